@@ -1,0 +1,3 @@
+//! The `offing` program.
+
+fn main() {}

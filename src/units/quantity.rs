@@ -1,0 +1,112 @@
+//! A number with its dimension, known only when the program runs: what a plan writes, what a
+//! rule bounds and what a finding shows.
+
+use std::fmt;
+
+use super::dimension::Dimension;
+use super::table;
+
+/// A value in its dimension's stored unit: SI, with radians, °C, dB, dBm and bits beside it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Quantity {
+    /// Value in the stored unit.
+    pub value: f64,
+    /// What it is a quantity of.
+    pub dimension: Dimension,
+}
+
+impl Quantity {
+    /// A quantity from its value in the stored unit.
+    #[must_use]
+    pub const fn new(value: f64, dimension: Dimension) -> Self {
+        Self { value, dimension }
+    }
+
+    /// The difference to another quantity of the same dimension; `None` where they differ in kind.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Option<Self> {
+        (self.dimension == other.dimension)
+            .then(|| Self::new(self.value - other.value, self.dimension))
+    }
+
+    /// The unit in which a value of this size is best read.
+    fn shown_unit(self) -> (&'static str, f64) {
+        let size = self.value.abs();
+        let symbol = match self.dimension {
+            Dimension::LENGTH if size >= 10_000.0 => "km",
+            Dimension::TIME if size >= 7200.0 => "h",
+            Dimension::TIME if size >= 120.0 => "min",
+            Dimension::TIME => "s",
+            Dimension::RESISTANCE if size < 1.0 => "mohm",
+            Dimension::FREQUENCY if size >= 1e9 => "GHz",
+            Dimension::FREQUENCY if size >= 1e6 => "MHz",
+            Dimension::FREQUENCY if size >= 1e3 => "kHz",
+            Dimension::INFORMATION if size >= 8e9 => "GB",
+            Dimension::INFORMATION if size >= 8e6 => "MB",
+            Dimension::DATA_RATE if size >= 1e6 => "Mbit/s",
+            Dimension::DATA_RATE if size >= 1e3 => "kbit/s",
+            other => table::symbols_of(other).next().unwrap_or(""),
+        };
+        match table::find(symbol) {
+            Some(unit) => (unit.symbol, unit.factor),
+            None => ("", 1.0),
+        }
+    }
+
+    /// The quantity in its best unit with so many decimals, trailing zeros dropped.
+    fn text(self, decimals: usize) -> String {
+        let (symbol, factor) = self.shown_unit();
+        let number = trimmed(self.value / factor, decimals);
+        match symbol {
+            "" if self.dimension == Dimension::RATIO => number,
+            "" => format!("{number} {}", self.dimension.base_units()),
+            "°" => format!("{number}°"),
+            _ => format!("{number} {symbol}"),
+        }
+    }
+
+    /// Decimals that show three significant figures or whole units.
+    fn usual_decimals(self) -> usize {
+        let (_, factor) = self.shown_unit();
+        match (self.value / factor).abs() {
+            size if size >= 100.0 => 0,
+            size if size >= 10.0 => 1,
+            size if size >= 1.0 || size < 1e-12 => 2,
+            size if size >= 0.1 => 3,
+            _ => 4,
+        }
+    }
+
+    /// This quantity and a bound it is compared with, each shown with enough figures that two
+    /// different values never look the same.
+    #[must_use]
+    pub fn beside(self, bound: Self) -> (String, String) {
+        let mut decimals = self.usual_decimals();
+        let bound_text = bound.to_string();
+        loop {
+            let own = self.text(decimals);
+            let alike = own == bound_text;
+            let differ = (self.value - bound.value).abs() > 0.0;
+            if !(alike && differ) || decimals >= 12 {
+                return (own, bound_text);
+            }
+            decimals += 1;
+        }
+    }
+}
+
+/// A number with at most so many decimals and no trailing zeros; never `-0`.
+fn trimmed(value: f64, decimals: usize) -> String {
+    let mut text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        let kept = text.trim_end_matches('0').trim_end_matches('.').len();
+        text.truncate(kept);
+    }
+    if text == "-0" { "0".to_owned() } else { text }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text(self.usual_decimals()))
+    }
+}
