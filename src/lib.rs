@@ -1,4 +1,6 @@
 //! offing checks waypoint plans of small battery-electric uncrewed survey boats against safety
 //! rules, and ties every diagnostic to the source lines that it follows from.
 
+pub mod document;
+pub mod source;
 pub mod units;

@@ -1,0 +1,30 @@
+//! Documents: the one parser for YAML, JSON and GeoJSON files (JSON is YAML), giving a tree of
+//! values in which every key and value knows its bytes.
+//!
+//! What YAML would read in more than one way is refused or stays a text, never changed silently.
+//! Depth, number of nodes, aliases and lengths are bounded.
+
+mod alias;
+mod build;
+mod error;
+mod frame;
+mod key;
+mod limits;
+mod node;
+mod place;
+mod pointer;
+mod precheck;
+mod scalar;
+mod syntax;
+
+pub use build::{Document, parse};
+pub use error::{DocumentError, DocumentErrorKind};
+pub use limits::ParseLimits;
+pub use node::{Entry, Node, Value};
+
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod tests_errors;
+#[cfg(test)]
+mod tests_properties;

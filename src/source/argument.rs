@@ -1,0 +1,77 @@
+//! What a path on the command line stands for.
+
+use std::os::unix::ffi::OsStrExt;
+use std::path::Path;
+
+use super::error::ReadError;
+use super::limits::Limits;
+use super::path::check_path;
+use super::printable::printable_bytes;
+use super::work_tree::WorkTree;
+
+/// A path that a user named, opened as a tree.
+#[derive(Debug)]
+pub struct Opened {
+    /// The tree.
+    pub tree: WorkTree,
+    /// The one file that the user named, relative to the tree's root; `None` for the whole tree.
+    pub selected: Option<String>,
+}
+
+/// Opens a path that a user named.
+///
+/// A folder is the tree. A file is selected within a larger tree, since it refers to others by
+/// their `id`, which may stand in any folder of the repository: the tree is the nearest folder
+/// above the file that holds `.git`, or the file's own folder where no folder does.
+///
+/// # Errors
+/// If nothing is there, or the file is a link or no regular file.
+pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
+    let shown = printable_bytes(path.as_os_str().as_bytes());
+    let io_error = |error| ReadError::from_io(&shown, &error);
+    if path.as_os_str().is_empty() {
+        return Err(ReadError::BadPath {
+            path: shown,
+            reason: "the path is empty",
+        });
+    }
+    if path.metadata().map_err(io_error)?.is_dir() {
+        let tree = WorkTree::open(path)?;
+        return Ok(Opened {
+            tree,
+            selected: None,
+        });
+    }
+    let kind = path.symlink_metadata().map_err(io_error)?.file_type();
+    if kind.is_symlink() {
+        return Err(ReadError::IsLink { path: shown });
+    }
+    if !kind.is_file() {
+        return Err(ReadError::NotRegular {
+            path: shown,
+            found: "a device, pipe or socket",
+        });
+    }
+    let parent = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let folder = parent.canonicalize().map_err(io_error)?;
+    let root = folder
+        .ancestors()
+        .find(|ancestor| ancestor.join(".git").symlink_metadata().is_ok())
+        .unwrap_or(&folder);
+    let file = folder.join(path.file_name().unwrap_or_default());
+    let relative = file.strip_prefix(root).unwrap_or(&file);
+    let Some(selected) = relative.to_str() else {
+        return Err(ReadError::BadPath {
+            path: shown,
+            reason: "the name is not UTF-8",
+        });
+    };
+    check_path(selected, &Limits::DEFAULT)?;
+    Ok(Opened {
+        tree: WorkTree::open(root)?,
+        selected: Some(selected.to_owned()),
+    })
+}

@@ -1,0 +1,50 @@
+//! How much is read at most.
+
+/// The largest size of one file, in bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Limit(u64);
+
+impl Limit {
+    /// For a file that a team writes by hand: 1 MiB.
+    pub const YAML: Self = Self(1 << 20);
+    /// For a file of geodata: 64 MiB.
+    pub const GEODATA: Self = Self(64 << 20);
+
+    /// Another limit.
+    #[must_use]
+    pub const fn from_bytes(bytes: u64) -> Self {
+        Self(bytes)
+    }
+
+    /// The limit in bytes.
+    #[must_use]
+    pub const fn bytes(self) -> u64 {
+        self.0
+    }
+}
+
+/// The bounds on a tree as a whole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limits {
+    /// Files and folders in a tree.
+    pub files: usize,
+    /// Length of a path, in bytes.
+    pub path_length: usize,
+    /// Names in a path: folders and the file itself.
+    pub depth: usize,
+}
+
+impl Limits {
+    /// The bounds that apply unless a caller sets others.
+    pub const DEFAULT: Self = Self {
+        files: 200_000,
+        path_length: 1024,
+        depth: 32,
+    };
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self::DEFAULT
+    }
+}

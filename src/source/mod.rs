@@ -1,0 +1,35 @@
+//! Sources: the files that are read, where things stand in them, and how they may be read.
+//!
+//! Everything read is bounded in size, depth and count, and confined to one root folder.
+//! Nothing here knows what the files hold.
+
+mod argument;
+mod error;
+mod file;
+mod limits;
+mod path;
+mod printable;
+mod span;
+mod store;
+mod tree;
+mod work_tree;
+mod write;
+
+pub use argument::{Opened, open_argument};
+pub use error::ReadError;
+pub use file::{Position, SourceFile, Utf16Position};
+pub use limits::{Limit, Limits};
+pub use path::{check_path, resolve};
+pub use printable::{
+    Confusing, confusing_characters, printable, printable_block, printable_bytes, printable_line,
+};
+pub use span::{SourceId, Span};
+pub use store::Sources;
+pub use tree::{Entry, Listing, Tree, checked_text};
+pub use work_tree::WorkTree;
+pub use write::write_atomically;
+
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+mod tests_tree;

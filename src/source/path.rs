@@ -1,0 +1,130 @@
+//! Paths inside a tree, and references from one file to another. No file system is asked here.
+
+use super::error::ReadError;
+use super::limits::Limits;
+
+/// Checks that a path is one that a tree may hold: relative, names joined by `/`, no `.` or `..`,
+/// no backslash or control character, not in git's own folder, and within the limits.
+///
+/// # Errors
+/// What is wrong with the path.
+pub fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
+    let bad = |reason| {
+        Err(ReadError::BadPath {
+            path: shortened(path),
+            reason,
+        })
+    };
+    if path.len() > limits.path_length {
+        return Err(ReadError::PathTooLong {
+            path: shortened(path),
+            length: path.len(),
+            limit: limits.path_length,
+        });
+    }
+    check_characters(path)?;
+    if path.starts_with("builtin:") {
+        return bad("names that start with `builtin:` are kept for files inside the program");
+    }
+    let mut depth = 0;
+    for name in path.split('/') {
+        match name {
+            "" => return bad("the path holds an empty name"),
+            "." | ".." => return bad("the path holds `.` or `..`"),
+            ".git" => {
+                return Err(ReadError::GitFolder {
+                    path: path.to_owned(),
+                });
+            }
+            _ => depth += 1,
+        }
+    }
+    if depth > limits.depth {
+        return Err(ReadError::TooDeep {
+            path: path.to_owned(),
+            limit: limits.depth,
+        });
+    }
+    Ok(())
+}
+
+/// Resolves a reference that stands in a file, relative to that file's folder: `../water/lake.geojson`
+/// in `plans/missions/north.yaml` is `plans/water/lake.geojson`. Only the text is looked at; links
+/// are refused when the file is read.
+///
+/// # Errors
+/// For a reference that is absolute, empty, leaves the root, holds a backslash or a control
+/// character, names a folder, or lies past the limits.
+pub fn resolve(from_file: &str, reference: &str) -> Result<String, ReadError> {
+    let limits = Limits::DEFAULT;
+    let bad = |reason| {
+        Err(ReadError::BadPath {
+            path: shortened(reference),
+            reason,
+        })
+    };
+    if reference.len() > limits.path_length {
+        return Err(ReadError::PathTooLong {
+            path: shortened(reference),
+            length: reference.len(),
+            limit: limits.path_length,
+        });
+    }
+    check_characters(reference)?;
+    if reference.starts_with('/') || has_drive_letter(reference) {
+        return bad("the path is absolute; write it relative to this file");
+    }
+    if reference.ends_with('/') || matches!(reference.rsplit('/').next(), Some("." | "..")) {
+        return bad("the path names a folder, not a file");
+    }
+    let mut names: Vec<&str> = match from_file.rsplit_once('/') {
+        Some((folder, _)) => folder.split('/').collect(),
+        None => Vec::new(),
+    };
+    for name in reference.split('/') {
+        match name {
+            "" => return bad("the path holds an empty name"),
+            "." => {}
+            ".." => {
+                if names.pop().is_none() {
+                    return Err(ReadError::LeavesRoot {
+                        path: reference.to_owned(),
+                    });
+                }
+            }
+            name => names.push(name),
+        }
+    }
+    let path = names.join("/");
+    check_path(&path, &limits)?;
+    Ok(path)
+}
+
+fn check_characters(path: &str) -> Result<(), ReadError> {
+    let reason = if path.is_empty() {
+        "the path is empty"
+    } else if path.contains('\\') {
+        "the path holds a backslash; folders are separated by `/`"
+    } else if path.chars().any(char::is_control) {
+        "the path holds a control character"
+    } else {
+        return Ok(());
+    };
+    Err(ReadError::BadPath {
+        path: shortened(path),
+        reason,
+    })
+}
+
+/// `C:...` is absolute, or relative to another drive, where paths have drives.
+fn has_drive_letter(path: &str) -> bool {
+    matches!(path.as_bytes(), [letter, b':', ..] if letter.is_ascii_alphabetic())
+}
+
+/// At most 80 characters of a path, so that a hostile one does not fill the screen.
+fn shortened(path: &str) -> String {
+    match path.char_indices().nth(80) {
+        Some((end, _)) => format!("{}...", &path[..end]),
+        None => path.to_owned(),
+    }
+}

@@ -1,0 +1,192 @@
+//! Making text safe to print: what a terminal, log or page would act on, or would not show,
+//! becomes a visible escape such as `\u{202e}`.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use unicode_normalization::{UnicodeNormalization, is_nfc};
+
+/// Text safe to print, with line feeds and tabs kept.
+#[must_use]
+pub fn printable(text: &str) -> Cow<'_, str> {
+    escaped(text, |character| matches!(character, '\n' | '\t'))
+}
+
+/// Text safe to print on one line: line feeds and tabs are escaped too.
+#[must_use]
+pub fn printable_line(text: &str) -> Cow<'_, str> {
+    escaped(text, |_| false)
+}
+
+/// Text safe to print as several lines: line feeds stay, `\r\n` becomes a line feed, and a tab
+/// becomes four spaces.
+#[must_use]
+pub fn printable_block(text: &str) -> Cow<'_, str> {
+    if text.contains(['\t', '\r']) {
+        let plain = text.replace("\r\n", "\n").replace('\t', "    ");
+        Cow::Owned(escaped(&plain, |character| character == '\n').into_owned())
+    } else {
+        escaped(text, |character| character == '\n')
+    }
+}
+
+/// Bytes that need not be UTF-8, such as a file's name, safe to print on one line: a byte that
+/// belongs to no character becomes `\xE9`.
+#[must_use]
+pub fn printable_bytes(bytes: &[u8]) -> String {
+    let mut out = String::with_capacity(bytes.len());
+    for chunk in bytes.utf8_chunks() {
+        out.push_str(&printable_line(chunk.valid()));
+        for byte in chunk.invalid() {
+            out.push_str(&format!("\\x{byte:02X}"));
+        }
+    }
+    out
+}
+
+fn escaped(text: &str, keep: impl Fn(char) -> bool) -> Cow<'_, str> {
+    let acts = |character: char| !keep(character) && acts_or_hides(character);
+    let Some(first) = text.find(acts) else {
+        return Cow::Borrowed(text);
+    };
+    let (clean, rest) = text.split_at(first);
+    let mut out = String::with_capacity(text.len() + 16);
+    out.push_str(clean);
+    for character in rest.chars() {
+        if acts(character) {
+            out.extend(character.escape_unicode());
+        } else {
+            out.push(character);
+        }
+    }
+    Cow::Owned(out)
+}
+
+/// Whether a character controls the display, changes the direction of text, breaks a line, or
+/// shows as nothing (general categories Cc, Zl, Zp, the Cf that are not visible signs, and the
+/// default-ignorable and non-characters).
+fn acts_or_hides(character: char) -> bool {
+    if character.is_ascii() {
+        return character.is_ascii_control();
+    }
+    matches!(character,
+        '\u{80}'..='\u{9f}'
+        | '\u{ad}'
+        | '\u{34f}'
+        | '\u{61c}'
+        | '\u{115f}'..='\u{1160}'
+        | '\u{17b4}'..='\u{17b5}'
+        | '\u{180b}'..='\u{180f}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{2028}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{3164}'
+        | '\u{fdd0}'..='\u{fdef}'
+        | '\u{fe00}'..='\u{fe0f}'
+        | '\u{feff}'
+        | '\u{ffa0}'
+        | '\u{fff0}'..='\u{fffb}'
+        | '\u{fffe}'..='\u{ffff}'
+        | '\u{1bca0}'..='\u{1bca3}'
+        | '\u{1d173}'..='\u{1d17a}'
+        | '\u{e0000}'..='\u{e0fff}')
+}
+
+/// Why a name may be taken for another one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Confusing {
+    /// It holds a character that does not show, or acts on the display.
+    Invisible(char),
+    /// It is not in the composed form (NFC), so that two spellings look the same.
+    NotComposed {
+        /// The composed spelling.
+        composed: String,
+    },
+    /// It mixes ASCII letters or digits with a letter or digit of another script that may look
+    /// like one of them.
+    MixedScripts(char),
+}
+
+impl fmt::Display for Confusing {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Invisible(character) => write!(
+                f,
+                "holds the character U+{:04X}, which does not show",
+                u32::from(*character)
+            ),
+            Self::NotComposed { composed } => write!(
+                f,
+                "is not in the composed form (NFC), which is `{}`",
+                printable_line(composed)
+            ),
+            Self::MixedScripts(character) => write!(
+                f,
+                "mixes ASCII with `{}` (U+{:04X}), which may look like another letter",
+                printable_line(character.encode_utf8(&mut [0; 4])),
+                u32::from(*character)
+            ),
+        }
+    }
+}
+
+/// Whether a name may be taken for another one that looks the same. Latin letters with marks, as in
+/// `Mühlensee`, are no cause; a name wholly in another script is not compared with other names.
+#[must_use]
+pub fn confusing_characters(text: &str) -> Option<Confusing> {
+    if text.is_ascii() {
+        return text
+            .chars()
+            .find(char::is_ascii_control)
+            .map(Confusing::Invisible);
+    }
+    if let Some(character) = text.chars().find(|&character| acts_or_hides(character)) {
+        return Some(Confusing::Invisible(character));
+    }
+    if !is_nfc(text) {
+        return Some(Confusing::NotComposed {
+            composed: text.nfc().collect(),
+        });
+    }
+    if !text
+        .chars()
+        .any(|character| character.is_ascii_alphanumeric())
+    {
+        return None;
+    }
+    text.chars()
+        .find(|&character| character.is_alphanumeric() && !is_plainly_latin(character))
+        .map(Confusing::MixedScripts)
+}
+
+/// ASCII, a letter that is an ASCII letter with marks, or one of the Latin letters that no ASCII
+/// letter is mistaken for.
+fn is_plainly_latin(character: char) -> bool {
+    character.is_ascii()
+        || std::iter::once(character)
+            .nfd()
+            .next()
+            .is_some_and(|base| base.is_ascii_alphabetic())
+        || matches!(
+            character,
+            'ß' | 'ẞ'
+                | 'æ'
+                | 'Æ'
+                | 'œ'
+                | 'Œ'
+                | 'ø'
+                | 'Ø'
+                | 'đ'
+                | 'Đ'
+                | 'ð'
+                | 'Ð'
+                | 'þ'
+                | 'Þ'
+                | 'ł'
+                | 'Ł'
+                | 'ħ'
+                | 'Ħ'
+                | 'ŋ'
+                | 'Ŋ'
+        )
+}

@@ -1,0 +1,71 @@
+//! Writing a file so that a reader sees the old one or the new one, never a part.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+
+static COUNTER: AtomicU32 = AtomicU32::new(0);
+
+/// Writes a whole file at once: into a new file beside it, which is flushed to disk and then takes
+/// the name. The permissions of a file that is replaced are kept; a link is replaced, not followed.
+///
+/// # Errors
+/// The system's; the file at `path` is then as it was before.
+pub fn write_atomically(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let Some(name) = path.file_name() else {
+        return Err(io::Error::new(
+            io::ErrorKind::InvalidInput,
+            "the path names no file",
+        ));
+    };
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let (mut file, temporary) = create_beside(folder, &name.to_string_lossy())?;
+    let written = write_and_rename(&mut file, &temporary, path, bytes);
+    if written.is_err() {
+        // The first error is the one to tell; what is left over is only a hidden file.
+        let _ = fs::remove_file(&temporary);
+        return written;
+    }
+    // The name is on disk once the folder is; not every file system can do this.
+    if let Ok(folder) = File::open(folder) {
+        let _ = folder.sync_all();
+    }
+    Ok(())
+}
+
+fn write_and_rename(
+    file: &mut File,
+    temporary: &Path,
+    path: &Path,
+    bytes: &[u8],
+) -> io::Result<()> {
+    file.write_all(bytes)?;
+    if let Ok(old) = path.symlink_metadata()
+        && old.is_file()
+    {
+        file.set_permissions(old.permissions())?;
+    }
+    file.sync_all()?;
+    fs::rename(temporary, path)
+}
+
+/// Creates a file under a name that no other has: never one that exists, and never through a link.
+fn create_beside(folder: &Path, name: &str) -> io::Result<(File, PathBuf)> {
+    let short: String = name.chars().take(40).collect();
+    let process = std::process::id();
+    let mut last = None;
+    for _ in 0..64 {
+        let number = COUNTER.fetch_add(1, Ordering::Relaxed);
+        let path = folder.join(format!(".{short}.{process}.{number}.tmp"));
+        match OpenOptions::new().write(true).create_new(true).open(&path) {
+            Ok(file) => return Ok((file, path)),
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => last = Some(error),
+            Err(error) => return Err(error),
+        }
+    }
+    Err(last.unwrap_or_else(|| io::Error::from(io::ErrorKind::AlreadyExists)))
+}
