@@ -5,7 +5,9 @@
 
 pub mod battery;
 pub mod constants;
+pub mod fetch;
 pub mod geodesy;
+pub mod geometry;
 pub mod plane;
 pub mod propulsion;
 pub mod resistance;
