@@ -2,5 +2,6 @@
 //! rules, and ties every diagnostic to the source lines that it follows from.
 
 pub mod document;
+pub mod models;
 pub mod source;
 pub mod units;

@@ -1,0 +1,497 @@
+//! A battery pack: voltage, current, charge and energy by state of charge.
+//!
+//! A state of charge s is a plain number, 1 full and 0 empty; below 0 the pack is overdrawn, and
+//! the voltage at 0 is kept so that an overdraft has a size.
+
+use crate::units::{Charge, Current, Energy, Power, Ratio, Resistance, Temperature, Time, Voltage};
+
+const POINTS: usize = 11;
+/// Open-circuit voltage in steps of 10 % of the state of charge.
+type Curve = [f64; POINTS];
+
+/// Chen (2020), LG M50, NMC 811 against graphite and silicon.
+const NMC: Curve = [
+    2.5, 3.2959, 3.4852, 3.5814, 3.6670, 3.7509, 3.8406, 3.9479, 4.0421, 4.0967, 4.2,
+];
+/// Kim (2011), NCA against graphite.
+const NCA: Curve = [
+    2.7, 3.2471, 3.3721, 3.4918, 3.5978, 3.6846, 3.7678, 3.8742, 3.9803, 4.0803, 4.2,
+];
+/// Prada (2013), lithium iron phosphate against graphite.
+const LFP: Curve = [
+    2.0, 2.9781, 3.1685, 3.2058, 3.2525, 3.2660, 3.2688, 3.2740, 3.3097, 3.3142, 3.6,
+];
+/// [`lead_acid_voltage`] at molalities from 2 to 6 mol/kg in steps of 0.4; a test holds the two
+/// together.
+const LEAD_ACID: Curve = [
+    1.974_559_291_746_736_3,
+    1.992_156_408_301_804_2,
+    2.008_751_876_556_445_4,
+    2.024_591_005_785_525_5,
+    2.039_825_688_012_929,
+    2.054_557_308_468_605,
+    2.068_857_626_277_922,
+    2.082_779_858_699_115,
+    2.096_364_987_395_783_3,
+    2.109_645_556_181_68,
+    2.122_648_069_635_391_5,
+];
+
+/// The integral of a curve from 0 to each of its points.
+const fn summed(curve: &Curve) -> Curve {
+    let mut sums = [0.0; POINTS];
+    let mut i = 1;
+    while i < POINTS {
+        sums[i] = sums[i - 1] + 0.05 * (curve[i - 1] + curve[i]);
+        i += 1;
+    }
+    sums
+}
+
+const NMC_SUM: Curve = summed(&NMC);
+const NCA_SUM: Curve = summed(&NCA);
+const LFP_SUM: Curve = summed(&LFP);
+const LEAD_ACID_SUM: Curve = summed(&LEAD_ACID);
+
+/// The chemistry of a cell.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Chemistry {
+    /// Lithium nickel manganese cobalt oxide.
+    Nmc,
+    /// Lithium nickel cobalt aluminium oxide.
+    Nca,
+    /// Lithium iron phosphate.
+    Lfp,
+    /// Lead and acid.
+    LeadAcid,
+}
+
+/// The piece of a curve that holds s, and how far along it s lies (0 to 1).
+fn piece(s: f64) -> (usize, f64) {
+    let along = s.clamp(0.0, 1.0) * 10.0;
+    // The cast is exact: `along` lies between 0 and 10.
+    let i = (along as usize).min(POINTS - 2);
+    let rest = along - i as f64;
+    (i, rest)
+}
+
+impl Chemistry {
+    const fn curve(self) -> (&'static Curve, &'static Curve) {
+        match self {
+            Self::Nmc => (&NMC, &NMC_SUM),
+            Self::Nca => (&NCA, &NCA_SUM),
+            Self::Lfp => (&LFP, &LFP_SUM),
+            Self::LeadAcid => (&LEAD_ACID, &LEAD_ACID_SUM),
+        }
+    }
+
+    /// Open-circuit voltage of one cell, straight lines between steps of 10 %; the end values are
+    /// kept below 0 and above 1.
+    ///
+    /// Source: the parameter sets Chen 2020, Kim 2011 and Prada 2013 as shipped in PyBaMM
+    /// 26.10.1.1; lead–acid by [`lead_acid_voltage`].
+    #[must_use]
+    pub fn open_circuit_voltage(self, s: f64) -> Voltage {
+        let (curve, _) = self.curve();
+        let (i, rest) = piece(s);
+        Voltage::volts(curve[i] + (curve[i + 1] - curve[i]) * rest)
+    }
+
+    /// The integral of the open-circuit voltage of one cell from 0 to s, in volts: the energy
+    /// above 0 % per unit of charge. Exact for the straight lines; negative below 0.
+    #[must_use]
+    pub fn voltage_integral(self, s: f64) -> Voltage {
+        let (curve, sums) = self.curve();
+        let (i, rest) = piece(s);
+        let here = curve[i] + (curve[i + 1] - curve[i]) * rest;
+        let inside = sums[i] + 0.1 * rest * 0.5 * (curve[i] + here);
+        let beyond = if s < 0.0 {
+            s * curve[0]
+        } else if s > 1.0 {
+            (s - 1.0) * curve[POINTS - 1]
+        } else {
+            0.0
+        };
+        Voltage::volts(inside + beyond)
+    }
+
+    /// The state of charge at which one cell rests at a voltage, 0 to 1.
+    #[must_use]
+    pub fn state_at(self, resting: Voltage) -> f64 {
+        let (curve, _) = self.curve();
+        let u = resting.get();
+        // Every curve rises all the way, so the first point at or above `u` ends its piece.
+        let Some(end) = curve.iter().position(|&point| point >= u) else {
+            return if u.is_nan() { f64::NAN } else { 1.0 };
+        };
+        if end == 0 {
+            return 0.0;
+        }
+        let (low, high) = (curve[end - 1], curve[end]);
+        let start = (end - 1) as f64;
+        (start + (u - low) / (high - low)) / 10.0
+    }
+}
+
+/// Open-circuit voltage of a lead–acid cell by the molality of its acid, mol/kg.
+///
+/// Source: Bode (1977), as quoted by Sulzer et al. (2019).
+#[must_use]
+pub fn lead_acid_voltage(molality: f64) -> Voltage {
+    let l = molality.log10();
+    Voltage::volts(1.922 + l * (0.148 + l * (0.063 + l * (0.074 + l * 0.034))))
+}
+
+/// The share of a capacity that is left at a temperature: 1 from 27 °C up, 0.8 at 0 °C, 0.5 at
+/// −18 °C and below, straight lines between.
+///
+/// Source: general guidance for cold packs, weakly sourced; a cell's own data override it.
+#[must_use]
+pub fn temperature_factor(temperature: Temperature) -> Ratio {
+    let t = temperature.get();
+    Ratio::fraction(if t >= 27.0 {
+        1.0
+    } else if t >= 0.0 {
+        0.8 + 0.2 * t / 27.0
+    } else {
+        // Written so that a NaN gives the least.
+        let below = if t > -18.0 { t } else { -18.0 };
+        0.8 + 0.3 * below / 18.0
+    })
+}
+
+/// The share that a gauge shows which reads a cell's voltage on a straight scale. Not limited to
+/// 0 to 1.
+#[must_use]
+pub fn linear_gauge(cell: Voltage, empty: Voltage, full: Voltage) -> Ratio {
+    Ratio::fraction((cell - empty) / (full - empty))
+}
+
+/// The cell voltage at which such a gauge shows a share: the inverse of [`linear_gauge`].
+#[must_use]
+pub fn gauge_voltage(shown: Ratio, empty: Voltage, full: Voltage) -> Voltage {
+    empty + (full - empty) * shown.get()
+}
+
+/// The state of charge at which a charge counter shows a share, where the counter is set to
+/// `counter` and was right at `launch`.
+#[must_use]
+pub fn state_at_counter(shown: Ratio, launch: f64, counter: Charge, capacity: Charge) -> f64 {
+    launch - (launch - shown.get()) * (counter / capacity)
+}
+
+/// The law by which a lead–acid battery gives less at a high current.
+///
+/// Source: Peukert (1897), t = H (C / I H)^k.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Peukert {
+    /// Capacity at the rated time.
+    pub capacity: Charge,
+    /// The rated time H.
+    pub rated_time: Time,
+    /// The exponent k, 1 for none.
+    pub exponent: f64,
+}
+
+impl Peukert {
+    /// Exponent and rated time of a lead–acid battery (from memory, common in the trade).
+    #[must_use]
+    pub const fn lead_acid(capacity: Charge) -> Self {
+        Self {
+            capacity,
+            rated_time: Time::seconds(20.0 * 3600.0),
+            exponent: 1.2,
+        }
+    }
+
+    /// How long a full battery gives a steady current.
+    #[must_use]
+    pub fn time_to_empty(self, current: Current) -> Time {
+        let rated = self.capacity / self.rated_time;
+        self.rated_time * (rated / current).powf(self.exponent)
+    }
+
+    /// The charge counted for each coulomb drawn at a current; 1 up to the rated current.
+    #[must_use]
+    pub fn factor(self, current: Current) -> f64 {
+        let over = current / (self.capacity / self.rated_time);
+        if over > 1.0 {
+            over.powf(self.exponent - 1.0)
+        } else {
+            1.0
+        }
+    }
+}
+
+/// A battery pack.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Pack {
+    /// Chemistry of its cells.
+    pub chemistry: Chemistry,
+    /// Cells in series.
+    pub cells_in_series: u32,
+    /// Effective capacity: what is left of it by age and temperature.
+    pub capacity: Charge,
+    /// Internal resistance of the pack.
+    pub resistance: Resistance,
+    /// Voltage of the pack at which it cuts off.
+    pub cut_off: Voltage,
+    /// The share of the charge that may be used.
+    pub usable: Ratio,
+}
+
+impl Pack {
+    fn cells(&self) -> f64 {
+        f64::from(self.cells_in_series)
+    }
+
+    /// Open-circuit voltage of the pack.
+    #[must_use]
+    pub fn open_circuit_voltage(&self, s: f64) -> Voltage {
+        self.chemistry.open_circuit_voltage(s) * self.cells()
+    }
+
+    /// The current that gives an electrical power, or `None` where no current does: a brown-out.
+    ///
+    /// Source: P = (U − I R) I, the smaller root. No power, or a negative one, takes no current.
+    #[must_use]
+    pub fn current(&self, power: Power, s: f64) -> Option<Current> {
+        let p = power.get();
+        if p <= 0.0 {
+            return Some(Current::ZERO);
+        }
+        let u = self.open_circuit_voltage(s).get();
+        let rest = u * u - 4.0 * self.resistance.get() * p;
+        // A NaN power is no power that can be had.
+        if rest >= 0.0 {
+            // The same root as (U − √rest) / 2R, without its cancellation.
+            Some(Current::amperes(2.0 * p / (u + rest.sqrt())))
+        } else {
+            None
+        }
+    }
+
+    /// The greatest power that can be had with the terminals at or above the cut-off voltage:
+    /// infinite for a pack without resistance, zero for one that rests below its cut-off.
+    #[must_use]
+    pub fn available_power(&self, s: f64) -> Power {
+        let u = self.open_circuit_voltage(s).get();
+        // Power is greatest with the terminals at half the open-circuit voltage.
+        let terminal = self.cut_off.get().max(u / 2.0);
+        let drop = u - terminal;
+        Power::watts(if drop <= 0.0 {
+            0.0
+        } else if self.resistance.get() > 0.0 {
+            drop / self.resistance.get() * terminal
+        } else {
+            f64::INFINITY
+        })
+    }
+
+    /// The state of charge after a power was drawn for a time, taken at the voltage with which
+    /// the time begins; `None` where the power cannot be had.
+    #[must_use]
+    pub fn draw(&self, s: f64, power: Power, time: Time) -> Option<f64> {
+        let current = self.current(power, s)?;
+        let mut drawn = current * time / self.capacity;
+        if self.chemistry == Chemistry::LeadAcid {
+            drawn *= Peukert::lead_acid(self.capacity).factor(current);
+        }
+        Some(s - drawn)
+    }
+
+    /// The energy stored above the state of charge that counts as empty; negative below it.
+    #[must_use]
+    pub fn energy_above_empty(&self, s: f64) -> Energy {
+        let empty = 1.0 - self.usable.get();
+        let volts = self.chemistry.voltage_integral(s) - self.chemistry.voltage_integral(empty);
+        volts * self.cells() * self.capacity
+    }
+
+    /// The energy of a full pack above empty.
+    #[must_use]
+    pub fn usable_energy(&self) -> Energy {
+        self.energy_above_empty(1.0)
+    }
+
+    /// The state of charge at which the pack rests at a voltage, 0 to 1.
+    #[must_use]
+    pub fn state_at_voltage(&self, resting: Voltage) -> f64 {
+        self.chemistry.state_at(resting / self.cells())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const ALL: [Chemistry; 4] = [
+        Chemistry::Nmc,
+        Chemistry::Nca,
+        Chemistry::Lfp,
+        Chemistry::LeadAcid,
+    ];
+
+    fn pack(chemistry: Chemistry) -> Pack {
+        Pack {
+            chemistry,
+            cells_in_series: 4,
+            capacity: Charge::ampere_hours(20.0),
+            resistance: Resistance::ohms(0.05),
+            cut_off: Voltage::volts(12.0),
+            usable: Ratio::fraction(0.8),
+        }
+    }
+
+    /// Bode (1977) as quoted by Sulzer et al. (2019): six cells at 6 and at 2 mol/kg.
+    #[test]
+    fn lead_acid_voltages() {
+        assert!((6.0 * lead_acid_voltage(6.0).get() - 12.736).abs() < 5e-4);
+        assert!((6.0 * lead_acid_voltage(2.0).get() - 11.847).abs() < 5e-4);
+        for i in 0..=10 {
+            let s = f64::from(i) / 10.0;
+            let table = Chemistry::LeadAcid.open_circuit_voltage(s).get();
+            let formula = lead_acid_voltage(2.0 + 4.0 * s).get();
+            assert!((table - formula).abs() < 1e-12, "{s}");
+        }
+    }
+
+    /// The parameter sets Chen 2020, Kim 2011 and Prada 2013 as evaluated with PyBaMM 26.10.1.1.
+    #[test]
+    fn cell_voltages_follow_the_published_sets() {
+        let volts = |c: Chemistry, s: f64| c.open_circuit_voltage(s).get();
+        assert!((volts(Chemistry::Nmc, 0.5) - 3.7509).abs() < 1e-12);
+        assert!((volts(Chemistry::Nca, 0.3) - 3.4918).abs() < 1e-12);
+        assert!((volts(Chemistry::Lfp, 0.9) - 3.3142).abs() < 1e-12);
+        // 21 mV from 40 % to 70 %: a voltage says nothing of the charge there.
+        let flat = volts(Chemistry::Lfp, 0.7) - volts(Chemistry::Lfp, 0.4);
+        assert!((flat - 0.0215).abs() < 1e-9);
+        assert!((volts(Chemistry::Nmc, 0.55) - (3.7509 + 3.8406) / 2.0).abs() < 1e-9);
+        assert!((volts(Chemistry::Nmc, -0.3) - 2.5).abs() < 1e-12);
+        assert!((volts(Chemistry::Nmc, 1.0) - 4.2).abs() < 1e-12);
+    }
+
+    /// Common practice, no source: four cells on a linear scale from 3.5 V to 4.2 V.
+    #[test]
+    fn a_linear_gauge_shows_sixty_eight_percent() {
+        let (empty, full) = (Voltage::volts(3.5), Voltage::volts(4.2));
+        let shown = linear_gauge(Voltage::volts(15.9 / 4.0), empty, full);
+        assert!((shown.get() - 0.68).abs() < 0.005);
+        let back = gauge_voltage(shown, empty, full);
+        assert!((back.get() * 4.0 - 15.9).abs() < 1e-9);
+    }
+
+    /// Computed from Peukert's equation: 100 Ah at 20 h, 10 A, k = 1.2.
+    #[test]
+    fn peukert_shortens_a_high_current() {
+        let battery = Peukert::lead_acid(Charge::ampere_hours(100.0));
+        let hours = battery.time_to_empty(Current::amperes(10.0)).get() / 3600.0;
+        assert!((hours - 8.706).abs() < 5e-4, "{hours}");
+        // The factor on the charge drawn says the same.
+        let factor = battery.factor(Current::amperes(10.0));
+        assert!((100.0 / 10.0 / factor - hours).abs() < 1e-9);
+        assert!((battery.factor(Current::amperes(3.0)) - 1.0).abs() < 1e-12);
+    }
+
+    /// Weakly sourced guidance for cold packs: half at −18 °C, a fifth less at 0 °C.
+    #[test]
+    fn cold_takes_capacity() {
+        let factor = |t: f64| temperature_factor(Temperature::celsius(t)).get();
+        for (t, share) in [
+            (40.0, 1.0),
+            (27.0, 1.0),
+            (13.5, 0.9),
+            (0.0, 0.8),
+            (-9.0, 0.65),
+            (-18.0, 0.5),
+            (-40.0, 0.5),
+            (f64::NAN, 0.5),
+        ] {
+            assert!((factor(t) - share).abs() < 1e-12, "{t}");
+        }
+    }
+
+    #[test]
+    fn a_power_past_the_greatest_is_a_brown_out() {
+        let pack = pack(Chemistry::Nmc);
+        let u = pack.open_circuit_voltage(0.5).get();
+        let most = u * u / (4.0 * 0.05);
+        let just = pack.current(Power::watts(most * 0.999_999), 0.5).unwrap();
+        assert!((just.get() - u / 0.1).abs() < 0.01 * u / 0.1);
+        assert!(pack.current(Power::watts(most * 1.000_001), 0.5).is_none());
+        assert!(pack.current(Power::watts(f64::NAN), 0.5).is_none());
+        assert!(
+            pack.draw(0.5, Power::watts(1e9), Time::seconds(1.0))
+                .is_none()
+        );
+        assert_eq!(pack.current(Power::ZERO, 0.5), Some(Current::ZERO));
+    }
+
+    #[test]
+    fn what_can_be_had_keeps_the_terminals_at_the_cut_off() {
+        let mut pack = pack(Chemistry::Nmc);
+        let most = pack.available_power(0.5);
+        let current = pack.current(most, 0.5).unwrap();
+        let terminal = pack.open_circuit_voltage(0.5) - pack.resistance * current;
+        assert!((terminal.get() - 12.0).abs() < 1e-9);
+        pack.cut_off = Voltage::ZERO;
+        let u = pack.open_circuit_voltage(0.5).get();
+        assert!((pack.available_power(0.5).get() - u * u / 0.2).abs() < 1e-6);
+        pack.cut_off = Voltage::volts(20.0);
+        assert_eq!(pack.available_power(0.5), Power::ZERO);
+        pack.cut_off = Voltage::volts(12.0);
+        pack.resistance = Resistance::ZERO;
+        assert!(pack.available_power(0.5).get().is_infinite());
+        let current = pack.current(Power::watts(100.0), 0.5).unwrap();
+        assert!((current.get() - 100.0 / u).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_counter_set_too_high_hides_a_lower_charge() {
+        let (set, real) = (Charge::ampere_hours(25.0), Charge::ampere_hours(20.0));
+        let s = state_at_counter(Ratio::fraction(0.4), 1.0, set, real);
+        assert!((s - 0.25).abs() < 1e-12);
+    }
+
+    proptest! {
+        #[test]
+        fn energy_is_the_integral_of_the_voltage(s in -0.5..1.0f64, ds in 0.0001..0.3f64) {
+            for chemistry in ALL {
+                let pack = pack(chemistry);
+                let energy = |s| pack.energy_above_empty(s).get();
+                prop_assert!(energy(s + ds) > energy(s));
+                let n = 4000;
+                let mut sum = 0.0;
+                for i in 0..n {
+                    let at = s + ds * (f64::from(i) + 0.5) / f64::from(n);
+                    // Above full the curve keeps its end value, as the integral does.
+                    sum += pack.open_circuit_voltage(at).get() * ds / f64::from(n);
+                }
+                let got = (energy(s + ds) - energy(s)) / pack.capacity.get();
+                prop_assert!((got / sum - 1.0).abs() < 1e-5, "{got} {sum}");
+            }
+        }
+
+        #[test]
+        fn a_voltage_leads_back_to_its_charge(s in 0.0..1.0f64) {
+            for chemistry in ALL {
+                let pack = pack(chemistry);
+                let back = pack.state_at_voltage(pack.open_circuit_voltage(s));
+                prop_assert!((back - s).abs() < 1e-9);
+            }
+        }
+
+        #[test]
+        fn the_current_gives_the_power(s in -0.1..1.0f64, p in 0.1..700.0f64) {
+            let pack = pack(Chemistry::Nmc);
+            if let Some(i) = pack.current(Power::watts(p), s) {
+                let terminal = pack.open_circuit_voltage(s) - pack.resistance * i;
+                prop_assert!(((terminal * i).get() / p - 1.0).abs() < 1e-9);
+                let after = pack.draw(s, Power::watts(p), Time::seconds(60.0)).unwrap();
+                let expected = s - i.get() * 60.0 / pack.capacity.get();
+                prop_assert!((after - expected).abs() < 1e-12);
+            }
+        }
+    }
+}

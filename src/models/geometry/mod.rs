@@ -1,0 +1,18 @@
+//! Segments, polygons and shores in the plan's plane; lengths in metres.
+
+mod polygon;
+mod rows;
+mod segment;
+mod shore;
+#[cfg(test)]
+mod tests;
+mod validity;
+
+pub use polygon::{
+    Polygon, point_in_polygon, point_in_rings, polygon_distance, polygon_segment_distance,
+    polyline_distance, polyline_segment_distance, ring_area,
+};
+pub use rows::{Frame, Rows};
+pub use segment::Segment;
+pub use shore::{Clearance, Nearest, Shore};
+pub use validity::GeometryError;

@@ -1,0 +1,136 @@
+//! A straight segment and its distances.
+
+use super::super::plane::Point;
+
+/// A straight segment.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Segment {
+    /// Where it begins.
+    pub a: Point,
+    /// Where it ends.
+    pub b: Point,
+}
+
+impl Segment {
+    /// Between two points.
+    #[must_use]
+    pub const fn new(a: Point, b: Point) -> Self {
+        Self { a, b }
+    }
+
+    /// Length.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        self.a.distance(self.b)
+    }
+
+    /// The point a share of the way along it.
+    #[must_use]
+    pub fn at(&self, share: f64) -> Point {
+        self.a.lerp(self.b, share)
+    }
+
+    /// The point of it that is nearest to another point.
+    #[must_use]
+    pub fn nearest_to(&self, point: Point) -> Point {
+        let along = self.b - self.a;
+        let length2 = along.dot(along);
+        if length2 > 0.0 {
+            let share = (point - self.a).dot(along) / length2;
+            if share <= 0.0 {
+                self.a
+            } else if share >= 1.0 {
+                self.b
+            } else {
+                self.at(share)
+            }
+        } else {
+            self.a
+        }
+    }
+
+    /// Distance to a point.
+    #[must_use]
+    pub fn distance_to(&self, point: Point) -> f64 {
+        self.nearest_to(point).distance(point)
+    }
+
+    /// A point that both segments share, if there is one.
+    #[must_use]
+    pub fn contact(&self, other: &Self) -> Option<Point> {
+        let (r, s) = (self.b - self.a, other.b - other.a);
+        let between = other.a - self.a;
+        let denominator = r.cross(s);
+        let on_other_a = r.cross(other.a - self.a);
+        let on_other_b = r.cross(other.b - self.a);
+        let on_self_a = s.cross(self.a - other.a);
+        let on_self_b = s.cross(self.b - other.a);
+        let apart = |p: f64, q: f64| (p > 0.0 && q > 0.0) || (p < 0.0 && q < 0.0);
+        if apart(on_other_a, on_other_b) || apart(on_self_a, on_self_b) {
+            return None;
+        }
+        let parallel = denominator.abs() <= f64::MIN_POSITIVE
+            || (on_other_a.abs() <= f64::MIN_POSITIVE && on_other_b.abs() <= f64::MIN_POSITIVE);
+        if !parallel {
+            let share = (between.cross(s) / denominator).clamp(0.0, 1.0);
+            return Some(self.at(share));
+        }
+        // On one line, or one of them is a point: they meet where an end lies within the other.
+        let within = |segment: &Self, point: Point| {
+            let (low_x, high_x) = (segment.a.x.min(segment.b.x), segment.a.x.max(segment.b.x));
+            let (low_y, high_y) = (segment.a.y.min(segment.b.y), segment.a.y.max(segment.b.y));
+            (low_x..=high_x).contains(&point.x)
+                && (low_y..=high_y).contains(&point.y)
+                && (segment.b - segment.a).cross(point - segment.a).abs() <= f64::MIN_POSITIVE
+        };
+        [other.a, other.b]
+            .into_iter()
+            .find(|&point| within(self, point))
+            .or_else(|| {
+                [self.a, self.b]
+                    .into_iter()
+                    .find(|&point| within(other, point))
+            })
+    }
+
+    /// Whether two segments run over one another for some length.
+    #[must_use]
+    pub fn overlaps(&self, other: &Self) -> bool {
+        let along = self.b - self.a;
+        let length2 = along.dot(along);
+        let flat = |point: Point| along.cross(point - self.a).abs() <= 1e-12 * length2;
+        if length2 <= 0.0 || !flat(other.a) || !flat(other.b) {
+            return false;
+        }
+        let share = |point: Point| (point - self.a).dot(along) / length2;
+        let (p, q) = (share(other.a), share(other.b));
+        p.max(q).min(1.0) - p.min(q).max(0.0) > 1e-12
+    }
+
+    /// The distance to another segment, and the point of this one where it is least.
+    #[must_use]
+    pub fn nearest_to_segment(&self, other: &Self) -> (f64, Point) {
+        if let Some(point) = self.contact(other) {
+            return (0.0, point);
+        }
+        let mut best = (f64::INFINITY, self.a);
+        let mut offer = |own: Point, theirs: Point| {
+            let gap = own - theirs;
+            let distance2 = gap.dot(gap);
+            if distance2 < best.0 {
+                best = (distance2, own);
+            }
+        };
+        offer(self.a, other.nearest_to(self.a));
+        offer(self.b, other.nearest_to(self.b));
+        offer(self.nearest_to(other.a), other.a);
+        offer(self.nearest_to(other.b), other.b);
+        (best.0.sqrt(), best.1)
+    }
+
+    /// The distance to another segment.
+    #[must_use]
+    pub fn distance_to_segment(&self, other: &Self) -> f64 {
+        self.nearest_to_segment(other).0
+    }
+}

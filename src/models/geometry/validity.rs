@@ -1,0 +1,155 @@
+//! Whether rings are sound enough to tell inside from outside.
+
+use rstar::primitives::{GeomWithData, Line};
+use rstar::{AABB, RTree};
+
+use super::super::plane::Point;
+use super::polygon::{ring_area, ring_edges};
+use super::rows::{Frame, Rows};
+use super::segment::Segment;
+
+/// Areas below this are none, m².
+const LEAST_AREA: f64 = 1e-6;
+
+/// What is wrong with rings. Rings count from 0, the exterior first; so do points and edges, an
+/// edge having the number of its first point once repeated points are left out.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum GeometryError {
+    /// A coordinate is not a finite number.
+    #[error("a point of ring {} is not finite", .ring + 1)]
+    NotFinite {
+        /// The ring.
+        ring: usize,
+    },
+    /// A ring has fewer than three distinct points.
+    #[error("ring {} has fewer than three distinct points", .ring + 1)]
+    TooFewPoints {
+        /// The ring.
+        ring: usize,
+    },
+    /// A ring encloses nothing.
+    #[error("ring {} encloses no area", .ring + 1)]
+    NoArea {
+        /// The ring.
+        ring: usize,
+    },
+    /// Two edges meet that should not.
+    #[error("edge {} of ring {} meets edge {} of ring {}", .first.1 + 1, .first.0 + 1, .second.1 + 1, .second.0 + 1)]
+    Crosses {
+        /// Ring and edge.
+        first: (usize, usize),
+        /// Ring and edge.
+        second: (usize, usize),
+        /// Where they meet.
+        at: Point,
+    },
+    /// A hole lies outside the exterior ring.
+    #[error("ring {} is a hole outside the exterior ring", .ring + 1)]
+    HoleOutside {
+        /// The ring.
+        ring: usize,
+    },
+}
+
+/// Checks one polygon's rings, repeated points left out.
+pub(super) fn check(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
+    for (i, ring) in rings.iter().enumerate() {
+        if !ring.iter().all(|point| point.is_finite()) {
+            return Err(GeometryError::NotFinite { ring: i });
+        }
+        let first = ring.first().copied().unwrap_or_default();
+        let second = ring.iter().find(|&&point| point != first);
+        let third = second.and_then(|&second| {
+            ring.iter()
+                .find(|&&point| point != first && point != second)
+        });
+        if third.is_none() {
+            return Err(GeometryError::TooFewPoints { ring: i });
+        }
+        // A figure of eight may enclose as much on one side as on the other: its crossing is what
+        // is wrong with it, so the area comes last.
+    }
+    check_crossings(rings)?;
+    for (i, ring) in rings.iter().enumerate() {
+        if ring_area(ring).abs() < LEAST_AREA {
+            return Err(GeometryError::NoArea { ring: i });
+        }
+    }
+    if rings.len() > 1 {
+        let edges: Vec<Segment> = ring_edges(&rings[0]).collect();
+        let exterior = Rows::new(&edges, Frame::along(Point::new(0.0, 1.0)));
+        for (i, ring) in rings.iter().enumerate().skip(1) {
+            // A hole may touch the exterior, so that single points do not tell.
+            let inside = ring.iter().filter(|&&p| exterior.odd_ahead(p)).count();
+            if inside * 2 < ring.len() {
+                return Err(GeometryError::HoleOutside { ring: i });
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Refuses rings that meet themselves, or cross or run along one another; two rings may touch in
+/// a point.
+pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
+    type Indexed = GeomWithData<Line<[f64; 2]>, (usize, usize)>;
+    let array = |p: Point| [p.x, p.y];
+    let edges: Vec<(Segment, (usize, usize))> = rings
+        .iter()
+        .enumerate()
+        .flat_map(|(i, ring)| {
+            ring_edges(ring)
+                .enumerate()
+                .map(move |(j, edge)| (edge, (i, j)))
+        })
+        .collect();
+    let tree: RTree<Indexed> = RTree::bulk_load(
+        edges
+            .iter()
+            .map(|(edge, id)| GeomWithData::new(Line::new(array(edge.a), array(edge.b)), *id))
+            .collect(),
+    );
+    for (edge, id) in &edges {
+        let around = AABB::from_corners(array(edge.a), array(edge.b));
+        for other in tree.locate_in_envelope_intersecting(&around) {
+            if other.data <= *id {
+                continue;
+            }
+            let [ax, ay] = other.geom().from;
+            let [bx, by] = other.geom().to;
+            let theirs = Segment::new(Point::new(ax, ay), Point::new(bx, by));
+            if let Some(at) = meeting(rings, (edge, *id), (&theirs, other.data)) {
+                return Err(GeometryError::Crosses {
+                    first: *id,
+                    second: other.data,
+                    at,
+                });
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Where two edges meet that should not.
+fn meeting(
+    rings: &[Vec<Point>],
+    (edge, (ring, i)): (&Segment, (usize, usize)),
+    (other, (other_ring, j)): (&Segment, (usize, usize)),
+) -> Option<Point> {
+    let at = edge.contact(other)?;
+    if edge.overlaps(other) {
+        return Some(at);
+    }
+    if ring == other_ring {
+        let count = rings[ring].len();
+        let neighbours = (i + 1) % count == j || (j + 1) % count == i;
+        return (!neighbours).then_some(at);
+    }
+    let touches = [edge.a, edge.b]
+        .iter()
+        .any(|&p| other.distance_to(p) <= 1e-9)
+        || [other.a, other.b]
+            .iter()
+            .any(|&p| edge.distance_to(p) <= 1e-9);
+    (!touches).then_some(at)
+}

@@ -1,0 +1,447 @@
+//! The speed that a boat makes good along a track, and the electrical power that it takes.
+
+use super::OutsideValidity;
+use super::constants::Water;
+use super::resistance::{self, CalmWater};
+use super::waves::Sea;
+use crate::units::{Area, Force, FromDirection, Length, Power, Speed};
+
+/// A vector (east, north).
+type Vector = (f64, f64);
+
+/// The speed over ground below which a boat makes no headway, m/s. Our own choice.
+pub const LEAST_HEADWAY: f64 = 0.05;
+
+/// How often the interval of speeds is halved where the boat slows down.
+const HALVINGS: usize = 60;
+
+fn dot(a: Vector, b: Vector) -> f64 {
+    a.0 * b.0 + a.1 * b.1
+}
+
+fn size(a: Vector) -> f64 {
+    dot(a, a).sqrt()
+}
+
+/// A boat's propulsion and what its hull asks of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Propulsion {
+    /// What calm water asks for.
+    pub calm: CalmWater,
+    /// The greatest electrical power of the propulsion.
+    pub maximum_power: Power,
+    /// Thrust power per shaft power.
+    pub propulsive_efficiency: f64,
+    /// Shaft power per electrical power.
+    pub motor_efficiency: f64,
+    /// Frontal area above the water.
+    pub frontal_area: Area,
+    /// Drag coefficient of the frontal area.
+    pub drag_coefficient: f64,
+    /// Beam.
+    pub beam: Length,
+    /// Length of the waterline.
+    pub waterline_length: Length,
+    /// Length from the bow to 95 % of the beam.
+    pub bow_length: Length,
+    /// The water it floats in.
+    pub water: Water,
+    /// The speed through the water below which it does not steer.
+    pub steerage_speed: Speed,
+}
+
+/// What acts on the boat at a place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Surroundings {
+    /// The wind at the hull's height as a movement (east, north), m/s.
+    pub wind: (f64, f64),
+    /// The current's set and drift (east, north), m/s.
+    pub current: (f64, f64),
+    /// The sea.
+    pub sea: Sea,
+    /// Where the waves come from.
+    pub waves_from: FromDirection,
+}
+
+/// The speed that is asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Command {
+    /// Over ground.
+    OverGround(Speed),
+    /// Through the water.
+    ThroughWater(Speed),
+}
+
+/// The way a boat makes along its track.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Advance {
+    /// Speed over ground along the track.
+    pub over_ground: Speed,
+    /// Speed through the water.
+    pub through_water: Speed,
+    /// Electrical propulsion power.
+    pub power: Power,
+    /// Whether it is slower than commanded for want of power.
+    pub slowed: bool,
+    /// The air's drag against the heading.
+    pub air_force: Force,
+    /// The added resistance in waves.
+    pub wave_force: Force,
+}
+
+/// Why a boat does not advance.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum Stuck {
+    /// It does not move along its track, or does not steer.
+    #[error("no headway: at most {over_ground} over ground, at {through_water} through the water")]
+    NoHeadway {
+        /// The speed over ground that it would make; zero where it cannot hold the track.
+        over_ground: Speed,
+        /// The speed through the water at which it would make it.
+        through_water: Speed,
+    },
+    /// A model is outside its validity, so that the power is unknown.
+    #[error(transparent)]
+    Outside(#[from] OutsideValidity),
+}
+
+/// One track in given surroundings, with everything that does not depend on the speed.
+struct Run<'a> {
+    boat: &'a Propulsion,
+    track: Vector,
+    wind: Vector,
+    current: Vector,
+    /// Where the waves come from, as a unit vector towards it.
+    seaward: Vector,
+    /// The current's part along the track.
+    along: f64,
+    /// The square of its part across the track.
+    across2: f64,
+    /// The added resistance in head seas.
+    head_sea: f64,
+    efficiency: f64,
+}
+
+/// A run at one speed.
+#[derive(Clone, Copy)]
+struct At {
+    v: f64,
+    through: f64,
+    watts: f64,
+    air: f64,
+    waves: f64,
+}
+
+impl Run<'_> {
+    /// The speed over ground at a speed through the water, or `None` where the boat cannot hold
+    /// the track against the current.
+    fn over_ground(&self, through: f64) -> Option<f64> {
+        let rest = through * through - self.across2;
+        (rest >= 0.0).then(|| rest.sqrt() + self.along)
+    }
+
+    /// The speed through the water at a speed over ground.
+    fn through_water(&self, v: f64) -> f64 {
+        ((v - self.along).powi(2) + self.across2).sqrt()
+    }
+
+    /// What it takes to make `v` over ground at `through` through the water, which must belong
+    /// together and be covered by the calm-water model.
+    fn at(&self, v: f64, through: f64) -> At {
+        let (track, current) = (self.track, self.current);
+        // A boat that only drifts has no way through the water; it points along its track.
+        let heading = if through > 1e-12 {
+            (
+                (v * track.0 - current.0) / through,
+                (v * track.1 - current.1) / through,
+            )
+        } else {
+            track
+        };
+        let apparent = (self.wind.0 - v * track.0, self.wind.1 - v * track.1);
+        let air = resistance::air_force(
+            apparent,
+            heading,
+            self.boat.frontal_area,
+            self.boat.drag_coefficient,
+        )
+        .get();
+        let waves = if self.head_sea > 0.0 {
+            let cos = dot(heading, self.seaward);
+            let sin = (heading.0 * self.seaward.1 - heading.1 * self.seaward.0).abs();
+            self.head_sea * resistance::share(cos, sin)
+        } else {
+            0.0
+        };
+        let watts = self.boat.calm.watts(through) + (air + waves) * through / self.efficiency;
+        At {
+            v,
+            through,
+            watts,
+            air,
+            waves,
+        }
+    }
+
+    /// The fastest that at most `available` watts give, below a speed that takes more.
+    fn slow_down(&self, available: f64, fast: f64) -> Option<At> {
+        // The slowest at which the boat neither loses its track nor is set back along it.
+        let slow = if self.along < 0.0 {
+            self.through_water(0.0)
+        } else {
+            self.across2.sqrt()
+        };
+        if slow >= fast {
+            return None;
+        }
+        let probe = |through: f64| {
+            let v = self.over_ground(through).unwrap_or(self.along);
+            self.at(v, through)
+        };
+        let mut best = probe(slow);
+        if best.watts > available || best.watts.is_nan() {
+            return None;
+        }
+        let (mut low, mut high) = (slow, fast);
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if middle <= low || middle >= high {
+                break;
+            }
+            let at = probe(middle);
+            if at.watts <= available {
+                low = middle;
+                best = at;
+            } else {
+                high = middle;
+            }
+        }
+        Some(best)
+    }
+}
+
+impl Propulsion {
+    /// Thrust power per electrical power.
+    #[must_use]
+    pub fn efficiency(&self) -> f64 {
+        self.propulsive_efficiency * self.motor_efficiency
+    }
+
+    fn run(&self, track: Vector, around: &Surroundings) -> Result<Run<'_>, OutsideValidity> {
+        let along = dot(around.current, track);
+        let across = around.current.0 * track.1 - around.current.1 * track.0;
+        let head_sea = self.head_sea(around.sea)?.get();
+        let (east, north) = if head_sea > 0.0 {
+            around.waves_from.angle().get().sin_cos()
+        } else {
+            (0.0, 0.0)
+        };
+        Ok(Run {
+            boat: self,
+            track,
+            wind: around.wind,
+            current: around.current,
+            seaward: (east, north),
+            along,
+            across2: across * across,
+            head_sea,
+            efficiency: self.efficiency(),
+        })
+    }
+
+    /// The added resistance of a sea from ahead.
+    fn head_sea(&self, sea: Sea) -> Result<Force, OutsideValidity> {
+        if sea == Sea::CALM {
+            return Ok(Force::ZERO);
+        }
+        resistance::wave_force(
+            sea,
+            self.beam,
+            self.bow_length,
+            self.waterline_length,
+            self.water,
+        )
+    }
+
+    /// The electrical propulsion power to make a speed over ground along a track (a unit vector),
+    /// whether or not it can be had.
+    ///
+    /// # Errors
+    /// A sea or a speed through the water outside the validity of its model.
+    pub fn power_needed(
+        &self,
+        track: (f64, f64),
+        over_ground: Speed,
+        around: &Surroundings,
+    ) -> Result<Advance, OutsideValidity> {
+        let run = self.run(track, around)?;
+        let v = over_ground.get();
+        let through = run.through_water(v);
+        self.check(through)?;
+        Ok(Self::advance_of(run.at(v, through), false))
+    }
+
+    /// The way the boat makes along a track (a unit vector) when a speed is commanded and
+    /// `available` electrical power can be had for propulsion.
+    ///
+    /// # Errors
+    /// [`Stuck::NoHeadway`] where it makes less than 0.05 m/s over ground, or had to slow below
+    /// its steerage speed; [`Stuck::Outside`] where a model is outside its validity.
+    pub fn advance(
+        &self,
+        track: (f64, f64),
+        command: Command,
+        around: &Surroundings,
+        available: Power,
+    ) -> Result<Advance, Stuck> {
+        let run = self.run(track, around)?;
+        let (v, through) = match command {
+            Command::OverGround(v) => (v.get(), run.through_water(v.get())),
+            Command::ThroughWater(through) => {
+                let through = through.get();
+                self.check(through)?;
+                let Some(v) = run.over_ground(through) else {
+                    return Err(no_headway(0.0, through));
+                };
+                (v, through)
+            }
+        };
+        self.check(through)?;
+        if v < LEAST_HEADWAY || v.is_nan() {
+            return Err(no_headway(v, through));
+        }
+        let at = run.at(v, through);
+        let most = available.min(self.maximum_power).get();
+        if at.watts <= most {
+            return Ok(Self::advance_of(at, false));
+        }
+        match run.slow_down(most, through) {
+            Some(at) if at.v >= LEAST_HEADWAY && at.through >= self.steerage_speed.get() => {
+                Ok(Self::advance_of(at, true))
+            }
+            Some(at) => Err(no_headway(at.v, at.through)),
+            None => Err(no_headway(0.0, 0.0)),
+        }
+    }
+
+    /// Headway: the greatest speed over ground along a track (a unit vector) that `available`
+    /// electrical power gives, up to the top speed of the calm-water model; zero where the boat
+    /// cannot hold the track or is set back.
+    ///
+    /// # Errors
+    /// A sea outside the validity of its model.
+    pub fn full_power_speed(
+        &self,
+        track: (f64, f64),
+        around: &Surroundings,
+        available: Power,
+    ) -> Result<Speed, OutsideValidity> {
+        let run = self.run(track, around)?;
+        let most = available.min(self.maximum_power).get();
+        let top = self.calm.top_speed().get();
+        let Some(v) = run.over_ground(top) else {
+            return Ok(Speed::ZERO);
+        };
+        let at = run.at(v, top);
+        let v = if at.watts <= most {
+            v
+        } else {
+            run.slow_down(most, top).map_or(0.0, |at| at.v)
+        };
+        Ok(Speed::metres_per_second(v.max(0.0)))
+    }
+
+    /// Whether [`Self::full_power_speed`] is at least a speed over ground, by one evaluation.
+    ///
+    /// # Errors
+    /// A sea outside the validity of its model.
+    pub fn can_hold(
+        &self,
+        track: (f64, f64),
+        over_ground: Speed,
+        around: &Surroundings,
+        available: Power,
+    ) -> Result<bool, OutsideValidity> {
+        let run = self.run(track, around)?;
+        let v = over_ground.get();
+        let through = run.through_water(v);
+        if !self.calm.covers(Speed::metres_per_second(through)) {
+            return Ok(false);
+        }
+        let most = available.min(self.maximum_power).get();
+        Ok(run.at(v, through).watts <= most)
+    }
+
+    /// The electrical power to stay in one place against current, wind and waves, the last two
+    /// head on: the calm-water power at the speed whose resistance is the sum of what they ask
+    /// for. Our own choice, on the safe side.
+    ///
+    /// # Errors
+    /// A sea outside the validity of its model, or a sum that no speed within the validity of the
+    /// calm-water model reaches.
+    pub fn holding_power(&self, around: &Surroundings) -> Result<Power, OutsideValidity> {
+        let drift = Speed::metres_per_second(size(around.current));
+        let efficiency = self.efficiency();
+        let wind = size(around.wind);
+        let air = resistance::air_force(
+            (0.0, -wind),
+            (0.0, 1.0),
+            self.frontal_area,
+            self.drag_coefficient,
+        );
+        let water = self.calm.resistance(drift, efficiency)?;
+        let needed = (water + air + self.head_sea(around.sea)?).get();
+        if needed <= 0.0 {
+            return Ok(Power::ZERO);
+        }
+        let top = self.calm.top_speed().get();
+        let most = self.calm.newtons(top, efficiency);
+        if most < needed || needed.is_nan() {
+            return Err(OutsideValidity::new(
+                "holding a place",
+                format!(
+                    "current, wind and waves ask for {}, and the calm-water model reaches {} at its top speed",
+                    Force::newtons(needed),
+                    Force::newtons(most)
+                ),
+            ));
+        }
+        let (mut low, mut high) = (0.0, top);
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if self.calm.newtons(middle, efficiency) >= needed {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        Ok(Power::watts(self.calm.watts(high)))
+    }
+
+    fn check(&self, through: f64) -> Result<(), OutsideValidity> {
+        let speed = Speed::metres_per_second(through);
+        if self.calm.covers(speed) {
+            Ok(())
+        } else {
+            Err(self.calm.outside(speed))
+        }
+    }
+
+    fn advance_of(at: At, slowed: bool) -> Advance {
+        Advance {
+            over_ground: Speed::metres_per_second(at.v),
+            through_water: Speed::metres_per_second(at.through),
+            power: Power::watts(at.watts),
+            slowed,
+            air_force: Force::newtons(at.air),
+            wave_force: Force::newtons(at.waves),
+        }
+    }
+}
+
+fn no_headway(over_ground: f64, through_water: f64) -> Stuck {
+    Stuck::NoHeadway {
+        over_ground: Speed::metres_per_second(over_ground.max(0.0)),
+        through_water: Speed::metres_per_second(through_water),
+    }
+}

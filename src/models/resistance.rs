@@ -1,0 +1,497 @@
+//! What the water, the air and the waves ask of a hull.
+
+use super::OutsideValidity;
+use super::constants::{AIR_DENSITY, G, Water};
+use super::waves::Sea;
+use crate::units::{Angle, Area, Force, Length, Power, Speed, Typed};
+
+const TRIAL: &str = "the speed trial";
+const HULL: &str = "the resistance model";
+const WAVES: &str = "the added resistance in waves";
+
+/// The Reynolds number below which the friction coefficient is kept.
+const LEAST_REYNOLDS: f64 = 5e4;
+
+/// Friction coefficient by the model–ship correlation line.
+///
+/// Source: ITTC 1957, CF = 0.075 / (log10 Re − 2)². Falls with Re; meant for Re above 100 only.
+#[must_use]
+pub fn ittc57(reynolds: f64) -> f64 {
+    let x = reynolds.log10() - 2.0;
+    0.075 / (x * x)
+}
+
+/// Wetted surface of a displacement hull, S = 1.7 L T + ∇ / T.
+///
+/// Source: Denny–Mumford, from memory.
+#[must_use]
+pub fn wetted_surface(
+    waterline_length: Length,
+    draft: Length,
+    displaced_cubic_metres: f64,
+) -> Area {
+    let (l, t) = (waterline_length.get(), draft.get());
+    Area::square_metres(1.7 * l * t + displaced_cubic_metres / t)
+}
+
+/// Why a table of trial points is refused.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum TrialTableError {
+    /// No point at all.
+    #[error("a trial table needs at least one point")]
+    Empty,
+    /// A value that is not a positive number; the index counts from 0.
+    #[error("point {} of the trial table is not a positive speed and power", .0 + 1)]
+    NotPositive(usize),
+    /// A speed that is not above the one before it; the index counts from 0.
+    #[error("the speed of point {} of the trial table is not above the one before it", .0 + 1)]
+    SpeedNotAscending(usize),
+    /// A power that is not above the one before it; the index counts from 0.
+    #[error("the power of point {} of the trial table is not above the one before it", .0 + 1)]
+    PowerNotIncreasing(usize),
+}
+
+/// Electrical propulsion power in calm water, measured against the speed through the water.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TrialTable {
+    points: Vec<(f64, f64)>,
+}
+
+impl TrialTable {
+    /// From points in ascending order of speed.
+    ///
+    /// # Errors
+    /// No point, a value that is not positive and finite, or speeds or powers that do not rise.
+    pub fn new(points: Vec<(Speed, Power)>) -> Result<Self, TrialTableError> {
+        if points.is_empty() {
+            return Err(TrialTableError::Empty);
+        }
+        let positive = |value: f64| value > 0.0 && value.is_finite();
+        let mut last = (0.0, 0.0);
+        for (i, (speed, power)) in points.iter().enumerate() {
+            let (v, p) = (speed.get(), power.get());
+            if !(positive(v) && positive(p)) {
+                return Err(TrialTableError::NotPositive(i));
+            }
+            if v <= last.0 {
+                return Err(TrialTableError::SpeedNotAscending(i));
+            }
+            if p <= last.1 {
+                return Err(TrialTableError::PowerNotIncreasing(i));
+            }
+            last = (v, p);
+        }
+        let points = points.iter().map(|(v, p)| (v.get(), p.get())).collect();
+        Ok(Self { points })
+    }
+
+    /// The points, in ascending order of speed.
+    pub fn points(&self) -> impl Iterator<Item = (Speed, Power)> + '_ {
+        self.points
+            .iter()
+            .map(|&(v, p)| (Speed::metres_per_second(v), Power::watts(p)))
+    }
+
+    fn top(&self) -> f64 {
+        self.points.last().map_or(0.0, |point| point.0)
+    }
+
+    /// Watts at a speed within the table: straight lines between the points, the cube law below
+    /// the first.
+    fn watts(&self, v: f64) -> f64 {
+        let i = self.points.partition_point(|point| point.0 < v);
+        if i == 0 {
+            let (v1, p1) = self.points[0];
+            return p1 * (v / v1).powi(3);
+        }
+        let (v0, p0) = self.points[i - 1];
+        let (v1, p1) = self.points[i.min(self.points.len() - 1)];
+        if v1 > v0 {
+            p0 + (p1 - p0) * (v - v0) / (v1 - v0)
+        } else {
+            p0
+        }
+    }
+}
+
+/// A resistance model of a displacement hull in calm water.
+///
+/// Source: ITTC 1957 friction line with a form factor and a constant residuary coefficient.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HullModel {
+    /// The water it floats in.
+    pub water: Water,
+    /// Length of the waterline.
+    pub waterline_length: Length,
+    /// Wetted surface.
+    pub wetted_surface: Area,
+    /// Form factor k.
+    pub form_factor: f64,
+    /// Residuary coefficient CR.
+    pub residuary: f64,
+    /// Thrust power per electrical power: propulsive times motor efficiency.
+    pub efficiency: f64,
+}
+
+impl HullModel {
+    /// The speed at a Froude number of 0.5, beyond which wave-making is not in the model.
+    fn top(&self) -> f64 {
+        0.5 * (G * self.waterline_length.get()).sqrt()
+    }
+
+    /// Newtons at a speed through the water.
+    fn newtons(&self, v: f64) -> f64 {
+        if v <= 0.0 {
+            return 0.0;
+        }
+        let reynolds = v * self.waterline_length.get() / self.water.kinematic_viscosity();
+        let friction = ittc57(reynolds.max(LEAST_REYNOLDS));
+        let coefficient = friction * (1.0 + self.form_factor) + self.residuary;
+        0.5 * self.water.density() * v * v * self.wetted_surface.get() * coefficient
+    }
+}
+
+/// What calm water asks for, by speed through it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CalmWater {
+    /// Measured in a trial.
+    Trial(TrialTable),
+    /// Computed from the hull.
+    Model(HullModel),
+}
+
+impl CalmWater {
+    /// The greatest speed that is within the validity.
+    #[must_use]
+    pub fn top_speed(&self) -> Speed {
+        Speed::metres_per_second(match self {
+            Self::Trial(table) => table.top(),
+            Self::Model(hull) => hull.top(),
+        })
+    }
+
+    /// Electrical propulsion power at a speed through calm water.
+    ///
+    /// # Errors
+    /// A speed above [`Self::top_speed`], negative or not a number.
+    pub fn power(&self, speed: Speed) -> Result<Power, OutsideValidity> {
+        if self.covers(speed) {
+            Ok(Power::watts(self.watts(speed.get())))
+        } else {
+            Err(self.outside(speed))
+        }
+    }
+
+    /// Resistance at a speed through calm water, where `efficiency` is thrust power per
+    /// electrical power.
+    ///
+    /// # Errors
+    /// As [`Self::power`].
+    pub fn resistance(&self, speed: Speed, efficiency: f64) -> Result<Force, OutsideValidity> {
+        if self.covers(speed) {
+            Ok(Force::newtons(self.newtons(speed.get(), efficiency)))
+        } else {
+            Err(self.outside(speed))
+        }
+    }
+
+    /// Whether a speed is within the validity; the top speed is taken with a hair's breadth, so
+    /// that a speed commanded at the end of the table is within it.
+    pub(super) fn covers(&self, speed: Speed) -> bool {
+        let v = speed.get();
+        v >= 0.0 && v <= self.top_speed().get() * (1.0 + 1e-9)
+    }
+
+    /// Watts at a speed that is known to be covered.
+    pub(super) fn watts(&self, v: f64) -> f64 {
+        match self {
+            Self::Trial(table) => table.watts(v),
+            Self::Model(hull) => hull.newtons(v) * v / hull.efficiency,
+        }
+    }
+
+    /// Newtons at a speed that is known to be covered.
+    pub(super) fn newtons(&self, v: f64, efficiency: f64) -> f64 {
+        if v <= 0.0 {
+            return 0.0;
+        }
+        match self {
+            Self::Trial(table) => efficiency * table.watts(v) / v,
+            Self::Model(hull) => hull.newtons(v),
+        }
+    }
+
+    /// Says that a speed is not within the validity.
+    pub(super) fn outside(&self, speed: Speed) -> OutsideValidity {
+        let (asked, top) = speed.quantity().beside(self.top_speed().quantity());
+        let (model, detail) = match self {
+            Self::Trial(_) => (
+                TRIAL,
+                format!("{asked} through the water is asked for, and its last point is at {top}"),
+            ),
+            Self::Model(_) => (
+                HULL,
+                format!(
+                    "{asked} through the water is asked for, and it holds to {top} (Froude number 0.5)"
+                ),
+            ),
+        };
+        OutsideValidity::new(model, detail)
+    }
+}
+
+/// The air's drag against the heading.
+///
+/// `apparent` is the wind felt on board as a movement (east, north) in m/s, `heading` a unit
+/// vector. A wind from behind is not credited.
+///
+/// Source: F = ½ ρ Cd A |a| max(0, −a·ĥ), the drag equation resolved along the heading.
+#[must_use]
+pub fn air_force(
+    apparent: (f64, f64),
+    heading: (f64, f64),
+    frontal_area: Area,
+    drag_coefficient: f64,
+) -> Force {
+    let size = apparent.0.hypot(apparent.1);
+    let against = -(apparent.0 * heading.0 + apparent.1 * heading.1);
+    let area = frontal_area.get() * drag_coefficient;
+    Force::newtons(0.5 * AIR_DENSITY * area * size * against.max(0.0))
+}
+
+/// The mean added resistance in head seas.
+///
+/// `bow_length` runs from the bow to where the waterline has 95 % of the beam. A lower bound for a
+/// small hull that pitches.
+///
+/// Source: STAWAVE-1, ISO 15016 and ITTC 7.5-04-01-01: R = ρ g Hs² B √(B/L_BWL) / 16.
+///
+/// # Errors
+/// A significant wave height above 2.25 √(L/100 m) m, with L the length of the waterline.
+pub fn wave_force(
+    sea: Sea,
+    beam: Length,
+    bow_length: Length,
+    waterline_length: Length,
+    water: Water,
+) -> Result<Force, OutsideValidity> {
+    let height = sea.height.get();
+    let limit = greatest_wave(waterline_length);
+    if height > limit.get() || height.is_nan() {
+        return Err(OutsideValidity::new(
+            WAVES,
+            format!(
+                "significant wave height {}, and it holds to {limit} for a waterline of {waterline_length}",
+                sea.height
+            ),
+        ));
+    }
+    let shape = beam.get() * (beam / bow_length).sqrt();
+    Ok(Force::newtons(
+        water.density() * G * height * height * shape / 16.0,
+    ))
+}
+
+/// The greatest significant wave height for which [`wave_force`] holds.
+#[must_use]
+pub fn greatest_wave(waterline_length: Length) -> Length {
+    Length::metres(2.25 * (waterline_length.get() / 100.0).sqrt())
+}
+
+/// The share of the head-sea resistance that is taken when the waves come from an angle off the
+/// heading: 1 to 45°, falling as a cosine to 0 at 135°, 0 beyond. Our own choice.
+#[must_use]
+pub fn heading_share(off_heading: Angle) -> f64 {
+    let mu = off_heading.wrapped().get().abs();
+    share(mu.cos(), mu.sin())
+}
+
+/// [`heading_share`] from the cosine and the sine (its size) of the angle.
+pub(super) fn share(cos: f64, sin: f64) -> f64 {
+    let half = std::f64::consts::FRAC_1_SQRT_2;
+    if cos >= half {
+        1.0
+    } else if cos <= -half {
+        0.0
+    } else {
+        // cos(μ − 45°)
+        (half * (cos + sin)).clamp(0.0, 1.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn speed(v: f64) -> Speed {
+        Speed::metres_per_second(v)
+    }
+
+    /// ITTC 1957 model–ship correlation line, values as tabulated for the line.
+    #[test]
+    fn the_friction_line_has_its_tabulated_values() {
+        for (re, cf) in [
+            (1e5, 0.008_333),
+            (5e5, 0.005_482),
+            (1e6, 0.004_688),
+            (5e6, 0.003_397),
+            (1e7, 0.003_000),
+            (1e8, 0.002_083_3),
+        ] {
+            assert!((ittc57(re) - cf).abs() < 6e-7, "{re}: {}", ittc57(re));
+        }
+    }
+
+    /// Computed from Denny–Mumford, from memory: L 1 m, T 0.1 m, 0.02 m³.
+    #[test]
+    fn the_wetted_surface_of_a_small_hull() {
+        let s = wetted_surface(Length::metres(1.0), Length::metres(0.1), 0.02);
+        assert!((s.get() - 0.37).abs() < 1e-12);
+    }
+
+    /// Computed from the drag equation with air of 1.225 kg/m³ (ISO 2533).
+    #[test]
+    fn air_drag() {
+        let force = |wind: f64, boat: f64, area: f64, cd: f64| {
+            air_force(
+                (0.0, -wind - boat),
+                (0.0, 1.0),
+                Area::square_metres(area),
+                cd,
+            )
+            .get()
+        };
+        assert!((force(10.0, 0.0, 0.2, 0.8) - 9.80).abs() < 1e-9);
+        assert!((force(8.0, 1.0, 0.15, 1.0) - 7.44).abs() < 0.05);
+        assert!(force(-10.0, 1.0, 0.2, 0.8).abs() < 1e-12);
+    }
+
+    /// Computed from STAWAVE-1 (ISO 15016, ITTC 7.5-04-01-01) with g = 9.81 m/s².
+    #[test]
+    fn added_resistance_in_head_seas() {
+        let m = Length::metres;
+        let sea = |h: f64| Sea {
+            height: m(h),
+            period: crate::units::Time::seconds(1.5),
+        };
+        let force = |h: f64| wave_force(sea(h), m(0.4), m(0.5), m(1.0), Water::Fresh);
+        assert!((force(0.2).unwrap().get() * 9.81 / G - 8.774).abs() < 5e-4);
+        // The limit of a 1 m hull is 0.225 m.
+        assert!(force(0.225).is_ok());
+        assert!(force(0.226).is_err());
+        assert!(force(f64::NAN).is_err());
+    }
+
+    #[test]
+    fn the_share_by_heading() {
+        for (degrees, share) in [
+            (0.0, 1.0),
+            (45.0, 1.0),
+            (-30.0, 1.0),
+            (90.0, std::f64::consts::FRAC_1_SQRT_2),
+            (-90.0, std::f64::consts::FRAC_1_SQRT_2),
+            (135.0, 0.0),
+            (180.0, 0.0),
+            (315.0, 1.0),
+        ] {
+            let got = heading_share(Angle::degrees(degrees));
+            assert!((got - share).abs() < 1e-12, "{degrees}: {got}");
+        }
+    }
+
+    fn table() -> TrialTable {
+        TrialTable::new(vec![
+            (speed(0.5), Power::watts(6.0)),
+            (speed(1.0), Power::watts(35.0)),
+            (speed(1.5), Power::watts(120.0)),
+        ])
+        .unwrap()
+    }
+
+    #[test]
+    fn a_trial_table_is_read_between_its_points_and_never_past_them() {
+        let calm = CalmWater::Trial(table());
+        let watts = |v: f64| calm.power(speed(v)).unwrap().get();
+        assert!((watts(0.5) - 6.0).abs() < 1e-12);
+        assert!((watts(0.75) - 20.5).abs() < 1e-12);
+        assert!((watts(1.5) - 120.0).abs() < 1e-12);
+        assert!((watts(0.25) - 0.75).abs() < 1e-12);
+        assert!(watts(0.0).abs() < 1e-12);
+        for v in [1.501, -0.1, f64::NAN, f64::INFINITY] {
+            assert!(calm.power(speed(v)).is_err(), "{v}");
+        }
+        let message = calm.power(speed(1.7)).unwrap_err().to_string();
+        assert!(message.contains("1.7 m/s"), "{message}");
+        assert!((calm.top_speed().get() - 1.5).abs() < 1e-12);
+    }
+
+    /// Common practice, no source: power goes with the cube of the speed, a factor of 13.8 from
+    /// 0.5 m/s to 1.2 m/s.
+    #[test]
+    fn the_cube_law_below_the_first_point() {
+        let one = TrialTable::new(vec![(speed(1.2), Power::watts(138.24))]).unwrap();
+        let calm = CalmWater::Trial(one);
+        let ratio = calm.power(speed(1.2)).unwrap() / calm.power(speed(0.5)).unwrap();
+        assert!((ratio - 13.8).abs() < 0.05);
+    }
+
+    #[test]
+    fn tables_that_do_not_rise_are_refused() {
+        let new = |points: &[(f64, f64)]| {
+            TrialTable::new(
+                points
+                    .iter()
+                    .map(|&(v, p)| (speed(v), Power::watts(p)))
+                    .collect(),
+            )
+        };
+        assert_eq!(new(&[]), Err(TrialTableError::Empty));
+        assert_eq!(
+            new(&[(0.5, 5.0), (0.5, 6.0)]),
+            Err(TrialTableError::SpeedNotAscending(1))
+        );
+        assert_eq!(
+            new(&[(0.5, 5.0), (0.6, 5.0)]),
+            Err(TrialTableError::PowerNotIncreasing(1))
+        );
+        for bad in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert_eq!(new(&[(bad, 5.0)]), Err(TrialTableError::NotPositive(0)));
+            assert_eq!(new(&[(0.5, bad)]), Err(TrialTableError::NotPositive(0)));
+        }
+    }
+
+    fn hull() -> HullModel {
+        HullModel {
+            water: Water::Fresh,
+            waterline_length: Length::metres(1.0),
+            wetted_surface: Area::square_metres(0.37),
+            form_factor: 0.2,
+            residuary: 0.002,
+            efficiency: 0.4,
+        }
+    }
+
+    /// Computed by hand from ITTC 1957: Re 8.78e5, CF 0.00482, and the model's own coefficients.
+    #[test]
+    fn the_hull_model_at_one_metre_a_second() {
+        let calm = CalmWater::Model(hull());
+        let cf = ittc57(1.0 / 1.139e-6);
+        assert!((cf - 0.004_82).abs() < 5e-6);
+        let r = calm.resistance(speed(1.0), 0.4).unwrap().get();
+        assert!((r - 185.0 * (1.2 * cf + 0.002)).abs() < 1e-9);
+        assert!((calm.power(speed(1.0)).unwrap().get() - r / 0.4).abs() < 1e-9);
+        assert!((calm.top_speed().get() - 0.5 * G.sqrt()).abs() < 1e-12);
+        assert!(calm.power(speed(1.57)).is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn power_rises_with_speed(v in 0.0..1.4f64, dv in 0.001..0.1f64) {
+            for calm in [CalmWater::Trial(table()), CalmWater::Model(hull())] {
+                let low = calm.power(speed(v)).unwrap();
+                prop_assert!(calm.power(speed(v + dv)).unwrap() > low);
+            }
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! The wind over open water at other heights and over other averaging times.
+
+use super::OutsideValidity;
+use crate::units::{Length, Ratio, Speed, Time};
+
+/// Roughness length of open water, m (from memory, common in the trade).
+pub const ROUGHNESS: f64 = 2e-4;
+
+/// Gust over sustained wind where a plan states no gust: a 3-s gust over a 10-min mean by
+/// [`averaging_factor`].
+pub const DEFAULT_GUST_FACTOR: f64 = 1.437;
+
+const TO_TEN: &str = "the wind profile up to 10 m";
+const TO_HULL: &str = "the wind profile down to the hull";
+const AVERAGING: &str = "the wind's averaging time";
+
+/// The speed at `wanted` over the speed at `stated` by the power law with exponent 1/7.
+///
+/// Source: Coastal Engineering Manual, EM 1110-2-1100, equation II-2-9 (near-neutral air).
+#[must_use]
+pub fn power_law(stated: Length, wanted: Length) -> Ratio {
+    Ratio::fraction((wanted / stated).powf(1.0 / 7.0))
+}
+
+/// The speed at `wanted` over the speed at `stated` by the logarithmic law over open water.
+///
+/// Source: U(z) = (u*/κ) ln(z/z0) with z0 = 2e-4 m, from memory, common in the trade.
+#[must_use]
+pub fn log_law(stated: Length, wanted: Length) -> Ratio {
+    Ratio::fraction((wanted.get() / ROUGHNESS).ln() / (stated.get() / ROUGHNESS).ln())
+}
+
+/// The wind at 10 m from the wind at a stated height: the larger of the two laws.
+///
+/// # Errors
+/// A height below 1 m or above 30 m, or a speed that is not a number or is negative.
+pub fn to_ten_metres(speed: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+    if !(1.0..=30.0).contains(&height.get()) {
+        return Err(OutsideValidity::new(
+            TO_TEN,
+            format!("it holds for heights from 1 m to 30 m, and the wind is stated at {height}"),
+        ));
+    }
+    check_speed(TO_TEN, speed)?;
+    let ten = Length::metres(10.0);
+    let factor = power_law(height, ten).max(log_law(height, ten));
+    Ok(speed * factor.get())
+}
+
+/// The wind at the hull's height from the wind at 10 m: the logarithmic law, which gives the
+/// larger value of the two laws below 10 m.
+///
+/// # Errors
+/// A height below 0.1 m or above 10 m, or a speed that is not a number or is negative.
+pub fn at_height(u10: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+    if !(0.1..=10.0).contains(&height.get()) {
+        return Err(OutsideValidity::new(
+            TO_HULL,
+            format!("it holds for heights from 0.1 m to 10 m, and the hull's is {height}"),
+        ));
+    }
+    check_speed(TO_HULL, u10)?;
+    Ok(u10 * log_law(Length::metres(10.0), height).get())
+}
+
+/// The mean wind over `time` as a share of the hourly mean.
+///
+/// Source: Coastal Engineering Manual, EM 1110-2-1100, part II-2.
+///
+/// # Errors
+/// A time of 1 s or less, or of 10 h or more.
+pub fn averaging_factor(time: Time) -> Result<Ratio, OutsideValidity> {
+    let t = time.get();
+    if !(t > 1.0 && t < 36_000.0) {
+        return Err(OutsideValidity::new(
+            AVERAGING,
+            format!("it holds from 1 s to 10 h, and the time is {time}"),
+        ));
+    }
+    Ok(Ratio::fraction(if t <= 3600.0 {
+        1.277 + 0.296 * (0.9 * (45.0 / t).log10()).tanh()
+    } else {
+        1.5334 - 0.15 * t.log10()
+    }))
+}
+
+fn check_speed(model: &'static str, speed: Speed) -> Result<(), OutsideValidity> {
+    if speed.get() >= 0.0 && speed.get().is_finite() {
+        Ok(())
+    } else {
+        Err(OutsideValidity::new(
+            model,
+            format!("a wind speed is zero or more, not {speed}"),
+        ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn metres(value: f64) -> Length {
+        Length::metres(value)
+    }
+
+    /// Computed from the two laws with an independent program.
+    #[test]
+    fn profiles_give_their_known_factors() {
+        let ten = metres(10.0);
+        assert!((log_law(ten, metres(0.5)).get() - 0.723).abs() < 5e-4);
+        assert!((power_law(ten, metres(0.5)).get() - 0.652).abs() < 5e-4);
+        assert!((power_law(metres(2.0), ten).get() - 1.2585).abs() < 5e-5);
+        assert!((log_law(metres(2.0), ten).get() - 1.1747).abs() < 5e-5);
+    }
+
+    #[test]
+    fn the_larger_law_is_taken_up_and_the_larger_law_is_taken_down() {
+        let one = Speed::metres_per_second(1.0);
+        let low = to_ten_metres(one, metres(2.0)).unwrap();
+        assert!((low.get() - 1.2585).abs() < 5e-5);
+        let high = to_ten_metres(one, metres(20.0)).unwrap();
+        assert!(high.get() >= power_law(metres(20.0), metres(10.0)).get());
+        assert!(high.get() >= log_law(metres(20.0), metres(10.0)).get());
+        let hull = at_height(one, metres(0.5)).unwrap();
+        assert!(hull.get() > power_law(metres(10.0), metres(0.5)).get());
+    }
+
+    #[test]
+    fn heights_outside_the_published_range_are_refused() {
+        let u = Speed::metres_per_second(5.0);
+        for z in [0.99, 30.01, f64::NAN, -1.0, 0.0] {
+            assert!(to_ten_metres(u, metres(z)).is_err(), "{z}");
+        }
+        for z in [0.099, 10.01, f64::NAN, 0.0] {
+            assert!(at_height(u, metres(z)).is_err(), "{z}");
+        }
+        assert!(to_ten_metres(Speed::metres_per_second(f64::NAN), metres(10.0)).is_err());
+        assert!(at_height(Speed::metres_per_second(-1.0), metres(1.0)).is_err());
+    }
+
+    /// Coastal Engineering Manual, EM 1110-2-1100, Example II-2-2: a 3-h mean of 19.9 m/s is a
+    /// 90-min mean of 20.8 m/s by the factors 0.9735 and 0.9284 (ratio 1.048).
+    #[test]
+    fn averaging_times_follow_the_manuals_example() {
+        let short = averaging_factor(Time::seconds(5400.0)).unwrap().get();
+        let long = averaging_factor(Time::seconds(10_800.0)).unwrap().get();
+        assert!((short - 0.9735).abs() < 1e-4, "{short}");
+        // The manual prints 0.9284; its own equation gives 0.9284 within a unit of the last figure.
+        assert!((long - 0.9284).abs() < 1.5e-4, "{long}");
+        assert!((short / long - 1.048).abs() < 1e-3);
+        assert!((19.9 * short / long - 20.8).abs() < 0.1);
+    }
+
+    /// Computed from the manual's equation with an independent program.
+    #[test]
+    fn averaging_factors_and_the_default_gust() {
+        for (seconds, factor) in [(3.0, 1.5094), (60.0, 1.2439), (600.0, 1.0500)] {
+            let got = averaging_factor(Time::seconds(seconds)).unwrap().get();
+            assert!((got - factor).abs() < 1e-4, "{seconds} s: {got}");
+        }
+        let gust = averaging_factor(Time::seconds(3.0)).unwrap()
+            / averaging_factor(Time::seconds(600.0)).unwrap();
+        assert!((DEFAULT_GUST_FACTOR - gust).abs() < 5e-4, "{gust}");
+        for t in [1.0, 0.0, 36_000.0, f64::NAN] {
+            assert!(averaging_factor(Time::seconds(t)).is_err());
+        }
+    }
+}
