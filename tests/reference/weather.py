@@ -1,0 +1,195 @@
+"""Wind, scenarios, fetch and waves (docs/models.md, sections 3 to 5)."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import timedelta
+
+import numpy as np
+
+from quantities import moment, quantity
+
+G = 9.80665
+Z0 = 2e-4
+GUST_FACTOR = 1.44
+
+
+def to_10m(speed, z):
+    if not 1 <= z <= 30:
+        raise ValueError(f"wind stated for {z} m: outside 1…30 m")
+    return speed * max((10 / z) ** (1 / 7), math.log(10 / Z0) / math.log(z / Z0))
+
+
+def to_hull(u10, z):
+    if not 0.1 <= z <= 10:
+        raise ValueError(f"hull's wind height {z} m: outside 0.1…10 m")
+    return u10 * math.log(z / Z0) / math.log(10 / Z0)
+
+
+def averaging(t):
+    """U_t / U_3600."""
+    if t <= 3600:
+        return 1.277 + 0.296 * math.tanh(0.9 * math.log10(45 / t))
+    return 1.5334 - 0.15 * math.log10(t)
+
+
+@dataclass
+class Wind:
+    """Direction from and spread in degrees; mean and gust at 10 m in m/s."""
+
+    origin: float
+    spread: float
+    mean: float
+    gust: float
+
+    def directions(self):
+        n = math.ceil(self.spread / 5 - 1e-9)
+        if n == 0:
+            return [self.origin % 360]
+        return [(self.origin - self.spread + k * self.spread / n) % 360 for k in range(2 * n + 1)]
+
+
+def planned_wind(mission, zone):
+    """The mission's wind, an hourly forecast enveloped; None where no conditions are stated."""
+    if mission.has("conditions.wind"):
+        mean = mission.get("conditions.wind.mean", "speed")
+        gust = mission.get("conditions.wind.gust", "speed", GUST_FACTOR * mean)
+        z = mission.get("conditions.wind.height", "length", 10.0)
+        return Wind(
+            mission.get("conditions.wind.from", "angle"),
+            mission.get("conditions.wind.spread", "angle", 30.0),
+            to_10m(mean, z),
+            to_10m(gust, z),
+        )
+    if not mission.has("conditions.forecast"):
+        return None
+    hours = mission.raw("conditions.forecast.hours")
+    begins = [moment(h["time"], zone) for h in hours]
+    ends = begins[1:] + [begins[-1] + timedelta(hours=1)]
+    first = moment(mission.raw("launch.time"), zone)
+    last = None
+    if mission.has("launch.latest_return"):
+        last = moment(mission.raw("launch.latest_return"), zone)
+        last += timedelta(seconds=mission.get("launch.delay", "duration", 0.0))
+    held = [h for h, a, b in zip(hours, begins, ends) if b > first and (last is None or a <= last)]
+    if not held:
+        raise ValueError("the forecast has no hour within the mission's time")
+    middle, half = smallest_arc([quantity(h["from"], "angle") for h in held])
+    z = mission.get("conditions.forecast.height", "length", 10.0)
+    return Wind(
+        middle,
+        min(180.0, mission.get("conditions.forecast.spread", "angle") + half),
+        to_10m(max(quantity(h["mean"], "speed") for h in held), z),
+        to_10m(max(quantity(h["gust"], "speed") for h in held), z),
+    )
+
+
+def smallest_arc(directions):
+    """Middle and half width, in degrees, of the smallest arc that holds all directions."""
+    around = sorted({d % 360 for d in directions})
+    gaps = [(around[(i + 1) % len(around)] - d) % 360 or 360 for i, d in enumerate(around)]
+    widest = max(range(len(gaps)), key=gaps.__getitem__)
+    width = 360 - gaps[widest]
+    return (around[(widest + 1) % len(around)] + width / 2) % 360, width / 2
+
+
+def young_verhagen(u, f, d):
+    chi = G * f / u**2
+    t1, t2 = 1.0, 1.0
+    if d is not None:
+        delta = G * d / u**2
+        t1, t2 = np.tanh(0.493 * delta**0.75), np.tanh(0.331 * delta**1.01)
+    eps = 3.64e-3 * (t1 * np.tanh(0.00313 * chi**0.57 / t1)) ** 1.74
+    nu = 0.133 * (t2 * np.tanh(5.215e-4 * chi**0.73 / t2)) ** -0.37
+    return 4 * u**2 / G * np.sqrt(eps), u / (G * nu)
+
+
+def coastal_manual(u, f, d):
+    star = u * math.sqrt(0.001 * (1.1 + 0.035 * u))
+    x = G * f / star**2
+    h = np.minimum(0.0413 * np.sqrt(x), 211.5) * star**2 / G
+    t = np.minimum(0.651 * np.cbrt(x), 239.8) * star / G
+    return h, t if d is None else np.minimum(t, 9.78 * math.sqrt(d / G))
+
+
+def waves(u, fetch, depth):
+    """Height and period for an array of fetches: the greater height, the shorter period."""
+    fetch = np.asarray(fetch, float)
+    h, t = np.zeros_like(fetch), np.full_like(fetch, np.inf)
+    some = fetch > 0
+    if u > 0 and some.any():
+        h1, t1 = young_verhagen(u, fetch[some], depth)
+        h2, t2 = coastal_manual(u, fetch[some], depth)
+        h[some], t[some] = np.maximum(h1, h2), np.minimum(t1, t2)
+    return h, t
+
+
+class Sea:
+    """Wave heights and periods on the lattice, for each direction at the mean and at the gust."""
+
+    SPACING, FAR = 50.0, 50e3
+
+    def __init__(self, shore, depth, wind, launch):
+        self.shore, self.depth, self.wind = shore, depth, wind
+        self.anchor = np.asarray(launch, float)
+        turn = math.radians(wind.origin)
+        self.axes = np.array([[math.sin(turn), math.cos(turn)], [math.cos(turn), -math.sin(turn)]])
+        self.directions = wind.directions()
+        self._known = {}
+
+    def at(self, points):
+        """(h_mean, t_mean, h_gust, t_gust), each points × directions; no waves: height 0, period ∞."""
+        cell = np.floor((np.asarray(points) - self.anchor) @ self.axes.T / self.SPACING).astype(int)
+        corners = cell[:, None, :] + np.array([[0, 0], [1, 0], [0, 1], [1, 1]])
+        wanted = {tuple(n) for n in corners.reshape(-1, 2)}
+        self._reckon(sorted(wanted - self._known.keys()))
+        table = np.array([[self._known[tuple(n)] for n in four] for four in corners.tolist()])
+        if len(table) == 0:
+            return (np.zeros((0, len(self.directions))),) * 4
+        # table: points × corners × 4 × directions
+        return table[:, :, 0].max(1), table[:, :, 1].min(1), table[:, :, 2].max(1), table[:, :, 3].min(1)
+
+    def _reckon(self, nodes):
+        if not nodes:
+            return
+        xy = self.anchor + np.array(nodes) * self.SPACING @ self.axes
+        radial = {}
+        rows = []
+        for direction in self.directions:
+            total = np.zeros(len(xy))
+            for k in range(-4, 5):
+                bearing = round((direction + 3 * k) % 360, 9)
+                if bearing not in radial:
+                    radial[bearing] = self.fetch(xy, bearing)
+                total += radial[bearing]
+            f = total / 9
+            rows.append([*waves(self.wind.mean, f, self.depth), *waves(self.wind.gust, f, self.depth)])
+        values = np.array(rows).transpose(2, 1, 0)  # nodes × 4 × directions
+        for node, value in zip(nodes, values):
+            self._known[node] = value
+
+    def fetch(self, xy, bearing):
+        """Distance from points to the first shoreline edge towards `bearing`; 0 on land."""
+        turn = math.radians(bearing)
+        ahead = np.array([math.sin(turn), math.cos(turn)])
+        aside = np.array([math.cos(turn), -math.sin(turn)])
+        px, py = xy @ ahead, xy @ aside
+        order = np.argsort(py)
+        py = py[order]
+        ax, ay = self.shore.a @ ahead, self.shore.a @ aside
+        bx, by = self.shore.b @ ahead, self.shore.b @ aside
+        low = np.searchsorted(py, np.minimum(ay, by), "left")
+        high = np.searchsorted(py, np.maximum(ay, by), "left")
+        count = high - low
+        edge = np.repeat(np.arange(len(ax)), count)
+        which = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count) + low[edge]
+        share = (py[which] - ay[edge]) / (by[edge] - ay[edge])
+        away = ax[edge] + share * (bx[edge] - ax[edge]) - px[order][which]
+        best = np.full(len(xy), self.FAR)
+        good = away >= 0
+        np.minimum.at(best, which[good], away[good])
+        out = np.empty(len(xy))
+        out[order] = best
+        out[~self.shore.in_water(xy)] = 0
+        return out
