@@ -1,7 +1,13 @@
 //! offing checks waypoint plans of small battery-electric uncrewed survey boats against safety
 //! rules, and ties every diagnostic to the source lines that it follows from.
 
+pub mod check;
 pub mod document;
+pub mod finding;
+pub mod measures;
 pub mod models;
+pub mod passage;
+pub mod plan;
+pub mod schema;
 pub mod source;
 pub mod units;

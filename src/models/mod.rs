@@ -5,12 +5,15 @@
 
 pub mod battery;
 pub mod constants;
+pub mod drift;
 pub mod fetch;
 pub mod geodesy;
 pub mod geometry;
 pub mod plane;
 pub mod propulsion;
+pub mod radio;
 pub mod resistance;
+pub mod survey;
 pub mod track;
 pub mod waves;
 pub mod wind;

@@ -445,3 +445,6 @@ fn no_headway(over_ground: f64, through_water: f64) -> Stuck {
         through_water: Speed::metres_per_second(through_water),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -71,7 +71,7 @@ impl Quantity {
         match (self.value / factor).abs() {
             size if size >= 100.0 => 0,
             size if size >= 10.0 => 1,
-            size if size >= 1.0 || size < 1e-12 => 2,
+            size if !(1e-12..1.0).contains(&size) => 2,
             size if size >= 0.1 => 3,
             _ => 4,
         }

@@ -1,0 +1,113 @@
+//! What a check comes to.
+
+use crate::finding::{Finding, Severity};
+use crate::plan::NotChecked;
+use crate::source::Sources;
+use crate::units::Quantity;
+
+/// One rule judged on one mission, whether it holds or not; for reports that show margins.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Judged {
+    /// Id of the rule.
+    pub rule: String,
+    /// The subject within the mission, empty for the mission as a whole.
+    pub subject: String,
+    /// What came of it.
+    pub verdict: Verdict,
+    /// The value, for a rule that bounds a quantity.
+    pub measured: Option<Quantity>,
+    /// The limit in force, for a rule that bounds a quantity.
+    pub limit: Option<Quantity>,
+    /// `at least` or `at most`, for a rule that bounds a quantity.
+    pub side: Option<&'static str>,
+    /// The scenario that it was worst in.
+    pub scenario: Option<String>,
+}
+
+/// What comes of judging a rule.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Verdict {
+    /// The limit is kept.
+    Holds,
+    /// It is not.
+    Fails,
+    /// It could not be judged, which counts as a failure.
+    Unknown,
+    /// The rule does not apply to this mission.
+    NotApplicable,
+}
+
+impl Verdict {
+    /// Its name in reports.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::Fails => "fails",
+            Self::Unknown => "not evaluated",
+            Self::NotApplicable => "not applicable",
+        }
+    }
+}
+
+/// A mission that was checked.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Checked {
+    /// Id of the mission.
+    pub mission: String,
+    /// Path of its file.
+    pub path: String,
+    /// Id of the policy in force.
+    pub policy: String,
+    /// Every rule judged, by id and subject.
+    pub judged: Vec<Judged>,
+    /// What was assumed for want of a stated figure.
+    pub assumptions: Vec<String>,
+    /// Figures of the passage for reports: name and value, in a fixed order.
+    pub figures: Vec<(&'static str, Quantity)>,
+}
+
+/// Where a limit in force comes from.
+#[derive(Clone, PartialEq, Debug)]
+pub struct InForce {
+    /// Id of the policy.
+    pub policy: String,
+    /// Id of the rule.
+    pub rule: String,
+    /// The bound in words, `at least 30 %`.
+    pub bound: String,
+    /// Severity in force.
+    pub severity: Severity,
+    /// Whether it is judged.
+    pub enabled: bool,
+    /// Path and line that set the bound.
+    pub set_by: String,
+}
+
+/// What a check comes to.
+#[derive(Debug)]
+pub struct Outcome {
+    /// Everything that was read.
+    pub sources: Sources,
+    /// Findings in their fixed order.
+    pub findings: Vec<Finding>,
+    /// Missions that were checked, in order of path.
+    pub checked: Vec<Checked>,
+    /// Files that were not checked, and why.
+    pub not_checked: Vec<NotChecked>,
+    /// Things to know that are no findings: the built-in policy in force, files passed over.
+    pub notes: Vec<String>,
+    /// The limits in force.
+    pub in_force: Vec<InForce>,
+}
+
+impl Outcome {
+    /// How many findings have this severity.
+    #[must_use]
+    pub fn count(&self, severity: Severity) -> usize {
+        self.findings
+            .iter()
+            .filter(|finding| finding.severity == severity)
+            .count()
+    }
+}

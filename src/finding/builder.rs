@@ -1,0 +1,201 @@
+//! The one way to make a finding; it refuses one that points nowhere.
+
+use std::fmt::Write as _;
+
+use sha2::{Digest, Sha256};
+use thiserror::Error;
+
+use super::{Comparison, Finding, Label, Nature, Place, Severity};
+use crate::source::{SourceId, Sources, Span};
+
+/// A finding was finished without the line to look at first.
+#[derive(Clone, PartialEq, Eq, Debug, Error)]
+#[error("finding of `{rule}` has no source line to point at")]
+pub struct NoPrimarySpan {
+    /// Rule of the finding.
+    pub rule: String,
+}
+
+/// A finding in the making.
+#[derive(Clone, Debug)]
+pub struct FindingBuilder {
+    finding: Finding,
+    primary: Option<Label>,
+    subject: String,
+}
+
+impl FindingBuilder {
+    pub(super) fn new(rule: &str, severity: Severity, nature: Nature) -> Self {
+        let nowhere = Label {
+            span: Span::new(SourceId(u32::MAX), 0, 0),
+            text: String::new(),
+        };
+        Self {
+            finding: Finding {
+                rule: rule.to_owned(),
+                severity,
+                nature,
+                mission: None,
+                message: String::new(),
+                primary: nowhere,
+                related: Vec::new(),
+                place: None,
+                scenario: None,
+                comparison: None,
+                steps: Vec::new(),
+                remedies: Vec::new(),
+                assumptions: Vec::new(),
+                why: None,
+                fingerprint: String::new(),
+            },
+            primary: None,
+            subject: String::new(),
+        }
+    }
+
+    /// The sentence that says it.
+    #[must_use]
+    pub fn message(mut self, text: impl Into<String>) -> Self {
+        self.finding.message = text.into();
+        self
+    }
+
+    /// The line to look at first.
+    #[must_use]
+    pub fn primary(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.primary = Some(Label {
+            span,
+            text: text.into(),
+        });
+        self
+    }
+
+    /// A line that contributed; one that is already named is not named twice.
+    #[must_use]
+    pub fn related(mut self, span: Span, text: impl Into<String>) -> Self {
+        let known = self
+            .primary
+            .iter()
+            .chain(&self.finding.related)
+            .any(|l| l.span == span);
+        if !known {
+            self.finding.related.push(Label {
+                span,
+                text: text.into(),
+            });
+        }
+        self
+    }
+
+    /// The mission that it is about.
+    #[must_use]
+    pub fn mission(mut self, id: &str) -> Self {
+        self.finding.mission = Some(id.to_owned());
+        self
+    }
+
+    /// The plan's own name of what it is about (waypoint, leg, link), for the fingerprint.
+    #[must_use]
+    pub fn subject(mut self, name: &str) -> Self {
+        name.clone_into(&mut self.subject);
+        self
+    }
+
+    /// Where on the plan.
+    #[must_use]
+    pub fn place(mut self, place: Option<Place>) -> Self {
+        self.finding.place = place;
+        self
+    }
+
+    /// The wind and current that it was worst in.
+    #[must_use]
+    pub fn scenario(mut self, scenario: Option<String>) -> Self {
+        self.finding.scenario = scenario;
+        self
+    }
+
+    /// Value, limit and side.
+    #[must_use]
+    pub fn comparison(mut self, comparison: Option<Comparison>) -> Self {
+        self.finding.comparison = comparison;
+        self
+    }
+
+    /// The arithmetic.
+    #[must_use]
+    pub fn steps(mut self, steps: Vec<String>) -> Self {
+        self.finding.steps = steps;
+        self
+    }
+
+    /// What would make it pass.
+    #[must_use]
+    pub fn remedies(mut self, remedies: Vec<String>) -> Self {
+        self.finding.remedies = remedies;
+        self
+    }
+
+    /// One thing that would make it pass.
+    #[must_use]
+    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
+        self.finding.remedies.push(remedy.into());
+        self
+    }
+
+    /// What was assumed.
+    #[must_use]
+    pub fn assumptions(mut self, assumptions: Vec<String>) -> Self {
+        self.finding.assumptions = assumptions;
+        self
+    }
+
+    /// Why it matters.
+    #[must_use]
+    pub fn why(mut self, why: impl Into<String>) -> Self {
+        self.finding.why = Some(why.into());
+        self
+    }
+
+    /// Finishes the finding and gives it its fingerprint.
+    ///
+    /// # Errors
+    /// [`NoPrimarySpan`] where nothing was pointed at.
+    pub fn build(self, sources: &Sources) -> Result<Finding, NoPrimarySpan> {
+        let Self {
+            mut finding,
+            primary,
+            subject,
+        } = self;
+        let Some(primary) = primary else {
+            return Err(NoPrimarySpan { rule: finding.rule });
+        };
+        // An input error has no name of the plan's own; its text tells it from its neighbours.
+        let told_apart_by = match finding.nature {
+            Nature::Input if subject.is_empty() => finding.message.clone(),
+            _ => subject,
+        };
+        let mut hash = Sha256::new();
+        for part in [
+            finding.rule.as_str(),
+            finding.nature.name(),
+            sources.path(primary.span.source),
+            finding.mission.as_deref().unwrap_or(""),
+            &told_apart_by,
+        ] {
+            hash.update(part.as_bytes());
+            hash.update([0]);
+        }
+        finding.fingerprint =
+            hash.finalize()
+                .iter()
+                .take(12)
+                .fold(String::with_capacity(24), |mut hex, byte| {
+                    // Writing to a String cannot fail.
+                    let _ = write!(hex, "{byte:02x}");
+                    hex
+                });
+        finding.primary = primary;
+        Ok(finding)
+    }
+}

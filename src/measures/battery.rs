@@ -1,0 +1,277 @@
+//! The battery's own safeguards: the low-battery action in time, the gauge set right.
+
+use super::catalogue::Entry;
+use super::energy::complete;
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::tell;
+use crate::finding::Label;
+use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
+use crate::passage::Passage;
+use crate::plan::mission::{Action, Threshold};
+use crate::plan::vessel::Gauge;
+use crate::source::Span;
+use crate::units::{Charge, Dimension, Energy, Ratio, Voltage};
+
+pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
+    measure: Measure {
+        name: "mission.low_battery_margin",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "Energy left over when the low-battery action brings the boat home from its dearest point",
+        meaning: "The stored energy at which the low-battery action fires, less the dearest way home \
+                  from any sample begun at that charge, as a share of the usable energy. A charge \
+                  counter set to another capacity than the battery has fires early or late; a voltage \
+                  is taken at rest, the latest that it can fire.",
+        needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
+        levers: &[Lever::Speed, Lever::Wind],
+    },
+    read: |passage| tell::of_mission(low_battery(passage)),
+};
+
+pub(super) const GAUGE_ERROR: Entry = Entry {
+    measure: Measure {
+        name: "mission.gauge_error",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "Difference between the capacity that the gauge is set to and the battery's own",
+        meaning: "The size of: capacity set in the charge counter over the battery's capacity, less \
+                  one. A gauge that reads a voltage is set to no capacity; its error is that of its \
+                  scale against the cell's curve, at its greatest from empty to full.",
+        needs: "battery: gauge, capacity",
+        levers: &[],
+    },
+    read: |passage| tell::of_mission(gauge(passage)),
+};
+
+fn unknown(passage: &Passage<'_>, reason: &str, remedy: &str, span: Span) -> Unknown {
+    Unknown {
+        reason: reason.to_owned(),
+        remedy: remedy.to_owned(),
+        primary: tell::label(span, "not enough to go on"),
+        because: Vec::new(),
+        assumptions: tell::assumptions(passage.plan),
+    }
+}
+
+/// The state of charge at which the low-battery action fires, and how it comes about.
+fn trigger(
+    passage: &Passage<'_>,
+    threshold: &Threshold,
+    capacity: Charge,
+) -> Result<(f64, String), Unknown> {
+    let plan = passage.plan;
+    let battery = &plan.vessel.battery;
+    let cells = f64::from(battery.cells.value);
+    let chemistry = battery.chemistry.value;
+    let launch = plan.mission.charge_at_launch.value.get();
+    let at_voltage = |cell: Voltage, what: String| {
+        if chemistry == Chemistry::Lfp {
+            return Err(unknown(
+                passage,
+                "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so a \
+                 voltage does not tell its charge",
+                "let the boat count charge, and state `below_charge`",
+                battery.chemistry.span(),
+            ));
+        }
+        let state = chemistry.state_at(cell).min(launch);
+        Ok((
+            state,
+            format!(
+                "{what}: {cell} a cell at rest, {} charged",
+                tell::share(state)
+            ),
+        ))
+    };
+    match threshold {
+        Threshold::Voltage(voltage) => {
+            at_voltage(voltage.value / cells, format!("fires at {}", voltage.value))
+        }
+        Threshold::Charge(shown) => match battery.gauge.as_ref().map(|gauge| &gauge.value) {
+            Some(Gauge::Charge(set)) => {
+                let state =
+                    state_at_counter(shown.value, launch, set.value, capacity).clamp(0.0, launch);
+                Ok((
+                    state,
+                    format!(
+                        "fires when the counter, set to {}, shows {}: the battery of {capacity} is {} charged",
+                        set.value,
+                        shown.value,
+                        tell::share(state)
+                    ),
+                ))
+            }
+            Some(Gauge::Voltage { empty, full }) => {
+                let cell = gauge_voltage(shown.value, empty.value, full.value);
+                at_voltage(cell, format!("fires when the scale shows {}", shown.value))
+            }
+            None => Err(unknown(
+                passage,
+                "the vessel states no gauge, so what the boat takes for its charge is not known",
+                "state `gauge` under the vessel's `battery`",
+                shown.span(),
+            )),
+        },
+    }
+}
+
+fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let Some(low) = &plan.mission.on_low_battery else {
+        return Err(unknown(
+            passage,
+            "the plan does not say what the boat does on a low battery",
+            "add `on_low_battery:` with an `action` and `below_charge` or `below_voltage`",
+            plan.mission.id.span(),
+        ));
+    };
+    let (threshold_span, threshold_text) = match &low.threshold {
+        Threshold::Charge(shown) => (shown.span(), format!("acts below {}", shown.value)),
+        Threshold::Voltage(voltage) => (voltage.span(), format!("acts below {}", voltage.value)),
+    };
+    if low.action.value != Action::Return {
+        return Err(unknown(
+            passage,
+            &format!(
+                "on a low battery the boat does not come home but is to {}",
+                low.action.value.words()
+            ),
+            "let it return, at a charge that still brings it home",
+            low.action.span(),
+        ));
+    }
+    let runs = complete(passage)?;
+    let pack = &runs.boat.pack;
+    let (state, how) = trigger(passage, &low.threshold, pack.capacity)?;
+    let left = pack.energy_above_empty(state);
+    let mut dearest: Option<(Energy, usize, usize)> = None;
+    for scenario in 0..runs.runs.len() {
+        let (sample, cost) = passage
+            .dearest_way_home(runs, scenario, state)
+            .map_err(|stop| tell::stopped(passage, runs, scenario, &stop))?;
+        if dearest
+            .as_ref()
+            .is_none_or(|(held, _, _)| cost.energy > *held)
+        {
+            dearest = Some((cost.energy, scenario, sample));
+        }
+    }
+    let (home, scenario, sample) = dearest.unwrap_or((Energy::ZERO, 0, 0));
+    let usable = pack.usable_energy();
+    let place = tell::at_sample(passage, sample);
+    let mut because = tell::battery_lines(plan);
+    because.extend(tell::wind_lines(plan));
+    because.push(tell::home_line(plan));
+    if let Some(gauge) = &battery_gauge(passage) {
+        because.push(gauge.clone());
+    }
+    Ok(Known {
+        value: tell::value(Ratio::fraction((left - home) / usable)),
+        sentence: format!(
+            "the energy left over when the low-battery action brings the boat home from {}",
+            tell::spot(&place)
+        ),
+        primary: tell::label(threshold_span, threshold_text),
+        because,
+        place: Some(place),
+        scenario: Some(runs.scenarios.words(scenario, false)),
+        steps: vec![
+            tell::usable_step(runs),
+            how,
+            format!("that is {left} above empty"),
+            format!("dearest way home, begun at that charge: {home}"),
+            format!(
+                "left over: {left} − {home} = {}, {} of the usable energy",
+                left - home,
+                tell::share((left - home) / usable)
+            ),
+        ],
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn battery_gauge(passage: &Passage<'_>) -> Option<Label> {
+    let gauge = passage.plan.vessel.battery.gauge.as_ref()?;
+    Some(match &gauge.value {
+        Gauge::Charge(set) => tell::label(set.span(), format!("counter set to {}", set.value)),
+        Gauge::Voltage { empty, full } => tell::label(
+            full.span(),
+            format!("scale from {} to {} a cell", empty.value, full.value),
+        ),
+    })
+}
+
+fn gauge(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let battery = &plan.vessel.battery;
+    let Some(gauge) = &battery.gauge else {
+        return Err(unknown(
+            passage,
+            "the vessel does not say how its battery gauge is set",
+            "state `gauge` under the vessel's `battery`",
+            battery.capacity.span(),
+        ));
+    };
+    let (error, primary, steps) = match &gauge.value {
+        Gauge::Charge(set) => {
+            let error = set.value / battery.capacity.value - 1.0;
+            let steps = vec![format!(
+                "{} set, {} in the battery: {} / {} − 1 = {}",
+                set.value,
+                battery.capacity.value,
+                set.value,
+                battery.capacity.value,
+                tell::share(error)
+            )];
+            (
+                error.abs(),
+                tell::label(set.span(), format!("set to {}", set.value)),
+                steps,
+            )
+        }
+        Gauge::Voltage { empty, full } => {
+            let (error, state, shown) =
+                scale_error(battery.chemistry.value, empty.value, full.value);
+            let steps = vec![format!(
+                "at {} charged the scale from {} to {} a cell shows {}",
+                tell::share(state),
+                empty.value,
+                full.value,
+                tell::share(shown)
+            )];
+            let text = format!("scale from {} to {}", empty.value, full.value);
+            (error, tell::label(full.span(), text), steps)
+        }
+    };
+    Ok(Known {
+        value: tell::value(Ratio::fraction(error)),
+        sentence: "the battery gauge's difference from the battery".to_owned(),
+        primary,
+        because: vec![tell::label(
+            battery.capacity.span(),
+            format!("capacity {}", battery.capacity.value),
+        )],
+        place: None,
+        scenario: None,
+        steps,
+        assumptions: battery
+            .capacity
+            .assumption()
+            .map(str::to_owned)
+            .into_iter()
+            .collect(),
+    })
+}
+
+/// Greatest difference between what a voltage scale shows and the charge, with both.
+fn scale_error(chemistry: Chemistry, empty: Voltage, full: Voltage) -> (f64, f64, f64) {
+    (0..=100)
+        .map(|percent| {
+            let state = f64::from(percent) / 100.0;
+            let cell = chemistry.open_circuit_voltage(state);
+            let shown = linear_gauge(cell, empty, full).get().clamp(0.0, 1.0);
+            ((shown - state).abs(), state, shown)
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .unwrap_or((f64::INFINITY, 0.0, 0.0))
+}

@@ -1,0 +1,314 @@
+//! Clearance from land, hazards and keep-outs.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::{Label, Place};
+use crate::passage::Passage;
+use crate::passage::clearance::{Clearances, Nearness, Part};
+use crate::units::{Dimension, Length};
+
+const NEEDS: &str =
+    "shoreline and its error, route, recovery point, navigation, beam, contingencies";
+
+const fn entry(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+    read: fn(&Passage<'_>) -> Vec<super::Reading>,
+) -> Entry {
+    let of = Type::Quantity(Dimension::LENGTH);
+    let measure = Measure {
+        name,
+        scope: Scope::Mission,
+        of,
+        title,
+        meaning,
+        needs: NEEDS,
+        levers: &[],
+    };
+    Entry { measure, read }
+}
+
+pub(super) const SHORELINE: Entry = entry(
+    "mission.shoreline_clearance",
+    "Clearance from land outside the landing zones, less the corridor, at its least",
+    "Signed distance to the shoreline and islands of every leg, every turn and, where a contingency \
+     sends the boat straight home, of the way home from every sample; less half the width of the \
+     corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
+     boat runs on. Negative on land.",
+    |passage| tell::of_mission(land(passage)),
+);
+
+pub(super) const LANDING_ZONE: Entry = entry(
+    "mission.landing_zone_clearance",
+    "Distance from land inside the landing zones, at its least",
+    "Signed distance to the shoreline of the parts of legs and ways home inside the landing zones of \
+     launch and recovery, nothing taken off. Negative on land.",
+    |passage| tell::of_mission(zone(passage)),
+);
+
+pub(super) const HAZARD: Entry = entry(
+    "mission.hazard_clearance",
+    "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
+    "Distance of every leg, turn and straight way home to every hazard of the site, less the hazard's \
+     own stand-off and the corridor.",
+    |passage| tell::of_mission(Ok(hazard(passage))),
+);
+
+pub(super) const KEEP_OUT: Entry = entry(
+    "mission.keep_out_clearance",
+    "Clearance from keep-out areas, less the corridor, at its least",
+    "Distance of every leg, turn and straight way home to every keep-out area, less the corridor; an \
+     area's inside is at distance 0.",
+    |passage| tell::of_mission(Ok(keep_out(passage))),
+);
+
+/// Where a nearness is, in words and on the plan.
+fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
+    let legs = &passage.plan.mission.legs;
+    let position = Some(tell::degrees(passage.plan, near.at));
+    match near.part {
+        Part::Leg(leg) => {
+            let name = legs[leg].name.clone();
+            (
+                format!("of {name}"),
+                Place {
+                    name,
+                    along: None,
+                    position,
+                },
+            )
+        }
+        Part::Turn(leg) => {
+            let name = format!("the turn at the end of {}", legs[leg].name);
+            (
+                format!("of {name}"),
+                Place {
+                    name,
+                    along: None,
+                    position,
+                },
+            )
+        }
+        Part::Home(sample) => {
+            let begins = tell::at_sample(passage, sample);
+            let spot = tell::spot(&begins);
+            let name = format!("the way home from {}", begins.name);
+            (
+                format!("of the straight way home from {spot}"),
+                Place {
+                    name,
+                    along: begins.along,
+                    position,
+                },
+            )
+        }
+    }
+}
+
+fn primary(passage: &Passage<'_>, near: &Nearness) -> Label {
+    let mission = &passage.plan.mission;
+    match near.part {
+        Part::Leg(leg) => tell::label(mission.legs[leg].span, "comes too near on the way here"),
+        Part::Turn(leg) => tell::label(mission.legs[leg].span, "turns here"),
+        Part::Home(sample) => tell::label(tell::leg_span(passage, sample), "sent home from here"),
+    }
+}
+
+fn corridor_lines(passage: &Passage<'_>) -> Vec<Label> {
+    let (vessel, site) = (&passage.plan.vessel, &passage.plan.site);
+    let navigation = &vessel.navigation;
+    vec![
+        tell::label(
+            navigation.position_error.span(),
+            format!("position error {}", navigation.position_error.value),
+        ),
+        tell::label(
+            navigation.cross_track_error.span(),
+            format!("cross-track error {}", navigation.cross_track_error.value),
+        ),
+        tell::label(
+            site.shore_error.span(),
+            format!("shoreline error {}", site.shore_error.value),
+        ),
+    ]
+}
+
+/// The contingencies that send the boat straight home.
+fn contingency_lines(passage: &Passage<'_>) -> Vec<Label> {
+    let mission = &passage.plan.mission;
+    let stated = [
+        mission
+            .on_lost_link
+            .as_ref()
+            .map(|c| (&c.action, "on a lost link")),
+        mission
+            .on_low_battery
+            .as_ref()
+            .map(|c| (&c.action, "on a low battery")),
+        mission
+            .on_lost_position
+            .as_ref()
+            .map(|action| (action, "on a lost position")),
+    ];
+    stated
+        .into_iter()
+        .flatten()
+        .filter(|(action, _)| action.value == crate::plan::mission::Action::Return)
+        .map(|(action, when)| {
+            tell::label(
+                action.span(),
+                format!("{when} the boat comes straight home"),
+            )
+        })
+        .collect()
+}
+
+struct Subject<'a> {
+    what: String,
+    line: Option<Label>,
+    taken_off: &'a str,
+}
+
+fn known(
+    passage: &Passage<'_>,
+    all: &Clearances,
+    near: &Nearness,
+    half_width: f64,
+    subject: Subject<'_>,
+) -> Known {
+    let (spot, place) = place(passage, near);
+    let mut because: Vec<Label> = subject.line.into_iter().collect();
+    because.extend(corridor_lines(passage));
+    let home = matches!(near.part, Part::Home(_));
+    if home {
+        because.extend(contingency_lines(passage));
+    }
+    let m = tell::metres;
+    let mut steps = vec![format!(
+        "distance to {}: {}",
+        subject.what,
+        m(near.distance)
+    )];
+    if half_width > 0.0 {
+        steps.push(format!(
+            "half width of the corridor: √({}² + {}² + {}²) + {} / 2 = {}",
+            passage.plan.vessel.navigation.position_error.value,
+            passage.plan.vessel.navigation.cross_track_error.value,
+            passage.plan.site.shore_error.value,
+            passage.plan.vessel.hull.beam.value,
+            m(all.half_width)
+        ));
+    }
+    if near.taken_off.abs() > 0.0 {
+        steps.push(format!("{}: {}", subject.taken_off, m(near.taken_off)));
+    }
+    steps.push(format!("clearance: {}", m(near.clearance)));
+    let mut assumptions = tell::assumptions(passage.plan);
+    if home && contingency_lines(passage).is_empty() {
+        assumptions.push(
+            "a contingency that the plan does not state is taken to send the boat straight home"
+                .to_owned(),
+        );
+    }
+    Known {
+        value: tell::value(Length::metres(near.clearance)),
+        sentence: format!("the clearance {spot} from {}", subject.what),
+        primary: primary(passage, near),
+        because,
+        place: Some(place),
+        scenario: None,
+        steps,
+        assumptions,
+    }
+}
+
+fn shore_line(passage: &Passage<'_>) -> Option<Label> {
+    Some(tell::label(passage.plan.site.shore_span, "this shoreline"))
+}
+
+fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let all = passage.clearances();
+    match &all.land {
+        Some(near) => {
+            let subject = Subject {
+                what: "land".to_owned(),
+                line: shore_line(passage),
+                taken_off: "the boat runs on past the turn by",
+            };
+            Ok(known(passage, all, near, all.half_width, subject))
+        }
+        None => Ok(nothing(
+            passage,
+            "the clearance from land outside the landing zones",
+        )),
+    }
+}
+
+fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let all = passage.clearances();
+    match &all.zone {
+        Some(near) => {
+            let subject = Subject {
+                what: "land inside the landing zone".to_owned(),
+                line: shore_line(passage),
+                taken_off: "",
+            };
+            Ok(known(passage, all, near, 0.0, subject))
+        }
+        None => Ok(nothing(
+            passage,
+            "the clearance from land inside the landing zones",
+        )),
+    }
+}
+
+fn hazard(passage: &Passage<'_>) -> Known {
+    let all = passage.clearances();
+    let Some((index, near)) = &all.hazard else {
+        return nothing(passage, "the clearance from hazards");
+    };
+    let hazard = &passage.plan.site.hazards[*index];
+    let subject = Subject {
+        what: format!("{} (`{}`)", hazard.title, hazard.id.value),
+        line: Some(tell::label(
+            hazard.clearance.span(),
+            format!("keep {} from {}", hazard.clearance.value, hazard.title),
+        )),
+        taken_off: "stand-off of the hazard, and any run-on past a turn",
+    };
+    known(passage, all, near, all.half_width, subject)
+}
+
+fn keep_out(passage: &Passage<'_>) -> Known {
+    let all = passage.clearances();
+    let Some((index, near)) = &all.keep_out else {
+        return nothing(passage, "the clearance from keep-out areas");
+    };
+    let area = &passage.plan.site.keep_out[*index];
+    let subject = Subject {
+        what: format!("{} (`{}`)", area.title, area.id.value),
+        line: Some(tell::label(area.id.span(), "not to be entered")),
+        taken_off: "the boat runs on past the turn by",
+    };
+    known(passage, all, near, all.half_width, subject)
+}
+
+/// There is nothing to come near: the far end of what a site may span.
+fn nothing(passage: &Passage<'_>, sentence: &str) -> Known {
+    let far = crate::models::geodesy::Plane::LIMIT;
+    Known {
+        value: Value::Quantity(crate::units::Typed::quantity(far)),
+        sentence: sentence.to_owned(),
+        primary: tell::label(passage.plan.mission.route_span, "nothing to come near"),
+        because: vec![tell::label(
+            passage.plan.site.id.span(),
+            "this site states none",
+        )],
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}

@@ -1,0 +1,206 @@
+//! Energy left over once the way home is paid for.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::tell;
+use crate::passage::{Passage, Run, Runs};
+use crate::units::{Dimension, Energy, Length, Ratio};
+
+/// Samples nearer to the recovery point than this are left out of the ratio: with no way to go,
+/// any energy is infinitely many times enough. A route that never goes so far counts from its
+/// farthest sample.
+const RATIO_FROM: f64 = 100.0;
+
+pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
+    measure: Measure {
+        name: "mission.reserve_at_turnaround",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "Energy left over once the way home is paid for, at its least",
+        meaning: "At every sample of the route: stored energy left, less what the way home from \
+                  there takes, as a share of the usable energy; at the end of the route, the energy \
+                  left. The least of all of them over all winds, with and without current.",
+        needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
+        levers: &[Lever::TurnBack, Lever::Speed, Lever::Wind, Lever::Capacity],
+    },
+    read: |passage| tell::of_mission(reserve(passage)),
+};
+
+pub(super) const ENERGY_OVER_WAY_HOME: Entry = Entry {
+    measure: Measure {
+        name: "mission.energy_over_way_home",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "Energy left over the energy that the way home takes, at its least",
+        meaning: "At every sample at least 100 m from the recovery point: stored energy left, divided \
+                  by what the way home from there takes. 200 % means that the way home could be paid \
+                  for twice. The least over all winds.",
+        needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
+        levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
+    },
+    read: |passage| tell::of_mission(ratio(passage)),
+};
+
+/// The first thing that stops any run or any way home; then no reserve can be told.
+fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
+    for (index, run) in runs.runs.iter().enumerate() {
+        let home = run
+            .samples
+            .iter()
+            .find_map(|sample| sample.home.as_ref().err());
+        if let Some(stop) = run.stop.as_ref().or(home) {
+            return Some(tell::stopped(passage, runs, index, stop));
+        }
+    }
+    None
+}
+
+/// Runs that all reach their end, with all ways home.
+pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, Unknown> {
+    let runs = passage
+        .runs()
+        .map_err(|why| tell::no_passage(passage.plan, why))?;
+    if runs.runs.is_empty() {
+        return Err(Unknown {
+            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            remedy: "split the mission".to_owned(),
+            primary: tell::label(passage.plan.mission.route_span, "too wide"),
+            because: Vec::new(),
+            assumptions: Vec::new(),
+        });
+    }
+    match first_stop(passage, runs) {
+        Some(unknown) => Err(unknown),
+        None => Ok(runs),
+    }
+}
+
+/// Energy of the way home from a sample of a complete run.
+pub(super) fn home_energy(run: &Run, sample: usize) -> Energy {
+    run.samples[sample]
+        .home
+        .as_ref()
+        .map_or(Energy::joules(f64::INFINITY), |home| home.energy)
+}
+
+/// The least of a figure over all runs and samples, with where it is.
+fn least(runs: &Runs, figure: impl Fn(&Run, usize) -> Option<f64>) -> Option<(f64, usize, usize)> {
+    let mut least: Option<(f64, usize, usize)> = None;
+    for (scenario, run) in runs.runs.iter().enumerate() {
+        for sample in 0..run.samples.len() {
+            if let Some(value) = figure(run, sample)
+                && least.is_none_or(|(held, _, _)| value < held)
+            {
+                least = Some((value, scenario, sample));
+            }
+        }
+    }
+    least
+}
+
+/// The reserve at one sample of a complete run, as a share of usable energy.
+pub(super) fn reserve_at(runs: &Runs, run: &Run, sample: usize) -> f64 {
+    let left = run.samples[sample].left - home_energy(run, sample);
+    tell::share_of(left, runs.boat.pack.usable_energy())
+}
+
+/// Distance along the route of the first sample from which the boat does not get home in some
+/// wind; `None` where it always does.
+pub(super) fn point_of_no_return(passage: &Passage<'_>, runs: &Runs) -> Option<Length> {
+    runs.runs
+        .iter()
+        .filter_map(|run| (0..run.samples.len()).find(|s| reserve_at(runs, run, *s) < 0.0))
+        .min()
+        .map(|sample| Length::metres(passage.track.along[sample]))
+}
+
+fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> Vec<String> {
+    let run = &runs.runs[scenario];
+    let here = &run.samples[sample];
+    let usable = runs.boat.pack.usable_energy();
+    let spent = run.samples[0].left - here.left;
+    let mut steps = vec![
+        tell::usable_step(runs),
+        format!("at launch: {} above empty", run.samples[0].left),
+        format!(
+            "spent to here: {spent} in {}; left: {}",
+            here.time, here.left
+        ),
+    ];
+    if let Ok(home) = &here.home
+        && home.length.get() > 0.0
+    {
+        let mean = home.energy / home.time;
+        steps.push(format!(
+            "way home: {} in {} against {} on average: {}",
+            home.length, home.time, mean, home.energy
+        ));
+        steps.push(format!(
+            "left over: {} − {} = {}, which is {} of the usable energy",
+            here.left,
+            home.energy,
+            here.left - home.energy,
+            tell::share((here.left - home.energy) / usable)
+        ));
+    } else {
+        steps.push(format!(
+            "left at the end: {} of the usable energy",
+            tell::share(here.left / usable)
+        ));
+    }
+    steps.push(match point_of_no_return(passage, runs) {
+        Some(along) => format!("point of no return: {along} along the route"),
+        None => "point of no return: none; the way home can be paid for from everywhere".to_owned(),
+    });
+    steps
+}
+
+fn known(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    (value, scenario, sample): (f64, usize, usize),
+    sentence: impl Fn(&str) -> String,
+) -> Known {
+    let plan = passage.plan;
+    let place = tell::at_sample(passage, sample);
+    let mut because = tell::wind_lines(plan);
+    because.extend(tell::battery_lines(plan));
+    because.push(tell::home_line(plan));
+    Known {
+        value: tell::value(Ratio::fraction(value)),
+        sentence: sentence(&tell::spot(&place)),
+        primary: tell::label(tell::leg_span(passage, sample), "least on the way here"),
+        because,
+        place: Some(place),
+        scenario: Some(runs.scenarios.words(scenario, false)),
+        steps: steps(passage, runs, scenario, sample),
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+fn reserve(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let runs = complete(passage)?;
+    let least = least(runs, |run, sample| Some(reserve_at(runs, run, sample)));
+    let least = least.unwrap_or((f64::NEG_INFINITY, 0, 0));
+    Ok(known(passage, runs, least, |spot| {
+        format!("the energy left over {spot}, once the way home is paid for")
+    }))
+}
+
+fn ratio(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let runs = complete(passage)?;
+    let home = passage.plan.mission.recovery.at.value;
+    let away = |sample: usize| passage.track.samples[sample].distance(home);
+    let farthest = (0..passage.track.samples.len())
+        .map(away)
+        .fold(0.0, f64::max);
+    let from = RATIO_FROM.min(farthest);
+    let least = least(runs, |run, sample| {
+        let energy = home_energy(run, sample);
+        (away(sample) >= from && energy.get() > 0.0).then(|| run.samples[sample].left / energy)
+    });
+    let least = least.unwrap_or((f64::INFINITY, 0, 0));
+    Ok(known(passage, runs, least, |spot| {
+        format!("the energy left {spot}, over what the way home takes")
+    }))
+}

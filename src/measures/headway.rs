@@ -1,0 +1,104 @@
+//! Headway at full power under the gust.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::tell;
+use crate::passage::Passage;
+use crate::units::{Angle, Dimension, Towards};
+
+pub(super) const IN_GUSTS: Entry = Entry {
+    measure: Measure {
+        name: "mission.headway_in_gusts",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::SPEED),
+        title: "Speed made good at full power under the gust, at its least",
+        meaning: "Over every step of the route and of the ways home: the greatest speed over ground \
+                  along the track that the propulsion and the battery give under the gust, in the \
+                  waves of the sustained wind and the current. The least over all winds.",
+        needs: "wind, gust, propulsion, battery, windage, hull, route",
+        levers: &[Lever::Wind],
+    },
+    read: |passage| tell::of_mission(headway(passage)),
+};
+
+fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let mut least = None;
+    for (scenario, run) in runs.runs.iter().enumerate() {
+        match &run.headway {
+            Ok(headway) => {
+                if least.is_none_or(|(held, _): (&crate::passage::Headway, usize)| {
+                    headway.speed < held.speed
+                }) {
+                    least = Some((headway, scenario));
+                }
+            }
+            Err(outside) => {
+                let mut because = tell::gust_line(plan);
+                because.push(hull_line(passage));
+                return Err(Unknown {
+                    reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
+                    remedy: "plan for less wind".to_owned(),
+                    primary: tell::label(plan.mission.route_span, "somewhere on this route"),
+                    because,
+                    assumptions: tell::assumptions(plan),
+                });
+            }
+        }
+    }
+    let Some((headway, scenario)) = least else {
+        return Err(Unknown {
+            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            remedy: "split the mission".to_owned(),
+            primary: tell::label(plan.mission.route_span, "too wide"),
+            because: Vec::new(),
+            assumptions: Vec::new(),
+        });
+    };
+    let mut place = tell::at_sample(passage, headway.sample + usize::from(headway.leg.is_some()));
+    place.position = Some(tell::degrees(plan, headway.at));
+    let spot = if headway.leg.is_some() {
+        tell::spot(&place)
+    } else {
+        format!("the way home from {}", tell::spot(&place))
+    };
+    let track = Towards::from_components(headway.track.0, headway.track.1);
+    let from = runs.scenarios.all[scenario].from;
+    let off: Angle = track.turn_to(Towards::new(from.angle())).abs();
+    let mut because = tell::gust_line(plan);
+    let power = &plan.vessel.propulsion.maximum_power;
+    because.push(tell::label(
+        power.span(),
+        format!("maximum power {}", power.value),
+    ));
+    let frontal = &plan.vessel.windage.frontal_area;
+    because.push(tell::label(
+        frontal.span(),
+        format!("{} for the wind to press on", frontal.value),
+    ));
+    let charge = runs.runs[scenario].samples[headway.sample].charge;
+    Ok(Known {
+        value: tell::value(headway.speed),
+        sentence: format!("the headway at full power under gusts, {spot}"),
+        primary: tell::label(tell::leg_span(passage, headway.sample + 1), "least headway"),
+        because,
+        place: Some(place),
+        scenario: Some(runs.scenarios.words(scenario, true)),
+        steps: vec![
+            format!("track {track}, {off} from where the wind comes from"),
+            format!(
+                "at {} charged the battery and the motors give {} for propulsion",
+                tell::share(charge),
+                runs.boat.most(charge)
+            ),
+            format!("with that the boat makes {} over ground", headway.speed),
+        ],
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn hull_line(passage: &Passage<'_>) -> crate::finding::Label {
+    let length = &passage.plan.vessel.hull.waterline_length;
+    tell::label(length.span(), format!("waterline length {}", length.value))
+}

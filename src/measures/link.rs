@@ -1,0 +1,224 @@
+//! The margin of each radio link that the mission needs.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::passage::links::{LinkMargin, LinkReading, NoLink, azimuth};
+use crate::plan::vessel::{Link, Radio};
+use crate::schema::Stated;
+use crate::units::{Dimension, Level, Towards};
+
+pub(super) const MARGIN: Entry = Entry {
+    measure: Measure {
+        name: "link.margin",
+        scope: Scope::Link,
+        of: Type::Quantity(Dimension::LEVEL),
+        title: "Margin of a link that the mission needs, at its least",
+        meaning: "Along the whole route and the ways home: transmit power, gains and the antenna's \
+                  pattern off its axis, less losses, less the path (free space, the larger of two rays \
+                  over the water and the earth's bulge, land in the way), less the sensitivity of the \
+                  receiver; the weaker direction, by the station that serves best there.",
+        needs: "links, the vessel's radios, the site's stations and their radios, route",
+        levers: &[Lever::Azimuth],
+    },
+    read: margins,
+};
+
+fn margins(passage: &Passage<'_>) -> Vec<Reading> {
+    if passage.plan.mission.links.is_empty() {
+        let outcome = Err(Unknown {
+            reason: "the plan does not say which links it needs".to_owned(),
+            remedy: "add `links:` with `control: needed`".to_owned(),
+            primary: tell::label(passage.plan.mission.id.span(), "not enough to go on"),
+            because: Vec::new(),
+            assumptions: Vec::new(),
+        });
+        return tell::of_mission(outcome);
+    }
+    passage
+        .links()
+        .iter()
+        .map(|reading| one(passage, reading))
+        .collect()
+}
+
+fn one(passage: &Passage<'_>, reading: &LinkReading) -> Reading {
+    let outcome = match &reading.outcome {
+        Ok(margin) => Ok(known(passage, reading.link, margin)),
+        Err(why) => Err(unknown(passage, reading.link, *why)),
+    };
+    Reading {
+        subject: format!("{} link", reading.link.name()),
+        outcome,
+    }
+}
+
+fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
+    let plan = passage.plan;
+    let name = link.name();
+    let usage = plan
+        .mission
+        .link_use(link)
+        .map_or(plan.mission.id.span(), Stated::span);
+    let (reason, remedy, owner) = match why {
+        NoLink::NoRadioAboard => (
+            format!("the vessel states no radio for the {name} link"),
+            format!("add the {name} radio to the vessel's `radios`"),
+            tell::label(plan.vessel.id.span(), "this vessel"),
+        ),
+        NoLink::NoStation => (
+            format!(
+                "no station of the site has a radio for the {name} link on the boat's frequency"
+            ),
+            format!("add the {name} radio to a station of the site"),
+            tell::label(plan.site.id.span(), "this site"),
+        ),
+    };
+    Unknown {
+        reason,
+        remedy,
+        primary: tell::label(usage, "the mission needs this link"),
+        because: vec![owner],
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+/// The station's radio for a link.
+fn station_radio<'p>(passage: &'p Passage<'_>, station: usize, link: Link) -> Option<&'p Radio> {
+    passage.plan.site.stations[station]
+        .radios
+        .iter()
+        .find(|r| r.link.value == link)
+}
+
+fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
+    let plan = passage.plan;
+    let station = &plan.site.stations[margin.station];
+    let mut place = tell::at_sample(passage, margin.sample);
+    place.position = Some(tell::degrees(plan, margin.at));
+    let spot = if margin.home {
+        format!("on the way home from {}", tell::spot(&place))
+    } else {
+        tell::spot(&place)
+    };
+    let mut because = Vec::new();
+    if let Some(usage) = plan.mission.link_use(link) {
+        because.push(tell::label(usage.span(), "the mission needs this link"));
+    }
+    because.extend(antenna_lines(passage, margin.station, link));
+    if let Some(aboard) = plan.vessel.radio(link) {
+        let height = &aboard.antenna.height;
+        because.push(tell::label(
+            height.span(),
+            format!("antenna aboard {} high", height.value),
+        ));
+    }
+    Known {
+        value: tell::value(Level::decibels(margin.margin)),
+        sentence: format!("the margin of the {} link {spot}", link.name()),
+        primary: tell::label(tell::leg_span(passage, margin.sample), "weakest here"),
+        because,
+        place: Some(place),
+        scenario: None,
+        steps: steps(margin, &station.id.value),
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label> {
+    let plan = passage.plan;
+    let Some(radio) = station_radio(passage, station, link) else {
+        return Vec::new();
+    };
+    let id = &plan.site.stations[station].id.value;
+    let mut lines = Vec::new();
+    let pointed = plan
+        .mission
+        .antennas
+        .iter()
+        .find(|p| p.link == link && p.station.value == *id);
+    match (pointed, &radio.antenna.azimuth) {
+        (Some(pointed), _) => lines.push(tell::label(
+            pointed.azimuth.span(),
+            format!(
+                "antenna of {id} pointed at {} for this mission",
+                pointed.azimuth.value
+            ),
+        )),
+        (None, Some(azimuth)) => {
+            lines.push(tell::label(
+                azimuth.span(),
+                format!("antenna of {id} pointed at {}", azimuth.value),
+            ));
+        }
+        (None, None) => {}
+    }
+    if let Some(width) = &radio.antenna.beamwidth {
+        lines.push(tell::label(
+            width.span(),
+            format!("beam {} wide", width.value),
+        ));
+    }
+    lines.push(tell::label(
+        radio.antenna.height.span(),
+        format!("antenna of {id} {} high", radio.antenna.height.value),
+    ));
+    lines
+}
+
+fn steps(margin: &LinkMargin, station: &str) -> Vec<String> {
+    let budget = &margin.budget;
+    let db = tell::decibels;
+    let mut steps = vec![format!(
+        "from {station}: {} away, bearing {}",
+        tell::metres(budget.distance),
+        budget.bearing
+    )];
+    if let Some(off) = budget.off_axis {
+        steps.push(format!(
+            "{off} off the antenna's axis: {} lost",
+            db(budget.pattern)
+        ));
+    }
+    steps.push(format!(
+        "path: {} in free space, {} more over the water, {} over land in the way",
+        db(budget.free_space),
+        db(budget.over_water),
+        db(budget.land)
+    ));
+    if budget.crossed > 0.0 {
+        steps.push(format!("crossed polarisations: {}", db(budget.crossed)));
+    }
+    let lost =
+        budget.pattern + budget.free_space + budget.over_water + budget.land + budget.crossed;
+    let received = budget.radiated - lost;
+    steps.push(format!(
+        "received: {:.1} dBm − {} = {received:.1} dBm; needed: {:.1} dBm; margin: {}",
+        budget.radiated,
+        db(lost),
+        budget.sensitivity,
+        db(budget.margin)
+    ));
+    steps
+}
+
+/// The station antenna that a weak link hangs on: link, station index, present bearing.
+pub(super) fn binding_antenna(
+    passage: &Passage<'_>,
+    subject: &str,
+) -> Option<(Link, usize, Towards)> {
+    let reading = passage
+        .links()
+        .iter()
+        .find(|r| format!("{} link", r.link.name()) == subject)?;
+    let margin = reading.outcome.as_ref().ok()?;
+    margin.budget.off_axis?;
+    let radio = station_radio(passage, margin.station, reading.link)?;
+    Some((
+        reading.link,
+        margin.station,
+        azimuth(passage, margin.station, radio)?,
+    ))
+}

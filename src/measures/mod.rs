@@ -1,0 +1,23 @@
+//! Measures: the named quantities that rules speak of, each with where it comes from. The only
+//! bridge from physics to rules.
+//!
+//! A measure is one entry of a file here and one line of [`CATALOGUE`].
+
+mod battery;
+mod catalogue;
+mod clearance;
+mod ending;
+mod energy;
+mod figures;
+mod headway;
+mod link;
+mod reading;
+mod solve;
+mod tell;
+mod upwind;
+
+pub use catalogue::{CATALOGUE, Entry, find, read};
+pub use figures::figures;
+pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+pub use solve::{Wanted, solve};
+pub use tell::assumptions;

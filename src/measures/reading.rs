@@ -1,0 +1,124 @@
+//! What a measure says of a plan.
+
+use crate::finding::{Label, Place};
+use crate::units::{Dimension, Quantity};
+
+/// What kind of value a measure has.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Type {
+    /// A quantity of this dimension.
+    Quantity(Dimension),
+    /// True or false.
+    Truth,
+}
+
+/// The value of a measure.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Value {
+    /// A quantity.
+    Quantity(Quantity),
+    /// True or false.
+    Truth(bool),
+}
+
+/// What a measure is of: the whole mission or one thing of it.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Scope {
+    /// One value a mission.
+    Mission,
+    /// One value a link that the mission needs.
+    Link,
+    /// One value about the end of the run.
+    End,
+}
+
+impl Scope {
+    /// The first part of the names of its measures.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mission => "mission",
+            Self::Link => "link",
+            Self::End => "end",
+        }
+    }
+}
+
+/// A change to a plan that could make it pass, and for which what is needed can be solved.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lever {
+    /// Every commanded speed.
+    Speed,
+    /// The wind planned for.
+    Wind,
+    /// The battery's capacity.
+    Capacity,
+    /// Where the boat turns back.
+    TurnBack,
+    /// Bearing of the station antenna.
+    Azimuth,
+}
+
+/// A measure as the catalogue lists it.
+#[derive(Clone, Copy, Debug)]
+pub struct Measure {
+    /// Its name, such as `mission.reserve_at_turnaround`.
+    pub name: &'static str,
+    /// What it is of.
+    pub scope: Scope,
+    /// What kind of value it has.
+    pub of: Type,
+    /// What it measures, in a sentence.
+    pub title: &'static str,
+    /// How it is measured, in a few sentences.
+    pub meaning: &'static str,
+    /// What a plan must state for it to be measured.
+    pub needs: &'static str,
+    /// Which changes can be solved for.
+    pub levers: &'static [Lever],
+}
+
+/// One reading of a measure, of one subject.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Reading {
+    /// The subject in the plan's own words, empty for the mission as a whole.
+    pub subject: String,
+    /// The value, or why there is none.
+    pub outcome: Result<Known, Unknown>,
+}
+
+/// A value with everything that a finding tells of it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Known {
+    /// The value.
+    pub value: Value,
+    /// What it is called in a sentence with its figure: `energy left over at line 3, …`.
+    pub sentence: String,
+    /// The line to look at first.
+    pub primary: Label,
+    /// Lines that contributed.
+    pub because: Vec<Label>,
+    /// Where on the plan.
+    pub place: Option<Place>,
+    /// The scenario that it was worst in.
+    pub scenario: Option<String>,
+    /// The arithmetic.
+    pub steps: Vec<String>,
+    /// What was assumed.
+    pub assumptions: Vec<String>,
+}
+
+/// Why a measure has no value.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Unknown {
+    /// The reason, in a clause that follows "because".
+    pub reason: String,
+    /// What to add or change so that it can be measured.
+    pub remedy: String,
+    /// The line to look at first.
+    pub primary: Label,
+    /// Lines that contributed.
+    pub because: Vec<Label>,
+    /// What was assumed.
+    pub assumptions: Vec<String>,
+}

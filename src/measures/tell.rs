@@ -1,0 +1,286 @@
+//! Telling a value: where on the plan, which lines it follows from, what was assumed.
+
+use super::reading::{Known, Reading, Unknown, Value};
+use crate::finding::{Label, Place};
+use crate::models::plane::Point;
+use crate::passage::scenario::NoScenarios;
+use crate::passage::{NoPassage, Passage, Runs, Stop, StopCause};
+use crate::plan::Plan;
+use crate::schema::Stated;
+use crate::source::Span;
+use crate::units::{Dimension, Energy, Length, Quantity, Ratio, Typed};
+
+/// A label.
+pub(super) fn label(span: Span, text: impl Into<String>) -> Label {
+    Label {
+        span,
+        text: text.into(),
+    }
+}
+
+/// The one reading of a mission.
+pub(super) fn of_mission(outcome: Result<Known, Unknown>) -> Vec<Reading> {
+    vec![Reading {
+        subject: String::new(),
+        outcome,
+    }]
+}
+
+/// A quantity as a measure's value.
+pub(super) fn value<T: Typed>(quantity: T) -> Value {
+    Value::Quantity(quantity.quantity())
+}
+
+/// A share as text.
+pub(super) fn share(ratio: f64) -> String {
+    Ratio::fraction(ratio).to_string()
+}
+
+/// A difference of energies as a share of the usable energy.
+pub(super) fn share_of(energy: Energy, usable: Energy) -> f64 {
+    energy / usable
+}
+
+/// A length in metres as text.
+pub(super) fn metres(length: f64) -> String {
+    Length::metres(length).to_string()
+}
+
+/// A level in decibels as text.
+pub(super) fn decibels(level: f64) -> String {
+    Quantity::new(level, Dimension::LEVEL).to_string()
+}
+
+/// Name, distance along the route and position of a sample.
+pub(super) fn at_sample(passage: &Passage<'_>, sample: usize) -> Place {
+    let along = passage.track.along[sample];
+    let name = if sample == 0 {
+        "the launch point".to_owned()
+    } else {
+        passage.plan.mission.legs[passage.track.leg_of_sample(sample)]
+            .name
+            .clone()
+    };
+    Place {
+        name,
+        along: Some(Length::metres(along)),
+        position: Some(degrees(passage.plan, passage.track.samples[sample])),
+    }
+}
+
+/// A point of the plane as latitude and longitude in degrees.
+pub(super) fn degrees(plan: &Plan, point: Point) -> (f64, f64) {
+    let position = plan.site.plane.to_position(point);
+    (
+        position.latitude.to_degrees(),
+        position.longitude.to_degrees(),
+    )
+}
+
+/// A place in words for a sentence.
+pub(super) fn spot(place: &Place) -> String {
+    match place.along {
+        Some(along) if along.get() > 0.0 => format!("{along} along the route, on {}", place.name),
+        _ => place.name.clone(),
+    }
+}
+
+/// The line of the leg that leads to a sample.
+pub(super) fn leg_span(passage: &Passage<'_>, sample: usize) -> Span {
+    passage
+        .plan
+        .mission
+        .legs
+        .get(passage.track.leg_of_sample(sample))
+        .map_or(passage.plan.mission.route_span, |leg| leg.span)
+}
+
+/// The lines that state the wind.
+pub(super) fn wind_lines(plan: &Plan) -> Vec<Label> {
+    let Some(wind) = &plan.mission.wind else {
+        return Vec::new();
+    };
+    vec![
+        label(
+            wind.from.span(),
+            format!("wind from {} ± {}", wind.from.value, wind.spread.value),
+        ),
+        label(wind.mean.span(), format!("mean wind {}", wind.mean.value)),
+    ]
+}
+
+/// The line that states the gust.
+pub(super) fn gust_line(plan: &Plan) -> Vec<Label> {
+    let Some(wind) = &plan.mission.wind else {
+        return Vec::new();
+    };
+    vec![
+        label(
+            wind.from.span(),
+            format!("wind from {} ± {}", wind.from.value, wind.spread.value),
+        ),
+        label(wind.gust.span(), format!("gusts of {}", wind.gust.value)),
+    ]
+}
+
+/// The lines that state the battery.
+pub(super) fn battery_lines(plan: &Plan) -> Vec<Label> {
+    let battery = &plan.vessel.battery;
+    vec![
+        label(
+            battery.capacity.span(),
+            format!("capacity {}", battery.capacity.value),
+        ),
+        label(
+            battery.usable.span(),
+            format!("of which {} may be used", battery.usable.value),
+        ),
+        label(
+            plan.mission.charge_at_launch.span(),
+            format!("{} charged at launch", plan.mission.charge_at_launch.value),
+        ),
+    ]
+}
+
+/// The line that states the speed of the way home.
+pub(super) fn home_line(plan: &Plan) -> Label {
+    let speed = &plan.mission.way_home.speed;
+    label(
+        speed.span(),
+        format!("way home at {} through the water", speed.value),
+    )
+}
+
+/// The battery's usable energy, as a step.
+pub(super) fn usable_step(runs: &Runs) -> String {
+    let pack = &runs.boat.pack;
+    format!(
+        "usable energy: {} cells in series, {} at the water's temperature, {} of it usable: {}",
+        pack.cells_in_series,
+        pack.capacity,
+        pack.usable,
+        pack.usable_energy()
+    )
+}
+
+/// Why there is no passage, as an unknown.
+pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> Unknown {
+    let mission = &plan.mission;
+    let (reason, remedy, span) = match why {
+        NoPassage::NoScenarios(NoScenarios::NoWind) => (
+            "the plan states no wind".to_owned(),
+            "add `conditions: wind:` with `from`, `spread`, `mean` and `gust`".to_owned(),
+            mission.id.span(),
+        ),
+        NoPassage::NoScenarios(NoScenarios::Outside(outside)) => (
+            outside.to_string(),
+            "state the wind for a height that the wind profile covers".to_owned(),
+            mission
+                .wind
+                .as_ref()
+                .map_or(mission.id.span(), |wind| wind.mean.span()),
+        ),
+        NoPassage::TooMuch { asked, limit } => (
+            format!(
+                "the route asks for {asked} steps over all winds and {limit} are computed at most"
+            ),
+            "split the mission".to_owned(),
+            mission.route_span,
+        ),
+    };
+    Unknown {
+        reason,
+        remedy,
+        primary: label(span, "not enough to go on"),
+        because: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+/// Why a passage stops, as an unknown: the boat does not get there, or nobody can tell.
+pub(super) fn stopped(passage: &Passage<'_>, runs: &Runs, scenario: usize, stop: &Stop) -> Unknown {
+    let plan = passage.plan;
+    let whither = match stop.leg {
+        Some(leg) => format!("on {}", plan.mission.legs[leg].name),
+        None => "on the way home".to_owned(),
+    };
+    let wind = runs.scenarios.words(scenario, false);
+    let (reason, remedy) = match &stop.cause {
+        StopCause::NoHeadway { over_ground } => (
+            format!(
+                "the boat makes no headway {whither} in {wind}: at most {over_ground} over ground"
+            ),
+            "plan for less wind, or keep to water from which the boat gets home".to_owned(),
+        ),
+        StopCause::Outside(outside) => (
+            format!("{whither} in {wind}, {outside}"),
+            "plan within what the figures of the boat cover, or extend its trial".to_owned(),
+        ),
+        StopCause::BrownOut => (
+            format!("the battery cannot give the power asked for {whither} in {wind}"),
+            "plan for less wind or a lower speed, or a battery with less resistance".to_owned(),
+        ),
+    };
+    let span = stop
+        .leg
+        .map_or(plan.mission.route_span, |leg| plan.mission.legs[leg].span);
+    let mut because = wind_lines(plan);
+    because.push(label(
+        plan.vessel.propulsion.maximum_power.span(),
+        format!(
+            "maximum power {}",
+            plan.vessel.propulsion.maximum_power.value
+        ),
+    ));
+    Unknown {
+        reason,
+        remedy,
+        primary: label(span, whither),
+        because,
+        assumptions: assumptions(plan),
+    }
+}
+
+fn assumed<T>(stated: &Stated<T>, into: &mut Vec<String>) {
+    if let Some(text) = stated.assumption() {
+        into.push(text.to_owned());
+    }
+}
+
+/// Everything that a plan assumes for want of a stated figure, in a fixed order.
+#[must_use]
+pub fn assumptions(plan: &Plan) -> Vec<String> {
+    let mut all = Vec::new();
+    let (mission, vessel, site) = (&plan.mission, &plan.vessel, &plan.site);
+    if let Some(wind) = &mission.wind {
+        assumed(&wind.spread, &mut all);
+        assumed(&wind.gust, &mut all);
+        assumed(&wind.height, &mut all);
+    }
+    assumed(&mission.water_temperature, &mut all);
+    assumed(&mission.charge_at_launch, &mut all);
+    assumed(&mission.way_home.along_route, &mut all);
+    assumed(&mission.way_home.speed, &mut all);
+    if let Some(operator) = &mission.operator {
+        assumed(&operator.reaction_time, &mut all);
+    }
+    assumed(&vessel.hull.bow_length, &mut all);
+    assumed(&vessel.windage.drag_coefficient, &mut all);
+    assumed(&vessel.windage.height, &mut all);
+    assumed(&vessel.windage.leeway, &mut all);
+    assumed(&vessel.propulsion.propulsive_efficiency, &mut all);
+    assumed(&vessel.propulsion.motor_efficiency, &mut all);
+    assumed(&vessel.propulsion.steerage_speed, &mut all);
+    assumed(&vessel.battery.capacity, &mut all);
+    assumed(&vessel.battery.usable, &mut all);
+    assumed(&vessel.navigation.delay, &mut all);
+    assumed(&site.water, &mut all);
+    assumed(&site.land_height, &mut all);
+    if site.mean_depth.is_none() {
+        all.push("waves are taken as in deep water, `mean_depth` not being stated".to_owned());
+    }
+    if site.currents.is_empty() {
+        all.push("the water is taken as still, no `currents` being stated".to_owned());
+    }
+    all
+}

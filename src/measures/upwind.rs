@@ -1,0 +1,197 @@
+//! Unbroken runs against the wind.
+
+use super::catalogue::Entry;
+use super::energy::complete;
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::tell;
+use crate::passage::{LongestRuns, Passage, Runs, UpwindRun};
+use crate::units::{Dimension, Length, Ratio, Time, Typed};
+
+const MEANING: &str = "A run is an unbroken stretch whose track is within 45° of where the wind comes \
+                       from: steps of the route, or a way home, which a start downwind makes upwind. The \
+                       greatest over all winds.";
+const NEEDS: &str = "wind, route, way home, propulsion, battery";
+
+pub(super) const LENGTH: Entry = Entry {
+    measure: Measure {
+        name: "mission.upwind_run_length",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::LENGTH),
+        title: "Length of the longest unbroken run against the wind",
+        meaning: MEANING,
+        needs: NEEDS,
+        levers: &[],
+    },
+    read: |passage| {
+        tell::of_mission(longest::<Length>(
+            passage,
+            "length",
+            |l| l.by_length.as_ref(),
+            |r| r.length,
+        ))
+    },
+};
+
+pub(super) const TIME: Entry = Entry {
+    measure: Measure {
+        name: "mission.upwind_run_time",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::TIME),
+        title: "Time of the longest-lasting unbroken run against the wind",
+        meaning: MEANING,
+        needs: NEEDS,
+        levers: &[Lever::Wind],
+    },
+    read: |passage| {
+        tell::of_mission(longest::<Time>(
+            passage,
+            "time",
+            |l| l.by_time.as_ref(),
+            |r| r.time,
+        ))
+    },
+};
+
+pub(super) const ENERGY: Entry = Entry {
+    measure: Measure {
+        name: "mission.upwind_run_energy",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "Energy of the dearest unbroken run against the wind, as a share of usable energy",
+        meaning: MEANING,
+        needs: NEEDS,
+        levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
+    },
+    read: |passage| {
+        tell::of_mission(longest::<Ratio>(
+            passage,
+            "energy",
+            |l| l.by_energy.as_ref(),
+            |r| r.energy,
+        ))
+    },
+};
+
+fn longest<T: Typed>(
+    passage: &Passage<'_>,
+    what: &str,
+    pick: impl Fn(&LongestRuns) -> Option<&UpwindRun>,
+    figure: impl Fn(&UpwindRun) -> T,
+) -> Result<Known, Unknown> {
+    let runs = complete(passage)?;
+    let mut longest: Option<(&UpwindRun, usize)> = None;
+    for (scenario, run) in runs.runs.iter().enumerate() {
+        if let Some(run) = pick(&run.upwind)
+            && longest.is_none_or(|(held, _)| figure(run).stored() > figure(held).stored() + 1e-9)
+        {
+            longest = Some((run, scenario));
+        }
+    }
+    Ok(match longest {
+        Some((run, scenario)) => known(passage, runs, run, scenario, what, figure(run)),
+        None => none(passage, T::from_stored(0.0), what),
+    })
+}
+
+fn none<T: Typed>(passage: &Passage<'_>, zero: T, what: &str) -> Known {
+    Known {
+        value: tell::value(zero),
+        sentence: format!("the {what} of the longest run against the wind"),
+        primary: tell::label(
+            passage.plan.mission.route_span,
+            "nothing here runs against the wind",
+        ),
+        because: tell::wind_lines(passage.plan),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn known<T: Typed>(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    run: &UpwindRun,
+    scenario: usize,
+    what: &str,
+    figure: T,
+) -> Known {
+    let plan = passage.plan;
+    let (first, last) = run.samples;
+    let begins = tell::at_sample(passage, first);
+    let mut because = tell::wind_lines(plan);
+    let (sentence, which, primary) = if run.home {
+        because.push(tell::home_line(plan));
+        (
+            format!(
+                "the {what} of the way home from {}, all of it against the wind",
+                tell::spot(&begins)
+            ),
+            "the way home",
+            tell::leg_span(passage, first),
+        )
+    } else {
+        let names = leg_names(passage, first, last);
+        (
+            format!("the {what} of the run against the wind on {names}"),
+            "the run",
+            tell::leg_span(passage, (first + 1).min(last)),
+        )
+    };
+    let mut steps = vec![format!(
+        "{which} is within 45° of where the wind comes from for {}",
+        run.length
+    )];
+    steps.push(format!(
+        "it takes {} and {} of the usable energy ({})",
+        run.time,
+        run.energy,
+        runs.boat.pack.usable_energy()
+    ));
+    if let Some(scenario) = runs.scenarios.all.get(scenario) {
+        let (east, north) = scenario.from.towards().unit_vector();
+        let start = plan
+            .mission
+            .legs
+            .first()
+            .map(|leg| (leg.to - leg.from).unit());
+        if run.home
+            && let Some(Some(unit)) = start
+            && unit.x * east + unit.y * north > 0.0
+        {
+            steps.push(
+                "the start runs with the wind, which makes the way home run against it".to_owned(),
+            );
+        }
+    }
+    Known {
+        value: tell::value(figure),
+        sentence,
+        primary: tell::label(
+            primary,
+            if run.home {
+                "home from here"
+            } else {
+                "against the wind"
+            },
+        ),
+        because,
+        place: Some(begins),
+        scenario: Some(runs.scenarios.words(scenario, false)),
+        steps,
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+/// The legs of a run in words.
+fn leg_names(passage: &Passage<'_>, first: usize, last: usize) -> String {
+    let legs = &passage.plan.mission.legs;
+    let from = passage.track.leg_of_sample(first + 1);
+    let to = passage.track.leg_of_sample(last);
+    if from == to {
+        legs[from].name.clone()
+    } else {
+        format!("{} to {}", legs[from].name, legs[to].name)
+    }
+}

@@ -1,0 +1,176 @@
+use super::*;
+use proptest::prelude::*;
+
+fn mhz(value: f64) -> Frequency {
+    Frequency::megahertz(value)
+}
+fn m(value: f64) -> Length {
+    Length::metres(value)
+}
+const TWO_AND_HALF: (Length, Length) = (Length::metres(2.0), Length::metres(0.5));
+
+/// ITU-R P.525.
+#[test]
+fn free_space_loss() {
+    let loss = |f: f64, d: f64| free_space(mhz(f), m(d)).get();
+    assert!((loss(1000.0, 1000.0) - 92.4478).abs() < 5e-5);
+    assert!((loss(10_000.0, 10_000.0) - 132.4478).abs() < 5e-5);
+    assert!((loss(2400.0, 2000.0) - 106.07).abs() < 5e-3);
+}
+
+/// ITU-R P.526-16 §2.1: 550 √(d1 d2 / (d f)) m, 5.61 m at the middle of 1 km at 2.4 GHz, where
+/// 550 is rounded up from 547.5.
+#[test]
+fn fresnel_zone() {
+    let radius = fresnel_radius(mhz(2400.0), m(500.0), m(500.0)).get();
+    assert!((radius - 5.61 * 547.53 / 550.0).abs() < 0.005, "{radius}");
+}
+
+/// Computed from ITU-R P.526-16 §4.1 with an independent program.
+#[test]
+fn knife_edges() {
+    for (nu, loss) in [
+        (0.0, 6.03),
+        (1.0, 13.93),
+        (2.4, 20.54),
+        (-0.78, 0.0),
+        (-3.0, 0.0),
+    ] {
+        assert!((knife_edge(nu).get() - loss).abs() < 6e-3, "{nu}");
+    }
+    // An edge as high as the first Fresnel zone is at ν = √2.
+    let radius = fresnel_radius(mhz(2400.0), m(300.0), m(700.0));
+    let nu = knife_edge_parameter(mhz(2400.0), radius, m(300.0), m(700.0));
+    assert!((nu - std::f64::consts::SQRT_2).abs() < 1e-9);
+}
+
+/// Computed from the formula: antennas at 2 m and 0.5 m see 8.75 km over a standard atmosphere.
+#[test]
+fn the_horizon() {
+    let d = horizon(TWO_AND_HALF, EFFECTIVE_RADIUS).get();
+    assert!((d - 8750.0).abs() < 10.0, "{d}");
+}
+
+/// Computed from the formulas with an independent program.
+#[test]
+fn two_rays_over_water() {
+    let far = two_ray_far(m(2000.0), TWO_AND_HALF).get();
+    assert!((far - 132.04).abs() < 5e-3, "{far}");
+    // Past the asymptotes' crossing at 4π h1 h2/λ (100.6 m) free space is the smaller loss.
+    let crossing = 4.0 * PI * 1.0 / wavelength(mhz(2400.0)).get();
+    assert!((crossing - 100.6).abs() < 0.05);
+    let there = two_ray_far(m(crossing), TWO_AND_HALF) - free_space(mhz(2400.0), m(crossing));
+    assert!(there.get().abs() < 1e-9);
+}
+
+#[test]
+fn two_exact_rays_run_into_the_far_field_and_swing_before_it() {
+    // Upright, water reflects a little less than wholly even at half a milliradian.
+    for (polarisation, apart) in [
+        (Polarisation::Horizontal, 0.05),
+        (Polarisation::Vertical, 1.0),
+    ] {
+        let exact = two_ray_exact(
+            mhz(2400.0),
+            m(5000.0),
+            TWO_AND_HALF,
+            Ground::FRESH_WATER,
+            polarisation,
+        );
+        let far = two_ray_far(m(5000.0), TWO_AND_HALF);
+        assert!((exact - far).get().abs() < apart, "{exact} {far}");
+    }
+    // Near by, the rays add up to 6 dB at best.
+    for d in 2..200 {
+        let d = m(f64::from(d));
+        let exact = two_ray_exact(
+            mhz(2400.0),
+            d,
+            TWO_AND_HALF,
+            Ground::FRESH_WATER,
+            Polarisation::Horizontal,
+        );
+        assert!(exact.get() > free_space(mhz(2400.0), d).get() - 6.03);
+    }
+}
+
+/// The flat-land results at 5 km that accompany the open reference implementation of
+/// ITU-R P.452, which takes P.526's smooth earth.
+#[test]
+fn smooth_earth_within_the_horizon() {
+    for (ghz, loss) in [
+        (0.1, 20.0243),
+        (0.25, 12.6995),
+        (0.5, 7.3078),
+        (0.75, 4.1108),
+        (1.0, 1.7516),
+        (2.0, 0.0),
+    ] {
+        let got = smooth_earth(
+            mhz(ghz * 1000.0),
+            m(5000.0),
+            (m(10.0), m(10.0)),
+            m(8_738_167.287),
+            Ground::LAND,
+            Polarisation::Vertical,
+        );
+        assert!(
+            (got.get() - loss).abs() < 1e-3,
+            "{ghz} GHz: {got} for {loss}"
+        );
+    }
+}
+
+/// Low antennas by an independent program of ITU-R P.526-16 §3.
+#[test]
+fn smooth_earth_with_low_antennas() {
+    for (f, d, loss) in [(2400.0, 2000.0, 24.610), (868.0, 10_000.0, 50.889)] {
+        let got = smooth_earth(
+            mhz(f),
+            m(d),
+            TWO_AND_HALF,
+            m(8_500_000.0),
+            Ground::LAND,
+            Polarisation::Horizontal,
+        );
+        assert!((got.get() - loss).abs() < 5e-3, "{f} MHz: {got} for {loss}");
+    }
+}
+
+/// The form of ITU-R M.2412: −3 dB at half the width, −12 dB at the whole; a 30° beam covers
+/// 268 m to either side at 1 km.
+#[test]
+fn antennas_off_their_axis() {
+    let loss = |degrees: f64| {
+        antenna_pattern(
+            Angle::degrees(degrees),
+            Angle::degrees(30.0),
+            Level::decibels(20.0),
+        )
+        .get()
+    };
+    assert!((loss(15.0) - 3.0).abs() < 1e-9);
+    assert!((loss(-30.0) - 12.0).abs() < 1e-9);
+    assert!((loss(180.0) - 20.0).abs() < 1e-9);
+    assert!((loss(345.0) - 3.0).abs() < 1e-9);
+    assert!((1000.0 * 15f64.to_radians().tan() - 268.0).abs() < 0.5);
+}
+
+proptest! {
+    #[test]
+    fn smooth_earth_loss_is_finite_and_grows_with_distance(
+        f in 100.0..6000.0f64, d in 10.0..20_000.0f64, h in 0.2..10.0f64,
+    ) {
+        for ground in [Ground::FRESH_WATER, Ground::SEA_WATER] {
+            let loss = |d: f64| {
+                smooth_earth(
+                    mhz(f), m(d), (m(3.0), m(h)), EFFECTIVE_RADIUS, ground,
+                    Polarisation::Vertical,
+                ).get()
+            };
+            let near = loss(d);
+            prop_assert!(near.is_finite() && near >= 0.0);
+            prop_assert!(loss(d * 1.2) >= near - 1e-6, "{} {}", near, loss(d * 1.2));
+        }
+    }
+}

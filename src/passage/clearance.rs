@@ -1,0 +1,373 @@
+//! How near the route, and the straight ways home that a contingency would take, come to land,
+//! hazards and keep-outs.
+
+use super::Passage;
+use crate::models::geometry::{
+    Polygon, Segment, polygon_distance, polygon_segment_distance, polyline_segment_distance,
+};
+use crate::models::plane::Point;
+use crate::models::track::{corridor_half_width, turn_run_on};
+use crate::plan::Plan;
+use crate::plan::mission::Action;
+use crate::plan::site::{Form, Hazard};
+use crate::units::Angle;
+
+/// What part of the plan comes near.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Part {
+    /// A leg of the route.
+    Leg(usize),
+    /// The turn at the end of a leg.
+    Turn(usize),
+    /// The straight way home from a sample.
+    Home(usize),
+}
+
+/// One place where the plan comes nearest to something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Nearness {
+    /// Distance less the corridor and whatever else is to be taken off, m.
+    pub clearance: f64,
+    /// Distance as measured, m; negative on land or inside an area.
+    pub distance: f64,
+    /// What is taken off beside the half width: the run-on of a turn, or a hazard's stand-off, m.
+    pub taken_off: f64,
+    /// Where.
+    pub at: Point,
+    /// Which part of the plan.
+    pub part: Part,
+}
+
+/// Clearances of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clearances {
+    /// Half width of the corridor, m.
+    pub half_width: f64,
+    /// Whether a contingency sends the boat straight home.
+    pub straight_home: bool,
+    /// From land, outside the landing zones.
+    pub land: Option<Nearness>,
+    /// From land, inside the landing zones, nothing taken off.
+    pub zone: Option<Nearness>,
+    /// From the hazard that is nearest its stand-off, by index.
+    pub hazard: Option<(usize, Nearness)>,
+    /// From the nearest keep-out, by index.
+    pub keep_out: Option<(usize, Nearness)>,
+}
+
+/// Half width of the corridor of a plan, m.
+#[must_use]
+pub fn half_width(plan: &Plan) -> f64 {
+    let navigation = &plan.vessel.navigation;
+    corridor_half_width(
+        navigation.position_error.value,
+        navigation.cross_track_error.value,
+        plan.site.shore_error.value,
+        plan.vessel.hull.beam.value,
+    )
+    .get()
+}
+
+/// Signed distance from a segment to a hazard, m.
+#[must_use]
+pub fn hazard_distance(hazard: &Hazard, segment: &Segment) -> f64 {
+    match &hazard.form {
+        Form::Point(point) => segment.distance_to(*point),
+        Form::Line(line) => polyline_segment_distance(segment, line),
+        Form::Area(area) => area_distance(area, segment),
+    }
+}
+
+fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
+    if segment.length() > 0.0 {
+        polygon_segment_distance(segment, area)
+    } else {
+        polygon_distance(segment.a, area)
+    }
+}
+
+/// Whether any contingency sends the boat home by the straight way. A contingency that the plan
+/// does not state might.
+#[must_use]
+pub fn straight_home(plan: &Plan) -> bool {
+    let mission = &plan.mission;
+    let returns = [
+        mission.on_lost_link.as_ref().map(|c| c.action.value),
+        mission.on_low_battery.as_ref().map(|c| c.action.value),
+        mission.on_lost_position.as_ref().map(|action| action.value),
+    ];
+    !mission.way_home.along_route.value
+        && returns
+            .iter()
+            .any(|action| action.is_none_or(|action| action == Action::Return))
+}
+
+/// The lines of a plan, each with the part it is.
+fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
+    let mission = &passage.plan.mission;
+    let mut lines: Vec<(Segment, Part)> = mission
+        .legs
+        .iter()
+        .enumerate()
+        .map(|(index, leg)| {
+            (
+                Segment {
+                    a: leg.from,
+                    b: leg.to,
+                },
+                Part::Leg(index),
+            )
+        })
+        .collect();
+    let home = mission.recovery.at.value;
+    if straight_home {
+        let homes = passage.track.samples.iter().enumerate();
+        lines.extend(homes.map(|(index, at)| (Segment { a: *at, b: home }, Part::Home(index))));
+    } else if mission.way_home.along_route.value {
+        lines.push((
+            Segment {
+                a: mission.launch.at.value,
+                b: home,
+            },
+            Part::Home(0),
+        ));
+    }
+    lines
+}
+
+/// The turns of a plan: leg, point, run-on past it.
+fn turns(plan: &Plan) -> Vec<(usize, Point, f64)> {
+    let navigation = &plan.vessel.navigation;
+    let mut turns = Vec::new();
+    for (index, pair) in plan.mission.legs.windows(2).enumerate() {
+        let before = pair[0].from.bearing_to(pair[0].to);
+        let after = pair[1].from.bearing_to(pair[1].to);
+        let turn = Angle::radians(before.turn_to(after).get().abs());
+        let run_on = turn_run_on(
+            pair[0].speed(),
+            navigation.delay.value,
+            navigation.turning_radius.value,
+            turn,
+        );
+        turns.push((index, pair[0].to, run_on.get()));
+    }
+    turns
+}
+
+/// Every clearance of a plan.
+#[must_use]
+pub fn all(passage: &Passage<'_>) -> Clearances {
+    let plan = passage.plan;
+    let half_width = half_width(plan);
+    let straight_home = straight_home(plan);
+    let zones = [
+        (
+            plan.mission.launch.zone.centre,
+            plan.mission.launch.zone.radius.value.get(),
+        ),
+        (
+            plan.mission.recovery.zone.centre,
+            plan.mission.recovery.zone.radius.value.get(),
+        ),
+    ];
+    let mut result = Clearances {
+        half_width,
+        straight_home,
+        land: None,
+        zone: None,
+        hazard: None,
+        keep_out: None,
+    };
+    let lines = lines(passage, straight_home);
+    for (line, part) in &lines {
+        let (inside, outside) = split(line, &zones);
+        for piece in outside {
+            nearer_land(plan, &mut result.land, piece, half_width, 0.0, *part);
+        }
+        for piece in inside {
+            nearer_land(plan, &mut result.zone, piece, 0.0, 0.0, *part);
+        }
+        others(plan, &mut result, line, 0.0, *part);
+    }
+    for (leg, at, run_on) in turns(plan) {
+        let point = Segment { a: at, b: at };
+        // Inside a landing zone only water is asked for, which the legs have answered.
+        if !zones
+            .iter()
+            .any(|(centre, radius)| at.distance(*centre) <= *radius)
+        {
+            nearer_land(
+                plan,
+                &mut result.land,
+                point,
+                half_width,
+                run_on,
+                Part::Turn(leg),
+            );
+        }
+        others(plan, &mut result, &point, run_on, Part::Turn(leg));
+    }
+    result
+}
+
+fn nearer_land(
+    plan: &Plan,
+    slot: &mut Option<Nearness>,
+    piece: Segment,
+    half_width: f64,
+    taken_off: f64,
+    part: Part,
+) {
+    let off = half_width + taken_off;
+    let best = slot.as_ref().map_or(f64::INFINITY, |near| near.clearance);
+    if let Some(found) = plan.site.shore.segment_clearance(piece, best + off) {
+        *slot = Some(Nearness {
+            clearance: found.distance - off,
+            distance: found.distance,
+            taken_off,
+            at: found.at,
+            part,
+        });
+    }
+}
+
+/// Keeps what is nearest of hazards and keep-outs.
+fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, part: Part) {
+    let off = result.half_width + run_on;
+    for (index, hazard) in plan.site.hazards.iter().enumerate() {
+        let stand_off = hazard.clearance.value.get();
+        let distance = hazard_distance(hazard, line);
+        keep(
+            &mut result.hazard,
+            index,
+            distance,
+            off + stand_off,
+            run_on + stand_off,
+            || at_hazard(hazard, line),
+            part,
+        );
+    }
+    for (index, area) in plan.site.keep_out.iter().enumerate() {
+        let distance = area_distance(&area.outline, line);
+        keep(
+            &mut result.keep_out,
+            index,
+            distance,
+            off,
+            run_on,
+            || nearest_to(line, area.outline.exterior()),
+            part,
+        );
+    }
+}
+
+fn keep(
+    slot: &mut Option<(usize, Nearness)>,
+    index: usize,
+    distance: f64,
+    off: f64,
+    taken_off: f64,
+    at: impl FnOnce() -> Point,
+    part: Part,
+) {
+    let clearance = distance - off;
+    if slot
+        .as_ref()
+        .is_none_or(|(_, near)| clearance < near.clearance)
+    {
+        *slot = Some((
+            index,
+            Nearness {
+                clearance,
+                distance,
+                taken_off,
+                at: at(),
+                part,
+            },
+        ));
+    }
+}
+
+fn at_hazard(hazard: &Hazard, line: &Segment) -> Point {
+    match &hazard.form {
+        Form::Point(point) => line.nearest_to(*point),
+        Form::Line(points) => nearest_to(line, points),
+        Form::Area(area) => nearest_to(line, area.exterior()),
+    }
+}
+
+/// The point of a segment that is nearest to the vertices of a shape; good enough to point at.
+fn nearest_to(line: &Segment, points: &[Point]) -> Point {
+    points
+        .iter()
+        .map(|point| line.nearest_to(*point).to_owned())
+        .zip(points)
+        .min_by(|(a, p), (b, q)| a.distance(**p).total_cmp(&b.distance(**q)))
+        .map_or(line.a, |(at, _)| at)
+}
+
+/// The parts of a segment inside any of the circles, and those outside all of them.
+fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
+    let mut covered: Vec<(f64, f64)> = circles
+        .iter()
+        .filter_map(|(centre, radius)| within(line, *centre, *radius))
+        .collect();
+    covered.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let piece = |from: f64, to: f64| Segment {
+        a: line.at(from),
+        b: line.at(to),
+    };
+    let (mut inside, mut outside) = (Vec::new(), Vec::new());
+    let mut reached = 0.0;
+    for (from, to) in covered {
+        if to <= reached {
+            continue;
+        }
+        if from > reached {
+            outside.push(piece(reached, from));
+        }
+        inside.push(piece(from.max(reached), to));
+        reached = to;
+    }
+    if reached < 1.0 {
+        outside.push(piece(reached, 1.0));
+    }
+    (inside, outside)
+}
+
+/// The part of a segment inside a circle, as shares of its length.
+fn within(line: &Segment, centre: Point, radius: f64) -> Option<(f64, f64)> {
+    let along = line.b - line.a;
+    let length2 = along.dot(along);
+    if length2 <= 0.0 {
+        return (line.a.distance(centre) <= radius).then_some((0.0, 1.0));
+    }
+    let to_centre = centre - line.a;
+    let foot = to_centre.dot(along) / length2;
+    let off2 = to_centre.dot(to_centre) - foot * foot * length2;
+    let half2 = (radius * radius - off2) / length2;
+    if half2 <= 0.0 {
+        return None;
+    }
+    let half = half2.sqrt();
+    let (from, to) = ((foot - half).max(0.0), (foot + half).min(1.0));
+    (from < to).then_some((from, to))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_is_split_where_it_enters_and_leaves_a_circle() {
+        let line = Segment {
+            a: Point::new(-10.0, 0.0),
+            b: Point::new(10.0, 0.0),
+        };
+        let (inside, outside) = split(&line, &[(Point::new(0.0, 3.0), 5.0)]);
+        assert_eq!((inside.len(), outside.len()), (1, 2));
+        assert!((inside[0].a.x + 4.0).abs() < 1e-9 && (inside[0].b.x - 4.0).abs() < 1e-9);
+        let (inside, outside) = split(&line, &[(Point::new(0.0, 30.0), 5.0)]);
+        assert_eq!((inside.len(), outside.len()), (0, 1));
+    }
+}

@@ -1,0 +1,350 @@
+//! The end of the run: how the boat comes to rest, and what it would run or drift on to.
+
+use super::clearance::{half_width, hazard_distance};
+use super::energy::current_at;
+use super::scenario::Scenarios;
+use super::{NoPassage, Passage};
+use crate::models::drift::{coasting_distance, leeway};
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::models::propulsion::Command;
+use crate::units::{Angle, Length, Speed, Time, Towards};
+
+/// How far a dead boat is followed, m.
+const DRIFT_REACH: f64 = 50_000.0;
+/// Divergence of a drifting boat either side of downwind, degrees.
+const DIVERGENCE: f64 = 20.0;
+/// Nothing is drifted on to within this time that anyone would wait for.
+const LONGEST_DRIFT: f64 = 86_400.0;
+/// Longest stretch of land that the operator stands on, m.
+const OWN_GROUND: f64 = 50.0;
+
+/// What the boat would run or drift on to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Danger {
+    /// The shore.
+    Land,
+    /// A hazard, by index.
+    Hazard(usize),
+}
+
+/// The boat running on past the recovery point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunOn {
+    /// Approach speed over ground, the greatest over the scenarios.
+    pub speed: Speed,
+    /// Way made during the operator's reaction.
+    pub reaction: Length,
+    /// Stopping distance.
+    pub stopping: Length,
+    /// Least clearance, less the corridor.
+    pub clearance: Length,
+    /// What it is from.
+    pub from: Danger,
+    /// Where the run-on ends.
+    pub end: Point,
+}
+
+/// The approach speed over ground, with its scenario.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Approach {
+    /// Speed over ground.
+    pub over_ground: Speed,
+    /// Speed through the water.
+    pub through_water: Speed,
+    /// Index of the scenario.
+    pub scenario: usize,
+}
+
+/// A dead boat drifting on to something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drift {
+    /// Time that it takes; a day where it meets nothing.
+    pub time: Time,
+    /// Where it begins.
+    pub start: Point,
+    /// How far it drifts.
+    pub distance: Length,
+    /// Its speed over ground.
+    pub speed: Speed,
+    /// What it meets, where it meets anything.
+    pub on_to: Option<Danger>,
+    /// Index of the scenario.
+    pub scenario: usize,
+}
+
+/// The approach at its fastest. Without scenarios the current is left out.
+#[must_use]
+pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
+    let leg = passage.plan.mission.legs.last()?;
+    let step = passage.track.steps.last()?;
+    let with_current = passage
+        .plan
+        .site
+        .currents
+        .iter()
+        .any(|c| c.drift.value.get() > 0.0);
+    let cases: &[bool] = if with_current {
+        &[false, true]
+    } else {
+        &[false]
+    };
+    let mut fastest: Option<Approach> = None;
+    for (scenario, case) in cases.iter().enumerate() {
+        let current = if *case {
+            current_at(passage, step.middle())
+        } else {
+            (0.0, 0.0)
+        };
+        let along = current.0 * step.track.0 + current.1 * step.track.1;
+        let across2 = (current.0 * current.0 + current.1 * current.1 - along * along).max(0.0);
+        let factor = passage.variation.speed;
+        let (over_ground, through_water) = match leg.command.value {
+            Command::OverGround(speed) => {
+                let v = speed.get() * factor;
+                (v, ((v - along).powi(2) + across2).sqrt())
+            }
+            Command::ThroughWater(speed) => {
+                let v = speed.get() * factor;
+                ((v * v - across2).max(0.0).sqrt() + along, v)
+            }
+        };
+        if fastest
+            .as_ref()
+            .is_none_or(|held| over_ground > held.over_ground.get())
+        {
+            fastest = Some(Approach {
+                over_ground: Speed::metres_per_second(over_ground),
+                through_water: Speed::metres_per_second(through_water),
+                scenario,
+            });
+        }
+    }
+    fastest
+}
+
+/// The distance to a stop, and whether it was tried or is reckoned.
+#[must_use]
+pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<(Length, bool)> {
+    let vessel = &passage.plan.vessel;
+    if let Some(tried) = &vessel.propulsion.stopping_distance {
+        return Some((tried.value, true));
+    }
+    let calm = vessel.calm_water(passage.plan.site.water.value);
+    let resistance = calm
+        .resistance(approach.through_water, vessel.efficiency())
+        .ok()?;
+    let coasted = coasting_distance(
+        approach.through_water,
+        resistance,
+        vessel.hull.displacement.value,
+    );
+    Some((coasted, false))
+}
+
+/// The run-on past the recovery point; `None` where its length cannot be told.
+#[must_use]
+pub fn run_on(passage: &Passage<'_>) -> Option<RunOn> {
+    let mission = &passage.plan.mission;
+    let approach = approach(passage)?;
+    let (stopping, _) = stopping(passage, &approach)?;
+    let reaction_time = mission
+        .operator
+        .as_ref()
+        .map_or(Time::seconds(15.0), |o| o.reaction_time.value);
+    let reaction = approach.over_ground.max(Speed::ZERO) * reaction_time;
+    let start = mission.recovery.at.value;
+    let track = passage.track.steps.last()?.track;
+    let end = start + Point::new(track.0, track.1).scale((reaction + stopping).get());
+    if !end.is_finite() {
+        return None;
+    }
+    let line = Segment { a: start, b: end };
+    let (clearance, from) = nearest_danger(passage, &line)?;
+    Some(RunOn {
+        speed: approach.over_ground,
+        reaction,
+        stopping,
+        clearance: Length::metres(clearance - half_width(passage.plan)),
+        from,
+        end,
+    })
+}
+
+/// Signed distance of a line to the nearest of land and hazards, a hazard's less its stand-off.
+fn nearest_danger(passage: &Passage<'_>, line: &Segment) -> Option<(f64, Danger)> {
+    let site = &passage.plan.site;
+    let land = site.shore.segment_clearance(*line, f64::INFINITY)?;
+    let mut nearest = (land.distance, Danger::Land);
+    for (index, hazard) in site.hazards.iter().enumerate() {
+        let distance = hazard_distance(hazard, line) - hazard.clearance.value.get();
+        if distance < nearest.0 {
+            nearest = (distance, Danger::Hazard(index));
+        }
+    }
+    Some(nearest)
+}
+
+/// Signed distance of the recovery point to land.
+#[must_use]
+pub fn stand_off(passage: &Passage<'_>) -> Length {
+    let at = passage.plan.mission.recovery.at.value;
+    Length::metres(passage.plan.site.shore.signed_distance(at))
+}
+
+/// The greatest angle between the last leg's track and where the wind comes from, with the index
+/// of its scenario.
+#[must_use]
+pub fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, usize)> {
+    let (east, north) = passage.track.steps.last()?.track;
+    let track = Towards::from_components(east, north);
+    scenarios
+        .all
+        .iter()
+        .enumerate()
+        .map(|(index, scenario)| {
+            (
+                track.turn_to(Towards::new(scenario.from.angle())).abs(),
+                index,
+            )
+        })
+        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)))
+}
+
+/// Whether no land lies between the operator and the recovery point, but for the ground that the
+/// operator stands on.
+#[must_use]
+pub fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
+    let line = Segment {
+        a: operator,
+        b: passage.plan.mission.recovery.at.value,
+    };
+    let length = line.length();
+    passage
+        .plan
+        .site
+        .shore
+        .land_intervals(line)
+        .iter()
+        .all(|(from, to)| *from <= 1e-9 && to * length <= OWN_GROUND)
+}
+
+/// The soonest that a dead boat drifts on to land or a hazard, from the recovery point or any
+/// sample of the last leg.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to take.
+pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassage> {
+    let runs = passage.runs()?;
+    let plan = passage.plan;
+    let rate = plan.vessel.windage.leeway.value;
+    let speed = leeway(runs.scenarios.gust_u10, rate, Speed::ZERO).get();
+    let last_leg = passage.track.steps.last().map(|step| step.leg);
+    let mut starts: Vec<Point> = passage
+        .track
+        .steps
+        .iter()
+        .filter(|step| Some(step.leg) == last_leg)
+        .map(|step| step.from)
+        .collect();
+    starts.push(plan.mission.recovery.at.value);
+    let mut soonest: Option<Drift> = None;
+    for (index, scenario) in runs.scenarios.all.iter().enumerate() {
+        for start in &starts {
+            let current = if scenario.current {
+                current_at(passage, *start)
+            } else {
+                (0.0, 0.0)
+            };
+            for off in [-DIVERGENCE, 0.0, DIVERGENCE] {
+                let (east, north) = scenario
+                    .from
+                    .veered(Angle::degrees(off))
+                    .towards()
+                    .unit_vector();
+                let movement = Point::new(east * speed + current.0, north * speed + current.1);
+                let one = follow(passage, *start, movement, index);
+                if soonest.as_ref().is_none_or(|held| one.time < held.time) {
+                    soonest = Some(one);
+                }
+            }
+        }
+    }
+    Ok(soonest)
+}
+
+/// Follows a dead boat until it meets something.
+fn follow(passage: &Passage<'_>, start: Point, movement: Point, scenario: usize) -> Drift {
+    let site = &passage.plan.site;
+    let speed = movement.length();
+    let mut drift = Drift {
+        time: Time::seconds(LONGEST_DRIFT),
+        start,
+        distance: Length::ZERO,
+        speed: Speed::metres_per_second(speed),
+        on_to: None,
+        scenario,
+    };
+    let Some(direction) = movement.unit() else {
+        return drift;
+    };
+    let reach = DRIFT_REACH.min(speed * LONGEST_DRIFT);
+    let towards = Towards::from_components(direction.x, direction.y);
+    let mut meet = |distance: f64, danger: Danger| {
+        let time = Time::seconds(distance / speed);
+        if time < drift.time {
+            drift.time = time;
+            drift.distance = Length::metres(distance);
+            drift.on_to = Some(danger);
+        }
+    };
+    if !site.shore.is_water(start) {
+        meet(0.0, Danger::Land);
+    }
+    let zone = &passage.plan.mission.recovery.zone;
+    let landfall = site.shore.first_land(start, towards, reach);
+    if let Some(distance) = landfall {
+        let at = start + direction.scale(distance);
+        // The landing place is where one wants it to come ashore.
+        if at.distance(zone.centre) > zone.radius.value.get() {
+            meet(distance, Danger::Land);
+        }
+    }
+    let reach = landfall.unwrap_or(reach);
+    for (index, hazard) in site.hazards.iter().enumerate() {
+        let stand_off = hazard.clearance.value.get();
+        if let Some(distance) = first_within(start, direction, reach, |line| {
+            hazard_distance(hazard, line) - stand_off
+        }) {
+            meet(distance, Danger::Hazard(index));
+        }
+    }
+    drift
+}
+
+/// The distance along a ray at which a signed distance falls to zero: the distance itself says
+/// how far one may safely go on.
+fn first_within(
+    start: Point,
+    direction: Point,
+    reach: f64,
+    distance: impl Fn(&Segment) -> f64,
+) -> Option<f64> {
+    let whole = Segment {
+        a: start,
+        b: start + direction.scale(reach),
+    };
+    if distance(&whole) > 0.0 {
+        return None;
+    }
+    let mut along = 0.0;
+    while along <= reach {
+        let here = start + direction.scale(along);
+        let left = distance(&Segment { a: here, b: here });
+        if left <= 0.01 {
+            return Some(along);
+        }
+        along += left;
+    }
+    None
+}

@@ -1,0 +1,371 @@
+//! Time, charge and energy along the route and on the way home from every sample.
+
+use rayon::prelude::*;
+
+use super::boat::{Boat, faster};
+use super::headway::{self, Headway};
+use super::home;
+use super::scenario::{Scenario, Scenarios};
+use super::sea::SeaField;
+use super::track::Step;
+use super::upwind::{self, LongestRuns};
+use super::{Passage, Runs};
+use crate::models::OutsideValidity;
+use crate::models::geometry::point_in_polygon;
+use crate::models::plane::Point;
+use crate::models::propulsion::{Command, Stuck, Surroundings};
+use crate::units::{Energy, Length, Power, Speed, Time};
+
+/// Why a passage ends before its end.
+#[derive(Clone, Debug, PartialEq)]
+pub enum StopCause {
+    /// The boat makes no headway.
+    NoHeadway {
+        /// The most that it makes over ground.
+        over_ground: Speed,
+    },
+    /// A model is outside its validity, so the energy is unknown.
+    Outside(OutsideValidity),
+    /// The battery cannot give the power asked for at any current.
+    BrownOut,
+}
+
+/// Where a passage ends before its end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stop {
+    /// Why.
+    pub cause: StopCause,
+    /// Where.
+    pub at: Point,
+    /// Leg of the route, where it is on the route.
+    pub leg: Option<usize>,
+}
+
+/// What the way home from a sample takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HomeCost {
+    /// Stored energy.
+    pub energy: Energy,
+    /// Time.
+    pub time: Time,
+    /// Length.
+    pub length: Length,
+}
+
+/// The boat at a sample.
+#[derive(Clone, Debug)]
+pub struct Sample {
+    /// Time since launch.
+    pub time: Time,
+    /// State of charge, 1 full.
+    pub charge: f64,
+    /// Stored energy above empty.
+    pub left: Energy,
+    /// The way home from here.
+    pub home: Result<HomeCost, Stop>,
+}
+
+/// One scenario's run.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// Samples reached, sample 0 the launch point.
+    pub samples: Vec<Sample>,
+    /// Propulsion power of each step.
+    pub power: Vec<Power>,
+    /// Time and stored energy that each step's way takes, pauses left out.
+    pub moving: Vec<(Time, Energy)>,
+    /// Where the route ends early, where it does.
+    pub stop: Option<Stop>,
+    /// Least headway at full power under the gust, on the route and the ways home.
+    pub headway: Result<Headway, OutsideValidity>,
+    /// Longest runs against the wind.
+    pub upwind: LongestRuns,
+}
+
+/// What acts on the boat at any point, for one scenario.
+pub(super) struct Acting<'a> {
+    pub passage: &'a Passage<'a>,
+    pub scenario: &'a Scenario,
+    pub sea: &'a SeaField,
+}
+
+impl Acting<'_> {
+    /// The surroundings at a point under the sustained wind.
+    pub fn sustained(&self, at: Point) -> Surroundings {
+        self.with_wind(at, self.scenario.sustained)
+    }
+
+    /// The surroundings at a point under the gust. The sea is the sustained wind's: a gust is
+    /// over before it has raised one.
+    pub fn gust(&self, at: Point) -> Surroundings {
+        self.with_wind(at, self.scenario.gust)
+    }
+
+    fn with_wind(&self, at: Point, wind: (f64, f64)) -> Surroundings {
+        Surroundings {
+            wind,
+            current: if self.scenario.current {
+                current_at(self.passage, at)
+            } else {
+                (0.0, 0.0)
+            },
+            sea: self.sea.at(self.scenario.direction, at),
+            waves_from: self.scenario.from,
+        }
+    }
+}
+
+/// The current at a point: that of the first area of the site's list that holds it.
+pub(super) fn current_at(passage: &Passage<'_>, at: Point) -> (f64, f64) {
+    passage
+        .plan
+        .site
+        .currents
+        .iter()
+        .find(|current| point_in_polygon(at, &current.outline))
+        .map_or((0.0, 0.0), |current| {
+            let (east, north) = current.set.value.unit_vector();
+            let drift = current.drift.value.get();
+            (east * drift, north * drift)
+        })
+}
+
+/// The sea over the plan's water; `None` where that is too wide.
+pub(super) fn sea(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<SeaField> {
+    let site = &passage.plan.site;
+    let ends = [passage.plan.mission.recovery.at.value];
+    SeaField::new(
+        &site.shore,
+        passage.track.samples.iter().copied().chain(ends),
+        passage.plan.mission.launch.at.value,
+        scenarios,
+        site.mean_depth.as_ref().map(|depth| depth.value),
+    )
+}
+
+/// Runs every scenario.
+pub(super) fn runs(
+    passage: &Passage<'_>,
+    scenarios: &Scenarios,
+    sea: &SeaField,
+    boat: &Boat,
+) -> Vec<Run> {
+    scenarios
+        .all
+        .par_iter()
+        .map(|scenario| {
+            one(
+                &Acting {
+                    passage,
+                    scenario,
+                    sea,
+                },
+                boat,
+            )
+        })
+        .collect()
+}
+
+/// The way home that takes most energy, begun at a given charge. Which sample it is follows from
+/// the run; only its cost is computed anew.
+pub(super) fn dearest_way_home(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    scenario: usize,
+    charge: f64,
+) -> Result<(usize, HomeCost), Stop> {
+    let energy = |sample: &Sample| {
+        sample
+            .home
+            .as_ref()
+            .map_or(f64::INFINITY, |home| home.energy.get())
+    };
+    let samples = &runs.runs[scenario].samples;
+    let dearest = (0..samples.len())
+        .max_by(|a, b| {
+            energy(&samples[*a])
+                .total_cmp(&energy(&samples[*b]))
+                .then(b.cmp(a))
+        })
+        .unwrap_or(0);
+    let Some(sea) = &runs.sea else {
+        return Ok((
+            dearest,
+            HomeCost {
+                energy: Energy::ZERO,
+                time: Time::ZERO,
+                length: Length::ZERO,
+            },
+        ));
+    };
+    let acting = Acting {
+        passage,
+        scenario: &runs.scenarios.all[scenario],
+        sea,
+    };
+    home::cost_from(&acting, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
+}
+
+fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
+    let (passage, mission) = (acting.passage, &acting.passage.plan.mission);
+    let usable = boat.pack.usable_energy();
+    let mut going = Going::begin(boat);
+    let mut states = vec![going.state()];
+    let mut power = Vec::with_capacity(passage.track.steps.len());
+    let mut moving = Vec::with_capacity(passage.track.steps.len());
+    let mut stop = None;
+    for step in &passage.track.steps {
+        let leg = &mission.legs[step.leg];
+        let command = faster(leg.command.value, passage.variation.speed);
+        let around = acting.sustained(step.middle());
+        let paused = leg
+            .pause
+            .as_ref()
+            .filter(|_| step.ends_leg)
+            .map(|pause| pause.value);
+        let before = going.state();
+        let result = going
+            .step(boat, step.track, step.length, command, &around)
+            .and_then(|watts| {
+                let arrived = going.state();
+                going
+                    .pause(boat, paused, &around)
+                    .map(|()| (watts, arrived))
+            });
+        match result {
+            Ok((watts, arrived)) => {
+                power.push(watts);
+                moving.push((
+                    Time::seconds(arrived.time - before.time),
+                    boat.pack.energy_above_empty(before.charge)
+                        - boat.pack.energy_above_empty(arrived.charge),
+                ));
+            }
+            Err(cause) => {
+                stop = Some(Stop {
+                    cause,
+                    at: step.middle(),
+                    leg: Some(step.leg),
+                });
+                break;
+            }
+        }
+        states.push(going.state());
+    }
+    let homes = home::costs(acting, boat, &states);
+    let samples: Vec<Sample> = states
+        .iter()
+        .zip(homes)
+        .map(|(state, home)| Sample {
+            time: Time::seconds(state.time),
+            charge: state.charge,
+            left: boat.pack.energy_above_empty(state.charge),
+            home,
+        })
+        .collect();
+    let headway = headway::least(acting, boat, &states);
+    let upwind = upwind::longest(acting, &samples, &moving, usable);
+    Run {
+        samples,
+        power,
+        moving,
+        stop,
+        headway,
+        upwind,
+    }
+}
+
+/// Time and charge on the way.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct State {
+    pub time: f64,
+    pub charge: f64,
+}
+
+/// A boat under way, drawing on its battery.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Going {
+    time: f64,
+    charge: f64,
+}
+
+impl Going {
+    pub fn begin(boat: &Boat) -> Self {
+        Self {
+            time: 0.0,
+            charge: boat.charge,
+        }
+    }
+
+    pub fn at(charge: f64) -> Self {
+        Self { time: 0.0, charge }
+    }
+
+    pub fn state(&self) -> State {
+        State {
+            time: self.time,
+            charge: self.charge,
+        }
+    }
+
+    /// Goes one step and returns the propulsion power that it took.
+    pub fn step(
+        &mut self,
+        boat: &Boat,
+        track: (f64, f64),
+        length: f64,
+        command: Command,
+        around: &Surroundings,
+    ) -> Result<Power, StopCause> {
+        let available = boat.available(self.charge);
+        let advance = boat
+            .propulsion
+            .advance(track, command, around, available)
+            .map_err(|stuck| match stuck {
+                Stuck::NoHeadway { over_ground, .. } => StopCause::NoHeadway { over_ground },
+                Stuck::Outside(outside) => StopCause::Outside(outside),
+            })?;
+        let seconds = length / advance.over_ground.get();
+        self.spend(boat, advance.power + boat.hotel, seconds)?;
+        Ok(advance.power)
+    }
+
+    /// Holds in one place for a while.
+    fn pause(
+        &mut self,
+        boat: &Boat,
+        pause: Option<Time>,
+        around: &Surroundings,
+    ) -> Result<(), StopCause> {
+        let Some(pause) = pause else { return Ok(()) };
+        let power = boat
+            .propulsion
+            .holding_power(around)
+            .map_err(StopCause::Outside)?;
+        if power > boat.most(self.charge) {
+            return Err(StopCause::NoHeadway {
+                over_ground: Speed::ZERO,
+            });
+        }
+        self.spend(boat, power + boat.hotel, pause.get())
+    }
+
+    fn spend(&mut self, boat: &Boat, power: Power, seconds: f64) -> Result<(), StopCause> {
+        self.charge = boat
+            .pack
+            .draw(self.charge, power, Time::seconds(seconds))
+            .ok_or(StopCause::BrownOut)?;
+        self.time += seconds;
+        Ok(())
+    }
+}
+
+/// The middle of a step with its track, for whatever is walked.
+pub(super) fn track_of(from: Point, to: Point) -> Option<(f64, f64)> {
+    (to - from).unit().map(Point::components)
+}
+
+/// A step walked the other way.
+pub(super) fn reversed(step: &Step) -> (f64, f64) {
+    (-step.track.0, -step.track.1)
+}

@@ -1,0 +1,329 @@
+//! The margin of each radio link that the mission needs, along the route and on the ways home.
+
+use super::Passage;
+use super::track::{HOME_STEP, cut};
+use crate::models::constants::Water;
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::models::radio::{
+    EFFECTIVE_RADIUS, Ground, Polarisation, antenna_pattern, bulge, free_space, knife_edge,
+    knife_edge_parameter, smooth_earth, two_ray_far,
+};
+use crate::plan::mission::LinkUse;
+use crate::plan::site::{Site, Station};
+use crate::plan::vessel::{Link, Radio};
+use crate::units::{Angle, Length, Level, Towards};
+
+/// Ways home are looked at from every so many samples, and from each leg's end.
+const HOME_EVERY: usize = 4;
+/// Longest stretch of land that a station itself stands on, m.
+const OWN_GROUND: f64 = 50.0;
+/// Radios farther apart than this share of their frequency do not hear each other.
+const SAME_FREQUENCY: f64 = 0.01;
+/// Loss between crossed polarisations; from memory.
+const CROSSED: f64 = 20.0;
+
+/// One link that the mission needs.
+#[derive(Clone, Debug)]
+pub struct LinkReading {
+    /// The link.
+    pub link: Link,
+    /// Its least margin, or why it has none.
+    pub outcome: Result<LinkMargin, NoLink>,
+}
+
+/// Why a needed link has no margin.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum NoLink {
+    /// The vessel has no radio for it.
+    NoRadioAboard,
+    /// No station of the site has one on the same frequency.
+    NoStation,
+}
+
+/// The least margin of a link, and how it comes about.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinkMargin {
+    /// Margin above the sensitivity.
+    pub margin: f64,
+    /// Where the boat is.
+    pub at: Point,
+    /// Sample on the route, or the one that the way home began at.
+    pub sample: usize,
+    /// Whether it is on a way home.
+    pub home: bool,
+    /// Station that serves it best there, by index.
+    pub station: usize,
+    /// What the margin is made of.
+    pub budget: Budget,
+    /// Greatest distance from that station of any place looked at, m.
+    pub farthest: f64,
+}
+
+/// A link budget at one place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Budget {
+    /// Distance, m.
+    pub distance: f64,
+    /// Bearing from the station.
+    pub bearing: Towards,
+    /// Angle off the axis of the station's antenna, where it has one.
+    pub off_axis: Option<Angle>,
+    /// Loss of the station's antenna off its axis, dB.
+    pub pattern: f64,
+    /// Free-space loss, dB.
+    pub free_space: f64,
+    /// Excess over the water: two rays or smooth earth, the larger, dB.
+    pub over_water: f64,
+    /// Loss over land in the way, dB.
+    pub land: f64,
+    /// Loss between crossed polarisations, dB.
+    pub crossed: f64,
+    /// Transmit power plus gains less cable losses, the weaker direction, dBm.
+    pub radiated: f64,
+    /// Sensitivity of the receiver in that direction, dBm.
+    pub sensitivity: f64,
+    /// What is left, dB.
+    pub margin: f64,
+}
+
+/// Every link that the mission needs.
+#[must_use]
+pub fn all(passage: &Passage<'_>) -> Vec<LinkReading> {
+    passage
+        .plan
+        .mission
+        .links
+        .iter()
+        .filter(|(_, usage)| usage.value == LinkUse::Needed)
+        .map(|(link, _)| LinkReading {
+            link: *link,
+            outcome: least(passage, *link),
+        })
+        .collect()
+}
+
+/// The bearing of a station's antenna for a link: as varied, as the mission points it, or as the
+/// site has it.
+#[must_use]
+pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Towards> {
+    let link = radio.link.value;
+    if let Some((varied, index, azimuth)) = passage.variation.azimuth
+        && varied == link
+        && index == station
+    {
+        return Some(azimuth);
+    }
+    let site_station = &passage.plan.site.stations[station];
+    passage
+        .plan
+        .mission
+        .antennas
+        .iter()
+        .find(|p| p.link == link && p.station.value == site_station.id.value)
+        .map(|pointed| pointed.azimuth.value)
+        .or_else(|| radio.antenna.azimuth.as_ref().map(|azimuth| azimuth.value))
+}
+
+fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
+    let plan = passage.plan;
+    let aboard = plan.vessel.radio(link).ok_or(NoLink::NoRadioAboard)?;
+    let serving: Vec<(usize, &Station, &Radio)> = plan
+        .site
+        .stations
+        .iter()
+        .enumerate()
+        .filter_map(|(index, station)| {
+            let radio = station.radios.iter().find(|r| r.link.value == link)?;
+            let ratio = radio.frequency.value / aboard.frequency.value;
+            ((ratio - 1.0).abs() <= SAME_FREQUENCY).then_some((index, station, radio))
+        })
+        .collect();
+    if serving.is_empty() {
+        return Err(NoLink::NoStation);
+    }
+    let mut worst: Option<LinkMargin> = None;
+    let mut farthest = vec![0.0_f64; plan.site.stations.len()];
+    for (at, sample, home) in places(passage) {
+        let mut best: Option<(usize, Budget)> = None;
+        for (index, station, radio) in &serving {
+            let azimuth = azimuth(passage, *index, radio);
+            let budget = budget(&plan.site, station, radio, azimuth, aboard, at);
+            farthest[*index] = farthest[*index].max(budget.distance);
+            if best
+                .as_ref()
+                .is_none_or(|(_, held)| budget.margin > held.margin)
+            {
+                best = Some((*index, budget));
+            }
+        }
+        if let Some((station, budget)) = best
+            && worst
+                .as_ref()
+                .is_none_or(|held| budget.margin < held.margin)
+        {
+            let margin = budget.margin;
+            worst = Some(LinkMargin {
+                margin,
+                at,
+                sample,
+                home,
+                station,
+                budget,
+                farthest: 0.0,
+            });
+        }
+    }
+    let mut worst = worst.ok_or(NoLink::NoStation)?;
+    worst.farthest = farthest[worst.station];
+    Ok(worst)
+}
+
+/// Where the links are looked at: every sample, and along ways home.
+fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
+    let track = &passage.track;
+    let mission = &passage.plan.mission;
+    let home = mission.recovery.at.value;
+    let mut places: Vec<(Point, usize, bool)> = track
+        .samples
+        .iter()
+        .enumerate()
+        .map(|(index, at)| (*at, index, false))
+        .collect();
+    let mut way = |from: Point, sample: usize| {
+        places.push((from, sample, true));
+        places.extend(cut(from, home, HOME_STEP).map(|(_, to, _)| (to, sample, true)));
+    };
+    if mission.way_home.along_route.value {
+        way(mission.launch.at.value, 0);
+        return places;
+    }
+    for (index, at) in track.samples.iter().enumerate() {
+        let ends_leg = index > 0 && track.steps[index - 1].ends_leg;
+        if index % HOME_EVERY == 0 || ends_leg {
+            way(*at, index);
+        }
+    }
+    places
+}
+
+/// The budget of a link between a station and the boat at a place.
+fn budget(
+    site: &Site,
+    station: &Station,
+    ashore: &Radio,
+    azimuth: Option<Towards>,
+    aboard: &Radio,
+    at: Point,
+) -> Budget {
+    let distance = station.at.distance(at).max(1.0);
+    let metres = Length::metres(distance);
+    let bearing = station.at.bearing_to(at);
+    let frequency = ashore.frequency.value;
+    let heights = (ashore.antenna.height.value, aboard.antenna.height.value);
+    let (off_axis, pattern) = match (&ashore.antenna.beamwidth, azimuth) {
+        (Some(width), Some(azimuth)) => {
+            let off = azimuth.turn_to(bearing).abs();
+            let loss = antenna_pattern(off, width.value, ashore.antenna.front_to_back.value);
+            (Some(off), loss.get())
+        }
+        _ => (None, 0.0),
+    };
+    let free = free_space(frequency, metres);
+    let ground = match site.water.value {
+        Water::Fresh => Ground::FRESH_WATER,
+        Water::Salt => Ground::SEA_WATER,
+    };
+    let polarisation = if ashore.antenna.horizontal && aboard.antenna.horizontal {
+        Polarisation::Horizontal
+    } else {
+        Polarisation::Vertical
+    };
+    let two_rays = (two_ray_far(metres, heights) - free).max(Level::ZERO);
+    let earth = smooth_earth(
+        frequency,
+        metres,
+        heights,
+        EFFECTIVE_RADIUS,
+        ground,
+        polarisation,
+    );
+    let over_water = two_rays.max(earth).get();
+    let land = land_in_the_way(site, station, ashore, heights, at);
+    let crossed = if ashore.antenna.horizontal == aboard.antenna.horizontal {
+        0.0
+    } else {
+        CROSSED
+    };
+    let gains = ashore.antenna.gain.value.get() + aboard.antenna.gain.value.get()
+        - ashore.losses.value.get()
+        - aboard.losses.value.get();
+    let up = (
+        ashore.transmit_power.value.get() + gains,
+        aboard.sensitivity.value.get(),
+    );
+    let down = (
+        aboard.transmit_power.value.get() + gains,
+        ashore.sensitivity.value.get(),
+    );
+    let weaker = if up.0 - up.1 <= down.0 - down.1 {
+        up
+    } else {
+        down
+    };
+    let (radiated, sensitivity) = weaker;
+    let margin = radiated - pattern - free.get() - over_water - land - crossed - sensitivity;
+    Budget {
+        distance,
+        bearing,
+        off_axis,
+        pattern,
+        free_space: free.get(),
+        over_water,
+        land,
+        crossed,
+        radiated,
+        sensitivity,
+        margin,
+    }
+}
+
+/// Loss over the worst of the stretches of land between a station and a place, dB.
+fn land_in_the_way(
+    site: &Site,
+    station: &Station,
+    radio: &Radio,
+    heights: (Length, Length),
+    at: Point,
+) -> f64 {
+    let line = Segment {
+        a: station.at,
+        b: at,
+    };
+    let length = line.length();
+    if length < 1.0 {
+        return 0.0;
+    }
+    let mut worst = f64::NEG_INFINITY;
+    for (from, to) in site.shore.land_intervals(line) {
+        if from <= 1e-9 && to * length <= OWN_GROUND {
+            continue;
+        }
+        for share in [from, f64::midpoint(from, to), to] {
+            // An edge at either antenna has no distance of its own; a metre keeps it finite.
+            let d1 = (share * length).clamp(
+                1.0_f64.min(length / 2.0),
+                length - 1.0_f64.min(length / 2.0),
+            );
+            let (d1, d2) = (Length::metres(d1), Length::metres(length - d1));
+            let line_height = heights.0 + (heights.1 - heights.0) * (d1.get() / length);
+            let above = site.land_height.value - line_height + bulge(d1, d2, EFFECTIVE_RADIUS);
+            worst = worst.max(knife_edge_parameter(radio.frequency.value, above, d1, d2));
+        }
+    }
+    if worst.is_finite() {
+        knife_edge(worst).get()
+    } else {
+        0.0
+    }
+}

@@ -1,0 +1,190 @@
+//! The passage: a plan's route resolved in space and time under every scenario.
+//!
+//! It joins the single models as `docs/models.md` describes. Everything here is computed from a
+//! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
+
+mod boat;
+pub mod clearance;
+pub mod ending;
+mod energy;
+mod headway;
+mod home;
+pub mod links;
+pub mod scenario;
+mod sea;
+pub mod track;
+mod upwind;
+
+use std::sync::OnceLock;
+
+pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
+pub use headway::Headway;
+pub use upwind::{LongestRuns, UpwindRun};
+
+use crate::plan::Plan;
+use crate::units::Towards;
+use scenario::{NoScenarios, Scenarios};
+use track::Track;
+
+/// How a plan is varied to find what would pass. The plan itself is all ones and nothing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Variation {
+    /// Every commanded speed is multiplied by this.
+    pub speed: f64,
+    /// Mean wind and gust are multiplied by this.
+    pub wind: f64,
+    /// The capacity of the battery is multiplied by this.
+    pub capacity: f64,
+    /// Bearing of the antenna of one station (by index) that serves a link.
+    pub azimuth: Option<(crate::plan::vessel::Link, usize, Towards)>,
+}
+
+impl Default for Variation {
+    fn default() -> Self {
+        Self {
+            speed: 1.0,
+            wind: 1.0,
+            capacity: 1.0,
+            azimuth: None,
+        }
+    }
+}
+
+/// Most that may be computed for one plan, as steps times scenarios; about three seconds' worth.
+const MOST_WORK: usize = 40_000_000;
+
+/// Why nothing can be told of a plan's passage.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoPassage {
+    /// There is no set of conditions.
+    NoScenarios(NoScenarios),
+    /// The plan asks for more steps than are computed.
+    TooMuch {
+        /// Steps times scenarios asked for.
+        asked: usize,
+        /// The most that are computed.
+        limit: usize,
+    },
+}
+
+/// A plan resolved. Each part is computed when it is first asked for.
+pub struct Passage<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// How it is varied.
+    pub variation: Variation,
+    /// The route in steps.
+    pub track: Track,
+    runs: OnceLock<Result<Runs, NoPassage>>,
+    links: OnceLock<Vec<links::LinkReading>>,
+    clearance: OnceLock<clearance::Clearances>,
+}
+
+/// What depends on the wind.
+#[derive(Debug)]
+pub struct Runs {
+    /// The set of conditions.
+    pub scenarios: Scenarios,
+    /// The boat as the models want it.
+    pub boat: boat::Boat,
+    /// One run a scenario.
+    pub runs: Vec<Run>,
+    sea: Option<sea::SeaField>,
+}
+
+impl<'a> Passage<'a> {
+    /// Prepares the passage of a plan.
+    #[must_use]
+    pub fn of(plan: &'a Plan) -> Self {
+        Self::varied(plan, Variation::default())
+    }
+
+    /// Prepares the passage of a varied plan.
+    #[must_use]
+    pub fn varied(plan: &'a Plan, variation: Variation) -> Self {
+        Self {
+            plan,
+            variation,
+            track: Track::of(&plan.mission.legs),
+            runs: OnceLock::new(),
+            links: OnceLock::new(),
+            clearance: OnceLock::new(),
+        }
+    }
+
+    /// Everything that depends on the wind.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn runs(&self) -> Result<&Runs, &NoPassage> {
+        self.runs.get_or_init(|| self.compute_runs()).as_ref()
+    }
+
+    /// The radio links that the mission needs.
+    pub fn links(&self) -> &[links::LinkReading] {
+        self.links.get_or_init(|| links::all(self))
+    }
+
+    /// Clearances from land, hazards and keep-outs.
+    pub fn clearances(&self) -> &clearance::Clearances {
+        self.clearance.get_or_init(|| clearance::all(self))
+    }
+
+    /// The way home that takes most energy in a scenario, over all samples, begun at a given
+    /// charge: its sample and its cost.
+    ///
+    /// # Errors
+    /// [`Stop`] where the boat does not get home from there at that charge.
+    pub fn dearest_way_home(
+        &self,
+        runs: &Runs,
+        scenario: usize,
+        charge: f64,
+    ) -> Result<(usize, HomeCost), Stop> {
+        energy::dearest_way_home(self, runs, scenario, charge)
+    }
+
+    fn compute_runs(&self) -> Result<Runs, NoPassage> {
+        let scenarios =
+            Scenarios::of(self.plan, self.variation.wind).map_err(NoPassage::NoScenarios)?;
+        let asked = self.work().saturating_mul(scenarios.all.len());
+        if asked > MOST_WORK {
+            return Err(NoPassage::TooMuch {
+                asked,
+                limit: MOST_WORK,
+            });
+        }
+        let boat = boat::Boat::of(self.plan, &self.variation);
+        let sea = energy::sea(self, &scenarios);
+        let runs = match &sea {
+            Some(sea) => energy::runs(self, &scenarios, sea, &boat),
+            None => Vec::new(),
+        };
+        Ok(Runs {
+            scenarios,
+            boat,
+            runs,
+            sea,
+        })
+    }
+
+    /// Steps of the route and of all ways home.
+    fn work(&self) -> usize {
+        let home = self.plan.mission.recovery.at.value;
+        let along = self.plan.mission.way_home.along_route.value;
+        let homes: usize = self
+            .track
+            .samples
+            .iter()
+            .enumerate()
+            .map(|(index, point)| {
+                if along {
+                    index + 1
+                } else {
+                    track::pieces(point.distance(home), track::HOME_STEP)
+                }
+            })
+            .sum();
+        self.track.steps.len() + homes
+    }
+}

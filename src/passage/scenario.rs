@@ -1,0 +1,131 @@
+//! The conditions that a plan is checked against: a set of winds, with and without current.
+
+use crate::models::OutsideValidity;
+use crate::models::wind::{at_height, to_ten_metres};
+use crate::plan::Plan;
+use crate::units::{Angle, FromDirection, Speed};
+
+/// Widest step between the directions of the set.
+const WIDEST_STEP_DEGREES: f64 = 5.0;
+
+/// One wind, with or without the site's currents.
+#[derive(Clone, Debug)]
+pub struct Scenario {
+    /// Index of the direction, shared by the cases with and without current.
+    pub direction: usize,
+    /// Where the wind comes from.
+    pub from: FromDirection,
+    /// Whether the site's currents run.
+    pub current: bool,
+    /// Sustained wind at the hull as a movement (east, north), m/s.
+    pub sustained: (f64, f64),
+    /// Gust at the hull as a movement (east, north), m/s.
+    pub gust: (f64, f64),
+}
+
+/// The whole set, with what it has in common.
+#[derive(Clone, Debug)]
+pub struct Scenarios {
+    /// Directions, from one side of the spread to the other.
+    pub directions: Vec<FromDirection>,
+    /// Every direction with each case of current.
+    pub all: Vec<Scenario>,
+    /// Sustained wind at 10 m.
+    pub sustained_u10: Speed,
+    /// Gust at 10 m.
+    pub gust_u10: Speed,
+    /// The planned direction.
+    pub planned: FromDirection,
+    /// Whether the site has currents.
+    pub site_has_current: bool,
+}
+
+/// Why there is no set of conditions.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoScenarios {
+    /// The plan states no wind.
+    NoWind,
+    /// A model of the wind is outside its validity.
+    Outside(OutsideValidity),
+}
+
+impl Scenarios {
+    /// The set for a plan, its winds multiplied by `factor`.
+    ///
+    /// # Errors
+    /// [`NoScenarios`] where the plan states no wind, or one that no model covers.
+    pub fn of(plan: &Plan, factor: f64) -> Result<Self, NoScenarios> {
+        let wind = plan.mission.wind.as_ref().ok_or(NoScenarios::NoWind)?;
+        let height = wind.height.value;
+        let hull = plan.vessel.windage.height.value;
+        let outside = NoScenarios::Outside;
+        let sustained_u10 = to_ten_metres(wind.mean.value * factor, height).map_err(outside)?;
+        let gust_u10 = to_ten_metres(wind.gust.value * factor, height).map_err(outside)?;
+        let sustained = at_height(sustained_u10, hull).map_err(outside)?.get();
+        let gust = at_height(gust_u10, hull).map_err(outside)?.get();
+        let spread = wind.spread.value;
+        let intervals = 2
+            * (spread.to_degrees() / WIDEST_STEP_DEGREES - 1e-9)
+                .ceil()
+                .max(0.0) as usize;
+        let directions: Vec<FromDirection> = (0..=intervals)
+            .map(|index| {
+                let share = if intervals == 0 {
+                    0.0
+                } else {
+                    2.0 * index as f64 / intervals as f64 - 1.0
+                };
+                wind.from.value.veered(Angle::radians(spread.get() * share))
+            })
+            .collect();
+        let site_has_current = plan.site.currents.iter().any(|c| c.drift.value.get() > 0.0);
+        let cases: &[bool] = if site_has_current {
+            &[false, true]
+        } else {
+            &[false]
+        };
+        let mut all = Vec::new();
+        for (direction, from) in directions.iter().enumerate() {
+            let (east, north) = from.towards().unit_vector();
+            for current in cases {
+                all.push(Scenario {
+                    direction,
+                    from: *from,
+                    current: *current,
+                    sustained: (east * sustained, north * sustained),
+                    gust: (east * gust, north * gust),
+                });
+            }
+        }
+        Ok(Self {
+            directions,
+            all,
+            sustained_u10,
+            gust_u10,
+            planned: wind.from.value,
+            site_has_current,
+        })
+    }
+
+    /// A scenario in words, with the speed that the measure took.
+    #[must_use]
+    pub fn words(&self, index: usize, gust: bool) -> String {
+        let Some(scenario) = self.all.get(index) else {
+            return String::new();
+        };
+        let (what, speed) = if gust {
+            ("gusts of", self.gust_u10)
+        } else {
+            ("sustained", self.sustained_u10)
+        };
+        let current = match (self.site_has_current, scenario.current) {
+            (false, _) => "",
+            (true, true) => ", with the current",
+            (true, false) => ", without current",
+        };
+        format!(
+            "wind from {}, {what} {speed} at 10 m{current}",
+            scenario.from
+        )
+    }
+}

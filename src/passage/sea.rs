@@ -1,0 +1,139 @@
+//! The sea over the plan's water, for each wind direction, on a lattice that is filled as it is
+//! asked for.
+
+use std::sync::{Arc, OnceLock};
+
+use super::scenario::Scenarios;
+use crate::models::fetch::FetchIndex;
+use crate::models::geometry::Shore;
+use crate::models::plane::Point;
+use crate::models::waves::{Sea, design_sea};
+use crate::units::{Angle, FromDirection, Length, Speed, Towards};
+
+/// Spacing of the lattice, m.
+const SPACING: f64 = 50.0;
+/// Radials either side of the wind's own direction, and the angle between them.
+const RADIALS_EACH_SIDE: i32 = 4;
+const RADIAL_STEP_DEGREES: f64 = 3.0;
+
+/// The sea for one wind direction.
+#[derive(Debug)]
+struct Direction {
+    radials: OnceLock<Vec<FetchIndex>>,
+    from: FromDirection,
+    nodes: Vec<OnceLock<Sea>>,
+}
+
+/// The sea for every direction of the set.
+#[derive(Debug)]
+pub struct SeaField {
+    shore: Arc<Shore>,
+    anchor: Point,
+    /// Unit vector to where the planned wind comes from, and the one 90° clockwise of it.
+    axes: (Point, Point),
+    low: (i64, i64),
+    columns: usize,
+    directions: Vec<Direction>,
+    u10: Speed,
+    depth: Option<Length>,
+}
+
+/// Nodes that the lattice may have; a plan needs a fraction of it.
+const MOST_NODES: usize = 1 << 20;
+
+impl SeaField {
+    /// Prepares the field over a set of points. `None` where they lie too far apart.
+    pub fn new(
+        shore: &Arc<Shore>,
+        points: impl Iterator<Item = Point>,
+        anchor: Point,
+        scenarios: &Scenarios,
+        depth: Option<Length>,
+    ) -> Option<Self> {
+        let along = Point::towards(Towards::new(scenarios.planned.angle()));
+        let across = Point::new(along.y, -along.x);
+        let cell = |p: Point| {
+            let d = p - anchor;
+            (
+                (d.dot(along) / SPACING).floor() as i64,
+                (d.dot(across) / SPACING).floor() as i64,
+            )
+        };
+        let mut low = (i64::MAX, i64::MAX);
+        let mut high = (i64::MIN, i64::MIN);
+        for point in points {
+            let (i, j) = cell(point);
+            low = (low.0.min(i), low.1.min(j));
+            high = (high.0.max(i), high.1.max(j));
+        }
+        if low.0 > high.0 {
+            return None;
+        }
+        // One more, for the far corners of the last cells.
+        let rows = usize::try_from(high.0 - low.0 + 2).ok()?;
+        let columns = usize::try_from(high.1 - low.1 + 2).ok()?;
+        let count = rows.checked_mul(columns).filter(|n| *n <= MOST_NODES)?;
+        let directions = scenarios
+            .directions
+            .iter()
+            .map(|from| Direction {
+                radials: OnceLock::new(),
+                from: *from,
+                nodes: std::iter::repeat_with(OnceLock::new).take(count).collect(),
+            })
+            .collect();
+        Some(Self {
+            shore: Arc::clone(shore),
+            anchor,
+            axes: (along, across),
+            low,
+            columns,
+            directions,
+            u10: scenarios.sustained_u10,
+            depth,
+        })
+    }
+
+    /// The sea at a point for one direction of the set: the worst of the four nodes around it.
+    pub fn at(&self, direction: usize, point: Point) -> Sea {
+        let d = point - self.anchor;
+        let i = (d.dot(self.axes.0) / SPACING).floor() as i64;
+        let j = (d.dot(self.axes.1) / SPACING).floor() as i64;
+        let mut sea = Sea::CALM;
+        for (di, dj) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+            sea = sea.envelope(self.node(direction, i + di, j + dj));
+        }
+        sea
+    }
+
+    fn node(&self, direction: usize, i: i64, j: i64) -> Sea {
+        let row = usize::try_from(i - self.low.0).unwrap_or(0);
+        let column = usize::try_from(j - self.low.1).unwrap_or(0);
+        let one = &self.directions[direction];
+        let compute = || self.compute(one, i, j);
+        match one.nodes.get(row * self.columns + column) {
+            Some(cell) => *cell.get_or_init(compute),
+            None => compute(),
+        }
+    }
+
+    fn compute(&self, direction: &Direction, i: i64, j: i64) -> Sea {
+        let at = self.anchor
+            + self.axes.0.scale(i as f64 * SPACING)
+            + self.axes.1.scale(j as f64 * SPACING);
+        if !self.shore.is_water(at) {
+            return Sea::CALM;
+        }
+        let radials = direction.radials.get_or_init(|| {
+            (-RADIALS_EACH_SIDE..=RADIALS_EACH_SIDE)
+                .map(|k| {
+                    let off = Angle::degrees(f64::from(k) * RADIAL_STEP_DEGREES);
+                    FetchIndex::new(self.shore.edges(), direction.from.veered(off))
+                })
+                .collect()
+        });
+        let sum: f64 = radials.iter().map(|radial| radial.fetch(at).get()).sum();
+        let fetch = Length::metres(sum / radials.len() as f64);
+        design_sea(self.u10, fetch, self.depth)
+    }
+}

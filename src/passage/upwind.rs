@@ -1,0 +1,159 @@
+//! Unbroken runs against the wind, on the route and on the way home.
+
+use super::energy::{Acting, Sample};
+use super::home;
+use crate::units::{Energy, Length, Ratio, Time};
+
+/// A track this close to where the wind comes from is against it: cosine of 45°.
+const AGAINST: f64 = std::f64::consts::FRAC_1_SQRT_2;
+
+/// One unbroken run against the wind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UpwindRun {
+    /// First and last sample of a run on the route; far and near sample of a way home.
+    pub samples: (usize, usize),
+    /// Whether it is a way home.
+    pub home: bool,
+    /// Its length.
+    pub length: Length,
+    /// Its time.
+    pub time: Time,
+    /// Its energy as a share of usable energy.
+    pub energy: Ratio,
+}
+
+/// The longest runs of one scenario, each measure on its own.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LongestRuns {
+    /// By length.
+    pub by_length: Option<UpwindRun>,
+    /// By time.
+    pub by_time: Option<UpwindRun>,
+    /// By energy.
+    pub by_energy: Option<UpwindRun>,
+}
+
+impl LongestRuns {
+    fn offer(&mut self, run: &UpwindRun) {
+        let slots: [(&mut Option<UpwindRun>, fn(&UpwindRun) -> f64); 3] = [
+            (&mut self.by_length, |run| run.length.get()),
+            (&mut self.by_time, |run| run.time.get()),
+            (&mut self.by_energy, |run| run.energy.get()),
+        ];
+        for (slot, key) in slots {
+            if slot.as_ref().is_none_or(|held| key(run) > key(held) + 1e-9) {
+                *slot = Some(run.clone());
+            }
+        }
+    }
+}
+
+/// The longest runs of the route and of the ways home.
+pub(super) fn longest(
+    acting: &Acting<'_>,
+    samples: &[Sample],
+    moving: &[(Time, Energy)],
+    usable: Energy,
+) -> LongestRuns {
+    let (east, north) = acting.scenario.from.towards().unit_vector();
+    let against = |track: (f64, f64)| -(track.0 * east + track.1 * north) >= AGAINST - 1e-12;
+    let mut longest = LongestRuns::default();
+    on_route(acting, moving, usable, &against, &mut longest);
+    if acting.passage.plan.mission.way_home.along_route.value {
+        back_along_route(acting, samples, usable, &against, &mut longest);
+    } else {
+        straight_home(acting, samples, usable, &against, &mut longest);
+    }
+    longest
+}
+
+type Against<'a> = &'a dyn Fn((f64, f64)) -> bool;
+
+/// Runs of steps of the route; pauses on the way neither count nor break a run.
+fn on_route(
+    acting: &Acting<'_>,
+    moving: &[(Time, Energy)],
+    usable: Energy,
+    against: Against<'_>,
+    longest: &mut LongestRuns,
+) {
+    let track = &acting.passage.track;
+    let mut start: Option<usize> = None;
+    for index in 0..=moving.len() {
+        let runs_on = index < moving.len() && against(track.steps[index].track);
+        match (start, runs_on) {
+            (None, true) => start = Some(index),
+            (Some(first), false) => {
+                let parts = &moving[first..index];
+                let time = parts.iter().fold(Time::ZERO, |sum, (time, _)| sum + *time);
+                let energy = parts
+                    .iter()
+                    .fold(Energy::ZERO, |sum, (_, energy)| sum + *energy);
+                longest.offer(&UpwindRun {
+                    samples: (first, index),
+                    home: false,
+                    length: Length::metres(track.along[index] - track.along[first]),
+                    time,
+                    energy: Ratio::fraction(energy / usable),
+                });
+                start = None;
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Straight ways home, each a run of its own where it is against the wind.
+fn straight_home(
+    acting: &Acting<'_>,
+    samples: &[Sample],
+    usable: Energy,
+    against: Against<'_>,
+    longest: &mut LongestRuns,
+) {
+    for (index, sample) in samples.iter().enumerate() {
+        let Ok(home) = &sample.home else { continue };
+        let Some((_, direction, _)) = home::steps(acting, index).next() else {
+            continue;
+        };
+        if against(direction) {
+            longest.offer(&UpwindRun {
+                samples: (index, samples.len() - 1),
+                home: true,
+                length: home.length,
+                time: home.time,
+                energy: Ratio::fraction(home.energy / usable),
+            });
+        }
+    }
+}
+
+/// Stretches of the way home along the route. Time and energy of a stretch are the difference of
+/// two ways home.
+fn back_along_route(
+    acting: &Acting<'_>,
+    samples: &[Sample],
+    usable: Energy,
+    against: Against<'_>,
+    longest: &mut LongestRuns,
+) {
+    let steps = &acting.passage.track.steps;
+    let mut nearest = 0;
+    for index in 1..samples.len() {
+        let (east, north) = steps[index - 1].track;
+        if !against((-east, -north)) {
+            nearest = index;
+            continue;
+        }
+        let (Ok(far), Ok(near)) = (&samples[index].home, &samples[nearest].home) else {
+            continue;
+        };
+        longest.offer(&UpwindRun {
+            samples: (index, nearest),
+            home: true,
+            length: far.length - near.length,
+            time: far.time - near.time,
+            energy: Ratio::fraction((far.energy - near.energy) / usable),
+        });
+    }
+}

@@ -1,0 +1,253 @@
+//! The conditions planned for: one wind, or an hourly forecast brought to one.
+
+use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
+
+use super::time::moment;
+use crate::models::wind::DEFAULT_GUST_FACTOR;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::units::{Angle, FromDirection, Length, Speed, Time};
+
+/// The wind planned for.
+#[derive(Clone, Debug)]
+pub struct Wind {
+    /// Direction that it comes from.
+    pub from: Stated<FromDirection>,
+    /// How far either side it may differ.
+    pub spread: Stated<Angle>,
+    /// Sustained speed.
+    pub mean: Stated<Speed>,
+    /// Gust speed.
+    pub gust: Stated<Speed>,
+    /// Height that it is given for.
+    pub height: Stated<Length>,
+}
+
+/// The time that a plan may take up.
+pub(super) struct Period {
+    pub start: Timestamp,
+    pub delay: Time,
+    pub latest_return: Option<Stated<Timestamp>>,
+}
+
+fn height(fields: Fields<'_>) -> Stated<Length> {
+    fields.quantity_or(
+        "height",
+        Bounds::POSITIVE,
+        Length::metres(10.0),
+        "height of the stated wind",
+    )
+}
+
+fn spread_or_default(fields: Fields<'_>) -> Stated<Angle> {
+    fields.quantity_or(
+        "spread",
+        Bounds::HALF_TURN,
+        Angle::degrees(30.0),
+        "spread of the wind's direction, either side,",
+    )
+}
+
+/// Reads the wind; `None` where none can be told, which a problem then says.
+pub(super) fn wind(
+    conditions: Fields<'_>,
+    period: &Period,
+    zone: Option<&TimeZone>,
+) -> Option<Wind> {
+    if let Some(forecast) = conditions.map("forecast") {
+        return enveloped(forecast, period, zone);
+    }
+    let fields = conditions.map("wind")?;
+    let from = fields.required::<Angle>("from", Bounds::BEARING);
+    let mean: Option<Stated<Speed>> = fields.required("mean", Bounds::NOT_NEGATIVE);
+    let spread = spread_or_default(fields);
+    let height = height(fields);
+    let mean = mean?;
+    let gust = fields.quantity_or(
+        "gust",
+        Bounds::NOT_NEGATIVE,
+        mean.value * DEFAULT_GUST_FACTOR,
+        "gust",
+    );
+    if gust.value < mean.value {
+        fields.problem(
+            Problem::value(
+                gust.span(),
+                format!(
+                    "the gust, {}, is less than the mean wind, {}",
+                    gust.value, mean.value
+                ),
+            )
+            .with(mean.span(), "the mean wind"),
+        );
+        return None;
+    }
+    Some(Wind {
+        from: from?.map(FromDirection::new),
+        spread,
+        mean,
+        gust,
+        height,
+    })
+}
+
+struct Hour {
+    time: Timestamp,
+    from: Stated<Angle>,
+    mean: Stated<Speed>,
+    gust: Stated<Speed>,
+}
+
+/// One wind that is at least as bad as every hour the plan may meet.
+fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Option<Wind> {
+    let issued = moment(fields, "issued", zone);
+    let valid_until = moment(fields, "valid_until", zone);
+    let spread = spread_or_default(fields);
+    let height = height(fields);
+    let hours = fields
+        .maps("hours")
+        .map(|hour| {
+            let time = moment(hour, "time", zone);
+            let from = hour.required::<Angle>("from", Bounds::BEARING);
+            let mean = hour.required("mean", Bounds::NOT_NEGATIVE);
+            let gust = hour.required("gust", Bounds::NOT_NEGATIVE);
+            Some(Hour {
+                time: time?.value,
+                from: from?,
+                mean: mean?,
+                gust: gust?,
+            })
+        })
+        .collect::<Option<Vec<Hour>>>()?;
+    issued?;
+    let Some(latest_return) = &period.latest_return else {
+        fields.problem(
+            Problem::value(
+                fields.span(),
+                "a forecast can be followed only up to a stated `latest_return`",
+            )
+            .help("state `latest_return` under `launch`"),
+        );
+        return None;
+    };
+    let delay = SignedDuration::from_secs_f64(period.delay.get());
+    let until = latest_return
+        .value
+        .checked_add(delay)
+        .unwrap_or(latest_return.value);
+    if valid_until
+        .as_ref()
+        .is_some_and(|limit| limit.value < until)
+    {
+        fields.problem(
+            Problem::value(
+                valid_until?.span(),
+                "the forecast runs out before the latest return",
+            )
+            .with(latest_return.span(), "latest return"),
+        );
+        return None;
+    }
+    if let Some(pair) = hours.windows(2).find(|pair| pair[1].time <= pair[0].time) {
+        fields.problem(Problem::value(
+            pair[1].from.span(),
+            "the hours are not in order of time",
+        ));
+        return None;
+    }
+    let in_force = in_force(&hours, period.start, until);
+    if in_force.is_empty() {
+        fields.problem(
+            Problem::value(
+                fields.span(),
+                "the forecast does not cover the time from launch to the latest return",
+            )
+            .with(latest_return.span(), "latest return"),
+        );
+        return None;
+    }
+    let strongest = in_force
+        .iter()
+        .max_by(|a, b| a.mean.value.get().total_cmp(&b.mean.value.get()))?;
+    let gustiest = in_force
+        .iter()
+        .max_by(|a, b| a.gust.value.get().total_cmp(&b.gust.value.get()))?;
+    let bearings: Vec<f64> = in_force
+        .iter()
+        .map(|hour| hour.from.value.to_degrees())
+        .collect();
+    let (middle, half) = smallest_arc(&bearings);
+    let widened =
+        Angle::radians((spread.value.get() + half.to_radians()).min(std::f64::consts::PI));
+    Some(Wind {
+        from: Stated::written(
+            FromDirection::new(Angle::degrees(middle)),
+            strongest.from.span(),
+        ),
+        spread: spread.map(|_| widened),
+        mean: strongest.mean.clone(),
+        gust: Stated::written(
+            gustiest.gust.value.max(strongest.mean.value),
+            gustiest.gust.span(),
+        ),
+        height,
+    })
+}
+
+/// The hours that hold at some time of a period, an hour holding until the next one and the last
+/// one for an hour; none where the forecast leaves part of the period out.
+fn in_force(hours: &[Hour], start: Timestamp, end: Timestamp) -> &[Hour] {
+    let Some(first) = hours.iter().rposition(|hour| hour.time <= start) else {
+        return &[];
+    };
+    let last = hours
+        .iter()
+        .rposition(|hour| hour.time < end)
+        .unwrap_or(first)
+        .max(first);
+    let held_until = hours.get(last + 1).map(|next| next.time).or_else(|| {
+        hours[last]
+            .time
+            .checked_add(SignedDuration::from_hours(1))
+            .ok()
+    });
+    if held_until.is_none_or(|until| until < end) {
+        return &[];
+    }
+    &hours[first..=last]
+}
+
+/// The middle and half the width, in degrees, of the smallest arc that holds every bearing.
+fn smallest_arc(bearings: &[f64]) -> (f64, f64) {
+    let mut sorted: Vec<f64> = bearings.iter().map(|b| b.rem_euclid(360.0)).collect();
+    sorted.sort_by(f64::total_cmp);
+    let count = sorted.len();
+    // The arc is what is left of the circle when the widest gap is taken out.
+    let gap_after = |i: usize| {
+        let next = if i + 1 < count {
+            sorted[i + 1]
+        } else {
+            sorted[0] + 360.0
+        };
+        next - sorted[i]
+    };
+    let widest = (0..count)
+        .max_by(|a, b| gap_after(*a).total_cmp(&gap_after(*b)))
+        .unwrap_or(0);
+    let start = sorted[(widest + 1) % count];
+    let half = (360.0 - gap_after(widest)) / 2.0;
+    ((start + half).rem_euclid(360.0), half)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::smallest_arc;
+
+    #[test]
+    fn an_arc_across_north_is_the_short_way() {
+        let (middle, half) = smallest_arc(&[350.0, 20.0, 10.0]);
+        assert!((middle - 5.0).abs() < 1e-9 && (half - 15.0).abs() < 1e-9);
+        let (middle, half) = smallest_arc(&[240.0]);
+        assert!((middle - 240.0).abs() < 1e-9 && half.abs() < 1e-9);
+    }
+}

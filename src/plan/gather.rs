@@ -1,0 +1,231 @@
+//! Finding a team's files by their content, and reading each of them once.
+
+use rayon::prelude::*;
+
+use crate::document::{Document, Node, ParseLimits, Value, parse};
+use crate::schema::{Kind, Problem, explain, validate};
+use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
+
+/// A file of one of the kinds, parsed and found to fit its schema or not.
+#[derive(Debug)]
+pub struct FileOfKind {
+    /// What it is.
+    pub kind: Kind,
+    /// Which source.
+    pub source: SourceId,
+    /// Its id, where it states one.
+    pub id: Option<(String, Span)>,
+    /// The parsed file.
+    pub document: Document,
+    /// Whether it fits its schema; one that does not is not judged.
+    pub sound: bool,
+}
+
+/// What a repository holds.
+#[derive(Debug, Default)]
+pub struct Gathered {
+    /// Files of the kinds, in order of path.
+    pub files: Vec<FileOfKind>,
+    /// What is wrong with files.
+    pub problems: Vec<Problem>,
+    /// Paths that were refused or could not be read, with the reason.
+    pub refused: Vec<(String, ReadError)>,
+    /// Files of a kind that could not even be parsed, so that nothing is known of them.
+    pub unparsed: Vec<SourceId>,
+    /// YAML files that are no business of ours.
+    pub passed_over: usize,
+}
+
+/// What one text turned out to be.
+enum Sorted {
+    Ours(Box<FileOfKind>, Vec<Problem>),
+    Broken(SourceId, Vec<Problem>),
+    PassedOver,
+}
+
+/// Reads every YAML file of a tree that is one of the kinds.
+///
+/// # Errors
+/// [`ReadError`] where the tree itself cannot be listed.
+pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
+    let listing = tree.list()?;
+    let mut gathered = Gathered::default();
+    for (path, error) in listing.refused {
+        // A refused folder, or a refused file that looks like ours, may have held a plan.
+        gathered.refused.push((path, error));
+    }
+    let names: Vec<String> = listing
+        .files
+        .into_iter()
+        .map(|e| e.path)
+        .filter(|p| is_yaml(p))
+        .collect();
+    let texts: Vec<(String, Result<String, ReadError>)> = names
+        .into_par_iter()
+        .map(|path| {
+            let text = tree.read(&path, Limit::YAML);
+            (path, text)
+        })
+        .collect();
+    let mut added = Vec::new();
+    for (path, text) in texts {
+        match text {
+            Ok(text) => added.push(sources.add(path, text)),
+            Err(error) => gathered.refused.push((path, error)),
+        }
+    }
+    let shared: &Sources = sources;
+    let sorted: Vec<Sorted> = added
+        .into_par_iter()
+        .map(|id| sort_out(id, shared, false))
+        .collect();
+    for one in sorted {
+        gathered.take(one);
+    }
+    Ok(gathered)
+}
+
+/// Reads one text as a file of a kind, whatever it holds.
+#[must_use]
+pub fn read_file(source: SourceId, sources: &Sources) -> Gathered {
+    let mut gathered = Gathered::default();
+    gathered.take(sort_out(source, sources, true));
+    gathered
+}
+
+impl Gathered {
+    fn take(&mut self, one: Sorted) {
+        match one {
+            Sorted::Ours(file, problems) => {
+                self.files.push(*file);
+                self.problems.extend(problems);
+            }
+            Sorted::Broken(source, problems) => {
+                self.unparsed.push(source);
+                self.problems.extend(problems);
+            }
+            Sorted::PassedOver => self.passed_over += 1,
+        }
+    }
+
+    /// The files of one kind.
+    pub fn of(&self, kind: Kind) -> impl Iterator<Item = &FileOfKind> {
+        self.files.iter().filter(move |file| file.kind == kind)
+    }
+}
+
+fn is_yaml(path: &str) -> bool {
+    let lower = path.to_ascii_lowercase();
+    lower.ends_with(".yaml") || lower.ends_with(".yml")
+}
+
+/// Whether a text that cannot be parsed claims to be one of the kinds.
+fn claims_a_kind(text: &str) -> bool {
+    text.lines().any(|line| {
+        let line = line.trim_start_matches(['\u{feff}', '{', ' ', '"', '\'']);
+        line.strip_prefix("kind").is_some_and(|rest| {
+            let value = rest.trim_start_matches(['"', '\'', ' ']);
+            value.strip_prefix(':').is_some_and(|value| {
+                let word = value.trim().trim_matches(['"', '\'', ',', '}']);
+                let word = word.split([' ', '#', ',']).next().unwrap_or("");
+                word.is_empty() || Kind::named(word).is_some()
+            })
+        })
+    })
+}
+
+fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
+    let text = sources.get(source).map_or("", |file| file.text());
+    let document = match parse(source, text, &ParseLimits::YAML) {
+        Ok(document) => document,
+        Err(errors) => {
+            if !wanted && !claims_a_kind(text) {
+                return Sorted::PassedOver;
+            }
+            return Sorted::Broken(source, errors.into_iter().map(Problem::from).collect());
+        }
+    };
+    let root = &document.root;
+    let Value::Map(_) = &root.value else {
+        if wanted {
+            let text = format!(
+                "a file of offing is a mapping that begins with `kind:`; this is {}",
+                root.kind_name()
+            );
+            return Sorted::Broken(source, vec![Problem::new("input-schema", root.span, text)]);
+        }
+        return Sorted::PassedOver;
+    };
+    let kind = match kind_of(root, wanted) {
+        Ok(Some(kind)) => kind,
+        Ok(None) => return Sorted::PassedOver,
+        Err(problem) => return Sorted::Broken(source, vec![problem]),
+    };
+    let problems = validate(kind, &document);
+    let id = root
+        .get("id")
+        .and_then(|node| node.as_text().map(|text| (text.to_owned(), node.span)));
+    let sound = problems.is_empty();
+    Sorted::Ours(
+        Box::new(FileOfKind {
+            kind,
+            source,
+            id,
+            document,
+            sound,
+        }),
+        problems,
+    )
+}
+
+/// The kind of a parsed file; `None` where it is another program's.
+fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
+    let names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+    let all = names
+        .iter()
+        .map(|name| format!("`{name}`"))
+        .collect::<Vec<_>>()
+        .join(", ");
+    let Some(entry) = root.entry("kind") else {
+        let Value::Map(entries) = &root.value else {
+            return Ok(None);
+        };
+        // `format: 1` beside a misspelt `kind` is ours all the same.
+        let near = entries
+            .iter()
+            .find(|e| explain::nearest(&e.key, &["kind"]).is_some());
+        let formatted = root.get("format").is_some() || wanted;
+        return match (near, formatted) {
+            (Some(entry), true) => Err(Problem::new(
+                "input-schema",
+                entry.key_span,
+                format!("`{}` is not a field that is known", entry.key),
+            )
+            .help("did you mean `kind`?")),
+            (None, true) if wanted => Err(Problem::new(
+                "input-schema",
+                entries.first().map_or(root.span, |e| e.key_span),
+                "`kind` is missing",
+            )
+            .help(format!("begin the file with `kind:` and one of {all}"))),
+            _ => Ok(None),
+        };
+    };
+    let written = entry.value.as_text().unwrap_or("");
+    if let Some(kind) = Kind::named(written) {
+        return Ok(Some(kind));
+    }
+    let near = explain::nearest(written, &names);
+    if near.is_none() && root.get("format").is_none() && !wanted {
+        return Ok(None);
+    }
+    let problem = Problem::new(
+        "input-schema",
+        entry.value.span,
+        format!("`{written}` is not a kind of file that is known; the kinds are {all}"),
+    );
+    Err(match near {
+        Some(near) => problem.help(format!("did you mean `{near}`?")),
+        None => problem,
+    })
+}

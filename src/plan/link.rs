@@ -1,0 +1,288 @@
+//! Bringing missions together with the vessel and the site that they name.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+use super::gather::{FileOfKind, Gathered};
+use super::mission;
+use super::site::{self, Site};
+use super::vessel::{self, Vessel};
+use super::{Plan, time};
+use crate::document::{Node, ParseLimits, parse};
+use crate::schema::{Fields, Kind, Problem, Stated, explain};
+use crate::source::{Limit, SourceId, Sources, Span, Tree, resolve};
+
+/// A mission that was not checked, and why.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct NotChecked {
+    /// Path of the file.
+    pub path: String,
+    /// Why not.
+    pub why: String,
+}
+
+/// Every plan of a repository.
+#[derive(Debug, Default)]
+pub struct Linked {
+    /// Plans in order of their files.
+    pub plans: Vec<Plan>,
+    /// What is wrong.
+    pub problems: Vec<Problem>,
+    /// Missions that could not be made into plans.
+    pub not_checked: Vec<NotChecked>,
+}
+
+/// Something that a mission names by id: read well, or known to be unreadable.
+type Known<T> = BTreeMap<String, Option<Arc<T>>>;
+
+/// Makes plans of everything gathered. Geodata is read through the tree.
+#[must_use]
+pub fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Linked {
+    let mut linked = Linked::default();
+    for kind in Kind::ALL {
+        linked.problems.extend(twice(gathered, kind));
+    }
+    let vessels = read_vessels(gathered, &mut linked.problems);
+    let sites = read_sites(gathered, tree, sources, &mut linked.problems);
+    let shared: &Sources = sources;
+    let missions: Vec<&FileOfKind> = gathered.of(Kind::Mission).collect();
+    let read: Vec<_> = missions
+        .into_par_iter()
+        .map(|file| one(file, &vessels, &sites, shared))
+        .collect();
+    for (plan, problems, why) in read {
+        linked.problems.extend(problems);
+        linked.plans.extend(plan);
+        linked.not_checked.extend(why);
+    }
+    for source in &gathered.unparsed {
+        let path = sources.path(*source).to_owned();
+        linked.not_checked.push(NotChecked {
+            path,
+            why: "it cannot be read".to_owned(),
+        });
+    }
+    linked
+}
+
+/// Two files of one kind under one id: which one is meant cannot be told.
+fn twice(gathered: &Gathered, kind: Kind) -> Vec<Problem> {
+    let mut first: BTreeMap<&str, Span> = BTreeMap::new();
+    let mut problems = Vec::new();
+    for (id, span) in gathered.of(kind).filter_map(|file| file.id.as_ref()) {
+        match first.get(id.as_str()) {
+            Some(other) => problems.push(
+                Problem::new(
+                    "input-reference",
+                    *span,
+                    format!("two {kind} files have the id `{id}`"),
+                )
+                .with(*other, "the first one"),
+            ),
+            None => {
+                first.insert(id, *span);
+            }
+        }
+    }
+    problems
+}
+
+fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vessel> {
+    let mut known = Known::new();
+    for file in gathered.of(Kind::Vessel) {
+        let found = RefCell::new(Vec::new());
+        let fields = Fields::root(&file.document.root, &found);
+        let vessel = if file.sound {
+            vessel::read(fields)
+        } else {
+            None
+        };
+        if file.sound
+            && let Some(battery) = fields.map("battery")
+        {
+            let _ = time::date(battery, "capacity_tested");
+        }
+        let clean = found.borrow().is_empty();
+        problems.extend(found.into_inner());
+        remember(&mut known, file, vessel.filter(|_| clean));
+    }
+    known
+}
+
+fn read_sites(
+    gathered: &Gathered,
+    tree: &dyn Tree,
+    sources: &mut Sources,
+    problems: &mut Vec<Problem>,
+) -> Known<Site> {
+    let mut known = Known::new();
+    let mut shorelines: BTreeMap<String, Option<Node>> = BTreeMap::new();
+    for file in gathered.of(Kind::Site) {
+        let found = RefCell::new(Vec::new());
+        let fields = Fields::root(&file.document.root, &found);
+        let mut site = None;
+        if file.sound
+            && let Some(path) = shoreline(fields, file.source, tree, sources, &mut shorelines)
+            && let Some(Some(node)) = shorelines.get(&path)
+        {
+            site = site::read(fields, node);
+        }
+        let clean = found.borrow().is_empty();
+        problems.extend(found.into_inner());
+        remember(&mut known, file, site.filter(|_| clean));
+    }
+    known
+}
+
+/// Reads the shoreline that a site names, once for all sites, and returns its path.
+fn shoreline(
+    site: Fields<'_>,
+    from: SourceId,
+    tree: &dyn Tree,
+    sources: &mut Sources,
+    read: &mut BTreeMap<String, Option<Node>>,
+) -> Option<String> {
+    let named = site.map("shoreline")?.text("file")?;
+    let refuse = |text: String| {
+        site.problem(Problem::new("input-reference", named.span(), text).labelled("named here"));
+        None
+    };
+    let path = match resolve(sources.path(from), &named.value) {
+        Ok(path) => path,
+        Err(error) => return refuse(error.to_string()),
+    };
+    if !read.contains_key(&path) {
+        let text = match tree.read(&path, Limit::GEODATA) {
+            Ok(text) => text,
+            Err(error) => return refuse(error.to_string()),
+        };
+        let source = sources.add(path.clone(), text);
+        let text = sources.get(source).map_or("", |file| file.text());
+        let node = match parse(source, text, &ParseLimits::GEODATA) {
+            Ok(document) => Some(document.root),
+            Err(errors) => {
+                for error in errors {
+                    site.problem(
+                        Problem::from(error).with(named.span(), "named as the shoreline here"),
+                    );
+                }
+                None
+            }
+        };
+        read.insert(path.clone(), node);
+    }
+    if read.get(&path).is_some_and(Option::is_none) && site.node().span.source == from {
+        // Said once above; a second site that names the same file says so on its own line.
+        site.problem(Problem::new(
+            "input-reference",
+            named.span(),
+            "the shoreline cannot be read",
+        ));
+        return None;
+    }
+    Some(path)
+}
+
+/// Keeps what a file holds under its id. Of two files with one id neither is used.
+fn remember<T>(known: &mut Known<T>, file: &FileOfKind, value: Option<T>) {
+    if let Some((id, _)) = &file.id {
+        let taken = known.contains_key(id);
+        known.insert(id.clone(), value.map(Arc::new).filter(|_| !taken));
+    }
+}
+
+type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
+
+fn one(
+    file: &FileOfKind,
+    vessels: &Known<Vessel>,
+    sites: &Known<Site>,
+    sources: &Sources,
+) -> ReadMission {
+    let path = sources.path(file.source).to_owned();
+    let not_checked = |why: &str| {
+        Some(NotChecked {
+            path: path.clone(),
+            why: why.to_owned(),
+        })
+    };
+    if !file.sound {
+        return (None, Vec::new(), not_checked("it does not fit its schema"));
+    }
+    let found = RefCell::new(Vec::new());
+    let fields = Fields::root(&file.document.root, &found);
+    let vessel = named(fields, "vessel", vessels);
+    let site = named(fields, "site", sites);
+    let mut why = None;
+    let mut plan = None;
+    match (vessel, site) {
+        (Named::Read(vessel), Named::Read(site)) => {
+            let mission = mission::read(fields, &site);
+            if found.borrow().is_empty() {
+                plan = mission.map(|mission| Plan {
+                    mission,
+                    vessel,
+                    site,
+                    policy: fields.text("policy"),
+                    path: path.clone(),
+                });
+            }
+            if plan.is_none() {
+                why = not_checked("it has errors");
+            }
+        }
+        (Named::Unknown, _) | (_, Named::Unknown) => {
+            why = not_checked("it names what is not there")
+        }
+        (Named::Broken(id), _) => why = not_checked(&format!("its vessel `{id}` cannot be used")),
+        (_, Named::Broken(id)) => why = not_checked(&format!("its site `{id}` cannot be used")),
+    }
+    (plan, found.into_inner(), why)
+}
+
+/// What a mission's reference leads to.
+enum Named<T> {
+    Read(Arc<T>),
+    Broken(String),
+    Unknown,
+}
+
+fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>) -> Named<T> {
+    let Some(id): Option<Stated<String>> = mission.required_text(key) else {
+        return Named::Unknown;
+    };
+    match known.get(&id.value) {
+        Some(Some(value)) => Named::Read(Arc::clone(value)),
+        Some(None) => {
+            mission.problem(
+                Problem::new(
+                    "input-reference",
+                    id.span(),
+                    format!(
+                        "the {key} `{}` cannot be used: its file has errors",
+                        id.value
+                    ),
+                )
+                .labelled("not checked against it"),
+            );
+            Named::Broken(id.value)
+        }
+        None => {
+            let names: Vec<&str> = known.keys().map(String::as_str).collect();
+            let problem = Problem::new(
+                "input-reference",
+                id.span(),
+                format!("no {key} file has the id `{}`", id.value),
+            );
+            mission.problem(match explain::nearest(&id.value, &names) {
+                Some(near) => problem.help(format!("did you mean `{near}`?")),
+                None if names.is_empty() => problem.help(format!("there is no {key} file here")),
+                None => problem.help(format!("there are {}", names.join(", "))),
+            });
+            Named::Unknown
+        }
+    }
+}

@@ -1,0 +1,402 @@
+//! The mission, typed, with its route laid out on the site.
+
+use jiff::Timestamp;
+
+use super::conditions::{self, Period, Wind};
+use super::route::{self, Leg};
+use super::site::Site;
+use super::time::moment;
+use super::vessel::Link;
+use super::{actions, position};
+use crate::models::plane::Point;
+use crate::models::propulsion::Command;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::source::Span;
+use crate::units::{Angle, Length, Ratio, Speed, Temperature, Time, Towards};
+
+pub use super::actions::{Action, LostLink, LowBattery, Threshold};
+
+/// A plan of one run.
+#[derive(Clone, Debug)]
+pub struct Mission {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Where it launches.
+    pub launch: Launch,
+    /// Where it ends.
+    pub recovery: Recovery,
+    /// The remote operator, where stated.
+    pub operator: Option<Operator>,
+    /// State of charge at launch.
+    pub charge_at_launch: Stated<Ratio>,
+    /// Wind planned for; `None` where no conditions are stated.
+    pub wind: Option<Wind>,
+    /// Temperature of the water and the battery.
+    pub water_temperature: Stated<Temperature>,
+    /// The straight legs, survey blocks expanded, launch point to recovery point.
+    pub legs: Vec<Leg>,
+    /// The way home when the boat breaks off.
+    pub way_home: WayHome,
+    /// What each link is for.
+    pub links: Vec<(Link, Stated<LinkUse>)>,
+    /// How station antennas are pointed for this mission.
+    pub antennas: Vec<Pointed>,
+    /// What the boat does at the recovery point.
+    pub at_end: Option<Stated<Action>>,
+    /// What it does when the control link is lost.
+    pub on_lost_link: Option<LostLink>,
+    /// What it does when the battery runs low.
+    pub on_low_battery: Option<LowBattery>,
+    /// What it does when it loses its position.
+    pub on_lost_position: Option<Stated<Action>>,
+    /// The `route` key, a line to show for the route as a whole.
+    pub route_span: Span,
+}
+
+/// Where and when the boat goes in.
+#[derive(Clone, Debug)]
+pub struct Launch {
+    /// Launch point.
+    pub at: Stated<Point>,
+    /// Its landing place, as the centre and radius of the landing zone.
+    pub zone: Zone,
+    /// Planned time.
+    pub time: Stated<Timestamp>,
+    /// Time by which the boat is to be back, where stated.
+    pub latest_return: Option<Stated<Timestamp>>,
+}
+
+/// A landing zone: where the boat may be near the shore.
+#[derive(Clone, Debug)]
+pub struct Zone {
+    /// Id of the landing place, on the line that names it.
+    pub place: Stated<String>,
+    /// Centre.
+    pub centre: Point,
+    /// Radius, with its line.
+    pub radius: Stated<Length>,
+    /// Least depth of water, where stated.
+    pub depth: Option<Stated<Length>>,
+}
+
+/// Where the run ends.
+#[derive(Clone, Debug)]
+pub struct Recovery {
+    /// Recovery point.
+    pub at: Stated<Point>,
+    /// Its landing zone.
+    pub zone: Zone,
+}
+
+/// The remote operator.
+#[derive(Clone, Debug)]
+pub struct Operator {
+    /// Where the operator stands.
+    pub at: Stated<Point>,
+    /// Time from seeing to acting.
+    pub reaction_time: Stated<Time>,
+}
+
+/// The way home when the boat breaks off.
+#[derive(Clone, Debug)]
+pub struct WayHome {
+    /// Back along the route, and not straight to the recovery point.
+    pub along_route: Stated<bool>,
+    /// Speed through the water.
+    pub speed: Stated<Speed>,
+}
+
+/// What a link is for on a mission.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LinkUse {
+    /// The mission depends on it.
+    Needed,
+    /// What it would carry is recorded aboard.
+    LoggedAboard,
+    /// It is not used.
+    NotUsed,
+}
+
+/// How one station's antenna is pointed for a mission.
+#[derive(Clone, Debug)]
+pub struct Pointed {
+    /// Id of the station.
+    pub station: Stated<String>,
+    /// The link.
+    pub link: Link,
+    /// Bearing of the axis.
+    pub azimuth: Stated<Towards>,
+}
+
+const LINK_USES: &[(&str, LinkUse)] = &[
+    ("needed", LinkUse::Needed),
+    ("logged aboard", LinkUse::LoggedAboard),
+    ("not used", LinkUse::NotUsed),
+];
+
+/// Reads a mission file against its site; `None` where a needed value is missing or malformed.
+pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
+    let id = file.required_text("id");
+    let zone = site.time_zone.as_ref();
+    let launch_fields = file.required_map("launch");
+    let launch = launch_fields.and_then(|fields| launch(fields, site));
+    let recovery_fields = file.required_map("recovery");
+    let recovery = recovery_fields.and_then(|fields| {
+        let zone = landing_zone(fields, site);
+        let at = point(fields, "at", site);
+        Some(Recovery {
+            at: at?,
+            zone: zone?,
+        })
+    });
+    let operator = match file.map("operator") {
+        None => None,
+        Some(fields) => {
+            let at = point(fields, "at", site);
+            let reaction_time = fields.quantity_or(
+                "reaction_time",
+                Bounds::NOT_NEGATIVE,
+                Time::seconds(15.0),
+                "reaction time of the operator",
+            );
+            Some(Operator {
+                at: at?,
+                reaction_time,
+            })
+        }
+    };
+    let charge_at_launch = file.quantity_or(
+        "charge_at_launch",
+        Bounds::SHARE,
+        Ratio::fraction(0.9),
+        "state of charge at launch",
+    );
+    let (wind, water_temperature) = conditions(file, launch.as_ref(), zone);
+    let speed = file.map("speed").and_then(|fields| route::command(fields));
+    let legs = match (&launch, &recovery) {
+        (Some(launch), Some(recovery)) => {
+            let last = recovery_fields
+                .and_then(|f| f.map("speed"))
+                .map_or_else(|| speed.clone(), |f| route::command(f));
+            let ends = route::Ends {
+                launch: &launch.at,
+                recovery: &recovery.at,
+            };
+            route::read(file, site, &ends, speed.as_ref(), last.as_ref())
+        }
+        _ => None,
+    };
+    let way_home = way_home(file, legs.as_deref());
+    let links = file.map("links").map(|fields| {
+        Link::NAMES
+            .iter()
+            .filter_map(|(name, link)| Some((*link, fields.word(name, LINK_USES)?)))
+            .collect()
+    });
+    let antennas = antennas(file, site);
+    let at_end = file
+        .map("at_end")
+        .and_then(|f| f.word("action", actions::ENDS));
+    let on_lost_link = file.map("on_lost_link").and_then(actions::lost_link);
+    let on_low_battery = file.map("on_low_battery").and_then(actions::low_battery);
+    let on_lost_position = file
+        .map("on_lost_position")
+        .and_then(|f| f.word("action", actions::ACTIONS));
+    let route_span = file
+        .node()
+        .entry("route")
+        .map_or(file.span(), |entry| entry.key_span);
+    Some(Mission {
+        id: id?,
+        launch: launch?,
+        recovery: recovery?,
+        operator,
+        charge_at_launch,
+        wind,
+        water_temperature,
+        legs: legs?,
+        way_home: way_home?,
+        links: links?,
+        antennas: antennas?,
+        at_end,
+        on_lost_link,
+        on_low_battery,
+        on_lost_position,
+        route_span,
+    })
+}
+
+/// A field that must hold a position on the site.
+pub(super) fn point(fields: Fields<'_>, key: &str, site: &Site) -> Option<Stated<Point>> {
+    let stated = position::required(fields, key)?;
+    let point = site.place(fields, &stated)?;
+    Some(stated.map(|_| point))
+}
+
+fn landing_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
+    let place = fields.required_text("place")?;
+    let Some(found) = site.landing_place(&place.value) else {
+        let known: Vec<&str> = site
+            .landing_places
+            .iter()
+            .map(|p| p.id.value.as_str())
+            .collect();
+        let problem = Problem::new(
+            "input-reference",
+            place.span(),
+            format!(
+                "`{}` is not a landing place of site `{}`",
+                place.value, site.id.value
+            ),
+        )
+        .with(site.id.span(), "this site");
+        fields.problem(
+            match crate::schema::explain::nearest(&place.value, &known) {
+                Some(near) => problem.help(format!("did you mean `{near}`?")),
+                None => problem.help(format!("it has {}", known.join(", "))),
+            },
+        );
+        return None;
+    };
+    Some(Zone {
+        place,
+        centre: found.at,
+        radius: found.zone.clone(),
+        depth: found.depth.clone(),
+    })
+}
+
+fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
+    let zone = landing_zone(fields, site);
+    let at = point(fields, "at", site);
+    let time = moment(fields, "time", site.time_zone.as_ref());
+    let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
+    let time = time?;
+    if let Some(back) = &latest_return
+        && back.value <= time.value
+    {
+        fields.problem(
+            Problem::value(back.span(), "the latest return is not after the launch")
+                .with(time.span(), "launch"),
+        );
+        return None;
+    }
+    Some(Launch {
+        at: at?,
+        zone: zone?,
+        time,
+        latest_return,
+    })
+}
+
+fn conditions(
+    file: Fields<'_>,
+    launch: Option<&Launch>,
+    zone: Option<&jiff::tz::TimeZone>,
+) -> (Option<Wind>, Stated<Temperature>) {
+    let default = Temperature::celsius(5.0);
+    let Some(fields) = file.map("conditions") else {
+        let text = format!("water temperature is taken as {default}, no `conditions` being stated");
+        return (None, Stated::assumed(default, file.span(), text));
+    };
+    let temperature = fields.quantity_or(
+        "water_temperature",
+        Bounds::ANY,
+        default,
+        "water temperature",
+    );
+    let wind = launch.and_then(|launch| {
+        let delay = file
+            .map("launch")
+            .and_then(|f| f.quantity::<Time>("delay", Bounds::NOT_NEGATIVE))
+            .map_or(Time::ZERO, |stated| stated.value);
+        let period = Period {
+            start: launch.time.value,
+            delay,
+            latest_return: launch.latest_return.clone(),
+        };
+        conditions::wind(fields, &period, zone)
+    });
+    (wind, temperature)
+}
+
+fn way_home(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<WayHome> {
+    let fields = file.map("way_home");
+    let along_route = fields
+        .and_then(|f| f.word("path", &[("straight", false), ("along the route", true)]))
+        .unwrap_or_else(|| {
+            Stated::assumed(
+                false,
+                file.span(),
+                "the way home is taken as straight, `path` not being stated",
+            )
+        });
+    if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
+        return Some(WayHome { along_route, speed });
+    }
+    // The dearest of the plan's own speeds is the safe guess.
+    let fastest = legs?
+        .iter()
+        .map(|leg| leg.speed())
+        .fold(Speed::ZERO, Speed::max);
+    let text = format!("the way home is taken at {fastest}, `way_home: speed` not being stated");
+    let near = fields.map_or(file.span(), |f| f.span());
+    Some(WayHome {
+        along_route,
+        speed: Stated::assumed(fastest, near, text),
+    })
+}
+
+fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
+    let mut pointed = Vec::new();
+    for item in file.maps("antennas") {
+        let station = item.required_text("station");
+        let link = item.word("link", Link::NAMES);
+        let azimuth = item.required::<Angle>("azimuth", Bounds::BEARING);
+        let (station, link, azimuth) = (station?, link?, azimuth?.map(Towards::new));
+        let found = site.stations.iter().find(|s| s.id.value == station.value);
+        let radio = found.and_then(|s| s.radios.iter().find(|r| r.link.value == link.value));
+        if radio.is_none() {
+            let what = if found.is_some() {
+                format!(
+                    "station `{}` has no radio for the {} link",
+                    station.value,
+                    link.value.name()
+                )
+            } else {
+                format!(
+                    "`{}` is not a station of site `{}`",
+                    station.value, site.id.value
+                )
+            };
+            item.problem(
+                Problem::new("input-reference", station.span(), what)
+                    .with(site.id.span(), "this site"),
+            );
+            return None;
+        }
+        pointed.push(Pointed {
+            station,
+            link: link.value,
+            azimuth,
+        });
+    }
+    Some(pointed)
+}
+
+impl Mission {
+    /// What a link is for; not used where nothing is said.
+    #[must_use]
+    pub fn link_use(&self, link: Link) -> Option<&Stated<LinkUse>> {
+        self.links
+            .iter()
+            .find(|(l, _)| *l == link)
+            .map(|(_, stated)| stated)
+    }
+
+    /// The speed of a command, whichever way it is meant, for the last leg.
+    #[must_use]
+    pub fn approach(&self) -> Option<(&Leg, Command)> {
+        self.legs.last().map(|leg| (leg, leg.command.value))
+    }
+}

@@ -1,0 +1,41 @@
+//! A team's repository: files gathered by kind, read through their schemas, made into typed
+//! plans in which every value knows its line.
+
+mod actions;
+mod conditions;
+mod gather;
+mod link;
+pub mod mission;
+mod position;
+mod radio;
+pub mod route;
+mod shoreline;
+pub mod site;
+mod time;
+pub mod vessel;
+
+use std::sync::Arc;
+
+pub use conditions::Wind;
+pub use gather::{FileOfKind, Gathered, gather, read_file};
+pub use link::{Linked, NotChecked, link};
+
+use crate::schema::Stated;
+use mission::Mission;
+use site::Site;
+use vessel::Vessel;
+
+/// A mission with the vessel and the site that it names.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// The mission.
+    pub mission: Mission,
+    /// Its vessel.
+    pub vessel: Arc<Vessel>,
+    /// Its site.
+    pub site: Arc<Site>,
+    /// The policy that it names, where it names one.
+    pub policy: Option<Stated<String>>,
+    /// Path of the mission file.
+    pub path: String,
+}

@@ -1,0 +1,70 @@
+//! Positions, and telling a swapped pair.
+
+use crate::document::{Node, Value};
+use crate::models::geodesy::Position;
+use crate::schema::{Fields, Problem, Stated};
+
+/// Reads `[latitude, longitude]`.
+pub(super) fn of_node(fields: Fields<'_>, node: &Node) -> Option<Stated<Position>> {
+    let refuse = |text: String| {
+        fields.problem(Problem::value(node.span, text));
+        None
+    };
+    let Value::List(items) = &node.value else {
+        return refuse(format!(
+            "a position is due here, [latitude, longitude], not {}",
+            node.kind_name()
+        ));
+    };
+    let numbers: Vec<f64> = items.iter().filter_map(Node::as_number).collect();
+    match (numbers.as_slice(), items.len()) {
+        ([latitude, longitude], 2) => {
+            if latitude.abs() > 90.0 || longitude.abs() > 180.0 {
+                let swapped = longitude.abs() <= 90.0 && latitude.abs() <= 180.0;
+                let hint = if swapped {
+                    "; latitude comes first"
+                } else {
+                    ""
+                };
+                return refuse(format!(
+                    "[{latitude}, {longitude}] is not on the earth: latitude goes to 90, longitude to 180{hint}"
+                ));
+            }
+            Some(Stated::written(
+                Position::from_degrees(*latitude, *longitude),
+                node.span,
+            ))
+        }
+        _ => refuse("a position is two numbers, [latitude, longitude]".to_owned()),
+    }
+}
+
+/// A field that holds a position.
+pub(super) fn field(fields: Fields<'_>, key: &str) -> Option<Stated<Position>> {
+    of_node(fields, fields.get(key)?)
+}
+
+/// A field that must hold a position.
+pub(super) fn required(fields: Fields<'_>, key: &str) -> Option<Stated<Position>> {
+    if fields.get(key).is_none() {
+        fields.problem(
+            Problem::new("input-schema", fields.span(), format!("`{key}` is missing"))
+                .labelled(format!("`{key}` belongs in here")),
+        );
+    }
+    field(fields, key)
+}
+
+/// A field that holds a list of positions.
+pub(super) fn list(fields: Fields<'_>, key: &str) -> Option<Stated<Vec<Position>>> {
+    let node = fields.get(key)?;
+    let mut positions = Vec::new();
+    let mut sound = true;
+    for item in fields.list(key) {
+        match of_node(fields, item) {
+            Some(position) => positions.push(position.value),
+            None => sound = false,
+        }
+    }
+    sound.then(|| Stated::written(positions, node.span))
+}

@@ -1,0 +1,90 @@
+//! Radios and antennas, aboard and ashore.
+
+use super::vessel::{Antenna, Link, Radio};
+use crate::schema::{Bounds, Fields, Problem};
+use crate::units::{Angle, Level, Towards};
+
+/// Reads the `radios` of a vessel or a station; `None` where one of them is malformed.
+pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
+    let mut radios: Vec<Radio> = Vec::new();
+    let mut sound = true;
+    for item in fields.maps("radios") {
+        let Some(radio) = radio(item) else {
+            sound = false;
+            continue;
+        };
+        if let Some(first) = radios.iter().find(|r| r.link.value == radio.link.value) {
+            item.problem(
+                Problem::value(
+                    radio.link.span(),
+                    format!("a second radio serves the {} link", radio.link.value.name()),
+                )
+                .with(first.link.span(), "the first one"),
+            );
+            sound = false;
+        }
+        radios.push(radio);
+    }
+    sound.then_some(radios)
+}
+
+fn radio(fields: Fields<'_>) -> Option<Radio> {
+    let link = fields.word("link", Link::NAMES);
+    let frequency = fields.required("frequency", Bounds::POSITIVE);
+    let transmit_power = fields.required("transmit_power", Bounds::ANY);
+    let sensitivity = fields.required("sensitivity", Bounds::ANY);
+    let losses = if fields.get("losses").is_some() {
+        fields.quantity("losses", Bounds::NOT_NEGATIVE)?
+    } else {
+        crate::schema::Stated::assumed(
+            Level::decibels(0.0),
+            fields.span(),
+            "cable losses are taken as 0 dB, `losses` not being stated",
+        )
+    };
+    let antenna = fields.required_map("antenna").and_then(antenna);
+    Some(Radio {
+        link: link?,
+        frequency: frequency?,
+        transmit_power: transmit_power?,
+        sensitivity: sensitivity?,
+        losses,
+        antenna: antenna?,
+    })
+}
+
+fn antenna(fields: Fields<'_>) -> Option<Antenna> {
+    let gain = fields.required("gain", Bounds::ANY);
+    let height = fields.required("height", Bounds::POSITIVE);
+    let azimuth = fields
+        .quantity::<Angle>("azimuth", Bounds::BEARING)
+        .map(|a| a.map(Towards::new));
+    let beamwidth = fields.quantity::<Angle>("beamwidth", Bounds::POSITIVE);
+    let front_to_back = fields.quantity_or(
+        "front_to_back",
+        Bounds::NOT_NEGATIVE,
+        Level::decibels(20.0),
+        "fall of the gain behind the antenna",
+    );
+    let horizontal = fields
+        .word("polarisation", &[("vertical", false), ("horizontal", true)])
+        .is_some_and(|word| word.value);
+    if let (Some(width), None) = (&beamwidth, &azimuth) {
+        fields.problem(
+            Problem::value(
+                width.span(),
+                "an antenna with a beamwidth needs an `azimuth`",
+            )
+            .labelled("pointed where?"),
+        );
+        return None;
+    }
+    Some(Antenna {
+        gain: gain?,
+        height: height?,
+        azimuth,
+        beamwidth,
+        front_to_back,
+        horizontal,
+    })
+}

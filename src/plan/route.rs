@@ -1,0 +1,265 @@
+//! The route: straight legs, survey blocks expanded into sounding lines.
+
+use super::mission::point;
+use super::site::{Site, ring};
+use crate::models::plane::Point;
+use crate::models::propulsion::Command;
+use crate::models::survey::sounding_lines;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::source::Span;
+use crate::units::{Angle, Length, Speed, Time, Towards};
+
+/// Legs shorter than this are a waypoint set on the last one.
+const SHORTEST: f64 = 0.001;
+/// Legs that one mission may have, sounding lines and the runs between them included.
+const MOST_LEGS: usize = 5000;
+
+/// A straight leg.
+#[derive(Clone, Debug)]
+pub struct Leg {
+    /// What people call it: `the leg to W3`, `line 2 of north-bay`.
+    pub name: String,
+    /// The id of the waypoint or survey that it belongs to.
+    pub id: String,
+    /// Start.
+    pub from: Point,
+    /// End.
+    pub to: Point,
+    /// Commanded speed.
+    pub command: Stated<Command>,
+    /// Time held at the end.
+    pub pause: Option<Stated<Time>>,
+    /// The line that places its end.
+    pub span: Span,
+    /// Whether it is a sounding line.
+    pub sounding: bool,
+}
+
+impl Leg {
+    /// Its length in metres.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        self.from.distance(self.to)
+    }
+
+    /// The commanded speed, whichever way it is meant.
+    #[must_use]
+    pub fn speed(&self) -> Speed {
+        match self.command.value {
+            Command::OverGround(speed) | Command::ThroughWater(speed) => speed,
+        }
+    }
+}
+
+/// Where a route begins and ends.
+pub(super) struct Ends<'a> {
+    pub launch: &'a Stated<Point>,
+    pub recovery: &'a Stated<Point>,
+}
+
+/// Reads a commanded speed.
+pub(super) fn command(fields: Fields<'_>) -> Option<Stated<Command>> {
+    let ground: Option<Stated<Speed>> = fields.quantity("over_ground", Bounds::POSITIVE);
+    let water: Option<Stated<Speed>> = fields.quantity("through_water", Bounds::POSITIVE);
+    ground
+        .map(|speed| speed.map(Command::OverGround))
+        .or_else(|| water.map(|speed| speed.map(Command::ThroughWater)))
+}
+
+/// The route in the making.
+struct Course<'a> {
+    file: Fields<'a>,
+    legs: Vec<Leg>,
+    at: Point,
+}
+
+impl Course<'_> {
+    fn go(&mut self, to: Point, leg: Leg) -> bool {
+        if self.at.distance(to) < SHORTEST {
+            return true;
+        }
+        if self.legs.len() >= MOST_LEGS {
+            self.file.problem(Problem::value(
+                leg.span,
+                format!("the route has more than {MOST_LEGS} legs, sounding lines included"),
+            ));
+            return false;
+        }
+        self.legs.push(Leg {
+            from: self.at,
+            to,
+            ..leg
+        });
+        self.at = to;
+        true
+    }
+}
+
+/// Reads the route from launch to recovery; `None` where it cannot be laid out.
+pub(super) fn read(
+    file: Fields<'_>,
+    site: &Site,
+    ends: &Ends<'_>,
+    speed: Option<&Stated<Command>>,
+    last_speed: Option<&Stated<Command>>,
+) -> Option<Vec<Leg>> {
+    let mut course = Course {
+        file,
+        legs: Vec::new(),
+        at: ends.launch.value,
+    };
+    let mut names: Vec<Stated<String>> = Vec::new();
+    let mut sound = true;
+    for item in file.maps("route") {
+        let Some(id) = item.required_text("id") else {
+            sound = false;
+            continue;
+        };
+        if let Some(first) = names.iter().find(|other| other.value == id.value) {
+            item.problem(
+                Problem::value(
+                    id.span(),
+                    format!("`{}` is used twice in the route", id.value),
+                )
+                .with(first.span(), "first used here"),
+            );
+            sound = false;
+        }
+        let own = item.map("speed").and_then(command);
+        let Some(command) = own.as_ref().or(speed) else {
+            item.problem(no_speed(id.span(), &id.value));
+            sound = false;
+            continue;
+        };
+        sound &= match item.map("survey") {
+            Some(survey) => block(&mut course, site, survey, &id, command),
+            None => waypoint(&mut course, site, item, &id, command),
+        };
+        names.push(id);
+    }
+    let Some(command) = last_speed else {
+        file.problem(no_speed(ends.recovery.span(), "recovery"));
+        return None;
+    };
+    sound &= course.go(
+        ends.recovery.value,
+        Leg {
+            name: "the last leg, to the recovery point".to_owned(),
+            id: "recovery".to_owned(),
+            from: course.at,
+            to: ends.recovery.value,
+            command: command.clone(),
+            pause: None,
+            span: ends.recovery.span(),
+            sounding: false,
+        },
+    );
+    if course.legs.is_empty() {
+        file.problem(Problem::value(file.span(), "the route goes nowhere"));
+        return None;
+    }
+    sound.then_some(course.legs)
+}
+
+fn no_speed(span: Span, name: &str) -> Problem {
+    Problem::value(
+        span,
+        format!("no speed is stated for `{name}`, nor one for the whole mission"),
+    )
+    .help("write `speed: { over_ground: 1.0 m/s }` or `speed: { through_water: 1.0 m/s }`")
+}
+
+fn waypoint(
+    course: &mut Course<'_>,
+    site: &Site,
+    item: Fields<'_>,
+    id: &Stated<String>,
+    command: &Stated<Command>,
+) -> bool {
+    let Some(to) = point(item, "to", site) else {
+        return false;
+    };
+    let pause = item.quantity("pause", Bounds::NOT_NEGATIVE);
+    let here = course.at.distance(to.value) < SHORTEST;
+    let leg = Leg {
+        name: format!("the leg to {}", id.value),
+        id: id.value.clone(),
+        from: course.at,
+        to: to.value,
+        command: command.clone(),
+        pause: pause.clone(),
+        span: to.span(),
+        sounding: false,
+    };
+    if here && let Some(last) = course.legs.last_mut() {
+        // A waypoint on the one before adds its pause to it.
+        if let Some(pause) = pause {
+            let total = last.pause.as_ref().map_or(Time::ZERO, |p| p.value) + pause.value;
+            last.pause = Some(pause.map(|_| total));
+        }
+        return true;
+    }
+    course.go(to.value, leg)
+}
+
+fn block(
+    course: &mut Course<'_>,
+    site: &Site,
+    survey: Fields<'_>,
+    id: &Stated<String>,
+    command: &Stated<Command>,
+) -> bool {
+    let area = ring(&site.plane, survey, "area");
+    let direction = survey.required::<Angle>("direction", Bounds::BEARING);
+    let spacing: Option<Stated<Length>> = survey.required("spacing", Bounds::POSITIVE);
+    let clear: Option<Stated<Length>> = survey.quantity("clear_of_land", Bounds::NOT_NEGATIVE);
+    let (Some(area), Some(direction), Some(spacing)) = (area, direction, spacing) else {
+        return false;
+    };
+    let keep = clear
+        .as_ref()
+        .map(|clear| (site.shore.as_ref(), clear.value));
+    let direction = Towards::new(direction.value);
+    let lines = match sounding_lines(area.rings(), direction, spacing.value, keep, course.at) {
+        Ok(lines) if !lines.is_empty() => lines,
+        Ok(_) => {
+            survey.problem(Problem::value(
+                survey.span(),
+                format!("no sounding line fits into `{}`", id.value),
+            ));
+            return false;
+        }
+        Err(error) => {
+            survey.problem(Problem::value(
+                spacing.span(),
+                format!("`{}`: {error}", id.value),
+            ));
+            return false;
+        }
+    };
+    let span = survey.get("area").map_or(survey.span(), |_| {
+        survey
+            .node()
+            .entry("area")
+            .map_or(survey.span(), |entry| entry.key_span)
+    });
+    for (index, line) in lines.iter().enumerate() {
+        let number = index + 1;
+        let leg = |name: String, sounding: bool| Leg {
+            name,
+            id: id.value.clone(),
+            from: line.a,
+            to: line.b,
+            command: command.clone(),
+            pause: None,
+            span,
+            sounding,
+        };
+        let run = leg(format!("the run to line {number} of {}", id.value), false);
+        let line_leg = leg(format!("line {number} of {}", id.value), true);
+        if !(course.go(line.a, run) && course.go(line.b, line_leg)) {
+            return false;
+        }
+    }
+    true
+}

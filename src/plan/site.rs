@@ -1,0 +1,361 @@
+//! The site, typed and laid out in its plane.
+
+use std::sync::Arc;
+
+use super::position;
+use super::vessel::Radio;
+use crate::document::Node;
+use crate::models::constants::Water;
+use crate::models::geodesy::{Plane, Position};
+use crate::models::geometry::{Polygon, Shore};
+use crate::models::plane::Point;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::source::Span;
+use crate::units::{Angle, Length, Speed, Towards};
+
+/// A stretch of water.
+#[derive(Clone, Debug)]
+pub struct Site {
+    /// Its id.
+    pub id: Stated<String>,
+    /// The plane that everything of the site is laid out in.
+    pub plane: Plane,
+    /// Land and water.
+    pub shore: Arc<Shore>,
+    /// The line that names the shoreline file.
+    pub shore_span: Span,
+    /// Error of the shoreline at 95 %.
+    pub shore_error: Stated<Length>,
+    /// Time zone of times that carry no offset.
+    pub time_zone: Option<jiff::tz::TimeZone>,
+    /// Kind of water.
+    pub water: Stated<Water>,
+    /// Mean depth, where stated.
+    pub mean_depth: Option<Stated<Length>>,
+    /// Height of the land as an obstacle to radio.
+    pub land_height: Stated<Length>,
+    /// Fixed dangers.
+    pub hazards: Vec<Hazard>,
+    /// Areas not to be entered.
+    pub keep_out: Vec<Area>,
+    /// Currents.
+    pub currents: Vec<Current>,
+    /// Landing places.
+    pub landing_places: Vec<LandingPlace>,
+    /// Shore stations.
+    pub stations: Vec<Station>,
+}
+
+/// The form of a hazard.
+#[derive(Clone, Debug)]
+pub enum Form {
+    /// One place.
+    Point(Point),
+    /// A line.
+    Line(Vec<Point>),
+    /// An area.
+    Area(Polygon),
+}
+
+/// A fixed danger.
+#[derive(Clone, Debug)]
+pub struct Hazard {
+    /// Its id.
+    pub id: Stated<String>,
+    /// What people call it; the id where nothing is said.
+    pub title: String,
+    /// Where it lies.
+    pub form: Form,
+    /// Distance to keep.
+    pub clearance: Stated<Length>,
+}
+
+/// A named area.
+#[derive(Clone, Debug)]
+pub struct Area {
+    /// Its id.
+    pub id: Stated<String>,
+    /// What people call it; the id where nothing is said.
+    pub title: String,
+    /// What it takes in.
+    pub outline: Polygon,
+}
+
+/// An area with a current.
+#[derive(Clone, Debug)]
+pub struct Current {
+    /// Its id.
+    pub id: Stated<String>,
+    /// What it takes in.
+    pub outline: Polygon,
+    /// Direction that it sets towards.
+    pub set: Stated<Towards>,
+    /// Its speed.
+    pub drift: Stated<Speed>,
+}
+
+/// A place to launch or recover at.
+#[derive(Clone, Debug)]
+pub struct LandingPlace {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Where it is.
+    pub at: Point,
+    /// Radius within which a boat may be near this shore.
+    pub zone: Stated<Length>,
+    /// Least depth of water on the approach, where stated.
+    pub depth: Option<Stated<Length>>,
+}
+
+/// A shore station.
+#[derive(Clone, Debug)]
+pub struct Station {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Where it is.
+    pub at: Point,
+    /// Its radios.
+    pub radios: Vec<Radio>,
+}
+
+impl Site {
+    /// The landing place of this id.
+    #[must_use]
+    pub fn landing_place(&self, id: &str) -> Option<&LandingPlace> {
+        self.landing_places
+            .iter()
+            .find(|place| place.id.value == id)
+    }
+
+    /// Lays a position out in the plane; one that lies too far off is a problem, which says so
+    /// where exchanging the two numbers would bring it to the site.
+    pub(super) fn place(&self, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
+        place(&self.plane, fields, stated)
+    }
+}
+
+fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
+    let position = stated.value;
+    let point = plane.to_plane(position);
+    if point.length() <= Plane::LIMIT.get() && point.x.is_finite() && point.y.is_finite() {
+        return Some(point);
+    }
+    let (latitude, longitude) = (
+        position.latitude.to_degrees(),
+        position.longitude.to_degrees(),
+    );
+    let away = crate::models::geodesy::inverse(plane.origin(), position).distance;
+    let mut problem = Problem::value(
+        stated.span(),
+        format!("[{latitude}, {longitude}] lies {away} from the middle of the site"),
+    )
+    .labelled("off the site");
+    if longitude.abs() <= 90.0 {
+        let exchanged = plane.to_plane(Position::from_degrees(longitude, latitude));
+        if exchanged.length() <= Plane::LIMIT.get() {
+            problem = problem.help(format!(
+                "latitude and longitude look swapped: [{longitude}, {latitude}] lies on the site"
+            ));
+        }
+    }
+    fields.problem(problem);
+    None
+}
+
+/// Reads a site file. `shoreline` is the parsed GeoJSON that it names.
+pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
+    let id = file.required_text("id");
+    let shore_fields = file.required_map("shoreline")?;
+    let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
+    let (plane, shore) = super::shoreline::read(shore_fields, shoreline)?;
+    let time_zone = time_zone(file);
+    let water = file
+        .word("water", &[("fresh", Water::Fresh), ("salt", Water::Salt)])
+        .unwrap_or_else(|| {
+            Stated::assumed(
+                Water::Fresh,
+                file.span(),
+                "water is taken as fresh, `water` not being stated",
+            )
+        });
+    let mean_depth = file.quantity("mean_depth", Bounds::POSITIVE);
+    let land_height = file.quantity_or(
+        "land_height",
+        Bounds::NOT_NEGATIVE,
+        Length::metres(15.0),
+        "height of the land, as an obstacle to radio,",
+    );
+    let hazards = each(file, "hazards", |f| hazard(&plane, f));
+    let keep_out = each(file, "keep_out", |f| area(&plane, f));
+    let currents = each(file, "currents", |f| current(&plane, f));
+    let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
+    let stations = each(file, "stations", |f| station(&plane, f));
+    unique_ids(
+        file,
+        &[
+            "hazards",
+            "keep_out",
+            "currents",
+            "landing_places",
+            "stations",
+        ],
+    );
+    Some(Site {
+        id: id?,
+        plane,
+        shore: Arc::new(shore),
+        shore_span: shore_fields.get("file")?.span,
+        shore_error: shore_error?,
+        time_zone: time_zone?,
+        water,
+        mean_depth,
+        land_height,
+        hazards: hazards?,
+        keep_out: keep_out?,
+        currents: currents?,
+        landing_places: landing_places?,
+        stations: stations?,
+    })
+}
+
+/// Reads every item of a list; `None` where one of them is malformed.
+fn each<T>(file: Fields<'_>, key: &str, read: impl Fn(Fields<'_>) -> Option<T>) -> Option<Vec<T>> {
+    let items: Vec<Option<T>> = file.maps(key).map(read).collect();
+    items.into_iter().collect()
+}
+
+/// Two things of one list under one id could not be told apart in a finding.
+fn unique_ids(file: Fields<'_>, lists: &[&str]) {
+    for list in lists {
+        let mut seen: Vec<Stated<String>> = Vec::new();
+        for id in file.maps(list).filter_map(|item| item.text("id")) {
+            if let Some(first) = seen.iter().find(|other| other.value == id.value) {
+                file.problem(
+                    Problem::value(
+                        id.span(),
+                        format!("`{}` is used twice in `{list}`", id.value),
+                    )
+                    .with(first.span(), "first used here"),
+                );
+            }
+            seen.push(id);
+        }
+    }
+}
+
+fn time_zone(file: Fields<'_>) -> Option<Option<jiff::tz::TimeZone>> {
+    let Some(name) = file.text("time_zone") else {
+        return Some(None);
+    };
+    match jiff::tz::TimeZone::get(&name.value) {
+        Ok(zone) => Some(Some(zone)),
+        Err(_) => {
+            file.problem(
+                Problem::value(
+                    name.span(),
+                    format!("`{}` is not a time zone that is known", name.value),
+                )
+                .help("use a name of the IANA database, such as `Etc/UTC`"),
+            );
+            None
+        }
+    }
+}
+
+fn title(fields: Fields<'_>, id: &Stated<String>) -> String {
+    fields
+        .text("title")
+        .map_or_else(|| id.value.clone(), |title| title.value)
+}
+
+fn points(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Vec<Point>> {
+    let stated = position::list(fields, key)?;
+    let span = stated.span();
+    stated
+        .value
+        .iter()
+        .map(|position| place(plane, fields, &Stated::written(*position, span)))
+        .collect()
+}
+
+/// The corners of an area, checked to enclose one.
+pub(super) fn ring(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Polygon> {
+    let corners = points(plane, fields, key)?;
+    let span = fields.get(key)?.span;
+    match Polygon::new(corners, Vec::new()) {
+        Ok(outline) => Some(outline),
+        Err(error) => {
+            fields.problem(Problem::value(
+                span,
+                format!("`{key}` is not an area: {error}"),
+            ));
+            None
+        }
+    }
+}
+
+fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
+    let id = fields.required_text("id")?;
+    let clearance = fields.required("clearance", Bounds::NOT_NEGATIVE);
+    let form = if fields.get("line").is_some() {
+        Form::Line(points(plane, fields, "line")?)
+    } else if fields.get("area").is_some() {
+        Form::Area(ring(plane, fields, "area")?)
+    } else {
+        let at = position::required(fields, "at")?;
+        Form::Point(place(plane, fields, &at)?)
+    };
+    Some(Hazard {
+        title: title(fields, &id),
+        id,
+        form,
+        clearance: clearance?,
+    })
+}
+
+fn area(plane: &Plane, fields: Fields<'_>) -> Option<Area> {
+    let id = fields.required_text("id")?;
+    let outline = ring(plane, fields, "area")?;
+    Some(Area {
+        title: title(fields, &id),
+        id,
+        outline,
+    })
+}
+
+fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
+    let id = fields.required_text("id")?;
+    let outline = ring(plane, fields, "area");
+    let set = fields.required::<Angle>("set", Bounds::BEARING);
+    let drift = fields.required("drift", Bounds::NOT_NEGATIVE);
+    Some(Current {
+        id,
+        outline: outline?,
+        set: set?.map(Towards::new),
+        drift: drift?,
+    })
+}
+
+fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
+    let id = fields.required_text("id");
+    let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
+    let zone = fields.required("zone", Bounds::NOT_NEGATIVE);
+    let depth = fields.quantity("depth", Bounds::NOT_NEGATIVE);
+    Some(LandingPlace {
+        id: id?,
+        at: at?,
+        zone: zone?,
+        depth,
+    })
+}
+
+fn station(plane: &Plane, fields: Fields<'_>) -> Option<Station> {
+    let id = fields.required_text("id");
+    let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
+    let radios = super::radio::read_all(fields);
+    Some(Station {
+        id: id?,
+        at: at?,
+        radios: radios?,
+    })
+}

@@ -1,0 +1,523 @@
+//! The vessel profile, typed.
+
+use crate::models::battery::Chemistry;
+use crate::models::resistance::{CalmWater, HullModel, TrialTable};
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::source::Span;
+use crate::units::{
+    Area, Charge, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed,
+    Time, Voltage,
+};
+
+/// A boat.
+#[derive(Clone, Debug)]
+pub struct Vessel {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Hull.
+    pub hull: Hull,
+    /// What the wind presses on.
+    pub windage: Windage,
+    /// Motors and propellers.
+    pub propulsion: Propulsion,
+    /// Propulsion battery.
+    pub battery: Battery,
+    /// Power of everything but propulsion.
+    pub hotel_load: Stated<Power>,
+    /// Radios aboard.
+    pub radios: Vec<Radio>,
+    /// Whether the soundings are recorded aboard.
+    pub records_aboard: Option<Stated<bool>>,
+    /// How well the boat knows and keeps its position.
+    pub navigation: Navigation,
+}
+
+/// Dimensions of the hull.
+#[derive(Clone, Debug)]
+pub struct Hull {
+    /// Length overall.
+    pub length_overall: Stated<Length>,
+    /// Waterline length.
+    pub waterline_length: Stated<Length>,
+    /// Greatest beam.
+    pub beam: Stated<Length>,
+    /// Draft.
+    pub draft: Stated<Length>,
+    /// Mass with all aboard.
+    pub displacement: Stated<Mass>,
+    /// Wetted surface, where stated.
+    pub wetted_surface: Option<Stated<Area>>,
+    /// Length from the bow to 95 % of the beam.
+    pub bow_length: Stated<Length>,
+}
+
+/// What the wind presses on.
+#[derive(Clone, Debug)]
+pub struct Windage {
+    /// Area seen from ahead.
+    pub frontal_area: Stated<Area>,
+    /// Its drag coefficient.
+    pub drag_coefficient: Stated<f64>,
+    /// Height of its middle.
+    pub height: Stated<Length>,
+    /// Drift without power as a share of the wind at 10 m.
+    pub leeway: Stated<Ratio>,
+}
+
+/// Motors and propellers.
+#[derive(Clone, Debug)]
+pub struct Propulsion {
+    /// Greatest electrical power.
+    pub maximum_power: Stated<Power>,
+    /// Thrust power per shaft power.
+    pub propulsive_efficiency: Stated<Ratio>,
+    /// Shaft power per electrical power.
+    pub motor_efficiency: Stated<Ratio>,
+    /// Least speed at which the boat steers.
+    pub steerage_speed: Stated<Speed>,
+    /// Distance to a stop, where tried.
+    pub stopping_distance: Option<Stated<Length>>,
+    /// Power in calm water.
+    pub calm: Stated<CalmForm>,
+}
+
+/// How power in calm water is known.
+#[derive(Clone, Debug)]
+pub enum CalmForm {
+    /// A trial table.
+    Trial(TrialTable),
+    /// A resistance model: form factor and residuary coefficient.
+    Model {
+        /// Form factor on the friction line.
+        form_factor: f64,
+        /// Residuary resistance coefficient.
+        residuary: f64,
+    },
+}
+
+/// The battery gauge as set on board.
+#[derive(Clone, Debug)]
+pub enum Gauge {
+    /// It counts charge from a capacity that it is told.
+    Charge(Stated<Charge>),
+    /// It reads a voltage on a linear scale, volts a cell.
+    Voltage {
+        /// Shown as 0 %.
+        empty: Stated<Voltage>,
+        /// Shown as 100 %.
+        full: Stated<Voltage>,
+    },
+}
+
+/// The propulsion battery.
+#[derive(Clone, Debug)]
+pub struct Battery {
+    /// Chemistry.
+    pub chemistry: Stated<Chemistry>,
+    /// Cells in series.
+    pub cells: Stated<u32>,
+    /// Capacity as measured, or nominal times state of health; no temperature effect.
+    pub capacity: Stated<Charge>,
+    /// Share that may be used.
+    pub usable: Stated<Ratio>,
+    /// Resistance of the pack.
+    pub resistance: Stated<Resistance>,
+    /// Pack voltage at which the electronics cut out.
+    pub cut_off: Stated<Voltage>,
+    /// Gauge, where stated.
+    pub gauge: Option<Stated<Gauge>>,
+}
+
+/// The links that a radio may serve.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Link {
+    /// Commands to the boat.
+    Control,
+    /// Its state to the shore.
+    Telemetry,
+    /// Soundings to the shore.
+    SonarData,
+}
+
+impl Link {
+    /// Every link with its name in files.
+    pub const NAMES: &[(&'static str, Self)] = &[
+        ("control", Self::Control),
+        ("telemetry", Self::Telemetry),
+        ("sonar-data", Self::SonarData),
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Control => "control",
+            Self::Telemetry => "telemetry",
+            Self::SonarData => "sonar-data",
+        }
+    }
+}
+
+/// An antenna, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Antenna {
+    /// Gain on its axis.
+    pub gain: Stated<Level>,
+    /// Height above the water.
+    pub height: Stated<Length>,
+    /// Bearing of the axis, where it has one.
+    pub azimuth: Option<Stated<crate::units::Towards>>,
+    /// Full width at half power, where it is directional.
+    pub beamwidth: Option<Stated<crate::units::Angle>>,
+    /// How far the gain falls at most.
+    pub front_to_back: Stated<Level>,
+    /// Whether it is polarised horizontally.
+    pub horizontal: bool,
+}
+
+/// A radio, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Radio {
+    /// The link that it serves.
+    pub link: Stated<Link>,
+    /// Carrier frequency.
+    pub frequency: Stated<Frequency>,
+    /// Transmit power.
+    pub transmit_power: Stated<PowerLevel>,
+    /// Weakest usable signal.
+    pub sensitivity: Stated<PowerLevel>,
+    /// Cable losses.
+    pub losses: Stated<Level>,
+    /// Its antenna.
+    pub antenna: Antenna,
+}
+
+/// How well the boat knows and keeps its position.
+#[derive(Clone, Debug)]
+pub struct Navigation {
+    /// Position error at 95 %.
+    pub position_error: Stated<Length>,
+    /// Cross-track error at 95 %.
+    pub cross_track_error: Stated<Length>,
+    /// Radius of a turn.
+    pub turning_radius: Stated<Length>,
+    /// Time from command to turn.
+    pub delay: Stated<Time>,
+}
+
+const CHEMISTRIES: &[(&str, Chemistry)] = &[
+    ("nmc", Chemistry::Nmc),
+    ("nca", Chemistry::Nca),
+    ("lfp", Chemistry::Lfp),
+    ("lead-acid", Chemistry::LeadAcid),
+];
+
+/// Reads a vessel file; `None` where a needed value is missing or malformed, which the problems
+/// then say.
+pub fn read(file: Fields<'_>) -> Option<Vessel> {
+    let id = file.required_text("id");
+    let hull = file.required_map("hull").and_then(hull);
+    let windage = file.required_map("windage").and_then(windage);
+    let propulsion = file.required_map("propulsion").and_then(propulsion);
+    let battery = file.required_map("battery").and_then(battery);
+    let hotel_load = file.required("hotel_load", Bounds::NOT_NEGATIVE);
+    let radios = super::radio::read_all(file);
+    let records_aboard = file
+        .map("sonar")
+        .and_then(|sonar| sonar.word("records", &[("aboard", true), ("ashore", false)]));
+    let navigation = file.required_map("navigation").and_then(navigation);
+    Some(Vessel {
+        id: id?,
+        hull: hull?,
+        windage: windage?,
+        propulsion: propulsion?,
+        battery: battery?,
+        hotel_load: hotel_load?,
+        radios: radios?,
+        records_aboard,
+        navigation: navigation?,
+    })
+}
+
+fn hull(fields: Fields<'_>) -> Option<Hull> {
+    let length_overall = fields.required("length_overall", Bounds::POSITIVE);
+    let waterline_length: Option<Stated<Length>> =
+        fields.required("waterline_length", Bounds::POSITIVE);
+    let beam = fields.required("beam", Bounds::POSITIVE);
+    let draft = fields.required("draft", Bounds::POSITIVE);
+    let displacement = fields.required("displacement", Bounds::POSITIVE);
+    let wetted_surface = fields.quantity("wetted_surface", Bounds::POSITIVE);
+    let half = waterline_length
+        .as_ref()
+        .map_or(Length::metres(0.5), |l| l.value / 2.0);
+    let bow_length = fields.quantity_or(
+        "bow_length",
+        Bounds::POSITIVE,
+        half,
+        "length from the bow to 95 % of the beam",
+    );
+    Some(Hull {
+        length_overall: length_overall?,
+        waterline_length: waterline_length?,
+        beam: beam?,
+        draft: draft?,
+        displacement: displacement?,
+        wetted_surface,
+        bow_length,
+    })
+}
+
+fn windage(fields: Fields<'_>) -> Option<Windage> {
+    let frontal_area = fields.required("frontal_area", Bounds::POSITIVE);
+    let drag_coefficient = fields.number_or(
+        "drag_coefficient",
+        1.0,
+        "drag coefficient of the frontal area",
+    );
+    let height = fields.quantity_or(
+        "height",
+        Bounds::POSITIVE,
+        Length::metres(0.5),
+        "height of the windage",
+    );
+    let leeway = fields.quantity_or(
+        "leeway",
+        Bounds::SHARE,
+        Ratio::fraction(0.07),
+        "leeway as a share of the wind",
+    );
+    Some(Windage {
+        frontal_area: frontal_area?,
+        drag_coefficient,
+        height,
+        leeway,
+    })
+}
+
+fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
+    let maximum_power = fields.required("maximum_power", Bounds::POSITIVE);
+    let propulsive_efficiency = fields.quantity_or(
+        "propulsive_efficiency",
+        Bounds::SHARE,
+        Ratio::fraction(0.45),
+        "propulsive efficiency",
+    );
+    let motor_efficiency = fields.quantity_or(
+        "motor_efficiency",
+        Bounds::SHARE,
+        Ratio::fraction(0.70),
+        "motor efficiency",
+    );
+    let steerage_speed = fields.quantity_or(
+        "steerage_speed",
+        Bounds::NOT_NEGATIVE,
+        Speed::metres_per_second(0.3),
+        "least speed at which the boat steers",
+    );
+    let stopping_distance = fields.quantity("stopping_distance", Bounds::NOT_NEGATIVE);
+    let calm = calm_water(fields);
+    Some(Propulsion {
+        maximum_power: maximum_power?,
+        propulsive_efficiency,
+        motor_efficiency,
+        steerage_speed,
+        stopping_distance,
+        calm: calm?,
+    })
+}
+
+fn calm_water(fields: Fields<'_>) -> Option<Stated<CalmForm>> {
+    if let Some(trial) = fields.map("trial") {
+        let mut points = Vec::new();
+        for point in trial.maps("points") {
+            let speed: Option<Stated<Speed>> = point.required("speed", Bounds::POSITIVE);
+            let power: Option<Stated<Power>> = point.required("power", Bounds::POSITIVE);
+            points.push((speed?.value, power?.value));
+        }
+        return match TrialTable::new(points) {
+            Ok(table) => Some(Stated::written(CalmForm::Trial(table), trial.span())),
+            Err(error) => {
+                trial.problem(Problem::value(trial.span(), format!("`trial`: {error}")));
+                None
+            }
+        };
+    }
+    let model = fields.map("resistance")?;
+    let form_factor = model.number_or("form_factor", 0.3, "form factor").value;
+    let residuary = model
+        .number_or("residuary_coefficient", 0.01, "residuary coefficient")
+        .value;
+    Some(Stated::written(
+        CalmForm::Model {
+            form_factor,
+            residuary,
+        },
+        model.span(),
+    ))
+}
+
+fn battery(fields: Fields<'_>) -> Option<Battery> {
+    let chemistry = fields.word("chemistry", CHEMISTRIES);
+    let cells = cells(fields);
+    let nominal: Option<Stated<Charge>> = fields.required("nominal_capacity", Bounds::POSITIVE);
+    let capacity = capacity(fields, nominal.as_ref());
+    let lead = chemistry
+        .as_ref()
+        .is_some_and(|c| c.value == Chemistry::LeadAcid);
+    let usable = fields.quantity_or(
+        "usable_fraction",
+        Bounds::SHARE,
+        Ratio::fraction(if lead { 0.5 } else { 0.8 }),
+        "share of the capacity that may be used",
+    );
+    let resistance = fields.required("internal_resistance", Bounds::NOT_NEGATIVE);
+    let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage", Bounds::POSITIVE);
+    let gauge = fields.map("gauge").and_then(gauge);
+    let battery = Battery {
+        chemistry: chemistry?,
+        cells: cells?,
+        capacity: capacity?,
+        usable,
+        resistance: resistance?,
+        cut_off: cut_off?,
+        gauge,
+    };
+    check_cut_off(fields, &battery);
+    Some(battery)
+}
+
+/// A cut-off that the pack never falls to, or never reaches, is a slip in one of two figures.
+fn check_cut_off(fields: Fields<'_>, battery: &Battery) {
+    let cells = f64::from(battery.cells.value);
+    let full = battery.chemistry.value.open_circuit_voltage(1.0) * cells;
+    if battery.cut_off.value >= full {
+        fields.problem(
+            Problem::value(
+                battery.cut_off.span(),
+                format!(
+                    "`cut_off_voltage` is {}, but {} cells in series are at {full} when full",
+                    battery.cut_off.value, battery.cells.value
+                ),
+            )
+            .with(battery.cells.span(), "cells in series"),
+        );
+    }
+}
+
+fn cells(fields: Fields<'_>) -> Option<Stated<u32>> {
+    let node = fields.get("cells_in_series")?;
+    let cells = node
+        .as_number()
+        .filter(|n| n.fract().abs() < f64::EPSILON && *n >= 1.0)?;
+    // The schema bounds it at 200.
+    Some(Stated::written(cells as u32, node.span))
+}
+
+fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stated<Charge>> {
+    if let Some(measured) = fields.quantity("measured_capacity", Bounds::POSITIVE) {
+        return Some(measured);
+    }
+    let health = fields.quantity_or(
+        "state_of_health",
+        Bounds::SHARE,
+        Ratio::fraction(0.8),
+        "state of health of the battery",
+    );
+    let nominal = nominal?;
+    let capacity = nominal.value * health.value.get();
+    Some(match health.assumption() {
+        Some(text) => Stated::assumed(capacity, nominal.span(), text),
+        None => Stated::written(capacity, health.span()),
+    })
+}
+
+fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
+    let counts_charge = fields.word("counts", &[("charge", true), ("voltage", false)])?;
+    let gauge = if counts_charge.value {
+        Gauge::Charge(fields.required("capacity_set", Bounds::POSITIVE)?)
+    } else {
+        let empty: Option<Stated<Voltage>> = fields.required("empty", Bounds::POSITIVE);
+        let full: Option<Stated<Voltage>> = fields.required("full", Bounds::POSITIVE);
+        let (empty, full) = (empty?, full?);
+        if full.value <= empty.value {
+            fields.problem(
+                Problem::value(full.span(), "`full` must be above `empty`")
+                    .with(empty.span(), "empty"),
+            );
+            return None;
+        }
+        Gauge::Voltage { empty, full }
+    };
+    Some(Stated::written(gauge, fields.span()))
+}
+
+fn navigation(fields: Fields<'_>) -> Option<Navigation> {
+    let position_error = fields.required("position_error", Bounds::NOT_NEGATIVE);
+    let cross_track_error = fields.required("cross_track_error", Bounds::NOT_NEGATIVE);
+    let turning_radius = fields.required("turning_radius", Bounds::NOT_NEGATIVE);
+    let delay = fields.quantity_or(
+        "delay",
+        Bounds::NOT_NEGATIVE,
+        Time::seconds(1.0),
+        "delay before a turn",
+    );
+    Some(Navigation {
+        position_error: position_error?,
+        cross_track_error: cross_track_error?,
+        turning_radius: turning_radius?,
+        delay,
+    })
+}
+
+impl Vessel {
+    /// The boat's power in calm water, as the models want it. `water` sets density and viscosity.
+    #[must_use]
+    pub fn calm_water(&self, water: crate::models::constants::Water) -> CalmWater {
+        match &self.propulsion.calm.value {
+            CalmForm::Trial(table) => CalmWater::Trial(table.clone()),
+            CalmForm::Model {
+                form_factor,
+                residuary,
+            } => {
+                let hull = &self.hull;
+                let wetted_surface = hull.wetted_surface.as_ref().map_or_else(
+                    || {
+                        crate::models::resistance::wetted_surface(
+                            hull.waterline_length.value,
+                            hull.draft.value,
+                            hull.displacement.value.get() / water.density(),
+                        )
+                    },
+                    |stated| stated.value,
+                );
+                CalmWater::Model(HullModel {
+                    waterline_length: hull.waterline_length.value,
+                    wetted_surface,
+                    form_factor: *form_factor,
+                    residuary: *residuary,
+                    efficiency: self.efficiency(),
+                    water,
+                })
+            }
+        }
+    }
+
+    /// Thrust power per electrical power.
+    #[must_use]
+    pub fn efficiency(&self) -> f64 {
+        self.propulsion.propulsive_efficiency.value.get()
+            * self.propulsion.motor_efficiency.value.get()
+    }
+
+    /// The radio aboard that serves a link.
+    #[must_use]
+    pub fn radio(&self, link: Link) -> Option<&Radio> {
+        self.radios.iter().find(|radio| radio.link.value == link)
+    }
+
+    /// Line that states the hull's figures.
+    #[must_use]
+    pub fn hull_span(&self) -> Span {
+        self.hull.length_overall.span()
+    }
+}

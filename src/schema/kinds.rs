@@ -1,0 +1,65 @@
+//! The kinds of file a team writes.
+
+use std::fmt;
+
+/// A kind of file, as its `kind:` field says.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Kind {
+    /// A plan of one run.
+    Mission,
+    /// A boat.
+    Vessel,
+    /// A stretch of water.
+    Site,
+    /// A team's settings of the rules.
+    Policy,
+    /// A safety rule.
+    Rule,
+}
+
+impl Kind {
+    /// Every kind, in the order in which people meet them.
+    pub const ALL: [Self; 5] = [
+        Self::Mission,
+        Self::Vessel,
+        Self::Site,
+        Self::Policy,
+        Self::Rule,
+    ];
+
+    /// Its name, as `kind:` has it.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Mission => "mission",
+            Self::Vessel => "vessel",
+            Self::Site => "site",
+            Self::Policy => "policy",
+            Self::Rule => "rule",
+        }
+    }
+
+    /// The kind of this name.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.name() == name)
+    }
+
+    /// The text of its JSON Schema.
+    #[must_use]
+    pub fn schema_text(self) -> &'static str {
+        match self {
+            Self::Mission => include_str!("../../schemas/mission.schema.json"),
+            Self::Vessel => include_str!("../../schemas/vessel.schema.json"),
+            Self::Site => include_str!("../../schemas/site.schema.json"),
+            Self::Policy => include_str!("../../schemas/policy.schema.json"),
+            Self::Rule => include_str!("../../schemas/rule.schema.json"),
+        }
+    }
+}
+
+impl fmt::Display for Kind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}

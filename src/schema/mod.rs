@@ -1,0 +1,17 @@
+//! The file formats: JSON Schemas embedded in the program, validation with every error on its
+//! source span, and typed reading of fields with units.
+
+mod bounds;
+pub mod explain;
+mod fields;
+mod kinds;
+mod problem;
+mod stated;
+mod validate;
+
+pub use bounds::Bounds;
+pub use fields::Fields;
+pub use kinds::Kind;
+pub use problem::Problem;
+pub use stated::{Origin, Stated};
+pub use validate::validate;

@@ -1,0 +1,109 @@
+//! Validating a file against its schema, each error on the span of what it is about.
+
+use std::sync::OnceLock;
+
+use jsonschema::Validator;
+use jsonschema::error::ValidationErrorKind;
+use serde_json::Value as Json;
+
+use super::explain;
+use super::kinds::Kind;
+use super::problem::Problem;
+use crate::document::{Document, Node, Value};
+use crate::source::Span;
+
+struct Compiled {
+    schema: Json,
+    validator: Validator,
+}
+
+/// The compiled schema of a kind; compiling costs a millisecond and is done once.
+fn compiled(kind: Kind) -> Result<&'static Compiled, String> {
+    static ALL: OnceLock<Vec<Result<Compiled, String>>> = OnceLock::new();
+    let all = ALL.get_or_init(|| {
+        Kind::ALL
+            .iter()
+            .map(|kind| {
+                let schema: Json =
+                    serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())?;
+                let validator = jsonschema::validator_for(&schema).map_err(|e| e.to_string())?;
+                Ok(Compiled { schema, validator })
+            })
+            .collect()
+    });
+    let index = Kind::ALL.iter().position(|k| *k == kind).unwrap_or(0);
+    all[index].as_ref().map_err(Clone::clone)
+}
+
+/// Every way in which a file departs from its kind's schema, in the order of the file.
+#[must_use]
+pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
+    let root = &document.root;
+    let compiled = match compiled(kind) {
+        Ok(compiled) => compiled,
+        Err(error) => {
+            let text = format!("the built-in schema of {kind} cannot be used: {error}");
+            return vec![Problem::new("input-schema", root.span, text)];
+        }
+    };
+    let json = root.to_json();
+    let mut problems = Vec::new();
+    for error in compiled.validator.iter_errors(&json) {
+        let pointer = error.instance_path().as_str();
+        let Some(node) = root.at_pointer(pointer) else {
+            continue;
+        };
+        let near = key_span(root, pointer).unwrap_or(node.span);
+        let schema = explain::schema_around(&compiled.schema, error.schema_path().as_str());
+        match error.kind() {
+            ValidationErrorKind::AdditionalProperties { unexpected } => {
+                for name in unexpected {
+                    let span = node.entry(name).map_or(near, |entry| entry.key_span);
+                    problems.push(explain::unknown_field(name, span, pointer, schema));
+                }
+            }
+            ValidationErrorKind::Required { property } => {
+                let name = property.as_str().unwrap_or_default();
+                let text = format!("`{name}` is missing{}", explain::place(pointer));
+                problems.push(
+                    Problem::new("input-schema", near, text)
+                        .labelled(format!("`{name}` belongs in here")),
+                );
+            }
+            kind => {
+                let text = explain::message(kind, node, pointer, schema);
+                // A mapping as a whole is best shown by the key that leads to it.
+                let span = if matches!(node.value, Value::Map(_)) {
+                    near
+                } else {
+                    node.span
+                };
+                problems.push(Problem::new("input-schema", span, text));
+            }
+        }
+    }
+    problems.sort_by(|a, b| (a.span, &a.message).cmp(&(b.span, &b.message)));
+    problems
+}
+
+/// The key that leads to what a pointer names; the first key of the file for the file itself.
+fn key_span(root: &Node, pointer: &str) -> Option<Span> {
+    let Some((parent, last)) = pointer.rsplit_once('/') else {
+        return match &root.value {
+            Value::Map(entries) => entries.first().map(|entry| entry.key_span),
+            _ => None,
+        };
+    };
+    let node = root.at_pointer(parent)?;
+    match &node.value {
+        Value::Map(_) => node
+            .entry(&last.replace("~1", "/").replace("~0", "~"))
+            .map(|e| e.key_span),
+        // An item of a list: its first key says more than the whole item.
+        Value::List(_) => match &root.at_pointer(pointer)?.value {
+            Value::Map(entries) => entries.first().map(|entry| entry.key_span),
+            _ => None,
+        },
+        _ => None,
+    }
+}
