@@ -1,0 +1,122 @@
+//! One finding at a terminal.
+
+use super::paint::Look;
+use super::prose::{Lead, Page, Sign, list, paragraph};
+use super::snippet::Drawing;
+use crate::finding::{Finding, Nature, Place};
+use crate::source::{Sources, printable_line};
+use crate::units::Typed as _;
+
+/// Columns that what belongs to a heading is set in.
+const INDENT: usize = 2;
+const ITEM: usize = 4;
+
+/// Writes one finding: what, on which lines, where on the plan, how it was reckoned, and what
+/// would change it.
+pub(super) fn finding(
+    out: &mut String,
+    page: Page,
+    drawing: &Drawing,
+    finding: &Finding,
+    sources: &Sources,
+) {
+    headline(out, page, finding);
+    out.push('\n');
+    drawing.finding(out, finding, sources);
+    if let Some(scenario) = &finding.scenario {
+        entry(out, page, "worst in:", scenario);
+    }
+    if let Some(place) = &finding.place {
+        entry(out, page, "where:", &place_words(place));
+    }
+    list(
+        out,
+        page,
+        INDENT,
+        "how it was reckoned:",
+        &finding.steps,
+        Sign::Number,
+    );
+    let remedies = match finding.nature {
+        Nature::Violation => "what would make it pass:",
+        Nature::NotEvaluated => "what is needed to judge it:",
+        Nature::Input => "what would put it right:",
+    };
+    list(out, page, INDENT, remedies, &finding.remedies, Sign::Dash);
+    list(
+        out,
+        page,
+        INDENT,
+        "assumed:",
+        &finding.assumptions,
+        Sign::Dash,
+    );
+    if let Some(why) = &finding.why {
+        entry(out, page, "why:", why);
+    }
+    if finding.nature != Nature::Input {
+        let more = format!("offing explain {}", finding.rule);
+        entry(out, page, "more:", &more);
+    }
+}
+
+fn headline(out: &mut String, page: Page, finding: &Finding) {
+    let word = format!("{}[{}]", finding.severity, finding.rule);
+    let mut about = Vec::new();
+    if let Some(mission) = &finding.mission {
+        about.push(format!("mission {}", printable_line(mission)));
+    }
+    if finding.nature == Nature::NotEvaluated {
+        about.push("could not be evaluated".to_owned());
+    }
+    let lead = Lead {
+        indent: 0,
+        words: &word,
+        look: Look::Severity(finding.severity),
+    };
+    paragraph(out, page, &lead, INDENT, &about.join(": "));
+    text(out, page, INDENT, &finding.message);
+}
+
+/// A paragraph without a heading.
+fn text(out: &mut String, page: Page, indent: usize, text: &str) {
+    let lead = Lead {
+        indent,
+        words: "",
+        look: Look::Heading,
+    };
+    paragraph(out, page, &lead, indent, text);
+}
+
+/// A heading with its text on the same line; nothing where there is no text.
+fn entry(out: &mut String, page: Page, heading: &str, text: &str) {
+    if text.trim().is_empty() {
+        return;
+    }
+    let lead = Lead {
+        indent: INDENT,
+        words: heading,
+        look: Look::Heading,
+    };
+    paragraph(out, page, &lead, ITEM, text);
+}
+
+/// A place on the plan in words; the position in the order in which plans write it.
+fn place_words(place: &Place) -> String {
+    let mut parts = Vec::new();
+    if !place.name.is_empty() {
+        parts.push(place.name.clone());
+    }
+    if let Some(along) = place.along
+        && along.stored().is_finite()
+    {
+        parts.push(format!("{along} along the route"));
+    }
+    if let Some((latitude, longitude)) = place.position
+        && latitude.is_finite()
+        && longitude.is_finite()
+    {
+        parts.push(format!("[{latitude:.6}, {longitude:.6}]"));
+    }
+    parts.join(", ")
+}

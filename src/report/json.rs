@@ -1,0 +1,50 @@
+//! The report for other programs.
+
+use std::borrow::Cow;
+
+use super::records::Report;
+use crate::check::Outcome;
+use crate::source::{printable, printable_line};
+
+/// What the JSON output calls itself.
+pub const FORMAT: &str = "offing-check";
+/// Version of the JSON output; it rises when a reader of the last version would be misled.
+pub const VERSION: u32 = 1;
+/// The JSON Schema of the JSON output.
+pub const SCHEMA: &str = include_str!("../../schemas/check-output.schema.json");
+
+/// The report of a check as JSON text, as its schema ([`SCHEMA`]) describes it. Characters that a
+/// terminal or log would act on are written as JSON escapes, so that a reader gets them unchanged
+/// and a terminal does not.
+///
+/// # Errors
+/// Those of the serializer; no outcome is known to cause one.
+pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(&Report::of(outcome))?;
+    if let Cow::Owned(_) = printable(&text) {
+        text = escaped(&text);
+    }
+    text.push('\n');
+    Ok(text)
+}
+
+/// Escapes what acts on a terminal. Such characters stand only inside strings: the serializer
+/// itself writes none but line feeds.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 64);
+    for character in text.chars() {
+        let acts = character != '\n'
+            && matches!(
+                printable_line(character.encode_utf8(&mut [0; 4])),
+                Cow::Owned(_)
+            );
+        if acts {
+            for unit in character.encode_utf16(&mut [0; 2]) {
+                out.push_str(&format!("\\u{unit:04x}"));
+            }
+        } else {
+            out.push(character);
+        }
+    }
+    out
+}

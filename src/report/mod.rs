@@ -1,0 +1,41 @@
+//! Reports: what a check came to, for people at a terminal and for other programs.
+//!
+//! Nothing here computes or judges. Whatever comes from a file is made printable before it is
+//! shown, and the JSON text holds no character that a terminal would act on.
+
+mod clip;
+mod excerpt;
+mod exit;
+mod finding_text;
+mod json;
+mod nearest;
+mod overview;
+mod paint;
+mod prose;
+mod quantity;
+mod records;
+mod snippet;
+mod table;
+mod tally;
+mod terminal;
+mod width;
+
+pub use exit::exit_status;
+pub use json::{FORMAT, SCHEMA, VERSION, json};
+pub use terminal::{Settings, terminal};
+
+/// What every report says whatever was found, because a report without findings invites a
+/// conclusion that it does not bear.
+pub const CAUTION: &str = "A check without findings is no permission to launch; it speaks only of \
+what was judged. Local rules, the weather at the water and the person in charge decide.";
+
+#[cfg(test)]
+mod tests_exit;
+#[cfg(test)]
+mod tests_hostile;
+#[cfg(test)]
+mod tests_json;
+#[cfg(test)]
+mod tests_support;
+#[cfg(test)]
+mod tests_terminal;

@@ -1,0 +1,54 @@
+//! Which limit a mission comes nearest to.
+
+use super::quantity;
+use crate::check::{Judged, Verdict};
+
+/// How near a value is to its limit, as a share of the larger of the two: negative past it.
+/// `None` where there is nothing to compare.
+fn nearness(judged: &Judged) -> Option<f64> {
+    if judged.verdict == Verdict::NotApplicable {
+        return None;
+    }
+    let (measured, limit) = (judged.measured?, judged.limit?);
+    let margin = match judged.side? {
+        "at most" => limit.minus(measured)?,
+        _ => measured.minus(limit)?,
+    };
+    let scale = measured.value.abs().max(limit.value.abs());
+    let share = if scale > 0.0 {
+        margin.value / scale
+    } else {
+        0.0
+    };
+    share.is_finite().then_some(share)
+}
+
+/// The judgement with the least margin; the first of equals.
+pub(super) fn nearest(judged: &[Judged]) -> Option<&Judged> {
+    let mut least: Option<(f64, &Judged)> = None;
+    for one in judged {
+        if let Some(share) = nearness(one)
+            && least.is_none_or(|(so_far, _)| share < so_far)
+        {
+            least = Some((share, one));
+        }
+    }
+    least.map(|(_, one)| one)
+}
+
+/// A judgement in a clause: `reserve-at-turnaround 34 %, at least 30 %`.
+pub(super) fn words(judged: &Judged) -> String {
+    let mut text = judged.rule.clone();
+    if !judged.subject.is_empty() {
+        text.push_str(&format!(" ({})", judged.subject));
+    }
+    if let (Some(measured), Some(limit), Some(side)) = (judged.measured, judged.limit, judged.side)
+    {
+        let (value, bound) = quantity::beside(measured, limit);
+        text.push_str(&format!(" {value}, {side} {bound}"));
+    }
+    if judged.verdict == Verdict::Fails {
+        text.push_str(": not kept");
+    }
+    text
+}

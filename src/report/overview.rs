@@ -1,0 +1,53 @@
+//! The end of the report at a terminal: what was checked, what was not, and what that means.
+
+use super::CAUTION;
+use super::paint::Look;
+use super::prose::{Lead, Page, Sign, list, paragraph};
+use super::table;
+use super::tally::Tally;
+use crate::check::Outcome;
+
+/// Writes the overview.
+pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
+    let tally = Tally::of(outcome);
+    list(out, page, 0, "notes:", &outcome.notes, Sign::Dash);
+    if !tally.missions.is_empty() {
+        let lead = Lead {
+            indent: 0,
+            words: "missions checked:",
+            look: Look::Heading,
+        };
+        paragraph(out, page, &lead, 0, "");
+        table::missions(out, page, &tally.missions);
+    }
+    let not_checked: Vec<String> = outcome
+        .not_checked
+        .iter()
+        .map(|file| format!("{}: {}", file.path, file.why))
+        .collect();
+    list(out, page, 0, "not checked:", &not_checked, Sign::Dash);
+    if !(outcome.notes.is_empty() && tally.missions.is_empty() && not_checked.is_empty()) {
+        out.push('\n');
+    }
+    let (found, rest) = table::totals(
+        tally.findings.words(),
+        tally.missions.len(),
+        tally.clean(),
+        not_checked.len(),
+    );
+    let lead = Lead {
+        indent: 0,
+        words: &found,
+        look: tally
+            .findings
+            .gravest()
+            .map_or(Look::Heading, Look::Severity),
+    };
+    paragraph(out, page, &lead, 2, &rest);
+    let lead = Lead {
+        indent: 0,
+        words: "",
+        look: Look::Quiet,
+    };
+    paragraph(out, page, &lead, 0, CAUTION);
+}

@@ -1,0 +1,51 @@
+//! The report at a terminal.
+
+use super::finding_text::finding;
+use super::overview::overview;
+use super::prose::Page;
+use super::snippet::Drawing;
+use crate::check::Outcome;
+
+/// What the terminal can show. The caller finds out; nothing here asks the environment.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Settings {
+    /// Whether colour is wanted.
+    pub colour: bool,
+    /// Whether lines are drawn with other characters than ASCII. Text of files is shown as it is
+    /// either way.
+    pub unicode: bool,
+    /// Columns; below 40 it counts as 40.
+    pub width: usize,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            colour: false,
+            unicode: true,
+            width: 80,
+        }
+    }
+}
+
+/// Fewer columns than this leave no room for a line and its label.
+const NARROWEST: usize = 40;
+
+/// The report of a check for people at a terminal: every finding with its source lines, then an
+/// overview. It holds no control character but line feeds and, where colour is on, the sequences
+/// that set colours.
+#[must_use]
+pub fn terminal(outcome: &Outcome, settings: &Settings) -> String {
+    let page = Page {
+        width: settings.width.max(NARROWEST),
+        colour: settings.colour,
+    };
+    let drawing = Drawing::new(settings, page.width);
+    let mut out = String::new();
+    for one in &outcome.findings {
+        finding(&mut out, page, &drawing, one, &outcome.sources);
+        out.push('\n');
+    }
+    overview(&mut out, page, outcome);
+    out
+}
