@@ -1,0 +1,213 @@
+//! Judging every rule on one mission, and putting what comes of it into findings.
+
+use super::outcome::{Checked, InForce, Judged};
+use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
+use crate::measures::{self, Known, Unknown, Wanted};
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::rules::{Effective, Judgement, Policies, RuleInForce, Verdict, judge};
+use crate::schema::Stated;
+use crate::source::Sources;
+
+/// Judges a mission by a policy.
+pub(super) fn mission(plan: &Plan, policy: &Effective, sources: &Sources) -> (Vec<Finding>, Checked) {
+    let passage = Passage::of(plan);
+    let lookup = |name: &str| measures::read(name, &passage);
+    let mut findings = Vec::new();
+    let mut judged = Vec::new();
+    for rule in &policy.rules {
+        for judgement in judge(rule, &lookup) {
+            let finding = match judgement.verdict {
+                Verdict::Fails => Some(violation(&passage, rule, &judgement, sources)),
+                Verdict::Unknown => Some(not_evaluated(plan, rule, &judgement, sources)),
+                Verdict::Holds | Verdict::NotApplicable => None,
+            };
+            findings.extend(finding.flatten());
+            judged.push(record(rule, judgement));
+        }
+    }
+    let checked = Checked {
+        mission: plan.mission.id.value.clone(),
+        path: plan.path.clone(),
+        policy: policy.policy.clone(),
+        judged,
+        assumptions: measures::assumptions(plan),
+        figures: measures::figures(&passage),
+    };
+    (findings, checked)
+}
+
+fn record(rule: &RuleInForce, judgement: Judgement) -> Judged {
+    let known = first_known(&judgement);
+    Judged {
+        rule: rule.rule.id.value.clone(),
+        verdict: judgement.verdict,
+        measured: judgement.comparison.as_ref().map(|c| c.measured),
+        limit: judgement.comparison.as_ref().map(|c| c.limit),
+        side: judgement.comparison.as_ref().map(|c| c.side.words()),
+        scenario: known.and_then(|known| known.scenario.clone()),
+        subject: judgement.subject,
+    }
+}
+
+fn first_known(judgement: &Judgement) -> Option<&Known> {
+    judgement.readings.iter().find_map(|(_, reading)| reading.outcome.as_ref().ok())
+}
+
+fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    match chars.next() {
+        Some(first) => first.to_uppercase().chain(chars).collect(),
+        None => String::new(),
+    }
+}
+
+/// The sentence with figure, limit and shortfall.
+fn sentence(subject: &str, comparison: &Comparison) -> String {
+    let (measured, limit) = comparison.measured.beside(comparison.limit);
+    let shortfall = comparison.shortfall();
+    let subject = capitalised(subject);
+    match comparison.side {
+        Side::AtLeast => format!(
+            "{subject} is {measured}; at least {limit} is asked for, so it is {shortfall} short"
+        ),
+        Side::AtMost => {
+            format!("{subject} is {measured}; at most {limit} is allowed, so it is {shortfall} over")
+        }
+    }
+}
+
+/// Whether a rule bounds one measure as it is, so that what it takes can be solved for.
+fn bare_measure(rule: &RuleInForce) -> Option<&'static measures::Measure> {
+    measures::find(rule.rule.measure.text().trim()).map(|entry| &entry.measure)
+}
+
+fn violation(
+    passage: &Passage<'_>,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    sources: &Sources,
+) -> Option<Finding> {
+    let known = first_known(judgement)?;
+    let bare = bare_measure(rule);
+    let title = rule.rule.title.value.as_str();
+    let message = match (&judgement.comparison, bare) {
+        (Some(comparison), Some(_)) => sentence(&known.sentence, comparison),
+        (Some(comparison), None) => sentence(title, comparison),
+        (None, Some(_)) => capitalised(&known.sentence),
+        (None, None) => format!("{title}: this does not hold"),
+    };
+    let mut builder = begin(passage.plan, rule, judgement, Nature::Violation)
+        .message(message)
+        .primary(known.primary.span, known.primary.text.clone())
+        .place(known.place.clone())
+        .scenario(known.scenario.clone())
+        .comparison(judgement.comparison.clone())
+        .steps(known.steps.clone())
+        .assumptions(known.assumptions.clone());
+    for label in every_line(judgement) {
+        builder = builder.related(label.span, label.text);
+    }
+    builder = limit_line(builder, rule, judgement, sources);
+    if let (Some(measure), Some(comparison)) = (bare, &judgement.comparison) {
+        let wanted = Wanted {
+            measure,
+            subject: &judgement.subject,
+            side: comparison.side,
+            limit: comparison.limit,
+        };
+        for remedy in measures::solve(passage, &wanted) {
+            builder = builder.remedy(remedy);
+        }
+    }
+    builder.remedy(rule.rule.remedy.value.trim()).build(sources).ok()
+}
+
+fn not_evaluated(
+    plan: &Plan,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    sources: &Sources,
+) -> Option<Finding> {
+    let of_reading = || {
+        judgement.readings.iter().find_map(|(_, reading)| reading.outcome.as_ref().err())
+    };
+    let fallback = Unknown {
+        reason: "its value is not a number".to_owned(),
+        remedy: rule.rule.remedy.value.clone(),
+        primary: Label {
+            span: plan.mission.id.span(),
+            text: "this mission".to_owned(),
+        },
+        because: Vec::new(),
+        assumptions: Vec::new(),
+    };
+    let unknown = judgement.unknown.as_ref().or_else(of_reading).unwrap_or(&fallback);
+    let title = rule.rule.title.value.trim_end_matches('.');
+    let mut builder = begin(plan, rule, judgement, Nature::NotEvaluated)
+        .message(format!("{title}: could not be evaluated, because {}", unknown.reason))
+        .primary(unknown.primary.span, unknown.primary.text.clone())
+        .assumptions(unknown.assumptions.clone())
+        .remedy(unknown.remedy.clone());
+    for label in &unknown.because {
+        builder = builder.related(label.span, label.text.clone());
+    }
+    limit_line(builder, rule, judgement, sources).build(sources).ok()
+}
+
+fn begin(
+    plan: &Plan,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    nature: Nature,
+) -> FindingBuilder {
+    Finding::of(&rule.rule.id.value, rule.severity.value, nature)
+        .mission(&plan.mission.id.value)
+        .subject(&judgement.subject)
+        .why(rule.rule.why.value.trim())
+}
+
+/// The lines of every reading that the rule speaks of.
+fn every_line(judgement: &Judgement) -> Vec<Label> {
+    let known = judgement.readings.iter().filter_map(|(_, reading)| reading.outcome.as_ref().ok());
+    known
+        .flat_map(|known| std::iter::once(&known.primary).chain(&known.because))
+        .cloned()
+        .collect()
+}
+
+/// The line that sets the limit, where a team's file does.
+fn limit_line(
+    builder: FindingBuilder,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    sources: &Sources,
+) -> FindingBuilder {
+    let span = match &judgement.comparison {
+        Some(comparison) => rule.bound.limit(comparison.side).map(Stated::span),
+        None => rule.bound.span(),
+    };
+    match span {
+        Some(span) if !sources.path(span.source).starts_with("builtin:") => {
+            builder.related(span, format!("the limit: {}", rule.bound.words()))
+        }
+        _ => builder,
+    }
+}
+
+/// The limits in force of every policy that was used.
+pub(super) fn in_force(used: &[String], policies: &Policies, sources: &Sources) -> Vec<InForce> {
+    let rules = used.iter().filter_map(|id| policies.get(id)).flat_map(|policy| {
+        policy.rules.iter().map(move |rule| (policy.policy.clone(), rule))
+    });
+    rules
+        .map(|(policy, rule)| InForce {
+            policy,
+            rule: rule.rule.id.value.clone(),
+            bound: rule.bound.words(),
+            severity: rule.severity.value,
+            enabled: rule.enabled.value,
+            set_by: rule.set_by(sources),
+        })
+        .collect()
+}

@@ -1,0 +1,374 @@
+//! Rules as a policy has them: every limit with the line that set it.
+
+use std::sync::Arc;
+
+use super::bound::Bound;
+use super::policy::{Policy, Setting};
+use super::rule::{Rule, crossed};
+use super::set::RuleSet;
+use crate::finding::{Severity, Side};
+use crate::schema::{Problem, Stated};
+use crate::source::{Sources, Span};
+use crate::units::{Quantity, parse_quantity};
+
+/// A rule with what is in force of it.
+#[derive(Clone, Debug)]
+pub struct RuleInForce {
+    /// The rule.
+    pub rule: Arc<Rule>,
+    /// The values that pass, each limit with the line that set it.
+    pub bound: Bound,
+    /// How much a failure weighs, with the line that set it.
+    pub severity: Stated<Severity>,
+    /// Whether it is judged, with the line that says so.
+    pub enabled: Stated<bool>,
+    /// In which ways it asks for less than its own file does.
+    pub loosened: Vec<Loosened>,
+}
+
+/// One way in which a policy asks for less than a rule's own file does.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Loosened {
+    /// Id of the policy that does.
+    pub policy: String,
+    /// What it changes: `the limit is at least 25 % in place of at least 30 %`.
+    pub what: String,
+    /// Why, in the policy's words.
+    pub reason: String,
+    /// The line that does.
+    pub span: Span,
+    part: Part,
+}
+
+/// What of a rule a policy sets.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Part {
+    Limit(Side),
+    Severity,
+    Enabled,
+}
+
+impl RuleInForce {
+    /// A rule as its own file has it.
+    #[must_use]
+    pub fn as_stated(rule: &Arc<Rule>) -> Self {
+        Self {
+            bound: rule.bound.clone(),
+            severity: rule.severity.clone(),
+            enabled: Stated::written(true, rule.id.span()),
+            loosened: Vec::new(),
+            rule: Arc::clone(rule),
+        }
+    }
+
+    /// Path and line of what set the bound: `plans/policy/team.yaml:9`.
+    #[must_use]
+    pub fn set_by(&self, sources: &Sources) -> String {
+        self.bound
+            .span()
+            .map_or_else(String::new, |span| path_and_line(span, sources))
+    }
+
+    /// Whether it asks for less than another in some part.
+    fn looser(&self, than: &Self, part: Part) -> bool {
+        match part {
+            Part::Limit(side) => match (self.bound.limit(side), than.bound.limit(side)) {
+                (Some(own), Some(other)) => side.margin(other.value.value, own.value.value) > 0.0,
+                (None, Some(_)) => true,
+                (_, None) => false,
+            },
+            Part::Severity => self.severity.value < than.severity.value,
+            Part::Enabled => !self.enabled.value && than.enabled.value,
+        }
+    }
+
+    fn words(&self, part: Part) -> String {
+        match part {
+            Part::Limit(side) => match self.bound.limit(side) {
+                Some(limit) => format!("{} {}", side.words(), limit.value),
+                None => "no limit".to_owned(),
+            },
+            Part::Severity => self.severity.value.name().to_owned(),
+            Part::Enabled if self.enabled.value => "on".to_owned(),
+            Part::Enabled => "off".to_owned(),
+        }
+    }
+
+    fn span(&self, part: Part) -> Span {
+        match part {
+            Part::Limit(side) => self
+                .bound
+                .limit(side)
+                .map_or(self.rule.id.span(), Stated::span),
+            Part::Severity => self.severity.span(),
+            Part::Enabled => self.enabled.span(),
+        }
+    }
+}
+
+/// Where a span starts, as people write it.
+pub(super) fn path_and_line(span: Span, sources: &Sources) -> String {
+    let line = sources.position(span).line;
+    format!("{}:{line}", sources.path(span.source))
+}
+
+/// Every rule as one policy has it.
+#[derive(Clone, Debug)]
+pub struct Effective {
+    /// Id of the policy.
+    pub policy: String,
+    /// Ids of the policies that it comes from, itself first and `builtin` last.
+    pub chain: Vec<String>,
+    /// Every rule, also one that is switched off, in order of id.
+    pub rules: Vec<RuleInForce>,
+}
+
+impl Effective {
+    /// Every rule as its own file has it.
+    pub(super) fn builtin(policy: &str, rules: &RuleSet) -> Self {
+        Self {
+            policy: policy.to_owned(),
+            chain: vec![policy.to_owned()],
+            rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
+        }
+    }
+
+    /// The rule of this id.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&RuleInForce> {
+        self.rules.iter().find(|rule| rule.rule.id.value == id)
+    }
+
+    /// What to tell of this policy that is no finding: each way in which it asks for less than
+    /// the rules' own files do.
+    #[must_use]
+    pub fn notes(&self) -> Vec<String> {
+        self.rules
+            .iter()
+            .flat_map(|rule| rule.loosened.iter().map(move |loosened| (rule, loosened)))
+            .map(|(rule, loosened)| {
+                format!(
+                    "policy `{}` asks for less than rule `{}` does by itself: {}; its reason: {}",
+                    loosened.policy, rule.rule.id.value, loosened.what, loosened.reason
+                )
+            })
+            .collect()
+    }
+}
+
+/// A policy of the chain above another, with the rules as it has them.
+pub(super) struct Above<'a> {
+    /// The file; `None` for the built-in policy, which opens every rule.
+    pub policy: Option<&'a Policy>,
+    pub rules: &'a Effective,
+}
+
+impl Above<'_> {
+    fn opens(&self, rule: &str) -> bool {
+        self.policy.is_none_or(|policy| policy.opens(rule))
+    }
+}
+
+/// The rules as a policy has them that stands below others, nearest first. What it may not do is
+/// a problem, and the rule stays as it was above.
+pub(super) fn below(
+    policy: &Policy,
+    above: &[Above<'_>],
+    rules: &RuleSet,
+) -> (Effective, Vec<Problem>) {
+    let mut problems = Vec::new();
+    let mut effective = match above.first() {
+        Some(nearest) => nearest.rules.clone(),
+        None => Effective::builtin(&policy.id.value, rules),
+    };
+    effective.policy.clone_from(&policy.id.value);
+    if !above.is_empty() {
+        effective.chain.insert(0, policy.id.value.clone());
+    }
+    for open in &policy.open {
+        if rules.get(&open.value).is_none() {
+            problems.extend(rules.unknown(&open.value, open.span()));
+        }
+    }
+    for setting in &policy.settings {
+        let found = effective
+            .rules
+            .iter_mut()
+            .find(|rule| rule.rule.id.value == setting.rule.value);
+        match found {
+            Some(rule) => apply(policy, setting, above, rule, &mut problems),
+            None => problems.extend(rules.unknown(&setting.rule.value, setting.rule.span())),
+        }
+    }
+    (effective, problems)
+}
+
+fn apply(
+    policy: &Policy,
+    setting: &Setting,
+    above: &[Above<'_>],
+    rule: &mut RuleInForce,
+    problems: &mut Vec<Problem>,
+) {
+    let mut attempt = |rule: &mut RuleInForce, part: Part, change: &dyn Fn(&mut RuleInForce)| {
+        let mut changed = rule.clone();
+        change(&mut changed);
+        match permitted(policy, setting, above, rule, &changed, part) {
+            Ok(loosened) => {
+                // What was loosened before in this part is overtaken.
+                changed.loosened.retain(|earlier| earlier.part != part);
+                changed.loosened.extend(loosened);
+                *rule = changed;
+            }
+            Err(problem) => problems.push(*problem),
+        }
+    };
+    if let Some(severity) = &setting.severity {
+        attempt(rule, Part::Severity, &|rule| {
+            rule.severity = severity.clone();
+        });
+    }
+    if let Some(enabled) = &setting.enabled {
+        attempt(rule, Part::Enabled, &|rule| rule.enabled = enabled.clone());
+    }
+    let before = rule.clone();
+    let mut unread = Vec::new();
+    for (side, text) in &setting.limits {
+        match read_limit(rule, *side, text) {
+            Ok(limit) => attempt(rule, Part::Limit(*side), &|rule| {
+                rule.bound.set(*side, limit.clone());
+            }),
+            Err(problem) => unread.push(*problem),
+        }
+    }
+    problems.extend(unread);
+    if let Some(problem) = crossed(&rule.bound) {
+        *rule = before;
+        problems.push(problem);
+    }
+}
+
+/// A limit as a policy writes it, for a rule that has one on that side.
+fn read_limit(
+    rule: &RuleInForce,
+    side: Side,
+    text: &Stated<String>,
+) -> Result<Stated<Quantity>, Box<Problem>> {
+    let id = &rule.rule.id.value;
+    let Some(dimension) = rule.rule.dimension() else {
+        let message = format!(
+            "rule `{id}` passes what is {}; it has no limit to set",
+            rule.bound.words()
+        );
+        let problem = Problem::new("input-policy", text.span(), message);
+        return Err(Box::new(
+            problem.with(rule.rule.id.span(), "the rule is here"),
+        ));
+    };
+    if rule.bound.limit(side).is_none() {
+        let other = match side {
+            Side::AtLeast => "at_most",
+            Side::AtMost => "at_least",
+        };
+        let message = format!(
+            "rule `{id}` passes what is {}; it has no `{}`",
+            rule.bound.words(),
+            key(side)
+        );
+        let problem = Problem::new("input-policy", text.span(), message)
+            .with(
+                rule.span(Part::Limit(opposite(side))),
+                "its limit is set here",
+            )
+            .help(format!("write `{other}`"));
+        return Err(Box::new(problem));
+    }
+    match parse_quantity(&text.value, dimension) {
+        Ok(quantity) => Ok(Stated::written(quantity, text.span())),
+        Err(error) => {
+            let message = format!("`{}`: {error}", key(side));
+            Err(Box::new(Problem::value(text.span(), message)))
+        }
+    }
+}
+
+fn key(side: Side) -> &'static str {
+    match side {
+        Side::AtLeast => "at_least",
+        Side::AtMost => "at_most",
+    }
+}
+
+fn opposite(side: Side) -> Side {
+    match side {
+        Side::AtLeast => Side::AtMost,
+        Side::AtMost => Side::AtLeast,
+    }
+}
+
+/// Whether a policy may change a part of a rule so, and if so, in what way the rule then asks for
+/// less than its own file does.
+///
+/// A policy is held against every one above it that does not open the rule, not only against the
+/// nearest: one in between cannot give away what was not its to give.
+fn permitted(
+    policy: &Policy,
+    setting: &Setting,
+    above: &[Above<'_>],
+    before: &RuleInForce,
+    changed: &RuleInForce,
+    part: Part,
+) -> Result<Option<Loosened>, Box<Problem>> {
+    let id = &changed.rule.id.value;
+    let (span, words) = (changed.span(part), changed.words(part));
+    let holder = above
+        .iter()
+        .filter(|one| !one.opens(id))
+        .filter_map(|one| Some((one, one.rules.get(id)?)))
+        .find(|(_, rule)| changed.looser(rule, part));
+    if let Some((one, rule)) = holder {
+        let message = format!(
+            "rule `{id}`: `{words}` is looser than `{}`, which policy `{}` does not leave open",
+            rule.words(part),
+            one.rules.policy
+        );
+        let problem = Problem::new("policy-loosens", span, message)
+            .with(rule.span(part), "it is set here")
+            .help(format!(
+                "keep to it, or have policy `{}` list `{id}` under `open`",
+                one.rules.policy
+            ));
+        return Err(Box::new(problem));
+    }
+    if changed.looser(before, part) && setting.reason.is_none() {
+        let message = format!(
+            "rule `{id}`: `{words}` is looser than `{}`, and no reason is given",
+            before.words(part)
+        );
+        let problem = Problem::new("policy-reason", span, message)
+            .with(before.span(part), "it is set here")
+            .help("say why under `reason`");
+        return Err(Box::new(problem));
+    }
+    let own = RuleInForce::as_stated(&changed.rule);
+    if !changed.looser(&own, part) {
+        return Ok(None);
+    }
+    let earlier = before.loosened.iter().find(|earlier| earlier.part == part);
+    let what = match part {
+        Part::Limit(_) => format!("the limit is {words} in place of {}", own.words(part)),
+        Part::Severity => format!("the severity is {words} in place of {}", own.words(part)),
+        Part::Enabled => "it is not judged".to_owned(),
+    };
+    Ok(Some(Loosened {
+        policy: policy.id.value.clone(),
+        what,
+        reason: setting
+            .reason
+            .clone()
+            .or_else(|| earlier.map(|earlier| earlier.reason.clone()))
+            .unwrap_or_default(),
+        span,
+        part,
+    }))
+}

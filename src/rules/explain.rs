@@ -1,0 +1,248 @@
+//! Rules put into words for people.
+
+use std::fmt::Write as _;
+
+use super::bound::Bound;
+use super::effective::{RuleInForce, path_and_line};
+use super::rule::Rule;
+use crate::finding::Side;
+use crate::measures::Measure;
+use crate::schema::Stated;
+use crate::source::{Sources, Span};
+
+/// Everything there is to say of a rule in force, as plain text: what is measured, the limit and
+/// the line that set it, why, what to change, the sources, what a plan must state, how it fails.
+/// Nothing in it is made safe to print, since a team's rules are quoted in it.
+#[must_use]
+pub fn explain(rule: &RuleInForce, catalogue: &[Measure], sources: &Sources) -> String {
+    let stated = &rule.rule;
+    let mut text = format!("{}: {}\n", stated.id.value, stated.title);
+    let mut section = |title: &str, body: &str| {
+        // Writing to a String cannot fail.
+        let _ = write!(text, "\n{title}\n");
+        for line in body.lines() {
+            let _ = writeln!(text, "  {line}");
+        }
+    };
+    section("What is measured", &measured(stated, catalogue));
+    section("What passes", &passes(rule, sources));
+    section("Why", &stated.why);
+    section("What to change", &stated.remedy);
+    section("Sources", &listed(&sources_of(stated)));
+    section(
+        "What a plan must state for it",
+        &listed(&needs(stated, catalogue)),
+    );
+    section("How it fails", &failing(rule));
+    if !rule.loosened.is_empty() {
+        let lines: Vec<String> = rule
+            .loosened
+            .iter()
+            .map(|l| {
+                let line = path_and_line(l.span, sources);
+                format!("policy `{}` ({line}): {}; {}", l.policy, l.what, l.reason)
+            })
+            .collect();
+        section(
+            "Where it asks for less than its own file",
+            &lines.join("\n"),
+        );
+    }
+    text
+}
+
+fn listed(all: &[String]) -> String {
+    let lines: Vec<String> = all.iter().map(|one| format!("- {one}")).collect();
+    lines.join("\n")
+}
+
+fn sources_of(rule: &Rule) -> Vec<String> {
+    match rule.sources.as_slice() {
+        [] => vec!["none is named".to_owned()],
+        named => named.to_vec(),
+    }
+}
+
+/// The measures of a rule, as the catalogue in hand has them.
+fn catalogued(rule: &Rule, catalogue: &[Measure]) -> Vec<Measure> {
+    rule.measures()
+        .into_iter()
+        .map(|own| {
+            let listed = catalogue.iter().find(|measure| measure.name == own.name);
+            listed.copied().unwrap_or(own)
+        })
+        .collect()
+}
+
+fn measured(rule: &Rule, catalogue: &[Measure]) -> String {
+    let mut lines = vec![rule.measure.text().to_owned()];
+    if let Some(condition) = &rule.applies_when {
+        lines.push(format!("judged only where: {}", condition.text()));
+    }
+    for measure in catalogued(rule, catalogue) {
+        lines.push(format!("{}: {}", measure.name, measure.title));
+        if !measure.meaning.is_empty() {
+            lines.push(measure.meaning.to_owned());
+        }
+    }
+    lines.join("\n")
+}
+
+fn passes(rule: &RuleInForce, sources: &Sources) -> String {
+    let set_by =
+        |words: String, span: Span| format!("{words} (set by {})", path_and_line(span, sources));
+    let mut lines = Vec::new();
+    match &rule.bound {
+        Bound::Equals(truth) => lines.push(set_by(truth.value.to_string(), truth.span())),
+        Bound::Limits { .. } => {
+            for side in [Side::AtLeast, Side::AtMost] {
+                if let Some(limit) = rule.bound.limit(side) {
+                    let words = format!("{} {}", side.words(), limit.value);
+                    lines.push(set_by(words, limit.span()));
+                }
+            }
+        }
+    }
+    let severity = format!("severity: {}", rule.severity.value);
+    lines.push(set_by(severity, rule.severity.span()));
+    if !rule.enabled.value {
+        lines.push(set_by(
+            "it is switched off".to_owned(),
+            Stated::span(&rule.enabled),
+        ));
+    }
+    lines.join("\n")
+}
+
+fn needs(rule: &Rule, catalogue: &[Measure]) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for measure in catalogued(rule, catalogue) {
+        let needs = measure.needs.to_owned();
+        if !needs.is_empty() && !all.contains(&needs) {
+            all.push(needs);
+        }
+    }
+    if all.is_empty() {
+        all.push("nothing beyond what every plan states".to_owned());
+    }
+    all
+}
+
+fn failing(rule: &RuleInForce) -> String {
+    let name = rule.rule.measure.text();
+    let mut ways: Vec<String> = Vec::new();
+    match &rule.bound {
+        Bound::Equals(truth) => ways.push(format!("`{name}` is {}", !truth.value)),
+        Bound::Limits { at_least, at_most } => {
+            if let Some(least) = at_least {
+                ways.push(format!("`{name}` is less than {}", least.value));
+            }
+            if let Some(most) = at_most {
+                ways.push(format!("`{name}` is more than {}", most.value));
+            }
+        }
+    }
+    let at_limit = match rule.bound {
+        Bound::Equals(_) => "",
+        Bound::Limits { .. } => "; a value at its limit passes",
+    };
+    format!(
+        "It fails where {}{at_limit}.\nWhere something that it needs is not stated, it cannot be \
+         judged, and that is a finding of the same severity.",
+        ways.join(" or ")
+    )
+}
+
+/// The rules with their own limits as Markdown, a heading a folder and a section a rule, in the
+/// order in which they are given within the folders. A rule's folder is the last one of its path.
+#[must_use]
+pub fn catalogue_markdown(
+    rules: &[RuleInForce],
+    catalogue: &[Measure],
+    sources: &Sources,
+) -> String {
+    let folder = |rule: &RuleInForce| {
+        let path = sources.path(rule.rule.source);
+        let mut names = path.rsplit(['/', ':']);
+        names.nth(1).unwrap_or("").to_owned()
+    };
+    let mut folders: Vec<String> = rules.iter().map(folder).collect();
+    folders.sort();
+    folders.dedup();
+    let mut text = String::new();
+    for name in folders {
+        // Writing to a String cannot fail.
+        let _ = write!(text, "## {}\n\n", capital(&name));
+        for rule in rules.iter().filter(|rule| folder(rule) == name) {
+            markdown_section(&mut text, rule, catalogue);
+        }
+    }
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+    text
+}
+
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => "Rules".to_owned(),
+    }
+}
+
+fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]) {
+    let stated = &rule.rule;
+    let _ = write!(
+        text,
+        "### `{}`\n\n{}.\n\nPasses where `{}` is **{}**. Severity: {}.\n\n",
+        stated.id.value,
+        plain(&stated.title),
+        stated.measure.text(),
+        rule.bound.words(),
+        rule.severity.value
+    );
+    if let Some(condition) = &stated.applies_when {
+        let _ = write!(text, "Judged only where `{}`.\n\n", condition.text());
+    }
+    for measure in catalogued(stated, catalogue) {
+        let meaning = [measure.title, measure.meaning]
+            .into_iter()
+            .filter(|part| !part.is_empty())
+            .map(plain)
+            .collect::<Vec<_>>()
+            .join(" ");
+        let _ = write!(text, "*Measured*: `{}`. {meaning}\n\n", measure.name);
+    }
+    let _ = write!(text, "*Why*: {}\n\n", plain(&stated.why));
+    let _ = write!(text, "*What to change*: {}\n\n", plain(&stated.remedy));
+    let _ = write!(
+        text,
+        "*Needs*: {}\n\n",
+        plain(&needs(stated, catalogue).join("; "))
+    );
+    let _ = write!(
+        text,
+        "*Sources*:\n\n{}\n\n",
+        listed(
+            &sources_of(stated)
+                .iter()
+                .map(|s| plain(s))
+                .collect::<Vec<_>>()
+        )
+    );
+}
+
+/// A text in which Markdown finds nothing to format.
+fn plain(text: &str) -> String {
+    let mut safe = String::with_capacity(text.len());
+    for character in text.chars() {
+        if matches!(
+            character,
+            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '#' | '|'
+        ) {
+            safe.push('\\');
+        }
+        safe.push(character);
+    }
+    safe
+}

@@ -1,0 +1,41 @@
+//! Rules: bounds on measures, and the policies that set them. Rules are data; nothing here knows
+//! of boats. Every judgement is three-valued: a rule holds, fails, or could not be judged.
+
+mod bound;
+mod builtin;
+mod effective;
+mod examples;
+mod explain;
+mod expression;
+mod guard;
+mod judge;
+mod locate;
+mod policies;
+mod policy;
+mod rule;
+mod set;
+mod typing;
+
+pub use bound::Bound;
+pub use builtin::{BUILTIN_MEASURES, BUILTIN_RULES};
+pub use effective::{Effective, Loosened, RuleInForce};
+pub use examples::{Expected, Mismatch, examples};
+pub use explain::{catalogue_markdown, explain};
+pub use expression::Expression;
+pub use judge::{Judgement, Verdict, judge, overall};
+pub use policies::{BUILTIN_POLICY, Policies};
+pub use rule::{Examples, Rule};
+pub use set::RuleSet;
+
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests_builtin;
+#[cfg(test)]
+mod tests_expression;
+#[cfg(test)]
+mod tests_judge;
+#[cfg(test)]
+mod tests_policy;
+#[cfg(test)]
+mod tests_rule;

@@ -1,0 +1,94 @@
+//! One policy file, as it is written, before its chain is followed.
+
+use std::cell::RefCell;
+
+use super::rule::SEVERITIES;
+use crate::document::Document;
+use crate::finding::{Severity, Side};
+use crate::schema::{Fields, Problem, Stated};
+use crate::source::{SourceId, Span};
+
+/// What a policy says of one rule.
+#[derive(Clone, Debug)]
+pub(super) struct Setting {
+    pub rule: Stated<String>,
+    /// Limits as they are written, read later with the dimension of the rule's measure.
+    pub limits: Vec<(Side, Stated<String>)>,
+    pub severity: Option<Stated<Severity>>,
+    pub enabled: Option<Stated<bool>>,
+    pub reason: Option<String>,
+}
+
+/// A policy file.
+#[derive(Clone, Debug)]
+pub(super) struct Policy {
+    pub id: Stated<String>,
+    pub extends: Option<Stated<String>>,
+    /// Rules that a policy which extends this one may loosen.
+    pub open: Vec<Stated<String>>,
+    pub settings: Vec<Setting>,
+}
+
+impl Policy {
+    /// Reads a policy from a file that fits its schema.
+    pub(super) fn read(source: SourceId, document: &Document) -> Result<Self, Vec<Problem>> {
+        let problems = RefCell::new(Vec::new());
+        let fields = Fields::root(&document.root, &problems);
+        let id = fields.required_text("id");
+        let extends = fields.text("extends");
+        let open = fields
+            .list("open")
+            .iter()
+            .filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)))
+            .collect();
+        let settings = fields.map("rules").map_or_else(Vec::new, |rules| {
+            rules
+                .entries()
+                .into_iter()
+                .map(|(name, span, fields)| setting(name, span, fields))
+                .collect()
+        });
+        let problems = problems.into_inner();
+        match id {
+            Some(id) if problems.is_empty() => Ok(Self {
+                id,
+                extends,
+                open,
+                settings,
+            }),
+            _ if problems.is_empty() => {
+                let span = Span::new(source, 0, 0);
+                Err(vec![Problem::new(
+                    "input-policy",
+                    span,
+                    "the policy cannot be read",
+                )])
+            }
+            _ => Err(problems),
+        }
+    }
+
+    pub(super) fn opens(&self, rule: &str) -> bool {
+        self.open.iter().any(|id| id.value == rule)
+    }
+}
+
+fn setting(name: &str, span: Span, fields: Fields<'_>) -> Setting {
+    let limits = [(Side::AtLeast, "at_least"), (Side::AtMost, "at_most")]
+        .into_iter()
+        .filter_map(|(side, key)| Some((side, fields.text(key)?)))
+        .collect();
+    Setting {
+        rule: Stated::written(name.to_owned(), span),
+        limits,
+        severity: fields.word("severity", &SEVERITIES),
+        enabled: fields
+            .get("enabled")
+            .and_then(|node| Some(Stated::written(node.as_bool()?, node.span))),
+        // A reason of blanks gives none.
+        reason: fields
+            .text("reason")
+            .map(|text| text.value)
+            .filter(|reason| !reason.trim().is_empty()),
+    }
+}

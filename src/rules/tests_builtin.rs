@@ -1,0 +1,208 @@
+//! The rules that are built in: all there, all sound, all explained.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use super::testing::builtin_catalogue;
+use super::*;
+use crate::finding::Severity;
+use crate::schema::Kind;
+use crate::source::Sources;
+
+fn files(folder: &Path, found: &mut BTreeSet<String>) {
+    for entry in std::fs::read_dir(folder).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            files(&path, found);
+        } else {
+            let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+            let path = path.strip_prefix(root).expect("inside");
+            found.insert(path.to_str().expect("text").replace('\\', "/"));
+        }
+    }
+}
+
+#[test]
+fn every_file_of_the_folder_is_built_in() {
+    let mut found = BTreeSet::new();
+    files(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("rules"),
+        &mut found,
+    );
+    let listed: BTreeSet<String> = BUILTIN_RULES.iter().map(|(p, _)| (*p).to_owned()).collect();
+    assert_eq!(found, listed);
+    assert_eq!(listed.len(), BUILTIN_RULES.len());
+}
+
+fn builtin() -> (Sources, Effective) {
+    let mut sources = Sources::new();
+    let set = RuleSet::builtin(&mut sources, &builtin_catalogue())
+        .unwrap_or_else(|problems| panic!("{:?}", testing::shown(&problems, &sources)));
+    let (policies, problems) = Policies::load(&[], &[], &set);
+    assert_eq!(problems, []);
+    (sources, policies.builtin().clone())
+}
+
+#[test]
+fn every_built_in_rule_is_sound_and_has_its_limit() {
+    let (_, effective) = builtin();
+    let found: Vec<String> = effective
+        .rules
+        .iter()
+        .map(|r| {
+            let measure = r.rule.measure.text();
+            format!(
+                "{}: {measure} {}, {}",
+                r.rule.id.value,
+                r.bound.words(),
+                r.severity.value
+            )
+        })
+        .collect();
+    assert_eq!(
+        found,
+        [
+            "approach-into-wind: end.approach_off_wind at most 90°, warning",
+            "approach-speed: end.approach_speed at most 0.8 m/s, error",
+            "depth-at-recovery: end.depth_under_keel at least 0.3 m, error",
+            "drift-ashore: end.drift_time_ashore at least 60 s, error",
+            "end-action: end.comes_to_rest true, error",
+            "gauge-matches-battery: mission.gauge_error at most 5 %, error",
+            "hazards: mission.hazard_clearance at least 0 m, error",
+            "headway-in-gusts: mission.headway_in_gusts at least 0.3 m/s, error",
+            "keep-out: mission.keep_out_clearance at least 0 m, error",
+            "landing-zone: mission.landing_zone_clearance at least 0 m, error",
+            "link-range: link.margin at least 15 dB, error",
+            "low-battery-in-time: mission.low_battery_margin at least 5 %, error",
+            "operator-in-sight: end.operator_in_sight true, error",
+            "operator-near: end.operator_distance at most 150 m, error",
+            "reserve-at-turnaround: mission.reserve_at_turnaround at least 30 %, error",
+            "run-on: end.run_on_clearance at least 5 m, error",
+            "shoreline: mission.shoreline_clearance at least 10 m, error",
+            "stand-off: end.stand_off at least 5 m, error",
+            "straight-approach: end.straight_length at least 30 m, warning",
+            "twice-the-way-home: mission.energy_over_way_home at least 200 %, error",
+            "upwind-run-energy: mission.upwind_run_energy at most 35 %, error",
+            "upwind-run-length: mission.upwind_run_length at most 1000 m, error",
+            "upwind-run-time: mission.upwind_run_time at most 25 min, error",
+        ]
+    );
+    for rule in &effective.rules {
+        let sentences = rule.rule.why.matches(". ").count() + 1;
+        assert!(
+            (2..=4).contains(&sentences),
+            "{}: {sentences}",
+            rule.rule.id.value
+        );
+        assert!(!rule.rule.sources.is_empty(), "{}", rule.rule.id.value);
+        assert!(rule.severity.value >= Severity::Warning);
+    }
+}
+
+#[test]
+fn the_id_of_a_built_in_rule_is_its_file_name() {
+    let (sources, effective) = builtin();
+    for rule in &effective.rules {
+        let path = sources.path(rule.rule.source);
+        let stem = Path::new(path).file_stem().and_then(|s| s.to_str());
+        assert_eq!(stem, Some(rule.rule.id.value.as_str()));
+    }
+}
+
+#[test]
+fn every_measure_of_the_list_is_spoken_of() {
+    let (_, effective) = builtin();
+    let spoken: BTreeSet<&str> = effective
+        .rules
+        .iter()
+        .flat_map(|r| r.rule.measures())
+        .map(|m| m.name)
+        .collect();
+    let listed: BTreeSet<&str> = BUILTIN_MEASURES.iter().map(|(name, ..)| *name).collect();
+    assert_eq!(spoken, listed);
+}
+
+#[test]
+fn a_measure_that_the_catalogue_lacks_is_told_of() {
+    let mut catalogue = builtin_catalogue();
+    catalogue.retain(|measure| measure.name != "end.stand_off");
+    let mut sources = Sources::new();
+    let problems = RuleSet::builtin(&mut sources, &catalogue).expect_err("a measure is missing");
+    assert_eq!(problems.len(), 1);
+    assert_eq!(
+        problems[0].message,
+        "`measure`: `end.stand_off` is not a measure that is known"
+    );
+    let path = sources.path(problems[0].span.source);
+    assert_eq!(path, "builtin:rules/recovery/stand-off.yaml");
+}
+
+#[test]
+fn a_rule_is_explained() {
+    let (sources, effective) = builtin();
+    let rule = effective.get("reserve-at-turnaround").expect("there");
+    let text = explain(rule, &builtin_catalogue(), &sources);
+    let start = "reserve-at-turnaround: Energy left over at the turnaround, once the way home is \
+                 paid for\n\nWhat is measured\n  mission.reserve_at_turnaround\n  \
+                 mission.reserve_at_turnaround: An invented measure.\n  It is measured somehow.\n\n\
+                 What passes\n  at least 30 % (set by \
+                 builtin:rules/energy/reserve-at-turnaround.yaml:7)\n  severity: error (set by \
+                 builtin:rules/energy/reserve-at-turnaround.yaml:8)\n\nWhy\n  A boat that runs out";
+    assert!(text.starts_with(start), "{text}");
+    let end = "What a plan must state for it\n  - something that a plan states\n\nHow it fails\n  It \
+               fails where `mission.reserve_at_turnaround` is less than 30 %; a value at its limit \
+               passes.\n  Where something that it needs is not stated, it cannot be judged, and that \
+               is a finding of the same severity.\n";
+    assert!(text.ends_with(end), "{text}");
+    let rule = effective.get("end-action").expect("there");
+    let text = explain(rule, &builtin_catalogue(), &sources);
+    assert!(
+        text.contains("It fails where `end.comes_to_rest` is false.\n"),
+        "{text}"
+    );
+}
+
+#[test]
+fn the_catalogue_has_a_section_a_rule_in_its_folder() {
+    let (sources, effective) = builtin();
+    let text = catalogue_markdown(&effective.rules, &builtin_catalogue(), &sources);
+    let headings: Vec<&str> = text
+        .lines()
+        .filter(|line| line.starts_with("## "))
+        .collect();
+    assert_eq!(
+        headings,
+        [
+            "## Clearance",
+            "## Energy",
+            "## Link",
+            "## Recovery",
+            "## Wind"
+        ]
+    );
+    let sections = text.lines().filter(|line| line.starts_with("### ")).count();
+    assert_eq!(sections, BUILTIN_RULES.len());
+    assert!(
+        text.contains(
+            "### `link-range`\n\nMargin of the radio link over what the receiver needs.\n\nPasses \
+             where `link.margin` is **at least 15 dB**. Severity: error.\n"
+        ),
+        "{text}"
+    );
+    assert!(text.ends_with(".\n") && !text.contains("\n\n\n"));
+}
+
+#[test]
+fn the_policy_of_the_demo_tightens_a_built_in_rule() {
+    let mut sources = Sources::new();
+    let set = RuleSet::builtin(&mut sources, &builtin_catalogue()).expect("sound");
+    let text = include_str!("../../plans/policy/team.yaml");
+    let (id, document) = testing::add(&mut sources, "plans/policy/team.yaml", Kind::Policy, text);
+    let (policies, problems) = Policies::load(&[(id, &document)], &[], &set);
+    assert_eq!(problems, []);
+    let team = policies.get("team").expect("there");
+    let rule = team.get("reserve-at-turnaround").expect("there");
+    assert_eq!(rule.bound.words(), "at least 35 %");
+    assert_eq!(rule.set_by(&sources), "plans/policy/team.yaml:11");
+    assert!(team.notes().is_empty());
+}
