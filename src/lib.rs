@@ -2,12 +2,15 @@
 //! rules, and ties every diagnostic to the source lines that it follows from.
 
 pub mod check;
+pub mod cli;
 pub mod document;
 pub mod finding;
 pub mod measures;
 pub mod models;
 pub mod passage;
 pub mod plan;
+pub mod report;
+pub mod rules;
 pub mod schema;
 pub mod source;
 pub mod units;

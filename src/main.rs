@@ -1,3 +1,5 @@
 //! The `offing` program.
 
-fn main() {}
+fn main() -> std::process::ExitCode {
+    offing::cli::run()
+}

@@ -10,7 +10,11 @@ use crate::schema::Stated;
 use crate::source::Sources;
 
 /// Judges a mission by a policy.
-pub(super) fn mission(plan: &Plan, policy: &Effective, sources: &Sources) -> (Vec<Finding>, Checked) {
+pub(super) fn mission(
+    plan: &Plan,
+    policy: &Effective,
+    sources: &Sources,
+) -> (Vec<Finding>, Checked) {
     let passage = Passage::of(plan);
     let lookup = |name: &str| measures::read(name, &passage);
     let mut findings = Vec::new();
@@ -51,7 +55,10 @@ fn record(rule: &RuleInForce, judgement: Judgement) -> Judged {
 }
 
 fn first_known(judgement: &Judgement) -> Option<&Known> {
-    judgement.readings.iter().find_map(|(_, reading)| reading.outcome.as_ref().ok())
+    judgement
+        .readings
+        .iter()
+        .find_map(|(_, reading)| reading.outcome.as_ref().ok())
 }
 
 fn capitalised(text: &str) -> String {
@@ -72,7 +79,9 @@ fn sentence(subject: &str, comparison: &Comparison) -> String {
             "{subject} is {measured}; at least {limit} is asked for, so it is {shortfall} short"
         ),
         Side::AtMost => {
-            format!("{subject} is {measured}; at most {limit} is allowed, so it is {shortfall} over")
+            format!(
+                "{subject} is {measured}; at most {limit} is allowed, so it is {shortfall} over"
+            )
         }
     }
 }
@@ -90,7 +99,7 @@ fn violation(
 ) -> Option<Finding> {
     let known = first_known(judgement)?;
     let bare = bare_measure(rule);
-    let title = rule.rule.title.value.as_str();
+    let title = rule.rule.title.as_str();
     let message = match (&judgement.comparison, bare) {
         (Some(comparison), Some(_)) => sentence(&known.sentence, comparison),
         (Some(comparison), None) => sentence(title, comparison),
@@ -120,7 +129,7 @@ fn violation(
             builder = builder.remedy(remedy);
         }
     }
-    builder.remedy(rule.rule.remedy.value.trim()).build(sources).ok()
+    builder.remedy(rule.rule.remedy.trim()).build(sources).ok()
 }
 
 fn not_evaluated(
@@ -130,11 +139,14 @@ fn not_evaluated(
     sources: &Sources,
 ) -> Option<Finding> {
     let of_reading = || {
-        judgement.readings.iter().find_map(|(_, reading)| reading.outcome.as_ref().err())
+        judgement
+            .readings
+            .iter()
+            .find_map(|(_, reading)| reading.outcome.as_ref().err())
     };
     let fallback = Unknown {
         reason: "its value is not a number".to_owned(),
-        remedy: rule.rule.remedy.value.clone(),
+        remedy: rule.rule.remedy.clone(),
         primary: Label {
             span: plan.mission.id.span(),
             text: "this mission".to_owned(),
@@ -142,34 +154,41 @@ fn not_evaluated(
         because: Vec::new(),
         assumptions: Vec::new(),
     };
-    let unknown = judgement.unknown.as_ref().or_else(of_reading).unwrap_or(&fallback);
-    let title = rule.rule.title.value.trim_end_matches('.');
+    let unknown = judgement
+        .unknown
+        .as_ref()
+        .or_else(of_reading)
+        .unwrap_or(&fallback);
+    let title = rule.rule.title.trim_end_matches('.');
     let mut builder = begin(plan, rule, judgement, Nature::NotEvaluated)
-        .message(format!("{title}: could not be evaluated, because {}", unknown.reason))
+        .message(format!(
+            "{title}: could not be evaluated, because {}",
+            unknown.reason
+        ))
         .primary(unknown.primary.span, unknown.primary.text.clone())
         .assumptions(unknown.assumptions.clone())
         .remedy(unknown.remedy.clone());
     for label in &unknown.because {
         builder = builder.related(label.span, label.text.clone());
     }
-    limit_line(builder, rule, judgement, sources).build(sources).ok()
+    limit_line(builder, rule, judgement, sources)
+        .build(sources)
+        .ok()
 }
 
-fn begin(
-    plan: &Plan,
-    rule: &RuleInForce,
-    judgement: &Judgement,
-    nature: Nature,
-) -> FindingBuilder {
+fn begin(plan: &Plan, rule: &RuleInForce, judgement: &Judgement, nature: Nature) -> FindingBuilder {
     Finding::of(&rule.rule.id.value, rule.severity.value, nature)
         .mission(&plan.mission.id.value)
         .subject(&judgement.subject)
-        .why(rule.rule.why.value.trim())
+        .why(rule.rule.why.trim())
 }
 
 /// The lines of every reading that the rule speaks of.
 fn every_line(judgement: &Judgement) -> Vec<Label> {
-    let known = judgement.readings.iter().filter_map(|(_, reading)| reading.outcome.as_ref().ok());
+    let known = judgement
+        .readings
+        .iter()
+        .filter_map(|(_, reading)| reading.outcome.as_ref().ok());
     known
         .flat_map(|known| std::iter::once(&known.primary).chain(&known.because))
         .cloned()
@@ -197,9 +216,15 @@ fn limit_line(
 
 /// The limits in force of every policy that was used.
 pub(super) fn in_force(used: &[String], policies: &Policies, sources: &Sources) -> Vec<InForce> {
-    let rules = used.iter().filter_map(|id| policies.get(id)).flat_map(|policy| {
-        policy.rules.iter().map(move |rule| (policy.policy.clone(), rule))
-    });
+    let rules = used
+        .iter()
+        .filter_map(|id| policies.get(id))
+        .flat_map(|policy| {
+            policy
+                .rules
+                .iter()
+                .map(move |rule| (policy.policy.clone(), rule))
+        });
     rules
         .map(|(policy, rule)| InForce {
             policy,

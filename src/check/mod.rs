@@ -1,5 +1,190 @@
 //! The check: from a tree of files to findings.
 
+mod judge;
 mod outcome;
+mod scope;
+mod threads;
 
-pub use outcome::{Checked, InForce, Judged, Outcome, Verdict};
+pub use outcome::{Checked, InForce, Judged, Outcome};
+pub use threads::on_large_stacks;
+
+pub use crate::rules::Verdict;
+
+use rayon::prelude::*;
+
+use crate::document::Document;
+use crate::finding::{Finding, sort};
+use crate::measures::{CATALOGUE, Measure};
+use crate::plan::{Gathered, Linked, NotChecked, Plan, gather, link};
+use crate::rules::{Policies, RuleSet};
+use crate::schema::{Kind, Problem};
+use crate::source::{ReadError, SourceId, Sources, Tree};
+
+/// Everything that a repository holds, read and linked, with the rules that apply to it.
+pub struct Loaded {
+    /// Everything that was read.
+    pub sources: Sources,
+    /// Files by kind.
+    pub gathered: Gathered,
+    /// Plans, and what could not be made into one.
+    pub linked: Linked,
+    /// Built-in and team rules.
+    pub rules: RuleSet,
+    /// Built-in and team policies.
+    pub policies: Policies,
+    /// What is wrong with files.
+    pub problems: Vec<Problem>,
+}
+
+/// The measures, as rules are checked against them.
+#[must_use]
+pub fn catalogue() -> Vec<Measure> {
+    CATALOGUE.iter().map(|entry| entry.measure).collect()
+}
+
+/// Reads a tree: files, plans, rules, policies.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed.
+pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError> {
+    let mut sources = Sources::new();
+    let catalogue = catalogue();
+    let mut problems = Vec::new();
+    let builtin = RuleSet::builtin(&mut sources, &catalogue).unwrap_or_else(|found| {
+        problems.extend(found);
+        RuleSet::default()
+    });
+    let mut gathered = gather(tree, &mut sources)?;
+    scope::insist_on(selected, tree, &mut gathered, &mut sources)?;
+    problems.append(&mut gathered.problems);
+    let mut linked = link(&gathered, tree, &mut sources);
+    problems.append(&mut linked.problems);
+    let (files, broken) = of_kind(&gathered, Kind::Rule);
+    let (rules, found) = builtin.with_team(&files, &broken, &catalogue, &sources);
+    problems.extend(found);
+    let (files, broken) = of_kind(&gathered, Kind::Policy);
+    let (policies, found) = Policies::load(&files, &broken, &rules);
+    problems.extend(found);
+    Ok(Loaded {
+        sources,
+        gathered,
+        linked,
+        rules,
+        policies,
+        problems,
+    })
+}
+
+/// The files of a kind that fit their schema, and the ids of those that do not.
+fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<&str>) {
+    let sound = gathered.of(kind).filter(|file| file.sound);
+    let broken = gathered.of(kind).filter(|file| !file.sound);
+    (
+        sound.map(|file| (file.source, &file.document)).collect(),
+        broken
+            .filter_map(|file| file.id.as_ref().map(|(id, _)| id.as_str()))
+            .collect(),
+    )
+}
+
+/// Checks every plan of a tree, or those that one file bears on.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed, or the one file not be read.
+pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
+    let mut loaded = load(tree, selected)?;
+    scope::narrow(selected, &mut loaded);
+    let Loaded {
+        sources,
+        gathered,
+        linked,
+        rules: _,
+        policies,
+        mut problems,
+    } = loaded;
+    let judged: Vec<_> = linked
+        .plans
+        .par_iter()
+        .map(|plan| one(plan, &policies, &sources))
+        .collect();
+    let mut findings = Vec::new();
+    let mut checked = Vec::new();
+    let mut not_checked = linked.not_checked;
+    let mut notes = Vec::new();
+    let mut policies_used: Vec<String> = Vec::new();
+    for one in judged {
+        match one {
+            Ok((found, mission, note)) => {
+                findings.extend(found);
+                policies_used.push(mission.policy.clone());
+                checked.push(mission);
+                notes.extend(note);
+            }
+            Err((problem, path)) => {
+                problems.push(problem);
+                let why = "which policy applies cannot be told".to_owned();
+                not_checked.push(NotChecked { path, why });
+            }
+        }
+    }
+    findings.extend(
+        problems
+            .into_iter()
+            .filter_map(|problem| problem.finding(&sources).ok()),
+    );
+    not_checked.extend(scope::refused(&gathered));
+    if checked.is_empty() && not_checked.is_empty() {
+        let why = "no mission was found here, so nothing was checked".to_owned();
+        not_checked.push(NotChecked {
+            path: selected.unwrap_or(".").to_owned(),
+            why,
+        });
+    }
+    policies_used.sort();
+    policies_used.dedup();
+    for policy in policies_used.iter().filter_map(|id| policies.get(id)) {
+        notes.extend(policy.notes());
+    }
+    if gathered.passed_over > 0 {
+        let (count, files) = (gathered.passed_over, plural(gathered.passed_over, "file"));
+        notes.push(format!(
+            "{count} YAML {files} of no kind that offing knows passed over"
+        ));
+    }
+    dedup_in_order(&mut notes);
+    not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
+    not_checked.dedup();
+    sort(&mut findings, &sources);
+    let in_force = judge::in_force(&policies_used, &policies, &sources);
+    Ok(Outcome {
+        sources,
+        findings,
+        checked,
+        not_checked,
+        notes,
+        in_force,
+    })
+}
+
+type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
+
+fn one(plan: &Plan, policies: &Policies, sources: &Sources) -> One {
+    let (policy, note) = policies
+        .choose(plan.policy.as_ref(), plan.mission.id.span())
+        .map_err(|problem| (*problem, plan.path.clone()))?;
+    let (findings, checked) = judge::mission(plan, policy, sources);
+    Ok((findings, checked, note))
+}
+
+fn plural(count: usize, word: &str) -> String {
+    if count == 1 {
+        word.to_owned()
+    } else {
+        format!("{word}s")
+    }
+}
+
+fn dedup_in_order(notes: &mut Vec<String>) {
+    let mut seen = std::collections::BTreeSet::new();
+    notes.retain(|note| seen.insert(note.clone()));
+}

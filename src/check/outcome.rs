@@ -2,6 +2,7 @@
 
 use crate::finding::{Finding, Severity};
 use crate::plan::NotChecked;
+use crate::rules::Verdict;
 use crate::source::Sources;
 use crate::units::Quantity;
 
@@ -22,32 +23,6 @@ pub struct Judged {
     pub side: Option<&'static str>,
     /// The scenario that it was worst in.
     pub scenario: Option<String>,
-}
-
-/// What comes of judging a rule.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Verdict {
-    /// The limit is kept.
-    Holds,
-    /// It is not.
-    Fails,
-    /// It could not be judged, which counts as a failure.
-    Unknown,
-    /// The rule does not apply to this mission.
-    NotApplicable,
-}
-
-impl Verdict {
-    /// Its name in reports.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Holds => "holds",
-            Self::Fails => "fails",
-            Self::Unknown => "not evaluated",
-            Self::NotApplicable => "not applicable",
-        }
-    }
 }
 
 /// A mission that was checked.

@@ -44,28 +44,55 @@ fn used(plan: &Plan) -> [SourceId; 3] {
 /// rule is used by.
 pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
     let Some(path) = selected else { return };
-    let Some(source) = loaded.sources.find(path) else { return };
-    let kind = loaded.gathered.files.iter().find(|file| file.source == source).map(|f| f.kind);
+    let Some(source) = loaded.sources.find(path) else {
+        return;
+    };
+    let kind = loaded
+        .gathered
+        .files
+        .iter()
+        .find(|file| file.source == source)
+        .map(|f| f.kind);
     let everything = matches!(kind, Some(Kind::Policy | Kind::Rule));
     if !everything {
-        loaded.linked.plans.retain(|plan| used(plan).contains(&source));
+        loaded
+            .linked
+            .plans
+            .retain(|plan| used(plan).contains(&source));
     }
     let mut sources: BTreeSet<SourceId> = loaded.linked.plans.iter().flat_map(used).collect();
     sources.insert(source);
-    let shared = loaded.gathered.files.iter().filter(|f| matches!(f.kind, Kind::Policy | Kind::Rule));
+    let shared = loaded
+        .gathered
+        .files
+        .iter()
+        .filter(|f| matches!(f.kind, Kind::Policy | Kind::Rule));
     sources.extend(shared.map(|file| file.source));
     // A mission that could not be made into a plan still shows what is wrong with what it names.
     if loaded.linked.plans.is_empty() && kind == Some(Kind::Mission) {
-        let named = loaded.gathered.files.iter().filter(|f| matches!(f.kind, Kind::Vessel | Kind::Site));
+        let named = loaded
+            .gathered
+            .files
+            .iter()
+            .filter(|f| matches!(f.kind, Kind::Vessel | Kind::Site));
         sources.extend(named.map(|file| file.source));
     }
     loaded.problems.retain(|problem| {
         sources.contains(&problem.span.source)
-            || problem.related.iter().any(|(span, _)| sources.contains(&span.source))
+            || problem
+                .related
+                .iter()
+                .any(|(span, _)| sources.contains(&span.source))
     });
     let shown: BTreeSet<&str> = sources.iter().map(|id| loaded.sources.path(*id)).collect();
-    loaded.linked.not_checked.retain(|one| shown.contains(one.path.as_str()));
-    loaded.gathered.refused.retain(|(refused, _)| refused == path);
+    loaded
+        .linked
+        .not_checked
+        .retain(|one| shown.contains(one.path.as_str()));
+    loaded
+        .gathered
+        .refused
+        .retain(|(refused, _)| refused == path);
 }
 
 /// What was refused and might have held a plan: YAML files, and folders and links, which have no
@@ -73,12 +100,17 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
 pub(super) fn refused(gathered: &Gathered) -> Vec<NotChecked> {
     let might_matter = |path: &str| {
         let name = path.rsplit('/').next().unwrap_or(path).to_ascii_lowercase();
-        name.ends_with(".yaml") || name.ends_with(".yml") || !name.trim_start_matches('.').contains('.')
+        name.ends_with(".yaml")
+            || name.ends_with(".yml")
+            || !name.trim_start_matches('.').contains('.')
     };
     gathered
         .refused
         .iter()
         .filter(|(path, _)| might_matter(path))
-        .map(|(path, error)| NotChecked { path: path.clone(), why: error.to_string() })
+        .map(|(path, error)| NotChecked {
+            path: path.clone(),
+            why: error.to_string(),
+        })
         .collect()
 }

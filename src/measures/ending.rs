@@ -195,12 +195,12 @@ fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
         action.span(),
         format!("at the end: {}", action.value.words()),
     );
-    let mut known = plain(
-        passage,
-        Value::Truth(rests),
-        "whether the boat comes to rest at the end",
-        primary,
-    );
+    let sentence = if rests {
+        "the boat comes to rest at the recovery point"
+    } else {
+        "the boat does not come to rest at the recovery point but carries on"
+    };
+    let mut known = plain(passage, Value::Truth(rests), sentence, primary);
     known.because.push(recovery_label(passage));
     Ok(known)
 }
@@ -438,7 +438,11 @@ fn operator_in_sight(passage: &Passage<'_>) -> Result<Known, Unknown> {
         .ok_or_else(|| no_operator(passage))?;
     let clear = ending::in_sight(passage, operator.at.value);
     let primary = tell::label(operator.at.span(), "the operator stands here");
-    let sentence = "whether the operator sees the recovery point";
+    let sentence = if clear {
+        "the operator has the recovery point in sight"
+    } else {
+        "land lies between the operator and the recovery point"
+    };
     let mut known = plain(passage, Value::Truth(clear), sentence, primary);
     known.because.push(recovery_label(passage));
     known

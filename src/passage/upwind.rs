@@ -35,16 +35,16 @@ pub struct LongestRuns {
 
 impl LongestRuns {
     fn offer(&mut self, run: &UpwindRun) {
-        let slots: [(&mut Option<UpwindRun>, fn(&UpwindRun) -> f64); 3] = [
-            (&mut self.by_length, |run| run.length.get()),
-            (&mut self.by_time, |run| run.time.get()),
-            (&mut self.by_energy, |run| run.energy.get()),
-        ];
-        for (slot, key) in slots {
-            if slot.as_ref().is_none_or(|held| key(run) > key(held) + 1e-9) {
-                *slot = Some(run.clone());
-            }
-        }
+        keep_greater(&mut self.by_length, run, |run| run.length.get());
+        keep_greater(&mut self.by_time, run, |run| run.time.get());
+        keep_greater(&mut self.by_energy, run, |run| run.energy.get());
+    }
+}
+
+/// Keeps a run where it is greater than the one held; of equal ones the first.
+fn keep_greater(slot: &mut Option<UpwindRun>, run: &UpwindRun, key: fn(&UpwindRun) -> f64) {
+    if slot.as_ref().is_none_or(|held| key(run) > key(held) + 1e-9) {
+        *slot = Some(run.clone());
     }
 }
 

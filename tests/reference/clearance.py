@@ -121,8 +121,8 @@ def drift(plan, points, directions, currents, leeway_speed):
                     if speed < 1e-9:
                         continue
                     far = point + velocity / speed * FAR
-                    away = _first_land(plan, point, far)
-                    ray = LineString([point, far])
+                    away, ashore_at = _first_land(plan, point, far)
+                    ray = LineString([point, point + velocity / speed * ashore_at])
                     for _, shape in ashore:
                         if shapely.intersects(ray, shape):
                             away = min(away, Point(point).distance(ray.intersection(shape)))
@@ -132,10 +132,11 @@ def drift(plan, points, directions, currents, leeway_speed):
 
 
 def _first_land(plan, p, q):
-    """Distance along p–q to the first land outside the recovery's landing zone."""
+    """Distances along p–q to the first land, infinite inside the recovery's landing zone, and to where
+    the boat is followed."""
     length = math.dist(p, q)
-    for start, end in plan.shore.land_stretches(p, q):
-        a, b = p + start / length * (q - p), p + end / length * (q - p)
-        for low, _ in outside_discs(a, b, [plan.recovery_zone])[0]:
-            return start + low * (end - start)
-    return math.inf
+    for start, _ in plan.shore.land_stretches(p, q):
+        at = p + start / length * (q - p)
+        centre, radius = plan.recovery_zone
+        return (math.inf if math.dist(at, centre) <= radius else start), start
+    return math.inf, FAR

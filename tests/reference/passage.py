@@ -15,7 +15,7 @@ import yaml
 
 import clearance
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
-from plan import HOME_STEP, Plan, commanded, steps_of
+from plan import HOME_STEP, Plan, steps_of
 from plane import Shore
 from quantities import Fields
 from radio import Link
@@ -251,9 +251,7 @@ def recompute(mission, vessel, site, shore):
         why = "no conditions are stated"
     elif not plan.legs:
         why = "the route has no leg"
-    elif any(leg.speed is None for leg in plan.legs) or (
-        not mission.has("way_home.speed") and commanded(mission)[0] is None
-    ):
+    elif any(leg.speed is None for leg in plan.legs):
         why = "no speed is stated"
     if wind:
         out["wind"] = {

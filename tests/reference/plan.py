@@ -76,7 +76,7 @@ class Plan:
         self.delay = navigation("navigation.delay", "duration", 1.0)
         self.along = mission.raw("way_home.path", "straight") == "along the route"
         returns = any(
-            mission.raw(f"on_{what}.action") == "return"
+            mission.raw(f"on_{what}.action", "return") == "return"
             for what in ("lost_link", "low_battery", "lost_position")
         )
         self.straight_home = returns
@@ -114,7 +114,8 @@ class Plan:
                     go(end, speed)
             if item.has("pause"):
                 self.pauses.append((len(self.legs), item.get("pause", "duration")))
-        go(self.recovery, own)
+        recovery = Fields(self.mission.raw("recovery"))
+        go(self.recovery, commanded(recovery) if recovery.has("speed") else own)
 
     def _cut(self):
         """Steps of the route; sample k is the end of step k − 1."""

@@ -15,6 +15,8 @@ class Plane:
     """East and north, in metres, of the horizontal plane that touches WGS 84 at the origin."""
 
     def __init__(self, lat, lon):
+        # numpy's own floats print as `np.float64(…)`, which PROJ would silently read as 0.
+        lat, lon = float(lat), float(lon)
         self.origin = (lat, lon)
         self._pipeline = Transformer.from_pipeline(
             "+proj=pipeline +step +proj=unitconvert +xy_in=deg +xy_out=rad "

@@ -7,7 +7,6 @@ import math
 import numpy as np
 
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
-from plan import commanded
 from weather import Sea
 
 WHY = {NO_HEADWAY: "no headway", OUTSIDE: "outside a model's validity"}
@@ -29,7 +28,7 @@ class Steps:
         r = self.run
         d = r.direction_of[scenarios]
         c = self.c[steps] * r.with_set[scenarios][:, None]
-        h = (self.h_gust if gust else self.h_mean)[steps, d]
+        h = self.h_mean[steps, d]  # a gust is over before it has raised waves
         w = -(r.hull_gust if gust else r.hull_mean) * r.from_vector[d]
         return self.track[steps], c, w, h, r.from_vector[d]
 
@@ -59,7 +58,7 @@ class Run:
         self.directions = directions
         self.hull_mean = self.boat.hull_wind(wind.mean)
         self.hull_gust = self.boat.hull_wind(wind.gust)
-        self.home_speed = mission.get("way_home.speed", "speed", commanded(mission)[0])
+        self.home_speed = mission.get("way_home.speed", "speed", max(leg.speed for leg in plan.legs))
         self._go()
         self._go_home()
 

@@ -1,0 +1,142 @@
+//! The command line as it is typed.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Checks plans of small uncrewed survey boats against safety rules.
+///
+/// Exit status: 0 nothing at or above the failing severity; 1 findings; 2 something could not be
+/// read or judged; 64 the command line is off; 74 the output could not be written.
+#[derive(Debug, Parser)]
+#[command(name = "offing", version, about, disable_help_subcommand = true)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Check every mission of a folder, or what one file bears on
+    Check(Check),
+    /// Say what a rule asks for, why, and what would keep it
+    Explain(Explain),
+    /// List the rules in force, or run the examples that rule files name
+    Rules(Rules),
+    /// List the measures that rules can speak of
+    Measures,
+    /// Print the JSON Schema of a kind of file, or of the JSON report
+    Schema(Schema),
+    /// Print a chapter of the documentation that is made from the program
+    Docs(Docs),
+}
+
+/// Options of `offing check`.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Folder or file
+    #[arg(default_value = ".")]
+    pub path: PathBuf,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = Format::Terminal)]
+    pub format: Format,
+    /// Least severity that makes the check fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
+    /// When to colour the report
+    #[arg(long, value_enum, default_value_t = Colour::Auto)]
+    pub colour: Colour,
+    /// Draw with ASCII characters only
+    #[arg(long)]
+    pub ascii: bool,
+    /// Width of the report in columns; the terminal's, or 100
+    #[arg(long, value_parser = clap::value_parser!(u16).range(40..=400))]
+    pub width: Option<u16>,
+}
+
+/// Options of `offing explain`.
+#[derive(Debug, Args)]
+pub struct Explain {
+    /// Id of the rule
+    pub rule: String,
+    /// Folder whose rules and policy apply
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+}
+
+/// Options of `offing rules`.
+#[derive(Debug, Args)]
+pub struct Rules {
+    /// What to do with the rules; list them where nothing is said
+    #[command(subcommand)]
+    pub action: Option<RulesAction>,
+    /// Folder whose rules and policy apply
+    #[arg(long, default_value = ".", global = true)]
+    pub plans: PathBuf,
+}
+
+/// What to do with the rules.
+#[derive(Debug, Subcommand)]
+pub enum RulesAction {
+    /// Judge the missions that rule files name as examples
+    Test,
+}
+
+/// Options of `offing schema`.
+#[derive(Debug, Args)]
+pub struct Schema {
+    /// mission, vessel, site, policy, rule or check-output
+    pub kind: String,
+}
+
+/// Options of `offing docs`.
+#[derive(Debug, Args)]
+pub struct Docs {
+    /// Which chapter
+    #[arg(value_enum)]
+    pub chapter: Chapter,
+}
+
+/// Chapters that are made from the program.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub enum Chapter {
+    /// The rules
+    Rules,
+    /// The measures
+    Measures,
+    /// The files and their fields
+    Files,
+}
+
+/// Forms of the report.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum Format {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
+}
+
+/// The least severity that fails.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum FailOn {
+    /// Errors only
+    Error,
+    /// Warnings and errors
+    Warning,
+    /// Everything
+    Advice,
+}
+
+/// When to colour.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum Colour {
+    /// On a terminal, unless `NO_COLOR` is set
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}

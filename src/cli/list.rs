@@ -1,0 +1,187 @@
+//! Commands that list and explain: rules, measures, schemas, generated chapters.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::path::Path;
+
+use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
+use super::{Failure, output, reference};
+use crate::check::{Loaded, catalogue, check, load};
+use crate::rules::{Effective, RuleInForce, Verdict, examples, explain as explain_rule};
+use crate::schema::Kind;
+use crate::schema::explain::nearest;
+use crate::source::{open_argument, printable_block, printable_line};
+
+fn loaded(path: &Path) -> Result<Loaded, Failure> {
+    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    load(&opened.tree, None).map_err(|e| Failure::Unreadable(e.to_string()))
+}
+
+/// The policy that applies where no mission says which: the only one, else the built-in one.
+fn policy(loaded: &Loaded) -> &Effective {
+    let mut team = loaded.policies.team();
+    match (team.next(), team.next()) {
+        (Some(only), None) => only,
+        _ => loaded.policies.builtin(),
+    }
+}
+
+pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
+    let loaded = loaded(&options.plans)?;
+    let policy = policy(&loaded);
+    let Some(rule) = policy.get(&options.rule) else {
+        let known: Vec<&str> = policy
+            .rules
+            .iter()
+            .map(|rule| rule.rule.id.value.as_str())
+            .collect();
+        let hint = match nearest(&options.rule, &known) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("the rules are {}", known.join(", ")),
+        };
+        return Err(Failure::Usage(format!(
+            "there is no rule `{}`; {hint}",
+            options.rule
+        )));
+    };
+    output::print(&printable_block(&explain_rule(
+        rule,
+        &catalogue(),
+        &loaded.sources,
+    )))?;
+    Ok(0)
+}
+
+pub(super) fn rules(options: &Rules) -> Result<u8, Failure> {
+    match options.action {
+        Some(RulesAction::Test) => test(&options.plans),
+        None => list(&options.plans),
+    }
+}
+
+fn line(rule: &RuleInForce, loaded: &Loaded) -> String {
+    let judged = if rule.enabled.value {
+        rule.severity.value.name()
+    } else {
+        "off"
+    };
+    format!(
+        "{:<24} {:<8} {} {}  ({})",
+        rule.rule.id.value,
+        judged,
+        rule.rule.measure.text(),
+        rule.bound.words(),
+        rule.set_by(&loaded.sources)
+    )
+}
+
+fn list(path: &Path) -> Result<u8, Failure> {
+    let loaded = loaded(path)?;
+    let policy = policy(&loaded);
+    let mut text = format!(
+        "policy {}: {}\n",
+        policy.policy,
+        policy.chain.join(" extends ")
+    );
+    for rule in &policy.rules {
+        // Writing to a String cannot fail.
+        let _ = writeln!(text, "{}", printable_line(&line(rule, &loaded)));
+    }
+    for note in policy.notes() {
+        let _ = writeln!(text, "note: {}", printable_line(&note));
+    }
+    output::print(&text)?;
+    complain_of_problems(&loaded)
+}
+
+/// Files that could not be read leave the list short, which must not pass for the whole of it.
+fn complain_of_problems(loaded: &Loaded) -> Result<u8, Failure> {
+    if loaded.problems.is_empty() {
+        return Ok(0);
+    }
+    let count = loaded.problems.len();
+    Err(Failure::Unreadable(format!(
+        "{count} problems in the files here leave this list short; `offing check` shows them"
+    )))
+}
+
+fn test(path: &Path) -> Result<u8, Failure> {
+    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let unreadable = |e: crate::source::ReadError| Failure::Unreadable(e.to_string());
+    let outcome = check(&opened.tree, None).map_err(unreadable)?;
+    let loaded = load(&opened.tree, None).map_err(unreadable)?;
+    let mut text = String::new();
+    let (mut tried, mut wrong) = (0, 0);
+    for rule in loaded.rules.rules() {
+        let id = &rule.id.value;
+        let mut verdicts: BTreeMap<String, Verdict> = BTreeMap::new();
+        for mission in &outcome.checked {
+            let of_rule = mission.judged.iter().filter(|judged| judged.rule == *id);
+            // The worst over the subjects is the rule's verdict on the mission.
+            if let Some(worst) = of_rule.map(|judged| judged.verdict).max() {
+                verdicts.insert(mission.mission.clone(), worst);
+            }
+        }
+        let mismatches = examples(rule, &verdicts);
+        tried += rule.examples.fail.len() + rule.examples.pass.len();
+        wrong += mismatches.len();
+        for mismatch in mismatches {
+            let position = loaded.sources.position(mismatch.span);
+            let path = loaded.sources.path(mismatch.span.source);
+            let at = format!(
+                "{path}:{}:{}: {}",
+                position.line,
+                position.column,
+                mismatch.message()
+            );
+            let _ = writeln!(text, "{}", printable_line(&at));
+        }
+    }
+    let _ = writeln!(text, "{tried} examples, {wrong} not as their rules say");
+    output::print(&text)?;
+    complain_of_problems(&loaded)?;
+    Ok(u8::from(wrong > 0))
+}
+
+pub(super) fn measures() -> Result<u8, Failure> {
+    let mut text = String::new();
+    for measure in catalogue() {
+        let _ = writeln!(
+            text,
+            "{:<32} {}",
+            measure.name,
+            reference::value_kind(measure.of)
+        );
+        let _ = writeln!(text, "    {}", measure.title);
+    }
+    output::print(&text)?;
+    Ok(0)
+}
+
+pub(super) fn schema(options: &Schema) -> Result<u8, Failure> {
+    if options.kind == "check-output" {
+        output::print(crate::report::SCHEMA)?;
+        return Ok(0);
+    }
+    let Some(kind) = Kind::named(&options.kind) else {
+        let mut names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+        names.push("check-output");
+        return Err(Failure::Usage(format!(
+            "there is no schema `{}`; there are {}",
+            options.kind,
+            names.join(", ")
+        )));
+    };
+    output::print(kind.schema_text())?;
+    Ok(0)
+}
+
+pub(super) fn docs(options: &Docs) -> Result<u8, Failure> {
+    let text = match options.chapter {
+        Chapter::Rules => reference::rules_chapter(),
+        Chapter::Measures => reference::measures_chapter(),
+        Chapter::Files => reference::files_chapter(),
+    };
+    output::print(&text.map_err(Failure::Unreadable)?)?;
+    Ok(0)
+}

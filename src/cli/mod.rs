@@ -1,0 +1,77 @@
+//! The command line: arguments as typed, settings as meant, calls, exit status.
+
+mod args;
+mod check;
+mod list;
+mod output;
+mod reference;
+mod settings;
+
+use std::process::ExitCode;
+
+use clap::Parser as _;
+
+use args::{Arguments, Command};
+
+/// The command line could not be understood (`EX_USAGE` of sysexits.h).
+const USAGE: u8 = 64;
+/// The input could not be read or judged.
+const UNREADABLE: u8 = 2;
+/// Something could not be written (`EX_IOERR` of sysexits.h).
+const NOT_WRITTEN: u8 = 74;
+
+/// Why a command ends without its result.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// The words of the command line are off.
+    Usage(String),
+    /// The input could not be read.
+    Unreadable(String),
+    /// The output could not be written.
+    NotWritten(std::io::Error),
+}
+
+/// Runs the program and returns its exit status.
+#[must_use]
+pub fn run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version are asked for, and are no mistake.
+            let status = if error.use_stderr() { USAGE } else { 0 };
+            let _ = error.print();
+            return ExitCode::from(status);
+        }
+    };
+    let result = crate::check::on_large_stacks(|| match &arguments.command {
+        Command::Check(options) => check::run(options),
+        Command::Explain(options) => list::explain(options),
+        Command::Rules(options) => list::rules(options),
+        Command::Measures => list::measures(),
+        Command::Schema(options) => list::schema(options),
+        Command::Docs(options) => list::docs(options),
+    });
+    match result {
+        Ok(status) => ExitCode::from(status),
+        Err(failure) => ExitCode::from(tell(&failure)),
+    }
+}
+
+fn tell(failure: &Failure) -> u8 {
+    match failure {
+        Failure::Usage(text) => {
+            output::complain(text);
+            USAGE
+        }
+        Failure::Unreadable(text) => {
+            output::complain(text);
+            UNREADABLE
+        }
+        // A reader that has seen enough (`offing … | head`) is no fault.
+        Failure::NotWritten(error) if error.kind() == std::io::ErrorKind::BrokenPipe => 0,
+        Failure::NotWritten(error) => {
+            output::complain(&format!("the output could not be written: {error}"));
+            NOT_WRITTEN
+        }
+    }
+}

@@ -1,0 +1,30 @@
+//! Writing to the standard streams.
+
+use std::io::Write as _;
+
+use super::Failure;
+use crate::source::printable_block;
+
+/// Writes a report.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    let written = out.write_all(text.as_bytes()).and_then(|()| {
+        if text.ends_with('\n') {
+            Ok(())
+        } else {
+            out.write_all(b"\n")
+        }
+    });
+    written
+        .and_then(|()| out.flush())
+        .map_err(Failure::NotWritten)
+}
+
+/// Says what is wrong on the error stream. Nothing can be done where even that fails.
+pub(super) fn complain(text: &str) {
+    let _ = writeln!(
+        std::io::stderr().lock(),
+        "offing: {}",
+        printable_block(text)
+    );
+}

@@ -1,0 +1,199 @@
+//! Chapters of the documentation that are made from the program itself.
+
+use std::fmt::Write as _;
+
+use serde_json::{Map, Value as Json};
+
+use crate::check::catalogue;
+use crate::measures::Type;
+use crate::rules::{Policies, RuleSet, catalogue_markdown};
+use crate::schema::Kind;
+use crate::source::Sources;
+
+/// Said at the top of each, so that nobody edits it by hand.
+fn made_by(chapter: &str) -> String {
+    format!("<!-- Made by `offing docs {chapter}`. A test fails where it is stale. -->\n\n")
+}
+
+/// What kind of value a measure has, in words.
+pub(super) fn value_kind(of: Type) -> String {
+    match of {
+        Type::Quantity(dimension) => dimension.to_string(),
+        Type::Truth => "true or false".to_owned(),
+    }
+}
+
+/// The rules, with their own limits.
+pub(super) fn rules_chapter() -> Result<String, String> {
+    let mut sources = Sources::new();
+    let catalogue = catalogue();
+    let rules = RuleSet::builtin(&mut sources, &catalogue).map_err(|problems| {
+        problems
+            .into_iter()
+            .map(|p| p.message)
+            .collect::<Vec<_>>()
+            .join("; ")
+    })?;
+    let (policies, _) = Policies::load(&[], &[], &rules);
+    let mut text = made_by("rules");
+    text.push_str("# Rules\n\n");
+    text.push_str(
+        "Every built-in rule with its own limit. A team's policy may set another; the output of a check \
+         shows which limit is in force and which line sets it. A rule that cannot be judged is a \
+         finding of its own severity, never a pass.\n\n",
+    );
+    text.push_str(&catalogue_markdown(
+        &policies.builtin().rules,
+        &catalogue,
+        &sources,
+    ));
+    Ok(text)
+}
+
+/// The measures that rules can speak of.
+pub(super) fn measures_chapter() -> Result<String, String> {
+    let mut text = made_by("measures");
+    text.push_str("# Measures\n\n");
+    text.push_str(
+        "The named quantities that rules bound. `docs/models.md` has the equations. A rule's `measure` is \
+         one of these names, or an expression over them (`docs/rules-of-your-own.md`).\n\n",
+    );
+    for measure in catalogue() {
+        let _ = write!(
+            text,
+            "## `{}`\n\n{}. A {}.\n\n{}\n\nNeeds: {}.\n\n",
+            measure.name,
+            measure.title,
+            value_kind(measure.of),
+            measure.meaning,
+            measure.needs
+        );
+    }
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+    Ok(text)
+}
+
+/// The files and their fields.
+pub(super) fn files_chapter() -> Result<String, String> {
+    let mut text = made_by("files");
+    text.push_str("# Files\n\n");
+    text.push_str(
+        "What each kind of file may hold, made from the schemas in `schemas/`. A quantity is a text with \
+         its unit, such as `1.2 m/s`; a bare number where a unit is due is an error. Fields marked \
+         **needed** must be there. What is left out has the default that its line names, and the check \
+         lists it as an assumption.\n\n",
+    );
+    for kind in Kind::ALL {
+        let schema: Json = serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())?;
+        let _ = write!(
+            text,
+            "## `kind: {kind}`\n\n{}\n\n",
+            text_of(&schema, "description")
+        );
+        text.push_str("| field | what it is | form |\n|---|---|---|\n");
+        rows(&mut text, &schema, &schema, "");
+        text.push('\n');
+    }
+    text.truncate(text.trim_end().len());
+    text.push('\n');
+    Ok(text)
+}
+
+fn text_of<'a>(schema: &'a Json, key: &str) -> &'a str {
+    schema.get(key).and_then(Json::as_str).unwrap_or("")
+}
+
+/// What a reference stands for.
+fn resolved<'a>(root: &'a Json, schema: &'a Json) -> &'a Json {
+    match schema
+        .get("$ref")
+        .and_then(Json::as_str)
+        .and_then(|path| path.strip_prefix('#'))
+    {
+        Some(pointer) => root.pointer(pointer).unwrap_or(schema),
+        None => schema,
+    }
+}
+
+fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
+    let empty = Map::new();
+    let properties = schema
+        .get("properties")
+        .and_then(Json::as_object)
+        .unwrap_or(&empty);
+    let needed: Vec<&str> = schema
+        .get("required")
+        .and_then(Json::as_array)
+        .map(|names| names.iter().filter_map(Json::as_str).collect())
+        .unwrap_or_default();
+    for (name, property) in properties {
+        let property = resolved(root, property);
+        let path = if prefix.is_empty() {
+            name.clone()
+        } else {
+            format!("{prefix}.{name}")
+        };
+        let mark = if needed.contains(&name.as_str()) {
+            " **needed**"
+        } else {
+            ""
+        };
+        let _ = writeln!(
+            text,
+            "| `{path}`{mark} | {} | {} |",
+            text_of(property, "description").replace('|', "\\|"),
+            form(root, property)
+        );
+        rows(text, root, property, &path);
+        if let Some(items) = property.get("items") {
+            rows(text, root, resolved(root, items), &format!("{path}[]"));
+        }
+        if let Some(values) = property
+            .get("additionalProperties")
+            .filter(|v| v.is_object())
+        {
+            rows(text, root, resolved(root, values), &format!("{path}.…"));
+        }
+    }
+}
+
+fn form(root: &Json, property: &Json) -> String {
+    if let Some(constant) = property.get("const") {
+        return format!("`{}`", constant.to_string().trim_matches('"'));
+    }
+    if let Some(words) = property.get("enum").and_then(Json::as_array) {
+        let words: Vec<String> = words
+            .iter()
+            .filter_map(Json::as_str)
+            .map(|word| format!("`{word}`"))
+            .collect();
+        return words.join(", ");
+    }
+    let example = property
+        .get("examples")
+        .and_then(|e| e.get(0))
+        .and_then(Json::as_str);
+    match (property.get("x-quantity").and_then(Json::as_str), example) {
+        (Some(quantity), Some(example)) => return format!("{quantity}, `{example}`"),
+        (None, Some(example)) => return format!("`{example}`"),
+        _ => {}
+    }
+    match text_of(property, "type") {
+        "string" => "text".to_owned(),
+        "number" => "number".to_owned(),
+        "integer" => "whole number".to_owned(),
+        "boolean" => "`true` or `false`".to_owned(),
+        "object" => "mapping".to_owned(),
+        "array" if property.get("prefixItems").is_some() => "`[latitude, longitude]`".to_owned(),
+        "array" => {
+            let items = property.get("items").map(|items| resolved(root, items));
+            match items.map(|items| text_of(items, "type")) {
+                Some("object") => "list of mappings".to_owned(),
+                Some("array") => "list of positions".to_owned(),
+                _ => "list".to_owned(),
+            }
+        }
+        _ => String::new(),
+    }
+}

@@ -1,0 +1,43 @@
+//! Settings as they are meant, worked out from what was typed and from the terminal.
+
+use std::io::IsTerminal as _;
+
+use super::args::{Check, Colour, FailOn};
+use crate::finding::Severity;
+use crate::report::Settings;
+
+/// Width where nothing says otherwise.
+const WIDTH: usize = 100;
+
+/// How the report is drawn.
+pub(super) fn drawing(options: &Check) -> Settings {
+    let stdout = std::io::stdout();
+    let colour = match options.colour {
+        Colour::Always => true,
+        Colour::Never => false,
+        Colour::Auto => {
+            let wanted = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+            wanted && stdout.is_terminal()
+        }
+    };
+    let width = options.width.map(usize::from).or_else(|| {
+        rustix::termios::tcgetwinsize(&stdout)
+            .ok()
+            .map(|size| usize::from(size.ws_col))
+            .filter(|columns| *columns >= 40)
+    });
+    Settings {
+        colour,
+        unicode: !options.ascii,
+        width: width.unwrap_or(WIDTH),
+    }
+}
+
+/// The least severity that fails.
+pub(super) fn failing(options: &Check) -> Severity {
+    match options.fail_on {
+        FailOn::Error => Severity::Error,
+        FailOn::Warning => Severity::Warning,
+        FailOn::Advice => Severity::Advice,
+    }
+}

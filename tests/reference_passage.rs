@@ -1,0 +1,152 @@
+//! The passage of every mission of the demo against an independent recomputation: Python with
+//! numpy, pyproj (PROJ) and shapely (GEOS), written from docs/models.md alone. The script and how
+//! to run it again are in tests/reference/.
+
+use std::path::Path;
+
+use offing::check::{load, on_large_stacks};
+use offing::measures::{self, Value};
+use offing::passage::Passage;
+use offing::source::WorkTree;
+use serde_json::Value as Json;
+
+/// Measure, key of the recorded value, factor from the stored unit to the key's.
+const COMPARED: &[(&str, &str, f64)] = &[
+    (
+        "mission.reserve_at_turnaround",
+        "reserve_at_turnaround",
+        1.0,
+    ),
+    (
+        "mission.energy_over_way_home",
+        "energy_ratio_at_turnaround",
+        1.0,
+    ),
+    ("mission.low_battery_margin", "low_battery_margin", 1.0),
+    ("mission.gauge_error", "gauge_error", 1.0),
+    ("mission.upwind_run_length", "upwind_run_m", 1.0),
+    ("mission.upwind_run_time", "upwind_run_s", 1.0),
+    ("mission.upwind_run_energy", "upwind_run_energy_share", 1.0),
+    ("mission.headway_in_gusts", "headway_m_s", 1.0),
+    ("mission.shoreline_clearance", "route_clearance_m", 1.0),
+    ("mission.landing_zone_clearance", "zone_clearance_m", 1.0),
+    ("mission.hazard_clearance", "hazard_clearance_m", 1.0),
+    ("mission.keep_out_clearance", "keep_out_clearance_m", 1.0),
+    ("end.stand_off", "stand_off_m", 1.0),
+    ("end.approach_speed", "approach_speed_m_s", 1.0),
+    (
+        "end.approach_off_wind",
+        "approach_heading_off_wind_deg",
+        180.0 / std::f64::consts::PI,
+    ),
+    ("end.straight_length", "last_leg_m", 1.0),
+    ("end.operator_distance", "operator_distance_m", 1.0),
+    ("end.drift_time_ashore", "drift_to_shore_s", 1.0),
+];
+
+/// Figure, key of the recorded value, factor from the stored unit to the key's.
+const FIGURES: &[(&str, &str, f64)] = &[
+    ("length", "length_m", 1.0),
+    ("duration", "duration_s", 1.0),
+    ("energy", "energy_wh", 1.0 / 3600.0),
+    ("usable_energy", "usable_energy_wh", 1.0 / 3600.0),
+    ("reserve_at_end", "reserve_at_end", 1.0),
+    ("turnaround", "turnaround_m", 1.0),
+    ("farthest_from_recovery", "turnaround_from_recovery_m", 1.0),
+];
+
+/// Within 1 %, clearances and other lengths within 0.1 m, levels within 0.1 dB.
+fn agrees(key: &str, ours: f64, theirs: f64) -> bool {
+    let absolute: f64 = if key.ends_with("_m") || key.starts_with("links") {
+        0.1
+    } else {
+        1e-9
+    };
+    let relative = if key.ends_with("clearance_m") {
+        0.0
+    } else {
+        0.01 * theirs.abs()
+    };
+    (ours - theirs).abs() <= absolute.max(relative)
+}
+
+#[test]
+fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let recorded = std::fs::read_to_string(root.join("tests/reference/passage.json")).unwrap();
+    let recorded: Json = serde_json::from_str(&recorded).unwrap();
+    let recorded = recorded.get("missions").unwrap_or(&recorded);
+    let (compared, apart) = on_large_stacks(|| {
+        let tree = WorkTree::open(&root.join("plans")).unwrap();
+        let loaded = load(&tree, None).unwrap();
+        assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
+        let mut apart = Vec::new();
+        let mut compared = 0;
+        for plan in &loaded.linked.plans {
+            let id = &plan.mission.id.value;
+            let theirs = &recorded[id.as_str()];
+            let mut compare = |key: &str, ours: Option<f64>, theirs: &Json| {
+                compared += 1;
+                match (ours, theirs.as_f64()) {
+                    (Some(ours), Some(theirs)) if agrees(key, ours, theirs) => {}
+                    (None, None) => {}
+                    (ours, theirs) => {
+                        apart.push(format!("{id}: {key}: {ours:?} against {theirs:?}"))
+                    }
+                }
+            };
+            let passage = Passage::of(plan);
+            for (measure, key, factor) in COMPARED {
+                let reading = &measures::read(measure, &passage)[0];
+                let ours = reading
+                    .outcome
+                    .as_ref()
+                    .ok()
+                    .map(|known| match known.value {
+                        Value::Quantity(quantity) => quantity.value * factor,
+                        Value::Truth(_) => panic!("{measure} is no quantity"),
+                    });
+                // Ours is the size of the error; the drift is cut off after a day.
+                let theirs = match *key {
+                    "gauge_error" => Json::from(theirs[*key].as_f64().unwrap().abs()),
+                    "drift_to_shore_s" if theirs[*key].is_null() => Json::from(86_400.0),
+                    _ => theirs[*key].clone(),
+                };
+                compare(key, ours, &theirs);
+            }
+            for reading in measures::read("link.margin", &passage) {
+                let link = reading.subject.strip_suffix(" link").unwrap();
+                let ours = reading
+                    .outcome
+                    .as_ref()
+                    .ok()
+                    .map(|known| match known.value {
+                        Value::Quantity(quantity) => quantity.value,
+                        Value::Truth(_) => panic!("a margin is a quantity"),
+                    });
+                compare("links", ours, &theirs["links"][link]);
+            }
+            let run_on = &measures::read("end.run_on_clearance", &passage)[0];
+            let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
+                Value::Quantity(quantity) => quantity.value,
+                Value::Truth(_) => panic!("a clearance is a quantity"),
+            });
+            let least = ["run_on_clearance_m", "run_on_hazard_clearance_m"]
+                .iter()
+                .filter_map(|key| theirs[*key].as_f64())
+                .fold(f64::INFINITY, f64::min);
+            compare("run_on_clearance_m", ours, &Json::from(least));
+            let figures = measures::figures(&passage);
+            for (name, key, factor) in FIGURES {
+                let ours = figures
+                    .iter()
+                    .find(|(n, _)| n == name)
+                    .map(|(_, q)| q.value * factor);
+                compare(key, ours, &theirs[*key]);
+            }
+        }
+        (compared, apart)
+    });
+    assert!(apart.is_empty(), "{}", apart.join("\n"));
+    assert!(compared >= 7 * 26, "only {compared} values were compared");
+}
