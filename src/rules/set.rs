@@ -93,12 +93,23 @@ impl RuleSet {
             .rules
             .binary_search_by(|other| other.id.value.as_str().cmp(&rule.id.value));
         match at {
+            // A copy of a built-in rule, to the letter, is no other rule.
+            Ok(taken) if self.is_copy(&rule, taken, sources) => Vec::new(),
             Ok(taken) => vec![self.taken(&rule, taken)],
             Err(place) => {
                 self.rules.insert(place, Arc::new(rule));
                 Vec::new()
             }
         }
+    }
+
+    fn is_copy(&self, rule: &Rule, of: usize, sources: &Sources) -> bool {
+        let text = |source: SourceId| sources.get(source).map(|file| file.text());
+        self.builtin.contains(&rule.id.value)
+            && self
+                .rules
+                .get(of)
+                .is_some_and(|other| text(other.source) == text(rule.source))
     }
 
     fn taken(&self, rule: &Rule, by: usize) -> Problem {

@@ -20,9 +20,11 @@ pub struct Opened {
 
 /// Opens a path that a user named.
 ///
-/// A folder is the tree. A file is selected within a larger tree, since it refers to others by
-/// their `id`, which may stand in any folder of the repository: the tree is the nearest folder
-/// above the file that holds `.git`, or the file's own folder where no folder does.
+/// The tree is the repository: the nearest folder at or above the path that holds `.git`, or the
+/// folder itself (of a file, its own folder) where none does. Paths in findings are relative to it,
+/// wherever the program was called from. Of a folder, only what lies in it is listed. A file is
+/// selected within the whole repository, since it refers to others by their `id`, which may stand
+/// in any folder.
 ///
 /// # Errors
 /// If nothing is there, or the file is a link or no regular file.
@@ -36,9 +38,11 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         });
     }
     if path.metadata().map_err(io_error)?.is_dir() {
-        let tree = WorkTree::open(path)?;
+        let folder = path.canonicalize().map_err(io_error)?;
+        let root = repository_of(&folder);
+        let within = folder.strip_prefix(root).unwrap_or(Path::new(""));
         return Ok(Opened {
-            tree,
+            tree: WorkTree::open(root)?.listing_only(within),
             selected: None,
         });
     }
@@ -57,10 +61,7 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         _ => Path::new("."),
     };
     let folder = parent.canonicalize().map_err(io_error)?;
-    let root = folder
-        .ancestors()
-        .find(|ancestor| ancestor.join(".git").symlink_metadata().is_ok())
-        .unwrap_or(&folder);
+    let root = repository_of(&folder);
     let file = folder.join(path.file_name().unwrap_or_default());
     let relative = file.strip_prefix(root).unwrap_or(&file);
     let Some(selected) = relative.to_str() else {
@@ -74,4 +75,12 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         tree: WorkTree::open(root)?,
         selected: Some(selected.to_owned()),
     })
+}
+
+/// The nearest folder at or above a folder that holds `.git`, or the folder itself.
+fn repository_of(folder: &Path) -> &Path {
+    folder
+        .ancestors()
+        .find(|ancestor| ancestor.join(".git").symlink_metadata().is_ok())
+        .unwrap_or(folder)
 }

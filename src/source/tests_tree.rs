@@ -303,7 +303,16 @@ fn arguments_name_a_folder_or_one_file() {
     let root = folder.path().canonicalize().unwrap();
     let whole = open_argument(&root.join("plans")).unwrap();
     assert_eq!(whole.selected, None);
-    assert_eq!(whole.tree.root(), root.join("plans"));
+    assert_eq!(whole.tree.root(), root);
+    let listed: Vec<String> = whole
+        .tree
+        .list()
+        .unwrap()
+        .files
+        .into_iter()
+        .map(|f| f.path)
+        .collect();
+    assert_eq!(listed, ["plans/b.yaml", "plans/missions/a.yaml"]);
 
     let one = open_argument(&root.join("plans/missions/a.yaml")).unwrap();
     assert_eq!(one.selected.as_deref(), Some("plans/missions/a.yaml"));

@@ -25,6 +25,9 @@ use super::tree::{Entry, Listing, Tree, checked_text};
 #[derive(Debug)]
 pub struct WorkTree {
     root: PathBuf,
+    /// The folder below the root that is listed; the root itself where it is empty. Files beside
+    /// it can still be read where one inside refers to them.
+    within: PathBuf,
     folder: OwnedFd,
     limits: Limits,
 }
@@ -58,9 +61,17 @@ impl WorkTree {
             })?;
         Ok(Self {
             root,
+            within: PathBuf::new(),
             folder,
             limits,
         })
+    }
+
+    /// The same tree, of which only a folder below the root is listed.
+    #[must_use]
+    pub fn listing_only(mut self, within: &Path) -> Self {
+        self.within = within.to_owned();
+        self
     }
 
     /// The folder, absolute and with links resolved.
@@ -193,7 +204,7 @@ enum Step {
 impl Tree for WorkTree {
     fn list(&self) -> Result<Listing, ReadError> {
         let mut listing = Listing::default();
-        let mut walk = WalkDir::new(&self.root)
+        let mut walk = WalkDir::new(self.root.join(&self.within))
             .min_depth(1)
             .follow_links(false)
             .follow_root_links(false)
