@@ -59,9 +59,10 @@ pub(super) const RUN_ON: Entry = entry(
 pub(super) const STAND_OFF: Entry = entry(
     "end.stand_off",
     LENGTH,
-    "Distance of the recovery point from land",
-    "Signed distance of the recovery point to the shoreline; negative on land.",
-    "recovery point, shoreline",
+    "Distance of the recovery point from land and hazards",
+    "Signed distance of the recovery point to the nearest of the shoreline and the site's hazards, \
+     nothing taken off; negative on land.",
+    "recovery point, shoreline, hazards",
     &[],
     |passage| tell::of_mission(Ok(stand_off(passage))),
 );
@@ -285,17 +286,16 @@ fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
 }
 
 fn stand_off(passage: &Passage<'_>) -> Known {
-    let distance = ending::stand_off(passage);
-    let sentence = "the distance of the recovery point from land";
+    let (distance, danger) = ending::stand_off(passage);
+    let (name, line) = danger_name(passage, danger);
+    let sentence = format!("the distance of the recovery point from {name}");
     let mut known = plain(
         passage,
         tell::value(distance),
-        sentence,
+        &sentence,
         recovery_label(passage),
     );
-    known
-        .because
-        .push(tell::label(passage.plan.site.shore_span, "this shoreline"));
+    known.because.push(line);
     known
 }
 

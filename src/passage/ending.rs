@@ -185,11 +185,20 @@ fn nearest_danger(passage: &Passage<'_>, line: &Segment) -> Option<(f64, Danger)
     Some(nearest)
 }
 
-/// Signed distance of the recovery point to land.
+/// Signed distance of the recovery point to the nearest of land and hazards, and which it is.
 #[must_use]
-pub fn stand_off(passage: &Passage<'_>) -> Length {
+pub fn stand_off(passage: &Passage<'_>) -> (Length, Danger) {
     let at = passage.plan.mission.recovery.at.value;
-    Length::metres(passage.plan.site.shore.signed_distance(at))
+    let site = &passage.plan.site;
+    let point = Segment { a: at, b: at };
+    let mut nearest = (site.shore.signed_distance(at), Danger::Land);
+    for (index, hazard) in site.hazards.iter().enumerate() {
+        let distance = hazard_distance(hazard, &point);
+        if distance < nearest.0 {
+            nearest = (distance, Danger::Hazard(index));
+        }
+    }
+    (Length::metres(nearest.0), nearest.1)
 }
 
 /// The greatest angle between the last leg's track and where the wind comes from, with the index

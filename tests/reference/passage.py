@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 import yaml
+from shapely.geometry import Point
 
 import clearance
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
@@ -174,7 +175,9 @@ def link_measures(plan, out):
 
 
 def end_measures(plan, boat, wind, out):
-    put(out, "stand_off_m", float(plan.shore.signed(plan.recovery)[0]))
+    here = Point(plan.recovery)
+    away = [here.distance(shape) for _, shape, _ in plan.hazards]
+    put(out, "stand_off_m", min([float(plan.shore.signed(plan.recovery)[0]), *away]))
     if plan.mission.has("operator.at"):
         at = plan.shore.plane.points([plan.mission.raw("operator.at")])[0]
         put(out, "operator_distance_m", math.dist(at, plan.recovery))
