@@ -6,6 +6,8 @@ use crate::models::plane::Point;
 use crate::passage::scenario::NoScenarios;
 use crate::passage::{NoPassage, Passage, Runs, Stop, StopCause};
 use crate::plan::Plan;
+use crate::plan::mission::LinkUse;
+use crate::plan::vessel::Link;
 use crate::schema::Stated;
 use crate::source::Span;
 use crate::units::{Dimension, Energy, Length, Quantity, Ratio, Typed};
@@ -278,6 +280,19 @@ pub fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {
         all.push("waves are taken as in deep water, `mean_depth` not being stated".to_owned());
+    }
+    if vessel.records_aboard.is_none()
+        && mission
+            .link_use(Link::SonarData)
+            .is_some_and(|u| u.value == LinkUse::LoggedAboard)
+    {
+        all.push("soundings are taken to be recorded aboard, `sonar` not being stated".to_owned());
+    }
+    if site.hazards.is_empty() {
+        all.push("the water is taken to hold no hazards, no `hazards` being stated".to_owned());
+    }
+    if site.keep_out.is_empty() {
+        all.push("no area is taken to be closed, no `keep_out` being stated".to_owned());
     }
     if site.currents.is_empty() {
         all.push("the water is taken as still, no `currents` being stated".to_owned());

@@ -45,15 +45,13 @@ pub struct RunOn {
     pub end: Point,
 }
 
-/// The approach speed over ground, with its scenario.
+/// The approach speed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Approach {
     /// Speed over ground.
     pub over_ground: Speed,
     /// Speed through the water.
     pub through_water: Speed,
-    /// Index of the scenario.
-    pub scenario: usize,
 }
 
 /// A dead boat drifting on to something.
@@ -90,7 +88,7 @@ pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
         &[false]
     };
     let mut fastest: Option<Approach> = None;
-    for (scenario, case) in cases.iter().enumerate() {
+    for case in cases {
         let current = if *case {
             current_at(passage, step.middle())
         } else {
@@ -116,7 +114,6 @@ pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
             fastest = Some(Approach {
                 over_ground: Speed::metres_per_second(over_ground),
                 through_water: Speed::metres_per_second(through_water),
-                scenario,
             });
         }
     }

@@ -7,9 +7,9 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::gather::{FileOfKind, Gathered};
-use super::mission;
+use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
-use super::vessel::{self, Vessel};
+use super::vessel::{self, Link, Vessel};
 use super::{Plan, time};
 use crate::document::{Node, ParseLimits, parse};
 use crate::schema::{Fields, Kind, Problem, Stated, explain};
@@ -221,6 +221,9 @@ fn one(
     match (vessel, site) {
         (Named::Read(vessel), Named::Read(site)) => {
             let mission = mission::read(fields, &site);
+            if let Some(mission) = &mission {
+                soundings_are_recorded(fields, mission, &vessel);
+            }
             if found.borrow().is_empty() {
                 plan = mission.map(|mission| Plan {
                     mission,
@@ -241,6 +244,27 @@ fn one(
         (_, Named::Broken(id)) => why = not_checked(&format!("its site `{id}` cannot be used")),
     }
     (plan, found.into_inner(), why)
+}
+
+/// A plan that counts on soundings logged aboard needs a sounder that records them there.
+fn soundings_are_recorded(fields: Fields<'_>, mission: &Mission, vessel: &Vessel) {
+    let logged = mission
+        .link_use(Link::SonarData)
+        .filter(|usage| usage.value == LinkUse::LoggedAboard);
+    let ashore = vessel
+        .records_aboard
+        .as_ref()
+        .filter(|aboard| !aboard.value);
+    if let (Some(usage), Some(ashore)) = (logged, ashore) {
+        fields.problem(
+            Problem::value(
+                usage.span(),
+                "the soundings are not logged aboard: the vessel's sonar records ashore",
+            )
+            .with(ashore.span(), "recorded ashore")
+            .help("write `sonar-data: needed`, or record aboard"),
+        );
+    }
 }
 
 /// What a mission's reference leads to.

@@ -142,12 +142,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let launch = launch_fields.and_then(|fields| launch(fields, site));
     let recovery_fields = file.required_map("recovery");
     let recovery = recovery_fields.and_then(|fields| {
-        let zone = landing_zone(fields, site);
-        let at = point(fields, "at", site);
-        Some(Recovery {
-            at: at?,
-            zone: zone?,
-        })
+        let (at, zone) = at_landing_place(fields, site)?;
+        Some(Recovery { at, zone })
     });
     let operator = match file.map("operator") {
         None => None,
@@ -266,9 +262,32 @@ fn landing_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
     })
 }
 
-fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
+/// A point with the landing place that it belongs to. One that lies outside the place's zone
+/// belongs to another place, or is a slip in one of the two.
+fn at_landing_place(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
     let zone = landing_zone(fields, site);
     let at = point(fields, "at", site);
+    let (at, zone) = (at?, zone?);
+    let away = Length::metres(at.value.distance(zone.centre));
+    if away > zone.radius.value {
+        fields.problem(
+            Problem::value(
+                at.span(),
+                format!(
+                    "this point lies {away} from landing place `{}`, whose zone reaches {}",
+                    zone.place.value, zone.radius.value
+                ),
+            )
+            .labelled("outside the landing zone")
+            .with(zone.radius.span(), "the zone"),
+        );
+        return None;
+    }
+    Some((at, zone))
+}
+
+fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
+    let place = at_landing_place(fields, site);
     let time = moment(fields, "time", site.time_zone.as_ref());
     let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
     let time = time?;
@@ -281,9 +300,10 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
         );
         return None;
     }
+    let (at, zone) = place?;
     Some(Launch {
-        at: at?,
-        zone: zone?,
+        at,
+        zone,
         time,
         latest_return,
     })

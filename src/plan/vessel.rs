@@ -3,7 +3,6 @@
 use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
 use crate::schema::{Bounds, Fields, Problem, Stated};
-use crate::source::Span;
 use crate::units::{
     Area, Charge, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed,
     Time, Voltage,
@@ -513,11 +512,5 @@ impl Vessel {
     #[must_use]
     pub fn radio(&self, link: Link) -> Option<&Radio> {
         self.radios.iter().find(|radio| radio.link.value == link)
-    }
-
-    /// Line that states the hull's figures.
-    #[must_use]
-    pub fn hull_span(&self) -> Span {
-        self.hull.length_overall.span()
     }
 }
