@@ -1,6 +1,8 @@
 //! Distances, land crossings, plane coordinates and geodesics against general-purpose libraries:
 //! recorded from shapely (GEOS) and pyproj (PROJ), see tests/reference/.
 
+#![allow(clippy::unwrap_used)] // Helpers outside the test functions, too, stop the test.
+
 use std::path::Path;
 
 use offing::check::{load, on_large_stacks};
