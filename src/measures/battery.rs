@@ -168,7 +168,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(Known {
         value: tell::value(Ratio::fraction((left - home) / usable)),
         sentence: format!(
-            "the energy left over when the low-battery action brings the boat home from {}",
+            "the energy left over when the low-battery action brings the boat home from {},",
             tell::spot(&place)
         ),
         primary: tell::label(threshold_span, threshold_text),

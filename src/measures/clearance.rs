@@ -72,7 +72,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
         Part::Leg(leg) => {
             let name = legs[leg].name.clone();
             (
-                format!("of {name}"),
+                format!("on {name}"),
                 Place {
                     name,
                     along: None,
@@ -83,7 +83,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
         Part::Turn(leg) => {
             let name = format!("the turn at the end of {}", legs[leg].name);
             (
-                format!("of {name}"),
+                format!("at {name}"),
                 Place {
                     name,
                     along: None,
@@ -96,7 +96,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
             let spot = tell::spot(&begins);
             let name = format!("the way home from {}", begins.name);
             (
-                format!("of the straight way home from {spot}"),
+                format!("on the straight way home from {spot},"),
                 Place {
                     name,
                     along: begins.along,
@@ -214,7 +214,7 @@ fn known(
     }
     Known {
         value: tell::value(Length::metres(near.clearance)),
-        sentence: format!("the clearance {spot} from {}", subject.what),
+        sentence: format!("the clearance from {} {spot}", subject.what),
         primary: primary(passage, near),
         because,
         place: Some(place),
@@ -271,10 +271,10 @@ fn hazard(passage: &Passage<'_>) -> Known {
     };
     let hazard = &passage.plan.site.hazards[*index];
     let subject = Subject {
-        what: format!("{} (`{}`)", hazard.title, hazard.id.value),
+        what: format!("the hazard `{}`", hazard.id.value),
         line: Some(tell::label(
             hazard.clearance.span(),
-            format!("keep {} from {}", hazard.clearance.value, hazard.title),
+            format!("{}: keep {} away", hazard.title, hazard.clearance.value),
         )),
         taken_off: "stand-off of the hazard, and any run-on past a turn",
     };
@@ -288,8 +288,11 @@ fn keep_out(passage: &Passage<'_>) -> Known {
     };
     let area = &passage.plan.site.keep_out[*index];
     let subject = Subject {
-        what: format!("{} (`{}`)", area.title, area.id.value),
-        line: Some(tell::label(area.id.span(), "not to be entered")),
+        what: format!("the keep-out area `{}`", area.id.value),
+        line: Some(tell::label(
+            area.id.span(),
+            format!("{}: not to be entered", area.title),
+        )),
         taken_off: "the boat runs on past the turn by",
     };
     known(passage, all, near, all.half_width, subject)

@@ -215,8 +215,8 @@ fn danger_name(passage: &Passage<'_>, danger: Danger) -> (String, Label) {
         ),
         Danger::Hazard(index) => {
             let hazard = &site.hazards[index];
-            let name = format!("{} (`{}`)", hazard.title, hazard.id.value);
-            let text = format!("keep {} from {}", hazard.clearance.value, hazard.title);
+            let name = format!("the hazard `{}`", hazard.id.value);
+            let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
             (name, tell::label(hazard.clearance.span(), text))
         }
     }
@@ -242,7 +242,7 @@ fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
     })?;
     let (name, line) = danger_name(passage, run_on.from);
     let sentence =
-        format!("the clearance from {name} of the last leg run on past the recovery point");
+        format!("the clearance from {name}, where the boat runs on past the recovery point,");
     let mut known = plain(
         passage,
         tell::value(run_on.clearance),
@@ -471,7 +471,8 @@ fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
         None => ("anything".to_owned(), None),
     };
-    let sentence = format!("the time in which the boat, dead on the last leg, drifts on to {name}");
+    let sentence =
+        format!("the time in which a boat without power on the last leg drifts on to {name}");
     let mut known = plain(
         passage,
         tell::value(drift.time),

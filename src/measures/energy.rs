@@ -183,7 +183,7 @@ fn reserve(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let least = least(runs, |run, sample| Some(reserve_at(runs, run, sample)));
     let least = least.unwrap_or((f64::NEG_INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left over {spot}, once the way home is paid for")
+        format!("the energy left over once the way home is paid for, at {spot},")
     }))
 }
 
@@ -201,6 +201,6 @@ fn ratio(passage: &Passage<'_>) -> Result<Known, Unknown> {
     });
     let least = least.unwrap_or((f64::INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left {spot}, over what the way home takes")
+        format!("the energy left, as a share of what the way home takes, at {spot},")
     }))
 }

@@ -59,9 +59,9 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mut place = tell::at_sample(passage, headway.sample + usize::from(headway.leg.is_some()));
     place.position = Some(tell::degrees(plan, headway.at));
     let spot = if headway.leg.is_some() {
-        tell::spot(&place)
+        format!("at {}", tell::spot(&place))
     } else {
-        format!("the way home from {}", tell::spot(&place))
+        format!("on the way home from {}", tell::spot(&place))
     };
     let track = Towards::from_components(headway.track.0, headway.track.1);
     let from = runs.scenarios.all[scenario].from;
@@ -75,12 +75,12 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let frontal = &plan.vessel.windage.frontal_area;
     because.push(tell::label(
         frontal.span(),
-        format!("{} for the wind to press on", frontal.value),
+        format!("{} of hull for the wind to press on", frontal.value),
     ));
     let charge = runs.runs[scenario].samples[headway.sample].charge;
     Ok(Known {
         value: tell::value(headway.speed),
-        sentence: format!("the headway at full power under gusts, {spot}"),
+        sentence: format!("the headway at full power under gusts, {spot},"),
         primary: tell::label(tell::leg_span(passage, headway.sample + 1), "least headway"),
         because,
         place: Some(place),

@@ -101,7 +101,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     let spot = if margin.home {
         format!("on the way home from {}", tell::spot(&place))
     } else {
-        tell::spot(&place)
+        format!("at {}", tell::spot(&place))
     };
     let mut because = Vec::new();
     if let Some(usage) = plan.mission.link_use(link) {
@@ -117,7 +117,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     }
     Known {
         value: tell::value(Level::decibels(margin.margin)),
-        sentence: format!("the margin of the {} link {spot}", link.name()),
+        sentence: format!("the margin of the {} link {spot},", link.name()),
         primary: tell::label(tell::leg_span(passage, margin.sample), "weakest here"),
         because,
         place: Some(place),
@@ -168,6 +168,11 @@ fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label
     lines
 }
 
+/// A figure to a tenth, so that the sums can be done again by hand.
+fn tenths(value: f64) -> String {
+    format!("{value:.1}").replace('-', "\u{2212}")
+}
+
 fn steps(margin: &LinkMargin, station: &str) -> Vec<String> {
     let budget = &margin.budget;
     let db = tell::decibels;
@@ -195,10 +200,11 @@ fn steps(margin: &LinkMargin, station: &str) -> Vec<String> {
         budget.pattern + budget.free_space + budget.over_water + budget.land + budget.crossed;
     let received = budget.radiated - lost;
     steps.push(format!(
-        "received: {:.1} dBm − {} = {received:.1} dBm; needed: {:.1} dBm; margin: {}",
-        budget.radiated,
-        db(lost),
-        budget.sensitivity,
+        "received: {} dBm − {} dB = {} dBm; needed: {} dBm; margin: {}",
+        tenths(budget.radiated),
+        tenths(lost),
+        tenths(received),
+        tenths(budget.sensitivity),
         db(budget.margin)
     ));
     steps

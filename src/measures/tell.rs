@@ -82,7 +82,7 @@ pub(super) fn degrees(plan: &Plan, point: Point) -> (f64, f64) {
 /// A place in words for a sentence.
 pub(super) fn spot(place: &Place) -> String {
     match place.along {
-        Some(along) if along.get() > 0.0 => format!("{along} along the route, on {}", place.name),
+        Some(along) if along.get() > 0.0 => format!("{along} along the route on {}", place.name),
         _ => place.name.clone(),
     }
 }

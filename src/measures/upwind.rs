@@ -125,7 +125,7 @@ fn known<T: Typed>(
         because.push(tell::home_line(plan));
         (
             format!(
-                "the {what} of the way home from {}, all of it against the wind",
+                "the {what} of the way home from {}, all of it against the wind,",
                 tell::spot(&begins)
             ),
             "the way home",
@@ -134,7 +134,7 @@ fn known<T: Typed>(
     } else {
         let names = leg_names(passage, first, last);
         (
-            format!("the {what} of the run against the wind on {names}"),
+            format!("the {what} of the run against the wind, {names},"),
             "the run",
             tell::leg_span(passage, (first + 1).min(last)),
         )
@@ -190,8 +190,8 @@ fn leg_names(passage: &Passage<'_>, first: usize, last: usize) -> String {
     let from = passage.track.leg_of_sample(first + 1);
     let to = passage.track.leg_of_sample(last);
     if from == to {
-        legs[from].name.clone()
+        format!("on {}", legs[from].name)
     } else {
-        format!("{} to {}", legs[from].name, legs[to].name)
+        format!("from {} to {}", legs[from].name, legs[to].name)
     }
 }

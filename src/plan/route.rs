@@ -144,7 +144,7 @@ pub(super) fn read(
     sound &= course.go(
         ends.recovery.value,
         Leg {
-            name: "the last leg, to the recovery point".to_owned(),
+            name: "the leg to the recovery point".to_owned(),
             id: "recovery".to_owned(),
             from: course.at,
             to: ends.recovery.value,

@@ -75,7 +75,15 @@ fn catalogued(rule: &Rule, catalogue: &[Measure]) -> Vec<Measure> {
 }
 
 fn measured(rule: &Rule, catalogue: &[Measure]) -> String {
-    let mut lines = vec![rule.measure.text().to_owned()];
+    let mut lines = Vec::new();
+    // A rule that bounds one measure as it is has it told of below.
+    if rule
+        .measures()
+        .iter()
+        .all(|m| m.name != rule.measure.text())
+    {
+        lines.push(rule.measure.text().to_owned());
+    }
     if let Some(condition) = &rule.applies_when {
         lines.push(format!("judged only where: {}", condition.text()));
     }
@@ -208,7 +216,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
         let meaning = [measure.title, measure.meaning]
             .into_iter()
             .filter(|part| !part.is_empty())
-            .map(plain)
+            .map(|part| format!("{}.", plain(part.trim_end_matches('.'))))
             .collect::<Vec<_>>()
             .join(" ");
         let _ = write!(text, "*Measured*: `{}`. {meaning}\n\n", measure.name);
@@ -217,7 +225,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
     let _ = write!(text, "*What to change*: {}\n\n", plain(&stated.remedy));
     let _ = write!(
         text,
-        "*Needs*: {}\n\n",
+        "*A plan must state*: {}.\n\n",
         plain(&needs(stated, catalogue).join("; "))
     );
     let _ = write!(

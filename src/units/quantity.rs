@@ -95,14 +95,19 @@ impl Quantity {
     }
 }
 
-/// A number with at most so many decimals and no trailing zeros; never `-0`.
+/// A number with at most so many decimals and no trailing zeros; never a negative zero. The minus is
+/// the sign of that name (U+2212), which files may write too.
 fn trimmed(value: f64, decimals: usize) -> String {
     let mut text = format!("{value:.decimals$}");
     if text.contains('.') {
         let kept = text.trim_end_matches('0').trim_end_matches('.').len();
         text.truncate(kept);
     }
-    if text == "-0" { "0".to_owned() } else { text }
+    match text.strip_prefix('-') {
+        Some("0") => "0".to_owned(),
+        Some(size) => format!("\u{2212}{size}"),
+        None => text,
+    }
 }
 
 impl fmt::Display for Quantity {

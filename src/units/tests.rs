@@ -99,10 +99,10 @@ fn quantities_are_shown_in_the_unit_that_reads_best() {
     assert_eq!(Length::metres(12_340.0).to_string(), "12.3 km");
     assert_eq!(Time::seconds(5400.0).to_string(), "90 min");
     assert_eq!(Energy::watt_hours(40.0).to_string(), "40 Wh");
-    assert_eq!(Angle::degrees(-12.5).to_string(), "-12.5°");
+    assert_eq!(Angle::degrees(-12.5).to_string(), "−12.5°");
     assert_eq!(
         Quantity::new(-0.0001, Dimension::LENGTH).to_string(),
-        "-0.0001 m"
+        "−0.0001 m"
     );
     assert_eq!(Speed::metres_per_second(-0.0).to_string(), "0 m/s");
 }
