@@ -96,7 +96,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
             let spot = tell::spot(&begins);
             let name = format!("the way home from {}", begins.name);
             (
-                format!("on the straight way home from {spot},"),
+                format!("on the straight way home from {spot}"),
                 Place {
                     name,
                     along: begins.along,
@@ -193,7 +193,7 @@ fn known(
     )];
     if half_width > 0.0 {
         steps.push(format!(
-            "half width of the corridor: √({}² + {}² + {}²) + {} / 2 = {}",
+            "half width of the corridor: √(({})² + ({})² + ({})²) + {} / 2 = {}",
             passage.plan.vessel.navigation.position_error.value,
             passage.plan.vessel.navigation.cross_track_error.value,
             passage.plan.site.shore_error.value,
@@ -214,7 +214,7 @@ fn known(
     }
     Known {
         value: tell::value(Length::metres(near.clearance)),
-        sentence: format!("the clearance from {} {spot}", subject.what),
+        sentence: format!("the clearance from {}, {spot},", subject.what),
         primary: primary(passage, near),
         because,
         place: Some(place),

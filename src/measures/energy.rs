@@ -132,7 +132,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
     {
         let mean = home.energy / home.time;
         steps.push(format!(
-            "way home: {} in {} against {} on average: {}",
+            "way home: {} in {} at {} on average: {}",
             home.length, home.time, mean, home.energy
         ));
         steps.push(format!(

@@ -117,7 +117,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     }
     Known {
         value: tell::value(Level::decibels(margin.margin)),
-        sentence: format!("the margin of the {} link {spot},", link.name()),
+        sentence: format!("the margin of the {} link, {spot},", link.name()),
         primary: tell::label(tell::leg_span(passage, margin.sample), "weakest here"),
         because,
         place: Some(place),

@@ -59,7 +59,7 @@ fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<Strin
             let fastest = fastest.fold(crate::units::Speed::ZERO, crate::units::Speed::max);
             let home = passage.plan.mission.way_home.speed.value;
             Some(format!(
-                "every speed at {} of what is planned: {} at most on the route, {} on the way home",
+                "Run every speed at {} of what is planned: at most {} on the route and {} on the way home.",
                 Quantity::new(share, crate::units::Dimension::RATIO),
                 fastest * share,
                 home * share
@@ -70,7 +70,7 @@ fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<Strin
                 largest_share(|k| passes(passage, wanted, Variation { wind: k, ..as_is() }))?;
             let wind = passage.plan.mission.wind.as_ref()?;
             Some(format!(
-                "a wind of at most {}, gusts {}",
+                "Plan for a wind of at most {} with gusts of {}.",
                 wind.mean.value * share,
                 wind.gust.value * share
             ))
@@ -88,7 +88,7 @@ fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<Strin
             })?;
             let capacity = passage.plan.vessel.battery.capacity.value * times;
             Some(format!(
-                "a battery of at least {capacity}, its other figures unchanged"
+                "Use a battery of at least {capacity}, its other figures unchanged."
             ))
         }
         Lever::TurnBack => turn_back(passage, wanted),
@@ -184,7 +184,7 @@ fn turn_back(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
     let along = Length::metres(passage.track.along[last_good]);
     let leg = &passage.plan.mission.legs[passage.track.leg_of_sample(last_good)];
     Some(format!(
-        "turn back for home no later than {along} along the route, on {}",
+        "Turn back for home no later than {along} along the route, on {}.",
         leg.name
     ))
 }
@@ -211,5 +211,5 @@ fn azimuth(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
     let margin = Quantity::new(value, wanted.limit.dimension);
     let id = &passage.plan.site.stations[station].id.value;
     (wanted.side.margin(value, wanted.limit.value) >= 0.0)
-        .then(|| format!("the antenna of {id} at {bearing}, which leaves {margin}"))
+        .then(|| format!("Point the antenna of {id} at {bearing}, which leaves {margin}."))
 }
