@@ -1,0 +1,190 @@
+//! Every fenced block: commands are run, outputs compared, files read.
+
+use offing::plan::read_file;
+use offing::source::Sources;
+
+use super::markdown::{Block, parts};
+use super::session::{Session, matches};
+use super::{documents, root, text_of};
+
+/// Commands that are shown and not run here, with the reason. Each must still be shown somewhere.
+const NOT_RUN: &[(&str, &str)] = &[
+    (
+        "sudo apt-get update && sudo apt-get install --yes build-essential git",
+        "changes the machine; held against .ci/run, which does run it",
+    ),
+    (
+        "cargo install --path . --locked",
+        "builds the program once more, without the test's own build; its two names are checked",
+    ),
+    (
+        "cargo test --locked",
+        "is what runs this; held against .ci/run",
+    ),
+    (
+        "cargo fmt && cargo clippy --all-targets --locked -- -D warnings",
+        "would wait for the build that runs this; held against .ci/run",
+    ),
+    (
+        "cargo test --lib measures::",
+        "would wait for the build that runs this",
+    ),
+    (
+        "INSTA_UPDATE=always cargo test --locked",
+        "writes the snapshots that other tests compare",
+    ),
+];
+
+fn blocks(path: &str) -> Vec<Block> {
+    parts(path, &text_of(path)).0
+}
+
+#[test]
+fn every_command_gives_the_output_that_is_shown() {
+    let (mut commands, mut amiss) = (0, Vec::new());
+    for path in documents() {
+        let session = Session::new();
+        for block in blocks(&path) {
+            let at = format!("{path}:{}", block.at);
+            match block.info.split_once(' ').unwrap_or((&block.info, "")) {
+                ("console", "") => {
+                    commands += console(&session, &at, &block, &mut amiss);
+                }
+                ("yaml", file) if file.contains('.') => {
+                    let text = block.lines.join("\n") + "\n";
+                    // A file of the repository is shown as it is.
+                    if root().join(file).exists() {
+                        assert!(text == text_of(file), "{at}: is not {file}");
+                    }
+                    session.write(file, &text);
+                }
+                _ => {}
+            }
+        }
+    }
+    assert!(amiss.is_empty(), "{}", amiss.join("\n\n"));
+    assert!(commands >= 15, "only {commands} commands were run");
+}
+
+/// Runs the commands of a block in turn; what lies between two of them is the first one's output.
+fn console(session: &Session, at: &str, block: &Block, amiss: &mut Vec<String>) -> usize {
+    let starts: Vec<usize> = (0..block.lines.len())
+        .filter(|line| block.lines[*line].starts_with("$ "))
+        .collect();
+    assert_eq!(
+        starts.first(),
+        Some(&0),
+        "{at}: does not start with a command"
+    );
+    for (number, start) in starts.iter().enumerate() {
+        let end = starts
+            .get(number + 1)
+            .map_or(block.lines.len(), |next| *next);
+        let command = &block.lines[*start][2..];
+        let shown: Vec<&str> = block.lines[start + 1..end]
+            .iter()
+            .map(String::as_str)
+            .collect();
+        let output = session.run(command);
+        let found: Vec<&str> = output.lines().collect();
+        if !matches(&shown, &found) {
+            amiss.push(format!("{at}: `{command}` gives\n{output}"));
+        }
+    }
+    starts.len()
+}
+
+#[test]
+fn every_block_is_of_a_kind_that_is_checked() {
+    for path in documents() {
+        for block in blocks(&path) {
+            let at = format!("{path}:{}", block.at);
+            let (kind, rest) = block.info.split_once(' ').unwrap_or((&block.info, ""));
+            let known = match kind {
+                "console" | "sh" => rest.is_empty(),
+                "yaml" => rest.is_empty() || rest == "fragment" || rest.ends_with(".yaml"),
+                _ => false,
+            };
+            assert!(known, "{at}: no test knows a block `{}`", block.info);
+        }
+    }
+}
+
+#[test]
+fn set_up_commands_are_those_of_the_machine_that_tests() {
+    let mut shown = Vec::new();
+    for path in documents() {
+        for block in blocks(&path).into_iter().filter(|block| block.info == "sh") {
+            for line in block.lines {
+                let listed = NOT_RUN.iter().any(|(command, _)| *command == line);
+                assert!(
+                    listed,
+                    "{path}:{}: `{line}` is neither run nor listed",
+                    block.at
+                );
+                shown.push(line);
+            }
+        }
+    }
+    for (command, why) in NOT_RUN {
+        assert!(!why.is_empty());
+        assert!(
+            shown.iter().any(|line| line == command),
+            "`{command}` is shown nowhere"
+        );
+    }
+    let run = text_of(".ci/run");
+    let lines: Vec<&str> = run.lines().map(str::trim).collect();
+    for due in [
+        "apt-get update",
+        "apt-get install --yes build-essential git",
+        "cargo fmt --check",
+        "cargo clippy --all-targets --locked -- -D warnings",
+    ] {
+        assert!(lines.contains(&due), ".ci/run does not run `{due}`");
+    }
+    assert_eq!(lines.last(), Some(&"cargo test --locked"));
+    let cargo = text_of("Cargo.toml");
+    assert!(cargo.contains("[[bin]]\nname = \"offing\""));
+}
+
+#[test]
+fn the_readme_sets_up_in_two_commands() {
+    let blocks = blocks("README.md");
+    let set_up = blocks.iter().find(|block| block.info == "sh").unwrap();
+    assert_eq!(set_up.lines.len(), 2, "{:?}", set_up.lines);
+}
+
+#[test]
+fn every_file_that_is_shown_whole_can_be_read() {
+    let mut read = 0;
+    for path in documents() {
+        for block in blocks(&path) {
+            if !block.info.starts_with("yaml") {
+                continue;
+            }
+            let at = format!("{path}:{}", block.at);
+            let whole = block.lines.iter().any(|line| line.starts_with("kind: "));
+            assert_eq!(
+                whole,
+                block.info != "yaml fragment",
+                "{at}: whole files state their kind, fragments do not"
+            );
+            if !whole {
+                continue;
+            }
+            let mut sources = Sources::new();
+            let source = sources.add("shown.yaml".to_owned(), block.lines.join("\n") + "\n");
+            let gathered = read_file(source, &sources);
+            let problems: Vec<&str> = gathered
+                .problems
+                .iter()
+                .map(|problem| problem.message.as_str())
+                .collect();
+            assert!(problems.is_empty(), "{at}: {problems:?}");
+            assert_eq!(gathered.files.len(), 1, "{at}");
+            read += 1;
+        }
+    }
+    assert!(read >= 3, "only {read} files are shown");
+}

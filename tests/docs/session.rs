@@ -1,0 +1,113 @@
+//! A reader at a shell: a copy of the repository, the program on the path, one command after
+//! another.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use tempfile::TempDir;
+
+use super::root;
+
+/// What a command of a document may begin with. Nothing else is run.
+const PROGRAMS: [&str; 7] = ["offing", "cp", "sed", "mkdir", "head", "rm", "echo"];
+
+/// A copy of the repository to work in.
+pub struct Session {
+    /// Holds the copy, and whatever a command writes beside it.
+    _folder: TempDir,
+    copy: PathBuf,
+    path: String,
+}
+
+impl Session {
+    pub fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let copy = folder.path().join("offing");
+        for part in [
+            "README.md",
+            "DEVELOPERS.md",
+            "docs",
+            "plans",
+            "rules",
+            "schemas",
+        ] {
+            copy_all(&root().join(part), &copy.join(part));
+        }
+        // What makes it the root of a repository, as in a clone.
+        std::fs::create_dir(copy.join(".git")).unwrap();
+        let program = Path::new(env!("CARGO_BIN_EXE_offing"));
+        assert_eq!(program.file_name().unwrap(), "offing");
+        let folder_of_program = program.parent().unwrap().to_str().unwrap();
+        Self {
+            path: format!("{folder_of_program}:/usr/local/bin:/usr/bin:/bin"),
+            copy,
+            _folder: folder,
+        }
+    }
+
+    /// Writes a file that a document shows.
+    pub fn write(&self, path: &str, text: &str) {
+        let path = self.copy.join(path);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+
+    /// Runs a command and gives what it writes to both streams.
+    pub fn run(&self, command: &str) -> String {
+        let program = command.split_whitespace().next().unwrap_or_default();
+        assert!(
+            PROGRAMS.contains(&program),
+            "`{program}` is not run: {command}"
+        );
+        let output = Command::new("sh")
+            .arg("-c")
+            .arg(format!("{{ {command}\n}} 2>&1"))
+            .current_dir(&self.copy)
+            .env_clear()
+            .env("PATH", &self.path)
+            .env("LC_ALL", "C.UTF-8")
+            .output()
+            .unwrap();
+        String::from_utf8(output.stdout).unwrap()
+    }
+}
+
+fn copy_all(from: &Path, to: &Path) {
+    for entry in walkdir::WalkDir::new(from) {
+        let entry = entry.unwrap();
+        let target = to.join(entry.path().strip_prefix(from).unwrap());
+        if entry.file_type().is_dir() {
+            std::fs::create_dir_all(target).unwrap();
+        } else {
+            std::fs::create_dir_all(to.parent().unwrap()).unwrap();
+            let target = if from.is_file() {
+                to.to_owned()
+            } else {
+                target
+            };
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+/// Whether lines are as a document shows them; its line `…` stands for any lines, or none.
+pub fn matches(shown: &[&str], found: &[&str]) -> bool {
+    match shown.split_first() {
+        None => found.is_empty(),
+        Some((&"…", rest)) => (0..=found.len()).any(|skipped| matches(rest, &found[skipped..])),
+        Some((line, rest)) => found
+            .split_first()
+            .is_some_and(|(first, others)| line == first && matches(rest, others)),
+    }
+}
+
+#[test]
+fn an_elision_stands_for_lines_and_for_nothing_else() {
+    assert!(matches(&["a", "…", "d"], &["a", "b", "c", "d"]));
+    assert!(matches(&["a", "…", "b"], &["a", "b"]));
+    assert!(matches(&["…"], &[]));
+    assert!(!matches(&["a", "…", "d"], &["a", "b", "c"]));
+    assert!(!matches(&["a"], &["a", "b"]));
+    assert!(!matches(&["a", "b"], &["a"]));
+    assert!(!matches(&["a…"], &["ab"]));
+}
