@@ -26,7 +26,7 @@ fn is_hyphenated(word: &str) -> bool {
                 .bytes()
                 .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
     };
-    parts.len() > 1 && parts.iter().all(|part| plain(&part))
+    parts.len() > 1 && parts.iter().all(plain)
 }
 
 fn files_under(folders: &[&str], extensions: &[&str]) -> Vec<String> {
