@@ -143,7 +143,7 @@ fn a_rule_is_explained() {
     let rule = effective.get("reserve-at-turnaround").expect("there");
     let text = explain(rule, &builtin_catalogue(), &sources);
     let start = "reserve-at-turnaround: Energy left over at the turnaround, once the way home is \
-                 paid for\n\nWhat is measured\n  mission.reserve_at_turnaround\n  \
+                 paid for\n\nWhat is measured\n  \
                  mission.reserve_at_turnaround: An invented measure.\n  It is measured somehow.\n\n\
                  What passes\n  at least 30 % (set by \
                  builtin:rules/energy/reserve-at-turnaround.yaml:7)\n  severity: error (set by \
