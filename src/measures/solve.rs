@@ -3,6 +3,7 @@
 use super::reading::{Lever, Measure, Value};
 use super::{energy, find, link};
 use crate::finding::Side;
+use crate::passage::links::margins_by_azimuth;
 use crate::passage::{Passage, Variation};
 use crate::units::{Angle, Length, Quantity, Towards};
 
@@ -192,17 +193,13 @@ fn turn_back(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
 /// The bearing of the station's antenna that leaves most margin, where it passes.
 fn azimuth(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
     let (link, station, now) = link::binding_antenna(passage, wanted.subject)?;
+    // Whole degrees from the present bearing on, so that a turned plan gives the same advice.
+    let bearings: Vec<Towards> = (0..360)
+        .map(|degree| Towards::new(now.angle() + Angle::degrees(f64::from(degree))))
+        .collect();
+    let margins = margins_by_azimuth(passage, link, station, &bearings).ok()?;
     let mut best: Option<(f64, Towards)> = None;
-    for degree in 0..360 {
-        // Whole degrees from the present bearing on, so that a turned plan gives the same advice.
-        let bearing = Towards::new(now.angle() + Angle::degrees(f64::from(degree)));
-        let variation = Variation {
-            azimuth: Some((link, station, bearing)),
-            ..as_is()
-        };
-        let Some(value) = measured(passage, wanted, variation) else {
-            continue;
-        };
+    for (value, bearing) in margins.into_iter().zip(bearings) {
         if best.is_none_or(|(held, _)| value > held + 1e-9) {
             best = Some((value, bearing));
         }

@@ -9,6 +9,7 @@ use crate::models::radio::{
     EFFECTIVE_RADIUS, Ground, Polarisation, antenna_pattern, bulge, free_space, knife_edge,
     knife_edge_parameter, smooth_earth, two_ray_far,
 };
+use crate::plan::Plan;
 use crate::plan::mission::LinkUse;
 use crate::plan::site::{Site, Station};
 use crate::plan::vessel::{Link, Radio};
@@ -103,17 +104,10 @@ pub fn all(passage: &Passage<'_>) -> Vec<LinkReading> {
         .collect()
 }
 
-/// The bearing of a station's antenna for a link: as varied, as the mission points it, or as the
-/// site has it.
+/// The bearing of a station's antenna for a link: as the mission points it, or as the site has it.
 #[must_use]
 pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Towards> {
     let link = radio.link.value;
-    if let Some((varied, index, azimuth)) = passage.variation.azimuth
-        && varied == link
-        && index == station
-    {
-        return Some(azimuth);
-    }
     let site_station = &passage.plan.site.stations[station];
     passage
         .plan
@@ -125,10 +119,12 @@ pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<T
         .or_else(|| radio.antenna.azimuth.as_ref().map(|azimuth| azimuth.value))
 }
 
-fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
-    let plan = passage.plan;
+/// The radio aboard and the stations, by index, that hear it.
+type Serving<'a> = (&'a Radio, Vec<(usize, &'a Station, &'a Radio)>);
+
+fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
     let aboard = plan.vessel.radio(link).ok_or(NoLink::NoRadioAboard)?;
-    let serving: Vec<(usize, &Station, &Radio)> = plan
+    let stations: Vec<(usize, &Station, &Radio)> = plan
         .site
         .stations
         .iter()
@@ -139,9 +135,64 @@ fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
             ((ratio - 1.0).abs() <= SAME_FREQUENCY).then_some((index, station, radio))
         })
         .collect();
-    if serving.is_empty() {
+    if stations.is_empty() {
         return Err(NoLink::NoStation);
     }
+    Ok((aboard, stations))
+}
+
+/// The least margin of a link for each of some bearings of one station's antenna. The paths are
+/// the same for all of them and are reckoned once.
+///
+/// # Errors
+/// [`NoLink`] where the link has no margin at any bearing.
+pub fn margins_by_azimuth(
+    passage: &Passage<'_>,
+    link: Link,
+    station: usize,
+    bearings: &[Towards],
+) -> Result<Vec<f64>, NoLink> {
+    let site = &passage.plan.site;
+    let (aboard, serving) = serving(passage.plan, link)?;
+    let mut least = vec![f64::INFINITY; bearings.len()];
+    for (at, _, _) in places(passage) {
+        let mut others = f64::NEG_INFINITY;
+        let mut own = None;
+        for (index, ashore_at, ashore) in &serving {
+            let azimuth = azimuth(passage, *index, ashore);
+            let budget = budget(site, ashore_at, ashore, azimuth, aboard, at);
+            if *index == station {
+                own = Some((ashore, budget));
+            } else {
+                others = others.max(budget.margin);
+            }
+        }
+        for (held, axis) in least.iter_mut().zip(bearings) {
+            let margin = own.as_ref().map_or(f64::NEG_INFINITY, |(ashore, budget)| {
+                let (_, pattern) = off_axis(ashore, Some(*axis), budget.bearing);
+                budget.margin + budget.pattern - pattern
+            });
+            *held = held.min(margin.max(others));
+        }
+    }
+    Ok(least)
+}
+
+/// The angle off the axis of a station's antenna, where it has one, and its loss there, dB.
+fn off_axis(ashore: &Radio, axis: Option<Towards>, bearing: Towards) -> (Option<Angle>, f64) {
+    match (&ashore.antenna.beamwidth, axis) {
+        (Some(width), Some(axis)) => {
+            let off = axis.turn_to(bearing).abs();
+            let loss = antenna_pattern(off, width.value, ashore.antenna.front_to_back.value);
+            (Some(off), loss.get())
+        }
+        _ => (None, 0.0),
+    }
+}
+
+fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
+    let plan = passage.plan;
+    let (aboard, serving) = serving(plan, link)?;
     let mut worst: Option<LinkMargin> = None;
     let mut farthest = vec![0.0_f64; plan.site.stations.len()];
     for (at, sample, home) in places(passage) {
@@ -221,14 +272,7 @@ fn budget(
     let bearing = station.at.bearing_to(at);
     let frequency = ashore.frequency.value;
     let heights = (ashore.antenna.height.value, aboard.antenna.height.value);
-    let (off_axis, pattern) = match (&ashore.antenna.beamwidth, azimuth) {
-        (Some(width), Some(azimuth)) => {
-            let off = azimuth.turn_to(bearing).abs();
-            let loss = antenna_pattern(off, width.value, ashore.antenna.front_to_back.value);
-            (Some(off), loss.get())
-        }
-        _ => (None, 0.0),
-    };
+    let (off_axis, pattern) = off_axis(ashore, azimuth, bearing);
     let free = free_space(frequency, metres);
     let ground = match site.water.value {
         Water::Fresh => Ground::FRESH_WATER,

@@ -22,7 +22,6 @@ pub use headway::Headway;
 pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::plan::Plan;
-use crate::units::Towards;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -35,8 +34,6 @@ pub struct Variation {
     pub wind: f64,
     /// The capacity of the battery is multiplied by this.
     pub capacity: f64,
-    /// Bearing of the antenna of one station (by index) that serves a link.
-    pub azimuth: Option<(crate::plan::vessel::Link, usize, Towards)>,
 }
 
 impl Default for Variation {
@@ -45,7 +42,6 @@ impl Default for Variation {
             speed: 1.0,
             wind: 1.0,
             capacity: 1.0,
-            azimuth: None,
         }
     }
 }

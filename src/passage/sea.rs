@@ -46,12 +46,15 @@ impl SeaField {
     pub fn new(
         shore: &Arc<Shore>,
         points: impl Iterator<Item = Point>,
-        anchor: Point,
+        launch: Point,
         scenarios: &Scenarios,
         depth: Option<Length>,
     ) -> Option<Self> {
         let along = Point::towards(Towards::new(scenarios.planned.angle()));
         let across = Point::new(along.y, -along.x);
+        // A leg straight into the wind from the launch point, which planners like to draw, then
+        // runs along the middle of cells, and not on a line between two of them.
+        let anchor = launch - (along + across).scale(SPACING / 2.0);
         let cell = |p: Point| {
             let d = p - anchor;
             (

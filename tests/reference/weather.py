@@ -132,9 +132,10 @@ class Sea:
 
     def __init__(self, shore, depth, wind, launch):
         self.shore, self.depth, self.wind = shore, depth, wind
-        self.anchor = np.asarray(launch, float)
         turn = math.radians(wind.origin)
         self.axes = np.array([[math.sin(turn), math.cos(turn)], [math.cos(turn), -math.sin(turn)]])
+        # The launch point is the middle of a cell.
+        self.anchor = np.asarray(launch, float) - self.SPACING / 2 * self.axes.sum(axis=0)
         self.directions = wind.directions()
         self._known = {}
 
