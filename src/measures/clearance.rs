@@ -1,7 +1,7 @@
 //! Clearance from land, hazards and keep-outs.
 
 use super::catalogue::Entry;
-use super::reading::{Known, Measure, Scope, Type, Unknown, Value};
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
@@ -25,7 +25,7 @@ const fn entry(
         title,
         meaning,
         needs: NEEDS,
-        levers: &[],
+        levers: &[Lever::Shift],
     };
     Entry { measure, read }
 }

@@ -52,7 +52,7 @@ pub(super) const RUN_ON: Entry = entry(
     "The last leg is extended by the way made during the operator's reaction and by the stopping \
      distance; its clearance from land and from hazards (less their stand-off), less the corridor.",
     "operator, last leg, stopping distance, shoreline, hazards",
-    &[Lever::Speed],
+    &[Lever::EndSooner, Lever::Speed],
     |passage| tell::of_mission(run_on(passage)),
 );
 
@@ -73,7 +73,7 @@ pub(super) const APPROACH_SPEED: Entry = entry(
     "Speed over ground on the last leg",
     "The speed commanded on the last leg, over ground, at its greatest with and without current.",
     "speed of the last leg, currents",
-    &[Lever::Speed],
+    &[Lever::LastLeg],
     |passage| tell::of_mission(approach_speed(passage)),
 );
 
@@ -232,7 +232,7 @@ fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
-    let run_on = ending::run_on(passage).ok_or_else(|| {
+    let run_on = ending::run_on(passage, Length::ZERO).ok_or_else(|| {
         lacking(
             passage,
             passage.plan.vessel.propulsion.calm.span(),

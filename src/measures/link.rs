@@ -5,10 +5,10 @@ use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
-use crate::passage::links::{LinkMargin, LinkReading, NoLink, azimuth};
+use crate::passage::links::{LinkMargin, LinkReading, NoLink};
 use crate::plan::vessel::{Link, Radio};
 use crate::schema::Stated;
-use crate::units::{Dimension, Level, Towards};
+use crate::units::{Dimension, Level};
 
 pub(super) const MARGIN: Entry = Entry {
     measure: Measure {
@@ -21,7 +21,7 @@ pub(super) const MARGIN: Entry = Entry {
                   over the water and the earth's bulge, land in the way), less the sensitivity of the \
                   receiver; the weaker direction, by the station that serves best there.",
         needs: "links, the vessel's radios, the site's stations and their radios, route",
-        levers: &[Lever::Azimuth],
+        levers: &[Lever::Antenna],
     },
     read: margins,
 };
@@ -208,23 +208,4 @@ fn steps(margin: &LinkMargin, station: &str) -> Vec<String> {
         db(budget.margin)
     ));
     steps
-}
-
-/// The station antenna that a weak link hangs on: link, station index, present bearing.
-pub(super) fn binding_antenna(
-    passage: &Passage<'_>,
-    subject: &str,
-) -> Option<(Link, usize, Towards)> {
-    let reading = passage
-        .links()
-        .iter()
-        .find(|r| format!("{} link", r.link.name()) == subject)?;
-    let margin = reading.outcome.as_ref().ok()?;
-    margin.budget.off_axis?;
-    let radio = station_radio(passage, margin.station, reading.link)?;
-    Some((
-        reading.link,
-        margin.station,
-        azimuth(passage, margin.station, radio)?,
-    ))
 }

@@ -55,8 +55,16 @@ pub enum Lever {
     Capacity,
     /// Where the boat turns back.
     TurnBack,
-    /// Bearing of the station antenna.
-    Azimuth,
+    /// Where an unbroken run against the wind is broken.
+    BreakRun,
+    /// Moving the place that comes too near.
+    Shift,
+    /// Where the run ends.
+    EndSooner,
+    /// The speed of the last leg.
+    LastLeg,
+    /// Bearing and height of the station antennas.
+    Antenna,
 }
 
 /// A measure as the catalogue lists it.

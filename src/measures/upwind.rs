@@ -20,7 +20,7 @@ pub(super) const LENGTH: Entry = Entry {
         title: "Length of the longest unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[],
+        levers: &[Lever::BreakRun],
     },
     read: |passage| {
         tell::of_mission(longest::<Length>(
@@ -40,7 +40,7 @@ pub(super) const TIME: Entry = Entry {
         title: "Time of the longest-lasting unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Lever::Wind],
+        levers: &[Lever::BreakRun, Lever::Wind],
     },
     read: |passage| {
         tell::of_mission(longest::<Time>(
@@ -60,7 +60,7 @@ pub(super) const ENERGY: Entry = Entry {
         title: "Energy of the dearest unbroken run against the wind, as a share of usable energy",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
+        levers: &[Lever::BreakRun, Lever::Speed, Lever::Wind, Lever::Capacity],
     },
     read: |passage| {
         tell::of_mission(longest::<Ratio>(

@@ -139,9 +139,10 @@ pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<(Length, b
     Some((coasted, false))
 }
 
-/// The run-on past the recovery point; `None` where its length cannot be told.
+/// The run-on past the recovery point, or past a point that lies `sooner` on the last leg; `None`
+/// where its length cannot be told.
 #[must_use]
-pub fn run_on(passage: &Passage<'_>) -> Option<RunOn> {
+pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {
     let mission = &passage.plan.mission;
     let approach = approach(passage)?;
     let (stopping, _) = stopping(passage, &approach)?;
@@ -150,9 +151,10 @@ pub fn run_on(passage: &Passage<'_>) -> Option<RunOn> {
         .as_ref()
         .map_or(Time::seconds(15.0), |o| o.reaction_time.value);
     let reaction = approach.over_ground.max(Speed::ZERO) * reaction_time;
-    let start = mission.recovery.at.value;
-    let track = passage.track.steps.last()?.track;
-    let end = start + Point::new(track.0, track.1).scale((reaction + stopping).get());
+    let (east, north) = passage.track.steps.last()?.track;
+    let track = Point::new(east, north);
+    let start = mission.recovery.at.value - track.scale(sooner.get());
+    let end = start + track.scale((reaction + stopping).get());
     if !end.is_finite() {
         return None;
     }

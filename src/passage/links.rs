@@ -178,6 +178,41 @@ pub fn margins_by_azimuth(
     Ok(least)
 }
 
+/// The least margin of a link with one station's antenna at another height.
+///
+/// # Errors
+/// [`NoLink`] where the link has no margin.
+pub fn least_at_height(
+    passage: &Passage<'_>,
+    link: Link,
+    station: usize,
+    height: Length,
+) -> Result<f64, NoLink> {
+    let site = &passage.plan.site;
+    let (aboard, serving) = serving(passage.plan, link)?;
+    let mut raised: Vec<(usize, &Station, Radio)> = Vec::new();
+    for (index, at, radio) in serving {
+        let mut radio = radio.clone();
+        if index == station {
+            radio.antenna.height.value = height;
+        }
+        raised.push((index, at, radio));
+    }
+    let margin_at = |at: Point| {
+        raised
+            .iter()
+            .map(|(index, ashore_at, radio)| {
+                let azimuth = azimuth(passage, *index, radio);
+                budget(site, ashore_at, radio, azimuth, aboard, at).margin
+            })
+            .fold(f64::NEG_INFINITY, f64::max)
+    };
+    Ok(places(passage)
+        .iter()
+        .map(|(at, _, _)| margin_at(*at))
+        .fold(f64::INFINITY, f64::min))
+}
+
 /// The angle off the axis of a station's antenna, where it has one, and its loss there, dB.
 fn off_axis(ashore: &Radio, axis: Option<Towards>, bearing: Towards) -> (Option<Angle>, f64) {
     match (&ashore.antenna.beamwidth, axis) {

@@ -1,0 +1,183 @@
+//! What would make a plan pass: solved by varying the plan and measuring it again.
+
+mod antenna;
+mod place;
+
+use super::find;
+use super::reading::{Lever, Measure, Value};
+use crate::finding::Side;
+use crate::passage::{Passage, Variation};
+use crate::plan::route::Leg;
+use crate::units::{Charge, Quantity, Ratio, Speed};
+
+/// The value that is wanted of a measure.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    /// The measure.
+    pub measure: &'static Measure,
+    /// The subject of the reading, empty for the mission as a whole.
+    pub subject: &'a str,
+    /// Which side passes.
+    pub side: Side,
+    /// The limit.
+    pub limit: Quantity,
+}
+
+/// How often an interval is halved; a thousandth of it is left.
+const HALVINGS: usize = 10;
+/// The least share of a speed or a wind that is worth proposing.
+const LEAST_SHARE: f64 = 0.05;
+/// The most that a battery is enlarged.
+const MOST_CAPACITY: f64 = 8.0;
+
+/// Every change to one thing that would make the plan pass, in words, each tried out.
+#[must_use]
+pub fn solve(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Vec<String> {
+    let levers = wanted.measure.levers.iter();
+    levers
+        .filter_map(|lever| one(passage, wanted, *lever))
+        .collect()
+}
+
+fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<String> {
+    match lever {
+        Lever::Speed => speed(passage, wanted),
+        Lever::Wind => wind(passage, wanted),
+        Lever::Capacity => capacity(passage, wanted),
+        Lever::TurnBack => place::turn_back(passage, wanted),
+        Lever::BreakRun => place::break_run(passage, wanted),
+        Lever::Shift => place::shift(passage, wanted),
+        Lever::EndSooner => place::end_sooner(passage, wanted),
+        Lever::LastLeg => Some(format!(
+            "Command at most {} over ground on the last leg.",
+            wanted.limit
+        )),
+        Lever::Antenna => antenna::point_or_raise(passage, wanted),
+    }
+}
+
+fn speed(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+    let tried = |k| {
+        passes(
+            passage,
+            wanted,
+            Variation {
+                speed: k,
+                ..as_is()
+            },
+        )
+    };
+    let legs = passage.plan.mission.legs.iter().map(Leg::speed);
+    let fastest = legs.fold(Speed::ZERO, Speed::max);
+    let (share, at_most) = in_whole_units(largest_share(tried)?, fastest.get(), 0.01, tried)?;
+    let home = passage.plan.mission.way_home.speed.value * share;
+    Some(format!(
+        "Run every speed at {} of what is planned: at most {} on the route, and {home} on the way home.",
+        Ratio::fraction(share),
+        Speed::metres_per_second(at_most)
+    ))
+}
+
+fn wind(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+    let wind = passage.plan.mission.wind.as_ref()?;
+    let tried = |k| passes(passage, wanted, Variation { wind: k, ..as_is() });
+    let (share, mean) = in_whole_units(largest_share(tried)?, wind.mean.value.get(), 0.1, tried)?;
+    Some(format!(
+        "Plan for a mean wind of at most {} with gusts of {}.",
+        Speed::metres_per_second(mean),
+        wind.gust.value * share
+    ))
+}
+
+fn capacity(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+    let tried = |k| {
+        passes(
+            passage,
+            wanted,
+            Variation {
+                capacity: k,
+                ..as_is()
+            },
+        )
+    };
+    let now = passage.plan.vessel.battery.capacity.value;
+    let tenth = Charge::ampere_hours(0.1);
+    let needed = (now * smallest_growth(tried)? / tenth).ceil();
+    let capacity = tenth * needed;
+    tried(capacity / now)
+        .then(|| format!("Use a battery of at least {capacity}, its other figures unchanged."))
+}
+
+/// A share of a figure brought down to a whole number of units, so that whoever takes the advice
+/// as it is printed passes; with the figure. `None` where no whole unit passes.
+fn in_whole_units(
+    share: f64,
+    figure: f64,
+    unit: f64,
+    passes: impl Fn(f64) -> bool,
+) -> Option<(f64, f64)> {
+    let units = (figure * share / unit + 1e-9).floor();
+    let rounded = units * unit;
+    (units > 0.0 && passes(rounded / figure)).then_some((rounded / figure, rounded))
+}
+
+fn as_is() -> Variation {
+    Variation::default()
+}
+
+/// The value wanted of a varied plan; `None` where it has none.
+fn measured(passage: &Passage<'_>, wanted: &Wanted<'_>, variation: Variation) -> Option<f64> {
+    let varied = Passage::varied(passage.plan, variation);
+    let entry = find(wanted.measure.name)?;
+    let readings = (entry.read)(&varied);
+    let reading = readings
+        .iter()
+        .find(|reading| reading.subject == wanted.subject)?;
+    match reading.outcome.as_ref().ok()?.value {
+        Value::Quantity(quantity) => Some(quantity.value),
+        Value::Truth(_) => None,
+    }
+}
+
+fn passes(passage: &Passage<'_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
+    measured(passage, wanted, variation)
+        .is_some_and(|value| wanted.side.margin(value, wanted.limit.value) >= 0.0)
+}
+
+/// The largest share below one that passes; `None` where not even the least one does.
+fn largest_share(passes: impl Fn(f64) -> bool) -> Option<f64> {
+    if !passes(LEAST_SHARE) {
+        // A boat may be too slow to get anywhere in its least speed, and pass in between.
+        return (1..20)
+            .rev()
+            .map(|i| f64::from(i) * 0.05)
+            .find(|share| passes(*share));
+    }
+    let (mut low, mut high) = (LEAST_SHARE, 1.0);
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(low, high);
+        if passes(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(low)
+}
+
+/// The smallest growth that passes; `None` where not even the most does.
+fn smallest_growth(passes: impl Fn(f64) -> bool) -> Option<f64> {
+    if !passes(MOST_CAPACITY) {
+        return None;
+    }
+    let (mut low, mut high) = (1.0, MOST_CAPACITY);
+    for _ in 0..HALVINGS + 3 {
+        let middle = f64::midpoint(low, high);
+        if passes(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(high)
+}
