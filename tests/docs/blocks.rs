@@ -30,6 +30,10 @@ const NOT_RUN: &[(&str, &str)] = &[
         "would wait for the build that runs this",
     ),
     (
+        "OFFING_UPDATE_DOCS=1 cargo test --locked --test docs",
+        "writes the outputs that this test compares",
+    ),
+    (
         "INSTA_UPDATE=always cargo test --locked",
         "writes the snapshots that other tests compare",
     ),
@@ -42,13 +46,15 @@ fn blocks(path: &str) -> Vec<Block> {
 #[test]
 fn every_command_gives_the_output_that_is_shown() {
     let (mut commands, mut amiss) = (0, Vec::new());
+    let update = std::env::var_os("OFFING_UPDATE_DOCS").is_some();
     for path in documents() {
         let session = Session::new();
+        let mut stale = Vec::new();
         for block in blocks(&path) {
             let at = format!("{path}:{}", block.at);
             match block.info.split_once(' ').unwrap_or((&block.info, "")) {
                 ("console", "") => {
-                    commands += console(&session, &at, &block, &mut amiss);
+                    commands += console(&session, &block, &mut stale);
                 }
                 ("yaml", file) if file.contains('.') => {
                     let text = block.lines.join("\n") + "\n";
@@ -61,37 +67,72 @@ fn every_command_gives_the_output_that_is_shown() {
                 _ => {}
             }
         }
+        if update {
+            rewrite(&path, &mut stale);
+        }
+        amiss.extend(
+            stale
+                .into_iter()
+                .map(|output| format!("{path}:{}: gives\n{}", output.from, output.text)),
+        );
     }
     assert!(amiss.is_empty(), "{}", amiss.join("\n\n"));
     assert!(commands >= 15, "only {commands} commands were run");
 }
 
+/// An output that is no longer what a document shows.
+struct Stale {
+    /// The lines of the document that show it, from 0, the last one not included.
+    from: usize,
+    to: usize,
+    text: String,
+}
+
 /// Runs the commands of a block in turn; what lies between two of them is the first one's output.
-fn console(session: &Session, at: &str, block: &Block, amiss: &mut Vec<String>) -> usize {
+fn console(session: &Session, block: &Block, stale: &mut Vec<Stale>) -> usize {
     let starts: Vec<usize> = (0..block.lines.len())
         .filter(|line| block.lines[*line].starts_with("$ "))
         .collect();
     assert_eq!(
         starts.first(),
         Some(&0),
-        "{at}: does not start with a command"
+        "line {}: a block does not start with a command",
+        block.at
     );
     for (number, start) in starts.iter().enumerate() {
         let end = starts
             .get(number + 1)
             .map_or(block.lines.len(), |next| *next);
-        let command = &block.lines[*start][2..];
         let shown: Vec<&str> = block.lines[start + 1..end]
             .iter()
             .map(String::as_str)
             .collect();
-        let output = session.run(command);
-        let found: Vec<&str> = output.lines().collect();
-        if !matches(&shown, &found) {
-            amiss.push(format!("{at}: `{command}` gives\n{output}"));
+        let text = session.run(&block.lines[*start][2..]);
+        if !matches(&shown, &text.lines().collect::<Vec<_>>()) {
+            stale.push(Stale {
+                from: block.at + start + 1,
+                to: block.at + end,
+                text,
+            });
         }
     }
     starts.len()
+}
+
+/// Writes outputs anew where they are shown whole; those with lines left out are for people.
+fn rewrite(path: &str, stale: &mut Vec<Stale>) {
+    let mut lines: Vec<String> = text_of(path).lines().map(str::to_owned).collect();
+    let mut left = Vec::new();
+    for output in stale.drain(..).rev() {
+        if lines[output.from..output.to].iter().any(|line| line == "…") {
+            left.push(output);
+            continue;
+        }
+        let new = output.text.lines().map(str::to_owned);
+        lines.splice(output.from..output.to, new);
+    }
+    std::fs::write(root().join(path), lines.join("\n") + "\n").unwrap();
+    *stale = left;
 }
 
 #[test]
