@@ -2,12 +2,13 @@
 
 use super::outcome::{Checked, InForce, Judged};
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
-use crate::measures::{self, Known, Unknown, Wanted};
+use crate::measures::{self, Known, Unknown, Value, Wanted};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::rules::{Effective, Judgement, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
+use crate::units::{Dimension, Quantity};
 
 /// Judges a mission by a policy.
 pub(super) fn mission(
@@ -69,10 +70,41 @@ fn capitalised(text: &str) -> String {
     }
 }
 
+/// A difference in words: of two shares it is in percentage points.
+fn amount(difference: Quantity) -> String {
+    let text = difference.to_string();
+    match text.strip_suffix(" %") {
+        Some(number) if difference.dimension == Dimension::RATIO => {
+            format!("{number} percentage points")
+        }
+        _ => text,
+    }
+}
+
+/// The arithmetic of every reading that the rule speaks of; where there are several, each under
+/// its measure's name.
+fn every_step(judgement: &Judgement) -> Vec<String> {
+    let known: Vec<_> = judgement
+        .readings
+        .iter()
+        .filter_map(|(name, reading)| Some((name, reading.outcome.as_ref().ok()?)))
+        .collect();
+    let mut steps = Vec::new();
+    for (name, known_reading) in &known {
+        steps.extend(known_reading.steps.iter().cloned());
+        if known.len() > 1
+            && let Value::Quantity(value) = known_reading.value
+        {
+            steps.push(format!("so `{name}` is {value}"));
+        }
+    }
+    steps
+}
+
 /// The sentence with figure, limit and shortfall.
 fn sentence(subject: &str, comparison: &Comparison) -> String {
     let (measured, limit) = comparison.measured.beside(comparison.limit);
-    let shortfall = comparison.shortfall();
+    let shortfall = amount(comparison.shortfall());
     let subject = capitalised(subject);
     match comparison.side {
         Side::AtLeast => format!(
@@ -112,7 +144,7 @@ fn violation(
         .place(known.place.clone())
         .scenario(known.scenario.clone())
         .comparison(judgement.comparison.clone())
-        .steps(known.steps.clone())
+        .steps(every_step(judgement))
         .assumptions(known.assumptions.clone());
     for label in every_line(judgement) {
         builder = builder.related(label.span, label.text);

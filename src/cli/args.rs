@@ -64,6 +64,9 @@ pub struct Explain {
     /// Folder whose rules and policy apply
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
+    /// Id of the policy that applies, where the folder has several
+    #[arg(long)]
+    pub policy: Option<String>,
 }
 
 /// Options of `offing rules`.
@@ -75,6 +78,9 @@ pub struct Rules {
     /// Folder whose rules and policy apply
     #[arg(long, default_value = ".", global = true)]
     pub plans: PathBuf,
+    /// Id of the policy that applies, where the folder has several
+    #[arg(long)]
+    pub policy: Option<String>,
 }
 
 /// What to do with the rules.

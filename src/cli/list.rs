@@ -7,28 +7,63 @@ use std::path::Path;
 use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
 use super::{Failure, output, reference};
 use crate::check::{Loaded, catalogue, check, load};
+use crate::report::wrapped;
 use crate::rules::{Effective, RuleInForce, Verdict, examples, explain as explain_rule};
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{open_argument, printable_block, printable_line};
+
+/// Width that explanations are wrapped at.
+const WIDTH: usize = 100;
 
 fn loaded(path: &Path) -> Result<Loaded, Failure> {
     let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
     load(&opened.tree, None).map_err(|e| Failure::Unreadable(e.to_string()))
 }
 
-/// The policy that applies where no mission says which: the only one, else the built-in one.
-fn policy(loaded: &Loaded) -> &Effective {
-    let mut team = loaded.policies.team();
-    match (team.next(), team.next()) {
-        (Some(only), None) => only,
-        _ => loaded.policies.builtin(),
+/// The policy asked for; where none is, the repository's only one, else the built-in one, which
+/// is then told.
+fn policy<'a>(
+    loaded: &'a Loaded,
+    named: Option<&str>,
+) -> Result<(&'a Effective, Option<String>), Failure> {
+    let builtin = loaded.policies.builtin();
+    let known: Vec<&str> = loaded
+        .policies
+        .team()
+        .map(|policy| policy.policy.as_str())
+        .collect();
+    match (named, known.as_slice()) {
+        (Some(id), _) => match loaded.policies.get(id) {
+            Some(policy) => Ok((policy, None)),
+            None => {
+                let hint = nearest(id, &known).map_or_else(
+                    || {
+                        format!(
+                            "there are {}",
+                            [&["builtin"], known.as_slice()].concat().join(", ")
+                        )
+                    },
+                    |near| format!("did you mean `{near}`?"),
+                );
+                Err(Failure::Usage(format!("there is no policy `{id}`; {hint}")))
+            }
+        },
+        (None, []) => Ok((builtin, None)),
+        (None, [only]) => Ok((loaded.policies.get(only).unwrap_or(builtin), None)),
+        (None, several) => {
+            let note = format!(
+                "there are several policies here, {}; this is the built-in one, and `--policy` chooses",
+                several.join(", ")
+            );
+            Ok((builtin, Some(note)))
+        }
     }
 }
 
 pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
     let loaded = loaded(&options.plans)?;
-    let policy = policy(&loaded);
+    let (policy, note) = policy(&loaded, options.policy.as_deref())?;
     let Some(rule) = policy.get(&options.rule) else {
         let known: Vec<&str> = policy
             .rules
@@ -44,18 +79,24 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             options.rule
         )));
     };
-    output::print(&printable_block(&explain_rule(
-        rule,
-        &catalogue(),
-        &loaded.sources,
-    )))?;
+    let mut text = explain_rule(rule, &catalogue(), &loaded.sources);
+    if let Some(note) = note {
+        let _ = write!(
+            text,
+            "
+Note: {note}.
+"
+        );
+    }
+    let text = printable_block(&text).into_owned();
+    output::print(&wrapped(&text, WIDTH))?;
     Ok(0)
 }
 
 pub(super) fn rules(options: &Rules) -> Result<u8, Failure> {
     match options.action {
         Some(RulesAction::Test) => test(&options.plans),
-        None => list(&options.plans),
+        None => list(&options.plans, options.policy.as_deref()),
     }
 }
 
@@ -75,9 +116,9 @@ fn line(rule: &RuleInForce, loaded: &Loaded) -> String {
     )
 }
 
-fn list(path: &Path) -> Result<u8, Failure> {
+fn list(path: &Path, named: Option<&str>) -> Result<u8, Failure> {
     let loaded = loaded(path)?;
-    let policy = policy(&loaded);
+    let (policy, several) = policy(&loaded, named)?;
     let mut text = format!(
         "policy {}: {}\n",
         policy.policy,
@@ -87,7 +128,7 @@ fn list(path: &Path) -> Result<u8, Failure> {
         // Writing to a String cannot fail.
         let _ = writeln!(text, "{}", printable_line(&line(rule, &loaded)));
     }
-    for note in policy.notes() {
+    for note in policy.notes().into_iter().chain(several) {
         let _ = writeln!(text, "note: {}", printable_line(&note));
     }
     output::print(&text)?;

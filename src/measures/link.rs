@@ -127,45 +127,50 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     }
 }
 
+/// The lines that state the antennas: of the station that serves best, and where those of the
+/// others point, since one of them may be the one that ought to serve.
 fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label> {
-    let plan = passage.plan;
-    let Some(radio) = station_radio(passage, station, link) else {
-        return Vec::new();
-    };
-    let id = &plan.site.stations[station].id.value;
     let mut lines = Vec::new();
+    if let Some(radio) = station_radio(passage, station, link) {
+        lines.extend(azimuth_line(passage, station, radio));
+        if let Some(width) = &radio.antenna.beamwidth {
+            lines.push(tell::label(
+                width.span(),
+                format!("beam {} wide", width.value),
+            ));
+        }
+        let id = &passage.plan.site.stations[station].id.value;
+        lines.push(tell::label(
+            radio.antenna.height.span(),
+            format!("antenna of {id} {} high", radio.antenna.height.value),
+        ));
+    }
+    let others = (0..passage.plan.site.stations.len()).filter(|other| *other != station);
+    for other in others {
+        if let Some(radio) = station_radio(passage, other, link) {
+            lines.extend(azimuth_line(passage, other, radio));
+        }
+    }
+    lines
+}
+
+/// The line that says where a station's antenna points, where it has a bearing.
+fn azimuth_line(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Label> {
+    let plan = passage.plan;
+    let id = &plan.site.stations[station].id.value;
+    let link = radio.link.value;
     let pointed = plan
         .mission
         .antennas
         .iter()
         .find(|p| p.link == link && p.station.value == *id);
-    match (pointed, &radio.antenna.azimuth) {
-        (Some(pointed), _) => lines.push(tell::label(
-            pointed.azimuth.span(),
-            format!(
-                "antenna of {id} pointed at {} for this mission",
-                pointed.azimuth.value
-            ),
-        )),
-        (None, Some(azimuth)) => {
-            lines.push(tell::label(
-                azimuth.span(),
-                format!("antenna of {id} pointed at {}", azimuth.value),
-            ));
-        }
-        (None, None) => {}
-    }
-    if let Some(width) = &radio.antenna.beamwidth {
-        lines.push(tell::label(
-            width.span(),
-            format!("beam {} wide", width.value),
-        ));
-    }
-    lines.push(tell::label(
-        radio.antenna.height.span(),
-        format!("antenna of {id} {} high", radio.antenna.height.value),
-    ));
-    lines
+    let (azimuth, when) = match (pointed, &radio.antenna.azimuth) {
+        (Some(pointed), _) => (&pointed.azimuth, " for this mission"),
+        (None, Some(azimuth)) => (azimuth, ""),
+        (None, None) => return None,
+    };
+    let text = format!("antenna of {id} pointed at {}{when}", azimuth.value);
+    Some(tell::label(azimuth.span(), text))
 }
 
 /// A figure to a tenth, so that the sums can be done again by hand.

@@ -10,6 +10,8 @@ use crate::units::Typed as _;
 /// Columns that what belongs to a heading is set in.
 const INDENT: usize = 2;
 const ITEM: usize = 4;
+/// Assumptions that a finding lists by itself.
+const FEW_ASSUMPTIONS: usize = 3;
 
 /// Writes one finding: what, on which lines, where on the plan, how it was reckoned, and what
 /// would change it.
@@ -48,7 +50,7 @@ pub(super) fn finding(
         page,
         INDENT,
         "assumed:",
-        &finding.assumptions,
+        &assumed(&finding.assumptions),
         Sign::Dash,
     );
     if let Some(why) = &finding.why {
@@ -119,4 +121,16 @@ fn place_words(place: &Place) -> String {
         parts.push(format!("[{latitude:.6}, {longitude:.6}]"));
     }
     parts.join(", ")
+}
+
+/// What was assumed: in full where it is little; otherwise how much it is, since the report's end
+/// lists it once for all findings.
+fn assumed(assumptions: &[String]) -> Vec<String> {
+    if assumptions.len() <= FEW_ASSUMPTIONS {
+        return assumptions.to_vec();
+    }
+    vec![format!(
+        "{} things that the files do not say, listed at the end",
+        assumptions.len()
+    )]
 }

@@ -22,6 +22,7 @@ mod width;
 
 pub use exit::exit_status;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
+pub use prose::wrapped;
 pub use terminal::{Settings, terminal};
 
 /// What every report says whatever was found, because a report without findings invites a

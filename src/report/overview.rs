@@ -7,6 +7,28 @@ use super::table;
 use super::tally::Tally;
 use crate::check::Outcome;
 
+/// What was assumed, each assumption once with the missions that it is about, in the order in
+/// which it is first met.
+fn assumptions(outcome: &Outcome) -> Vec<String> {
+    let mut all: Vec<(&str, Vec<&str>)> = Vec::new();
+    for mission in &outcome.checked {
+        for text in &mission.assumptions {
+            match all.iter_mut().find(|(held, _)| held == text) {
+                Some((_, missions)) => missions.push(&mission.mission),
+                None => all.push((text, vec![&mission.mission])),
+            }
+        }
+    }
+    let everywhere = outcome.checked.len();
+    all.into_iter()
+        .map(|(text, missions)| match missions.len() {
+            count if count == everywhere => text.to_owned(),
+            count if count > 3 => format!("{text} ({count} missions)"),
+            _ => format!("{text} ({})", missions.join(", ")),
+        })
+        .collect()
+}
+
 /// Writes the overview.
 pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
     let tally = Tally::of(outcome);
@@ -20,6 +42,8 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
         paragraph(out, page, &lead, 0, "");
         table::missions(out, page, &tally.missions);
     }
+    let title = "assumed, where the files do not say:";
+    list(out, page, 0, title, &assumptions(outcome), Sign::Dash);
     let not_checked: Vec<String> = outcome
         .not_checked
         .iter()

@@ -87,6 +87,32 @@ pub(super) fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
     done
 }
 
+/// Wraps each line of a text at a width; further lines are indented as the line that they go on
+/// from, and past the mark of a list.
+#[must_use]
+pub fn wrapped(text: &str, width: usize) -> String {
+    let mut out = String::new();
+    for line in text.lines() {
+        let body = line.trim_start();
+        let indent = line.len() - body.len();
+        let hang = indent + if body.starts_with("- ") { 2 } else { 0 };
+        let (first, rest) = (width.saturating_sub(indent), width.saturating_sub(hang));
+        for (number, part) in lines(body, first, rest).iter().enumerate() {
+            let blank = if part.is_empty() {
+                0
+            } else if number == 0 {
+                indent
+            } else {
+                hang
+            };
+            out.push_str(&" ".repeat(blank));
+            out.push_str(part);
+            out.push('\n');
+        }
+    }
+    out
+}
+
 /// Writes a paragraph; its further lines hang `hang` columns in.
 pub(super) fn paragraph(out: &mut String, page: Page, lead: &Lead<'_>, hang: usize, text: &str) {
     let own = on_one_line(lead.words);
