@@ -8,6 +8,7 @@ mod threads;
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use threads::on_large_stacks;
 
+pub use crate::plan::NotChecked;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;
@@ -15,7 +16,7 @@ use rayon::prelude::*;
 use crate::document::Document;
 use crate::finding::{Finding, sort};
 use crate::measures::{CATALOGUE, Measure};
-use crate::plan::{Gathered, Linked, NotChecked, Plan, gather, link};
+use crate::plan::{Gathered, Linked, Plan, gather, link};
 use crate::rules::{Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};

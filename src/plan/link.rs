@@ -90,6 +90,13 @@ fn twice(gathered: &Gathered, kind: Kind) -> Vec<Problem> {
     problems
 }
 
+/// A day that is recorded and not yet judged is to be one all the same.
+fn recorded_day(fields: Option<Fields<'_>>, key: &str) {
+    if let Some(fields) = fields {
+        let _ = time::date(fields, key);
+    }
+}
+
 fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vessel> {
     let mut known = Known::new();
     for file in gathered.of(Kind::Vessel) {
@@ -100,10 +107,10 @@ fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vesse
         } else {
             None
         };
-        if file.sound
-            && let Some(battery) = fields.map("battery")
-        {
-            let _ = time::date(battery, "capacity_tested");
+        if file.sound {
+            recorded_day(fields.map("battery"), "capacity_tested");
+            let propulsion = fields.map("propulsion");
+            recorded_day(propulsion.and_then(|p| p.map("trial")), "date");
         }
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
@@ -124,6 +131,9 @@ fn read_sites(
         let found = RefCell::new(Vec::new());
         let fields = Fields::root(&file.document.root, &found);
         let mut site = None;
+        if file.sound {
+            recorded_day(fields.map("shoreline"), "surveyed");
+        }
         if file.sound
             && let Some(path) = shoreline(fields, file.source, tree, sources, &mut shorelines)
             && let Some(Some(node)) = shorelines.get(&path)

@@ -55,16 +55,14 @@ pub(super) fn required(fields: Fields<'_>, key: &str) -> Option<Stated<Position>
     field(fields, key)
 }
 
-/// A field that holds a list of positions.
-pub(super) fn list(fields: Fields<'_>, key: &str) -> Option<Stated<Vec<Position>>> {
-    let node = fields.get(key)?;
-    let mut positions = Vec::new();
-    let mut sound = true;
-    for item in fields.list(key) {
-        match of_node(fields, item) {
-            Some(position) => positions.push(position.value),
-            None => sound = false,
-        }
-    }
-    sound.then(|| Stated::written(positions, node.span))
+/// A field that holds a list of positions, each on its own line.
+pub(super) fn list(fields: Fields<'_>, key: &str) -> Option<Vec<Stated<Position>>> {
+    fields.get(key)?;
+    // Every one is looked at, so that all that are wrong are told of.
+    let positions: Vec<Option<Stated<Position>>> = fields
+        .list(key)
+        .iter()
+        .map(|item| of_node(fields, item))
+        .collect();
+    positions.into_iter().collect()
 }

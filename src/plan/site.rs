@@ -269,13 +269,11 @@ fn title(fields: Fields<'_>, id: &Stated<String>) -> String {
 }
 
 fn points(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Vec<Point>> {
-    let stated = position::list(fields, key)?;
-    let span = stated.span();
-    stated
-        .value
+    let points: Vec<Option<Point>> = position::list(fields, key)?
         .iter()
-        .map(|position| place(plane, fields, &Stated::written(*position, span)))
-        .collect()
+        .map(|position| place(plane, fields, position))
+        .collect();
+    points.into_iter().collect()
 }
 
 /// The corners of an area, checked to enclose one.

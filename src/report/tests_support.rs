@@ -1,9 +1,8 @@
 //! Outcomes made by hand.
 
 use super::*;
-use crate::check::{Checked, InForce, Judged, Outcome, Verdict};
+use crate::check::{Checked, InForce, Judged, NotChecked, Outcome, Verdict};
 use crate::finding::{Comparison, Finding, Nature, Place, Severity, Side};
-use crate::plan::NotChecked;
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Length, Level, Quantity, Ratio, Typed as _};
 
