@@ -2,7 +2,7 @@
 
 use super::outcome::{Checked, InForce, Judged};
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
-use crate::measures::{self, Known, Unknown, Value, Wanted};
+use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::rules::{Effective, Judgement, Policies, RuleInForce, Verdict, judge};
@@ -17,13 +17,14 @@ pub(super) fn mission(
     sources: &Sources,
 ) -> (Vec<Finding>, Checked) {
     let passage = Passage::of(plan);
+    let trials = Trials::of(&passage);
     let lookup = |name: &str| measures::read(name, &passage);
     let mut findings = Vec::new();
     let mut judged = Vec::new();
     for rule in &policy.rules {
         for judgement in judge(rule, &lookup) {
             let finding = match judgement.verdict {
-                Verdict::Fails => Some(violation(&passage, rule, &judgement, sources)),
+                Verdict::Fails => Some(violation(plan, &trials, rule, &judgement, sources)),
                 Verdict::Unknown => Some(not_evaluated(plan, rule, &judgement, sources)),
                 Verdict::Holds | Verdict::NotApplicable => None,
             };
@@ -124,7 +125,8 @@ fn bare_measure(rule: &RuleInForce) -> Option<&'static measures::Measure> {
 }
 
 fn violation(
-    passage: &Passage<'_>,
+    plan: &Plan,
+    trials: &Trials<'_, '_>,
     rule: &RuleInForce,
     judgement: &Judgement,
     sources: &Sources,
@@ -138,7 +140,7 @@ fn violation(
         (None, Some(_)) => capitalised(&known.sentence),
         (None, None) => format!("{title}: this does not hold"),
     };
-    let mut builder = begin(passage.plan, rule, judgement, Nature::Violation)
+    let mut builder = begin(plan, rule, judgement, Nature::Violation)
         .message(message)
         .primary(known.primary.span, known.primary.text.clone())
         .place(known.place.clone())
@@ -157,7 +159,7 @@ fn violation(
             side: comparison.side,
             limit: comparison.limit,
         };
-        for remedy in measures::solve(passage, &wanted) {
+        for remedy in trials.solve(&wanted) {
             builder = builder.remedy(remedy);
         }
     }

@@ -19,5 +19,5 @@ mod upwind;
 pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use figures::figures;
 pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
-pub use solve::{Wanted, solve};
+pub use solve::{Trials, Wanted};
 pub use tell::assumptions;

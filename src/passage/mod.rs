@@ -49,6 +49,10 @@ impl Default for Variation {
 /// Most that may be computed for one plan, as steps times scenarios; about three seconds' worth.
 const MOST_WORK: usize = 40_000_000;
 
+/// Most work of a plan that is computed over and over to find what would pass; a tenth of a second
+/// each time.
+const MOST_WORK_VARIED: usize = 1_500_000;
+
 /// Why nothing can be told of a plan's passage.
 #[derive(Clone, Debug, PartialEq)]
 pub enum NoPassage {
@@ -106,6 +110,12 @@ impl<'a> Passage<'a> {
             links: OnceLock::new(),
             clearance: OnceLock::new(),
         }
+    }
+
+    /// Whether the plan is small enough to be computed over and over, varied.
+    pub fn may_be_varied(&self) -> bool {
+        let scenarios = self.runs().map_or(0, |runs| runs.scenarios.all.len());
+        self.work().saturating_mul(scenarios) <= MOST_WORK_VARIED
     }
 
     /// Everything that depends on the wind.

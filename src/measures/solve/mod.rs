@@ -3,6 +3,9 @@
 mod antenna;
 mod place;
 
+use std::cell::RefCell;
+use std::rc::Rc;
+
 use super::find;
 use super::reading::{Lever, Measure, Value};
 use crate::finding::Side;
@@ -30,20 +33,53 @@ const LEAST_SHARE: f64 = 0.05;
 /// The most that a battery is enlarged.
 const MOST_CAPACITY: f64 = 8.0;
 
-/// Every change to one thing that would make the plan pass, in words, each tried out.
-#[must_use]
-pub fn solve(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Vec<String> {
-    let levers = wanted.measure.levers.iter();
-    levers
-        .filter_map(|lever| one(passage, wanted, *lever))
-        .collect()
+/// A plan with the variations of it that were computed already, so that several rules that fail
+/// by the same cause do not compute them again.
+pub struct Trials<'p, 'plan> {
+    passage: &'p Passage<'plan>,
+    tried: RefCell<Vec<(Variation, Rc<Passage<'plan>>)>>,
 }
 
-fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<String> {
+impl<'p, 'plan> Trials<'p, 'plan> {
+    /// Nothing tried yet.
+    #[must_use]
+    pub fn of(passage: &'p Passage<'plan>) -> Self {
+        Self {
+            passage,
+            tried: RefCell::new(Vec::new()),
+        }
+    }
+
+    fn varied(&self, variation: &Variation) -> Rc<Passage<'plan>> {
+        let mut tried = self.tried.borrow_mut();
+        if let Some((_, passage)) = tried.iter().find(|(other, _)| other == variation) {
+            return Rc::clone(passage);
+        }
+        let passage = Rc::new(Passage::varied(self.passage.plan, variation.clone()));
+        tried.push((variation.clone(), Rc::clone(&passage)));
+        passage
+    }
+
+    /// Every change to one thing that would make the plan pass, in words, each tried out.
+    #[must_use]
+    pub fn solve(&self, wanted: &Wanted<'_>) -> Vec<String> {
+        let levers = wanted.measure.levers.iter();
+        levers
+            .filter_map(|lever| one(self, wanted, *lever))
+            .collect()
+    }
+}
+
+fn one(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, lever: Lever) -> Option<String> {
+    let passage = trials.passage;
+    let solved_by_varying = matches!(lever, Lever::Speed | Lever::Wind | Lever::Capacity);
+    if solved_by_varying && !passage.may_be_varied() {
+        return None;
+    }
     match lever {
-        Lever::Speed => speed(passage, wanted),
-        Lever::Wind => wind(passage, wanted),
-        Lever::Capacity => capacity(passage, wanted),
+        Lever::Speed => speed(trials, wanted),
+        Lever::Wind => wind(trials, wanted),
+        Lever::Capacity => capacity(trials, wanted),
         Lever::TurnBack => place::turn_back(passage, wanted),
         Lever::BreakRun => place::break_run(passage, wanted),
         Lever::Shift => place::shift(passage, wanted),
@@ -56,10 +92,11 @@ fn one(passage: &Passage<'_>, wanted: &Wanted<'_>, lever: Lever) -> Option<Strin
     }
 }
 
-fn speed(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+fn speed(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+    let passage = trials.passage;
     let tried = |k| {
         passes(
-            passage,
+            trials,
             wanted,
             Variation {
                 speed: k,
@@ -78,9 +115,10 @@ fn speed(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
     ))
 }
 
-fn wind(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+fn wind(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+    let passage = trials.passage;
     let wind = passage.plan.mission.wind.as_ref()?;
-    let tried = |k| passes(passage, wanted, Variation { wind: k, ..as_is() });
+    let tried = |k| passes(trials, wanted, Variation { wind: k, ..as_is() });
     let (share, mean) = in_whole_units(largest_share(tried)?, wind.mean.value.get(), 0.1, tried)?;
     Some(format!(
         "Plan for a mean wind of at most {} with gusts of {}.",
@@ -89,10 +127,11 @@ fn wind(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
     ))
 }
 
-fn capacity(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+fn capacity(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+    let passage = trials.passage;
     let tried = |k| {
         passes(
-            passage,
+            trials,
             wanted,
             Variation {
                 capacity: k,
@@ -126,8 +165,8 @@ fn as_is() -> Variation {
 }
 
 /// The value wanted of a varied plan; `None` where it has none.
-fn measured(passage: &Passage<'_>, wanted: &Wanted<'_>, variation: Variation) -> Option<f64> {
-    let varied = Passage::varied(passage.plan, variation);
+fn measured(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: &Variation) -> Option<f64> {
+    let varied = trials.varied(variation);
     let entry = find(wanted.measure.name)?;
     let readings = (entry.read)(&varied);
     let reading = readings
@@ -139,8 +178,8 @@ fn measured(passage: &Passage<'_>, wanted: &Wanted<'_>, variation: Variation) ->
     }
 }
 
-fn passes(passage: &Passage<'_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
-    measured(passage, wanted, variation)
+fn passes(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
+    measured(trials, wanted, &variation)
         .is_some_and(|value| wanted.side.margin(value, wanted.limit.value) >= 0.0)
 }
 
