@@ -29,11 +29,6 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("mission", "team.watch_keeper", "a role, for people"),
     ("mission", "team.recovery_crew", "a role, for people"),
     ("mission", "conditions.forecast.source", "for people"),
-    (
-        "mission",
-        "conditions.forecast.issued",
-        "recorded; only checked to be a time",
-    ),
     ("vessel", "title", "for people"),
     (
         "vessel",

@@ -17,7 +17,7 @@ use crate::document::Document;
 use crate::finding::{Finding, sort};
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::{Gathered, Linked, Plan, gather, link};
-use crate::rules::{Policies, RuleSet};
+use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};
 
@@ -151,6 +151,12 @@ pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadErr
         notes.push(format!(
             "{count} YAML {files} of no kind that offing knows passed over"
         ));
+    }
+    let builtin = checked.iter().any(|one| one.policy == BUILTIN_POLICY);
+    if builtin && !gathered.unread(&sources).is_empty() {
+        let note =
+            "the built-in policy was applied, while a file that cannot be read may hold another";
+        notes.push(note.to_owned());
     }
     dedup_in_order(&mut notes);
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));

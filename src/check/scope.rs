@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Loaded;
+use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
 use crate::schema::Kind;
 use crate::source::{Limit, ReadError, SourceId, Sources, Tree};
@@ -68,13 +69,25 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .iter()
         .filter(|f| matches!(f.kind, Kind::Policy | Kind::Rule));
     sources.extend(shared.map(|file| file.source));
-    // A mission that could not be made into a plan still shows what is wrong with what it names.
-    if loaded.linked.plans.is_empty() && kind == Some(Kind::Mission) {
-        let named = loaded
-            .gathered
-            .files
-            .iter()
-            .filter(|f| matches!(f.kind, Kind::Vessel | Kind::Site));
+    // A mission that could not be made into a plan still shows what is wrong with what it names,
+    // and a vessel or site that cannot be used shows which missions hang on it.
+    if loaded.linked.plans.is_empty() {
+        let others = match kind {
+            Some(Kind::Mission) => [Kind::Vessel, Kind::Site].as_slice(),
+            Some(Kind::Vessel | Kind::Site) => &[Kind::Mission],
+            _ => &[],
+        };
+        let id = loaded.gathered.files.iter().find(|f| f.source == source);
+        let id = id
+            .and_then(|file| file.id.as_ref())
+            .map(|(id, _)| id.as_str());
+        let named = loaded.gathered.files.iter().filter(|file| {
+            let names_it = || {
+                let field = kind.map_or("", Kind::name);
+                file.document.root.get(field).and_then(Node::as_text) == id
+            };
+            others.contains(&file.kind) && (file.kind != Kind::Mission || names_it())
+        });
         sources.extend(named.map(|file| file.source));
     }
     loaded.problems.retain(|problem| {
@@ -95,22 +108,39 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .retain(|(refused, _)| refused == path);
 }
 
-/// What was refused and might have held a plan: YAML files, and folders and links, which have no
-/// ending to tell them by.
+/// What was refused and might have held a plan: YAML files, and folders and links, of which a name
+/// without an ending is told by. What stands in a folder that was not entered is not known at all.
 pub(super) fn refused(gathered: &Gathered) -> Vec<NotChecked> {
-    let might_matter = |path: &str| {
-        let name = path.rsplit('/').next().unwrap_or(path).to_ascii_lowercase();
-        name.ends_with(".yaml")
-            || name.ends_with(".yml")
-            || !name.trim_start_matches('.').contains('.')
+    let might_matter = |path: &str, error: &ReadError| {
+        let by_name = {
+            let name = path.rsplit('/').next().unwrap_or(path).to_ascii_lowercase();
+            let ending = name
+                .trim_start_matches('.')
+                .rsplit_once('.')
+                .map(|(_, end)| end);
+            ending.is_none_or(|ending| {
+                matches!(ending, "yaml" | "yml") || !ending.starts_with(|c: char| c.is_alphabetic())
+            })
+        };
+        match error {
+            ReadError::IsLink { .. } | ReadError::NotRegular { .. } | ReadError::BadPath { .. } => {
+                by_name
+            }
+            _ => true,
+        }
     };
     gathered
         .refused
         .iter()
-        .filter(|(path, _)| might_matter(path))
-        .map(|(path, error)| NotChecked {
-            path: path.clone(),
-            why: error.to_string(),
+        .filter(|(path, error)| might_matter(path, error))
+        .map(|(path, error)| {
+            let why = error.to_string();
+            // The path stands beside it.
+            let why = why.strip_prefix(&format!("{path}: ")).unwrap_or(&why);
+            NotChecked {
+                path: path.clone(),
+                why: why.to_owned(),
+            }
         })
         .collect()
 }

@@ -90,6 +90,26 @@ Note: {note}.
     }
     let text = printable_block(&text).into_owned();
     output::print(&wrapped(&text, WIDTH))?;
+    // A broken mission changes no limit; a broken policy or rule may.
+    let bears = |path: &str| {
+        let of = |kind| {
+            loaded
+                .gathered
+                .of(kind)
+                .any(|file| loaded.sources.path(file.source) == path)
+        };
+        !(of(Kind::Mission) || of(Kind::Vessel) || of(Kind::Site))
+    };
+    let doubtful = loaded
+        .problems
+        .iter()
+        .any(|problem| bears(loaded.sources.path(problem.span.source)));
+    if doubtful {
+        return Err(Failure::Unreadable(
+            "files here have errors that may change this limit; `offing check` shows them"
+                .to_owned(),
+        ));
+    }
     Ok(0)
 }
 
@@ -141,8 +161,13 @@ fn complain_of_problems(loaded: &Loaded) -> Result<u8, Failure> {
         return Ok(0);
     }
     let count = loaded.problems.len();
+    let problems = if count == 1 {
+        "a problem in the files here leaves".to_owned()
+    } else {
+        format!("{count} problems in the files here leave")
+    };
     Err(Failure::Unreadable(format!(
-        "{count} problems in the files here leave this list short; `offing check` shows them"
+        "{problems} this list short; `offing check` shows more"
     )))
 }
 

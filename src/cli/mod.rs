@@ -67,8 +67,6 @@ fn tell(failure: &Failure) -> u8 {
             output::complain(text);
             UNREADABLE
         }
-        // A reader that has seen enough (`offing … | head`) is no fault.
-        Failure::NotWritten(error) if error.kind() == std::io::ErrorKind::BrokenPipe => 0,
         Failure::NotWritten(error) => {
             output::complain(&format!("the output could not be written: {error}"));
             NOT_WRITTEN

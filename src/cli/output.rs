@@ -5,7 +5,8 @@ use std::io::Write as _;
 use super::Failure;
 use crate::source::printable_block;
 
-/// Writes a report.
+/// Writes a report. A reader that has seen enough (`offing … | head`) is no fault, and changes
+/// nothing about the exit status.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
     let written = out.write_all(text.as_bytes()).and_then(|()| {
@@ -15,9 +16,12 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
             out.write_all(b"\n")
         }
     });
-    written
-        .and_then(|()| out.flush())
-        .map_err(Failure::NotWritten)
+    match written.and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::NotWritten(error))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Says what is wrong on the error stream. Nothing can be done where even that fails.

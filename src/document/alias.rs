@@ -36,6 +36,8 @@ impl Builder<'_> {
                 self.count(node.size.nodes, span);
                 self.add(node.copy);
             }
+            // Every further alias would be too much as well.
+            Err(error) if error.kind == Kind::TooLarge => self.stop(error),
             Err(error) => {
                 self.error(error);
                 self.add_placeholder(span);
@@ -65,11 +67,12 @@ impl Builder<'_> {
         if self.expanded_nodes + size.nodes > limits.expanded_nodes
             || self.expanded_text + size.text > limits.expanded_text
         {
-            return error(format!(
+            let message = format!(
                 "with {name}, the aliases of this file stand for more than {} values or {} bytes \
                  of text",
                 limits.expanded_nodes, limits.expanded_text
-            ));
+            );
+            return Err(DocumentError::new(Kind::TooLarge, span, message));
         }
         if self.stack.len() + size.depth > limits.depth {
             let message = format!(

@@ -276,12 +276,6 @@ fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ),
     ];
     known.assumptions = tell::assumptions(passage.plan);
-    if passage.plan.vessel.propulsion.stopping_distance.is_none() {
-        known.assumptions.push(format!(
-            "stopping distance is reckoned by coasting as {}, `stopping_distance` not being stated",
-            run_on.stopping
-        ));
-    }
     Ok(known)
 }
 

@@ -115,6 +115,8 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
             format!("antenna aboard {} high", height.value),
         ));
     }
+    let mut assumptions = tell::assumptions(plan);
+    assumptions.extend(tell::link_assumptions(plan, link));
     Known {
         value: tell::value(Level::decibels(margin.margin)),
         sentence: format!("the margin of the {} link, {spot},", link.name()),
@@ -123,7 +125,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
         place: Some(place),
         scenario: None,
         steps: steps(margin, &station.id.value),
-        assumptions: tell::assumptions(plan),
+        assumptions,
     }
 }
 

@@ -20,4 +20,4 @@ pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use figures::figures;
 pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
 pub use solve::{Trials, Wanted};
-pub use tell::assumptions;
+pub use tell::all_assumptions as assumptions;

@@ -7,7 +7,7 @@ use crate::passage::scenario::NoScenarios;
 use crate::passage::{NoPassage, Passage, Runs, Stop, StopCause};
 use crate::plan::Plan;
 use crate::plan::mission::LinkUse;
-use crate::plan::vessel::Link;
+use crate::plan::vessel::{CalmForm, Link, Radio};
 use crate::schema::Stated;
 use crate::source::Span;
 use crate::units::{Dimension, Energy, Length, Quantity, Ratio, Typed};
@@ -249,9 +249,46 @@ fn assumed<T>(stated: &Stated<T>, into: &mut Vec<String>) {
     }
 }
 
-/// Everything that a plan assumes for want of a stated figure, in a fixed order.
+/// Everything that a plan assumes for want of a stated figure, the radios of needed links included.
 #[must_use]
-pub fn assumptions(plan: &Plan) -> Vec<String> {
+pub fn all_assumptions(plan: &Plan) -> Vec<String> {
+    let links = plan.mission.links.iter();
+    let needed = links.filter(|(_, usage)| usage.value == LinkUse::Needed);
+    let mut all = assumptions(plan);
+    all.extend(needed.flat_map(|(link, _)| link_assumptions(plan, *link)));
+    all
+}
+
+/// What is assumed of the radios at both ends of a link, each with its owner.
+pub(super) fn link_assumptions(plan: &Plan, link: Link) -> Vec<String> {
+    let mut all = Vec::new();
+    let aboard = plan.vessel.radio(link);
+    let mut radios: Vec<(String, &Radio)> = aboard
+        .map(|radio| (format!("{} radio aboard", link.name()), radio))
+        .into_iter()
+        .collect();
+    for station in &plan.site.stations {
+        let serving = station.radios.iter().find(|r| r.link.value == link);
+        radios.extend(serving.map(|radio| {
+            let owner = format!("{} radio of `{}`", link.name(), station.id.value);
+            (owner, radio)
+        }));
+    }
+    for (owner, radio) in radios {
+        let mut of_radio = Vec::new();
+        assumed(&radio.losses, &mut of_radio);
+        assumed(&radio.antenna.horizontal, &mut of_radio);
+        if radio.antenna.beamwidth.is_some() {
+            assumed(&radio.antenna.front_to_back, &mut of_radio);
+        }
+        all.extend(of_radio.iter().map(|text| format!("{owner}: {text}")));
+    }
+    all
+}
+
+/// What a plan assumes for want of a stated figure, radios apart, in a fixed order.
+#[must_use]
+pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     let mut all = Vec::new();
     let (mission, vessel, site) = (&plan.mission, &plan.vessel, &plan.site);
     if let Some(wind) = &mission.wind {
@@ -260,6 +297,7 @@ pub fn assumptions(plan: &Plan) -> Vec<String> {
         assumed(&wind.height, &mut all);
     }
     assumed(&mission.water_temperature, &mut all);
+    assumed(&mission.launch.delay, &mut all);
     assumed(&mission.charge_at_launch, &mut all);
     assumed(&mission.way_home.along_route, &mut all);
     assumed(&mission.way_home.speed, &mut all);
@@ -273,6 +311,17 @@ pub fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.propulsion.propulsive_efficiency, &mut all);
     assumed(&vessel.propulsion.motor_efficiency, &mut all);
     assumed(&vessel.propulsion.steerage_speed, &mut all);
+    if vessel.propulsion.stopping_distance.is_none() {
+        let text = "the boat is taken to stop by coasting, `stopping_distance` not being stated";
+        all.push(text.to_owned());
+    }
+    if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })
+        && vessel.hull.wetted_surface.is_none()
+    {
+        let text =
+            "the wetted surface is reckoned from the hull, `wetted_surface` not being stated";
+        all.push(text.to_owned());
+    }
     assumed(&vessel.battery.capacity, &mut all);
     assumed(&vessel.battery.usable, &mut all);
     assumed(&vessel.navigation.delay, &mut all);

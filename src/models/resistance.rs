@@ -51,6 +51,19 @@ pub enum TrialTableError {
     PowerNotIncreasing(usize),
 }
 
+impl TrialTableError {
+    /// The point that is at fault, counted from 0; `None` where it is no one point.
+    #[must_use]
+    pub fn point(&self) -> Option<usize> {
+        match *self {
+            Self::Empty => None,
+            Self::NotPositive(at) | Self::SpeedNotAscending(at) | Self::PowerNotIncreasing(at) => {
+                Some(at)
+            }
+        }
+    }
+}
+
 /// Electrical propulsion power in calm water, measured against the speed through the water.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrialTable {

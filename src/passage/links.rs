@@ -313,7 +313,7 @@ fn budget(
         Water::Fresh => Ground::FRESH_WATER,
         Water::Salt => Ground::SEA_WATER,
     };
-    let polarisation = if ashore.antenna.horizontal && aboard.antenna.horizontal {
+    let polarisation = if ashore.antenna.horizontal.value && aboard.antenna.horizontal.value {
         Polarisation::Horizontal
     } else {
         Polarisation::Vertical
@@ -329,7 +329,7 @@ fn budget(
     );
     let over_water = two_rays.max(earth).get();
     let land = land_in_the_way(site, station, ashore, heights, at);
-    let crossed = if ashore.antenna.horizontal == aboard.antenna.horizontal {
+    let crossed = if ashore.antenna.horizontal.value == aboard.antenna.horizontal.value {
         0.0
     } else {
         CROSSED

@@ -69,19 +69,7 @@ pub(super) fn wind(
         mean.value * DEFAULT_GUST_FACTOR,
         "gust",
     );
-    if gust.value < mean.value {
-        fields.problem(
-            Problem::value(
-                gust.span(),
-                format!(
-                    "the gust, {}, is less than the mean wind, {}",
-                    gust.value, mean.value
-                ),
-            )
-            .with(mean.span(), "the mean wind"),
-        );
-        return None;
-    }
+    gust_above_mean(fields, &gust, &mean)?;
     Some(Wind {
         from: from?.map(FromDirection::new),
         spread,
@@ -91,8 +79,21 @@ pub(super) fn wind(
     })
 }
 
+/// A gust below the mean is a slip in one of the two; `None` then.
+fn gust_above_mean(fields: Fields<'_>, gust: &Stated<Speed>, mean: &Stated<Speed>) -> Option<()> {
+    if gust.value >= mean.value {
+        return Some(());
+    }
+    let text = format!(
+        "the gust, {}, is less than the mean wind, {}",
+        gust.value, mean.value
+    );
+    fields.problem(Problem::value(gust.span(), text).with(mean.span(), "the mean wind"));
+    None
+}
+
 struct Hour {
-    time: Timestamp,
+    time: Stated<Timestamp>,
     from: Stated<Angle>,
     mean: Stated<Speed>,
     gust: Stated<Speed>,
@@ -111,15 +112,17 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
             let from = hour.required::<Angle>("from", Bounds::BEARING);
             let mean = hour.required("mean", Bounds::NOT_NEGATIVE);
             let gust = hour.required("gust", Bounds::NOT_NEGATIVE);
+            let (mean, gust) = (mean?, gust?);
+            gust_above_mean(hour, &gust, &mean)?;
             Some(Hour {
-                time: time?.value,
+                time: time?,
                 from: from?,
-                mean: mean?,
-                gust: gust?,
+                mean,
+                gust,
             })
         })
         .collect::<Option<Vec<Hour>>>()?;
-    issued?;
+    let (issued, valid_until) = (issued?, valid_until?);
     let Some(latest_return) = &period.latest_return else {
         fields.problem(
             Problem::value(
@@ -135,25 +138,41 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
         .value
         .checked_add(delay)
         .unwrap_or(latest_return.value);
-    if valid_until
-        .as_ref()
-        .is_some_and(|limit| limit.value < until)
-    {
-        fields.problem(
+    let refuse = |problem: Problem| {
+        fields.problem(problem);
+        None
+    };
+    if issued.value > valid_until.value {
+        return refuse(
+            Problem::value(issued.span(), "the forecast is issued after it has run out")
+                .with(valid_until.span(), "valid until"),
+        );
+    }
+    if issued.value > period.start {
+        return refuse(Problem::value(
+            issued.span(),
+            "the forecast is issued after the launch, so nobody can have planned by it",
+        ));
+    }
+    if valid_until.value < until {
+        return refuse(
             Problem::value(
-                valid_until?.span(),
-                "the forecast runs out before the latest return",
+                valid_until.span(),
+                "the forecast runs out before the latest return, any delay of the launch included",
             )
             .with(latest_return.span(), "latest return"),
         );
-        return None;
     }
-    if let Some(pair) = hours.windows(2).find(|pair| pair[1].time <= pair[0].time) {
-        fields.problem(Problem::value(
-            pair[1].from.span(),
-            "the hours are not in order of time",
-        ));
-        return None;
+    for pair in hours.windows(2) {
+        let (one, next) = (&pair[0].time, &pair[1].time);
+        let problem = |text| Problem::value(next.span(), text).with(one.span(), "the hour before");
+        if next.value <= one.value {
+            return refuse(problem("the hours are not in order of time"));
+        }
+        if next.value.duration_since(one.value) > SignedDuration::from_hours(1) {
+            let text = "more than an hour lies between this one and the one before";
+            return refuse(problem(text).help("give the wind of every hour"));
+        }
     }
     let in_force = in_force(&hours, period.start, until);
     if in_force.is_empty() {
@@ -197,17 +216,18 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
 /// The hours that hold at some time of a period, an hour holding until the next one and the last
 /// one for an hour; none where the forecast leaves part of the period out.
 fn in_force(hours: &[Hour], start: Timestamp, end: Timestamp) -> &[Hour] {
-    let Some(first) = hours.iter().rposition(|hour| hour.time <= start) else {
+    let Some(first) = hours.iter().rposition(|hour| hour.time.value <= start) else {
         return &[];
     };
     let last = hours
         .iter()
-        .rposition(|hour| hour.time < end)
+        .rposition(|hour| hour.time.value < end)
         .unwrap_or(first)
         .max(first);
-    let held_until = hours.get(last + 1).map(|next| next.time).or_else(|| {
+    let held_until = hours.get(last + 1).map(|next| next.time.value).or_else(|| {
         hours[last]
             .time
+            .value
             .checked_add(SignedDuration::from_hours(1))
             .ok()
     });

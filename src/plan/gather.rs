@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use crate::document::{Document, Node, ParseLimits, Value, parse};
-use crate::schema::{Kind, Problem, explain, validate};
+use crate::schema::{Kind, Problem, explain, needed_fields, validate};
 use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
 /// A file of one of the kinds, parsed and found to fit its schema or not.
@@ -108,6 +108,21 @@ impl Gathered {
         }
     }
 
+    /// Paths of YAML files that could not be read, whatever they hold; a few of them.
+    #[must_use]
+    pub fn unread(&self, sources: &Sources) -> Vec<String> {
+        let refused = self.refused.iter().map(|(path, _)| path.as_str());
+        let unparsed = self.unparsed.iter().map(|source| sources.path(*source));
+        let mut paths: Vec<String> = refused
+            .filter(|path| is_yaml(path))
+            .chain(unparsed)
+            .map(str::to_owned)
+            .collect();
+        paths.sort();
+        paths.truncate(5);
+        paths
+    }
+
     /// The files of one kind.
     pub fn of(&self, kind: Kind) -> impl Iterator<Item = &FileOfKind> {
         self.files.iter().filter(move |file| file.kind == kind)
@@ -119,18 +134,25 @@ fn is_yaml(path: &str) -> bool {
     lower.ends_with(".yaml") || lower.ends_with(".yml")
 }
 
-/// Whether a text that cannot be parsed claims to be one of the kinds.
+/// Whether a text that cannot be parsed claims to be one of the kinds: somewhere in it stands
+/// `kind:` with the name of one, or with something near it, or with nothing on its line.
 fn claims_a_kind(text: &str) -> bool {
-    text.lines().any(|line| {
-        let line = line.trim_start_matches(['\u{feff}', '{', ' ', '"', '\'']);
-        line.strip_prefix("kind").is_some_and(|rest| {
-            let value = rest.trim_start_matches(['"', '\'', ' ']);
-            value.strip_prefix(':').is_some_and(|value| {
-                let word = value.trim().trim_matches(['"', '\'', ',', '}']);
-                let word = word.split([' ', '#', ',']).next().unwrap_or("");
-                word.is_empty() || Kind::named(word).is_some()
-            })
-        })
+    let names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+    text.match_indices("kind").any(|(at, key)| {
+        let before = text[..at].chars().next_back();
+        if before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == '-') {
+            return false;
+        }
+        let rest = text[at + key.len()..].trim_start_matches(['"', '\'', ' ']);
+        let Some(value) = rest.strip_prefix(':') else {
+            return false;
+        };
+        let line = value.lines().next().unwrap_or("");
+        // A tag or an anchor before the word is part of what is wrong.
+        let word = line
+            .split([' ', ',', '}', '#', '"', '\''])
+            .find(|word| !word.is_empty() && !word.starts_with(['!', '&']));
+        word.is_none_or(|word| explain::nearest(word, &names).is_some())
     })
 }
 
@@ -190,26 +212,28 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
         let Value::Map(entries) = &root.value else {
             return Ok(None);
         };
-        // `format: 1` beside a misspelt `kind` is ours all the same.
         let near = entries
             .iter()
             .find(|e| explain::nearest(&e.key, &["kind"]).is_some());
-        let formatted = root.get("format").is_some() || wanted;
-        return match (near, formatted) {
-            (Some(entry), true) => Err(Problem::new(
-                "input-schema",
-                entry.key_span,
-                format!("`{}` is not a field that is known", entry.key),
-            )
-            .help("did you mean `kind`?")),
-            (None, true) if wanted => Err(Problem::new(
-                "input-schema",
-                entries.first().map_or(root.span, |e| e.key_span),
-                "`kind` is missing",
-            )
-            .help(format!("begin the file with `kind:` and one of {all}"))),
-            _ => Ok(None),
-        };
+        let meant = Kind::ALL.into_iter().find(|kind| looks_like(root, *kind));
+        if let Some(entry) = near {
+            // `format: 1` or the name of a kind beside a misspelt `kind` is ours all the same.
+            let named = entry.value.as_text().and_then(Kind::named);
+            if wanted || named.is_some() || meant.is_some() || root.get("format").is_some() {
+                let text = format!("`{}` is not a field that is known", entry.key);
+                let problem = Problem::new("input-schema", entry.key_span, text);
+                return Err(problem.help("did you mean `kind`?"));
+            }
+        }
+        if !wanted && meant.is_none() {
+            return Ok(None);
+        }
+        let first = entries.first().map_or(root.span, |e| e.key_span);
+        let problem = Problem::new("input-schema", first, "`kind` is missing");
+        return Err(match meant {
+            Some(kind) => problem.help(format!("begin the file with `kind: {kind}`")),
+            None => problem.help(format!("begin the file with `kind:` and one of {all}")),
+        });
     };
     let written = entry.value.as_text().unwrap_or("");
     if let Some(kind) = Kind::named(written) {
@@ -219,13 +243,29 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
     if near.is_none() && root.get("format").is_none() && !wanted {
         return Ok(None);
     }
+    let shown = match entry.value.as_text() {
+        Some(text) => format!("`{text}`"),
+        None => entry.value.kind_name().to_owned(),
+    };
     let problem = Problem::new(
         "input-schema",
         entry.value.span,
-        format!("`{written}` is not a kind of file that is known; the kinds are {all}"),
+        format!("{shown} is not a kind of file that is known; the kinds are {all}"),
     );
     Err(match near {
         Some(near) => problem.help(format!("did you mean `{near}`?")),
         None => problem,
     })
+}
+
+/// Whether a file that states no kind has the fields that one kind needs, one of them missing at
+/// most: a plan does not drop out of the check with its first line.
+fn looks_like(root: &Node, kind: Kind) -> bool {
+    let needed: Vec<&str> = needed_fields(kind)
+        .into_iter()
+        .filter(|name| !matches!(*name, "kind" | "format"))
+        .collect();
+    let there = needed.iter().filter(|name| root.get(name).is_some());
+    let there = there.count();
+    there >= 2 && there + 1 >= needed.len()
 }

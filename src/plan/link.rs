@@ -42,16 +42,18 @@ type Known<T> = BTreeMap<String, Option<Arc<T>>>;
 #[must_use]
 pub fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Linked {
     let mut linked = Linked::default();
-    for kind in Kind::ALL {
+    // Policies and rules of one id are told of where they are read.
+    for kind in [Kind::Mission, Kind::Vessel, Kind::Site] {
         linked.problems.extend(twice(gathered, kind));
     }
     let vessels = read_vessels(gathered, &mut linked.problems);
     let sites = read_sites(gathered, tree, sources, &mut linked.problems);
     let shared: &Sources = sources;
     let missions: Vec<&FileOfKind> = gathered.of(Kind::Mission).collect();
+    let unread = gathered.unread(sources);
     let read: Vec<_> = missions
         .into_par_iter()
-        .map(|file| one(file, &vessels, &sites, shared))
+        .map(|file| one(file, &vessels, &sites, &unread, shared))
         .collect();
     for (plan, problems, why) in read {
         linked.problems.extend(problems);
@@ -184,14 +186,9 @@ fn shoreline(
         };
         read.insert(path.clone(), node);
     }
-    if read.get(&path).is_some_and(Option::is_none) && site.node().span.source == from {
-        // Said once above; a second site that names the same file says so on its own line.
-        site.problem(Problem::new(
-            "input-reference",
-            named.span(),
-            "the shoreline cannot be read",
-        ));
-        return None;
+    if read.get(&path).is_some_and(Option::is_none) {
+        // What is wrong in it is told once; every site that names it says so on its own line.
+        return refuse("the shoreline cannot be read".to_owned());
     }
     Some(path)
 }
@@ -210,6 +207,7 @@ fn one(
     file: &FileOfKind,
     vessels: &Known<Vessel>,
     sites: &Known<Site>,
+    unread: &[String],
     sources: &Sources,
 ) -> ReadMission {
     let path = sources.path(file.source).to_owned();
@@ -224,8 +222,8 @@ fn one(
     }
     let found = RefCell::new(Vec::new());
     let fields = Fields::root(&file.document.root, &found);
-    let vessel = named(fields, "vessel", vessels);
-    let site = named(fields, "site", sites);
+    let vessel = named(fields, "vessel", vessels, unread);
+    let site = named(fields, "site", sites, unread);
     let mut why = None;
     let mut plan = None;
     match (vessel, site) {
@@ -284,7 +282,7 @@ enum Named<T> {
     Unknown,
 }
 
-fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>) -> Named<T> {
+fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>, unread: &[String]) -> Named<T> {
     let Some(id): Option<Stated<String>> = mission.required_text(key) else {
         return Named::Unknown;
     };
@@ -313,8 +311,15 @@ fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>) -> Named<T> {
             );
             mission.problem(match explain::nearest(&id.value, &names) {
                 Some(near) => problem.help(format!("did you mean `{near}`?")),
+                None if !unread.is_empty() => problem.help(format!(
+                    "it may be in a file that cannot be read: {}",
+                    unread.join(", ")
+                )),
                 None if names.is_empty() => problem.help(format!("there is no {key} file here")),
-                None => problem.help(format!("there are {}", names.join(", "))),
+                None if names.len() == 1 => {
+                    problem.help(format!("the only one here is `{}`", names.join(", ")))
+                }
+                None => problem.help(format!("those here are {}", names.join(", "))),
             });
             Named::Unknown
         }

@@ -62,6 +62,8 @@ pub struct Launch {
     pub zone: Zone,
     /// Planned time.
     pub time: Stated<Timestamp>,
+    /// How much later it may be.
+    pub delay: Stated<Time>,
     /// Time by which the boat is to be back, where stated.
     pub latest_return: Option<Stated<Timestamp>>,
 }
@@ -290,6 +292,12 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
     let place = at_landing_place(fields, site);
     let time = moment(fields, "time", site.time_zone.as_ref());
     let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
+    let delay = fields.quantity_or(
+        "delay",
+        Bounds::NOT_NEGATIVE,
+        Time::ZERO,
+        "delay of the launch",
+    );
     let time = time?;
     if let Some(back) = &latest_return
         && back.value <= time.value
@@ -305,6 +313,7 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
         at,
         zone,
         time,
+        delay,
         latest_return,
     })
 }
@@ -326,13 +335,9 @@ fn conditions(
         "water temperature",
     );
     let wind = launch.and_then(|launch| {
-        let delay = file
-            .map("launch")
-            .and_then(|f| f.quantity::<Time>("delay", Bounds::NOT_NEGATIVE))
-            .map_or(Time::ZERO, |stated| stated.value);
         let period = Period {
             start: launch.time.value,
-            delay,
+            delay: launch.delay.value,
             latest_return: launch.latest_return.clone(),
         };
         conditions::wind(fields, &period, zone)
@@ -376,7 +381,7 @@ fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
         let (station, link, azimuth) = (station?, link?, azimuth?.map(Towards::new));
         let found = site.stations.iter().find(|s| s.id.value == station.value);
         let radio = found.and_then(|s| s.radios.iter().find(|r| r.link.value == link.value));
-        if radio.is_none() {
+        let Some(radio) = radio else {
             let what = if found.is_some() {
                 format!(
                     "station `{}` has no radio for the {} link",
@@ -389,9 +394,48 @@ fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
                     station.value, site.id.value
                 )
             };
+            let stations = site.stations.iter();
+            let known: Vec<&str> = stations.map(|s| s.id.value.as_str()).collect();
+            let problem = Problem::new("input-reference", station.span(), what)
+                .with(site.id.span(), "this site");
+            let near = crate::schema::explain::nearest(&station.value, &known);
+            item.problem(match near {
+                _ if found.is_some() => problem,
+                Some(near) => problem.help(format!("did you mean `{near}`?")),
+                None if known.is_empty() => problem.help("it has none"),
+                None => problem.help(format!("it has {}", known.join(", "))),
+            });
+            return None;
+        };
+        if radio.antenna.beamwidth.is_none() {
             item.problem(
-                Problem::new("input-reference", station.span(), what)
-                    .with(site.id.span(), "this site"),
+                Problem::value(
+                    azimuth.span(),
+                    format!(
+                        "the antenna of station `{}` for the {} link radiates all round and is \
+                         not pointed",
+                        station.value,
+                        link.value.name()
+                    ),
+                )
+                .with(radio.antenna.gain.span(), "no `beamwidth` is stated here"),
+            );
+            return None;
+        }
+        let twice = pointed
+            .iter()
+            .find(|p: &&Pointed| p.station.value == station.value && p.link == link.value);
+        if let Some(first) = twice {
+            item.problem(
+                Problem::value(
+                    azimuth.span(),
+                    format!(
+                        "the antenna of station `{}` for the {} link is pointed twice",
+                        station.value,
+                        link.value.name()
+                    ),
+                )
+                .with(first.azimuth.span(), "pointed here first"),
             );
             return None;
         }

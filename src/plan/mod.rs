@@ -6,6 +6,7 @@ mod conditions;
 mod gather;
 mod link;
 pub mod mission;
+mod outline;
 mod position;
 mod radio;
 pub mod route;

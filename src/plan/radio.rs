@@ -59,7 +59,7 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let azimuth = fields
         .quantity::<Angle>("azimuth", Bounds::BEARING)
         .map(|a| a.map(Towards::new));
-    let beamwidth = fields.quantity::<Angle>("beamwidth", Bounds::POSITIVE);
+    let beamwidth = fields.quantity::<Angle>("beamwidth", Bounds::BEAM);
     let front_to_back = fields.quantity_or(
         "front_to_back",
         Bounds::NOT_NEGATIVE,
@@ -68,16 +68,33 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     );
     let horizontal = fields
         .word("polarisation", &[("vertical", false), ("horizontal", true)])
-        .is_some_and(|word| word.value);
-    if let (Some(width), None) = (&beamwidth, &azimuth) {
-        fields.problem(
-            Problem::value(
-                width.span(),
-                "an antenna with a beamwidth needs an `azimuth`",
-            )
-            .labelled("pointed where?"),
-        );
-        return None;
+        .unwrap_or_else(|| {
+            let text = "the antenna is taken as vertical, `polarisation` not being stated";
+            crate::schema::Stated::assumed(false, fields.span(), text)
+        });
+    match (fields.get("beamwidth"), fields.get("azimuth")) {
+        (Some(width), None) => {
+            let text = "an antenna with a beamwidth needs an `azimuth`";
+            fields.problem(Problem::value(width.span, text).labelled("pointed where?"));
+            return None;
+        }
+        // Without its beamwidth a directional antenna would count with its whole gain all round.
+        (None, Some(node)) => {
+            let text = "an antenna with an azimuth needs a `beamwidth`";
+            fields.problem(Problem::value(node.span, text).labelled("how wide is the beam?"));
+            return None;
+        }
+        (None, None) => {
+            if let Some(node) = fields.get("front_to_back") {
+                let text = "an antenna that radiates all round has no `front_to_back`";
+                fields.problem(
+                    Problem::value(node.span, text)
+                        .help("state `azimuth` and `beamwidth`, or leave it out"),
+                );
+                return None;
+            }
+        }
+        (Some(_), Some(_)) => {}
     }
     Some(Antenna {
         gain: gain?,

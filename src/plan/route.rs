@@ -4,7 +4,7 @@ use super::mission::point;
 use super::site::{Site, ring};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
-use crate::models::survey::sounding_lines;
+use crate::models::survey::{SurveyError, sounding_lines};
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Angle, Length, Speed, Time, Towards};
@@ -71,6 +71,8 @@ struct Course<'a> {
     file: Fields<'a>,
     legs: Vec<Leg>,
     at: Point,
+    /// Whether there were more legs than there may be.
+    full: bool,
 }
 
 impl Course<'_> {
@@ -79,10 +81,14 @@ impl Course<'_> {
             return true;
         }
         if self.legs.len() >= MOST_LEGS {
-            self.file.problem(Problem::value(
-                leg.span,
-                format!("the route has more than {MOST_LEGS} legs, sounding lines included"),
-            ));
+            // Told once, of the first leg that is too much.
+            if !self.full {
+                self.file.problem(Problem::value(
+                    leg.span,
+                    format!("the route has more than {MOST_LEGS} legs, sounding lines included"),
+                ));
+            }
+            self.full = true;
             return false;
         }
         self.legs.push(Leg {
@@ -107,6 +113,7 @@ pub(super) fn read(
         file,
         legs: Vec::new(),
         at: ends.launch.value,
+        full: false,
     };
     let mut names: Vec<Stated<String>> = Vec::new();
     let mut sound = true;
@@ -125,20 +132,31 @@ pub(super) fn read(
             );
             sound = false;
         }
-        let own = item.map("speed").and_then(command);
-        let Some(command) = own.as_ref().or(speed) else {
-            item.problem(no_speed(id.span(), &id.value));
+        let own = item.map("speed");
+        let stated = own.and_then(command);
+        let Some(command) = (if own.is_some() {
+            stated.as_ref()
+        } else {
+            speed
+        }) else {
+            // A speed that is malformed was told of where it stands.
+            if own.is_none() && file.get("speed").is_none() {
+                item.problem(no_speed(id.span(), &id.value));
+            }
             sound = false;
             continue;
         };
         sound &= match item.map("survey") {
-            Some(survey) => block(&mut course, site, survey, &id, command),
+            Some(survey) => no_pause(item) & block(&mut course, site, survey, &id, command),
             None => waypoint(&mut course, site, item, &id, command),
         };
         names.push(id);
     }
     let Some(command) = last_speed else {
-        file.problem(no_speed(ends.recovery.span(), "recovery"));
+        let own = file.map("recovery").and_then(|f| f.get("speed"));
+        if own.is_none() && file.get("speed").is_none() {
+            file.problem(no_speed(ends.recovery.span(), "recovery"));
+        }
         return None;
     };
     sound &= course.go(
@@ -155,10 +173,25 @@ pub(super) fn read(
         },
     );
     if course.legs.is_empty() {
-        file.problem(Problem::value(file.span(), "the route goes nowhere"));
+        let span = file.node().entry("route").map(|entry| entry.key_span);
+        file.problem(Problem::value(
+            span.unwrap_or(file.span()),
+            "the route goes nowhere",
+        ));
         return None;
     }
     sound.then_some(course.legs)
+}
+
+/// A pause belongs to a waypoint; whether one in a survey is a pause a line or one at its end
+/// would be guessed.
+fn no_pause(item: Fields<'_>) -> bool {
+    let Some(pause) = item.get("pause") else {
+        return true;
+    };
+    let text = "a survey has no `pause`";
+    item.problem(Problem::value(pause.span, text).help("put it on a waypoint after the survey"));
+    false
 }
 
 fn no_speed(span: Span, name: &str) -> Problem {
@@ -220,13 +253,19 @@ fn block(
         .as_ref()
         .map(|clear| (site.shore.as_ref(), clear.value));
     let direction = Towards::new(direction.value);
+    let span = survey
+        .node()
+        .entry("area")
+        .map_or(survey.span(), |entry| entry.key_span);
     let lines = match sounding_lines(area.rings(), direction, spacing.value, keep, course.at) {
         Ok(lines) if !lines.is_empty() => lines,
-        Ok(_) => {
-            survey.problem(Problem::value(
-                survey.span(),
-                format!("no sounding line fits into `{}`", id.value),
-            ));
+        Ok(_) | Err(SurveyError::None) => {
+            let text = format!("`{}`: {}", id.value, SurveyError::None);
+            let mut problem = Problem::value(span, text);
+            if let Some(clear) = &clear {
+                problem = problem.with(clear.span(), "lines keep this far from land");
+            }
+            survey.problem(problem);
             return false;
         }
         Err(error) => {
@@ -237,12 +276,6 @@ fn block(
             return false;
         }
     };
-    let span = survey.get("area").map_or(survey.span(), |_| {
-        survey
-            .node()
-            .entry("area")
-            .map_or(survey.span(), |entry| entry.key_span)
-    });
     for (index, line) in lines.iter().enumerate() {
         let number = index + 1;
         let leg = |name: String, sounding: bool| Leg {

@@ -1,5 +1,6 @@
 //! The shoreline: GeoJSON (RFC 7946) polygons of water, with islands as holes.
 
+use super::outline::{self, Placed};
 use crate::document::{Node, Value};
 use crate::models::geodesy::{Plane, Position};
 use crate::models::geometry::{Polygon, Shore};
@@ -7,10 +8,10 @@ use crate::models::plane::Point;
 use crate::schema::{Fields, Problem};
 use crate::source::Span;
 
-/// Rings of one polygon, outer first, each with the span of its positions.
+/// Rings of one polygon, outer first, each position with its span.
 struct Rings {
     span: Span,
-    rings: Vec<Vec<Position>>,
+    rings: Vec<Vec<Placed>>,
 }
 
 /// Reads the parsed GeoJSON into land and water, and lays the site's plane about its middle.
@@ -48,8 +49,11 @@ pub(super) fn read(site: Fields<'_>, geojson: &Node) -> Option<(Plane, Shore)> {
     match Shore::new(laid_out) {
         Ok(shore) => Some((plane, shore)),
         Err(error) => {
-            let text = format!("the shoreline is not sound: {error}");
-            site.problem(Problem::new("input-geodata", geojson.span, text));
+            let rings: Vec<Vec<Placed>> = polygons.into_iter().flat_map(|p| p.rings).collect();
+            let (span, why) = outline::fault(&plane, &rings, &error);
+            let text = format!("the shoreline is not sound: {why}");
+            let span = span.unwrap_or(geojson.span);
+            site.problem(Problem::new("input-geodata", span, text));
             None
         }
     }
@@ -59,7 +63,7 @@ pub(super) fn read(site: Fields<'_>, geojson: &Node) -> Option<(Plane, Shore)> {
 fn middle(polygons: &[Rings]) -> Position {
     let mut low = (f64::INFINITY, f64::INFINITY);
     let mut high = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-    for position in polygons.iter().flat_map(|p| &p.rings).flatten() {
+    for (position, _) in polygons.iter().flat_map(|p| &p.rings).flatten() {
         let (latitude, longitude) = (
             position.latitude.to_degrees(),
             position.longitude.to_degrees(),
@@ -75,12 +79,14 @@ fn lay_out(plane: &Plane, polygon: &Rings) -> Result<Polygon, Problem> {
     for ring in &polygon.rings {
         let points: Vec<Point> = ring
             .iter()
-            .map(|position| plane.to_plane(*position))
+            .map(|(position, _)| plane.to_plane(*position))
             .collect();
-        if let Some(far) = points.iter().find(|p| p.length() > Plane::LIMIT.get()) {
+        let mut placed = points.iter().zip(ring);
+        let beyond = |(p, _): &(&Point, &Placed)| p.length() > Plane::LIMIT.get() || !p.is_finite();
+        if let Some((far, (_, span))) = placed.find(beyond) {
             return Err(Problem::new(
                 "input-geodata",
-                polygon.span,
+                *span,
                 format!(
                     "the shoreline reaches {:.1} km from its middle; a site reaches {} at most",
                     far.length() / 1000.0,
@@ -96,12 +102,13 @@ fn lay_out(plane: &Plane, polygon: &Rings) -> Result<Polygon, Problem> {
         rings.remove(0)
     };
     Polygon::new(exterior, rings).map_err(|error| {
+        let (span, why) = outline::fault(plane, &polygon.rings, &error);
         Problem::new(
             "input-geodata",
-            polygon.span,
-            format!("the shoreline is not sound: {error}"),
+            span.unwrap_or(polygon.span),
+            format!("the shoreline is not sound: {why}"),
         )
-        .labelled("this polygon")
+        .with(polygon.span, "in this polygon")
     })
 }
 
@@ -115,6 +122,15 @@ fn collect(node: &Node, polygons: &mut Vec<Rings>, depth: u32) -> Result<(), Pro
         refuse(node, "this is not a GeoJSON object: it has no `type`")
             .labelled("GeoJSON is due here")
     })?;
+    // Positions are WGS 84 (RFC 7946, section 4); an older file may state another system, in which
+    // its numbers mean other places.
+    if let Some(system) = node.get("crs") {
+        return Err(refuse(
+            system,
+            "a shoreline with a `crs` of its own is not read: its positions are WGS 84",
+        )
+        .help("bring the file to WGS 84 and leave `crs` out"));
+    }
     let members = |key: &str| match node.get(key).map(|n| &n.value) {
         Some(Value::List(items)) => Ok(items),
         _ => Err(refuse(
@@ -169,7 +185,7 @@ fn polygon(node: &Node, rings: &[Node]) -> Result<Rings, Problem> {
         let closed = positions
             .first()
             .zip(positions.last())
-            .is_some_and(|(a, b)| {
+            .is_some_and(|((a, _), (b, _))| {
                 (a.latitude - b.latitude).get().abs() < 1e-15
                     && (a.longitude - b.longitude).get().abs() < 1e-15
             });
@@ -192,7 +208,7 @@ fn polygon(node: &Node, rings: &[Node]) -> Result<Rings, Problem> {
 }
 
 /// A GeoJSON position: longitude first. A third number, the altitude, is allowed and not used.
-fn position(node: &Node) -> Result<Position, Problem> {
+fn position(node: &Node) -> Result<Placed, Problem> {
     let Value::List(items) = &node.value else {
         return Err(refuse(
             node,
@@ -203,7 +219,7 @@ fn position(node: &Node) -> Result<Position, Problem> {
     match numbers.as_deref() {
         Some([longitude, latitude] | [longitude, latitude, _]) => {
             if longitude.abs() <= 180.0 && latitude.abs() <= 90.0 {
-                Ok(Position::from_degrees(*latitude, *longitude))
+                Ok((Position::from_degrees(*latitude, *longitude), node.span))
             } else {
                 Err(refuse(
                     node,

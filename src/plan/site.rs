@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::position;
 use super::vessel::Radio;
+use super::{outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
@@ -147,14 +147,16 @@ fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option
     let away = crate::models::geodesy::inverse(plane.origin(), position).distance;
     let mut problem = Problem::value(
         stated.span(),
-        format!("[{latitude}, {longitude}] lies {away} from the middle of the site"),
+        format!("[{latitude:.6}, {longitude:.6}] lies {away} from the middle of the site"),
     )
     .labelled("off the site");
     if longitude.abs() <= 90.0 {
         let exchanged = plane.to_plane(Position::from_degrees(longitude, latitude));
         if exchanged.length() <= Plane::LIMIT.get() {
             problem = problem.help(format!(
-                "latitude and longitude look swapped: [{longitude}, {latitude}] lies on the site"
+                "latitude and longitude look swapped: [{longitude:.6}, {latitude:.6}] lies on the \
+                 site; if this is right, they are swapped in the shoreline's file, where longitude \
+                 comes first"
             ));
         }
     }
@@ -279,13 +281,16 @@ fn points(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Vec<Point>> {
 /// The corners of an area, checked to enclose one.
 pub(super) fn ring(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Polygon> {
     let corners = points(plane, fields, key)?;
-    let span = fields.get(key)?.span;
     match Polygon::new(corners, Vec::new()) {
         Ok(outline) => Some(outline),
         Err(error) => {
+            let placed = position::list(fields, key)?;
+            let placed = placed.iter().map(|p| (p.value, p.span())).collect();
+            let (span, why) = outline::fault(plane, &[placed], &error);
+            let span = span.unwrap_or(fields.get(key)?.span);
             fields.problem(Problem::value(
                 span,
-                format!("`{key}` is not an area: {error}"),
+                format!("`{key}` is not an area: {why}"),
             ));
             None
         }

@@ -171,7 +171,7 @@ pub struct Antenna {
     /// How far the gain falls at most.
     pub front_to_back: Stated<Level>,
     /// Whether it is polarised horizontally.
-    pub horizontal: bool,
+    pub horizontal: Stated<bool>,
 }
 
 /// A radio, aboard or ashore.
@@ -336,7 +336,9 @@ fn calm_water(fields: Fields<'_>) -> Option<Stated<CalmForm>> {
         return match TrialTable::new(points) {
             Ok(table) => Some(Stated::written(CalmForm::Trial(table), trial.span())),
             Err(error) => {
-                trial.problem(Problem::value(trial.span(), format!("`trial`: {error}")));
+                let point = error.point().and_then(|at| trial.maps("points").nth(at));
+                let span = point.map_or(trial.span(), |point| point.span());
+                trial.problem(Problem::value(span, format!("`trial`: {error}")));
                 None
             }
         };
@@ -413,8 +415,10 @@ fn cells(fields: Fields<'_>) -> Option<Stated<u32>> {
 }
 
 fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stated<Charge>> {
-    if let Some(measured) = fields.quantity("measured_capacity", Bounds::POSITIVE) {
-        return Some(measured);
+    if fields.get("measured_capacity").is_some() {
+        // Not used beside a measured capacity, yet not to be nonsense either.
+        let _: Option<Stated<Ratio>> = fields.quantity("state_of_health", Bounds::SHARE);
+        return fields.quantity("measured_capacity", Bounds::POSITIVE);
     }
     let health = fields.quantity_or(
         "state_of_health",
@@ -432,6 +436,18 @@ fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stat
 
 fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
     let counts_charge = fields.word("counts", &[("charge", true), ("voltage", false)])?;
+    // Figures of the other kind of gauge are those of another gauge.
+    let (others, counts): (&[&str], _) = if counts_charge.value {
+        (&["empty", "full"], "charge")
+    } else {
+        (&["capacity_set"], "voltage")
+    };
+    for key in others {
+        if let Some(node) = fields.get(key) {
+            let text = format!("`{key}` says nothing of a gauge that counts {counts}");
+            fields.problem(Problem::value(node.span, text).with(counts_charge.span(), "counts"));
+        }
+    }
     let gauge = if counts_charge.value {
         Gauge::Charge(fields.required("capacity_set", Bounds::POSITIVE)?)
     } else {

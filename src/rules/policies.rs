@@ -19,6 +19,8 @@ pub const BUILTIN_POLICY: &str = "builtin";
 pub struct Policies {
     builtin: Effective,
     team: BTreeMap<String, Effective>,
+    /// Ids of those that stand for policies that could not be read.
+    unread: Vec<String>,
 }
 
 impl Policies {
@@ -75,7 +77,12 @@ impl Policies {
             team.insert(id, effective);
         }
         problems.sort_by(|a, b| (a.span, &a.message).cmp(&(b.span, &b.message)));
-        (Self { builtin, team }, problems)
+        let policies = Self {
+            builtin,
+            team,
+            unread,
+        };
+        (policies, problems)
     }
 
     /// The built-in policy.
@@ -98,6 +105,14 @@ impl Policies {
         self.team.values()
     }
 
+    /// What is to be told where the built-in limits stand in for a policy that has errors.
+    fn stands_in(&self, effective: &Effective) -> Option<String> {
+        let id = &effective.policy;
+        self.unread.contains(id).then(|| {
+            format!("policy `{id}` has errors, so that the built-in limits stand in for its own")
+        })
+    }
+
     /// The policy for a mission, with what is to be told of the choice: the one that the mission
     /// names, else the only one of the repository, else the built-in one. `near` is a line of the
     /// mission to show where it names none.
@@ -113,7 +128,7 @@ impl Policies {
         let known: Vec<&str> = self.team.keys().map(String::as_str).collect();
         if let Some(named) = named {
             return match self.get(&named.value) {
-                Some(effective) => Ok((effective, None)),
+                Some(effective) => Ok((effective, self.stands_in(effective))),
                 None => Err(Box::new(unknown_policy(named, &known))),
             };
         }
@@ -123,7 +138,7 @@ impl Policies {
                 let note = "no policy file was found: offing's built-in policy applies";
                 Ok((&self.builtin, Some(note.to_owned())))
             }
-            (Some(only), None) => Ok((only, None)),
+            (Some(only), None) => Ok((only, self.stands_in(only))),
             (Some(_), Some(_)) => {
                 let text = format!(
                     "the mission names no policy, and there are {}: {}",

@@ -47,6 +47,13 @@ impl Bounds {
         high: std::f64::consts::TAU + 1e-12,
         words: "between 0° and 360°",
     };
+    /// The width of a beam.
+    pub const BEAM: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: std::f64::consts::TAU + 1e-12,
+        words: "more than 0° and at most 360°",
+    };
     /// Half a turn at most.
     pub const HALF_TURN: Self = Self {
         low: 0.0,

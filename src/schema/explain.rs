@@ -112,15 +112,22 @@ fn either(names: &[String]) -> String {
 /// The message for every other kind of error.
 pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&Json>) -> String {
     let place = place(pointer);
-    let field = pointer
-        .rsplit('/')
-        .next()
-        .filter(|s| !s.is_empty())
-        .unwrap_or("the file");
+    let field = field_name(pointer);
     let written = match node.as_text() {
         Some(text) => format!("`{text}`"),
         None => node.kind_name().to_owned(),
     };
+    if let Some(name) = ordinate(pointer, schema) {
+        let swapped = match node.as_number() {
+            Some(number) if name == "latitude" && number.abs() <= 180.0 => {
+                "; latitude comes first, and goes from -90 to 90"
+            }
+            Some(_) if name == "latitude" => "; it goes from -90 to 90",
+            Some(_) => "; it goes from -180 to 180",
+            None => "; decimal degrees are due, such as 52.4",
+        };
+        return format!("the {name} in `{field}` is {}{swapped}", shown(node));
+    }
     match kind {
         Kind::Type { kind } => wrong_type(kind, node, field, schema),
         Kind::Enum { options } => {
@@ -152,6 +159,9 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
         }
         Kind::MinProperties { .. } => format!("`{field}` says nothing; {}", known_fields(schema)),
         Kind::MaxProperties { .. } => format!("`{field}` says too much; {}", known_fields(schema)),
+        Kind::MinItems { .. } if is_position(schema) => {
+            format!("`{field}` is one number; a position is two, [latitude, longitude]")
+        }
         Kind::MinItems { limit } => format!("`{field}` is too short: at least {limit} are needed"),
         Kind::MaxItems { limit } => format!("`{field}` is too long: at most {limit} are read"),
         Kind::MinLength { .. } => format!("`{field}` is empty"),
@@ -174,9 +184,39 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
             "`{field}` is {written}; a name holds letters, digits, `.`, `_` and `-`, begins with a \
              letter or digit, and has at most 64 of them"
         ),
-        Kind::FalseSchema => format!("a position has two numbers, latitude and longitude{place}"),
+        Kind::FalseSchema => {
+            "a position is two numbers, [latitude, longitude]; this one is too many".to_owned()
+        }
         other => format!("`{field}` does not fit its format ({})", other.keyword()),
     }
+}
+
+/// The last name of a pointer. A bare index is that of a position's two numbers, or of an item of
+/// the list that is named before it.
+fn field_name(pointer: &str) -> &str {
+    let mut steps = pointer.rsplit('/').filter(|step| !step.is_empty());
+    let Some(last) = steps.next() else {
+        return "the file";
+    };
+    let is_index = |step: &str| step.bytes().all(|byte| byte.is_ascii_digit());
+    if !is_index(last) {
+        return last;
+    }
+    steps.find(|step| !is_index(step)).unwrap_or(last)
+}
+
+fn is_position(schema: Option<&Json>) -> bool {
+    schema.is_some_and(|schema| schema.get("prefixItems").is_some())
+}
+
+/// What the number at a pointer is, where it is one of the two of a position.
+fn ordinate(pointer: &str, schema: Option<&Json>) -> Option<&'static str> {
+    let limit = schema?.get("maximum")?.as_f64()?;
+    let names = [("/0", 90.0, "latitude"), ("/1", 180.0, "longitude")];
+    names
+        .into_iter()
+        .find(|(end, most, _)| pointer.ends_with(end) && (limit - most).abs() < 0.5)
+        .map(|(_, _, name)| name)
 }
 
 fn shown(node: &Node) -> String {
@@ -204,13 +244,30 @@ fn wrong_type(
     field: &str,
     schema: Option<&Json>,
 ) -> String {
-    let quantity = schema
-        .and_then(|s| s.get("x-quantity"))
-        .and_then(Json::as_str);
+    if is_position(schema) {
+        let found = node.kind_name();
+        return format!("`{field}` is {found} where a position is due, [latitude, longitude]");
+    }
+    let words_of = |key: &str| schema.and_then(|s| s.get(key)).and_then(Json::as_str);
     let example = schema
         .and_then(|s| s.get("examples"))
         .and_then(|e| e.get(0))
         .and_then(Json::as_str);
+    if let (Some(time), Some(example)) = (words_of("x-time"), example) {
+        let due = if time == "date" {
+            "a day"
+        } else {
+            "a point in time"
+        };
+        let found = node.kind_name();
+        return format!("`{field}` is {found} where {due} is due, such as `{example}`");
+    }
+    // A limit is a quantity of whatever its rule's measure is.
+    let quantity = words_of("x-quantity");
+    let (quantity, example) = match field {
+        "at_least" | "at_most" => (Some("quantity"), Some("30 m")),
+        _ => (quantity, example),
+    };
     if let (Some(quantity), Some(example)) = (quantity, example) {
         let article = if quantity.starts_with(['a', 'e', 'i', 'o', 'u']) {
             "an"

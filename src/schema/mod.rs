@@ -14,4 +14,4 @@ pub use fields::Fields;
 pub use kinds::Kind;
 pub use problem::Problem;
 pub use stated::{Origin, Stated};
-pub use validate::validate;
+pub use validate::{needed_fields, validate};

@@ -35,6 +35,19 @@ fn compiled(kind: Kind) -> Result<&'static Compiled, String> {
     all[index].as_ref().map_err(Clone::clone)
 }
 
+/// The fields that a file of a kind must have.
+#[must_use]
+pub fn needed_fields(kind: Kind) -> Vec<&'static str> {
+    let required = compiled(kind)
+        .ok()
+        .and_then(|compiled| compiled.schema.get("required")?.as_array());
+    required
+        .into_iter()
+        .flatten()
+        .filter_map(Json::as_str)
+        .collect()
+}
+
 /// Every way in which a file departs from its kind's schema, in the order of the file.
 #[must_use]
 pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
@@ -50,9 +63,8 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
     let mut problems = Vec::new();
     for error in compiled.validator.iter_errors(&json) {
         let pointer = error.instance_path().as_str();
-        let Some(node) = root.at_pointer(pointer) else {
-            continue;
-        };
+        // Whatever is wrong is told, if need be of the whole file.
+        let node = root.at_pointer(pointer).unwrap_or(root);
         let near = key_span(root, pointer).unwrap_or(node.span);
         let schema = explain::schema_around(&compiled.schema, error.schema_path().as_str());
         match error.kind() {

@@ -74,6 +74,9 @@ pub fn resolve(from_file: &str, reference: &str) -> Result<String, ReadError> {
     if reference.starts_with('/') || has_drive_letter(reference) {
         return bad("the path is absolute; write it relative to this file");
     }
+    if reference.contains("://") {
+        return bad("this is an address; a file of the repository is named by its path");
+    }
     if reference.ends_with('/') || matches!(reference.rsplit('/').next(), Some("." | "..")) {
         return bad("the path names a folder, not a file");
     }

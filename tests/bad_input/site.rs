@@ -1,0 +1,100 @@
+//! What a site file can have wrong, its shoreline apart.
+
+use super::cases::{Case, case, run};
+use super::tree::{Files, SITE, mission};
+
+const ID: &str = "long-run-downwind";
+
+fn told(cases: Vec<Case>) -> String {
+    let mut base = Files::demo(&[ID]);
+    base.edit(&mission(ID), "site: quenderby", "site: §quenderby");
+    run(&base, &cases)
+}
+
+fn one(name: &'static str, from: &str, to: &str) -> Case {
+    case(name, SITE, from, to)
+}
+
+#[test]
+fn fields() {
+    let told = told(vec![
+        one("a misspelt field", "landing_places:", "§landing_place:").and(SITE, "kind: site", "§kind: site"),
+        one("a time zone that is none", "Etc/GMT+2", "§Lake/North"),
+        one("other water", "water: fresh", "water: §brackish"),
+        one("a depth of nothing", "mean_depth: 7 m", "mean_depth: §0 m"),
+        one("a shoreline without its error", "  error: 3 m # survey and up to 0.3 m of draw-down on the flat shores\n", "").and(SITE, "shoreline:", "§shoreline:"),
+        one("a day that is none", "surveyed: 2026-09-03", "surveyed: §2026-09-31"),
+        one("a hazard without a clearance", "    clearance: 60 m\n", "").and(SITE, "- id: spillway", "- §id: spillway"),
+        one("a negative clearance", "clearance: 60 m", "clearance: §-60 m"),
+        one("a hazard that lies nowhere", "    at: [52.402996, -24.286538]\n", "").and(SITE, "- id: intake-tower", "- §id: intake-tower"),
+        one("a hazard of two forms", "    at: [52.402996, -24.286538]\n", "    at: [52.402996, -24.286538]\n    line: [[52.401519, -24.285441], [52.402017, -24.285565]]\n")
+            .and(SITE, "- id: intake-tower", "- §id: intake-tower"),
+        one("a hazard off the site", "at: [52.402996, -24.286538]", "at: §[-24.286538, 52.402996]"),
+        one("a line with a point off the site", "line: [[52.399564, -24.311623], [52.400318, -24.311369]]", "line: [[52.399564, -24.311623], §[52.9, -24.311369]]"),
+        one("a line of one point", "line: [[52.399564, -24.311623], [52.400318, -24.311369]]", "line: §[[52.399564, -24.311623]]"),
+        one("a keep-out area that crosses itself", "[52.397644, -24.292970], [52.398320, -24.293372], [52.398688, -24.291715]", "[52.397644, -24.292970], [52.398688, -24.291715], [52.398320, -24.293372]")
+            .and(SITE, "area: [[52.397644", "area: [§[52.397644"),
+        one("two hazards of one name", "- id: intake-tower", "- id: §spillway"),
+        one("a current without its set", "    set: 070°\n", "").and(SITE, "- id: brook-mouth", "- §id: brook-mouth"),
+        one("a current past any water's", "drift: 0.10 m/s", "drift: §-0.10 m/s"),
+        one("a landing place off the site", "at: [52.395812, -24.310484]", "at: §[52.395812, -42.310484]"),
+        one("a zone that is no length", "    zone: 50 m\n    depth: 0.9 m", "    zone: §50\n    depth: 0.9 m"),
+    ]);
+    insta::assert_snapshot!(told);
+}
+
+#[test]
+fn stations() {
+    let control = "antenna: { gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: 40°, front_to_back: 20 dB, polarisation: vertical }";
+    let put = |name, to: &str| one(name, control, to);
+    let told = told(vec![
+        put(
+            "a beam that points nowhere",
+            "antenna: { gain: 12 dBi, height: 6 m, beamwidth: §40° }",
+        ),
+        put(
+            "an axis without a beam",
+            "antenna: { gain: 12 dBi, height: 6 m, azimuth: §063° }",
+        ),
+        put(
+            "a back without a front",
+            "antenna: { gain: 12 dBi, height: 6 m, front_to_back: §20 dB }",
+        ),
+        put(
+            "a beam of nothing",
+            "antenna: { gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: §0° }",
+        ),
+        put(
+            "a beam past the circle",
+            "antenna: { gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: §400° }",
+        ),
+        put(
+            "an azimuth past the circle",
+            "antenna: { gain: 12 dBi, height: 6 m, azimuth: §400°, beamwidth: 40° }",
+        ),
+        put(
+            "a slanted polarisation",
+            "antenna: { gain: 2 dBi, height: 6 m, polarisation: §slant }",
+        ),
+        put(
+            "a gain past any antenna's",
+            "antenna: { gain: §400 dBi, height: 6 m }",
+        ),
+        one(
+            "two radios for one link",
+            "      - link: sonar-data # all",
+            "      - link: §control # all",
+        ),
+        one(
+            "a station without radios",
+            "stations:\n",
+            "stations:\n  - { §id: bare, at: [52.395756, -24.310513] }\n",
+        ),
+        one(
+            "two stations of one name",
+            "- id: dam-mast",
+            "- id: §slip-mast",
+        ),
+    ]);
+    insta::assert_snapshot!(told);
+}
