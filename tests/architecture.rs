@@ -59,16 +59,7 @@ const RULES_MAY_NAME: &[&str] = &[
 
 /// Longest file, in lines, and the files that are longer with the reason.
 const LONGEST: usize = 500;
-const LONGER: &[(&str, &str)] = &[
-    (
-        "src/measures/ending.rs",
-        "ten short measures of the same few figures of the end of a run",
-    ),
-    (
-        "src/plan/vessel.rs",
-        "one kind of file: its types, and a short reader for each of its mappings",
-    ),
-];
+const LONGER: &[(&str, &str)] = &[];
 
 /// What prints, and the parts that may.
 const PRINTS: &[&str] = &["print!", "println!", "eprint!", "eprintln!", "dbg!"];

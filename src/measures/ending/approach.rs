@@ -1,0 +1,105 @@
+//! The approach: speed, wind, straight way, depth.
+
+use super::{lacking, plain, recovery_label};
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::passage::ending;
+use crate::plan::route::Leg;
+use crate::units::Length;
+
+pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let mission = &passage.plan.mission;
+    let (Some(approach), Some((leg, _))) = (ending::approach(passage), mission.approach()) else {
+        return Err(lacking(
+            passage,
+            mission.route_span,
+            "the route has no last leg",
+            "add a leg",
+        ));
+    };
+    let primary = tell::label(
+        leg.command.span(),
+        format!("speed of the last leg: {}", leg.speed()),
+    );
+    let mut known = plain(
+        passage,
+        tell::value(approach.over_ground),
+        "the approach speed over ground",
+        primary,
+    );
+    known.because.push(recovery_label(passage));
+    Ok(known)
+}
+
+pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let runs = passage
+        .runs()
+        .map_err(|why| tell::no_passage(passage.plan, why))?;
+    let Some((angle, scenario)) = ending::off_wind(passage, &runs.scenarios) else {
+        let span = passage.plan.mission.route_span;
+        return Err(lacking(
+            passage,
+            span,
+            "the route has no last leg",
+            "add a leg",
+        ));
+    };
+    let sentence = "the angle between the last leg and where the wind comes from";
+    let mut known = plain(
+        passage,
+        tell::value(angle),
+        sentence,
+        recovery_label(passage),
+    );
+    known.because.extend(tell::wind_lines(passage.plan));
+    known.scenario = Some(runs.scenarios.words(scenario, false));
+    if let Some(leg) = passage.plan.mission.legs.last() {
+        known.steps = vec![format!(
+            "the last leg runs towards {}; the wind comes from {}",
+            leg.from.bearing_to(leg.to),
+            runs.scenarios.all[scenario].from
+        )];
+    }
+    Ok(known)
+}
+
+pub(super) fn straight_length(passage: &Passage<'_>) -> Known {
+    let length = passage.plan.mission.legs.last().map_or(0.0, Leg::length);
+    let sentence = "the straight way before the recovery point";
+    plain(
+        passage,
+        tell::value(Length::metres(length)),
+        sentence,
+        recovery_label(passage),
+    )
+}
+
+pub(super) fn depth(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let zone = &passage.plan.mission.recovery.zone;
+    let Some(depth) = &zone.depth else {
+        return Err(lacking(
+            passage,
+            zone.place.span(),
+            "the site states no depth for this landing place",
+            "add `depth` to the landing place",
+        ));
+    };
+    let draft = &passage.plan.vessel.hull.draft;
+    let under_keel = depth.value - draft.value;
+    let primary = tell::label(zone.place.span(), "recovered here");
+    let mut known = plain(
+        passage,
+        tell::value(under_keel),
+        "the depth under the keel at recovery",
+        primary,
+    );
+    known
+        .because
+        .push(tell::label(depth.span(), format!("depth {}", depth.value)));
+    known
+        .because
+        .push(tell::label(draft.span(), format!("draft {}", draft.value)));
+    known.steps = vec![format!("{} − {} = {under_keel}", depth.value, draft.value)];
+    Ok(known)
+}

@@ -1,0 +1,66 @@
+//! Drifting ashore without power.
+
+use super::{danger_name, lacking, plain, recovery_label};
+use crate::finding::Place;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::passage::ending;
+
+pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let runs = passage
+        .runs()
+        .map_err(|why| tell::no_passage(passage.plan, why))?;
+    let found = ending::drift(passage).map_err(|why| tell::no_passage(passage.plan, why))?;
+    let Some(drift) = found else {
+        return Err(lacking(
+            passage,
+            plan.mission.route_span,
+            "the route has no last leg",
+            "add a leg",
+        ));
+    };
+    let leeway = &plan.vessel.windage.leeway;
+    let (name, line) = match drift.on_to {
+        Some(danger) => {
+            let (name, line) = danger_name(passage, danger);
+            (name, Some(line))
+        }
+        None => ("anything".to_owned(), None),
+    };
+    let sentence =
+        format!("the time in which a boat without power on the last leg drifts on to {name}");
+    let mut known = plain(
+        passage,
+        tell::value(drift.time),
+        &sentence,
+        recovery_label(passage),
+    );
+    known.because.extend(line);
+    known.because.extend(tell::gust_line(plan));
+    known.because.push(tell::label(
+        leeway.span(),
+        format!("leeway {} of the wind", leeway.value),
+    ));
+    known.place = Some(Place {
+        name: "the last leg".to_owned(),
+        along: None,
+        position: Some(tell::degrees(plan, drift.start)),
+    });
+    known.scenario = Some(runs.scenarios.words(drift.scenario, true));
+    known.steps = match drift.on_to {
+        Some(_) => vec![
+            format!(
+                "leeway: {} of {} at 10 m, with the current: {} over ground",
+                leeway.value, runs.scenarios.gust_u10, drift.speed
+            ),
+            format!("{} to {name}: {}", drift.distance, drift.time),
+        ],
+        None => {
+            vec!["it drifts on to nothing within a day, or only on to its landing place".to_owned()]
+        }
+    };
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}

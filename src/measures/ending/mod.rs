@@ -1,0 +1,202 @@
+//! The end of the run: coming to rest, running on, drifting, being in reach of a person.
+
+mod approach;
+mod drift;
+mod operator;
+mod rest;
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::{Label, Place};
+use crate::passage::Passage;
+use crate::passage::ending::Danger;
+use crate::source::Span;
+use crate::units::{Dimension, Length};
+
+const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    levers: &'static [Lever],
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    Entry {
+        measure: Measure {
+            name,
+            scope: Scope::End,
+            of,
+            title,
+            meaning,
+            needs,
+            levers,
+        },
+        read,
+    }
+}
+
+const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
+
+pub(super) const COMES_TO_REST: Entry = entry(
+    "end.comes_to_rest",
+    Type::Truth,
+    "Whether the boat holds its place or stops at the recovery point",
+    "True where the plan's action at the end is to hold or to stop, false where it carries on.",
+    "at_end",
+    &[],
+    |passage| tell::of_mission(rest::comes_to_rest(passage)),
+);
+
+pub(super) const RUN_ON: Entry = entry(
+    "end.run_on_clearance",
+    LENGTH,
+    "Clearance of the last leg run on past the recovery point",
+    "The last leg is extended by the way made during the operator's reaction and by the stopping \
+     distance; its clearance from land and from hazards (less their stand-off), less the corridor.",
+    "operator, last leg, stopping distance, shoreline, hazards",
+    &[Lever::EndSooner, Lever::Speed],
+    |passage| tell::of_mission(rest::run_on(passage)),
+);
+
+pub(super) const STAND_OFF: Entry = entry(
+    "end.stand_off",
+    LENGTH,
+    "Distance of the recovery point from land and hazards",
+    "Signed distance of the recovery point to the nearest of the shoreline and the site's hazards, \
+     nothing taken off; negative on land.",
+    "recovery point, shoreline, hazards",
+    &[],
+    |passage| tell::of_mission(Ok(rest::stand_off(passage))),
+);
+
+pub(super) const APPROACH_SPEED: Entry = entry(
+    "end.approach_speed",
+    Type::Quantity(Dimension::SPEED),
+    "Speed over ground on the last leg",
+    "The speed commanded on the last leg, over ground, at its greatest with and without current.",
+    "speed of the last leg, currents",
+    &[Lever::LastLeg],
+    |passage| tell::of_mission(approach::approach_speed(passage)),
+);
+
+pub(super) const OFF_WIND: Entry = entry(
+    "end.approach_off_wind",
+    Type::Quantity(Dimension::ANGLE),
+    "Angle between the last leg's track and where the wind comes from",
+    "At its greatest over all winds. Into the wind, the wind helps the boat to stop and drives it back \
+     the way it came.",
+    "wind, last leg",
+    &[],
+    |passage| tell::of_mission(approach::off_wind(passage)),
+);
+
+pub(super) const STRAIGHT_LENGTH: Entry = entry(
+    "end.straight_length",
+    LENGTH,
+    "Length of the last leg",
+    "The straight way before the recovery point, on which the operator sees that the boat comes as \
+     planned.",
+    "route, recovery point",
+    &[],
+    |passage| tell::of_mission(Ok(approach::straight_length(passage))),
+);
+
+pub(super) const DEPTH_UNDER_KEEL: Entry = entry(
+    "end.depth_under_keel",
+    LENGTH,
+    "Depth of water under the keel at the recovery's landing place",
+    "The least depth stated for the landing place, less the draft.",
+    "depth of the landing place, draft",
+    &[],
+    |passage| tell::of_mission(approach::depth(passage)),
+);
+
+pub(super) const OPERATOR_DISTANCE: Entry = entry(
+    "end.operator_distance",
+    LENGTH,
+    "Distance from the remote operator to the recovery point",
+    "In the plan's plane.",
+    "operator, recovery point",
+    &[],
+    |passage| tell::of_mission(operator::operator_distance(passage)),
+);
+
+pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
+    "end.operator_in_sight",
+    Type::Truth,
+    "Whether no land lies between the remote operator and the recovery point",
+    "False where the straight line crosses land, but for 50 m of it that the operator stands on.",
+    "operator, recovery point, shoreline",
+    &[],
+    |passage| tell::of_mission(operator::operator_in_sight(passage)),
+);
+
+pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
+    "end.drift_time_ashore",
+    Type::Quantity(Dimension::TIME),
+    "Time in which a boat without power drifts on to land or a hazard, from the last leg or the \
+     recovery point",
+    "Leeway under the gust, downwind and 20° to either side, plus the current; the soonest over all \
+     winds. Land inside the recovery's own landing zone does not count.",
+    "wind, gust, leeway, currents, last leg, shoreline, hazards",
+    &[Lever::Wind],
+    |passage| tell::of_mission(drift::drift(passage)),
+);
+
+fn lacking(passage: &Passage<'_>, span: Span, reason: &str, remedy: &str) -> Unknown {
+    Unknown {
+        reason: reason.to_owned(),
+        remedy: remedy.to_owned(),
+        primary: tell::label(span, "not enough to go on"),
+        because: Vec::new(),
+        assumptions: tell::assumptions(passage.plan),
+    }
+}
+
+fn recovery_label(passage: &Passage<'_>) -> Label {
+    tell::label(
+        passage.plan.mission.recovery.at.span(),
+        "the recovery point",
+    )
+}
+
+fn recovery_place(passage: &Passage<'_>) -> Place {
+    let at = passage.plan.mission.recovery.at.value;
+    Place {
+        name: "the recovery point".to_owned(),
+        along: Some(Length::metres(passage.track.length())),
+        position: Some(tell::degrees(passage.plan, at)),
+    }
+}
+
+/// A value with its line and the recovery point; the rest is filled in by the measure.
+fn plain(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
+    Known {
+        value,
+        sentence: sentence.to_owned(),
+        primary,
+        because: Vec::new(),
+        place: Some(recovery_place(passage)),
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn danger_name(passage: &Passage<'_>, danger: Danger) -> (String, Label) {
+    let site = &passage.plan.site;
+    match danger {
+        Danger::Land => (
+            "land".to_owned(),
+            tell::label(site.shore_span, "this shoreline"),
+        ),
+        Danger::Hazard(index) => {
+            let hazard = &site.hazards[index];
+            let name = format!("the hazard `{}`", hazard.id.value);
+            let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
+            (name, tell::label(hazard.clearance.span(), text))
+        }
+    }
+}

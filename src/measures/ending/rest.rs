@@ -1,0 +1,105 @@
+//! Coming to rest: the action at the end, running on, standing off.
+
+use super::{danger_name, lacking, plain, recovery_label};
+use crate::measures::reading::{Known, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::passage::ending;
+use crate::plan::mission::Action;
+use crate::units::Length;
+
+pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let mission = &passage.plan.mission;
+    let Some(action) = &mission.at_end else {
+        return Err(lacking(
+            passage,
+            mission.recovery.at.span(),
+            "the plan does not say what the boat does at the recovery point",
+            "add `at_end: { action: hold }` or `stop`",
+        ));
+    };
+    let rests = matches!(action.value, Action::Hold | Action::Stop);
+    let primary = tell::label(
+        action.span(),
+        format!("at the end: {}", action.value.words()),
+    );
+    let sentence = if rests {
+        "the boat comes to rest at the recovery point"
+    } else {
+        "the boat does not come to rest at the recovery point but carries on"
+    };
+    let mut known = plain(passage, Value::Truth(rests), sentence, primary);
+    known.because.push(recovery_label(passage));
+    Ok(known)
+}
+
+pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let mission = &passage.plan.mission;
+    let Some(operator) = &mission.operator else {
+        return Err(lacking(
+            passage,
+            mission.recovery.at.span(),
+            "the plan states no operator, so nobody's reaction can be reckoned with",
+            "add `operator:` with `at` and `reaction_time`",
+        ));
+    };
+    let run_on = ending::run_on(passage, Length::ZERO).ok_or_else(|| {
+        lacking(
+            passage,
+            passage.plan.vessel.propulsion.calm.span(),
+            "the stopping distance cannot be reckoned at this approach speed",
+            "state `stopping_distance` under the vessel's `propulsion`",
+        )
+    })?;
+    let (name, line) = danger_name(passage, run_on.from);
+    let sentence =
+        format!("the clearance from {name}, where the boat runs on past the recovery point,");
+    let mut known = plain(
+        passage,
+        tell::value(run_on.clearance),
+        &sentence,
+        recovery_label(passage),
+    );
+    known.because.push(line);
+    if let Some((leg, _)) = mission.approach() {
+        known.because.push(tell::label(
+            leg.command.span(),
+            format!("approach at {}", leg.speed()),
+        ));
+    }
+    known.because.push(tell::label(
+        operator.reaction_time.span(),
+        format!("reaction time {}", operator.reaction_time.value),
+    ));
+    known.steps = vec![
+        format!(
+            "runs on for {} at {}: {}",
+            operator.reaction_time.value, run_on.speed, run_on.reaction
+        ),
+        format!(
+            "stops in {}: {} in all",
+            run_on.stopping,
+            run_on.reaction + run_on.stopping
+        ),
+        format!(
+            "clearance of that way from {name}, less the corridor: {}",
+            run_on.clearance
+        ),
+    ];
+    known.assumptions = tell::assumptions(passage.plan);
+    Ok(known)
+}
+
+pub(super) fn stand_off(passage: &Passage<'_>) -> Known {
+    let (distance, danger) = ending::stand_off(passage);
+    let (name, line) = danger_name(passage, danger);
+    let sentence = format!("the distance of the recovery point from {name}");
+    let mut known = plain(
+        passage,
+        tell::value(distance),
+        &sentence,
+        recovery_label(passage),
+    );
+    known.because.push(line);
+    known
+}

@@ -1,0 +1,256 @@
+//! The vessel profile, typed.
+
+mod read;
+
+pub use read::read;
+
+use crate::models::battery::Chemistry;
+use crate::models::resistance::{CalmWater, HullModel, TrialTable};
+use crate::schema::Stated;
+use crate::units::{
+    Area, Charge, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed,
+    Time, Voltage,
+};
+
+/// A boat.
+#[derive(Clone, Debug)]
+pub struct Vessel {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Hull.
+    pub hull: Hull,
+    /// What the wind presses on.
+    pub windage: Windage,
+    /// Motors and propellers.
+    pub propulsion: Propulsion,
+    /// Propulsion battery.
+    pub battery: Battery,
+    /// Power of everything but propulsion.
+    pub hotel_load: Stated<Power>,
+    /// Radios aboard.
+    pub radios: Vec<Radio>,
+    /// Whether the soundings are recorded aboard.
+    pub records_aboard: Option<Stated<bool>>,
+    /// How well the boat knows and keeps its position.
+    pub navigation: Navigation,
+}
+
+/// Dimensions of the hull.
+#[derive(Clone, Debug)]
+pub struct Hull {
+    /// Length overall.
+    pub length_overall: Stated<Length>,
+    /// Waterline length.
+    pub waterline_length: Stated<Length>,
+    /// Greatest beam.
+    pub beam: Stated<Length>,
+    /// Draft.
+    pub draft: Stated<Length>,
+    /// Mass with all aboard.
+    pub displacement: Stated<Mass>,
+    /// Wetted surface, where stated.
+    pub wetted_surface: Option<Stated<Area>>,
+    /// Length from the bow to 95 % of the beam.
+    pub bow_length: Stated<Length>,
+}
+
+/// What the wind presses on.
+#[derive(Clone, Debug)]
+pub struct Windage {
+    /// Area seen from ahead.
+    pub frontal_area: Stated<Area>,
+    /// Its drag coefficient.
+    pub drag_coefficient: Stated<f64>,
+    /// Height of its middle.
+    pub height: Stated<Length>,
+    /// Drift without power as a share of the wind at 10 m.
+    pub leeway: Stated<Ratio>,
+}
+
+/// Motors and propellers.
+#[derive(Clone, Debug)]
+pub struct Propulsion {
+    /// Greatest electrical power.
+    pub maximum_power: Stated<Power>,
+    /// Thrust power per shaft power.
+    pub propulsive_efficiency: Stated<Ratio>,
+    /// Shaft power per electrical power.
+    pub motor_efficiency: Stated<Ratio>,
+    /// Least speed at which the boat steers.
+    pub steerage_speed: Stated<Speed>,
+    /// Distance to a stop, where tried.
+    pub stopping_distance: Option<Stated<Length>>,
+    /// Power in calm water.
+    pub calm: Stated<CalmForm>,
+}
+
+/// How power in calm water is known.
+#[derive(Clone, Debug)]
+pub enum CalmForm {
+    /// A trial table.
+    Trial(TrialTable),
+    /// A resistance model: form factor and residuary coefficient.
+    Model {
+        /// Form factor on the friction line.
+        form_factor: f64,
+        /// Residuary resistance coefficient.
+        residuary: f64,
+    },
+}
+
+/// The battery gauge as set on board.
+#[derive(Clone, Debug)]
+pub enum Gauge {
+    /// It counts charge from a capacity that it is told.
+    Charge(Stated<Charge>),
+    /// It reads a voltage on a linear scale, volts a cell.
+    Voltage {
+        /// Shown as 0 %.
+        empty: Stated<Voltage>,
+        /// Shown as 100 %.
+        full: Stated<Voltage>,
+    },
+}
+
+/// The propulsion battery.
+#[derive(Clone, Debug)]
+pub struct Battery {
+    /// Chemistry.
+    pub chemistry: Stated<Chemistry>,
+    /// Cells in series.
+    pub cells: Stated<u32>,
+    /// Capacity as measured, or nominal times state of health; no temperature effect.
+    pub capacity: Stated<Charge>,
+    /// Share that may be used.
+    pub usable: Stated<Ratio>,
+    /// Resistance of the pack.
+    pub resistance: Stated<Resistance>,
+    /// Pack voltage at which the electronics cut out.
+    pub cut_off: Stated<Voltage>,
+    /// Gauge, where stated.
+    pub gauge: Option<Stated<Gauge>>,
+}
+
+/// The links that a radio may serve.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Link {
+    /// Commands to the boat.
+    Control,
+    /// Its state to the shore.
+    Telemetry,
+    /// Soundings to the shore.
+    SonarData,
+}
+
+impl Link {
+    /// Every link with its name in files.
+    pub const NAMES: &[(&'static str, Self)] = &[
+        ("control", Self::Control),
+        ("telemetry", Self::Telemetry),
+        ("sonar-data", Self::SonarData),
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Control => "control",
+            Self::Telemetry => "telemetry",
+            Self::SonarData => "sonar-data",
+        }
+    }
+}
+
+/// An antenna, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Antenna {
+    /// Gain on its axis.
+    pub gain: Stated<Level>,
+    /// Height above the water.
+    pub height: Stated<Length>,
+    /// Bearing of the axis, where it has one.
+    pub azimuth: Option<Stated<crate::units::Towards>>,
+    /// Full width at half power, where it is directional.
+    pub beamwidth: Option<Stated<crate::units::Angle>>,
+    /// How far the gain falls at most.
+    pub front_to_back: Stated<Level>,
+    /// Whether it is polarised horizontally.
+    pub horizontal: Stated<bool>,
+}
+
+/// A radio, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Radio {
+    /// The link that it serves.
+    pub link: Stated<Link>,
+    /// Carrier frequency.
+    pub frequency: Stated<Frequency>,
+    /// Transmit power.
+    pub transmit_power: Stated<PowerLevel>,
+    /// Weakest usable signal.
+    pub sensitivity: Stated<PowerLevel>,
+    /// Cable losses.
+    pub losses: Stated<Level>,
+    /// Its antenna.
+    pub antenna: Antenna,
+}
+
+/// How well the boat knows and keeps its position.
+#[derive(Clone, Debug)]
+pub struct Navigation {
+    /// Position error at 95 %.
+    pub position_error: Stated<Length>,
+    /// Cross-track error at 95 %.
+    pub cross_track_error: Stated<Length>,
+    /// Radius of a turn.
+    pub turning_radius: Stated<Length>,
+    /// Time from command to turn.
+    pub delay: Stated<Time>,
+}
+
+impl Vessel {
+    /// The boat's power in calm water, as the models want it. `water` sets density and viscosity.
+    #[must_use]
+    pub fn calm_water(&self, water: crate::models::constants::Water) -> CalmWater {
+        match &self.propulsion.calm.value {
+            CalmForm::Trial(table) => CalmWater::Trial(table.clone()),
+            CalmForm::Model {
+                form_factor,
+                residuary,
+            } => {
+                let hull = &self.hull;
+                let wetted_surface = hull.wetted_surface.as_ref().map_or_else(
+                    || {
+                        crate::models::resistance::wetted_surface(
+                            hull.waterline_length.value,
+                            hull.draft.value,
+                            hull.displacement.value.get() / water.density(),
+                        )
+                    },
+                    |stated| stated.value,
+                );
+                CalmWater::Model(HullModel {
+                    waterline_length: hull.waterline_length.value,
+                    wetted_surface,
+                    form_factor: *form_factor,
+                    residuary: *residuary,
+                    efficiency: self.efficiency(),
+                    water,
+                })
+            }
+        }
+    }
+
+    /// Thrust power per electrical power.
+    #[must_use]
+    pub fn efficiency(&self) -> f64 {
+        self.propulsion.propulsive_efficiency.value.get()
+            * self.propulsion.motor_efficiency.value.get()
+    }
+
+    /// The radio aboard that serves a link.
+    #[must_use]
+    pub fn radio(&self, link: Link) -> Option<&Radio> {
+        self.radios.iter().find(|radio| radio.link.value == link)
+    }
+}
