@@ -1,0 +1,266 @@
+//! An invented lake with two islands, one boat, and as many missions as are asked for; the same
+//! on every run.
+
+use std::f64::consts::TAU;
+use std::fmt::Write as _;
+
+use offing::models::geodesy::{Plane, Position};
+use offing::models::plane::Point;
+
+use crate::memory::MemoryTree;
+
+const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
+
+/// Half the length and half the width of the lake, m.
+const HALF: (f64, f64) = (1000.0, 400.0);
+/// Middle and mean radius of each island, m.
+const ISLANDS: [(Point, f64); 2] = [
+    (Point::new(-620.0, 110.0), 70.0),
+    (Point::new(640.0, -60.0), 45.0),
+];
+/// Lines of the zigzag; with the way there, the turn back and the approach they make 60 legs.
+const LINES: usize = 57;
+
+/// What a mission is to come to.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Pack {
+    /// A pack that brings the boat home with something left.
+    Ample,
+    /// A pack that brings it home with less left than is asked for.
+    Scant,
+}
+
+fn plane() -> Plane {
+    Plane::about(Position::from_degrees(52.4, -24.3))
+}
+
+/// A number between 0 and 1 from two others, by the finaliser of `SplitMix64`.
+fn hashed(one: u64, two: u64) -> f64 {
+    let mut z = one
+        .wrapping_mul(0x9e37_79b9_7f4a_7c15)
+        .wrapping_add(two.wrapping_mul(0xd1b5_4a32_d192_ed03));
+    z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+    ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+}
+
+/// The radius of a shoreline at a share of the way round, 1 at the mean: octaves of noise, each
+/// twice as fine and rather more than half as high. A function of the bearing, so that the line
+/// cannot cross itself.
+fn radius(share: f64, vertices: usize, seed: u64) -> f64 {
+    let mut sum = 1.0;
+    let mut cells = 6_usize;
+    let mut height = 0.12;
+    let mut octave = seed * 64;
+    while cells * 2 <= vertices {
+        let along = share * cells as f64;
+        let cell = along as usize;
+        let rest = along - cell as f64;
+        let smooth = rest * rest * (3.0 - 2.0 * rest);
+        let at = |index: usize| 2.0 * hashed(octave, (index % cells) as u64) - 1.0;
+        sum += height * (at(cell) + smooth * (at(cell + 1) - at(cell)));
+        cells *= 2;
+        height *= 0.55;
+        octave += 1;
+    }
+    sum
+}
+
+fn outer(share: f64, vertices: usize) -> Point {
+    let r = radius(share, vertices, 1);
+    let (sin, cos) = (share * TAU).sin_cos();
+    Point::new(HALF.0 * r * cos, HALF.1 * r * sin)
+}
+
+/// The rings of the lake with a number of vertices in all: nine tenths are the outer shore's.
+fn rings(vertices: usize) -> Vec<Vec<Point>> {
+    let island = vertices / 20;
+    let around = vertices - 2 * island;
+    let mut rings = vec![
+        (0..around)
+            .map(|i| outer(i as f64 / around as f64, around))
+            .collect::<Vec<_>>(),
+    ];
+    for (seed, (middle, mean)) in (2..).zip(ISLANDS) {
+        rings.push(
+            (0..island)
+                .map(|i| {
+                    let share = i as f64 / island as f64;
+                    let r = mean * radius(share, island, seed);
+                    // The other way round, as GeoJSON asks of holes.
+                    let (sin, cos) = (-share * TAU).sin_cos();
+                    middle + Point::new(r * cos, r * sin)
+                })
+                .collect(),
+        );
+    }
+    rings
+}
+
+/// The shoreline file.
+#[must_use]
+pub fn shoreline(vertices: usize) -> String {
+    let plane = plane();
+    let mut text = String::from(
+        "{\n  \"type\": \"FeatureCollection\",\n  \"features\": [\n    {\n      \"type\": \"Feature\",\n      \
+         \"properties\": { \"name\": \"invented\" },\n      \"geometry\": {\n        \"type\": \"Polygon\",\n        \
+         \"coordinates\": [\n",
+    );
+    let rings = rings(vertices);
+    for (number, ring) in rings.iter().enumerate() {
+        text.push_str("          [\n");
+        for (i, point) in ring.iter().chain(ring.first()).enumerate() {
+            let at = plane.to_position(*point);
+            let comma = if i < ring.len() { "," } else { "" };
+            let (longitude, latitude) = (at.longitude.to_degrees(), at.latitude.to_degrees());
+            let _ = writeln!(text, "            [{longitude:.8}, {latitude:.8}]{comma}");
+        }
+        let comma = if number + 1 < rings.len() { "," } else { "" };
+        let _ = writeln!(text, "          ]{comma}");
+    }
+    text.push_str("        ]\n      }\n    }\n  ]\n}\n");
+    text
+}
+
+fn written(point: Point) -> String {
+    let at = plane().to_position(point);
+    format!(
+        "[{:.7}, {:.7}]",
+        at.latitude.to_degrees(),
+        at.longitude.to_degrees()
+    )
+}
+
+/// Where the slip is: the southernmost part of the shore, whatever its number of vertices.
+fn slip(vertices: usize) -> Point {
+    let around = vertices - 2 * (vertices / 20);
+    outer(0.75, around)
+}
+
+fn site(vertices: usize) -> String {
+    let slip = slip(vertices);
+    let (place, mast) = (
+        written(slip + Point::new(0.0, 12.0)),
+        written(slip + Point::new(4.0, -3.0)),
+    );
+    let rock = written(Point::new(-640.0, -40.0));
+    format!(
+        "kind: site
+format: 1
+id: lake
+shoreline: {{ file: lake.geojson, error: 2 m }}
+time_zone: Etc/UTC
+water: fresh
+mean_depth: 7 m
+land_height: 12 m
+hazards:
+  - {{ id: rock, at: {rock}, clearance: 15 m }}
+landing_places:
+  - {{ id: slip, at: {place}, zone: 50 m, depth: 1 m }}
+stations:
+  - id: mast
+    at: {mast}
+    radios:
+      - link: control
+        frequency: 868 MHz
+        transmit_power: 14 dBm
+        sensitivity: -103 dBm
+        antenna: {{ gain: 8 dBi, height: 6 m, azimuth: 000°, beamwidth: 120°, polarisation: vertical }}
+"
+    )
+}
+
+fn boat(pack: Pack) -> String {
+    // The demo's own pack is made for runs of a fifth of the length.
+    let capacity = match pack {
+        Pack::Scant => 14,
+        Pack::Ample => 60,
+    };
+    BOAT.replace(
+        "nominal_capacity: 10 Ah",
+        &format!("nominal_capacity: {capacity} Ah"),
+    )
+    .replace(
+        "  measured_capacity: 9.3 Ah # at room temperature, not what the label says\n",
+        "",
+    )
+    .replace("state_of_health: 93 %", "state_of_health: 100 %")
+    .replace(
+        "capacity_set: 9.0 Ah",
+        &format!("capacity_set: {capacity} Ah"),
+    )
+    .replace(
+        "internal_resistance: 60 mohm",
+        "internal_resistance: 12 mohm",
+    )
+}
+
+/// A mission of 60 legs: a zigzag of sounding lines, each 100 to 150 m long.
+#[must_use]
+pub fn mission(number: usize, vertices: usize) -> String {
+    let slip = slip(vertices);
+    let random = |what: u64| hashed(1_000_000 + number as u64, what);
+    let mut route = String::new();
+    let start = Point::new(-480.0 + 200.0 * random(0), -120.0 + 100.0 * random(1));
+    let (length, step) = (105.0 + 40.0 * random(2), 9.0 + 4.0 * random(3));
+    for line in 0..=LINES {
+        let north = if line % 2 == 0 { 0.0 } else { length };
+        let at = start + Point::new(step * line as f64, north + 3.0 * random(10 + line as u64));
+        let _ = writeln!(
+            route,
+            "  - {{ id: p{line}, to: {}, speed: {{ over_ground: 1.1 m/s }} }}",
+            written(at)
+        );
+    }
+    let turn = written(slip + Point::new(0.0, 110.0));
+    let _ = writeln!(
+        route,
+        "  - {{ id: line-up, to: {turn}, speed: {{ over_ground: 1.1 m/s }} }}"
+    );
+    let (launch, recovery, operator) = (
+        written(slip + Point::new(0.0, 12.0)),
+        written(slip + Point::new(0.0, 30.0)),
+        written(slip + Point::new(-3.0, -2.0)),
+    );
+    format!(
+        "kind: mission
+format: 1
+id: lines-{number}
+title: Sounding lines, number {number}
+vessel: goosander
+site: lake
+team:
+  person_in_charge: survey lead
+  remote_operator: operator
+operator: {{ at: {operator}, reaction_time: 10 s }}
+launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30 }}
+recovery: {{ place: slip, at: {recovery} }}
+charge_at_launch: 95 %
+conditions:
+  wind: {{ from: 200°, spread: 20°, mean: 6 m/s, gust: 9 m/s, height: 10 m }}
+  water_temperature: 20 °C
+speed: {{ over_ground: 0.6 m/s }}
+route:
+{route}way_home: {{ path: straight, speed: 1.1 m/s }}
+links: {{ control: needed }}
+at_end: {{ action: hold }}
+on_lost_link: {{ action: return, after: 10 s }}
+on_low_battery: {{ action: return, below_charge: 45 % }}
+on_lost_position: {{ action: stop }}
+"
+    )
+}
+
+/// A whole repository.
+#[must_use]
+pub fn repository(vertices: usize, missions: usize, pack: Pack) -> MemoryTree {
+    let mut tree = MemoryTree::default();
+    tree.put("vessels/goosander.yaml", boat(pack));
+    tree.put("site/lake.yaml", site(vertices));
+    tree.put("site/lake.geojson", shoreline(vertices));
+    for number in 0..missions {
+        let path = format!("missions/lines-{number:04}.yaml");
+        tree.put(path, mission(number, vertices));
+    }
+    tree
+}
