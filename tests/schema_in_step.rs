@@ -16,9 +16,10 @@ use leaves::{Leaf, known_paths, schema, walk};
 use offing::check::{load, on_large_stacks};
 use offing::document::{Document, ParseLimits, parse};
 use offing::schema::Kind;
+use offing::source::MemoryTree;
 use offing::source::SourceId;
 use rayon::prelude::*;
-use tree::MemoryTree;
+use tree::of_folder;
 
 /// Fields that are recorded for people, or for later, and change nothing that is judged.
 const RECORDED: &[(&str, &str, &str)] = &[
@@ -70,7 +71,7 @@ const REFERENCES: &[(&str, &str)] = &[
 ];
 
 fn full() -> MemoryTree {
-    MemoryTree::of_folder("tests/data/full", |path| !path.ends_with(".md"))
+    of_folder("tests/data/full", |path| !path.ends_with(".md"))
 }
 
 fn parsed(text: &str) -> Document {
@@ -119,7 +120,7 @@ fn the_full_files_are_sound() {
 fn every_field_of_every_schema_is_used_somewhere() {
     let mut used: BTreeMap<Kind, BTreeSet<String>> = BTreeMap::new();
     for folder in ["plans", "rules", "tests/data/full"] {
-        let tree = MemoryTree::of_folder(folder, |path| path.ends_with(".yaml"));
+        let tree = of_folder(folder, |path| path.ends_with(".yaml"));
         for text in tree.files.values() {
             let document = parsed(text);
             let Some(kind) = kind_of(&document) else {

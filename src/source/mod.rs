@@ -7,6 +7,7 @@ mod argument;
 mod error;
 mod file;
 mod limits;
+mod memory;
 mod path;
 mod printable;
 mod span;
@@ -19,6 +20,7 @@ pub use argument::{Opened, open_argument};
 pub use error::ReadError;
 pub use file::{Position, SourceFile, Utf16Position};
 pub use limits::{Limit, Limits};
+pub use memory::MemoryTree;
 pub use path::{check_path, resolve};
 pub use printable::{
     Confusing, confusing_characters, printable, printable_block, printable_bytes, printable_line,

@@ -1,14 +1,12 @@
 //! How long a check takes, as a whole and in its parts; `docs/performance.md` has the figures.
 
 mod lake;
-mod memory;
 
 use std::hint::black_box;
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 
 use lake::Pack;
-use memory::MemoryTree;
 use offing::check::{Outcome, Verdict, check, load, on_large_stacks};
 use offing::document::{ParseLimits, parse};
 use offing::measures;
@@ -17,6 +15,7 @@ use offing::models::geometry::{Polygon, Shore};
 use offing::passage::Passage;
 use offing::plan::Plan;
 use offing::rules::judge;
+use offing::source::MemoryTree;
 use offing::source::Sources;
 
 /// Vertices of the shoreline that most figures are for.

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use offing::models::geodesy::{Plane, Position};
 use offing::models::plane::Point;
 
-use crate::memory::MemoryTree;
+use offing::source::MemoryTree;
 
 const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
 

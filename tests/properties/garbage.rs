@@ -10,7 +10,9 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 
 use crate::draw::hold;
-use crate::tree::MemoryTree;
+use offing::source::MemoryTree;
+
+use crate::tree::of_folder;
 
 /// One way of damaging a text.
 #[derive(Clone, Debug)]
@@ -146,7 +148,7 @@ const MISSIONS: &[(&str, &str)] = &[
 ];
 
 fn one_mission(name: &str) -> MemoryTree {
-    MemoryTree::of_folder("plans", |path| {
+    of_folder("plans", |path| {
         !path.ends_with(".md") && (!path.starts_with("missions/") || path.contains(name))
     })
 }

@@ -6,7 +6,8 @@ use offing::source::Tree;
 use proptest::prelude::*;
 
 use crate::draw::{full, hold};
-use crate::tree::MemoryTree;
+
+use crate::tree::of_folder;
 
 /// The reports of a tree, made on so many threads.
 fn reports(tree: &dyn Tree, threads: usize) -> (String, String) {
@@ -59,7 +60,7 @@ fn a_report_fits_its_schema_and_is_the_same_on_any_number_of_threads() {
 /// The demo as a whole, with several missions side by side, and with files that are broken.
 #[test]
 fn the_demos_reports_are_the_same_on_any_number_of_threads() {
-    let mut demo = MemoryTree::of_folder("plans", |_| true);
+    let mut demo = of_folder("plans", |_| true);
     for broken in [false, true] {
         if broken {
             for (path, text) in &mut demo.files {

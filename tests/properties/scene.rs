@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use offing::models::geodesy::{Plane, Position};
 use offing::models::plane::Point;
 
-use crate::tree::MemoryTree;
+use offing::source::MemoryTree;
 
 /// A fixed danger.
 #[derive(Clone, Debug)]

@@ -1,13 +1,16 @@
-//! A tree of files in memory.
+//! Files that exist only in memory: what a test, a benchmark or a fuzzer makes up.
 
 use std::collections::BTreeMap;
 
-use offing::source::{Entry, Limit, Listing, ReadError, Tree};
+use super::error::ReadError;
+use super::limits::Limit;
+use super::tree::{Entry, Listing, Tree};
 
-/// Files by path, read as a work tree's are.
-#[derive(Clone, Debug, Default)]
+/// A tree of files in memory, bounded in size as one on disk is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct MemoryTree {
-    files: BTreeMap<String, String>,
+    /// Texts by path, relative to the root.
+    pub files: BTreeMap<String, String>,
 }
 
 impl MemoryTree {
@@ -34,11 +37,13 @@ impl Tree for MemoryTree {
         let text = self.files.get(path).ok_or_else(|| ReadError::NotFound {
             path: path.to_owned(),
         })?;
-        if text.len() as u64 > limit.bytes() {
+        let size = text.len() as u64;
+        if size > limit.bytes() {
+            let limit = limit.bytes();
             return Err(ReadError::TooLarge {
                 path: path.to_owned(),
-                size: text.len() as u64,
-                limit: limit.bytes(),
+                size,
+                limit,
             });
         }
         Ok(text.clone())
