@@ -1,34 +1,34 @@
-//! Straight-line fetch of many points against one wind direction.
+//! Straight-line fetch against a wind direction.
 
-use super::geometry::{Frame, Rows, Segment};
+use super::geometry::{Frame, Shore};
 use super::plane::Point;
 use crate::units::{FromDirection, Length};
 
 /// The longest fetch, for points with no shore upwind.
 pub const LONGEST: Length = Length::metres(50_000.0);
 
-/// Shoreline edges sorted for one direction.
-#[derive(Clone, Debug)]
-pub struct FetchIndex {
-    rows: Rows,
+/// A direction that fetch is measured in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Radial {
+    frame: Frame,
 }
 
-impl FetchIndex {
-    /// Sorts the edges of a shore for a wind that comes from a direction.
+impl Radial {
+    /// Against a wind that comes from a direction.
     #[must_use]
-    pub fn new(edges: &[Segment], bearing: FromDirection) -> Self {
+    pub fn new(bearing: FromDirection) -> Self {
         let (x, y) = bearing.angle().get().sin_cos();
         Self {
-            rows: Rows::new(edges, Frame::along(Point::new(x, y))),
+            frame: Frame::along(Point::new(x, y)),
         }
     }
 
-    /// The distance from a point upwind to the first edge, at most [`LONGEST`]. Whether the point
-    /// is on land is not asked.
+    /// The distance from a point upwind to the first edge of the shore, at most [`LONGEST`].
+    /// Whether the point is on land is not asked.
     #[must_use]
-    pub fn fetch(&self, point: Point) -> Length {
-        self.rows
-            .first(point)
-            .map_or(LONGEST, |metres| Length::metres(metres).min(LONGEST))
+    pub fn fetch(&self, shore: &Shore, point: Point) -> Length {
+        shore
+            .first_along(&self.frame, point, LONGEST.get())
+            .map_or(LONGEST, Length::metres)
     }
 }

@@ -4,7 +4,7 @@
 use std::sync::{Arc, OnceLock};
 
 use super::scenario::Scenarios;
-use crate::models::fetch::FetchIndex;
+use crate::models::fetch::Radial;
 use crate::models::geometry::Shore;
 use crate::models::plane::Point;
 use crate::models::waves::{Sea, design_sea};
@@ -19,8 +19,7 @@ const RADIAL_STEP_DEGREES: f64 = 3.0;
 /// The sea for one wind direction.
 #[derive(Debug)]
 struct Direction {
-    radials: OnceLock<Vec<FetchIndex>>,
-    from: FromDirection,
+    radials: Vec<Radial>,
     nodes: Vec<OnceLock<Sea>>,
 }
 
@@ -80,8 +79,7 @@ impl SeaField {
             .directions
             .iter()
             .map(|from| Direction {
-                radials: OnceLock::new(),
-                from: *from,
+                radials: radials(*from),
                 nodes: std::iter::repeat_with(OnceLock::new).take(count).collect(),
             })
             .collect();
@@ -127,16 +125,21 @@ impl SeaField {
         if !self.shore.is_water(at) {
             return Sea::CALM;
         }
-        let radials = direction.radials.get_or_init(|| {
-            (-RADIALS_EACH_SIDE..=RADIALS_EACH_SIDE)
-                .map(|k| {
-                    let off = Angle::degrees(f64::from(k) * RADIAL_STEP_DEGREES);
-                    FetchIndex::new(self.shore.edges(), direction.from.veered(off))
-                })
-                .collect()
-        });
-        let sum: f64 = radials.iter().map(|radial| radial.fetch(at).get()).sum();
-        let fetch = Length::metres(sum / radials.len() as f64);
+        let fetches = direction.radials.iter();
+        let sum: f64 = fetches
+            .map(|radial| radial.fetch(&self.shore, at).get())
+            .sum();
+        let fetch = Length::metres(sum / direction.radials.len() as f64);
         design_sea(self.u10, fetch, self.depth)
     }
+}
+
+/// The directions that the effective fetch is the mean of.
+fn radials(from: FromDirection) -> Vec<Radial> {
+    (-RADIALS_EACH_SIDE..=RADIALS_EACH_SIDE)
+        .map(|k| {
+            let off = Angle::degrees(f64::from(k) * RADIAL_STEP_DEGREES);
+            Radial::new(from.veered(off))
+        })
+        .collect()
 }

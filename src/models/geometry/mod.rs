@@ -1,5 +1,6 @@
 //! Segments, polygons and shores in the plan's plane; lengths in metres.
 
+mod grid;
 mod polygon;
 mod rows;
 mod segment;

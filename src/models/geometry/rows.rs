@@ -16,6 +16,12 @@ impl Frame {
         Self { along: unit }
     }
 
+    /// The unit vector that it was made of.
+    #[must_use]
+    pub const fn direction(&self) -> Point {
+        self.along
+    }
+
     /// The coordinates (u, v) of a point.
     #[must_use]
     pub fn of(&self, point: Point) -> (f64, f64) {
@@ -48,8 +54,6 @@ impl Frame {
 #[derive(Clone, Copy, Debug)]
 struct Entry {
     edge: [(f64, f64); 2],
-    /// The least v of this edge.
-    least: f64,
     /// The greatest v of this edge and all before it in its row.
     reached: f64,
 }
@@ -60,8 +64,6 @@ pub struct Rows {
     frame: Frame,
     start: f64,
     per_metre: f64,
-    /// How far entries may be out of order of v, m.
-    disorder: f64,
     /// Where each row begins in `entries`; one more than there are rows.
     begins: Vec<u32>,
     entries: Vec<Entry>,
@@ -92,7 +94,6 @@ impl Rows {
                 frame,
                 start: 0.0,
                 per_metre: 0.0,
-                disorder: 0.0,
                 begins: vec![0, 0],
                 entries: Vec::new(),
             };
@@ -138,7 +139,6 @@ impl Rows {
         }
         let blank = Entry {
             edge: [(0.0, 0.0); 2],
-            least: 0.0,
             reached: f64::NEG_INFINITY,
         };
         let mut entries = vec![blank; begins[rows] as usize];
@@ -146,7 +146,7 @@ impl Rows {
         for i in order {
             let edge = turned[i as usize];
             let [(_, v1), (_, v2)] = edge;
-            let (least, most) = (v1.min(v2), v1.max(v2));
+            let most = v1.max(v2);
             let (low, high, _) = keys[i as usize];
             for r in low as usize..=high as usize {
                 let at = next[r] as usize;
@@ -157,7 +157,6 @@ impl Rows {
                 };
                 entries[at] = Entry {
                     edge,
-                    least,
                     reached: before.max(most),
                 };
                 next[r] += 1;
@@ -167,7 +166,6 @@ impl Rows {
             frame,
             start: u_low,
             per_metre,
-            disorder: 2.0 * bin_height,
             begins,
             entries,
         }
@@ -184,25 +182,6 @@ impl Rows {
         let entries = &self.entries[self.begins[row] as usize..self.begins[row + 1] as usize];
         let first = entries.partition_point(|entry| entry.reached < v);
         &entries[first..]
-    }
-
-    /// The distance from a point to the first edge in the frame's direction.
-    #[must_use]
-    pub fn first(&self, point: Point) -> Option<f64> {
-        let (u, v) = self.frame.of(point);
-        let mut best = f64::INFINITY;
-        for entry in self.ahead(u, v) {
-            if entry.least - v > best + self.disorder {
-                break;
-            }
-            if let Some(crossing) = Frame::crossing(&entry.edge, u) {
-                let distance = crossing - v;
-                if distance >= 0.0 && distance < best {
-                    best = distance;
-                }
-            }
-        }
-        best.is_finite().then_some(best)
     }
 
     /// Whether an odd number of edges lies ahead of a point in the frame's direction: whether it is

@@ -3,6 +3,7 @@
 use rstar::{AABB, ParentNode, RTree, RTreeNode, RTreeObject};
 
 use super::super::plane::Point;
+use super::grid::Grid;
 use super::polygon::Polygon;
 use super::rows::{Frame, Rows};
 use super::segment::Segment;
@@ -59,6 +60,8 @@ pub struct Shore {
     edges: Vec<Segment>,
     tree: RTree<Edge>,
     rows: Rows,
+    /// For lines; without it the tree answers.
+    grid: Option<Grid>,
 }
 
 /// What a search is for, with what its lower bounds need.
@@ -168,7 +171,13 @@ impl Shore {
                 .collect(),
         );
         let rows = Rows::new(&edges, Frame::along(Point::new(0.0, 1.0)));
-        Ok(Self { edges, tree, rows })
+        let grid = Grid::new(&edges);
+        Ok(Self {
+            edges,
+            tree,
+            rows,
+            grid,
+        })
     }
 
     /// The edges of the shoreline.
@@ -376,13 +385,23 @@ impl Shore {
     /// The distance from a point to the first edge in a direction, if it is at most `reach`.
     #[must_use]
     pub fn first_land(&self, from: Point, direction: Towards, reach: f64) -> Option<f64> {
-        let frame = Frame::along(Point::towards(direction));
+        self.first_along(&Frame::along(Point::towards(direction)), from, reach)
+    }
+
+    /// As [`Self::first_land`], in a frame's direction.
+    #[must_use]
+    pub fn first_along(&self, frame: &Frame, from: Point, reach: f64) -> Option<f64> {
+        match &self.grid {
+            Some(grid) => grid.first(&self.edges, frame, from, reach),
+            None => self.first_by_tree(frame, from, reach),
+        }
+    }
+
+    /// As [`Self::first_along`], whatever the edges: where they crowd together, too.
+    pub(super) fn first_by_tree(&self, frame: &Frame, from: Point, reach: f64) -> Option<f64> {
+        let unit = frame.direction();
         let (u, v) = frame.of(from);
-        let ray = Probe::new(Segment::new(
-            from,
-            from + Point::towards(direction).scale(reach),
-        ));
-        let unit = Point::towards(direction);
+        let ray = Probe::new(Segment::new(from, from + unit.scale(reach)));
         // How far ahead a box begins, or infinity where the ray passes it by.
         let ahead = |envelope: &Envelope2| {
             if ray.bound(envelope) > HAIR {

@@ -1,6 +1,6 @@
 use proptest::prelude::*;
 
-use super::super::fetch::FetchIndex;
+use super::super::fetch::Radial;
 use super::super::plane::Point;
 use super::*;
 use crate::units::{Angle, FromDirection, Towards};
@@ -222,6 +222,25 @@ fn place() -> impl Strategy<Value = Point> {
     (-1000.0..1000.0f64, -1000.0..1000.0f64).prop_map(|(x, y)| Point::new(x, y))
 }
 
+/// A comb of long thin teeth puts so many edges into one place that cells are no help.
+#[test]
+fn a_comb_is_seen_through_too() {
+    let mut outline = Vec::new();
+    for tooth in 0..600_u32 {
+        let x = f64::from(tooth) * 0.1;
+        outline.extend([Point::new(x, 0.0), Point::new(x + 0.05, 900.0)]);
+    }
+    outline.extend([Point::new(60.0, 0.0), Point::new(60.0, 1000.0)]);
+    outline.push(Point::new(0.0, 1000.0));
+    let shore = Shore::new(vec![Polygon::new(outline, Vec::new()).unwrap()]).unwrap();
+    let south = Towards::new(Angle::degrees(180.0));
+    let from = Point::new(30.05, 950.0);
+    let onto_a_tip = shore.first_land(from, south, 1000.0).unwrap();
+    assert!((onto_a_tip - 50.0).abs() < 1e-9, "{onto_a_tip}");
+    let between = shore.first_land(Point::new(30.1, 950.0), south, 1000.0);
+    assert!((between.unwrap() - 950.0).abs() < 1e-6, "{between:?}");
+}
+
 proptest! {
     #[test]
     fn the_index_and_the_plain_loop_agree(
@@ -246,11 +265,12 @@ proptest! {
         degrees in prop_oneof![0.0..360.0f64, Just(0.0), Just(90.0), Just(180.0), Just(270.0)],
     ) {
         let Some(shore) = shore_of(&outer, &island) else { return Ok(()); };
-        let index = FetchIndex::new(shore.edges(), FromDirection::new(Angle::degrees(degrees)));
+        let radial = Radial::new(FromDirection::new(Angle::degrees(degrees)));
         let upwind = Towards::new(Angle::degrees(degrees));
         for point in points {
-            let land = shore.first_land(point, upwind, 50_000.0);
-            let fetch = index.fetch(point).get();
+            let frame = Frame::along(Point::towards(upwind));
+            let land = shore.first_by_tree(&frame, point, 50_000.0);
+            let fetch = radial.fetch(&shore, point).get();
             prop_assert_eq!(fetch.to_bits(), land.unwrap_or(50_000.0).to_bits());
             let plain = shore
                 .edges()
@@ -262,6 +282,32 @@ proptest! {
                 .map(|at| at.distance(point))
                 .fold(50_000.0, f64::min);
             prop_assert!((fetch - plain).abs() < 1e-6, "{} {}", fetch, plain);
+        }
+    }
+
+    #[test]
+    fn lines_find_the_first_land_however_fine_the_shore(
+        (outer, island) in ragged(), pieces in 1..60_u32,
+        points in prop::collection::vec(place(), 20), radians in 0.0..6.3f64,
+    ) {
+        let cut = |ring: &[Point]| -> Vec<Point> {
+            (0..ring.len())
+                .flat_map(|i| {
+                    let edge = Segment::new(ring[i], ring[(i + 1) % ring.len()]);
+                    (0..pieces).map(move |k| edge.at(f64::from(k) / f64::from(pieces)))
+                })
+                .collect()
+        };
+        let Some(shore) = shore_of(&cut(&outer), &cut(&island)) else { return Ok(()); };
+        let towards = Towards::new(Angle::radians(radians));
+        let frame = Frame::along(Point::towards(towards));
+        for point in points {
+            for reach in [10.0, 400.0, 50_000.0] {
+                prop_assert_eq!(
+                    shore.first_along(&frame, point, reach),
+                    shore.first_by_tree(&frame, point, reach)
+                );
+            }
         }
     }
 
