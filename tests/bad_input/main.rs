@@ -13,6 +13,7 @@ mod mission;
 mod policies;
 mod removal;
 mod removal_reasons;
+mod route;
 mod rules;
 mod site;
 mod tree;
