@@ -7,9 +7,8 @@ use super::tell;
 use crate::finding::Label;
 use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
 use crate::passage::Passage;
-use crate::plan::mission::{Action, Threshold};
+use crate::plan::mission::Threshold;
 use crate::plan::vessel::Gauge;
-use crate::source::Span;
 use crate::units::{Charge, Dimension, Energy, Ratio, Voltage};
 
 pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
@@ -43,16 +42,6 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
     read: |passage| tell::of_mission(gauge(passage)),
 };
 
-fn unknown(passage: &Passage<'_>, reason: &str, remedy: &str, span: Span) -> Unknown {
-    Unknown {
-        reason: reason.to_owned(),
-        remedy: remedy.to_owned(),
-        primary: tell::label(span, "not enough to go on"),
-        because: Vec::new(),
-        assumptions: tell::assumptions(passage.plan),
-    }
-}
-
 /// The state of charge at which the low-battery action fires, and how it comes about.
 fn trigger(
     passage: &Passage<'_>,
@@ -66,12 +55,12 @@ fn trigger(
     let launch = plan.mission.charge_at_launch.value.get();
     let at_voltage = |cell: Voltage, what: String| {
         if chemistry == Chemistry::Lfp {
-            return Err(unknown(
-                passage,
+            return Err(tell::lacking(
+                passage.plan,
+                battery.chemistry.span(),
                 "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so a \
                  voltage does not tell its charge",
                 "let the boat count charge, and state `below_charge`",
-                battery.chemistry.span(),
             ));
         }
         let state = chemistry.state_at(cell).min(launch);
@@ -105,11 +94,11 @@ fn trigger(
                 let cell = gauge_voltage(shown.value, empty.value, full.value);
                 at_voltage(cell, format!("fires when the scale shows {}", shown.value))
             }
-            None => Err(unknown(
-                passage,
+            None => Err(tell::lacking(
+                passage.plan,
+                shown.span(),
                 "the vessel states no gauge, so what the boat takes for its charge is not known",
                 "state `gauge` under the vessel's `battery`",
-                shown.span(),
             )),
         },
     }
@@ -118,28 +107,17 @@ fn trigger(
 fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let Some(low) = &plan.mission.on_low_battery else {
-        return Err(unknown(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
+            plan.mission.id.span(),
             "the plan does not say what the boat does on a low battery",
             "add `on_low_battery:` with an `action` and `below_charge` or `below_voltage`",
-            plan.mission.id.span(),
         ));
     };
     let (threshold_span, threshold_text) = match &low.threshold {
         Threshold::Charge(shown) => (shown.span(), format!("acts below {}", shown.value)),
         Threshold::Voltage(voltage) => (voltage.span(), format!("acts below {}", voltage.value)),
     };
-    if low.action.value != Action::Return {
-        return Err(unknown(
-            passage,
-            &format!(
-                "on a low battery the boat does not come home but is to {}",
-                low.action.value.words()
-            ),
-            "let it return, at a charge that still brings it home",
-            low.action.span(),
-        ));
-    }
     let runs = complete(passage)?;
     let pack = &runs.boat.pack;
     let (state, how) = trigger(passage, &low.threshold, pack.capacity)?;
@@ -205,11 +183,11 @@ fn gauge(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let battery = &plan.vessel.battery;
     let Some(gauge) = &battery.gauge else {
-        return Err(unknown(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
+            battery.capacity.span(),
             "the vessel does not say how its battery gauge is set",
             "state `gauge` under the vessel's `battery`",
-            battery.capacity.span(),
         ));
     };
     let (error, primary, steps) = match &gauge.value {

@@ -1,7 +1,7 @@
 //! The list of measures.
 
 use super::reading::{Measure, Reading};
-use super::{battery, clearance, ending, energy, headway, link, upwind};
+use super::{battery, clearance, ending, energy, headway, link, response, time, upwind};
 use crate::passage::Passage;
 
 /// A measure with the function that reads it off a passage.
@@ -16,6 +16,7 @@ pub struct Entry {
 pub static CATALOGUE: &[Entry] = &[
     energy::RESERVE_AT_TURNAROUND,
     energy::ENERGY_OVER_WAY_HOME,
+    time::IN_HAND,
     battery::LOW_BATTERY_MARGIN,
     battery::GAUGE_ERROR,
     upwind::LENGTH,
@@ -27,6 +28,10 @@ pub static CATALOGUE: &[Entry] = &[
     clearance::LANDING_ZONE,
     clearance::HAZARD,
     clearance::KEEP_OUT,
+    response::LOST_LINK,
+    response::LOST_LINK_DELAY,
+    response::LOST_POSITION,
+    response::LOW_BATTERY,
     ending::COMES_TO_REST,
     ending::RUN_ON,
     ending::STAND_OFF,

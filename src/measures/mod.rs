@@ -12,8 +12,10 @@ mod figures;
 mod headway;
 mod link;
 mod reading;
+mod response;
 mod solve;
 mod tell;
+mod time;
 mod upwind;
 
 pub use catalogue::{CATALOGUE, Entry, find, read};

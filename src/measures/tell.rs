@@ -153,6 +153,17 @@ pub(super) fn home_line(plan: &Plan) -> Label {
     )
 }
 
+/// A measure that cannot be told for want of something stated.
+pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> Unknown {
+    Unknown {
+        reason: reason.to_owned(),
+        remedy: remedy.to_owned(),
+        primary: label(span, "not enough to go on"),
+        because: Vec::new(),
+        assumptions: assumptions(plan),
+    }
+}
+
 /// The battery's usable energy, as a step.
 pub(super) fn usable_step(runs: &Runs) -> String {
     let pack = &runs.boat.pack;

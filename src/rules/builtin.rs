@@ -31,6 +31,11 @@ rules![
     "rules/recovery/run-on.yaml",
     "rules/recovery/stand-off.yaml",
     "rules/recovery/straight-approach.yaml",
+    "rules/response/lost-link-action.yaml",
+    "rules/response/lost-link-delay.yaml",
+    "rules/response/lost-position-action.yaml",
+    "rules/response/low-battery-action.yaml",
+    "rules/time/back-in-time.yaml",
     "rules/wind/headway-in-gusts.yaml",
     "rules/wind/upwind-run-energy.yaml",
     "rules/wind/upwind-run-length.yaml",
@@ -44,6 +49,23 @@ const fn quantity(dimension: Dimension) -> Type {
 /// Every measure that a built-in rule speaks of, with its scope and kind. The catalogue must have
 /// each of them so; a test of the catalogue holds it against this list.
 pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
+    (
+        "mission.time_in_hand",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    ("mission.lost_link_answered", Scope::Mission, Type::Truth),
+    (
+        "mission.lost_link_delay",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.lost_position_answered",
+        Scope::Mission,
+        Type::Truth,
+    ),
+    ("mission.low_battery_answered", Scope::Mission, Type::Truth),
     (
         "mission.reserve_at_turnaround",
         Scope::Mission,

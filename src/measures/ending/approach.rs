@@ -1,6 +1,6 @@
 //! The approach: speed, wind, straight way, depth.
 
-use super::{lacking, plain, recovery_label};
+use super::{plain, recovery_label};
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -11,8 +11,8 @@ use crate::units::Length;
 pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mission = &passage.plan.mission;
     let (Some(approach), Some((leg, _))) = (ending::approach(passage), mission.approach()) else {
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             mission.route_span,
             "the route has no last leg",
             "add a leg",
@@ -38,8 +38,8 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
         .map_err(|why| tell::no_passage(passage.plan, why))?;
     let Some((angle, scenario)) = ending::off_wind(passage, &runs.scenarios) else {
         let span = passage.plan.mission.route_span;
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             span,
             "the route has no last leg",
             "add a leg",
@@ -78,8 +78,8 @@ pub(super) fn straight_length(passage: &Passage<'_>) -> Known {
 pub(super) fn depth(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let zone = &passage.plan.mission.recovery.zone;
     let Some(depth) = &zone.depth else {
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             zone.place.span(),
             "the site states no depth for this landing place",
             "add `depth` to the landing place",

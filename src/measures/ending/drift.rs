@@ -1,6 +1,6 @@
 //! Drifting ashore without power.
 
-use super::{danger_name, lacking, plain, recovery_label};
+use super::{danger_name, plain, recovery_label};
 use crate::finding::Place;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
@@ -14,8 +14,8 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         .map_err(|why| tell::no_passage(passage.plan, why))?;
     let found = ending::drift(passage).map_err(|why| tell::no_passage(passage.plan, why))?;
     let Some(drift) = found else {
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             plan.mission.route_span,
             "the route has no last leg",
             "add a leg",

@@ -6,12 +6,11 @@ mod operator;
 mod rest;
 
 use super::catalogue::Entry;
-use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::ending::Danger;
-use crate::source::Span;
 use crate::units::{Dimension, Length};
 
 const fn entry(
@@ -144,16 +143,6 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     &[Lever::Wind],
     |passage| tell::of_mission(drift::drift(passage)),
 );
-
-fn lacking(passage: &Passage<'_>, span: Span, reason: &str, remedy: &str) -> Unknown {
-    Unknown {
-        reason: reason.to_owned(),
-        remedy: remedy.to_owned(),
-        primary: tell::label(span, "not enough to go on"),
-        because: Vec::new(),
-        assumptions: tell::assumptions(passage.plan),
-    }
-}
 
 fn recovery_label(passage: &Passage<'_>) -> Label {
     tell::label(

@@ -1,6 +1,6 @@
 //! The remote operator: near the recovery point, with it in sight.
 
-use super::{lacking, plain, recovery_label};
+use super::{plain, recovery_label};
 use crate::measures::reading::{Known, Unknown, Value};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -8,8 +8,8 @@ use crate::passage::ending;
 use crate::units::Length;
 
 fn no_operator(passage: &Passage<'_>) -> Unknown {
-    lacking(
-        passage,
+    tell::lacking(
+        passage.plan,
         passage.plan.mission.recovery.at.span(),
         "the plan does not say where the remote operator stands",
         "add `operator:` with `at`",

@@ -1,6 +1,6 @@
 //! Coming to rest: the action at the end, running on, standing off.
 
-use super::{danger_name, lacking, plain, recovery_label};
+use super::{danger_name, plain, recovery_label};
 use crate::measures::reading::{Known, Unknown, Value};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -11,8 +11,8 @@ use crate::units::Length;
 pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mission = &passage.plan.mission;
     let Some(action) = &mission.at_end else {
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             mission.recovery.at.span(),
             "the plan does not say what the boat does at the recovery point",
             "add `at_end: { action: hold }` or `stop`",
@@ -36,16 +36,16 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
 pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mission = &passage.plan.mission;
     let Some(operator) = &mission.operator else {
-        return Err(lacking(
-            passage,
+        return Err(tell::lacking(
+            passage.plan,
             mission.recovery.at.span(),
             "the plan states no operator, so nobody's reaction can be reckoned with",
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
     let run_on = ending::run_on(passage, Length::ZERO).ok_or_else(|| {
-        lacking(
-            passage,
+        tell::lacking(
+            passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
             "the stopping distance cannot be reckoned at this approach speed",
             "state `stopping_distance` under the vessel's `propulsion`",

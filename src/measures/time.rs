@@ -1,0 +1,68 @@
+//! Time in hand before the latest return.
+
+use super::catalogue::Entry;
+use super::energy::complete;
+use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::tell;
+use crate::passage::Passage;
+use crate::units::{Dimension, Time};
+
+pub(super) const IN_HAND: Entry = Entry {
+    measure: Measure {
+        name: "mission.time_in_hand",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::TIME),
+        title: "Time left between the end of the run and the latest return, at its least",
+        meaning: "The latest return, less the planned launch with its whole delay, less the duration \
+                  of the run in the sustained wind that makes it longest. Negative where the boat is \
+                  still out at the latest return, which is as far as a forecast is looked at.",
+        needs: "launch: time, delay and latest_return; wind, propulsion, route, speeds",
+        levers: &[Lever::Wind],
+    },
+    read: |passage| tell::of_mission(in_hand(passage)),
+};
+
+fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let launch = &plan.mission.launch;
+    let Some(back) = &launch.latest_return else {
+        return Err(tell::lacking(
+            plan,
+            launch.time.span(),
+            "the plan does not say by when the boat is to be back",
+            "add `latest_return` under `launch`",
+        ));
+    };
+    let runs = complete(passage)?;
+    let longest = runs
+        .runs
+        .iter()
+        .enumerate()
+        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
+    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    let window = back.value.duration_since(launch.time.value).as_secs_f64();
+    let delay = launch.delay.value;
+    let left = Time::seconds(window) - delay - duration;
+    let mut because = vec![
+        tell::label(launch.time.span(), "planned launch"),
+        tell::label(launch.delay.span(), format!("delay of up to {delay}")),
+    ];
+    because.extend(tell::wind_lines(plan));
+    Ok(Known {
+        value: tell::value(left),
+        sentence: "the time left between the end of the run and the latest return".to_owned(),
+        primary: tell::label(back.span(), "back by this time"),
+        because,
+        place: None,
+        scenario: Some(runs.scenarios.words(scenario, false)),
+        steps: vec![
+            format!(
+                "from the planned launch to the latest return: {}",
+                Time::seconds(window)
+            ),
+            format!("less a delay of up to {delay} and a run of {duration}: {left}"),
+        ],
+        assumptions: tell::assumptions(plan),
+    })
+}
