@@ -44,7 +44,7 @@ pub(super) const LANDING_ZONE: Entry = entry(
     "mission.landing_zone_clearance",
     "Distance from land inside the landing zones, at its least",
     "Signed distance to the shoreline of the parts of legs and ways home inside the landing zones of \
-     launch and recovery, nothing taken off. Negative on land.",
+     launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
     |passage| tell::of_mission(zone(passage)),
 );
 
@@ -239,9 +239,11 @@ fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
             };
             Ok(known(passage, all, near, all.half_width, subject))
         }
-        None => Ok(nothing(
-            passage,
-            "the clearance from land outside the landing zones",
+        None => Err(tell::lacking(
+            passage.plan,
+            passage.plan.mission.launch.zone.radius.span(),
+            "the whole route lies inside the landing zones, where clearance from land is not measured",
+            "make the `zone` of the landing place smaller",
         )),
     }
 }
@@ -253,13 +255,14 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
             let subject = Subject {
                 what: "land inside the landing zone".to_owned(),
                 line: shore_line(passage),
-                taken_off: "",
+                taken_off: "the boat runs on past the turn by",
             };
             Ok(known(passage, all, near, 0.0, subject))
         }
         None => Ok(nothing(
             passage,
             "the clearance from land inside the landing zones",
+            "no part of the route lies inside a landing zone",
         )),
     }
 }
@@ -267,7 +270,11 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
 fn hazard(passage: &Passage<'_>) -> Known {
     let all = passage.clearances();
     let Some((index, near)) = &all.hazard else {
-        return nothing(passage, "the clearance from hazards");
+        return nothing(
+            passage,
+            "the clearance from hazards",
+            "this site states none",
+        );
     };
     let hazard = &passage.plan.site.hazards[*index];
     let subject = Subject {
@@ -284,7 +291,11 @@ fn hazard(passage: &Passage<'_>) -> Known {
 fn keep_out(passage: &Passage<'_>) -> Known {
     let all = passage.clearances();
     let Some((index, near)) = &all.keep_out else {
-        return nothing(passage, "the clearance from keep-out areas");
+        return nothing(
+            passage,
+            "the clearance from keep-out areas",
+            "this site states none",
+        );
     };
     let area = &passage.plan.site.keep_out[*index];
     let subject = Subject {
@@ -299,16 +310,13 @@ fn keep_out(passage: &Passage<'_>) -> Known {
 }
 
 /// There is nothing to come near: the far end of what a site may span.
-fn nothing(passage: &Passage<'_>, sentence: &str) -> Known {
+fn nothing(passage: &Passage<'_>, sentence: &str, why: &str) -> Known {
     let far = crate::models::geodesy::Plane::LIMIT;
     Known {
         value: Value::Quantity(crate::units::Typed::quantity(far)),
         sentence: sentence.to_owned(),
         primary: tell::label(passage.plan.mission.route_span, "nothing to come near"),
-        because: vec![tell::label(
-            passage.plan.site.id.span(),
-            "this site states none",
-        )],
+        because: vec![tell::label(passage.plan.site.id.span(), why)],
         place: None,
         scenario: None,
         steps: Vec::new(),

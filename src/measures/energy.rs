@@ -3,7 +3,7 @@
 use super::catalogue::Entry;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
-use crate::passage::{Passage, Run, Runs};
+use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::units::{Dimension, Energy, Length, Ratio};
 
 /// Samples nearer to the recovery point than this are left out of the ratio: with no way to go,
@@ -49,7 +49,14 @@ fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
             .iter()
             .find_map(|sample| sample.home.as_ref().err());
         if let Some(stop) = run.stop.as_ref().or(home) {
-            return Some(tell::stopped(passage, runs, index, stop));
+            let mut unknown = tell::stopped(passage, runs, index, stop);
+            if !leaves_open(stop)
+                && let Some(along) = point_of_no_return(passage, runs)
+            {
+                let point = format!("; the point of no return is {along} along the route");
+                unknown.reason.push_str(&point);
+            }
+            return Some(unknown);
         }
     }
     None
@@ -105,13 +112,26 @@ pub(super) fn reserve_at(runs: &Runs, run: &Run, sample: usize) -> f64 {
 }
 
 /// Distance along the route of the first sample from which the boat does not get home in some
-/// wind; `None` where it always does.
+/// wind, or of the last one that it comes to where it does not get on; `None` where it always does.
 pub(super) fn point_of_no_return(passage: &Passage<'_>, runs: &Runs) -> Option<Length> {
+    let of_run = |run: &Run| {
+        let below = (0..run.samples.len()).find(|sample| reserve_at(runs, run, *sample) < 0.0);
+        below.or_else(|| {
+            run.stop
+                .as_ref()
+                .map(|_| run.samples.len().saturating_sub(1))
+        })
+    };
     runs.runs
         .iter()
-        .filter_map(|run| (0..run.samples.len()).find(|s| reserve_at(runs, run, *s) < 0.0))
+        .filter_map(of_run)
         .min()
         .map(|sample| Length::metres(passage.track.along[sample]))
+}
+
+/// Whether a stop leaves open what the passage would take.
+fn leaves_open(stop: &Stop) -> bool {
+    matches!(stop.cause, StopCause::Outside(_))
 }
 
 fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> Vec<String> {
@@ -132,8 +152,16 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
     {
         let mean = home.energy / home.time;
         steps.push(format!(
-            "way home: {} in {} at {} on average: {}",
-            home.length, home.time, mean, home.energy
+            "{}: {} in {} at {} on average: {}",
+            if passage.plan.mission.way_home.along_route.value {
+                "way home, back along the route by way of the launch point"
+            } else {
+                "way home"
+            },
+            home.length,
+            home.time,
+            mean,
+            home.energy
         ));
         steps.push(format!(
             "left over: {} − {} = {}, which is {} of the usable energy",

@@ -229,6 +229,15 @@ pub(super) fn stopped(passage: &Passage<'_>, runs: &Runs, scenario: usize, stop:
             format!("{whither} in {wind}, {outside}"),
             "plan within what the figures of the boat cover, or extend its trial".to_owned(),
         ),
+        StopCause::Flat { charge, available } => (
+            format!(
+                "the battery runs flat {whither} in {wind}: {} charged, it gives {available} for \
+                 propulsion",
+                share(*charge)
+            ),
+            "begin with a fuller or larger battery, act on a low battery sooner, or go less far"
+                .to_owned(),
+        ),
         StopCause::BrownOut => (
             format!("the battery cannot give the power asked for {whither} in {wind}"),
             "plan for less wind or a lower speed, or a battery with less resistance".to_owned(),
@@ -314,6 +323,13 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&mission.way_home.speed, &mut all);
     if let Some(operator) = &mission.operator {
         assumed(&operator.reaction_time, &mut all);
+    }
+    if mission.operator.is_none() {
+        let text = format!(
+            "reaction time is taken as {}, no `operator` being stated",
+            mission.reaction_time()
+        );
+        all.push(text);
     }
     assumed(&vessel.hull.bow_length, &mut all);
     assumed(&vessel.windage.drag_coefficient, &mut all);

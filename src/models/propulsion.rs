@@ -159,13 +159,13 @@ impl Run<'_> {
             track
         };
         let apparent = (self.wind.0 - v * track.0, self.wind.1 - v * track.1);
-        let air = resistance::air_force(
-            apparent,
-            heading,
-            self.boat.frontal_area,
-            self.boat.drag_coefficient,
-        )
-        .get();
+        // A wind from behind is not credited: it may drop, so the air costs what still air does.
+        let still = (-v * track.0, -v * track.1);
+        let drag = |apparent: Vector| {
+            let (area, coefficient) = (self.boat.frontal_area, self.boat.drag_coefficient);
+            resistance::air_force(apparent, heading, area, coefficient).get()
+        };
+        let air = drag(apparent).max(drag(still));
         let waves = if self.head_sea > 0.0 {
             let cos = dot(heading, self.seaward);
             let sin = (heading.0 * self.seaward.1 - heading.1 * self.seaward.0).abs();

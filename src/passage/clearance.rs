@@ -10,7 +10,7 @@ use crate::models::track::{corridor_half_width, turn_run_on};
 use crate::plan::Plan;
 use crate::plan::mission::Action;
 use crate::plan::site::{Form, Hazard};
-use crate::units::Angle;
+use crate::units::{Speed, Towards};
 
 /// What part of the plan comes near.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -135,23 +135,58 @@ fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
     lines
 }
 
-/// The turns of a plan: leg, point, run-on past it.
-fn turns(plan: &Plan) -> Vec<(usize, Point, f64)> {
+/// A place where the boat turns, and how far it runs on past it.
+struct Turn {
+    part: Part,
+    at: Point,
+    run_on: f64,
+}
+
+/// The turns of a plan: at each joint of two legs, and where a contingency turns the boat for home.
+fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
+    let plan = passage.plan;
     let navigation = &plan.vessel.navigation;
-    let mut turns = Vec::new();
-    for (index, pair) in plan.mission.legs.windows(2).enumerate() {
-        let before = pair[0].from.bearing_to(pair[0].to);
-        let after = pair[1].from.bearing_to(pair[1].to);
-        let turn = Angle::radians(before.turn_to(after).get().abs());
-        let run_on = turn_run_on(
-            pair[0].speed(),
+    let run_on = |speed: Speed, before: Towards, after: Towards| {
+        let turn = before.turn_to(after).abs();
+        turn_run_on(
+            speed,
             navigation.delay.value,
             navigation.turning_radius.value,
             turn,
-        );
-        turns.push((index, pair[0].to, run_on.get()));
-    }
-    turns
+        )
+        .get()
+    };
+    let legs = &plan.mission.legs;
+    let joints = legs.windows(2).enumerate().map(|(index, pair)| {
+        let before = pair[0].from.bearing_to(pair[0].to);
+        let after = pair[1].from.bearing_to(pair[1].to);
+        let run_on = run_on(pair[0].speed(), before, after);
+        Turn {
+            part: Part::Turn(index),
+            at: pair[0].to,
+            run_on,
+        }
+    });
+    let home = plan.mission.recovery.at.value;
+    let steps = if straight_home {
+        passage.track.steps.as_slice()
+    } else {
+        &[]
+    };
+    let homeward = steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| step.to.distance(home) > 0.0);
+    let homeward = homeward.map(|(index, step)| {
+        let before = Towards::from_components(step.track.0, step.track.1);
+        let run_on = run_on(legs[step.leg].speed(), before, step.to.bearing_to(home));
+        Turn {
+            part: Part::Home(index + 1),
+            at: step.to,
+            run_on,
+        }
+    });
+    joints.chain(homeward).collect()
 }
 
 /// Every clearance of a plan.
@@ -189,23 +224,19 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         }
         others(plan, &mut result, line, 0.0, *part);
     }
-    for (leg, at, run_on) in turns(plan) {
+    for Turn { part, at, run_on } in turns(passage, straight_home) {
         let point = Segment { a: at, b: at };
-        // Inside a landing zone only water is asked for, which the legs have answered.
-        if !zones
+        let in_zone = zones
             .iter()
-            .any(|(centre, radius)| at.distance(*centre) <= *radius)
-        {
-            nearer_land(
-                plan,
-                &mut result.land,
-                point,
-                half_width,
-                run_on,
-                Part::Turn(leg),
-            );
-        }
-        others(plan, &mut result, &point, run_on, Part::Turn(leg));
+            .any(|(centre, radius)| at.distance(*centre) <= *radius);
+        // Inside a landing zone only water is asked for, where the boat runs on to as well.
+        let (slot, half_width) = if in_zone {
+            (&mut result.zone, 0.0)
+        } else {
+            (&mut result.land, half_width)
+        };
+        nearer_land(plan, slot, point, half_width, run_on, part);
+        others(plan, &mut result, &point, run_on, part);
     }
     result
 }

@@ -2,6 +2,7 @@
 
 use super::clearance::{half_width, hazard_distance};
 use super::energy::current_at;
+use super::links::OWN_GROUND;
 use super::scenario::Scenarios;
 use super::{NoPassage, Passage};
 use crate::models::drift::{coasting_distance, leeway};
@@ -16,8 +17,6 @@ const DRIFT_REACH: f64 = 50_000.0;
 const DIVERGENCE: f64 = 20.0;
 /// Nothing is drifted on to within this time that anyone would wait for.
 const LONGEST_DRIFT: f64 = 86_400.0;
-/// Longest stretch of land that the operator stands on, m.
-const OWN_GROUND: f64 = 50.0;
 
 /// What the boat would run or drift on to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -69,6 +68,8 @@ pub struct Drift {
     pub on_to: Option<Danger>,
     /// Index of the scenario.
     pub scenario: usize,
+    /// Wind at 10 m that drives it.
+    pub wind: Speed,
 }
 
 /// The approach at its fastest. Without scenarios the current is left out.
@@ -146,10 +147,7 @@ pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {
     let mission = &passage.plan.mission;
     let approach = approach(passage)?;
     let (stopping, _) = stopping(passage, &approach)?;
-    let reaction_time = mission
-        .operator
-        .as_ref()
-        .map_or(Time::seconds(15.0), |o| o.reaction_time.value);
+    let reaction_time = mission.reaction_time();
     let reaction = approach.over_ground.max(Speed::ZERO) * reaction_time;
     let (east, north) = passage.track.steps.last()?.track;
     let track = Point::new(east, north);
@@ -246,7 +244,13 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
     let runs = passage.runs()?;
     let plan = passage.plan;
     let rate = plan.vessel.windage.leeway.value;
-    let speed = leeway(runs.scenarios.gust_u10, rate, Speed::ZERO).get();
+    // A weaker wind may hold the boat less against the current than a strong one does.
+    let winds = [
+        Speed::ZERO,
+        runs.scenarios.sustained_u10,
+        runs.scenarios.gust_u10,
+    ];
+    let speeds = winds.map(|wind| leeway(wind, rate, Speed::ZERO).get());
     let last_leg = passage.track.steps.last().map(|step| step.leg);
     let mut starts: Vec<Point> = passage
         .track
@@ -256,6 +260,7 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
         .map(|step| step.from)
         .collect();
     starts.push(plan.mission.recovery.at.value);
+    let offs = [-DIVERGENCE, 0.0, DIVERGENCE];
     let mut soonest: Option<Drift> = None;
     for (index, scenario) in runs.scenarios.all.iter().enumerate() {
         for start in &starts {
@@ -264,14 +269,17 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
             } else {
                 (0.0, 0.0)
             };
-            for off in [-DIVERGENCE, 0.0, DIVERGENCE] {
+            for (off, (wind, speed)) in offs
+                .iter()
+                .flat_map(|off| winds.iter().zip(speeds).map(move |pair| (*off, pair)))
+            {
                 let (east, north) = scenario
                     .from
                     .veered(Angle::degrees(off))
                     .towards()
                     .unit_vector();
                 let movement = Point::new(east * speed + current.0, north * speed + current.1);
-                let one = follow(passage, *start, movement, index);
+                let one = follow(passage, *start, movement, (index, *wind));
                 if soonest.as_ref().is_none_or(|held| one.time < held.time) {
                     soonest = Some(one);
                 }
@@ -282,7 +290,12 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
 }
 
 /// Follows a dead boat until it meets something.
-fn follow(passage: &Passage<'_>, start: Point, movement: Point, scenario: usize) -> Drift {
+fn follow(
+    passage: &Passage<'_>,
+    start: Point,
+    movement: Point,
+    (scenario, wind): (usize, Speed),
+) -> Drift {
     let site = &passage.plan.site;
     let speed = movement.length();
     let mut drift = Drift {
@@ -292,6 +305,7 @@ fn follow(passage: &Passage<'_>, start: Point, movement: Point, scenario: usize)
         speed: Speed::metres_per_second(speed),
         on_to: None,
         scenario,
+        wind,
     };
     let Some(direction) = movement.unit() else {
         return drift;
@@ -331,7 +345,7 @@ fn follow(passage: &Passage<'_>, start: Point, movement: Point, scenario: usize)
 }
 
 /// The distance along a ray at which a signed distance falls to zero: the distance itself says
-/// how far one may safely go on.
+/// how far one may go on without meeting it.
 fn first_within(
     start: Point,
     direction: Point,

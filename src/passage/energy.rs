@@ -26,6 +26,13 @@ pub enum StopCause {
     },
     /// A model is outside its validity, so the energy is unknown.
     Outside(OutsideValidity),
+    /// The battery is too far down to give what headway takes.
+    Flat {
+        /// State of charge.
+        charge: f64,
+        /// What it can still give for propulsion.
+        available: Power,
+    },
     /// The battery cannot give the power asked for at any current.
     BrownOut,
 }
@@ -41,9 +48,14 @@ pub struct Stop {
     pub leg: Option<usize>,
 }
 
+/// Longest step of a pause, s.
+const PAUSE_STEP: f64 = 60.0;
+
 /// What the way home from a sample takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HomeCost {
+    /// State of charge on arrival.
+    pub charge_after: f64,
     /// Stored energy.
     pub energy: Energy,
     /// Time.
@@ -180,24 +192,24 @@ pub(super) fn dearest_way_home(
             .as_ref()
             .map_or(f64::INFINITY, |home| home.energy.get())
     };
-    let samples = &runs.runs[scenario].samples;
+    let nowhere = || Stop {
+        cause: StopCause::NoHeadway {
+            over_ground: Speed::ZERO,
+        },
+        at: passage.plan.mission.launch.at.value,
+        leg: None,
+    };
+    let (Some(sea), Some(run)) = (&runs.sea, runs.runs.get(scenario)) else {
+        return Err(nowhere());
+    };
+    let samples = &run.samples;
     let dearest = (0..samples.len())
         .max_by(|a, b| {
             energy(&samples[*a])
                 .total_cmp(&energy(&samples[*b]))
                 .then(b.cmp(a))
         })
-        .unwrap_or(0);
-    let Some(sea) = &runs.sea else {
-        return Ok((
-            dearest,
-            HomeCost {
-                energy: Energy::ZERO,
-                time: Time::ZERO,
-                length: Length::ZERO,
-            },
-        ));
-    };
+        .ok_or_else(nowhere)?;
     let acting = Acting {
         passage,
         scenario: &runs.scenarios.all[scenario],
@@ -263,7 +275,7 @@ fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
             home,
         })
         .collect();
-    let headway = headway::least(acting, boat, &states);
+    let headway = headway::least(acting, boat, &states, &samples);
     let upwind = upwind::longest(acting, &samples, &moving, usable);
     Run {
         samples,
@@ -322,12 +334,26 @@ impl Going {
             .propulsion
             .advance(track, command, around, available)
             .map_err(|stuck| match stuck {
-                Stuck::NoHeadway { over_ground, .. } => StopCause::NoHeadway { over_ground },
                 Stuck::Outside(outside) => StopCause::Outside(outside),
+                Stuck::NoHeadway { over_ground, .. } => {
+                    // With all that the motors take it would go: then it is the battery's doing.
+                    let most = boat.propulsion.maximum_power;
+                    match boat.propulsion.advance(track, command, around, most) {
+                        Ok(_) => self.flat(boat),
+                        Err(_) => StopCause::NoHeadway { over_ground },
+                    }
+                }
             })?;
         let seconds = length / advance.over_ground.get();
         self.spend(boat, advance.power + boat.hotel, seconds)?;
         Ok(advance.power)
+    }
+
+    fn flat(&self, boat: &Boat) -> StopCause {
+        StopCause::Flat {
+            charge: self.charge,
+            available: boat.most(self.charge),
+        }
     }
 
     /// Holds in one place for a while.
@@ -342,12 +368,20 @@ impl Going {
             .propulsion
             .holding_power(around)
             .map_err(StopCause::Outside)?;
-        if power > boat.most(self.charge) {
-            return Err(StopCause::NoHeadway {
-                over_ground: Speed::ZERO,
-            });
+        let pieces = super::track::pieces(pause.get(), PAUSE_STEP);
+        for _ in 0..pieces {
+            if power > boat.most(self.charge) {
+                return Err(if power > boat.propulsion.maximum_power {
+                    StopCause::NoHeadway {
+                        over_ground: Speed::ZERO,
+                    }
+                } else {
+                    self.flat(boat)
+                });
+            }
+            self.spend(boat, power + boat.hotel, pause.get() / pieces as f64)?;
         }
-        self.spend(boat, power + boat.hotel, pause.get())
+        Ok(())
     }
 
     fn spend(&mut self, boat: &Boat, power: Power, seconds: f64) -> Result<(), StopCause> {

@@ -1,7 +1,7 @@
 //! Headway: the speed made good at full power under the gust, at its least.
 
 use super::boat::Boat;
-use super::energy::{Acting, State};
+use super::energy::{Acting, Sample, State};
 use super::home;
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
@@ -30,6 +30,7 @@ pub(super) fn least(
     acting: &Acting<'_>,
     boat: &Boat,
     states: &[State],
+    samples: &[Sample],
 ) -> Result<Headway, OutsideValidity> {
     let passage = acting.passage;
     let mut worst: Option<Headway> = None;
@@ -67,9 +68,12 @@ pub(super) fn least(
             sample,
         )?;
     }
-    for (sample, state) in states.iter().enumerate() {
+    for (sample, state) in samples.iter().enumerate() {
+        // The charge falls on the way home; what is left at its end is the safe figure for all of it.
+        let home = state.home.as_ref();
+        let charge = home.map_or(state.charge, |home| home.charge_after.min(state.charge));
         for (middle, track, _) in home::steps(acting, sample) {
-            look(middle, track, state.charge, None, sample)?;
+            look(middle, track, charge, None, sample)?;
         }
     }
     worst.ok_or_else(|| OutsideValidity::new("headway", "the route has no step".to_owned()))

@@ -45,6 +45,7 @@ pub(super) fn cost_from(
     let before = boat.pack.energy_above_empty(charge);
     let after = boat.pack.energy_above_empty(state.charge);
     Ok(HomeCost {
+        charge_after: state.charge,
         energy: before - after,
         time: Time::seconds(state.time),
         length: Length::metres(length),

@@ -17,8 +17,8 @@ use crate::units::{Angle, Length, Level, Towards};
 
 /// Ways home are looked at from every so many samples, and from each leg's end.
 const HOME_EVERY: usize = 4;
-/// Longest stretch of land that a station itself stands on, m.
-const OWN_GROUND: f64 = 50.0;
+/// Longest stretch of land that a station, or a person, itself stands on, m.
+pub(super) const OWN_GROUND: f64 = 50.0;
 /// Radios farther apart than this share of their frequency do not hear each other.
 const SAME_FREQUENCY: f64 = 0.01;
 /// Loss between crossed polarisations; from memory.
@@ -367,7 +367,7 @@ fn budget(
     }
 }
 
-/// Loss over the worst of the stretches of land between a station and a place, dB.
+/// Loss over the stretches of land between a station and a place, dB.
 fn land_in_the_way(
     site: &Site,
     station: &Station,
@@ -383,26 +383,23 @@ fn land_in_the_way(
     if length < 1.0 {
         return 0.0;
     }
-    let mut worst = f64::NEG_INFINITY;
+    let mut loss = 0.0;
     for (from, to) in site.shore.land_intervals(line) {
         if from <= 1e-9 && to * length <= OWN_GROUND {
             continue;
         }
+        let mut worst = f64::NEG_INFINITY;
         for share in [from, f64::midpoint(from, to), to] {
             // An edge at either antenna has no distance of its own; a metre keeps it finite.
-            let d1 = (share * length).clamp(
-                1.0_f64.min(length / 2.0),
-                length - 1.0_f64.min(length / 2.0),
-            );
+            let least = 1.0_f64.min(length / 2.0);
+            let d1 = (share * length).clamp(least, length - least);
             let (d1, d2) = (Length::metres(d1), Length::metres(length - d1));
             let line_height = heights.0 + (heights.1 - heights.0) * (d1.get() / length);
             let above = site.land_height.value - line_height + bulge(d1, d2, EFFECTIVE_RADIUS);
             worst = worst.max(knife_edge_parameter(radio.frequency.value, above, d1, d2));
         }
+        // Several stretches count as edges one after another, each with its whole loss.
+        loss += knife_edge(worst).get();
     }
-    if worst.is_finite() {
-        knife_edge(worst).get()
-    } else {
-        0.0
-    }
+    loss
 }

@@ -108,14 +108,17 @@ impl SeaField {
     }
 
     fn node(&self, direction: usize, i: i64, j: i64) -> Sea {
-        let row = usize::try_from(i - self.low.0).unwrap_or(0);
-        let column = usize::try_from(j - self.low.1).unwrap_or(0);
         let one = &self.directions[direction];
         let compute = || self.compute(one, i, j);
-        match one.nodes.get(row * self.columns + column) {
-            Some(cell) => *cell.get_or_init(compute),
-            None => compute(),
-        }
+        let row = usize::try_from(i - self.low.0).ok();
+        let column = usize::try_from(j - self.low.1)
+            .ok()
+            .filter(|column| *column < self.columns);
+        // A node outside the lattice is computed each time, never taken for another.
+        let held = row
+            .zip(column)
+            .and_then(|(row, column)| one.nodes.get(row * self.columns + column));
+        held.map_or_else(compute, |cell| *cell.get_or_init(compute))
     }
 
     fn compute(&self, direction: &Direction, i: i64, j: i64) -> Sea {

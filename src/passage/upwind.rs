@@ -1,6 +1,6 @@
 //! Unbroken runs against the wind, on the route and on the way home.
 
-use super::energy::{Acting, Sample};
+use super::energy::{Acting, HomeCost, Sample};
 use super::home;
 use crate::units::{Energy, Length, Ratio, Time};
 
@@ -137,15 +137,41 @@ fn back_along_route(
     against: Against<'_>,
     longest: &mut LongestRuns,
 ) {
-    let steps = &acting.passage.track.steps;
+    let passage = acting.passage;
+    let steps = &passage.track.steps;
+    let (launch, home) = (
+        passage.track.samples[0],
+        passage.plan.mission.recovery.at.value,
+    );
+    // The straight end of the way, from the launch point, goes on from a run that reaches it.
+    let end = (home - launch)
+        .unit()
+        .is_some_and(|unit| against(unit.components()));
+    let nothing = HomeCost {
+        charge_after: 0.0,
+        energy: Energy::ZERO,
+        time: Time::ZERO,
+        length: Length::ZERO,
+    };
     let mut nearest = 0;
-    for index in 1..samples.len() {
-        let (east, north) = steps[index - 1].track;
-        if !against((-east, -north)) {
+    for (index, sample) in samples.iter().enumerate() {
+        let runs_on = if index == 0 {
+            end
+        } else {
+            let (east, north) = steps[index - 1].track;
+            against((-east, -north))
+        };
+        if !runs_on {
             nearest = index;
             continue;
         }
-        let (Ok(far), Ok(near)) = (&samples[index].home, &samples[nearest].home) else {
+        let from_end = end && nearest == 0;
+        let near = if from_end {
+            Ok(&nothing)
+        } else {
+            samples[nearest].home.as_ref()
+        };
+        let (Ok(far), Ok(near)) = (&sample.home, near) else {
             continue;
         };
         longest.offer(&UpwindRun {

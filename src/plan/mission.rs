@@ -130,6 +130,9 @@ pub struct Pointed {
     pub azimuth: Stated<Towards>,
 }
 
+/// Reaction time of an operator of whom nothing is said. Our own choice.
+const DEFAULT_REACTION: Time = Time::seconds(15.0);
+
 const LINK_USES: &[(&str, LinkUse)] = &[
     ("needed", LinkUse::Needed),
     ("logged aboard", LinkUse::LoggedAboard),
@@ -154,7 +157,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             let reaction_time = fields.quantity_or(
                 "reaction_time",
                 Bounds::NOT_NEGATIVE,
-                Time::seconds(15.0),
+                DEFAULT_REACTION,
                 "reaction time of the operator",
             );
             Some(Operator {
@@ -449,6 +452,14 @@ fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
 }
 
 impl Mission {
+    /// Time from seeing to acting; 15 s where no operator is stated.
+    #[must_use]
+    pub fn reaction_time(&self) -> Time {
+        self.operator
+            .as_ref()
+            .map_or(DEFAULT_REACTION, |operator| operator.reaction_time.value)
+    }
+
     /// What a link is for; not used where nothing is said.
     #[must_use]
     pub fn link_use(&self, link: Link) -> Option<&Stated<LinkUse>> {

@@ -7,7 +7,7 @@ use super::{outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
-use crate::models::geometry::{Polygon, Shore};
+use crate::models::geometry::{Polygon, Shore, polygon_distance};
 use crate::models::plane::Point;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::source::Span;
@@ -190,6 +190,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
     let hazards = each(file, "hazards", |f| hazard(&plane, f));
     let keep_out = each(file, "keep_out", |f| area(&plane, f));
     let currents = each(file, "currents", |f| current(&plane, f));
+    let currents = currents.filter(|currents| apart(file, currents));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
     let stations = each(file, "stations", |f| station(&plane, f));
     unique_ids(
@@ -339,10 +340,43 @@ fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
     })
 }
 
+/// How far areas may reach into one another, m: neighbours share an edge, and both are drawn by hand.
+const NEIGHBOURLY: f64 = 1.0;
+
+/// Whether no two areas with a current overlap; of two that do, which one runs cannot be told.
+fn apart(file: Fields<'_>, currents: &[Current]) -> bool {
+    for (index, one) in currents.iter().enumerate() {
+        for other in &currents[index + 1..] {
+            if reaches_into(&one.outline, &other.outline)
+                || reaches_into(&other.outline, &one.outline)
+            {
+                let text = format!(
+                    "the current areas `{}` and `{}` overlap, so that two currents would run there",
+                    one.id.value, other.id.value
+                );
+                let problem =
+                    Problem::value(other.id.span(), text).with(one.id.span(), "the other area");
+                file.problem(problem.help("draw them side by side"));
+                return false;
+            }
+        }
+    }
+    true
+}
+
+/// Whether the edge of an area, looked at every few metres, comes inside another.
+fn reaches_into(one: &Polygon, other: &Polygon) -> bool {
+    one.edges().any(|edge| {
+        let count = (edge.length() / 5.0).ceil().max(1.0) as usize;
+        (0..count)
+            .any(|step| polygon_distance(edge.at(step as f64 / count as f64), other) < -NEIGHBOURLY)
+    })
+}
+
 fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
-    let zone = fields.required("zone", Bounds::NOT_NEGATIVE);
+    let zone = fields.required("zone", Bounds::LANDING_ZONE);
     let depth = fields.quantity("depth", Bounds::NOT_NEGATIVE);
     Some(LandingPlace {
         id: id?,

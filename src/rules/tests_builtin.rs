@@ -64,6 +64,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
         [
             "approach-into-wind: end.approach_off_wind at most 90°, warning",
             "approach-speed: end.approach_speed at most 0.8 m/s, error",
+            "back-in-time: mission.time_in_hand at least 5 min, error",
             "depth-at-recovery: end.depth_under_keel at least 0.3 m, error",
             "drift-ashore: end.drift_time_ashore at least 60 s, error",
             "end-action: end.comes_to_rest true, error",
@@ -73,6 +74,10 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "keep-out: mission.keep_out_clearance at least 0 m, error",
             "landing-zone: mission.landing_zone_clearance at least 0 m, error",
             "link-range: link.margin at least 15 dB, error",
+            "lost-link-action: mission.lost_link_answered true, error",
+            "lost-link-delay: mission.lost_link_delay at most 30 s, error",
+            "lost-position-action: mission.lost_position_answered true, error",
+            "low-battery-action: mission.low_battery_answered true, error",
             "low-battery-in-time: mission.low_battery_margin at least 5 %, error",
             "operator-in-sight: end.operator_in_sight true, error",
             "operator-near: end.operator_distance at most 150 m, error",
@@ -177,6 +182,8 @@ fn the_catalogue_has_a_section_a_rule_in_its_folder() {
             "## Energy",
             "## Link",
             "## Recovery",
+            "## Response",
+            "## Time",
             "## Wind"
         ]
     );

@@ -26,6 +26,14 @@ impl Bounds {
         high: f64::MAX,
         words: "zero or more",
     };
+    /// The radius of a landing zone. Inside it clearance from land is not asked for, so it must
+    /// not take in a shore that has nothing to do with landing.
+    pub const LANDING_ZONE: Self = Self {
+        low: 0.0,
+        low_included: true,
+        high: 100.0,
+        words: "between 0 m and 100 m",
+    };
     /// Any finite value.
     pub const ANY: Self = Self {
         low: f64::MIN,

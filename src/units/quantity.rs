@@ -69,6 +69,8 @@ impl Quantity {
     fn usual_decimals(self) -> usize {
         let (_, factor) = self.shown_unit();
         match (self.value / factor).abs() {
+            // A tenth more, so that the sums of an energy budget can be done again by hand.
+            size if size >= 100.0 && self.dimension == Dimension::ENERGY => 1,
             size if size >= 100.0 => 0,
             size if size >= 10.0 => 1,
             size if !(1e-12..1.0).contains(&size) => 2,

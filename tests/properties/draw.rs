@@ -123,6 +123,7 @@ pub fn bare(shape: Shape, landing: f64, stops: &[(f64, f64)], wind: Wind) -> Sce
             beam: None,
         }],
         zone: 60.0,
+        far_landing: None,
         landing: at,
         launch: at,
         recovery: at,

@@ -124,6 +124,8 @@ pub struct Scene {
     pub stations: Vec<Station>,
     /// Radius of the landing zone, whose middle is the landing place.
     pub zone: f64,
+    /// Landing place of the recovery, where it is another.
+    pub far_landing: Option<Point>,
     pub landing: Point,
     pub launch: Point,
     pub recovery: Point,
@@ -281,6 +283,14 @@ impl Writer {
             self.at(scene.landing),
             scene.zone
         );
+        if let Some(far) = scene.far_landing {
+            let (at, zone) = (self.at(far), scene.zone);
+            // Writing to a String cannot fail.
+            let _ = writeln!(
+                text,
+                "  - {{ id: far-quay, at: {at}, zone: {zone:.6} m, depth: 1.2 m }}"
+            );
+        }
         let mut list = |key: &str, items: Vec<String>| {
             if !items.is_empty() {
                 // Writing to a String cannot fail.
@@ -347,6 +357,7 @@ impl Writer {
             Home::AlongRoute => ("along the route", "return"),
             Home::Never => ("straight", "hold"),
         };
+        let far = scene.far_landing.map_or("quay", |_| "far-quay");
         let route: Vec<String> = scene
             .route
             .iter()
@@ -359,7 +370,7 @@ impl Writer {
              team: {{ person_in_charge: lead, remote_operator: operator }}\n\
              operator: {{ at: {operator}, reaction_time: 10 s }}\n\
              launch: {{ place: quay, at: {launch}, time: 2027-06-15T09:30Z }}\n\
-             recovery: {{ place: quay, at: {recovery}, speed: {{ over_ground: {last:.6} m/s }} }}\n\
+             recovery: {{ place: {far}, at: {recovery}, speed: {{ over_ground: {last:.6} m/s }} }}\n\
              charge_at_launch: {charge:.6} %\n\
              conditions:\n  wind: {{ from: {from}, spread: {spread:.6}°, mean: {mean:.9} m/s, \
              gust: {gust:.9} m/s, height: 10 m }}\n  water_temperature: {temperature:.6} °C\n\

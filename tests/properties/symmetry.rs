@@ -125,8 +125,7 @@ fn a_straight_way_reversed_with_the_wind_is_the_same_passage() {
                 pause: 1.0,
             }];
             (scene.launch, scene.recovery) = (from, to);
-            // Both ends lie in the one landing zone; clearances are not compared here.
-            scene.zone = 5000.0;
+            (scene.landing, scene.far_landing) = (from, Some(to));
             scene.wind.from = wind_from;
             even(scene, &shape, along)
         };

@@ -18,6 +18,8 @@ pub fn of_folder(folder: &str, wanted: impl Fn(&str) -> bool) -> MemoryTree {
             }
             let name = path.strip_prefix(&root).unwrap().to_str().unwrap();
             if wanted(name) {
+                // Files that a check of this repository is not to find are kept as `….yaml.txt`.
+                let name = name.strip_suffix(".txt").unwrap_or(name);
                 tree.put(name, std::fs::read_to_string(&path).unwrap());
             }
         }

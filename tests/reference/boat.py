@@ -164,14 +164,18 @@ class Boat:
         """Head-on, N."""
         return self.rho * G * hs**2 * self.beam * math.sqrt(self.beam / self.bow) / 16
 
+    def _air(self, a, heading):
+        """Drag of an apparent wind along the heading, N."""
+        against = np.maximum(0, -(a * heading).sum(1))
+        return 0.5 * AIR * self.drag_area * np.hypot(a[:, 0], a[:, 1]) * against
+
     def power(self, speed, made_good, t, c, w, hs, wave_from):
         """Electrical propulsion power at a speed through the water and one over ground."""
         u = made_good[:, None] * t - c
         moving = speed > 0
         heading = u / np.where(moving, speed, 1)[:, None]
-        a = w - made_good[:, None] * t
-        against = np.maximum(0, -(a * heading).sum(1))
-        air = 0.5 * AIR * self.drag_area * np.hypot(a[:, 0], a[:, 1]) * against
+        still = -made_good[:, None] * t
+        air = np.maximum(self._air(w + still, heading), self._air(still, heading))
         mu = np.degrees(np.arccos(np.clip((heading * wave_from).sum(1), -1, 1)))
         share = np.where(
             mu <= 45, 1.0, np.where(mu <= 135, np.cos(np.radians(np.minimum(mu, 135) - 45)), 0.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -39,6 +40,20 @@ def turns(legs):
     return out
 
 
+def turns_for_home(plan):
+    """The same for every sample from which a contingency turns the boat straight home."""
+    out = []
+    for k, number in enumerate(plan.leg_of):
+        point = plan.samples[k + 1]
+        way = plan.recovery - point
+        if math.hypot(*way) <= 0:
+            continue
+        track = plan.b[k] - plan.a[k]
+        angle = abs((math.atan2(*way) - math.atan2(*track) + math.pi) % (2 * math.pi) - math.pi)
+        out.append((point, angle, plan.legs[number]))
+    return out
+
+
 def run_on(angle, speed, delay, radius):
     return speed * delay + min(radius * math.tan(min(angle, math.pi - 1e-12) / 2), 2 * radius)
 
@@ -62,12 +77,14 @@ def clearances(plan):
             hazard.append((line.distance(shape) - off - half, f"{name}, {kind}"))
         for name, shape in plan.keep_outs:
             keep.append((line.distance(shape) - half, f"{name}, {kind}"))
-    for point, angle, leg in turns(plan.legs):
+    for point, angle, leg in turns(plan.legs) + (turns_for_home(plan) if plan.straight_home else []):
         if leg.speed is None:
             continue
         past = run_on(angle, leg.speed, plan.delay, plan.turning_radius)
         if all(math.dist(point, c) > r for c, r in plan.zones):
             land.append((float(shore.signed(point)[0]) - half - past, "waypoint"))
+        else:
+            zone.append((float(shore.signed(point)[0]) - past, "waypoint"))
         for name, shape, off in plan.hazards:
             hazard.append((Point(point).distance(shape) - off - half - past, f"{name}, waypoint"))
         for name, shape in plan.keep_outs:
@@ -103,7 +120,7 @@ def extension(plan, approach, reaction, stopping):
     return out
 
 
-def drift(plan, points, directions, currents, leeway_speed):
+def drift(plan, points, directions, currents, leeway_speeds):
     """Least time of a dead boat to land or a hazard's stand-off, over points, directions, currents.
 
     `currents` is a list of arrays (points × 2), one a current case.
@@ -112,7 +129,7 @@ def drift(plan, points, directions, currents, leeway_speed):
     best = (math.inf, None)
     for case, current in enumerate(currents):
         for origin in directions:
-            for aside in (-20, 0, 20):
+            for aside, leeway_speed in itertools.product((-20, 0, 20), leeway_speeds):
                 way = math.radians(origin + 180 + aside)
                 blown = leeway_speed * np.array([math.sin(way), math.cos(way)])
                 for point, c in zip(points, current):

@@ -21,7 +21,7 @@ from plane import Shore
 from quantities import Fields
 from radio import Link
 from run import Run
-from weather import planned_wind
+from weather import moment, planned_wind
 
 
 def put(out, key, value, why=None, scenario=None):
@@ -44,6 +44,12 @@ def energy_measures(run, out):
     why = run.scenario_why(run.code, "on the route") if gone else None
     worst = int(np.argmax(run.time[-1]))
     put(out, "duration_s", None if gone else run.time[-1, worst], why, names[worst])
+    launch = plan.mission.raw("launch.time")
+    back = plan.mission.raw("launch.latest_return") if plan.mission.has("launch.latest_return") else None
+    if not gone and back:
+        window = (moment(back, plan.zone) - moment(launch, plan.zone)).total_seconds()
+        delay = plan.mission.get("launch.delay", "duration", 0.0)
+        put(out, "time_in_hand_s", window - delay - float(run.time[-1].max()))
     stored = battery.energy(run.s)
     spent = battery.energy(run.s0) - stored[-1]
     worst = int(np.argmax(spent))
@@ -229,12 +235,13 @@ def end_measures(plan, boat, wind, out):
     )
     points = plan.samples[[mine[0], *(mine + 1)]]
     currents = [plan.current(points)] * bool(plan.areas) + [np.zeros_like(points)]
-    seconds, where = clearance.drift(plan, points, directions, currents, boat.leeway * wind.gust)
+    seconds, where = clearance.drift(plan, points, directions, currents, [boat.leeway * w for w in (0.0, wind.mean, wind.gust)])
     if where is None:
         put(out, "drift_to_shore_s", None, "no land or hazard lies in the way of a drifting boat")
     else:
         name = "set" if plan.areas and where[1] == 0 else "no set"
-        put(out, "drift_to_shore_s", seconds, None, f"{where[0] % 360:.6g}°/{name}")
+        reaction = plan.mission.get("operator.reaction_time", "duration", 15.0)
+        put(out, "drift_to_shore_s", seconds - reaction, None, f"{where[0] % 360:.6g}°/{name}")
 
 
 ENERGY_KEYS = (
@@ -248,7 +255,8 @@ def recompute(mission, vessel, site, shore):
     plan = Plan(mission, vessel, site, shore)
     out = {"length_m": float(plan.along_m[-1]), "samples_count": len(plan.samples), "legs_count": len(plan.legs)}
     out["half_width_m"] = plan.half_width
-    wind = planned_wind(mission, site.raw("time_zone", "UTC"))
+    plan.zone = site.raw("time_zone", "UTC")
+    wind = planned_wind(mission, plan.zone)
     why = None
     if wind is None:
         why = "no conditions are stated"

@@ -144,13 +144,15 @@ class Link:
         if d <= 2:
             return 0.0
         lam = C / (f * 1e6)
-        worst = 0.0
+        loss = 0.0
         for start, end in self.shore.land_stretches(at, point):
             if start == 0 and end - start <= 50:
                 continue
+            worst = 0.0
             for d1 in (start, (start + end) / 2, end):
                 d1 = min(max(d1, 1.0), d - 1.0)
                 d2 = d - d1
                 h = self.land_height + d1 * d2 / (2 * A_E) - (h1 + (h2 - h1) * d1 / d)
                 worst = max(worst, knife_edge(h * math.sqrt(2 * d / (lam * d1 * d2))))
-        return worst
+            loss += worst
+        return loss

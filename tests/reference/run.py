@@ -104,22 +104,26 @@ class Run:
         c = self.plan.current(at)[0] * self.with_set[:, None]
         w = -self.hull_mean * self.from_vector[self.direction_of]
         power, bad = self.boat.hold_power(c, w, h)
-        bad = np.where((bad == OK) & (power > self.boat.available(s)), NO_HEADWAY, bad)
-        after, held = self.battery.draw(s, power + self.boat.hotel, seconds)
-        bad = np.where((bad == OK) & ~held, NO_HEADWAY, bad)
+        pieces = max(1, math.ceil(seconds / 60 - 1e-9))
+        for _ in range(pieces):
+            bad = np.where((bad == OK) & (power > self.boat.available(s)), NO_HEADWAY, bad)
+            after, held = self.battery.draw(s, power + self.boat.hotel, seconds / pieces)
+            bad = np.where((bad == OK) & ~held, NO_HEADWAY, bad)
+            s = np.where(bad == OK, after, s)
         code = np.where(code == OK, bad, code)
-        on = code == OK
-        return np.where(on, after, s), clock + np.where(on, seconds, 0), code
+        return s, clock + np.where(code == OK, seconds, 0), code
 
     def _go_home(self):
         a, b, self.paths = self.plan.ways_home()
         self.home_steps = Steps(self, a, b)
         start = self.s.copy()
-        self.home = self.way_home(start, with_headway=True)
+        self.home = self.way_home(start)
+        # What is left at its end is the safe figure for the headway on all of a way home.
+        self.home["headway"] = self.way_home(start, np.minimum(self.home["charge_after"], start))["headway"]
         # Where the boat never came to, nothing can be told of its way home.
         self.home["code"] = np.where(self.code != OK, self.code, self.home["code"])
 
-    def way_home(self, start, with_headway=False):
+    def way_home(self, start, headway_charge=None):
         """Energy, time and code of the way home of every sample begun at `start` (samples × scenarios)."""
         boat, battery, steps = self.boat, self.battery, self.home_steps
         n, m = start.shape
@@ -138,8 +142,9 @@ class Run:
             pick = np.repeat([self.paths[i][j] for i in rows], m)
             scenario = np.tile(np.arange(m), len(rows))
             charge = s[rows].ravel()
-            if with_headway:
-                speed = boat.headway(charge, *steps.select(pick, scenario, True)).reshape(len(rows), m)
+            if headway_charge is not None:
+                full = headway_charge[rows].ravel()
+                speed = boat.headway(full, *steps.select(pick, scenario, True)).reshape(len(rows), m)
                 out["headway"][rows] = np.minimum(out["headway"][rows], speed)  # NaN stays
             _, v, power, bad = boat.run(
                 charge, *steps.select(pick, scenario, False), False, self.home_speed
@@ -162,6 +167,7 @@ class Run:
                                ("energy", np.where(on, spent, np.nan))):
                 upwind[key][rows] = np.where(up, upwind[key][rows] + value, 0)
                 best[key][rows] = np.maximum(best[key][rows], upwind[key][rows])  # NaN stays
+        out["charge_after"] = s
         out["upwind"] = best
         return out
 

@@ -29,11 +29,14 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
         None => ("anything".to_owned(), None),
     };
-    let sentence =
-        format!("the time in which a boat without power on the last leg drifts on to {name}");
+    let reaction = plan.mission.reaction_time();
+    let left = drift.time - reaction;
+    let sentence = format!(
+        "the time left to act before a boat without power on the last leg drifts on to {name}"
+    );
     let mut known = plain(
         passage,
-        tell::value(drift.time),
+        tell::value(left),
         &sentence,
         recovery_label(passage),
     );
@@ -48,14 +51,21 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         along: None,
         position: Some(tell::degrees(plan, drift.start)),
     });
+    if let Some(operator) = &plan.mission.operator {
+        let text = format!("reaction time {reaction}");
+        known
+            .because
+            .push(tell::label(operator.reaction_time.span(), text));
+    }
     known.scenario = Some(runs.scenarios.words(drift.scenario, true));
     known.steps = match drift.on_to {
         Some(_) => vec![
             format!(
-                "leeway: {} of {} at 10 m, with the current: {} over ground",
-                leeway.value, runs.scenarios.gust_u10, drift.speed
+                "leeway: {} of a wind of {} at 10 m, with the current: {} over ground",
+                leeway.value, drift.wind, drift.speed
             ),
             format!("{} to {name}: {}", drift.distance, drift.time),
+            format!("less the operator's reaction, {reaction}: {left}"),
         ],
         None => {
             vec!["it drifts on to nothing within a day, or only on to its landing place".to_owned()]

@@ -135,10 +135,11 @@ pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
 pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     "end.drift_time_ashore",
     Type::Quantity(Dimension::TIME),
-    "Time in which a boat without power drifts on to land or a hazard, from the last leg or the \
-     recovery point",
-    "Leeway under the gust, downwind and 20° to either side, plus the current; the soonest over all \
-     winds. Land inside the recovery's own landing zone does not count.",
+    "Time left to act before a boat without power drifts on to land or a hazard, from the last leg \
+     or the recovery point",
+    "Leeway under the gust, the sustained wind and none, downwind and 20° to either side, plus the \
+     current; the soonest over all winds, less the operator's reaction time. A boat that comes ashore \
+     inside the recovery's own landing zone is where it is wanted.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",
     &[Lever::Wind],
     |passage| tell::of_mission(drift::drift(passage)),

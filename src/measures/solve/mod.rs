@@ -144,7 +144,10 @@ fn capacity(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let needed = (now * smallest_growth(tried)? / tenth).ceil();
     let capacity = tenth * needed;
     tried(capacity / now)
-        .then(|| format!("Use a battery of at least {capacity}, its other figures unchanged."))
+        .then(|| format!(
+            "Use a battery of at least {capacity} as measured, with its gauge set to that and its other \
+             figures unchanged."
+        ))
 }
 
 /// A share of a figure brought down to a whole number of units, so that whoever takes the advice
