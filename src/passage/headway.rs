@@ -5,7 +5,7 @@ use super::energy::{Acting, Sample, State};
 use super::home;
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
-use crate::units::Speed;
+use crate::units::{Power, Speed};
 
 /// The least headway of a run.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,9 +35,8 @@ pub(super) fn least(
     let passage = acting.passage;
     let mut worst: Option<Headway> = None;
     let mut look =
-        |at: Point, track: (f64, f64), charge: f64, leg: Option<usize>, sample: usize| {
+        |at: Point, track: (f64, f64), available: Power, leg: Option<usize>, sample: usize| {
             let around = acting.gust(at);
-            let available = boat.available(charge);
             if let Some(worst) = &worst
                 && boat
                     .propulsion
@@ -63,7 +62,7 @@ pub(super) fn least(
         look(
             step.middle(),
             step.track,
-            state.charge,
+            boat.available(state.charge),
             Some(step.leg),
             sample,
         )?;
@@ -72,8 +71,9 @@ pub(super) fn least(
         // The charge falls on the way home; what is left at its end is the safe figure for all of it.
         let home = state.home.as_ref();
         let charge = home.map_or(state.charge, |home| home.charge_after.min(state.charge));
+        let available = boat.available(charge);
         for (middle, track, _) in home::steps(acting, sample) {
-            look(middle, track, charge, None, sample)?;
+            look(middle, track, available, None, sample)?;
         }
     }
     worst.ok_or_else(|| OutsideValidity::new("headway", "the route has no step".to_owned()))

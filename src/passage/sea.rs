@@ -21,6 +21,8 @@ const RADIAL_STEP_DEGREES: f64 = 3.0;
 struct Direction {
     radials: Vec<Radial>,
     nodes: Vec<OnceLock<Sea>>,
+    /// The worst of the four nodes around each cell, numbered as the lowest of them.
+    cells: Vec<OnceLock<Sea>>,
 }
 
 /// The sea for every direction of the set.
@@ -75,12 +77,14 @@ impl SeaField {
         let rows = usize::try_from(high.0 - low.0 + 2).ok()?;
         let columns = usize::try_from(high.1 - low.1 + 2).ok()?;
         let count = rows.checked_mul(columns).filter(|n| *n <= MOST_NODES)?;
+        let unasked = || std::iter::repeat_with(OnceLock::new).take(count).collect();
         let directions = scenarios
             .directions
             .iter()
             .map(|from| Direction {
                 radials: radials(*from),
-                nodes: std::iter::repeat_with(OnceLock::new).take(count).collect(),
+                nodes: unasked(),
+                cells: unasked(),
             })
             .collect();
         Some(Self {
@@ -100,25 +104,37 @@ impl SeaField {
         let d = point - self.anchor;
         let i = (d.dot(self.axes.0) / SPACING).floor() as i64;
         let j = (d.dot(self.axes.1) / SPACING).floor() as i64;
-        let mut sea = Sea::CALM;
-        for (di, dj) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
-            sea = sea.envelope(self.node(direction, i + di, j + dj));
+        let compute = || {
+            let around = [(0, 0), (0, 1), (1, 0), (1, 1)].into_iter();
+            around.fold(Sea::CALM, |sea, (di, dj)| {
+                sea.envelope(self.node(direction, i + di, j + dj))
+            })
+        };
+        let cell = self
+            .place(i, j)
+            .and_then(|at| self.directions[direction].cells.get(at));
+        match cell {
+            Some(cell) => *cell.get_or_init(compute),
+            None => compute(),
         }
-        sea
     }
 
     fn node(&self, direction: usize, i: i64, j: i64) -> Sea {
         let one = &self.directions[direction];
         let compute = || self.compute(one, i, j);
-        let row = usize::try_from(i - self.low.0).ok();
+        match self.place(i, j).and_then(|at| one.nodes.get(at)) {
+            Some(cell) => *cell.get_or_init(compute),
+            None => compute(),
+        }
+    }
+
+    /// Where a node is kept; `None` off the lattice.
+    fn place(&self, i: i64, j: i64) -> Option<usize> {
+        let row = usize::try_from(i - self.low.0).ok()?;
         let column = usize::try_from(j - self.low.1)
             .ok()
-            .filter(|column| *column < self.columns);
-        // A node outside the lattice is computed each time, never taken for another.
-        let held = row
-            .zip(column)
-            .and_then(|(row, column)| one.nodes.get(row * self.columns + column));
-        held.map_or_else(compute, |cell| *cell.get_or_init(compute))
+            .filter(|column| *column < self.columns)?;
+        Some(row * self.columns + column)
     }
 
     fn compute(&self, direction: &Direction, i: i64, j: i64) -> Sea {

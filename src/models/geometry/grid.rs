@@ -128,6 +128,26 @@ impl Grid {
         }
     }
 
+    /// Calls `visit` with every pair of edges whose boxes meet in a cell that both come near, the
+    /// lower number first; with some pairs more than once.
+    pub(super) fn each_pair(&self, edges: &[Segment], mut visit: impl FnMut(usize, usize)) {
+        let meet = |a: f64, b: f64, c: f64, d: f64| a.min(b) <= c.max(d) && c.min(d) <= a.max(b);
+        for bounds in self.begins.windows(2) {
+            let here = &self.edges[bounds[0] as usize..bounds[1] as usize];
+            for (i, &one) in here.iter().enumerate() {
+                let edge = &edges[one as usize];
+                for &two in &here[i + 1..] {
+                    let other = &edges[two as usize];
+                    if meet(edge.a.x, edge.b.x, other.a.x, other.b.x)
+                        && meet(edge.a.y, edge.b.y, other.a.y, other.b.y)
+                    {
+                        visit(one as usize, two as usize);
+                    }
+                }
+            }
+        }
+    }
+
     /// The distance from a point to the first edge in a frame's direction, if it is at most
     /// `reach`. The edges must be those that the grid was made of.
     pub(super) fn first(

@@ -164,14 +164,19 @@ impl Shore {
             check_crossings(&rings)?;
         }
         let edges: Vec<Segment> = polygons.iter().flat_map(Polygon::edges).collect();
-        let tree = RTree::bulk_load(
-            (0_u32..)
-                .zip(&edges)
-                .map(|(id, &segment)| Edge { segment, id })
-                .collect(),
-        );
-        let rows = Rows::new(&edges, Frame::along(Point::new(0.0, 1.0)));
-        let grid = Grid::new(&edges);
+        let plant = || {
+            RTree::bulk_load(
+                (0_u32..)
+                    .zip(&edges)
+                    .map(|(id, &segment)| Edge { segment, id })
+                    .collect(),
+            )
+        };
+        let sort = || {
+            let rows = Rows::new(&edges, Frame::along(Point::new(0.0, 1.0)));
+            (rows, Grid::new(&edges))
+        };
+        let (tree, (rows, grid)) = rayon::join(plant, sort);
         Ok(Self {
             edges,
             tree,

@@ -4,6 +4,7 @@ use rstar::primitives::{GeomWithData, Line};
 use rstar::{AABB, RTree};
 
 use super::super::plane::Point;
+use super::grid::Grid;
 use super::polygon::{ring_area, ring_edges};
 use super::rows::{Frame, Rows};
 use super::segment::Segment;
@@ -89,12 +90,13 @@ pub(super) fn check(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
     Ok(())
 }
 
+/// An edge with its ring and its number there.
+type Numbered = (Segment, (usize, usize));
+
 /// Refuses rings that meet themselves, or cross or run along one another; two rings may touch in
-/// a point.
+/// a point. Of several faults the first in the order of the edges is told.
 pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
-    type Indexed = GeomWithData<Line<[f64; 2]>, (usize, usize)>;
-    let array = |p: Point| [p.x, p.y];
-    let edges: Vec<(Segment, (usize, usize))> = rings
+    let (edges, ids): (Vec<Segment>, Vec<(usize, usize)>) = rings
         .iter()
         .enumerate()
         .flat_map(|(i, ring)| {
@@ -102,32 +104,49 @@ pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError>
                 .enumerate()
                 .map(move |(j, edge)| (edge, (i, j)))
         })
-        .collect();
-    let tree: RTree<Indexed> = RTree::bulk_load(
-        edges
-            .iter()
-            .map(|(edge, id)| GeomWithData::new(Line::new(array(edge.a), array(edge.b)), *id))
-            .collect(),
-    );
-    for (edge, id) in &edges {
+        .unzip();
+    let mut first: Option<(Numbered, Numbered, Point)> = None;
+    let mut look = |one: Numbered, other: Numbered| {
+        let earlier = first
+            .as_ref()
+            .is_none_or(|(held, with, _)| (one.1, other.1) < (held.1, with.1));
+        if earlier && let Some(at) = meeting(rings, (&one.0, one.1), (&other.0, other.1)) {
+            first = Some((one, other, at));
+        }
+    };
+    match Grid::new(&edges) {
+        Some(grid) => grid.each_pair(&edges, |one, other| {
+            look((edges[one], ids[one]), (edges[other], ids[other]));
+        }),
+        None => each_pair_by_tree(&edges, &ids, &mut look),
+    }
+    match first {
+        Some(((_, first), (_, second), at)) => Err(GeometryError::Crosses { first, second, at }),
+        None => Ok(()),
+    }
+}
+
+/// Pairs of edges whose boxes meet, wherever they crowd together.
+fn each_pair_by_tree(
+    edges: &[Segment],
+    ids: &[(usize, usize)],
+    look: &mut impl FnMut(Numbered, Numbered),
+) {
+    type Indexed = GeomWithData<Line<[f64; 2]>, usize>;
+    let array = |p: Point| [p.x, p.y];
+    let lines = edges
+        .iter()
+        .enumerate()
+        .map(|(number, edge)| GeomWithData::new(Line::new(array(edge.a), array(edge.b)), number));
+    let tree: RTree<Indexed> = RTree::bulk_load(lines.collect());
+    for (number, edge) in edges.iter().enumerate() {
         let around = AABB::from_corners(array(edge.a), array(edge.b));
         for other in tree.locate_in_envelope_intersecting(&around) {
-            if other.data <= *id {
-                continue;
-            }
-            let [ax, ay] = other.geom().from;
-            let [bx, by] = other.geom().to;
-            let theirs = Segment::new(Point::new(ax, ay), Point::new(bx, by));
-            if let Some(at) = meeting(rings, (edge, *id), (&theirs, other.data)) {
-                return Err(GeometryError::Crosses {
-                    first: *id,
-                    second: other.data,
-                    at,
-                });
+            if other.data > number {
+                look((*edge, ids[number]), (edges[other.data], ids[other.data]));
             }
         }
     }
-    Ok(())
 }
 
 /// Where two edges meet that should not.
