@@ -114,7 +114,7 @@ fn a_team_rule_fails_only_where_its_hazard_is_shown_already() {
     let output = offing(&["rules", "test", "--plans", "plans"]);
     assert_eq!(output.status.code(), Some(0));
     let text = String::from_utf8(output.stdout).unwrap();
-    assert_eq!(text, "3 examples, 0 not as their rules say\n");
+    assert_eq!(text, "examples: 3 tried, 0 not as their rules say\n");
 }
 
 /// An editor finds the schema of a file by the comment on its first line.

@@ -17,13 +17,18 @@ pub(super) fn insist_on(
     sources: &mut Sources,
 ) -> Result<(), ReadError> {
     let Some(path) = selected else { return Ok(()) };
-    let source = match sources.find(path) {
+    let listed = sources.find(path);
+    let source = match listed {
         Some(source) => source,
         None => sources.add(path, tree.read(path, Limit::YAML)?),
     };
     let known = gathered.files.iter().any(|file| file.source == source)
         || gathered.unparsed.contains(&source);
     if !known {
+        // The sweep passed it over, and it is no longer.
+        gathered.passed_over = gathered
+            .passed_over
+            .saturating_sub(usize::from(listed.is_some()));
         let one = read_file(source, sources);
         gathered.files.extend(one.files);
         gathered.problems.extend(one.problems);

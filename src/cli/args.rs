@@ -48,7 +48,7 @@ pub struct Check {
     /// When to colour the report
     #[arg(long, value_enum, default_value_t = Colour::Auto)]
     pub colour: Colour,
-    /// Draw with ASCII characters only
+    /// Draw lines and frames with ASCII characters
     #[arg(long)]
     pub ascii: bool,
     /// Width of the report in columns; the terminal's, or 100

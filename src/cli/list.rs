@@ -203,7 +203,10 @@ fn test(path: &Path) -> Result<u8, Failure> {
             let _ = writeln!(text, "{}", printable_line(&at));
         }
     }
-    let _ = writeln!(text, "{tried} examples, {wrong} not as their rules say");
+    let _ = writeln!(
+        text,
+        "examples: {tried} tried, {wrong} not as their rules say"
+    );
     output::print(&text)?;
     complain_of_problems(&loaded)?;
     Ok(u8::from(wrong > 0))

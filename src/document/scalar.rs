@@ -51,7 +51,8 @@ fn number(word: &str) -> Result<Value, ScalarFault> {
                 "{} starts with a zero, which some read as a number to the base 8",
                 quoted(word)
             ),
-            "leave out the zero, or write it in quotes if it is a text".to_owned(),
+            "leave out the zero; write a quantity with its unit, such as `090°`; or put a text in quotes"
+                .to_owned(),
         );
     }
     if shape.is_whole {

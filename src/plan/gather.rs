@@ -71,7 +71,18 @@ pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadEr
     for (path, text) in texts {
         match text {
             Ok(text) => added.push(sources.add(path, text)),
-            Err(error) => gathered.refused.push((path, error)),
+            Err(error) => {
+                // The file has no text to point into, but it has a name, and it was meant to be read.
+                let source = sources.add(path.clone(), "");
+                let text = error.to_string();
+                let problem = Problem::new("input-unreadable", Span::new(source, 0, 0), text);
+                gathered.problems.push(match &error {
+                    ReadError::NotUtf8 { .. } => problem.help("save the file as UTF-8"),
+                    ReadError::TooLarge { .. } => problem.help("split the file"),
+                    _ => problem,
+                });
+                gathered.refused.push((path, error));
+            }
         }
     }
     let shared: &Sources = sources;

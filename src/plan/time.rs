@@ -41,7 +41,8 @@ fn parse(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
     let civil: DateTime = text.parse().map_err(|_| refusal())?;
     let Some(zone) = zone else {
         return Err(format!(
-            "`{text}` has no offset and the site states no `time_zone`"
+            "`{text}` has no offset and the site states no `time_zone`; write `{text}Z` for UTC, \
+             `{text}+01:00`, or state the zone in the site's file"
         ));
     };
     // An hour that clocks skip or repeat is not guessed at.

@@ -75,9 +75,15 @@ fn whole_numbers_are_refused_with_the_way_to_write_them() {
         message,
         "`measure`: `2` is a whole number, which is not reckoned with measured ones"
     );
-    assert_eq!((span.as_str(), help.as_str()), ("2", "write `2.0`"));
+    assert_eq!(
+        (span.as_str(), help.as_str()),
+        ("2", "write `2.0`, or a quantity such as `q(\"2 m\")`")
+    );
     let (_, span, help) = one("mission.reserve * -3");
-    assert_eq!((span.as_str(), help.as_str()), ("-3", "write `-3.0`"));
+    assert_eq!(
+        (span.as_str(), help.as_str()),
+        ("-3", "write `-3.0`, or a quantity such as `q(\"-3 m\")`")
+    );
     let (_, span, _) = one("mission.reserve * 7u");
     assert_eq!(span, "7u");
 }

@@ -97,7 +97,9 @@ impl Check<'_> {
                     format!(
                         "`{number}` is a whole number, which is not reckoned with measured ones"
                     ),
-                    Some(&format!("write `{number}.0`")),
+                    Some(&format!(
+                        "write `{number}.0`, or a quantity such as `q(\"{number} m\")`"
+                    )),
                 )
             }
             LiteralValue::UInt(_) => {

@@ -290,6 +290,10 @@ fn wrong_type(
     };
     let hint = match (&node.value, expected.as_str()) {
         (Value::Null, _) => "; nothing is written after the colon".to_owned(),
+        (_, "a mapping") => schema
+            .and_then(|s| s.get("x-form"))
+            .and_then(Json::as_str)
+            .map_or_else(String::new, |form| format!("; write `{field}: {form}`")),
         (Value::Text(_), _) => String::new(),
         (Value::List(_) | Value::Map(_), _) => String::new(),
         (_, "a text") => format!("; write it in quotes, \"{}\"", shown(node)),
