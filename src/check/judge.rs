@@ -17,6 +17,11 @@ pub(super) fn mission(
     sources: &Sources,
 ) -> (Vec<Finding>, Checked) {
     let passage = Passage::of(plan);
+    // Each is computed once, whoever asks first; asked for together they share the cores.
+    rayon::join(
+        || passage.runs().is_ok(),
+        || (passage.links().len(), passage.clearances().straight_home),
+    );
     let trials = Trials::of(&passage);
     let lookup = |name: &str| measures::read(name, &passage);
     let mut findings = Vec::new();

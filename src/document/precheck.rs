@@ -12,6 +12,9 @@ pub(super) fn check(source: SourceId, text: &str) -> Vec<DocumentError> {
     let mut errors = Vec::new();
     let mut markers = Vec::new();
     let bytes = text.as_bytes();
+    if nothing_to_see(bytes) {
+        return errors;
+    }
     let mut line = 1;
     let mut at_line_start = true;
     let mut at = if text.starts_with('\u{feff}') { 3 } else { 0 };
@@ -23,12 +26,7 @@ pub(super) fn check(source: SourceId, text: &str) -> Vec<DocumentError> {
         if at_line_start {
             line += 1;
         }
-        let suspect = match byte {
-            b'\t' | b'\n' | b'\r' => false,
-            0..0x20 | 0x7f | 0xc2 | 0xef => true,
-            _ => false,
-        };
-        if suspect
+        if is_suspect(byte)
             && errors.len() < CONTROL_ERRORS
             && let Some(character) = text[at..].chars().next()
             && is_forbidden(character)
@@ -44,6 +42,24 @@ pub(super) fn check(source: SourceId, text: &str) -> Vec<DocumentError> {
         errors.insert(0, error);
     }
     errors
+}
+
+/// Whether no byte is there that a control character or a marker could begin with. Most files,
+/// and all large ones, are so; this looks at many bytes at once.
+fn nothing_to_see(bytes: &[u8]) -> bool {
+    bytes.chunks(256).all(|chunk| {
+        let seen = chunk.iter().fold(false, |seen, &byte| {
+            seen | is_suspect(byte) | matches!(byte, b'<' | b'=' | b'>' | b'|')
+        });
+        !seen
+    })
+}
+
+fn is_suspect(byte: u8) -> bool {
+    (byte < 0x20) & (byte != b'\t') & (byte != b'\n') & (byte != b'\r')
+        | (byte == 0x7f)
+        | (byte == 0xc2)
+        | (byte == 0xef)
 }
 
 fn is_forbidden(character: char) -> bool {
