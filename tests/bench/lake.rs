@@ -233,7 +233,7 @@ team:
   person_in_charge: survey lead
   remote_operator: operator
 operator: {{ at: {operator}, reaction_time: 10 s }}
-launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30 }}
+launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
 conditions:

@@ -1,23 +1,85 @@
-//! Any text as the measure of a team's rule is loaded or refused; a rule that loads can be judged.
+//! Any text as the measure of a rule: it is refused with a reason, or evaluated to the end.
+
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use offing::check::{load, on_large_stacks};
-use offing::source::MemoryTree;
+
+use offing::check::{Loaded, load};
+use offing::finding::Label;
+use offing::measures::{self, Known, Reading, Type, Value};
+use offing::rules::judge;
+use offing::source::{MemoryTree, SourceId, Span};
+use offing::units::Quantity;
 
 fuzz_target!(|text: &str| {
-    // A literal block holds any text whose lines are indented.
-    let indented = text.replace(['\n', '\r'], "\n  ");
-    let rule = format!(
-        "kind: rule\nformat: 1\nid: fuzzed\ntitle: t\nat_least: 1 m\nseverity: error\nwhy: w\n\
-         remedy: r\nmeasure: |-\n  {indented}\n"
-    );
+    // As a quoted text, so that every character comes to the expression.
+    let mut quoted = String::from("\"");
+    for character in text.chars() {
+        match character {
+            '"' | '\\' => quoted.extend(['\\', character]),
+            '\n' => quoted.push_str("\\n"),
+            ' '..='~' => quoted.push(character),
+            other if u32::from(other) <= 0xffff => {
+                quoted.push_str(&format!("\\u{:04x}", u32::from(other)));
+            }
+            other => quoted.push(other),
+        }
+    }
+    quoted.push('"');
     let mut tree = MemoryTree::default();
-    tree.put("rule.yaml", rule);
-    let loaded = on_large_stacks(|| load(&tree, None)).expect("a tree in memory is listed");
-    let read = loaded.rules.get("fuzzed").is_some();
-    assert!(
-        read || !loaded.problems.is_empty(),
-        "neither read nor refused: {text:?}"
+    tree.put(
+        "rule.yaml",
+        format!(
+            "kind: rule\nformat: 1\nid: fuzzed\ntitle: Fuzzed\nmeasure: {quoted}\nat_least: 1 %\n\
+             severity: error\nwhy: To see what comes of it.\nremedy: None.\nsources: [none]\n"
+        ),
     );
+    let loaded = load(&tree, None).expect("a tree in memory can be listed");
+    let known = loaded.rules.get("fuzzed").is_some();
+    assert!(
+        known || !loaded.problems.is_empty(),
+        "dropped without a word"
+    );
+    evaluate(&loaded);
+    for problem in loaded.problems {
+        let finding = problem
+            .finding(&loaded.sources)
+            .expect("a problem has a place");
+        assert!(!finding.message.is_empty());
+    }
 });
+
+/// Judges the rule on measures that are all 0, 1 or true.
+fn evaluate(loaded: &Loaded) {
+    let rules = &loaded.policies.builtin().rules;
+    for rule in rules.iter().filter(|rule| rule.rule.id.value == "fuzzed") {
+        let place = loaded.gathered.files.first().map(|file| file.source);
+        for number in [0.0, 1.0] {
+            let _ = judge(rule, &|name| vec![reading(name, number, place)]);
+        }
+    }
+}
+
+fn reading(name: &str, number: f64, source: Option<SourceId>) -> Reading {
+    let entry = measures::find(name).expect("only measures that there are come this far");
+    let source = source.expect("the rule's own file");
+    Reading {
+        subject: String::new(),
+        outcome: Ok(Known {
+            value: match entry.measure.of {
+                Type::Quantity(dimension) => Value::Quantity(Quantity::new(number, dimension)),
+                Type::Truth => Value::Truth(true),
+            },
+            sentence: name.to_owned(),
+            primary: Label {
+                span: Span::new(source, 0, 4),
+                text: String::new(),
+            },
+            because: Vec::new(),
+            place: None,
+            scenario: None,
+            steps: Vec::new(),
+            assumptions: Vec::new(),
+        }),
+    }
+}
