@@ -13,6 +13,7 @@ pub mod plane;
 pub mod propulsion;
 pub mod radio;
 pub mod resistance;
+pub mod sounding;
 pub mod stability;
 pub mod survey;
 pub mod track;
