@@ -1,5 +1,8 @@
 //! Wind waves on water of limited fetch and depth.
 
+pub mod growth;
+pub mod restricted;
+
 use super::constants::G;
 use crate::units::{Length, Speed, Time};
 
@@ -163,6 +166,17 @@ pub fn wavelength(period: Time, depth: Length) -> Length {
     Length::metres(std::f64::consts::TAU / k)
 }
 
+/// The height that the highest of a number of waves most likely has, never below the significant
+/// height.
+///
+/// Source: Longuet-Higgins (1952), Rayleigh's distribution of heights: Hmax/Hs = √(½ ln N) (the
+/// author from memory).
+#[must_use]
+pub fn likely_highest(significant: Length, waves: f64) -> Length {
+    let ratio = (0.5 * waves.max(1.0).ln()).sqrt();
+    significant * ratio.max(1.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -236,6 +250,16 @@ mod tests {
         assert_eq!(design_sea(speed(0.0), f, None), Sea::CALM);
         assert_eq!(design_sea(u, metres(0.0), None), Sea::CALM);
         assert_eq!(Sea::CALM.envelope(sea), sea);
+    }
+
+    /// Computed from Rayleigh's distribution: 1.858 Hs among a thousand waves.
+    #[test]
+    fn the_highest_of_a_thousand_waves() {
+        let highest = |n: f64| likely_highest(metres(1.0), n).get();
+        assert!((highest(1000.0) - 1.858).abs() < 5e-4);
+        for n in [f64::NAN, -1.0, 0.0, 1.0, 7.0] {
+            assert!((highest(n) - 1.0).abs() < 1e-12, "{n}");
+        }
     }
 
     proptest! {
