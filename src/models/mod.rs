@@ -5,6 +5,7 @@
 
 pub mod battery;
 pub mod constants;
+pub mod daylight;
 pub mod drift;
 pub mod fetch;
 pub mod geodesy;
