@@ -14,6 +14,7 @@ pub mod plane;
 pub mod propulsion;
 pub mod radio;
 pub mod resistance;
+pub mod seabed;
 pub mod sounding;
 pub mod stability;
 pub mod survey;
