@@ -30,6 +30,14 @@ const NOT_RUN: &[(&str, &str)] = &[
         "would wait for the build that runs this",
     ),
     (
+        "cargo bench --bench check",
+        "takes minutes, and would wait for the build that runs this",
+    ),
+    (
+        "tests/fuzz/run document -max_total_time=120",
+        "builds another package, and goes on for two minutes",
+    ),
+    (
         "OFFING_UPDATE_DOCS=1 cargo test --locked --test docs",
         "writes the outputs that this test compares",
     ),
