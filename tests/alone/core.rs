@@ -3,7 +3,6 @@
 use super::Case;
 
 const NORTH: &str = "north-bay-lines";
-const DAM: &str = "dam-to-bay-transects";
 const SITE: &str = "site/quenderby.yaml";
 const POLICY: &str = "policy/team.yaml";
 const VESSEL: &str = "vessels/goosander.yaml";
