@@ -21,11 +21,16 @@ pub const SCHEMA: &str = include_str!("../../schemas/check-output.schema.json");
 /// Those of the serializer; no outcome is known to cause one.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
     let mut text = serde_json::to_string_pretty(&Report::of(outcome))?;
-    if let Cow::Owned(_) = printable(&text) {
-        text = escaped(&text);
-    }
     text.push('\n');
-    Ok(text)
+    Ok(without_controls(text))
+}
+
+/// JSON text in which what a terminal or log would act on is written as JSON escapes.
+pub(super) fn without_controls(text: String) -> String {
+    match printable(&text) {
+        Cow::Owned(_) => escaped(&text),
+        Cow::Borrowed(_) => text,
+    }
 }
 
 /// Escapes what acts on a terminal. Such characters stand only inside strings: the serializer
