@@ -33,7 +33,10 @@ fn off_bearing(passage: &Passage<'_>) -> Vec<Reading> {
         .filter_map(|(link, _)| {
             Some(Reading {
                 subject: format!("{} link", link.name()),
-                outcome: Ok(worst(passage, *link)?),
+                outcome: match stations(passage.plan, *link) {
+                    Ok(serving) => Ok(worst(passage, *link, &serving)?),
+                    Err(why) => Err(super::link::unknown(passage, *link, why)),
+                },
             })
         })
         .collect()
@@ -48,8 +51,7 @@ struct Pointing {
     share: f64,
 }
 
-fn worst(passage: &Passage<'_>, link: Link) -> Option<Known> {
-    let serving = stations(passage.plan, link);
+fn worst(passage: &Passage<'_>, link: Link, serving: &[usize]) -> Option<Known> {
     let sites = &passage.plan.site.stations;
     let samples = &passage.track.samples;
     // The station that each sample is nearest to, with the sample farthest from each.

@@ -55,7 +55,7 @@ fn one(passage: &Passage<'_>, reading: &LinkReading) -> Reading {
     }
 }
 
-fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
+pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
     let plan = passage.plan;
     let name = link.name();
     let usage = plan

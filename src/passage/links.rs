@@ -141,14 +141,13 @@ fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
     Ok((aboard, stations))
 }
 
-/// The stations, by index, that hear a link of the vessel; none where it has no radio for it.
-#[must_use]
-pub fn stations(plan: &Plan, link: Link) -> Vec<usize> {
-    let all = serving(plan, link).map(|(_, stations)| stations);
-    all.unwrap_or_default()
-        .iter()
-        .map(|(index, _, _)| *index)
-        .collect()
+/// The stations, by index, that hear a link of the vessel.
+///
+/// # Errors
+/// [`NoLink`] where there are none.
+pub fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
+    let (_, stations) = serving(plan, link)?;
+    Ok(stations.iter().map(|(index, _, _)| *index).collect())
 }
 
 /// The least margin of a link for each of some bearings of one station's antenna. The paths are
