@@ -36,17 +36,7 @@ const RECORDED: &[(&str, &str, &str)] = &[
         "it may be `needed` and nothing else",
     ),
     ("vessel", "title", "for people"),
-    (
-        "vessel",
-        "propulsion.trial.date",
-        "recorded; only checked to be a day",
-    ),
     ("vessel", "propulsion.trial.evidence", "for people"),
-    (
-        "vessel",
-        "battery.capacity_tested",
-        "recorded; only checked to be a day",
-    ),
     ("site", "title", "for people"),
     (
         "site",

@@ -1,7 +1,10 @@
 //! The list of measures.
 
 use super::reading::{Measure, Reading};
-use super::{battery, clearance, ending, energy, headway, link, response, time, upwind};
+use super::{
+    battery, bearing, clearance, configuration, ending, energy, headway, link, response, soundings,
+    time, upwind,
+};
 use crate::passage::Passage;
 
 /// A measure with the function that reads it off a passage.
@@ -42,6 +45,25 @@ pub static CATALOGUE: &[Entry] = &[
     ending::OPERATOR_DISTANCE,
     ending::OPERATOR_IN_SIGHT,
     ending::DRIFT_TIME_ASHORE,
+    bearing::OFF_BEARING,
+    configuration::CUT_OFF_MARGIN,
+    configuration::FULL_POWER,
+    configuration::STEERAGE,
+    configuration::CAPACITY_TEST_AGE,
+    configuration::TRIAL_AGE,
+    soundings::CLAIMED,
+    soundings::COME_HOME,
+    soundings::RECORD_TIME,
+    soundings::DEEPEST,
+    soundings::SHALLOWEST,
+    soundings::PING_RATE,
+    soundings::ALONG_TRACK,
+    soundings::SOUND_SPEED,
+    soundings::VERTICAL,
+    soundings::HORIZONTAL,
+    soundings::COVER,
+    soundings::LINE_SPACING,
+    soundings::TURN,
 ];
 
 /// The entry of a measure.

@@ -55,7 +55,7 @@ fn one(passage: &Passage<'_>, reading: &LinkReading) -> Reading {
     }
 }
 
-fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
+pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
     let plan = passage.plan;
     let name = link.name();
     let usage = plan
@@ -157,7 +157,7 @@ fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label
 }
 
 /// The line that says where a station's antenna points, where it has a bearing.
-fn azimuth_line(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Label> {
+pub(super) fn azimuth_line(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Label> {
     let plan = passage.plan;
     let id = &plan.site.stations[station].id.value;
     let link = radio.link.value;

@@ -4,8 +4,10 @@
 //! A measure is one entry of a file here and one line of [`CATALOGUE`].
 
 mod battery;
+mod bearing;
 mod catalogue;
 mod clearance;
+mod configuration;
 mod ending;
 mod energy;
 mod figures;
@@ -14,6 +16,7 @@ mod link;
 mod reading;
 mod response;
 mod solve;
+mod soundings;
 mod tell;
 mod time;
 mod upwind;

@@ -30,6 +30,10 @@ pub enum Scope {
     Link,
     /// One value about the end of the run.
     End,
+    /// One value about the soundings of a mission that takes any.
+    Soundings,
+    /// One value a survey block.
+    Survey,
 }
 
 impl Scope {
@@ -40,6 +44,8 @@ impl Scope {
             Self::Mission => "mission",
             Self::Link => "link",
             Self::End => "end",
+            Self::Soundings => "soundings",
+            Self::Survey => "survey",
         }
     }
 }

@@ -276,6 +276,26 @@ pub fn all_assumptions(plan: &Plan) -> Vec<String> {
     let needed = links.filter(|(_, usage)| usage.value == LinkUse::Needed);
     let mut all = assumptions(plan);
     all.extend(needed.flat_map(|(link, _)| link_assumptions(plan, *link)));
+    all.extend(sounding_assumptions(plan));
+    all
+}
+
+/// What is assumed of the soundings, where a mission says what they are to be good for.
+pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
+    let mut all = Vec::new();
+    let Some(claim) = &plan.mission.soundings else {
+        return all;
+    };
+    if claim.cover() > 0 {
+        assumed(&claim.overlap, &mut all);
+    }
+    assumed(&claim.sound_speed_measured, &mut all);
+    if let (Some(sonar), Some(_)) = (&plan.vessel.sonar, claim.quality.value) {
+        assumed(&sonar.draught_error, &mut all);
+        assumed(&sonar.offset, &mut all);
+        assumed(&sonar.latency, &mut all);
+        assumed(&sonar.tilt, &mut all);
+    }
     all
 }
 
@@ -357,7 +377,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if site.mean_depth.is_none() {
         all.push("waves are taken as in deep water, `mean_depth` not being stated".to_owned());
     }
-    if vessel.records_aboard.is_none()
+    if vessel.sonar.is_none()
         && mission
             .link_use(Link::SonarData)
             .is_some_and(|u| u.value == LinkUse::LoggedAboard)

@@ -115,6 +115,19 @@ impl Chemistry {
         Voltage::volts(inside + beyond)
     }
 
+    /// The voltage below which one cell is not to be drawn.
+    ///
+    /// Source: the lower end of the parameter sets Chen 2020, Kim 2011 and Prada 2013; for
+    /// lead–acid, whose rest at 0 % lies above what it may fall to under load, 1.75 V (common
+    /// practice, no source).
+    #[must_use]
+    pub fn least_voltage(self) -> Voltage {
+        match self {
+            Self::LeadAcid => Voltage::volts(1.75),
+            Self::Nmc | Self::Nca | Self::Lfp => self.open_circuit_voltage(0.0),
+        }
+    }
+
     /// The state of charge at which one cell rests at a voltage, 0 to 1.
     #[must_use]
     pub fn state_at(self, resting: Voltage) -> f64 {

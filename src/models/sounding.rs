@@ -13,6 +13,11 @@ pub const NINETY_FIVE_1D: f64 = 1.96;
 /// Source: IHO S-44, edition 6 (2020): 2.45 for a position.
 pub const NINETY_FIVE_2D: f64 = 2.45;
 
+/// No water carries sound more slowly: fresh water at 0 °C, rounded down.
+///
+/// Source: Marczak (1997) at 0 °C, 1402.4 m/s.
+pub const SLOWEST_SOUND: Speed = Speed::metres_per_second(1402.0);
+
 const FRESH: &str = "the speed of sound in fresh water";
 const SEA: &str = "the speed of sound in sea water";
 
@@ -78,6 +83,19 @@ impl Order {
         Self::Exclusive,
     ];
 
+    /// How often over the bed is to be covered; 0 where lines with gaps between them will do.
+    ///
+    /// Source: IHO S-44, edition 6 (2020), bathymetric coverage, from memory. Order 1a asks for no
+    /// more than that every feature is found, which a beam does by full cover only.
+    #[must_use]
+    pub const fn cover(self) -> u32 {
+        match self {
+            Self::Order2 | Self::Order1b => 0,
+            Self::Order1a | Self::Special => 1,
+            Self::Exclusive => 2,
+        }
+    }
+
     /// The part of the vertical uncertainty that does not depend on depth, m, and that which does,
     /// per metre.
     const fn vertical(self) -> (f64, f64) {
@@ -124,6 +142,24 @@ impl Order {
 #[must_use]
 pub fn greatest_line_spacing(depth: Length) -> Length {
     (depth * 3.0).max(Length::metres(25.0))
+}
+
+/// How far apart two lines may come to be run that are planned a distance apart, where the boat
+/// keeps each of them to within `cross_track` (95 %).
+///
+/// Source: independent errors add by their squares (IHO S-44), those of two lines here.
+#[must_use]
+pub fn widest_gap(spacing: Length, cross_track: Length) -> Length {
+    spacing + cross_track * std::f64::consts::SQRT_2
+}
+
+/// How far a sounder is lifted and let down that follows the surface of a sea, 95 %.
+///
+/// Source: the elevation is taken as normal with a standard deviation of a quarter of the
+/// significant wave height (its definition, Hm0 = 4 √m0).
+#[must_use]
+pub fn heave(significant_height: Length) -> Length {
+    significant_height * (NINETY_FIVE_1D / 4.0)
 }
 
 /// What makes a depth unsure, each at 95 %.

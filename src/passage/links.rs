@@ -141,6 +141,15 @@ fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
     Ok((aboard, stations))
 }
 
+/// The stations, by index, that hear a link of the vessel.
+///
+/// # Errors
+/// [`NoLink`] where there are none.
+pub fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
+    let (_, stations) = serving(plan, link)?;
+    Ok(stations.iter().map(|(index, _, _)| *index).collect())
+}
+
 /// The least margin of a link for each of some bearings of one station's antenna. The paths are
 /// the same for all of them and are reckoned once.
 ///

@@ -3,7 +3,7 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
-mod boat;
+pub mod boat;
 pub mod clearance;
 pub mod ending;
 mod energy;
@@ -12,6 +12,8 @@ mod home;
 pub mod links;
 pub mod scenario;
 mod sea;
+pub mod sounding;
+pub mod speeds;
 pub mod track;
 mod upwind;
 

@@ -109,11 +109,6 @@ fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vesse
         } else {
             None
         };
-        if file.sound {
-            recorded_day(fields.map("battery"), "capacity_tested");
-            let propulsion = fields.map("propulsion");
-            recorded_day(propulsion.and_then(|p| p.map("trial")), "date");
-        }
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
         remember(&mut known, file, vessel.filter(|_| clean));
@@ -259,10 +254,8 @@ fn soundings_are_recorded(fields: Fields<'_>, mission: &Mission, vessel: &Vessel
     let logged = mission
         .link_use(Link::SonarData)
         .filter(|usage| usage.value == LinkUse::LoggedAboard);
-    let ashore = vessel
-        .records_aboard
-        .as_ref()
-        .filter(|aboard| !aboard.value);
+    let sonar = vessel.sonar.as_ref().map(|sonar| &sonar.records_aboard);
+    let ashore = sonar.filter(|aboard| !aboard.value);
     if let (Some(usage), Some(ashore)) = (logged, ashore) {
         fields.problem(
             Problem::value(

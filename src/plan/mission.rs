@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::conditions::{self, Period, Wind};
 use super::route::{self, Leg};
 use super::site::Site;
+use super::soundings::{self, Block, Soundings};
 use super::time::moment;
 use super::vessel::Link;
 use super::{actions, position};
@@ -49,6 +50,10 @@ pub struct Mission {
     pub on_low_battery: Option<LowBattery>,
     /// What it does when it loses its position.
     pub on_lost_position: Option<Stated<Action>>,
+    /// The survey blocks of the route.
+    pub blocks: Vec<Block>,
+    /// What the soundings are to be good for, where stated.
+    pub soundings: Option<Soundings>,
     /// The `route` key, a line to show for the route as a whole.
     pub route_span: Span,
 }
@@ -203,6 +208,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let on_lost_position = file
         .map("on_lost_position")
         .and_then(|f| f.word("action", actions::ACTIONS));
+    let soundings = file.map("soundings").and_then(soundings::read);
     let route_span = file
         .node()
         .entry("route")
@@ -223,6 +229,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         on_lost_link,
         on_low_battery,
         on_lost_position,
+        blocks: soundings::blocks(file),
+        soundings,
         route_span,
     })
 }

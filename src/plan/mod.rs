@@ -12,6 +12,7 @@ mod radio;
 pub mod route;
 mod shoreline;
 pub mod site;
+pub mod soundings;
 mod time;
 pub mod vessel;
 

@@ -90,15 +90,19 @@ pub const CASES: &[Case] = &[
             (POLICY, "at_least: 35 %", "at_least: 1 %"),
         ],
     ),
-    one(
-        "link-range",
-        NORTH,
-        &[(
+    Case {
+        rule: "link-range",
+        mission: NORTH,
+        edits: &[(
             "mission",
             "link: control, azimuth: 015°",
             "link: control, azimuth: 200°",
         )],
-    ),
+        also: &[(
+            "antenna-bearing",
+            "an antenna turned away is what loses the link",
+        )],
+    },
     one(
         "approach-into-wind",
         NORTH,

@@ -28,14 +28,14 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     (
         "mission",
         "antennas",
-        &["link-range"],
+        &["link-range", "antenna-bearing"],
         "the bearing that the site's file states holds: the antenna then points as it usually \
          does, and that is stated, not assumed",
     ),
     (
         "mission",
         "antennas/control",
-        &["link-range"],
+        &["link-range", "antenna-bearing"],
         "as for the whole list: the site's own bearing holds",
     ),
     (

@@ -157,6 +157,18 @@ fn figures_that_do_not_go_together() {
                 "sonar-data: §logged aboard",
             )
             .and(VESSEL, "records: aboard", "records: ashore"),
+            case(
+                "lines where the order takes full cover",
+                file,
+                "quality: no order",
+                "quality: order 1a\n  cover: §lines",
+            ),
+            case(
+                "expected depths the wrong way round",
+                file,
+                "greatest: 9 m",
+                "greatest: §1 m",
+            ),
         ],
     );
     let mut files = base;

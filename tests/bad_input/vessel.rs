@@ -53,6 +53,11 @@ fn figures() {
             "displacement: 20 kg",
             "displacement: §20000000 kg",
         ),
+        one(
+            "a speed of sound in air",
+            "sound_speed: 1480 m/s",
+            "sound_speed: §340 m/s",
+        ),
         one("a negative length", "beam: 0.45 m", "beam: §-0.45 m"),
         one(
             "an efficiency past one",

@@ -243,6 +243,7 @@ speed: {{ over_ground: 0.6 m/s }}
 route:
 {route}way_home: {{ path: straight, speed: 1.1 m/s }}
 links: {{ control: needed }}
+soundings: {{ quality: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: return, after: 10 s }}
 on_low_battery: {{ action: return, below_charge: 45 % }}

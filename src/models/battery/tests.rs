@@ -169,3 +169,17 @@ proptest! {
         }
     }
 }
+
+/// The lower ends of the parameter sets Chen 2020, Kim 2011 and Prada 2013; 1.75 V for lead–acid is
+/// common practice, no source.
+#[test]
+fn the_least_voltage_of_a_cell() {
+    for (chemistry, volts) in [
+        (Chemistry::Nmc, 2.5),
+        (Chemistry::Nca, 2.7),
+        (Chemistry::Lfp, 2.0),
+        (Chemistry::LeadAcid, 1.75),
+    ] {
+        assert!((chemistry.least_voltage().get() - volts).abs() < 1e-12);
+    }
+}

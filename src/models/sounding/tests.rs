@@ -166,6 +166,27 @@ fn a_default_speed_of_sound_makes_depths_too_great() {
     assert!((off(10.0) - 0.036).abs() < 5e-4, "{}", off(10.0));
 }
 
+/// Marczak 1997 at 0 °C: 1402.385 m/s.
+#[test]
+fn no_water_is_slower_than_ice_cold_fresh_water() {
+    let slowest = sound_speed_fresh(celsius(0.0)).unwrap();
+    assert!(SLOWEST_SOUND < slowest && slowest.get() - SLOWEST_SOUND.get() < 0.5);
+}
+
+/// By hand: two errors of 2 m add to √8 m; 1.96 standard deviations of a surface whose significant
+/// height is 0.4 m are 0.196 m.
+#[test]
+fn gaps_and_heave() {
+    assert!((widest_gap(m(30.0), m(2.0)).get() - 32.8284).abs() < 1e-3);
+    assert!((heave(m(0.4)).get() - 0.196).abs() < 1e-9);
+}
+
+/// IHO S-44, edition 6 (2020), from memory.
+#[test]
+fn the_cover_that_orders_ask_for() {
+    assert_eq!(Order::ALL.map(Order::cover), [0, 0, 1, 1, 2]);
+}
+
 proptest! {
     #[test]
     fn a_stricter_order_never_allows_more(d in 0.0..200.0f64) {

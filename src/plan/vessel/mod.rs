@@ -1,8 +1,11 @@
 //! The vessel profile, typed.
 
 mod read;
+mod sonar;
 
 pub use read::read;
+pub(super) use sonar::depth_range;
+pub use sonar::{DepthRange, Sonar};
 
 use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
@@ -29,8 +32,8 @@ pub struct Vessel {
     pub hotel_load: Stated<Power>,
     /// Radios aboard.
     pub radios: Vec<Radio>,
-    /// Whether the soundings are recorded aboard.
-    pub records_aboard: Option<Stated<bool>>,
+    /// The echo sounder, where stated.
+    pub sonar: Option<Sonar>,
     /// How well the boat knows and keeps its position.
     pub navigation: Navigation,
 }
@@ -82,6 +85,8 @@ pub struct Propulsion {
     pub stopping_distance: Option<Stated<Length>>,
     /// Power in calm water.
     pub calm: Stated<CalmForm>,
+    /// Day of the trial, where stated.
+    pub tried: Option<Stated<jiff::civil::Date>>,
 }
 
 /// How power in calm water is known.
@@ -121,6 +126,8 @@ pub struct Battery {
     pub cells: Stated<u32>,
     /// Capacity as measured, or nominal times state of health; no temperature effect.
     pub capacity: Stated<Charge>,
+    /// Day of the last capacity test, where stated.
+    pub tested: Option<Stated<jiff::civil::Date>>,
     /// Share that may be used.
     pub usable: Stated<Ratio>,
     /// Resistance of the pack.

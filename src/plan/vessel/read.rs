@@ -23,9 +23,10 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     let battery = file.required_map("battery").and_then(battery);
     let hotel_load = file.required("hotel_load", Bounds::NOT_NEGATIVE);
     let radios = crate::plan::radio::read_all(file);
-    let records_aboard = file
-        .map("sonar")
-        .and_then(|sonar| sonar.word("records", &[("aboard", true), ("ashore", false)]));
+    let sonar = match (file.map("sonar"), &hull) {
+        (Some(fields), Some(hull)) => super::sonar::read(fields, hull),
+        _ => None,
+    };
     let navigation = file.required_map("navigation").and_then(navigation);
     Some(Vessel {
         id: id?,
@@ -35,7 +36,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         battery: battery?,
         hotel_load: hotel_load?,
         radios: radios?,
-        records_aboard,
+        sonar,
         navigation: navigation?,
     })
 }
@@ -117,6 +118,9 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
     );
     let stopping_distance = fields.quantity("stopping_distance", Bounds::NOT_NEGATIVE);
     let calm = calm_water(fields);
+    let tried = fields
+        .map("trial")
+        .and_then(|trial| crate::plan::time::date(trial, "date"));
     Some(Propulsion {
         maximum_power: maximum_power?,
         propulsive_efficiency,
@@ -124,6 +128,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         steerage_speed,
         stopping_distance,
         calm: calm?,
+        tried,
     })
 }
 
@@ -176,10 +181,12 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     let resistance = fields.required("internal_resistance", Bounds::NOT_NEGATIVE);
     let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage", Bounds::POSITIVE);
     let gauge = fields.map("gauge").and_then(gauge);
+    let tested = crate::plan::time::date(fields, "capacity_tested");
     let battery = Battery {
         chemistry: chemistry?,
         cells: cells?,
         capacity: capacity?,
+        tested,
         usable,
         resistance: resistance?,
         cut_off: cut_off?,

@@ -1,0 +1,138 @@
+//! Where station antennas point, against where the boat is to go.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Reading, Scope, Type};
+use super::tell;
+use crate::passage::Passage;
+use crate::passage::links::{azimuth, stations};
+use crate::plan::mission::LinkUse;
+use crate::plan::vessel::Link;
+use crate::units::{Angle, Dimension, Ratio};
+
+pub(super) const OFF_BEARING: Entry = Entry {
+    measure: Measure {
+        name: "link.off_bearing",
+        scope: Scope::Link,
+        of: Type::Quantity(Dimension::RATIO),
+        title: "How far off its axis a station's antenna has the far end of the route that it serves",
+        meaning: "For every station with a directional antenna for a needed link: the place of the \
+                  route that is farthest from it of those that no other station is nearer to; the \
+                  angle between the antenna's axis and the bearing of that place, over half the \
+                  beamwidth. The greatest over the stations. A link without a directional antenna \
+                  that any place of the route is nearest to has none.",
+        needs: "links, the site's stations and their radios, antennas, route",
+        levers: &[],
+    },
+    read: off_bearing,
+};
+
+fn off_bearing(passage: &Passage<'_>) -> Vec<Reading> {
+    let needed = passage.plan.mission.links.iter();
+    needed
+        .filter(|(_, usage)| usage.value == LinkUse::Needed)
+        .filter_map(|(link, _)| {
+            Some(Reading {
+                subject: format!("{} link", link.name()),
+                outcome: match stations(passage.plan, *link) {
+                    Ok(serving) => Ok(worst(passage, *link, &serving)?),
+                    Err(why) => Err(super::link::unknown(passage, *link, why)),
+                },
+            })
+        })
+        .collect()
+}
+
+/// A station's antenna and the far end of what it serves.
+struct Pointing {
+    station: usize,
+    sample: usize,
+    off: Angle,
+    width: Angle,
+    share: f64,
+}
+
+fn worst(passage: &Passage<'_>, link: Link, serving: &[usize]) -> Option<Known> {
+    let sites = &passage.plan.site.stations;
+    let samples = &passage.track.samples;
+    // The station that each sample is nearest to, with the sample farthest from each.
+    let mut farthest: Vec<Option<(f64, usize)>> = vec![None; sites.len()];
+    for (sample, at) in samples.iter().enumerate() {
+        let away = |station: usize| sites[station].at.distance(*at);
+        let nearest = serving
+            .iter()
+            .copied()
+            .min_by(|a, b| away(*a).total_cmp(&away(*b)))?;
+        let distance = away(nearest);
+        if farthest[nearest].is_none_or(|(held, _)| distance > held) {
+            farthest[nearest] = Some((distance, sample));
+        }
+    }
+    let pointings = serving.iter().filter_map(|&station| {
+        let radio = sites[station]
+            .radios
+            .iter()
+            .find(|r| r.link.value == link)?;
+        let width = radio.antenna.beamwidth.as_ref()?.value;
+        let axis = azimuth(passage, station, radio)?;
+        let (_, sample) = farthest[station]?;
+        let bearing = sites[station].at.bearing_to(samples[sample]);
+        let off = axis.turn_to(bearing).abs();
+        let share = off.get() / (width.get() / 2.0);
+        Some(Pointing {
+            station,
+            sample,
+            off,
+            width,
+            share,
+        })
+    });
+    let worst = pointings.max_by(|a, b| a.share.total_cmp(&b.share))?;
+    Some(known(passage, link, &worst))
+}
+
+fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Known {
+    let plan = passage.plan;
+    let station = &plan.site.stations[worst.station];
+    let id = &station.id.value;
+    let place = tell::at_sample(passage, worst.sample);
+    let to = passage.track.samples[worst.sample];
+    let mut because = Vec::new();
+    let mut axis = None;
+    if let Some(radio) = station.radios.iter().find(|r| r.link.value == link) {
+        axis = azimuth(passage, worst.station, radio);
+        because.extend(super::link::azimuth_line(passage, worst.station, radio));
+        if let Some(width) = &radio.antenna.beamwidth {
+            let text = format!("beam {} wide", width.value);
+            because.push(tell::label(width.span(), text));
+        }
+    }
+    let mut steps = vec![format!(
+        "from {id}: {} away, bearing {}",
+        tell::metres(station.at.distance(to)),
+        station.at.bearing_to(to)
+    )];
+    steps.extend(axis.map(|axis| format!("the axis points at {axis}, {} off it", worst.off)));
+    steps.push(format!(
+        "{} / ({} / 2) = {}",
+        worst.off,
+        worst.width,
+        tell::share(worst.share)
+    ));
+    Known {
+        value: tell::value(Ratio::fraction(worst.share)),
+        sentence: format!(
+            "the angle from the axis of {id}'s {} antenna to the far end of what it serves, as a \
+             share of half its beam,",
+            link.name()
+        ),
+        primary: tell::label(
+            tell::leg_span(passage, worst.sample),
+            format!("farthest from {id} here"),
+        ),
+        because,
+        place: Some(place),
+        scenario: None,
+        steps,
+        assumptions: Vec::new(),
+    }
+}

@@ -1,0 +1,88 @@
+//! How old the boat's own measurements are when it is launched.
+
+use jiff::civil::Date;
+
+use super::plain;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::vessel::CalmForm;
+use crate::schema::Stated;
+use crate::units::Time;
+
+pub(super) fn capacity_test(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let battery = &passage.plan.vessel.battery;
+    let Some(day) = &battery.tested else {
+        return Err(tell::lacking(
+            passage.plan,
+            battery.capacity.span(),
+            "the vessel does not say when the battery's capacity was last measured",
+            "measure it, and state `measured_capacity` and `capacity_tested`",
+        ));
+    };
+    age(passage, day, "the battery's capacity test", "tested")
+}
+
+pub(super) fn trial(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let propulsion = &passage.plan.vessel.propulsion;
+    if let Some(day) = &propulsion.tried {
+        return age(passage, day, "the speed trial", "tried");
+    }
+    let (reason, remedy) = match propulsion.calm.value {
+        CalmForm::Trial(_) => (
+            "the vessel does not say when its speed and power were tried",
+            "add `date` to the `trial`",
+        ),
+        CalmForm::Model { .. } => (
+            "the boat's power is reckoned from a model and was never tried",
+            "try it: some speeds with their power in calm water, as `trial` in place of `resistance`",
+        ),
+    };
+    Err(tell::lacking(
+        passage.plan,
+        propulsion.calm.span(),
+        reason,
+        remedy,
+    ))
+}
+
+fn age(
+    passage: &Passage<'_>,
+    day: &Stated<Date>,
+    what: &str,
+    done: &str,
+) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let launch = &plan.mission.launch;
+    let midnight = jiff::tz::TimeZone::UTC.to_timestamp(day.value.at(0, 0, 0, 0));
+    let Ok(midnight) = midnight else {
+        return Err(tell::lacking(
+            plan,
+            day.span(),
+            &format!("the day of {what} is outside the calendar"),
+            "state the day that it was done on",
+        ));
+    };
+    let since = launch.time.value.duration_since(midnight);
+    let age = Time::seconds(since.as_secs_f64()) + launch.delay.value;
+    // A day's room, since the day is the boat's own and not that of UTC.
+    if age < Time::seconds(-86_400.0) {
+        return Err(tell::lacking(
+            plan,
+            day.span(),
+            &format!("the day of {what} lies after the launch"),
+            "state the day that it was done on, or the launch as it is planned",
+        ));
+    }
+    let mut known = plain(
+        tell::value(age),
+        &format!("the age of {what} at the launch"),
+        tell::label(day.span(), format!("{done} on {}", day.value)),
+    );
+    known.because = vec![tell::label(launch.time.span(), "planned launch")];
+    known.steps = vec![format!(
+        "from the beginning of {} to the launch with its delay: {age}",
+        day.value
+    )];
+    Ok(known)
+}

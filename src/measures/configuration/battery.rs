@@ -1,0 +1,90 @@
+//! The battery's cut-off against its cells, and against what the motors ask for.
+
+use super::plain;
+use crate::measures::reading::Known;
+use crate::measures::tell;
+use crate::passage::{Passage, Variation, boat::Boat};
+use crate::units::Ratio;
+
+pub(super) fn cut_off(passage: &Passage<'_>) -> Known {
+    let battery = &passage.plan.vessel.battery;
+    let cell = battery.cut_off.value / f64::from(battery.cells.value);
+    let least = battery.chemistry.value.least_voltage();
+    let over = cell - least;
+    let mut known = plain(
+        tell::value(over),
+        "the cut-off voltage a cell, above the least that the cell stands,",
+        tell::label(
+            battery.cut_off.span(),
+            format!("cuts out at {}", battery.cut_off.value),
+        ),
+    );
+    known.because = vec![
+        tell::label(
+            battery.cells.span(),
+            format!("{} cells in series", battery.cells.value),
+        ),
+        tell::label(
+            battery.chemistry.span(),
+            format!("a cell of it stands {least} at the least"),
+        ),
+    ];
+    known.steps = vec![format!(
+        "{} / {} = {cell} a cell; {cell} − {least} = {over}",
+        battery.cut_off.value, battery.cells.value
+    )];
+    known
+}
+
+pub(super) fn full_power(passage: &Passage<'_>) -> Known {
+    let vessel = &passage.plan.vessel;
+    let battery = &vessel.battery;
+    let pack = Boat::of(passage.plan, &Variation::default()).pack;
+    let state = 1.0 - battery.usable.value.get();
+    let gives = pack.available_power(state);
+    let motors = &vessel.propulsion.maximum_power;
+    let hotel = &vessel.hotel_load;
+    let asked = motors.value + hotel.value;
+    // A pack without resistance gives whatever is asked for; a finite figure is told all the same.
+    let share = (gives / asked).min(100.0);
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        "what the battery gives at the end of its usable energy, as a share of full power,",
+        tell::label(motors.span(), format!("maximum power {}", motors.value)),
+    );
+    known.because = vec![
+        tell::label(hotel.span(), format!("and {} beside it", hotel.value)),
+        tell::label(
+            battery.cut_off.span(),
+            format!("cuts out at {}", battery.cut_off.value),
+        ),
+        tell::label(
+            battery.resistance.span(),
+            format!("resistance {}", battery.resistance.value),
+        ),
+    ];
+    known.steps = vec![
+        format!(
+            "at {} charged the pack rests at {}",
+            tell::share(state),
+            pack.open_circuit_voltage(state)
+        ),
+        format!(
+            "down to {} over {} it gives {gives}",
+            battery.cut_off.value, battery.resistance.value
+        ),
+        format!(
+            "{gives} / ({} + {}) = {}",
+            motors.value,
+            hotel.value,
+            tell::share(share)
+        ),
+    ];
+    known.assumptions = battery
+        .usable
+        .assumption()
+        .map(str::to_owned)
+        .into_iter()
+        .collect();
+    known
+}

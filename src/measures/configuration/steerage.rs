@@ -1,0 +1,60 @@
+//! Commanded speeds against the least at which the boat steers.
+
+use super::plain;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::{Passage, speeds};
+
+pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let steers = &plan.vessel.propulsion.steerage_speed;
+    let home = &plan.mission.way_home.speed;
+    let Some(least) = speeds::least_through_water(passage) else {
+        return Err(tell::lacking(
+            plan,
+            plan.mission.route_span,
+            "the route has no step",
+            "add a leg",
+        ));
+    };
+    let steerage = tell::label(steers.span(), format!("steers from {} on", steers.value));
+    if home.value < least.speed {
+        let over = home.value - steers.value;
+        let mut known = plain(
+            tell::value(over),
+            "the speed of the way home, above the least at which the boat steers,",
+            tell::label(home.span(), format!("way home at {}", home.value)),
+        );
+        known.because = vec![steerage];
+        known.steps = vec![format!("{} − {} = {over}", home.value, steers.value)];
+        known.assumptions = tell::assumptions(plan);
+        return Ok(known);
+    }
+    let leg = &plan.mission.legs[least.leg];
+    let over = least.speed - steers.value;
+    let place = tell::at_sample(passage, least.sample);
+    let mut known = plain(
+        tell::value(over),
+        &format!(
+            "the speed through the water at {}, above the least at which the boat steers,",
+            tell::spot(&place)
+        ),
+        tell::label(
+            leg.command.span(),
+            format!("asks for {} through the water", least.speed),
+        ),
+    );
+    known.because = vec![steerage];
+    known.place = Some(place);
+    known.steps = vec![
+        format!(
+            "commanded {}; the current along the track {}; through the water {}",
+            leg.speed(),
+            crate::units::Speed::metres_per_second(least.along),
+            least.speed
+        ),
+        format!("{} − {} = {over}", least.speed, steers.value),
+    ];
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}

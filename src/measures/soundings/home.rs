@@ -1,0 +1,177 @@
+//! Whether soundings come home: claimed, recorded, within range, memory enough.
+
+use super::{DepthRange, Sonar};
+use super::{Told, entry, greatest_line, least_line, of_claim, plain, sonar, takes_soundings};
+use crate::measures::catalogue::Entry;
+use crate::measures::energy::complete;
+use crate::measures::reading::{Known, Reading, Scope, Type, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::mission::LinkUse;
+use crate::plan::soundings::{Soundings, order_name};
+use crate::plan::vessel::Link;
+use crate::units::{Dimension, Time};
+
+pub(in crate::measures) const CLAIMED: Entry = entry(
+    "soundings.claimed",
+    Scope::Soundings,
+    Type::Truth,
+    "Whether the plan says what its soundings are to be good for",
+    "True where the mission states `soundings`. Everything else about them is judged only then; a \
+     mission without them and without a survey block takes none.",
+    "soundings",
+    claimed,
+);
+
+pub(in crate::measures) const COME_HOME: Entry = entry(
+    "soundings.come_home",
+    Scope::Soundings,
+    Type::Truth,
+    "Whether there is any way for soundings to come home",
+    "False where they are recorded ashore and the mission does not use the link that would carry \
+     them there, and where no depth that is expected lies within the range of the sounder.",
+    "vessel's sonar: records, range; links: sonar-data; soundings: depths",
+    |passage| {
+        if takes_soundings(passage) {
+            tell::of_mission(come_home(passage))
+        } else {
+            Vec::new()
+        }
+    },
+);
+
+pub(in crate::measures) const RECORD_TIME: Entry = entry(
+    "soundings.record_time_in_hand",
+    Scope::Soundings,
+    Type::Quantity(Dimension::TIME),
+    "Time for which the recorder could go on after the end of the run",
+    "How long the memory lasts, less the delay of the launch, less the duration of the run in the \
+     wind that makes it longest. Where soundings are recorded ashore there is none.",
+    "vessel's sonar: records_for; launch: delay; wind, propulsion, route, speeds",
+    |passage| of_claim(passage, record_time),
+);
+
+fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
+    let mission = &passage.plan.mission;
+    let known = match (&mission.soundings, mission.blocks.first()) {
+        (Some(claim), _) => plain(
+            Value::Truth(true),
+            "the plan says what its soundings are to be good for".to_owned(),
+            tell::label(
+                claim.quality.span(),
+                format!("to {}", order_name(claim.quality.value)),
+            ),
+        ),
+        (None, Some(block)) => plain(
+            Value::Truth(false),
+            "the plan takes soundings and does not say what they are to be good for".to_owned(),
+            tell::label(block.id.span(), "soundings are taken here"),
+        ),
+        (None, None) => return Vec::new(),
+    };
+    tell::of_mission(Ok(known))
+}
+
+fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let mission = &passage.plan.mission;
+    let sonar = sonar(passage)?;
+    let aboard = &sonar.records_aboard;
+    let usage = mission.link_use(Link::SonarData);
+    if !aboard.value && usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
+        let mut known = plain(
+            Value::Truth(false),
+            "the soundings are recorded ashore, and the mission does not use the link that \
+             would carry them there"
+                .to_owned(),
+            tell::label(aboard.span(), "recorded ashore"),
+        );
+        known
+            .because
+            .extend(usage.map(|usage| tell::label(usage.span(), "not used on this mission")));
+        return Ok(known);
+    }
+    let expected = mission.soundings.as_ref().and_then(|c| c.depths.as_ref());
+    if let (Some(depths), Some(range)) = (expected, &sonar.range)
+        && out_of_range(passage, depths, range)
+    {
+        let mut known = plain(
+            Value::Truth(false),
+            "no depth that is expected lies within the range of the sounder".to_owned(),
+            tell::label(
+                range.greatest.span(),
+                format!("finds {} to {}", range.least.value, range.greatest.value),
+            ),
+        );
+        known.because = vec![least_line(depths), greatest_line(depths)];
+        return Ok(known);
+    }
+    Ok(recorded(sonar))
+}
+
+fn recorded(sonar: &Sonar) -> Known {
+    let place = if sonar.records_aboard.value {
+        "aboard"
+    } else {
+        "ashore"
+    };
+    plain(
+        Value::Truth(true),
+        format!("the soundings are recorded {place}"),
+        tell::label(sonar.records_aboard.span(), format!("recorded {place}")),
+    )
+}
+
+fn out_of_range(passage: &Passage<'_>, depths: &DepthRange, range: &DepthRange) -> bool {
+    let draft = passage.plan.vessel.hull.draft.value;
+    depths.least.value - draft > range.greatest.value
+        || depths.greatest.value - draft < range.least.value
+}
+
+fn record_time(passage: &Passage<'_>, _: &Soundings) -> Told {
+    match sonar(passage) {
+        Ok(sonar) => sonar.records_aboard.value.then(|| in_hand(passage, sonar)),
+        Err(unknown) => Some(Err(unknown)),
+    }
+}
+
+fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let lasts = sonar.records_for.as_ref().ok_or_else(|| {
+        super::unstated(
+            passage,
+            sonar,
+            "how long the recorder's memory lasts",
+            "records_for",
+        )
+    })?;
+    let runs = complete(passage)?;
+    let longest = runs
+        .runs
+        .iter()
+        .enumerate()
+        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
+    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    let delay = plan.mission.launch.delay.value;
+    let left = lasts.value - delay - duration;
+    let mut known = plain(
+        tell::value(left),
+        "the time for which the recorder could go on after the run".to_owned(),
+        tell::label(lasts.span(), format!("records for {}", lasts.value)),
+    );
+    known.because = vec![
+        tell::label(plan.mission.route_span, format!("a run of {duration}")),
+        tell::label(
+            plan.mission.launch.delay.span(),
+            format!("delay of up to {delay}"),
+        ),
+    ];
+    known.because.extend(tell::wind_lines(plan));
+    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.steps = vec![format!(
+        "{} − {delay} of delay − {duration} of run = {left}",
+        lasts.value
+    )];
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}

@@ -1,0 +1,202 @@
+//! Sounding lines: their spacing against the beam, the order of survey and the boat's turns.
+
+use super::{SHARE, depths, entry, least_line, narrowest_footprint, plain};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Reading, Scope, Unknown};
+use crate::measures::tell;
+use crate::models::sounding::{greatest_line_spacing, line_spacing, widest_gap};
+use crate::passage::Passage;
+use crate::plan::soundings::{Block, Soundings, order_name};
+use crate::units::{Length, Ratio};
+
+pub(in crate::measures) const COVER: Entry = entry(
+    "survey.cover",
+    Scope::Survey,
+    SHARE,
+    "How much of the gap between two lines their beams cover, where full cover is claimed",
+    "The width of the beam on the bed at the least depth expected, less the overlap, over how far \
+     apart two neighbouring lines may come to be run: the spacing and the cross-track errors of both. \
+     Halved for the exclusive order, which asks for the bed to be covered twice. Where gaps between \
+     lines will do there is none.",
+    "vessel's sonar: beam_angle; hull: draft; navigation: cross_track_error; soundings: quality or \
+     cover, depths, overlap; survey: spacing",
+    |passage| {
+        of_blocks(passage, |passage, claim, block| {
+            (claim.cover() > 0).then(|| cover(passage, claim, block))
+        })
+    },
+);
+
+pub(in crate::measures) const LINE_SPACING: Entry = entry(
+    "survey.spacing_share",
+    Scope::Survey,
+    SHARE,
+    "Spacing of the lines as a share of the greatest that an order without full cover allows",
+    "The spacing over three times the least depth expected or 25 m, the greater (IHO S-44). Where \
+     full cover or no order is claimed there is none.",
+    "soundings: quality, depths; survey: spacing",
+    |passage| {
+        of_blocks(passage, |passage, claim, block| {
+            (claim.cover() == 0 && claim.quality.value.is_some())
+                .then(|| spacing(passage, claim, block))
+        })
+    },
+);
+
+pub(in crate::measures) const TURN: Entry = entry(
+    "survey.turn_share",
+    Scope::Survey,
+    SHARE,
+    "Width of a turn as a share of the spacing of the lines",
+    "Twice the turning radius over the spacing. Above 100 % the boat cannot turn from one line into \
+     the next in one half circle, and comes on to the line from outside. A block of one line has no \
+     turn.",
+    "navigation: turning_radius; survey: spacing",
+    turns,
+);
+
+/// One reading a survey block that a claim bears on.
+fn of_blocks(
+    passage: &Passage<'_>,
+    read: fn(&Passage<'_>, &Soundings, &Block) -> Option<Result<Known, Unknown>>,
+) -> Vec<Reading> {
+    let mission = &passage.plan.mission;
+    let Some(claim) = &mission.soundings else {
+        return Vec::new();
+    };
+    let blocks = mission.blocks.iter();
+    blocks
+        .filter_map(|block| Some(reading(block, read(passage, claim, block)?)))
+        .collect()
+}
+
+fn reading(block: &Block, outcome: Result<Known, Unknown>) -> Reading {
+    Reading {
+        subject: format!("survey {}", block.id.value),
+        outcome,
+    }
+}
+
+fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
+    let (footprint, lines, step) = narrowest_footprint(passage, claim)?;
+    let kept = &passage.plan.vessel.navigation.cross_track_error;
+    let gap = widest_gap(block.spacing.value, kept.value);
+    let overlap = &claim.overlap;
+    let covered = line_spacing(footprint, overlap.value);
+    let times = f64::from(claim.cover());
+    let share = covered / gap / times;
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        format!("the cover between the lines of {}", block.id.value),
+        spacing_line(block),
+    );
+    known.because = lines;
+    known.because.push(tell::label(
+        kept.span(),
+        format!("lines are kept to within {}", kept.value),
+    ));
+    known
+        .because
+        .push(tell::label(claim.quality.span(), full_cover_words(claim)));
+    known.steps = vec![
+        step,
+        format!("less {} of overlap: {covered}", overlap.value),
+        format!(
+            "two lines may lie {} + √2 × {} = {gap} apart",
+            block.spacing.value, kept.value
+        ),
+        if claim.cover() > 1 {
+            format!(
+                "{covered} / {gap} / {times}, the bed to be covered {times} times: {}",
+                tell::share(share)
+            )
+        } else {
+            format!("{covered} / {gap} = {}", tell::share(share))
+        },
+    ];
+    known.assumptions = tell::sounding_assumptions(passage.plan);
+    Ok(known)
+}
+
+fn full_cover_words(claim: &Soundings) -> String {
+    match claim.quality.value {
+        Some(order) if order.cover() > 0 => {
+            format!("{} takes full cover", order_name(Some(order)))
+        }
+        _ => "full cover is claimed".to_owned(),
+    }
+}
+
+fn spacing_line(block: &Block) -> crate::finding::Label {
+    tell::label(
+        block.spacing.span(),
+        format!("lines {} apart", block.spacing.value),
+    )
+}
+
+fn spacing(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
+    let depths = depths(passage, claim)?;
+    let greatest = greatest_line_spacing(depths.least.value);
+    let share = block.spacing.value / greatest;
+    let name = order_name(claim.quality.value);
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        format!(
+            "the spacing of the lines of {}, as a share of the greatest for {name},",
+            block.id.value
+        ),
+        spacing_line(block),
+    );
+    known.because = vec![
+        least_line(depths),
+        tell::label(claim.quality.span(), format!("to {name}")),
+    ];
+    known.steps = vec![
+        format!(
+            "at most 3 × {} or {}, the greater: {greatest}",
+            depths.least.value,
+            Length::metres(25.0)
+        ),
+        format!(
+            "{} / {greatest} = {}",
+            block.spacing.value,
+            tell::share(share)
+        ),
+    ];
+    Ok(known)
+}
+
+fn turns(passage: &Passage<'_>) -> Vec<Reading> {
+    let mission = &passage.plan.mission;
+    let radius = &passage.plan.vessel.navigation.turning_radius;
+    let lines = |block: &Block| {
+        let own = mission.legs.iter().filter(|l| l.sounding);
+        own.filter(|leg| leg.id == block.id.value).count()
+    };
+    let blocks = mission.blocks.iter().filter(|block| lines(block) > 1);
+    blocks
+        .map(|block| {
+            let width = radius.value * 2.0;
+            let share = width / block.spacing.value;
+            let mut known = plain(
+                tell::value(Ratio::fraction(share)),
+                format!(
+                    "the width of a turn, as a share of the spacing of the lines of {},",
+                    block.id.value
+                ),
+                spacing_line(block),
+            );
+            known.because = vec![tell::label(
+                radius.span(),
+                format!("turns on a radius of {}", radius.value),
+            )];
+            known.steps = vec![format!(
+                "2 × {} / {} = {}",
+                radius.value,
+                block.spacing.value,
+                tell::share(share)
+            )];
+            reading(block, Ok(known))
+        })
+        .collect()
+}

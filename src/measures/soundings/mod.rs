@@ -1,0 +1,155 @@
+//! Soundings: whether they come home, and what they are good for.
+
+mod home;
+mod lines;
+mod range;
+mod sound;
+mod uncertainty;
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::plan::soundings::Soundings;
+use crate::plan::vessel::{DepthRange, Sonar};
+use crate::units::{Dimension, Length};
+
+pub(super) use home::{CLAIMED, COME_HOME, RECORD_TIME};
+pub(super) use lines::{COVER, LINE_SPACING, TURN};
+pub(super) use range::{ALONG_TRACK, DEEPEST, PING_RATE, SHALLOWEST};
+pub(super) use sound::SOUND_SPEED;
+pub(super) use uncertainty::{HORIZONTAL, VERTICAL};
+
+const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
+const SHARE: Type = Type::Quantity(Dimension::RATIO);
+
+const fn entry(
+    name: &'static str,
+    scope: Scope,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    let measure = Measure {
+        name,
+        scope,
+        of,
+        title,
+        meaning,
+        needs,
+        levers: &[],
+    };
+    Entry { measure, read }
+}
+
+/// A value, why there is none, or nothing where the claim does not bear on it.
+type Told = Option<Result<Known, Unknown>>;
+
+/// Reads a measure of a mission that says what its soundings are to be good for. One that says
+/// nothing of it has no such reading: [`CLAIMED`] tells of that, once.
+fn of_claim(passage: &Passage<'_>, read: fn(&Passage<'_>, &Soundings) -> Told) -> Vec<Reading> {
+    let claim = passage.plan.mission.soundings.as_ref();
+    claim
+        .and_then(|claim| read(passage, claim))
+        .map_or_else(Vec::new, tell::of_mission)
+}
+
+/// Whether the mission is to take soundings.
+fn takes_soundings(passage: &Passage<'_>) -> bool {
+    let mission = &passage.plan.mission;
+    mission.soundings.is_some() || !mission.blocks.is_empty()
+}
+
+/// A value with its line; the rest is filled in by the measure.
+fn plain(value: Value, sentence: String, primary: Label) -> Known {
+    Known {
+        value,
+        sentence,
+        primary,
+        because: Vec::new(),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, Unknown> {
+    let plan = passage.plan;
+    plan.vessel.sonar.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.vessel.id.span(),
+            "the vessel states no echo sounder",
+            "add `sonar:` with what its data sheet says to the vessel's file",
+        )
+    })
+}
+
+/// What a sonar does not state.
+fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> Unknown {
+    tell::lacking(
+        passage.plan,
+        sonar.span,
+        &format!("the vessel does not state {what}"),
+        &format!("add `{field}` to the vessel's `sonar`"),
+    )
+}
+
+fn depths<'c>(passage: &Passage<'_>, claim: &'c Soundings) -> Result<&'c DepthRange, Unknown> {
+    claim.depths.as_ref().ok_or_else(|| {
+        tell::lacking(
+            passage.plan,
+            claim.span,
+            "the plan does not say which depths it expects",
+            "add `depths: { least: …, greatest: … }` to `soundings`",
+        )
+    })
+}
+
+/// The line that states the least depth, and that which states the greatest.
+fn least_line(depths: &DepthRange) -> Label {
+    let least = &depths.least;
+    tell::label(
+        least.span(),
+        format!("least depth expected {}", least.value),
+    )
+}
+
+fn greatest_line(depths: &DepthRange) -> Label {
+    let greatest = &depths.greatest;
+    tell::label(
+        greatest.span(),
+        format!("greatest depth expected {}", greatest.value),
+    )
+}
+
+/// The width that the beam lights up at the least depth, with its lines and its step. The
+/// transducer is taken as deep as the draft, which makes the beam narrowest.
+fn narrowest_footprint(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+) -> Result<(Length, Vec<Label>, String), Unknown> {
+    let sonar = sonar(passage)?;
+    let beam = sonar
+        .beam
+        .as_ref()
+        .ok_or_else(|| unstated(passage, sonar, "the sounder's beam", "beam_angle"))?;
+    let depths = depths(passage, claim)?;
+    let draft = passage.plan.vessel.hull.draft.value;
+    let below = (depths.least.value - draft).max(Length::ZERO);
+    let footprint = crate::models::sounding::footprint(below, beam.value);
+    let lines = vec![
+        tell::label(beam.span(), format!("beam {} wide", beam.value)),
+        least_line(depths),
+    ];
+    let step = format!(
+        "the beam at the least depth, {} less {draft} of draft: 2 × {below} × tan({} / 2) = \
+         {footprint}",
+        depths.least.value, beam.value
+    );
+    Ok((footprint, lines, step))
+}

@@ -1,0 +1,178 @@
+//! The sounder's range and its ping rate against the depths that are expected.
+
+use super::{
+    LENGTH, SHARE, depths, entry, greatest_line, least_line, narrowest_footprint, of_claim, plain,
+    sonar, unstated,
+};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Scope, Unknown};
+use crate::measures::tell;
+use crate::models::sounding::{SLOWEST_SOUND, along_track_spacing, greatest_ping_rate};
+use crate::passage::{Passage, sounding, speeds};
+use crate::plan::soundings::Soundings;
+use crate::plan::vessel::{DepthRange, Sonar};
+use crate::schema::Stated;
+use crate::units::{Frequency, Ratio};
+
+pub(in crate::measures) const DEEPEST: Entry = entry(
+    "soundings.deepest_in_range",
+    Scope::Soundings,
+    LENGTH,
+    "By how much the sounder reaches deeper than the greatest depth expected",
+    "The greatest depth that the sounder finds less the greatest that is expected, from the surface: \
+     the transducer's own depth is left in hand.",
+    "vessel's sonar: range; soundings: depths",
+    |passage| of_claim(passage, |passage, claim| Some(deepest(passage, claim))),
+);
+
+pub(in crate::measures) const SHALLOWEST: Entry = entry(
+    "soundings.shallowest_in_range",
+    Scope::Soundings,
+    LENGTH,
+    "By how much the least depth expected is more than the sounder needs",
+    "The least depth that is expected, less the draft, less the least depth that the sounder finds.",
+    "vessel's sonar: range; hull: draft; soundings: depths",
+    |passage| of_claim(passage, |passage, claim| Some(shallowest(passage, claim))),
+);
+
+pub(in crate::measures) const PING_RATE: Entry = entry(
+    "soundings.ping_rate_share",
+    Scope::Soundings,
+    SHARE,
+    "The ping rate as a share of the greatest at which each echo is back before the next ping",
+    "The ping rate over c/2d at the greatest depth expected, with the speed of sound in water at 0 °C, \
+     the lowest there is.",
+    "vessel's sonar: ping_rate; soundings: depths",
+    |passage| of_claim(passage, |passage, claim| Some(ping_rate(passage, claim))),
+);
+
+pub(in crate::measures) const ALONG_TRACK: Entry = entry(
+    "soundings.along_track_cover",
+    Scope::Soundings,
+    SHARE,
+    "How much of the way along a line the pings light up, at its least",
+    "The width of the beam on the bed at the least depth expected over the way made between two \
+     pings, at the greatest speed over ground of the sounding lines, or of all legs where there are \
+     none. Below 100 % the bed between two soundings is not seen.",
+    "vessel's sonar: beam_angle, ping_rate; hull: draft; soundings: depths; speeds, currents",
+    |passage| of_claim(passage, |passage, claim| Some(along_track(passage, claim))),
+);
+
+fn range<'p>(passage: &Passage<'p>) -> Result<&'p DepthRange, Unknown> {
+    let sonar = sonar(passage)?;
+    let range = sonar.range.as_ref();
+    range.ok_or_else(|| unstated(passage, sonar, "which depths the sounder finds", "range"))
+}
+
+fn rate<'p>(passage: &Passage<'p>) -> Result<&'p Stated<Frequency>, Unknown> {
+    let sonar: &Sonar = sonar(passage)?;
+    let rate = sonar.ping_rate.as_ref();
+    rate.ok_or_else(|| unstated(passage, sonar, "how often the sounder pings", "ping_rate"))
+}
+
+fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+    let reach = &range(passage)?.greatest;
+    let depths = depths(passage, claim)?;
+    let over = reach.value - depths.greatest.value;
+    let mut known = plain(
+        tell::value(over),
+        "the reach of the sounder beyond the greatest depth expected".to_owned(),
+        greatest_line(depths),
+    );
+    known.because = vec![tell::label(
+        reach.span(),
+        format!("finds the bed down to {}", reach.value),
+    )];
+    known.steps = vec![format!(
+        "{} − {} = {over}",
+        reach.value, depths.greatest.value
+    )];
+    Ok(known)
+}
+
+fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+    let needs = &range(passage)?.least;
+    let depths = depths(passage, claim)?;
+    let draft = &passage.plan.vessel.hull.draft;
+    let over = depths.least.value - draft.value - needs.value;
+    let mut known = plain(
+        tell::value(over),
+        "the least depth expected, beyond what the sounder needs below it,".to_owned(),
+        least_line(depths),
+    );
+    known.because = vec![
+        tell::label(
+            needs.span(),
+            format!("finds the bed from {} on", needs.value),
+        ),
+        tell::label(draft.span(), format!("draft {}", draft.value)),
+    ];
+    known.steps = vec![format!(
+        "{} − {} of draft − {} = {over}",
+        depths.least.value, draft.value, needs.value
+    )];
+    Ok(known)
+}
+
+fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+    let rate = rate(passage)?;
+    let depths = depths(passage, claim)?;
+    let greatest = greatest_ping_rate(depths.greatest.value, SLOWEST_SOUND);
+    let share = rate.value / greatest;
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        "the ping rate, as a share of the greatest that the depth leaves time for,".to_owned(),
+        tell::label(rate.span(), format!("pings at {}", rate.value)),
+    );
+    known.because = vec![greatest_line(depths)];
+    known.steps = vec![
+        format!(
+            "an echo from {} is back in time at up to {SLOWEST_SOUND} / (2 × {}) = {greatest}",
+            depths.greatest.value, depths.greatest.value
+        ),
+        format!("{} / {greatest} = {}", rate.value, tell::share(share)),
+    ];
+    Ok(known)
+}
+
+fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+    let (footprint, lines, step) = narrowest_footprint(passage, claim)?;
+    let rate = rate(passage)?;
+    let fastest = fastest(passage)?;
+    let between = along_track_spacing(fastest.speed, rate.value);
+    let share = footprint / between;
+    let leg = &passage.plan.mission.legs[fastest.leg];
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        "the cover along a line, from one ping to the next,".to_owned(),
+        tell::label(rate.span(), format!("pings at {}", rate.value)),
+    );
+    known.because = lines;
+    known.because.push(tell::label(
+        leg.command.span(),
+        format!("up to {} over ground", fastest.speed),
+    ));
+    known.place = Some(tell::at_sample(passage, fastest.sample));
+    known.steps = vec![
+        step,
+        format!(
+            "from ping to ping: {} / {} = {between}",
+            fastest.speed, rate.value
+        ),
+        format!("{footprint} / {between} = {}", tell::share(share)),
+    ];
+    Ok(known)
+}
+
+/// The greatest speed over ground with which soundings are taken.
+pub(super) fn fastest(passage: &Passage<'_>) -> Result<speeds::Commanded, Unknown> {
+    let legs = sounding::legs(passage);
+    speeds::greatest_over_ground(passage, &legs).ok_or_else(|| {
+        tell::lacking(
+            passage.plan,
+            passage.plan.mission.route_span,
+            "the route has no leg to take soundings on",
+            "add a leg",
+        )
+    })
+}

@@ -1,0 +1,223 @@
+//! Total uncertainty of depth and place against what the order of survey allows.
+
+use super::{
+    SHARE, depths, entry, greatest_line, least_line, of_claim, plain, range, sonar, sound, unstated,
+};
+use crate::finding::Label;
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Scope, Unknown};
+use crate::measures::tell;
+use crate::models::sounding::{HorizontalErrors, Order, VerticalErrors, heave};
+use crate::passage::{Passage, sounding};
+use crate::plan::soundings::{Soundings, order_name};
+use crate::plan::vessel::DepthRange;
+use crate::units::{Length, Ratio};
+
+pub(in crate::measures) const VERTICAL: Entry = entry(
+    "soundings.vertical_share",
+    Scope::Soundings,
+    SHARE,
+    "Total uncertainty of the depths as a share of what the order of survey allows",
+    "Sounder, speed of sound, water level, draught and heave, each at 95 %, added by their squares, \
+     over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and the \
+     greatest depth expected. The boat is taken to follow the highest sea on its sounding lines. \
+     Where no order is claimed there is none.",
+    "vessel's sonar: depth_error, draught_error, sound_speed; soundings: quality, depths, level_error; \
+     wind, water_temperature",
+    |passage| {
+        of_claim(passage, |passage, claim| {
+            claim
+                .quality
+                .value
+                .map(|order| vertical(passage, claim, order))
+        })
+    },
+);
+
+pub(in crate::measures) const HORIZONTAL: Entry = entry(
+    "soundings.horizontal_share",
+    Scope::Soundings,
+    SHARE,
+    "Total uncertainty of where the depths lie as a share of what the order of survey allows",
+    "Position, the way from antenna to transducer, the way made during the latency, and the tilt of \
+     the beam, each at 95 %, added by their squares, over the limit of IHO S-44 (edition 6) at the \
+     same depth; the worse of the least and the greatest depth expected. Where no order is claimed \
+     there is none.",
+    "navigation: position_error; vessel's sonar: offset, latency, tilt; soundings: quality, depths; \
+     speeds",
+    |passage| {
+        of_claim(passage, |passage, claim| {
+            claim
+                .quality
+                .value
+                .map(|order| horizontal(passage, claim, order))
+        })
+    },
+);
+
+/// The depth of the two at which the total takes the larger share of its limit, with both.
+fn worst(
+    depths: &DepthRange,
+    total: impl Fn(Length) -> Length,
+    limit: impl Fn(Length) -> Length,
+) -> (Label, Length, Length, Length) {
+    let at = |depth: Length| (depth, total(depth), limit(depth));
+    let (least, greatest) = (at(depths.least.value), at(depths.greatest.value));
+    if least.1 / least.2 > greatest.1 / greatest.2 {
+        (least_line(depths), least.0, least.1, least.2)
+    } else {
+        (greatest_line(depths), greatest.0, greatest.1, greatest.2)
+    }
+}
+
+fn known(
+    claim: &Soundings,
+    order: Order,
+    what: &str,
+    found: (Label, Length, Length, Length),
+) -> Known {
+    let (line, depth, total, limit) = found;
+    let name = order_name(Some(order));
+    let share = total / limit;
+    let mut known = plain(
+        tell::value(Ratio::fraction(share)),
+        format!("the uncertainty of {what} in {depth} of water, as a share of what {name} allows,"),
+        tell::label(claim.quality.span(), format!("to {name}")),
+    );
+    known.because.push(line);
+    known.steps = vec![format!(
+        "{name} allows {limit} in {depth} of water: {total} / {limit} = {}",
+        tell::share(share)
+    )];
+    known
+}
+
+fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let sonar = sonar(passage)?;
+    let own = sonar.depth_error.as_ref().ok_or_else(|| {
+        unstated(
+            passage,
+            sonar,
+            "the sounder's own error of a depth",
+            "depth_error",
+        )
+    })?;
+    let level = claim.level_error.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            claim.span,
+            "the plan does not say how well the water level is known",
+            "add `level_error` to `soundings`, at 95 % against the datum of the depths",
+        )
+    })?;
+    let depths = depths(passage, claim)?;
+    let sound = sound::error(passage, claim)?;
+    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let legs = sounding::legs(passage);
+    let (sea, scenario) = sounding::highest_sea(passage, runs, &legs).ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.mission.route_span,
+            "the route spreads over more water than the sea can be computed for",
+            "split the mission",
+        )
+    })?;
+    let errors = VerticalErrors {
+        sounder: own.value,
+        sound_speed: sound.share,
+        water_level: level.value,
+        draught: sonar.draught_error.value,
+        motion: heave(sea),
+    };
+    let found = worst(
+        depths,
+        |depth| errors.total(depth),
+        |depth| order.vertical_limit(depth),
+    );
+    let (depth, total) = (found.1, found.2);
+    let mut known = known(claim, order, "the depths", found);
+    known.because.extend([
+        tell::label(own.span(), format!("sounder {}", own.value)),
+        tell::label(level.span(), format!("water level {}", level.value)),
+        sound.primary,
+    ]);
+    known.because.extend(sound.because);
+    known.because.extend(tell::wind_lines(plan));
+    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.steps = [
+        sound.step,
+        format!(
+            "waves of {sea} lift the boat by {}, 1.96 standard deviations of their surface",
+            errors.motion
+        ),
+        format!(
+            "sounder {}, speed of sound {} of {depth}, water level {}, draught {}, heave {}: root of \
+             the sum of squares {total}",
+            errors.sounder, errors.sound_speed, errors.water_level, errors.draught, errors.motion
+        ),
+    ]
+    .into_iter()
+    .chain(known.steps)
+    .collect();
+    known.assumptions = assumptions(passage);
+    Ok(known)
+}
+
+fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let sonar = sonar(passage)?;
+    let depths = depths(passage, claim)?;
+    let fastest = range::fastest(passage)?;
+    let position = &plan.vessel.navigation.position_error;
+    let errors = HorizontalErrors {
+        position: position.value,
+        offset: sonar.offset.value,
+        latency: sonar.latency.value,
+        tilt: sonar.tilt.value,
+    };
+    let found = worst(
+        depths,
+        |depth| errors.total(depth, fastest.speed),
+        |depth| order.horizontal_limit(depth),
+    );
+    let (depth, total) = (found.1, found.2);
+    let mut known = known(claim, order, "where the depths lie", found);
+    known.because.push(tell::label(
+        position.span(),
+        format!("position {}", position.value),
+    ));
+    for (span, text) in [
+        (sonar.offset.span(), format!("offset {}", errors.offset)),
+        (sonar.latency.span(), format!("latency {}", errors.latency)),
+        (sonar.tilt.span(), format!("tilt {}", errors.tilt)),
+    ] {
+        known.because.push(tell::label(span, text));
+    }
+    known.steps = [
+        format!(
+            "latency: {} × {} = {}; tilt: {depth} × tan({}) = {}",
+            fastest.speed,
+            errors.latency,
+            fastest.speed * errors.latency,
+            errors.tilt,
+            depth * errors.tilt.get().tan()
+        ),
+        format!(
+            "with position {} and offset {}: root of the sum of squares {total}",
+            errors.position, errors.offset
+        ),
+    ]
+    .into_iter()
+    .chain(known.steps)
+    .collect();
+    known.assumptions = assumptions(passage);
+    Ok(known)
+}
+
+/// What is assumed of the sounder, and of the plan.
+fn assumptions(passage: &Passage<'_>) -> Vec<String> {
+    let mut all = tell::assumptions(passage.plan);
+    all.extend(tell::sounding_assumptions(passage.plan));
+    all
+}

@@ -1,0 +1,124 @@
+//! What the soundings of a mission are to be good for, and the blocks that they are taken in.
+
+use std::cell::RefCell;
+
+use super::vessel::{DepthRange, depth_range};
+use crate::models::sounding::Order;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::source::Span;
+use crate::units::{Length, Ratio};
+
+/// What the soundings are to be good for.
+#[derive(Clone, Debug)]
+pub struct Soundings {
+    /// The `soundings` key.
+    pub span: Span,
+    /// The order of survey, or none.
+    pub quality: Stated<Option<Order>>,
+    /// Whether the bed is to be covered without gaps, where stated.
+    pub full_cover: Option<Stated<bool>>,
+    /// Share of its width by which a swath is to overlap the next.
+    pub overlap: Stated<Ratio>,
+    /// Depths of water that are expected.
+    pub depths: Option<DepthRange>,
+    /// Error of the water level against the datum at 95 %.
+    pub level_error: Option<Stated<Length>>,
+    /// Whether depths are corrected by a speed of sound measured on the day.
+    pub sound_speed_measured: Stated<bool>,
+    /// Salt in the water as a share of its mass.
+    pub salinity: Option<Stated<Ratio>>,
+}
+
+impl Soundings {
+    /// How often over the bed is to be covered; 0 where gaps between lines will do.
+    #[must_use]
+    pub fn cover(&self) -> u32 {
+        let stated = self.full_cover.as_ref().is_some_and(|full| full.value);
+        let asked = self.quality.value.map_or(0, Order::cover);
+        asked.max(u32::from(stated))
+    }
+}
+
+/// A survey block of the route.
+#[derive(Clone, Debug)]
+pub struct Block {
+    /// Its id, which its legs have as well.
+    pub id: Stated<String>,
+    /// Distance between its lines.
+    pub spacing: Stated<Length>,
+}
+
+const QUALITIES: &[(&str, Option<Order>)] = &[
+    ("no order", None),
+    ("order 2", Some(Order::Order2)),
+    ("order 1b", Some(Order::Order1b)),
+    ("order 1a", Some(Order::Order1a)),
+    ("special order", Some(Order::Special)),
+    ("exclusive order", Some(Order::Exclusive)),
+];
+
+/// The name of an order in files.
+#[must_use]
+pub fn order_name(order: Option<Order>) -> &'static str {
+    QUALITIES
+        .iter()
+        .find(|(_, known)| *known == order)
+        .map_or("", |(name, _)| name)
+}
+
+/// Reads the claim; `None` where it is malformed.
+pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
+    let quality = fields.word("quality", QUALITIES);
+    let full_cover = fields.word("cover", &[("full", true), ("lines", false)]);
+    let overlap = fields.quantity_or(
+        "overlap",
+        Bounds::PART,
+        Ratio::fraction(0.0),
+        "overlap of neighbouring swaths",
+    );
+    let depths = fields.map("depths").and_then(depth_range);
+    let level_error = fields.quantity("level_error", Bounds::NOT_NEGATIVE);
+    let sound_speed_measured = fields
+        .word("sound_speed", &[("measured", true), ("as set", false)])
+        .unwrap_or_else(|| {
+            let text = "depths are taken to be reckoned with the speed of sound that the sounder \
+                        is set to, `sound_speed` not being stated";
+            Stated::assumed(false, fields.span(), text)
+        });
+    let salinity = fields.quantity("salinity", Bounds::SALINITY);
+    let quality = quality?;
+    if let (Some(order), Some(cover)) = (quality.value, &full_cover)
+        && order.cover() > 0
+        && !cover.value
+    {
+        let name = order_name(quality.value);
+        let text = format!("{name} takes full cover, and lines leave gaps");
+        fields.problem(Problem::value(cover.span(), text).with(quality.span(), "this order"));
+        return None;
+    }
+    Some(Soundings {
+        span: fields.span(),
+        quality,
+        full_cover,
+        overlap,
+        depths,
+        level_error,
+        sound_speed_measured,
+        salinity,
+    })
+}
+
+/// The survey blocks of a mission file. What is wrong with them is told where the route is laid
+/// out.
+pub(super) fn blocks(file: Fields<'_>) -> Vec<Block> {
+    let told_elsewhere = RefCell::new(Vec::new());
+    file.maps("route")
+        .filter_map(|item| {
+            let item = Fields::root(item.node(), &told_elsewhere);
+            Some(Block {
+                id: item.text("id")?,
+                spacing: item.map("survey")?.quantity("spacing", Bounds::POSITIVE)?,
+            })
+        })
+        .collect()
+}

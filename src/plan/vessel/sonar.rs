@@ -1,0 +1,103 @@
+//! The echo sounder.
+
+use super::Hull;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::units::{Angle, Frequency, Length, Speed, Time};
+
+/// The echo sounder. What is not stated and has no default on the safe side is `None`.
+#[derive(Clone, Debug)]
+pub struct Sonar {
+    /// The `sonar` key.
+    pub span: crate::source::Span,
+    /// Whether the soundings are recorded aboard; ashore otherwise.
+    pub records_aboard: Stated<bool>,
+    /// How long the recorder's memory lasts.
+    pub records_for: Option<Stated<Time>>,
+    /// Full opening angle of the beam at half power.
+    pub beam: Option<Stated<Angle>>,
+    /// Depths below the transducer that it finds.
+    pub range: Option<DepthRange>,
+    /// Soundings a second.
+    pub ping_rate: Option<Stated<Frequency>>,
+    /// Speed of sound that it reckons depths with.
+    pub sound_speed: Option<Stated<Speed>>,
+    /// Its own error of a depth at 95 %.
+    pub depth_error: Option<Stated<Length>>,
+    /// Error of the transducer's depth below the water under way, at 95 %.
+    pub draught_error: Stated<Length>,
+    /// Way from the antenna to the transducer that nobody corrects for.
+    pub offset: Stated<Length>,
+    /// Time by which position and depth may be apart, at 95 %.
+    pub latency: Stated<Time>,
+    /// Tilt of the beam off the vertical, at 95 %.
+    pub tilt: Stated<Angle>,
+}
+
+/// A range of depths.
+#[derive(Clone, Debug)]
+pub struct DepthRange {
+    /// The shallowest.
+    pub least: Stated<Length>,
+    /// The deepest.
+    pub greatest: Stated<Length>,
+}
+
+/// Reads `least` and `greatest`; `None` where one is malformed or they are the wrong way round.
+pub(in crate::plan) fn depth_range(fields: Fields<'_>) -> Option<DepthRange> {
+    let least: Option<Stated<Length>> = fields.required("least", Bounds::NOT_NEGATIVE);
+    let greatest: Option<Stated<Length>> = fields.required("greatest", Bounds::POSITIVE);
+    let (least, greatest) = (least?, greatest?);
+    if greatest.value < least.value {
+        fields.problem(
+            Problem::value(
+                greatest.span(),
+                format!(
+                    "the greatest depth, {}, is less than the least, {}",
+                    greatest.value, least.value
+                ),
+            )
+            .with(least.span(), "the least"),
+        );
+        return None;
+    }
+    Some(DepthRange { least, greatest })
+}
+
+/// Reads the sounder; `None` where it is malformed.
+pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
+    let records_aboard = fields.word("records", &[("aboard", true), ("ashore", false)]);
+    Some(Sonar {
+        span: fields.span(),
+        records_aboard: records_aboard?,
+        records_for: fields.quantity("records_for", Bounds::POSITIVE),
+        beam: fields.quantity("beam_angle", Bounds::SOUNDER_BEAM),
+        range: fields.map("range").and_then(depth_range),
+        ping_rate: fields.quantity("ping_rate", Bounds::POSITIVE),
+        sound_speed: fields.quantity("sound_speed", Bounds::SOUND_SPEED),
+        depth_error: fields.quantity("depth_error", Bounds::NOT_NEGATIVE),
+        draught_error: fields.quantity_or(
+            "draught_error",
+            Bounds::NOT_NEGATIVE,
+            Length::metres(0.05),
+            "error of the transducer's depth below the water",
+        ),
+        offset: fields.quantity_or(
+            "offset",
+            Bounds::NOT_NEGATIVE,
+            hull.length_overall.value,
+            "way from the antenna to the transducer, uncorrected,",
+        ),
+        latency: fields.quantity_or(
+            "latency",
+            Bounds::NOT_NEGATIVE,
+            Time::seconds(1.0),
+            "time between a position and its depth",
+        ),
+        tilt: fields.quantity_or(
+            "tilt",
+            Bounds::TILT,
+            Angle::degrees(10.0),
+            "tilt of the sounder's beam",
+        ),
+    })
+}
