@@ -1,7 +1,7 @@
 //! The list of measures.
 
 use super::reading::{Measure, Reading};
-use super::{battery, clearance, ending, energy, headway, link, response, time, upwind};
+use super::{battery, clearance, ending, energy, headway, link, response, seaway, time, upwind};
 use crate::passage::Passage;
 
 /// A measure with the function that reads it off a passage.
@@ -23,6 +23,15 @@ pub static CATALOGUE: &[Entry] = &[
     upwind::TIME,
     upwind::ENERGY,
     headway::IN_GUSTS,
+    seaway::WIND,
+    seaway::GUST,
+    seaway::WAVE_HEIGHT,
+    seaway::HIGHEST_WAVE,
+    seaway::STEEPNESS,
+    seaway::ROLL_IN_STEP,
+    seaway::SURF_RIDING,
+    seaway::WAVE_GROUPS,
+    seaway::ON_THE_BEAM,
     link::MARGIN,
     clearance::SHORELINE,
     clearance::LANDING_ZONE,

@@ -13,6 +13,7 @@ mod headway;
 mod link;
 mod reading;
 mod response;
+mod seaway;
 mod solve;
 mod tell;
 mod time;

@@ -1,8 +1,10 @@
 //! The vessel profile, typed.
 
 mod read;
+mod seaway;
 
 pub use read::read;
+pub use seaway::{Limits, Roll};
 
 use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
@@ -33,6 +35,8 @@ pub struct Vessel {
     pub records_aboard: Option<Stated<bool>>,
     /// How well the boat knows and keeps its position.
     pub navigation: Navigation,
+    /// What it may be out in.
+    pub limits: Limits,
 }
 
 /// Dimensions of the hull.
@@ -52,6 +56,8 @@ pub struct Hull {
     pub wetted_surface: Option<Stated<Area>>,
     /// Length from the bow to 95 % of the beam.
     pub bow_length: Stated<Length>,
+    /// How it rolls, where stated.
+    pub roll: Option<Stated<Roll>>,
 }
 
 /// What the wind presses on.

@@ -1,5 +1,6 @@
 //! Reading the vessel profile.
 
+use super::seaway;
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
 use crate::models::battery::Chemistry;
 use crate::models::resistance::TrialTable;
@@ -27,6 +28,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         .map("sonar")
         .and_then(|sonar| sonar.word("records", &[("aboard", true), ("ashore", false)]));
     let navigation = file.required_map("navigation").and_then(navigation);
+    let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
     Some(Vessel {
         id: id?,
         hull: hull?,
@@ -37,6 +39,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         radios: radios?,
         records_aboard,
         navigation: navigation?,
+        limits: limits?,
     })
 }
 
@@ -57,6 +60,7 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
         half,
         "length from the bow to 95 % of the beam",
     );
+    let roll = seaway::roll(fields);
     Some(Hull {
         length_overall: length_overall?,
         waterline_length: waterline_length?,
@@ -65,6 +69,7 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
         displacement: displacement?,
         wetted_surface,
         bow_length,
+        roll,
     })
 }
 
