@@ -129,6 +129,20 @@ impl SeaField {
         }
     }
 
+    /// The sea at the one of the four nodes around a point where it is highest, its height and its
+    /// period from one place. Its height is that of [`at`](Self::at).
+    pub fn highest(&self, direction: usize, point: Point) -> Sea {
+        let (i, j) = self.cell_of(point);
+        AROUND.iter().fold(Sea::CALM, |highest, (di, dj)| {
+            let sea = self.node(direction, i + di, j + dj);
+            if sea.height > highest.height {
+                sea
+            } else {
+                highest
+            }
+        })
+    }
+
     /// The greatest fetch among the four nodes around a point, the one that the height of its
     /// waves follows from, already cut to what the wind's duration allows.
     pub fn fetch(&self, direction: usize, point: Point) -> Length {

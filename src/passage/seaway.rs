@@ -2,7 +2,9 @@
 //! kind of trouble at its worst.
 //!
 //! Only the height counts everywhere. Whatever else is told counts in waves of at least the
-//! height that a hull is taken to bear untried ([`untried_height`]).
+//! height that a hull is taken to bear untried ([`untried_height`]). Height and period are those of
+//! the highest of the lattice's nodes around a place: the worst of each, which the power is
+//! reckoned with, would make waves that are steeper than any can be.
 
 use std::collections::HashMap;
 
@@ -300,7 +302,7 @@ impl<'a> Watch<'a> {
             heading,
             speed: Speed::metres_per_second(made.through.0.hypot(made.through.1)),
             encounter: Encounter::between(heading, self.acting.scenario.from),
-            sea: self.acting.sea.at(self.acting.scenario.direction, at),
+            sea: self.acting.sea.highest(self.acting.scenario.direction, at),
         }
     }
 
