@@ -15,7 +15,7 @@ fn wind() {
                 "a gust below the mean",
                 file,
                 "gust: 11 m/s",
-                "gust: §8 m/s",
+                "gust: §6 m/s",
             ),
             case("a negative mean", file, "mean: 7 m/s", "mean: §-7 m/s"),
             case(
@@ -40,6 +40,18 @@ fn wind() {
             ),
             case("a negative spread", file, "spread: 20°", "spread: §-20°"),
             case("a height of nothing", file, "height: 10 m", "height: §0 m"),
+            case(
+                "a wind that begins after the launch",
+                file,
+                "height: 10 m }",
+                "height: 10 m, duration: §20 min }",
+            ),
+            case(
+                "a wind that blows for no time",
+                file,
+                "height: 10 m }",
+                "height: 10 m, duration: §0 h }",
+            ),
             case("no mean", file, "mean: 7 m/s, ", "").and(file, "wind:", "§wind:"),
             case("no direction", file, "from: 255°, ", "").and(file, "wind:", "§wind:"),
             case(
