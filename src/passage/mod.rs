@@ -10,6 +10,7 @@ mod energy;
 mod headway;
 mod home;
 pub mod links;
+mod made;
 pub mod scenario;
 mod sea;
 pub mod seaway;

@@ -12,6 +12,7 @@ use rayon::prelude::*;
 
 use super::energy::{Acting, Run, current_at};
 use super::home;
+use super::made::{Made, commanded, reached};
 use super::{Passage, Runs};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -22,9 +23,6 @@ use crate::models::stability::{
 use crate::models::waves::{Sea, likely_highest};
 use crate::plan::vessel::Roll;
 use crate::units::{Length, Speed, Time, Towards};
-
-/// The slowest that a boat is reckoned to go where its speed over ground cannot be told, m/s.
-const SLOWEST: f64 = 0.05;
 
 /// A step of the route or of a way home, and the waves that the boat meets there.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -242,7 +240,7 @@ impl<'a> Watch<'a> {
             }
             beam.push(beam[index] + on_beam);
         }
-        for sample in 0..passage.track.samples.len() {
+        for (sample, on_route) in beam.into_iter().enumerate() {
             let (mut on_beam, mut first) = (0.0, first);
             for (middle, track, length) in home::steps(self.acting, sample) {
                 let made = commanded(track, home_speed, self.current(middle));
@@ -252,13 +250,13 @@ impl<'a> Watch<'a> {
                     first = first.or(Some(met));
                 }
             }
-            let total = Time::seconds(beam[sample] + on_beam);
+            let total = Time::seconds(on_route + on_beam);
             if let Some(first) = first
                 && self.found.beam.is_none_or(|held| total > held.time)
             {
                 self.found.beam = Some(OnTheBeam {
                     time: total,
-                    on_route: Time::seconds(beam[sample]),
+                    on_route: Time::seconds(on_route),
                     sample,
                     scenario: self.scenario,
                     first,
@@ -375,43 +373,5 @@ impl<'a> Watch<'a> {
         keep(&mut self.found.surfing, worst(met.speed / limit));
         let near = group_nearness(group, met.speed, met.encounter);
         keep(&mut self.found.groups, worst(near.get()));
-    }
-}
-
-/// How a boat moves along a track.
-struct Made {
-    /// Over ground, m/s, never below [`SLOWEST`].
-    over_ground: f64,
-    /// Through the water (east, north), m/s.
-    through: (f64, f64),
-}
-
-/// At a speed over ground that it is known to make.
-fn reached(track: (f64, f64), over_ground: f64, current: (f64, f64)) -> Made {
-    let over_ground = if over_ground.is_finite() {
-        over_ground.max(SLOWEST)
-    } else {
-        SLOWEST
-    };
-    Made {
-        over_ground,
-        through: (
-            track.0 * over_ground - current.0,
-            track.1 * over_ground - current.1,
-        ),
-    }
-}
-
-/// At the speed commanded, crabbing so as to keep the track; a boat slowed for want of power is
-/// not told of here.
-fn commanded(track: (f64, f64), command: Command, current: (f64, f64)) -> Made {
-    match command {
-        Command::OverGround(speed) => reached(track, speed.get(), current),
-        Command::ThroughWater(speed) => {
-            let along = current.0 * track.0 + current.1 * track.1;
-            let across2 = (current.0.powi(2) + current.1.powi(2) - along * along).max(0.0);
-            let rest = (speed.get().powi(2) - across2).max(0.0).sqrt();
-            reached(track, rest + along, current)
-        }
     }
 }

@@ -55,7 +55,7 @@ fn figures() {
         one(
             "limits that say nothing",
             "limits: # tried off the slip with the rowing boat beside\n  wave_height: 0.15 m\n  wind: 8 m/s\n  gust: 12 m/s\n",
-            "limits: §{}\n",
+            "§limits: {}\n",
         ),
         one("a bare number", "displacement: 20 kg", "displacement: §20"),
         one(

@@ -1,4 +1,5 @@
 use super::*;
+use crate::models::constants::G;
 use proptest::prelude::*;
 
 fn m(value: f64) -> Length {
