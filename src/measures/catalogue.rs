@@ -2,8 +2,8 @@
 
 use super::reading::{Measure, Reading};
 use super::{
-    battery, bearing, clearance, configuration, ending, energy, headway, link, response, soundings,
-    time, upwind,
+    battery, bearing, clearance, configuration, ending, energy, headway, link, response, seaway,
+    soundings, time, upwind,
 };
 use crate::passage::Passage;
 
@@ -26,6 +26,15 @@ pub static CATALOGUE: &[Entry] = &[
     upwind::TIME,
     upwind::ENERGY,
     headway::IN_GUSTS,
+    seaway::WIND,
+    seaway::GUST,
+    seaway::WAVE_HEIGHT,
+    seaway::HIGHEST_WAVE,
+    seaway::STEEPNESS,
+    seaway::ROLL_IN_STEP,
+    seaway::SURF_RIDING,
+    seaway::WAVE_GROUPS,
+    seaway::ON_THE_BEAM,
     link::MARGIN,
     clearance::SHORELINE,
     clearance::LANDING_ZONE,

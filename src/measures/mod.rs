@@ -15,6 +15,7 @@ mod headway;
 mod link;
 mod reading;
 mod response;
+mod seaway;
 mod solve;
 mod soundings;
 mod tell;

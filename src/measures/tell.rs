@@ -335,6 +335,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
         assumed(&wind.spread, &mut all);
         assumed(&wind.gust, &mut all);
         assumed(&wind.height, &mut all);
+        assumed(&wind.duration, &mut all);
     }
     assumed(&mission.water_temperature, &mut all);
     assumed(&mission.launch.delay, &mut all);
@@ -372,6 +373,10 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.battery.capacity, &mut all);
     assumed(&vessel.battery.usable, &mut all);
     assumed(&vessel.navigation.delay, &mut all);
+    assumed(&vessel.limits.wave_height, &mut all);
+    if let Some(gust) = &vessel.limits.gust {
+        assumed(gust, &mut all);
+    }
     assumed(&site.water, &mut all);
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {

@@ -26,6 +26,19 @@ pub const DEPTH_SHARE: f64 = 0.78;
 /// Source: Miche (1944), 0.142, one in seven (from memory).
 pub const GREATEST_STEEPNESS: f64 = 0.142;
 
+/// The share of the length overall that waves may be high, by their significant height, for a
+/// hull of which nobody has tried more.
+///
+/// Source: our own proposal, the lower end of 0.10 to 0.15 m for a hull of 1 m.
+pub const UNTRIED_SHARE: f64 = 0.10;
+
+/// Waves from within this of ahead or astern, degrees, do not heel a hull to speak of. Our own
+/// choice.
+const ALONG_DEGREES: f64 = 30.0;
+
+/// Waves from within this of abeam, degrees, are on the beam. Our own choice.
+const ABEAM_DEGREES: f64 = 30.0;
+
 const ROLL: &str = "the roll period";
 
 /// The angle between a heading and where the waves come from, 0 to 180°: 0 is a head sea, 180° a
@@ -44,6 +57,63 @@ impl Encounter {
     #[must_use]
     pub fn angle(self) -> Angle {
         self.0
+    }
+
+    /// Whether the waves are on the beam: within 30° of abeam.
+    #[must_use]
+    pub fn is_abeam(self) -> bool {
+        (self.0.to_degrees() - 90.0).abs() <= ABEAM_DEGREES
+    }
+
+    /// Whether the waves heel the hull: not within 30° of ahead or astern.
+    #[must_use]
+    pub fn heels(self) -> bool {
+        (ALONG_DEGREES..=180.0 - ALONG_DEGREES).contains(&self.0.to_degrees())
+    }
+
+    /// Whether the waves come from astern or the quarter: above 135°.
+    ///
+    /// Source: MSC.1/Circ.1228 (2007), following and quartering seas.
+    #[must_use]
+    pub fn is_from_astern(self) -> bool {
+        std::f64::consts::PI - self.0.get() < std::f64::consts::FRAC_PI_4
+    }
+}
+
+/// The significant height up to which a hull is taken to bear waves untried.
+///
+/// Source: as [`UNTRIED_SHARE`].
+#[must_use]
+pub fn untried_height(length_overall: Length) -> Length {
+    length_overall * UNTRIED_SHARE
+}
+
+/// The lesser of two figures over the greater: 1 where they are the same, 0 where either is not a
+/// positive number.
+#[must_use]
+pub fn nearness(one: f64, other: f64) -> Ratio {
+    let nearness = (one / other).min(other / one);
+    Ratio::fraction(if one > 0.0 && other > 0.0 && nearness.is_finite() {
+        nearness
+    } else {
+        0.0
+    })
+}
+
+/// How near the speed with which a hull follows the waves is to that of their groups, as
+/// [`nearness`] has it; 0 where the waves are not from astern.
+///
+/// A hull that keeps pace with a group meets one high wave after another, and each lifts its stern
+/// for long. Source: MSC.1/Circ.1228 (2007), successive high-wave attack, where V in knots over
+/// the period in seconds is 1.3 to 2.0, which is 0.86 to 1.32 of the group's speed in deep water
+/// (from memory).
+#[must_use]
+pub fn group_nearness(group: Speed, speed: Speed, encounter: Encounter) -> Ratio {
+    if encounter.is_from_astern() {
+        let following = -speed.get() * encounter.angle().get().cos();
+        nearness(following, group.get())
+    } else {
+        Ratio::ZERO
     }
 }
 
@@ -214,7 +284,7 @@ pub fn roll_ratio(encounter: Time, roll: Time) -> Ratio {
 #[must_use]
 pub fn surf_riding_speed(length: Length, encounter: Encounter) -> Option<Speed> {
     let off_astern = std::f64::consts::PI - encounter.angle().get();
-    (off_astern < std::f64::consts::FRAC_PI_4).then(|| {
+    encounter.is_from_astern().then(|| {
         let knots = 1.8 * length.get().max(0.0).sqrt() / off_astern.cos();
         Speed::metres_per_second(knots * 1852.0 / 3600.0)
     })

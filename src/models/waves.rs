@@ -2,6 +2,7 @@
 
 pub mod growth;
 pub mod restricted;
+pub mod validity;
 
 use super::constants::G;
 use crate::units::{Length, Speed, Time};

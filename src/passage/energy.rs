@@ -6,7 +6,7 @@ use super::boat::{Boat, faster};
 use super::headway::{self, Headway};
 use super::home;
 use super::scenario::{Scenario, Scenarios};
-use super::sea::SeaField;
+use super::sea::{SeaField, Water};
 use super::track::Step;
 use super::upwind::{self, LongestRuns};
 use super::{Passage, Runs};
@@ -146,12 +146,16 @@ pub(super) fn current_at(passage: &Passage<'_>, at: Point) -> (f64, f64) {
 pub(super) fn sea(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<SeaField> {
     let site = &passage.plan.site;
     let ends = [passage.plan.mission.recovery.at.value];
+    let wind = passage.plan.mission.wind.as_ref();
     SeaField::new(
         &site.shore,
         passage.track.samples.iter().copied().chain(ends),
         passage.plan.mission.launch.at.value,
         scenarios,
-        site.mean_depth.as_ref().map(|depth| depth.value),
+        Water {
+            depth: site.mean_depth.as_ref().map(|depth| depth.value),
+            duration: wind.and_then(|wind| wind.duration.value),
+        },
     )
 }
 

@@ -10,8 +10,10 @@ mod energy;
 mod headway;
 mod home;
 pub mod links;
+mod made;
 pub mod scenario;
 mod sea;
+pub mod seaway;
 pub mod sounding;
 pub mod speeds;
 pub mod track;
@@ -23,8 +25,10 @@ pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
 pub use headway::Headway;
 pub use upwind::{LongestRuns, UpwindRun};
 
+use crate::models::plane::Point;
 use crate::plan::Plan;
 use crate::units::Angle;
+use crate::units::Length;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -102,6 +106,7 @@ pub struct Passage<'a> {
     runs: OnceLock<Result<Runs, NoPassage>>,
     links: OnceLock<Vec<links::LinkReading>>,
     clearance: OnceLock<clearance::Clearances>,
+    seaway: OnceLock<Option<seaway::Seaway>>,
 }
 
 /// What depends on the wind.
@@ -114,6 +119,16 @@ pub struct Runs {
     /// One run a scenario.
     pub runs: Vec<Run>,
     sea: Option<sea::SeaField>,
+}
+
+impl Runs {
+    /// The effective fetch that the height of the waves at a point follows from, cut to what the
+    /// wind's duration allows.
+    #[must_use]
+    pub fn fetch(&self, scenario: usize, at: Point) -> Option<Length> {
+        let direction = self.scenarios.all.get(scenario)?.direction;
+        Some(self.sea.as_ref()?.fetch(direction, at))
+    }
 }
 
 impl<'a> Passage<'a> {
@@ -133,6 +148,7 @@ impl<'a> Passage<'a> {
             runs: OnceLock::new(),
             links: OnceLock::new(),
             clearance: OnceLock::new(),
+            seaway: OnceLock::new(),
         }
     }
 
@@ -158,6 +174,17 @@ impl<'a> Passage<'a> {
     /// Clearances from land, hazards and keep-outs.
     pub fn clearances(&self) -> &clearance::Clearances {
         self.clearance.get_or_init(|| clearance::all(self))
+    }
+
+    /// What the boat meets of waves; `None` where the route spreads over more water than the sea
+    /// can be computed for.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn seaway(&self) -> Result<Option<&seaway::Seaway>, &NoPassage> {
+        let runs = self.runs()?;
+        let met = self.seaway.get_or_init(|| seaway::all(self, runs));
+        Ok(met.as_ref())
     }
 
     /// The way home that takes most energy in a scenario, over all samples, begun at a given

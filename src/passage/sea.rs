@@ -7,14 +7,18 @@ use super::scenario::Scenarios;
 use crate::models::fetch::Radial;
 use crate::models::geometry::Shore;
 use crate::models::plane::Point;
+use crate::models::waves::growth::fetch_after;
 use crate::models::waves::{Sea, design_sea};
-use crate::units::{Angle, FromDirection, Length, Speed, Towards};
+use crate::units::{Angle, FromDirection, Length, Speed, Time, Towards};
 
 /// Spacing of the lattice, m.
 const SPACING: f64 = 50.0;
 /// Radials either side of the wind's own direction, and the angle between them.
 const RADIALS_EACH_SIDE: i32 = 4;
 const RADIAL_STEP_DEGREES: f64 = 3.0;
+
+/// The nodes around a cell.
+const AROUND: [(i64, i64); 4] = [(0, 0), (0, 1), (1, 0), (1, 1)];
 
 /// The sea for one wind direction.
 #[derive(Debug)]
@@ -36,7 +40,16 @@ pub struct SeaField {
     columns: usize,
     directions: Vec<Direction>,
     u10: Speed,
-    depth: Option<Length>,
+    water: Water,
+}
+
+/// What the waves depend on beside wind and shore.
+#[derive(Clone, Copy, Debug)]
+pub struct Water {
+    /// Mean depth, where stated.
+    pub depth: Option<Length>,
+    /// How long the wind has blown, where stated.
+    pub duration: Option<Time>,
 }
 
 /// Nodes that the lattice may have; a plan needs a fraction of it.
@@ -49,7 +62,7 @@ impl SeaField {
         points: impl Iterator<Item = Point>,
         launch: Point,
         scenarios: &Scenarios,
-        depth: Option<Length>,
+        water: Water,
     ) -> Option<Self> {
         let along = Point::towards(Towards::new(scenarios.planned.angle()));
         let across = Point::new(along.y, -along.x);
@@ -95,18 +108,15 @@ impl SeaField {
             columns,
             directions,
             u10: scenarios.sustained_u10,
-            depth,
+            water,
         })
     }
 
     /// The sea at a point for one direction of the set: the worst of the four nodes around it.
     pub fn at(&self, direction: usize, point: Point) -> Sea {
-        let d = point - self.anchor;
-        let i = (d.dot(self.axes.0) / SPACING).floor() as i64;
-        let j = (d.dot(self.axes.1) / SPACING).floor() as i64;
+        let (i, j) = self.cell_of(point);
         let compute = || {
-            let around = [(0, 0), (0, 1), (1, 0), (1, 1)].into_iter();
-            around.fold(Sea::CALM, |sea, (di, dj)| {
+            AROUND.iter().fold(Sea::CALM, |sea, (di, dj)| {
                 sea.envelope(self.node(direction, i + di, j + dj))
             })
         };
@@ -117,6 +127,48 @@ impl SeaField {
             Some(cell) => *cell.get_or_init(compute),
             None => compute(),
         }
+    }
+
+    /// The sea at the one of the four nodes around a point where it is highest, its height and its
+    /// period from one place. Its height is that of [`at`](Self::at).
+    pub fn highest(&self, direction: usize, point: Point) -> Sea {
+        let (i, j) = self.cell_of(point);
+        AROUND.iter().fold(Sea::CALM, |highest, (di, dj)| {
+            let sea = self.node(direction, i + di, j + dj);
+            if sea.height > highest.height {
+                sea
+            } else {
+                highest
+            }
+        })
+    }
+
+    /// The greatest fetch among the four nodes around a point, the one that the height of its
+    /// waves follows from, already cut to what the wind's duration allows.
+    pub fn fetch(&self, direction: usize, point: Point) -> Length {
+        let (i, j) = self.cell_of(point);
+        let fetches = AROUND.iter().filter_map(|(di, dj)| {
+            let at = self.node_at(i + di, j + dj);
+            self.fetch_at(&self.directions[direction], at)
+        });
+        fetches.fold(Length::ZERO, Length::max)
+    }
+
+    /// Mean depth and the wind's duration.
+    pub fn water(&self) -> Water {
+        self.water
+    }
+
+    fn cell_of(&self, point: Point) -> (i64, i64) {
+        let d = point - self.anchor;
+        (
+            (d.dot(self.axes.0) / SPACING).floor() as i64,
+            (d.dot(self.axes.1) / SPACING).floor() as i64,
+        )
+    }
+
+    fn node_at(&self, i: i64, j: i64) -> Point {
+        self.anchor + self.axes.0.scale(i as f64 * SPACING) + self.axes.1.scale(j as f64 * SPACING)
     }
 
     fn node(&self, direction: usize, i: i64, j: i64) -> Sea {
@@ -138,18 +190,26 @@ impl SeaField {
     }
 
     fn compute(&self, direction: &Direction, i: i64, j: i64) -> Sea {
-        let at = self.anchor
-            + self.axes.0.scale(i as f64 * SPACING)
-            + self.axes.1.scale(j as f64 * SPACING);
+        self.fetch_at(direction, self.node_at(i, j))
+            .map_or(Sea::CALM, |fetch| {
+                design_sea(self.u10, fetch, self.water.depth)
+            })
+    }
+
+    /// The fetch to reckon with at a point; `None` on land.
+    fn fetch_at(&self, direction: &Direction, at: Point) -> Option<Length> {
         if !self.shore.is_water(at) {
-            return Sea::CALM;
+            return None;
         }
         let fetches = direction.radials.iter();
         let sum: f64 = fetches
             .map(|radial| radial.fetch(&self.shore, at).get())
             .sum();
         let fetch = Length::metres(sum / direction.radials.len() as f64);
-        design_sea(self.u10, fetch, self.depth)
+        Some(match self.water.duration {
+            Some(duration) => fetch_after(self.u10, fetch, duration),
+            None => fetch,
+        })
     }
 }
 

@@ -21,6 +21,9 @@ pub struct Wind {
     pub gust: Stated<Speed>,
     /// Height that it is given for.
     pub height: Stated<Length>,
+    /// The longest that it will have blown by the end of the run; `None` where waves are taken as
+    /// limited by the fetch alone.
+    pub duration: Stated<Option<Time>>,
 }
 
 /// The time that a plan may take up.
@@ -48,6 +51,35 @@ fn spread_or_default(fields: Fields<'_>) -> Stated<Angle> {
     )
 }
 
+/// How long the wind will have blown. A wind that is planned for the whole run has blown for that
+/// long at its end; `None` where less is stated, which a problem then says.
+fn duration(fields: Fields<'_>, period: &Period) -> Option<Stated<Option<Time>>> {
+    let Some(stated) = fields.quantity::<Time>("duration", Bounds::POSITIVE) else {
+        return Some(Stated::assumed(
+            None,
+            fields.span(),
+            "waves are taken as limited by the fetch alone, `duration` of the wind not being stated",
+        ));
+    };
+    if let Some(back) = &period.latest_return {
+        let run = back.value.duration_since(period.start).as_secs_f64();
+        if stated.value.get() < run {
+            let text = format!(
+                "the wind has blown for {} at the end of the run, which itself may last {}",
+                stated.value,
+                Time::seconds(run)
+            );
+            fields.problem(
+                Problem::value(stated.span(), text)
+                    .with(back.span(), "latest return")
+                    .help("state how long the wind will have blown by the latest return"),
+            );
+            return None;
+        }
+    }
+    Some(stated.map(Some))
+}
+
 /// Reads the wind; `None` where none can be told, which a problem then says.
 pub(super) fn wind(
     conditions: Fields<'_>,
@@ -70,12 +102,14 @@ pub(super) fn wind(
         "gust",
     );
     gust_above_mean(fields, &gust, &mean)?;
+    let duration = duration(fields, period);
     Some(Wind {
         from: from?.map(FromDirection::new),
         spread,
         mean,
         gust,
         height,
+        duration: duration?,
     })
 }
 
@@ -210,6 +244,13 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
             gustiest.gust.span(),
         ),
         height,
+        // How long the wind blew before the first hour is not known.
+        duration: Stated::assumed(
+            None,
+            fields.span(),
+            "waves are taken as limited by the fetch alone, however long the forecast's wind has \
+             blown",
+        ),
     })
 }
 

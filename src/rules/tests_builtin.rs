@@ -66,6 +66,8 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "approach-into-wind: end.approach_off_wind at most 90°, warning",
             "approach-speed: end.approach_speed at most 0.8 m/s, error",
             "back-in-time: mission.time_in_hand at least 5 min, error",
+            "beam-sea: mission.beam_sea_time at most 5 min, warning",
+            "breaking-wave: mission.highest_wave_share at most 100 %, error",
             "capacity-test-age: mission.capacity_test_age at most 183 d, warning",
             "cut-off-voltage: mission.cut_off_margin at least 0 V, error",
             "deepest-in-range: soundings.deepest_in_range at least 0 m, warning",
@@ -75,6 +77,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "full-cover: survey.cover at least 100 %, warning",
             "full-power: mission.full_power_share at least 100 %, error",
             "gauge-matches-battery: mission.gauge_error at most 5 %, error",
+            "gust-limit: mission.gust_share at most 100 %, error",
             "hazards: mission.hazard_clearance at least 0 m, error",
             "headway-in-gusts: mission.headway_in_gusts at least 0.3 m/s, error",
             "horizontal-uncertainty: soundings.horizontal_share at most 100 %, warning",
@@ -92,6 +95,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "ping-rate: soundings.ping_rate_share at most 100 %, warning",
             "record-endurance: soundings.record_time_in_hand at least 10 min, warning",
             "reserve-at-turnaround: mission.reserve_at_turnaround at least 30 %, error",
+            "roll-in-step: mission.roll_in_step at most 80 %, advice",
             "run-on: end.run_on_clearance at least 5 m, error",
             "shallowest-in-range: soundings.shallowest_in_range at least 0 m, warning",
             "shoreline: mission.shoreline_clearance at least 10 m, error",
@@ -99,8 +103,10 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "soundings-claimed: soundings.claimed true, warning",
             "soundings-come-home: soundings.come_home true, error",
             "stand-off: end.stand_off at least 5 m, error",
+            "steep-waves: mission.wave_steepness at most 9.5 %, advice",
             "steerage-speed: mission.steerage_in_hand at least 0.1 m/s, error",
             "straight-approach: end.straight_length at least 30 m, warning",
+            "surf-riding: mission.surf_riding_share at most 100 %, warning",
             "trial-age: mission.trial_age at most 400 d, advice",
             "turn-between-lines: survey.turn_share at most 100 %, warning",
             "twice-the-way-home: mission.energy_over_way_home at least 200 %, error",
@@ -108,6 +114,9 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "upwind-run-length: mission.upwind_run_length at most 1000 m, error",
             "upwind-run-time: mission.upwind_run_time at most 25 min, error",
             "vertical-uncertainty: soundings.vertical_share at most 100 %, warning",
+            "wave-groups: mission.wave_group_pace at most 75 %, advice",
+            "wave-height: mission.wave_height_share at most 100 %, error",
+            "wind-limit: mission.wind_share at most 100 %, error",
         ]
     );
     for rule in &effective.rules {
@@ -202,6 +211,7 @@ fn the_catalogue_has_a_section_a_rule_in_its_folder() {
             "## Recovery",
             "## Response",
             "## Sounding",
+            "## Sea",
             "## Time",
             "## Wind"
         ]

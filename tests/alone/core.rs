@@ -131,6 +131,7 @@ pub const CASES: &[Case] = &[
                 "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
                 "from: 300°, spread: 20°, mean: 8 m/s, gust: 14 m/s",
             ),
+            (VESSEL, "gust: 12 m/s", "gust: 15 m/s"),
             (VESSEL, "leeway: 4 %", "leeway: 7 %"),
         ],
     ),
@@ -246,6 +247,7 @@ pub const CASES: &[Case] = &[
             (VESSEL, "maximum_power: 200 W", "maximum_power: 7 W"),
             (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
             ("mission", "gust: 5 m/s", "gust: 19 m/s"),
+            (VESSEL, "gust: 12 m/s", "gust: 20 m/s"),
         ],
     ),
     one(

@@ -6,6 +6,7 @@
 mod tree;
 
 mod core;
+mod sea;
 mod sounding;
 
 use std::collections::BTreeSet;
@@ -42,7 +43,11 @@ impl Case {
 }
 
 /// The cases by subject, a file each.
-const SUBJECTS: &[(&str, &[Case])] = &[("core", core::CASES), ("sounding", sounding::CASES)];
+const SUBJECTS: &[(&str, &[Case])] = &[
+    ("core", core::CASES),
+    ("sounding", sounding::CASES),
+    ("sea", sea::CASES),
+];
 
 fn cases() -> impl Iterator<Item = &'static Case> {
     SUBJECTS.iter().flat_map(|(_, cases)| cases.iter())

@@ -32,6 +32,31 @@ fn figures() {
             "",
         )
         .and(VESSEL, "kind: vessel", "§kind: vessel"),
+        one(
+            "a roll that is stated twice",
+            "roll_period: 0.6 s",
+            "metacentric_height: §0.4 m\n  roll_period: 0.6 s",
+        ),
+        one(
+            "a roll of no time",
+            "roll_period: 0.6 s",
+            "roll_period: §0 s",
+        ),
+        one(
+            "a limit of gusts below that of the wind",
+            "  gust: 12 m/s",
+            "  gust: §7 m/s",
+        ),
+        one(
+            "waves of no height as a limit",
+            "wave_height: 0.15 m",
+            "wave_height: §0 m",
+        ),
+        one(
+            "limits that say nothing",
+            "limits: # tried off the slip with the rowing boat beside\n  wave_height: 0.15 m\n  wind: 8 m/s\n  gust: 12 m/s\n",
+            "§limits: {}\n",
+        ),
         one("a bare number", "displacement: 20 kg", "displacement: §20"),
         one(
             "a bare number for an area",

@@ -1,4 +1,5 @@
 use super::*;
+use crate::models::constants::G;
 use proptest::prelude::*;
 
 fn m(value: f64) -> Length {
@@ -41,6 +42,70 @@ fn an_encounter_is_nought_ahead_and_half_a_turn_astern() {
 fn a_breaking_wave_of_a_third_of_the_length_is_the_limit() {
     assert!((breaking_wave_limit(m(1.0), m(0.4)).get() - 0.30).abs() < 1e-12);
     assert!((breaking_wave_limit(m(1.0), m(0.25)).get() - 0.25).abs() < 1e-12);
+}
+
+/// Our own proposal, the lower end of what a hull of 1 m is planned for until it is tried.
+#[test]
+fn a_hull_bears_a_tenth_of_its_length_untried() {
+    assert!((untried_height(m(1.0)).get() - 0.10).abs() < 1e-12);
+}
+
+#[test]
+fn sectors_of_encounter() {
+    for (degrees, abeam, heels, astern) in [
+        (0.0, false, false, false),
+        (29.0, false, false, false),
+        (31.0, false, true, false),
+        (61.0, true, true, false),
+        (270.0, true, true, false),
+        (119.0, true, true, false),
+        (121.0, false, true, false),
+        (134.0, false, true, false),
+        (136.0, false, true, true),
+        (151.0, false, false, true),
+        (180.0, false, false, true),
+    ] {
+        let met = at(degrees);
+        let found = (met.is_abeam(), met.heels(), met.is_from_astern());
+        assert_eq!(found, (abeam, heels, astern), "{degrees}°");
+    }
+}
+
+#[test]
+fn nearness_is_one_in_step_and_nought_without_end() {
+    for (one, other, near) in [
+        (2.0, 2.0, 1.0),
+        (1.0, 2.0, 0.5),
+        (2.0, 1.0, 0.5),
+        (f64::INFINITY, 1.0, 0.0),
+        (0.0, 1.0, 0.0),
+        (-1.0, 1.0, 0.0),
+        (f64::NAN, 1.0, 0.0),
+    ] {
+        assert!(
+            (nearness(one, other).get() - near).abs() < 1e-12,
+            "{one} {other}"
+        );
+    }
+}
+
+/// MSC.1/Circ.1228 (2007), successive high-wave attack, from memory: V in knots over the period in
+/// seconds between 1.3 and 2.0; in deep water groups run at g T/4π.
+#[test]
+fn keeping_pace_with_groups_takes_in_the_circulars_zone() {
+    let period = s(5.0);
+    let group = group_speed(period, DEEP);
+    assert!((group.get() - G * 5.0 / (2.0 * TAU)).abs() < 1e-9);
+    let near = |ratio: f64, degrees: f64| {
+        group_nearness(group, mps(ratio * 5.0 * KNOT), at(degrees)).get()
+    };
+    for ratio in [1.3, 1.5, 2.0] {
+        assert!(near(ratio, 180.0) > 0.75, "{ratio}");
+    }
+    assert!(near(1.1, 180.0) < 0.75 && near(2.1, 180.0) < 0.75);
+    // On the quarter a faster boat keeps pace; with waves ahead none does.
+    assert!(near(2.1, 140.0) > 0.75);
+    assert!(near(1.5, 90.0) < 1e-12 && near(1.5, 0.0) < 1e-12);
 }
 
 /// Miche (1944): one in seven in deep water, 0.142 k d in the shallowest, which is

@@ -1,9 +1,11 @@
 //! The vessel profile, typed.
 
 mod read;
+mod seaway;
 mod sonar;
 
 pub use read::read;
+pub use seaway::{Limits, Roll};
 pub(super) use sonar::depth_range;
 pub use sonar::{DepthRange, Sonar};
 
@@ -36,6 +38,8 @@ pub struct Vessel {
     pub sonar: Option<Sonar>,
     /// How well the boat knows and keeps its position.
     pub navigation: Navigation,
+    /// What it may be out in.
+    pub limits: Limits,
 }
 
 /// Dimensions of the hull.
@@ -55,6 +59,8 @@ pub struct Hull {
     pub wetted_surface: Option<Stated<Area>>,
     /// Length from the bow to 95 % of the beam.
     pub bow_length: Stated<Length>,
+    /// How it rolls, where stated.
+    pub roll: Option<Stated<Roll>>,
 }
 
 /// What the wind presses on.

@@ -1,5 +1,6 @@
 //! Reading the vessel profile.
 
+use super::seaway;
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
 use crate::models::battery::Chemistry;
 use crate::models::resistance::TrialTable;
@@ -28,6 +29,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         _ => None,
     };
     let navigation = file.required_map("navigation").and_then(navigation);
+    let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
     Some(Vessel {
         id: id?,
         hull: hull?,
@@ -38,6 +40,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         radios: radios?,
         sonar,
         navigation: navigation?,
+        limits: limits?,
     })
 }
 
@@ -58,6 +61,7 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
         half,
         "length from the bow to 95 % of the beam",
     );
+    let roll = seaway::roll(fields);
     Some(Hull {
         length_overall: length_overall?,
         waterline_length: waterline_length?,
@@ -66,6 +70,7 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
         displacement: displacement?,
         wetted_surface,
         bow_length,
+        roll,
     })
 }
 

@@ -1,0 +1,91 @@
+//! Waves from astern: carried along by them, or keeping pace with a group of them.
+
+use super::{calm, course, length_line, met, ratio, share, told};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::models::stability::{group_speed, surf_riding_speed, untried_height};
+use crate::passage::Passage;
+use crate::units::{Length, Speed};
+
+const NEEDS: &str = "wind, route, way home, speeds, the vessel's length";
+
+pub(in crate::measures) const SURF_RIDING: Entry = share(
+    "mission.surf_riding_share",
+    "Speed over the speed above which waves from astern may carry the boat along; a screening",
+    "On the route and the ways home, wherever waves at least as high as a tenth of the boat's length and \
+     longer than 0.8 of it come from within 45° of astern: its speed through the water over 1.8 √L knots, \
+     L in metres, more where they come from the quarter. Nought where there are none. The greatest over \
+     all winds.",
+    NEEDS,
+    |passage| tell::of_mission(surf_riding(passage)),
+);
+
+pub(in crate::measures) const WAVE_GROUPS: Entry = share(
+    "mission.wave_group_pace",
+    "How near the boat comes to keeping pace with groups of waves from astern; a screening",
+    "In the same waves as `mission.surf_riding_share`: the speed with which the boat follows the waves \
+     and that of their groups, the lesser over the greater. 100 % keeps pace. The greatest over all winds.",
+    NEEDS,
+    |passage| tell::of_mission(groups(passage)),
+);
+
+fn none(passage: &Passage<'_>, sentence: &str) -> Known {
+    let length = passage.plan.vessel.hull.length_overall.value;
+    let why = format!(
+        "no waves from within 45° of astern are as high as {}, a tenth of the length, and longer than {}",
+        untried_height(length),
+        length * 0.8
+    );
+    calm(passage, ratio(0.0), sentence, &why)
+}
+
+fn surf_riding(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let Some(worst) = &seaway.surfing else {
+        return Ok(none(
+            passage,
+            "the speed, as a share of the speed above which waves from astern carry the boat along,",
+        ));
+    };
+    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+        format!(
+            "the speed {spot}, as a share of the speed above which waves from astern carry the boat along,"
+        )
+    });
+    known.because.push(length_line(passage));
+    let met = &worst.met;
+    let length = passage.plan.vessel.hull.length_overall.value;
+    let limit = surf_riding_speed(length, met.encounter).unwrap_or(Speed::ZERO);
+    known.steps.push(course(met));
+    known.steps.push(format!(
+        "a hull of {length} may be carried along from {limit}: {} / {limit} = {}",
+        met.speed,
+        tell::share(worst.value)
+    ));
+    Ok(known)
+}
+
+fn groups(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let Some(worst) = &seaway.groups else {
+        return Ok(none(
+            passage,
+            "how near the boat comes to keeping pace with groups of waves",
+        ));
+    };
+    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+        format!("how near the boat comes, {spot}, to keeping pace with groups of waves")
+    });
+    known.because.push(length_line(passage));
+    let met = &worst.met;
+    let depth = passage.plan.site.mean_depth.as_ref();
+    let depth = depth.map_or(Length::metres(f64::INFINITY), |depth| depth.value);
+    let following = met.speed * -met.encounter.angle().get().cos();
+    known.steps.push(course(met));
+    known.steps.push(format!(
+        "it follows the waves at {following}, and their groups run at {}",
+        group_speed(met.sea.period, depth)
+    ));
+    Ok(known)
+}

@@ -1,0 +1,61 @@
+//! Time with waves on the beam.
+
+use super::{calm, course, length_line, met, spot, too_low};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::units::{Dimension, Time};
+
+pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
+    measure: Measure {
+        name: "mission.beam_sea_time",
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::TIME),
+        title: "Time with waves on the beam that are high enough to matter; a screening",
+        meaning: "Time under way with waves from within 30° of abeam that are as high as a tenth of \
+                  the boat's length: on the route up to any sample and on the way home from there, a \
+                  pause left out. The greatest over all samples and winds.",
+        needs: "wind, route, way home, speeds, hull",
+        levers: &[Lever::Wind],
+    },
+    read: |passage| tell::of_mission(on_the_beam(passage)),
+};
+
+fn on_the_beam(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let plan = passage.plan;
+    let Some(beam) = &seaway.beam else {
+        return Ok(calm(
+            passage,
+            tell::value(Time::ZERO),
+            "the time with waves on the beam",
+            &too_low(passage, "on the beam"),
+        ));
+    };
+    let first = spot(passage, &beam.first);
+    let until = tell::spot(&tell::at_sample(passage, beam.sample));
+    let mut because = tell::wind_lines(plan);
+    because.push(length_line(passage));
+    let met = &beam.first;
+    Ok(Known {
+        value: tell::value(beam.time),
+        sentence: format!("the time with waves on the beam, first {},", first.words),
+        primary: tell::label(
+            tell::leg_span(passage, met.sample + usize::from(!met.home)),
+            "first here",
+        ),
+        because,
+        place: Some(first.place),
+        scenario: Some(runs.scenarios.words(beam.scenario, false)),
+        steps: vec![
+            format!("first: waves of {}, {}", met.sea.height, course(met)),
+            format!(
+                "on the route up to {until}: {}; on the way home from there: {}",
+                beam.on_route,
+                beam.time - beam.on_route
+            ),
+        ],
+        assumptions: tell::assumptions(plan),
+    })
+}

@@ -1,0 +1,137 @@
+//! How high and how steep the waves are.
+
+use super::{calm, length_line, met, ratio, share, told, too_low};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::models::stability::breaking_wave_limit;
+use crate::passage::Passage;
+use crate::units::{Length, Ratio};
+
+const NEEDS: &str = "wind, route, way home, hull, the site's shoreline and mean depth";
+
+pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
+    "mission.wave_height_share",
+    "Significant wave height over the boat's limit, at its greatest",
+    "At every step of the route and of the ways home: the significant height of the waves that the \
+     sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit, a tenth of \
+     its length where none is stated. The greatest over all winds.",
+    "wind, route, way home, the vessel's limits, the site's shoreline and mean depth",
+    |passage| tell::of_mission(significant(passage)),
+);
+
+pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
+    "mission.highest_wave_share",
+    "Likely height of the highest wave over that of a breaking wave that may capsize the hull; a screening",
+    "The highest of as many waves as meet the boat in the longest time that it may be out, taken \
+     as spent in each sea, and no higher than a wave of its period can be in that water: as a share \
+     of 30 % of the length overall or the beam, the lower. The greatest over the route, the ways home \
+     and all winds.",
+    NEEDS,
+    |passage| tell::of_mission(highest(passage)),
+);
+
+pub(in crate::measures) const STEEPNESS: Entry = share(
+    "mission.wave_steepness",
+    "Steepness of the waves, height over length, at its greatest; a screening",
+    "Significant height over the length of waves of the peak period, wherever the waves are as high \
+     as a tenth of the boat's length; nought where they are nowhere. The greatest over the route, \
+     the ways home and all winds.",
+    NEEDS,
+    |passage| tell::of_mission(steepest(passage)),
+);
+
+fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let limit = &passage.plan.vessel.limits.wave_height;
+    let Some(worst) = &seaway.significant else {
+        return Ok(calm(
+            passage,
+            ratio(0.0),
+            "the significant wave height, as a share of the boat's limit,",
+            "no waves are met",
+        ));
+    };
+    let height = Length::metres(worst.value);
+    let value = height / limit.value;
+    let mut known = told(passage, runs, worst, ratio(value), |spot| {
+        format!(
+            "the significant wave height {spot}, {height}, as a share of the boat's limit of {},",
+            limit.value
+        )
+    });
+    known.because.push(tell::label(
+        limit.span(),
+        format!("the boat's limit of {}", limit.value),
+    ));
+    known.steps.push(format!(
+        "{height} / {} = {}",
+        limit.value,
+        tell::share(value)
+    ));
+    Ok(known)
+}
+
+fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let hull = &passage.plan.vessel.hull;
+    let limit = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
+    let Some(worst) = &seaway.highest else {
+        return Ok(calm(
+            passage,
+            ratio(0.0),
+            "the likely height of the highest wave, as a share of a breaking wave that may capsize the \
+             boat,",
+            "no waves are met",
+        ));
+    };
+    let height = Length::metres(worst.value);
+    let value = height / limit;
+    let mut known = told(passage, runs, worst, ratio(value), |spot| {
+        format!(
+            "the likely height of the highest wave {spot}, {height}, as a share of the {limit} of a \
+             breaking wave that may capsize the boat,"
+        )
+    });
+    known.because.push(length_line(passage));
+    known.because.push(tell::label(
+        hull.beam.span(),
+        format!("beam {}", hull.beam.value),
+    ));
+    let period = worst.met.sea.period;
+    let waves = (seaway.time / period).max(1.0);
+    known.steps.push(format!(
+        "out for {}, {waves:.0} waves: the highest is likely √(½ ln {waves:.0}) times as high, and no \
+         higher than breaks: {height}",
+        seaway.time
+    ));
+    known.steps.push(format!(
+        "30 % of the length overall is {}, the beam {}: the lower is {limit}",
+        hull.length_overall.value * 0.3,
+        hull.beam.value
+    ));
+    Ok(known)
+}
+
+fn steepest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (runs, seaway) = met(passage)?;
+    let Some(worst) = &seaway.steepest else {
+        return Ok(calm(
+            passage,
+            ratio(0.0),
+            "the steepness of waves",
+            &too_low(passage, "on the way"),
+        ));
+    };
+    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+        format!("the steepness of the waves {spot}, their height over their length,")
+    });
+    known.because.push(length_line(passage));
+    let height = worst.met.sea.height;
+    known.steps.push(format!(
+        "{height} over a length of {} is {}",
+        height / worst.value,
+        Ratio::fraction(worst.value)
+    ));
+    Ok(known)
+}

@@ -1,0 +1,195 @@
+//! The boat among the waves, and its own limits.
+//!
+//! What is told of rolling, of waves from astern and on the beam screens for trouble; none of it
+//! shows that a hull is stable.
+
+mod astern;
+mod beam;
+mod height;
+mod roll;
+mod weather;
+
+pub(super) use astern::{SURF_RIDING, WAVE_GROUPS};
+pub(super) use beam::ON_THE_BEAM;
+pub(super) use height::{HIGHEST_WAVE, STEEPNESS, WAVE_HEIGHT};
+pub(super) use roll::ROLL_IN_STEP;
+pub(super) use weather::{GUST, WIND};
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::{Label, Place};
+use crate::models::stability::untried_height;
+use crate::models::waves::validity::cautions;
+use crate::passage::seaway::{Met, Seaway, Worst};
+use crate::passage::{Passage, Runs};
+use crate::units::{Dimension, Length, Ratio};
+
+/// A share of the mission as a whole that the wind may be solved for.
+const fn share(
+    name: &'static str,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    let measure = Measure {
+        name,
+        scope: Scope::Mission,
+        of: Type::Quantity(Dimension::RATIO),
+        title,
+        meaning,
+        needs,
+        levers: &[Lever::Wind],
+    };
+    Entry { measure, read }
+}
+
+/// What the boat meets, with the runs that it meets it on.
+fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), Unknown> {
+    let plan = passage.plan;
+    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let seaway = passage
+        .seaway()
+        .map_err(|why| tell::no_passage(plan, why))?;
+    match seaway {
+        Some(seaway) => Ok((runs, seaway)),
+        None => Err(Unknown {
+            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            remedy: "split the mission".to_owned(),
+            primary: tell::label(plan.mission.route_span, "too wide"),
+            because: Vec::new(),
+            assumptions: Vec::new(),
+        }),
+    }
+}
+
+/// Where something is met, in the plan's own words.
+struct Spot {
+    place: Place,
+    /// `at …` or `on the way home from …`.
+    words: String,
+}
+
+fn spot(passage: &Passage<'_>, met: &Met) -> Spot {
+    let mut place = tell::at_sample(passage, met.sample + usize::from(!met.home));
+    place.position = Some(tell::degrees(passage.plan, met.at));
+    let words = if met.home {
+        format!("on the way home from {}", tell::spot(&place))
+    } else {
+        format!("at {}", tell::spot(&place))
+    };
+    Spot { place, words }
+}
+
+/// The reading of a worst place, without its sentence and the steps of its own.
+fn told(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    worst: &Worst,
+    value: Value,
+    sentence: impl FnOnce(&str) -> String,
+) -> Known {
+    let plan = passage.plan;
+    let met = &worst.met;
+    let spot = spot(passage, met);
+    let mut because = tell::wind_lines(plan);
+    let wind = plan.mission.wind.as_ref();
+    if let Some((stated, duration)) = wind.and_then(|w| Some((&w.duration, w.duration.value?))) {
+        because.push(tell::label(
+            stated.span(),
+            format!("it has blown for {duration}"),
+        ));
+    }
+    if let Some(depth) = &plan.site.mean_depth {
+        because.push(tell::label(
+            depth.span(),
+            format!("mean depth {}", depth.value),
+        ));
+    }
+    let (step, mut cautions) = sea(passage, runs, worst);
+    let mut assumptions = tell::assumptions(plan);
+    assumptions.append(&mut cautions);
+    Known {
+        value,
+        sentence: sentence(&spot.words),
+        primary: tell::label(
+            tell::leg_span(passage, met.sample + usize::from(!met.home)),
+            "worst here",
+        ),
+        because,
+        place: Some(spot.place),
+        scenario: Some(runs.scenarios.words(worst.scenario, false)),
+        steps: vec![step],
+        assumptions,
+    }
+}
+
+/// How the sea at a place comes about, as a step, and where the models of it were not measured.
+fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String>) {
+    let u10 = runs.scenarios.sustained_u10;
+    let depth = passage.plan.site.mean_depth.as_ref().map(|d| d.value);
+    let fetch = runs
+        .fetch(worst.scenario, worst.met.at)
+        .unwrap_or(Length::ZERO);
+    let sea = worst.met.sea;
+    let water = depth.map_or_else(
+        || "in deep water".to_owned(),
+        |depth| format!("in water of {depth}"),
+    );
+    let step = format!(
+        "wind of {u10} at 10 m over an effective fetch of {fetch} {water}: waves of {}, {} apart",
+        sea.height, sea.period
+    );
+    let cautions = cautions(u10, fetch, depth).into_iter();
+    let told = cautions.map(|outside| {
+        format!(
+            "{} is reckoned on outside of what it was measured in: {}",
+            outside.model, outside.detail
+        )
+    });
+    (step, told.collect())
+}
+
+/// The reading where no wave counts.
+fn calm(passage: &Passage<'_>, value: Value, sentence: &str, why: &str) -> Known {
+    let plan = passage.plan;
+    Known {
+        value,
+        sentence: sentence.to_owned(),
+        primary: tell::label(plan.mission.route_span, "nothing here counts"),
+        because: tell::wind_lines(plan),
+        place: None,
+        scenario: None,
+        steps: vec![why.to_owned()],
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+fn ratio(value: f64) -> Value {
+    tell::value(Ratio::fraction(value))
+}
+
+/// Why waves below the height that a hull bears untried are left out.
+fn too_low(passage: &Passage<'_>, which: &str) -> String {
+    let length = passage.plan.vessel.hull.length_overall.value;
+    format!(
+        "no waves {which} are as high as {}, a tenth of the length",
+        untried_height(length)
+    )
+}
+
+fn length_line(passage: &Passage<'_>) -> Label {
+    let length = &passage.plan.vessel.hull.length_overall;
+    tell::label(length.span(), format!("length overall {}", length.value))
+}
+
+/// Heading, speed and where the waves come from.
+fn course(met: &Met) -> String {
+    format!(
+        "heading {} at {} through the water, waves from {} off the bow",
+        met.heading,
+        met.speed,
+        met.encounter.angle()
+    )
+}

@@ -1,0 +1,86 @@
+//! The wind against the limits that the vessel's file states.
+
+use super::{ratio, share};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+
+const NEEDS: &str = "wind, the vessel's limits";
+
+pub(in crate::measures) const WIND: Entry = share(
+    "mission.wind_share",
+    "Sustained wind over the boat's limit",
+    "The sustained wind planned for, brought to 10 m, as a share of the vessel's `wind` limit.",
+    NEEDS,
+    |passage| tell::of_mission(against(passage, false)),
+);
+
+pub(in crate::measures) const GUST: Entry = share(
+    "mission.gust_share",
+    "Gusts over the boat's limit",
+    "The gust planned for, brought to 10 m, as a share of the vessel's `gust` limit, that of the \
+     sustained wind where none is stated.",
+    NEEDS,
+    |passage| tell::of_mission(against(passage, true)),
+);
+
+fn against(passage: &Passage<'_>, gust: bool) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let limits = &plan.vessel.limits;
+    let (what, limit, lines, u10) = if gust {
+        let lines = tell::gust_line(plan);
+        ("gusts", &limits.gust, lines, runs.scenarios.gust_u10)
+    } else {
+        let lines = tell::wind_lines(plan);
+        (
+            "sustained wind",
+            &limits.wind,
+            lines,
+            runs.scenarios.sustained_u10,
+        )
+    };
+    let Some(limit) = limit else {
+        let (reason, remedy) = if gust {
+            (
+                "the vessel's file states no limit of gusts",
+                "state the strongest gust at 10 m that the boat may be out in, as `gust` under `limits`",
+            )
+        } else {
+            (
+                "the vessel's file states no limit of the wind",
+                "state the strongest sustained wind at 10 m that the boat may be out in, as `wind` \
+                 under `limits`",
+            )
+        };
+        return Err(tell::lacking(plan, limits.span, reason, remedy));
+    };
+    let value = u10 / limit.value;
+    let mut because = lines;
+    because.push(tell::label(
+        limit.span(),
+        format!("the boat's limit of {}", limit.value),
+    ));
+    let wind = plan.mission.wind.as_ref();
+    let primary = wind.map_or(plan.mission.id.span(), |wind| {
+        if gust {
+            wind.gust.span()
+        } else {
+            wind.mean.span()
+        }
+    });
+    Ok(Known {
+        value: ratio(value),
+        sentence: format!(
+            "the {what} at 10 m, {u10}, as a share of the boat's limit of {},",
+            limit.value
+        ),
+        primary: tell::label(primary, format!("{what} planned for")),
+        because,
+        place: None,
+        scenario: None,
+        steps: vec![format!("{u10} / {} = {}", limit.value, tell::share(value))],
+        assumptions: tell::assumptions(plan),
+    })
+}
