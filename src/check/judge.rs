@@ -5,6 +5,7 @@ use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::passage::Passage;
 use crate::plan::Plan;
+use crate::plan::people::Demanded;
 use crate::rules::{Effective, Judgement, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
@@ -16,7 +17,7 @@ pub(super) fn mission(
     policy: &Effective,
     sources: &Sources,
 ) -> (Vec<Finding>, Checked) {
-    let passage = Passage::of(plan);
+    let passage = Passage::of(plan).demanding(Demanded(policy.checklist.clone()));
     // Each is computed once, whoever asks first; asked for together they share the cores.
     rayon::join(
         || passage.runs().is_ok(),

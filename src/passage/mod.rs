@@ -3,11 +3,13 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod astray;
 mod boat;
 pub mod clearance;
 pub mod ending;
 mod energy;
 mod headway;
+pub mod holding;
 mod home;
 pub mod links;
 pub mod scenario;
@@ -22,6 +24,7 @@ pub use headway::Headway;
 pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::plan::Plan;
+use crate::plan::people::Demanded;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -75,6 +78,8 @@ pub struct Passage<'a> {
     pub variation: Variation,
     /// The route in steps.
     pub track: Track,
+    /// What the team's policy demands of the plan beside its limits.
+    pub demanded: Demanded,
     runs: OnceLock<Result<Runs, NoPassage>>,
     links: OnceLock<Vec<links::LinkReading>>,
     clearance: OnceLock<clearance::Clearances>,
@@ -106,10 +111,18 @@ impl<'a> Passage<'a> {
             plan,
             variation,
             track: Track::of(&plan.mission.legs),
+            demanded: Demanded::default(),
             runs: OnceLock::new(),
             links: OnceLock::new(),
             clearance: OnceLock::new(),
         }
+    }
+
+    /// The same passage under a policy that demands this.
+    #[must_use]
+    pub fn demanding(mut self, demanded: Demanded) -> Self {
+        self.demanded = demanded;
+        self
     }
 
     /// Whether the plan is small enough to be computed over and over, varied.

@@ -3,6 +3,8 @@
 use jiff::Timestamp;
 
 use super::conditions::{self, Period, Wind};
+use super::contingencies::{self, Contingencies};
+use super::people::{self, People};
 use super::route::{self, Leg};
 use super::site::Site;
 use super::time::moment;
@@ -49,6 +51,10 @@ pub struct Mission {
     pub on_low_battery: Option<LowBattery>,
     /// What it does when it loses its position.
     pub on_lost_position: Option<Stated<Action>>,
+    /// What else happens when something fails.
+    pub contingencies: Contingencies,
+    /// Who does what, and what they see to beforehand.
+    pub people: People,
     /// The `route` key, a line to show for the route as a whole.
     pub route_span: Span,
 }
@@ -203,6 +209,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let on_lost_position = file
         .map("on_lost_position")
         .and_then(|f| f.word("action", actions::ACTIONS));
+    let contingencies = contingencies::read(file);
+    let people = people::read(file, site);
     let route_span = file
         .node()
         .entry("route")
@@ -223,6 +231,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         on_lost_link,
         on_low_battery,
         on_lost_position,
+        contingencies: contingencies?,
+        people: people?,
         route_span,
     })
 }

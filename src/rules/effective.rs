@@ -121,6 +121,9 @@ pub struct Effective {
     pub chain: Vec<String>,
     /// Every rule, also one that is switched off, in order of id.
     pub rules: Vec<RuleInForce>,
+    /// Items that a mission's checklist must have, those of the policies above first. A policy adds
+    /// to them and takes none away.
+    pub checklist: Vec<Stated<String>>,
 }
 
 impl Effective {
@@ -130,6 +133,7 @@ impl Effective {
             policy: policy.to_owned(),
             chain: vec![policy.to_owned()],
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
+            checklist: Vec::new(),
         }
     }
 
@@ -184,6 +188,11 @@ pub(super) fn below(
     effective.policy.clone_from(&policy.id.value);
     if !above.is_empty() {
         effective.chain.insert(0, policy.id.value.clone());
+    }
+    for item in &policy.checklist {
+        if !effective.checklist.iter().any(|i| i.value == item.value) {
+            effective.checklist.push(item.clone());
+        }
     }
     for open in &policy.open {
         if rules.get(&open.value).is_none() {
