@@ -61,7 +61,7 @@ fn a_run_that_outlasts_the_latest_return() {
 #[test]
 fn responses_that_are_none() {
     let lost_link = "on_lost_link: { action: return, after: 10 s }";
-    let lost_position = "on_lost_position: { action: stop }";
+    let lost_position = "on_lost_position: { action: stop, after: 5 s }";
     let low = "on_low_battery: { action: return,";
     let cases = [
         (
@@ -76,12 +76,12 @@ fn responses_that_are_none() {
         ),
         (
             lost_position,
-            "on_lost_position: { action: carry on }",
+            "on_lost_position: { action: carry on, after: 5 s }",
             "lost-position-action",
         ),
         (
             lost_position,
-            "on_lost_position: { action: return }",
+            "on_lost_position: { action: return, after: 5 s }",
             "lost-position-action",
         ),
         (low, "on_low_battery: { action: hold,", "low-battery-action"),

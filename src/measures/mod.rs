@@ -6,11 +6,13 @@
 mod battery;
 mod catalogue;
 mod clearance;
+mod contingency;
 mod ending;
 mod energy;
 mod figures;
 mod headway;
 mod link;
+mod people;
 mod reading;
 mod response;
 mod solve;

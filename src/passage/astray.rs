@@ -32,30 +32,43 @@ pub struct StraightOn {
     pub way: Length,
     /// Stopping distance.
     pub stopping: Length,
-    /// Least clearance: less the corridor, and a hazard's own stand-off; of the shore inside a
-    /// landing zone with nothing taken off.
+    /// Least clearance: the distance less what is taken off.
     pub clearance: Length,
+    /// What is taken off: half the corridor, and a hazard's own stand-off; nothing from the shore
+    /// inside a landing zone.
+    pub taken_off: Length,
     /// What it is from.
     pub from: Near,
     /// Where the stretch ends.
     pub end: Point,
 }
 
+/// The stopping distance of the boat cannot be told.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct NoStoppingDistance;
+
 /// The worst leg to go straight on from for a time before the boat begins to stop. Along a leg
-/// straight on is the leg itself, so only its end has to be looked at. `None` where no leg has a
-/// direction, or the stopping distance cannot be told.
+/// straight on is the leg itself, so only its end has to be looked at; the end of the last leg, which
+/// is no turn, is looked at as the end of the run. `None` where there is no turn.
 ///
 /// A current is taken to set along the track at its greatest of the whole site.
-#[must_use]
-pub fn straight_on(passage: &Passage<'_>, time: Time) -> Option<StraightOn> {
+///
+/// # Errors
+/// [`NoStoppingDistance`] where none was tried and the calm-water model does not cover the speed.
+pub fn straight_on(
+    passage: &Passage<'_>,
+    time: Time,
+) -> Result<Option<StraightOn>, NoStoppingDistance> {
     let plan = passage.plan;
+    let last = passage.track.steps.last().map(|step| step.leg);
     let current = plan
         .site
         .currents
         .iter()
         .map(|current| current.drift.value)
         .fold(Speed::ZERO, Speed::max);
-    let ends = passage.track.steps.iter().filter(|step| step.ends_leg);
+    let steps = passage.track.steps.iter();
+    let ends = steps.filter(|step| step.ends_leg && Some(step.leg) != last);
     let mut worst: Option<StraightOn> = None;
     for step in ends {
         let (over_ground, through_water) = match plan.mission.legs[step.leg].command.value {
@@ -72,18 +85,17 @@ pub fn straight_on(passage: &Passage<'_>, time: Time) -> Option<StraightOn> {
             over_ground,
             through_water,
         };
-        let (stopping, _) = stopping(passage, &approach)?;
+        let (stopping, _) = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
         let way = over_ground * time;
         let (east, north) = step.track;
         let end = step.to + Point::new(east, north).scale((way + stopping).get());
         if !end.is_finite() {
-            return None;
+            return Err(NoStoppingDistance);
         }
-        let line = Segment {
-            a: step.to,
-            b: end,
+        let line = Segment { a: step.to, b: end };
+        let Some((clearance, taken_off, from)) = nearest(passage, &line) else {
+            continue;
         };
-        let (clearance, from) = nearest(passage, &line)?;
         if worst
             .as_ref()
             .is_none_or(|held| clearance < held.clearance.get())
@@ -94,16 +106,17 @@ pub fn straight_on(passage: &Passage<'_>, time: Time) -> Option<StraightOn> {
                 way,
                 stopping,
                 clearance: Length::metres(clearance),
+                taken_off: Length::metres(taken_off),
                 from,
                 end,
             });
         }
     }
-    worst
+    Ok(worst)
 }
 
-/// The least clearance of a line, and what it is from.
-fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, Near)> {
+/// The least clearance of a line, what was taken off for it, and what it is from.
+fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, f64, Near)> {
     let plan = passage.plan;
     let site = &plan.site;
     let half_width = half_width(plan);
@@ -114,18 +127,22 @@ fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, Near)> {
         pieces
             .iter()
             .filter_map(|piece| site.shore.segment_clearance(*piece, f64::INFINITY))
-            .map(move |found| (found.distance - off, near))
+            .map(move |found| (found.distance - off, off, near))
             .collect::<Vec<_>>()
     };
     let mut all = land(&outside, half_width, Near::Land);
     all.extend(land(&inside, 0.0, Near::Landing));
     all.extend(site.hazards.iter().enumerate().map(|(index, hazard)| {
         let off = half_width + hazard.clearance.value.get();
-        (hazard_distance(hazard, line) - off, Near::Hazard(index))
+        (
+            hazard_distance(hazard, line) - off,
+            off,
+            Near::Hazard(index),
+        )
     }));
     all.extend(site.keep_out.iter().enumerate().map(|(index, area)| {
         let distance = area_distance(&area.outline, line);
-        (distance - half_width, Near::KeepOut(index))
+        (distance - half_width, half_width, Near::KeepOut(index))
     }));
     all.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))
 }

@@ -101,8 +101,23 @@ pub struct AtSite {
 #[must_use]
 pub fn says_nothing(text: &str) -> bool {
     const GAPS: &[&str] = &[
-        "none", "nobody", "no one", "nothing", "no", "tbd", "tba", "tbc", "todo", "n/a", "na",
-        "unknown", "open", "later", "to be decided", "to be confirmed", "to be announced",
+        "none",
+        "nobody",
+        "no one",
+        "nothing",
+        "no",
+        "tbd",
+        "tba",
+        "tbc",
+        "todo",
+        "n/a",
+        "na",
+        "unknown",
+        "open",
+        "later",
+        "to be decided",
+        "to be confirmed",
+        "to be announced",
     ];
     let text = text.trim().trim_end_matches('.').to_lowercase();
     !text.chars().any(char::is_alphanumeric) || GAPS.contains(&text.as_str())
@@ -132,7 +147,8 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
         };
         if let Some(first) = checklist.iter().find(|one| one.id.value == item.id.value) {
             let text = format!("`{}` is on the checklist twice", item.id.value);
-            fields.problem(Problem::value(item.id.span(), text).with(first.id.span(), "here first"));
+            fields
+                .problem(Problem::value(item.id.span(), text).with(first.id.span(), "here first"));
             return None;
         }
         checklist.push(item);
@@ -219,7 +235,17 @@ mod tests {
 
     #[test]
     fn a_gap_is_told_from_a_role() {
-        for gap in ["", "  ", "-", "?", "TBD", "nobody", "None.", "to be decided", "n/a"] {
+        for gap in [
+            "",
+            "  ",
+            "-",
+            "?",
+            "TBD",
+            "nobody",
+            "None.",
+            "to be decided",
+            "n/a",
+        ] {
             assert!(says_nothing(gap), "{gap:?}");
         }
         for role in ["operator", "helper 2", "the warden on duty", "no. 2 crew"] {
