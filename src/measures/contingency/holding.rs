@@ -31,8 +31,8 @@ pub(super) fn holds(passage: &Passage<'_>) -> Result<Known, Unknown> {
 }
 
 /// The state of charge at which the low-battery action fires, how that comes about, and its line.
-fn fires<'a>(
-    passage: &'a Passage<'_>,
+fn fires(
+    passage: &Passage<'_>,
     runs: &Runs,
 ) -> Result<(f64, String, crate::finding::Label), Unknown> {
     let plan = passage.plan;

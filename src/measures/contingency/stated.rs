@@ -102,7 +102,7 @@ pub(super) fn rests_at_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-fn takeover<'a>(plan: &'a Plan) -> Result<&'a Takeover, Unknown> {
+fn takeover(plan: &Plan) -> Result<&Takeover, Unknown> {
     plan.mission.contingencies.takeover.as_ref().ok_or_else(|| {
         tell::lacking(
             plan,
