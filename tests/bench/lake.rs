@@ -175,7 +175,7 @@ stations:
 fn boat(pack: Pack) -> String {
     // The demo's own pack is made for runs of a fifth of the length.
     let capacity = match pack {
-        Pack::Scant => 14,
+        Pack::Scant => 16,
         Pack::Ample => 60,
     };
     BOAT.replace(
@@ -245,14 +245,14 @@ recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
 conditions:
   wind: {{ from: 200°, spread: 20°, mean: 6 m/s, gust: 9 m/s, height: 10 m }}
-  water_temperature: 20 °C
+  water_temperature: 15 °C
 speed: {{ over_ground: 0.6 m/s }}
 route:
 {route}way_home: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
 links: {{ control: needed }}
 at_end: {{ action: hold }}
-on_lost_link: {{ action: return, after: 10 s }}
-on_low_battery: {{ action: return, below_charge: 45 % }}
+on_lost_link: {{ action: hold, after: 10 s }}
+on_low_battery: {{ action: return, below_charge: 37 % }}
 on_lost_position: {{ action: stop, after: 5 s }}
 on_lost_propulsion: {{ action: drift, then: the crew fetches it }}
 operator_takes_over: {{ over: control, within: 2 s }}
