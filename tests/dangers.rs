@@ -61,7 +61,7 @@ fn a_run_that_outlasts_the_latest_return() {
 #[test]
 fn responses_that_are_none() {
     let lost_link = "on_lost_link: { action: return, after: 10 s }";
-    let lost_position = "on_lost_position: { action: stop }";
+    let lost_position = "on_lost_position: { action: stop, after: 5 s }";
     let low = "on_low_battery: { action: return,";
     let cases = [
         (
@@ -76,12 +76,12 @@ fn responses_that_are_none() {
         ),
         (
             lost_position,
-            "on_lost_position: { action: carry on }",
+            "on_lost_position: { action: carry on, after: 5 s }",
             "lost-position-action",
         ),
         (
             lost_position,
-            "on_lost_position: { action: return }",
+            "on_lost_position: { action: return, after: 5 s }",
             "lost-position-action",
         ),
         (low, "on_low_battery: { action: hold,", "low-battery-action"),
@@ -192,4 +192,139 @@ fn a_battery_that_runs_flat_on_the_way_home() {
         "{}",
         finding.message
     );
+}
+
+/// What is left unsaid of people and of failures is no pass.
+#[test]
+fn what_is_left_unsaid_is_told() {
+    let cases: &[(&str, &str, &str, &str)] = &[
+        (
+            "mission",
+            "  watch_keeper: second helper\n",
+            "",
+            "roles-filled",
+        ),
+        (
+            "mission",
+            "  watch_keeper: second helper\n",
+            "",
+            "lookout-apart",
+        ),
+        ("mission", "  at_water: 3\n", "", "enough-people"),
+        ("mission", "  overdue: 30 min\n", "", "overdue-alarm"),
+        (
+            "mission",
+            "  raised_by: desk officer at the office\n",
+            "",
+            "alarm-from-elsewhere",
+        ),
+        (
+            "mission",
+            "  means: telephones of two networks, coverage tried at both landing places\n",
+            "",
+            "means-of-alarm",
+        ),
+        (
+            "mission",
+            "  - { item: stop-tried, done: 2027-06-15, by: operator }\n",
+            "",
+            "checklist-done",
+        ),
+        (
+            "mission",
+            "on_lost_propulsion: { action: drift, then: the recovery crew fetches it with the rowing boat }\n",
+            "",
+            "lost-propulsion-action",
+        ),
+        (
+            "mission",
+            "operator_takes_over: { over: control, within: 2 s }\n",
+            "",
+            "takeover-run-on",
+        ),
+        (
+            "mission",
+            "operator_takes_over: { over: control, within: 2 s }\n",
+            "",
+            "responses-agree",
+        ),
+        (
+            "mission",
+            "{ action: stop, after: 5 s }",
+            "{ action: stop }",
+            "lost-position-run-on",
+        ),
+        (
+            SITE,
+            "emergency_contact: The reservoir keeper on duty; the number is on the launch card.",
+            "",
+            "emergency-contact",
+        ),
+    ];
+    for (path, from, to, rule) in cases {
+        holds(&edited(&[(path, from, to)]), rule, Nature::NotEvaluated);
+    }
+}
+
+/// An item of the checklist counts only with a day up to that of the launch and somebody's role.
+#[test]
+fn an_item_that_nobody_did_in_time() {
+    let done = "{ item: stop-tried, done: 2027-06-15, by: operator }";
+    for bad in [
+        "{ item: stop-tried, done: 2027-06-16, by: operator }",
+        "{ item: stop-tried, done: 2027-06-15 }",
+        "{ item: stop-tried, done: 2027-06-15, by: tbd }",
+    ] {
+        let outcome = edited(&[("mission", done, bad)]);
+        holds(&outcome, "checklist-done", Nature::Violation);
+    }
+    let earlier = "{ item: stop-tried, done: 2027-06-01, by: operator }";
+    assert_eq!(rules(&edited(&[("mission", done, earlier)])), []);
+}
+
+/// Water that nobody else uses asks for nobody to be told; water of which nothing is said does not.
+#[test]
+fn other_users_of_the_water() {
+    let told = "other_users_told:\n  - { users: anglers, how: a notice at the slip and a call to their club a week before }\n";
+    let users = "other_users:\n  - { id: anglers, title: Anglers in rowing boats, when: at weekends and in the evening }\n";
+    let alone = edited(&[("mission", told, ""), (SITE, users, "other_users: []\n")]);
+    assert_eq!(rules(&alone), []);
+    let unsaid = edited(&[("mission", told, ""), (SITE, users, "")]);
+    holds(&unsaid, "other-users-told", Nature::NotEvaluated);
+    let untold = edited(&[("mission", told, "")]);
+    holds(&untold, "other-users-told", Nature::NotEvaluated);
+}
+
+/// A boat that waits for its link comes home by nothing where the low battery does not bring it.
+#[test]
+fn a_boat_that_waits_for_ever() {
+    let outcome = edited(&[
+        (
+            "mission",
+            "on_lost_link: { action: return",
+            "on_lost_link: { action: stop",
+        ),
+        (
+            "mission",
+            "on_low_battery: { action: return",
+            "on_low_battery: { action: hold",
+        ),
+    ]);
+    holds(&outcome, "responses-agree", Nature::Violation);
+}
+
+/// Without a word on it, the boat does at home what it does at the end of the route.
+#[test]
+fn an_end_of_the_way_home_that_is_not_stated() {
+    let unsaid = ("mission", "  at_end: hold\n", "");
+    assert_eq!(rules(&edited(&[unsaid])), []);
+    let outcome = edited(&[
+        unsaid,
+        (
+            "mission",
+            "at_end: { action: hold }",
+            "at_end: { action: carry on }",
+        ),
+    ]);
+    holds(&outcome, "rest-at-home", Nature::Violation);
 }

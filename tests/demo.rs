@@ -16,8 +16,10 @@ const HAZARDS: &[(&str, &str)] = &[
     ("headwind-return", "wind"),
     ("lines-across-the-wind", "sea"),
     ("long-run-downwind", "energy"),
+    ("one-pair-of-hands", "people"),
     ("past-the-island", "clearance"),
     ("slow-approach", "configuration"),
+    ("slow-hands", "response"),
 ];
 const CLEAN: [&str; 2] = ["dam-to-bay-transects", "north-bay-lines"];
 

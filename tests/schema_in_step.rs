@@ -25,10 +25,6 @@ use tree::of_folder;
 const RECORDED: &[(&str, &str, &str)] = &[
     ("mission", "title", "for people"),
     ("mission", "purpose", "for people"),
-    ("mission", "team.person_in_charge", "a role, for people"),
-    ("mission", "team.remote_operator", "a role, for people"),
-    ("mission", "team.watch_keeper", "a role, for people"),
-    ("mission", "team.recovery_crew", "a role, for people"),
     ("mission", "conditions.forecast.source", "for people"),
     (
         "mission",
@@ -45,7 +41,6 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ),
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
-    ("site", "emergency_contact", "for people"),
     ("policy", "title", "for people"),
 ];
 
@@ -57,6 +52,7 @@ const REFERENCES: &[(&str, &str)] = &[
     ("mission", "launch.place"),
     ("mission", "recovery.place"),
     ("mission", "antennas[].station"),
+    ("mission", "other_users_told[].users"),
     ("site", "shoreline.file"),
     ("site", "time_zone"),
     ("policy", "extends"),

@@ -11,6 +11,7 @@ use rayon::prelude::*;
 use crate::measures;
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
+use crate::plan::people::Demanded;
 use crate::rules::{About, Effective, Margins, Verdict, judge};
 use crate::units::{Angle, Ratio};
 
@@ -146,7 +147,8 @@ fn one<'a>(
     policy: &'a Effective,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
-    let passage = Passage::varied(plan, variation.clone());
+    let passage =
+        Passage::varied(plan, variation.clone()).demanding(Demanded(policy.checklist.clone()));
     let lookup = |name: &str| measures::read(name, &passage);
     let mut verdicts = BTreeMap::new();
     for rule in &policy.rules {

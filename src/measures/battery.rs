@@ -43,7 +43,7 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
 };
 
 /// The state of charge at which the low-battery action fires, and how it comes about.
-fn trigger(
+pub(super) fn trigger(
     passage: &Passage<'_>,
     threshold: &Threshold,
     capacity: Charge,

@@ -2,8 +2,8 @@
 
 use super::reading::{Measure, Reading};
 use super::{
-    battery, bearing, clearance, configuration, ending, energy, headway, link, response, seaway,
-    soundings, time, upwind,
+    battery, bearing, clearance, configuration, contingency, ending, energy, headway, link, people,
+    response, seaway, soundings, time, upwind,
 };
 use crate::passage::Passage;
 
@@ -44,6 +44,26 @@ pub static CATALOGUE: &[Entry] = &[
     response::LOST_LINK_DELAY,
     response::LOST_POSITION,
     response::LOW_BATTERY,
+    contingency::LOST_PROPULSION,
+    contingency::RESTS_AT_HOME,
+    contingency::RESPONSES_AGREE,
+    contingency::TAKEOVER_TIME,
+    contingency::TAKEOVER_RUN_ON,
+    contingency::LOST_POSITION_RUN_ON,
+    contingency::LOST_LINK_HOLDS,
+    contingency::HOLDING_TIME,
+    contingency::CHARGE_ABOVE_TRIGGER,
+    people::ROLES,
+    people::AT_WATER,
+    people::LOOKOUT,
+    people::FLOTATION,
+    people::WATER_TEMPERATURE,
+    people::OTHER_USERS,
+    people::ALARM_MEANS,
+    people::CONTACT,
+    people::OVERDUE,
+    people::ASHORE,
+    people::CHECKLIST,
     ending::COMES_TO_REST,
     ending::RUN_ON,
     ending::STAND_OFF,

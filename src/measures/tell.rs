@@ -342,6 +342,11 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&mission.charge_at_launch, &mut all);
     assumed(&mission.way_home.along_route, &mut all);
     assumed(&mission.way_home.speed, &mut all);
+    if mission.contingencies.home_end.is_none() && mission.at_end.is_some() {
+        let text = "once home after breaking off, the boat is taken to do as at the end of the \
+                    route, `way_home: at_end` not being stated";
+        all.push(text.to_owned());
+    }
     if let Some(operator) = &mission.operator {
         assumed(&operator.reaction_time, &mut all);
     }

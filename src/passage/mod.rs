@@ -3,11 +3,13 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod astray;
 pub mod boat;
 pub mod clearance;
 pub mod ending;
 mod energy;
 mod headway;
+pub mod holding;
 mod home;
 pub mod links;
 mod made;
@@ -27,6 +29,7 @@ pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::models::plane::Point;
 use crate::plan::Plan;
+use crate::plan::people::Demanded;
 use crate::units::Angle;
 use crate::units::Length;
 use scenario::{NoScenarios, Scenarios};
@@ -103,6 +106,8 @@ pub struct Passage<'a> {
     pub variation: Variation,
     /// The route in steps.
     pub track: Track,
+    /// What the team's policy demands of the plan beside its limits.
+    pub demanded: Demanded,
     runs: OnceLock<Result<Runs, NoPassage>>,
     links: OnceLock<Vec<links::LinkReading>>,
     clearance: OnceLock<clearance::Clearances>,
@@ -145,11 +150,19 @@ impl<'a> Passage<'a> {
             plan,
             variation,
             track: Track::of(&plan.mission.legs),
+            demanded: Demanded::default(),
             runs: OnceLock::new(),
             links: OnceLock::new(),
             clearance: OnceLock::new(),
             seaway: OnceLock::new(),
         }
+    }
+
+    /// The same passage under a policy that demands this.
+    #[must_use]
+    pub fn demanding(mut self, demanded: Demanded) -> Self {
+        self.demanded = demanded;
+        self
     }
 
     /// Whether the plan is small enough to be computed over and over, varied.

@@ -3,6 +3,8 @@
 use jiff::Timestamp;
 
 use super::conditions::{self, Period, Wind};
+use super::contingencies::{self, Contingencies};
+use super::people::{self, People};
 use super::route::{self, Leg};
 use super::site::Site;
 use super::soundings::{self, Block, Soundings};
@@ -54,6 +56,10 @@ pub struct Mission {
     pub blocks: Vec<Block>,
     /// What the soundings are to be good for, where stated.
     pub soundings: Option<Soundings>,
+    /// What else happens when something fails.
+    pub contingencies: Contingencies,
+    /// Who does what, and what they see to beforehand.
+    pub people: People,
     /// The `route` key, a line to show for the route as a whole.
     pub route_span: Span,
 }
@@ -209,6 +215,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         .map("on_lost_position")
         .and_then(|f| f.word("action", actions::ACTIONS));
     let soundings = file.map("soundings").and_then(soundings::read);
+    let contingencies = contingencies::read(file);
+    let people = people::read(file, site);
     let route_span = file
         .node()
         .entry("route")
@@ -231,6 +239,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         on_lost_position,
         blocks: soundings::blocks(file),
         soundings,
+        contingencies: contingencies?,
+        people: people?,
         route_span,
     })
 }

@@ -3,10 +3,12 @@
 
 mod actions;
 mod conditions;
+pub mod contingencies;
 mod gather;
 mod link;
 pub mod mission;
 mod outline;
+pub mod people;
 mod position;
 mod radio;
 pub mod route;

@@ -44,6 +44,8 @@ pub struct Site {
     pub landing_places: Vec<LandingPlace>,
     /// Shore stations.
     pub stations: Vec<Station>,
+    /// Whom to call, and who else is on the water.
+    pub people: super::people::AtSite,
 }
 
 /// The form of a hazard.
@@ -193,6 +195,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
     let currents = currents.filter(|currents| apart(file, currents));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
     let stations = each(file, "stations", |f| station(&plane, f));
+    let people = super::people::at_site(file);
     unique_ids(
         file,
         &[
@@ -201,6 +204,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
             "currents",
             "landing_places",
             "stations",
+            "other_users",
         ],
     );
     Some(Site {
@@ -218,6 +222,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
         currents: currents?,
         landing_places: landing_places?,
         stations: stations?,
+        people: people?,
     })
 }
 

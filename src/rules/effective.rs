@@ -124,6 +124,9 @@ pub struct Effective {
     pub rules: Vec<RuleInForce>,
     /// What is allowed for what is not known.
     pub margins: Margins,
+    /// Items that a mission's checklist must have, those of the policies above first. A policy adds
+    /// to them and takes none away.
+    pub checklist: Vec<Stated<String>>,
 }
 
 impl Effective {
@@ -134,6 +137,7 @@ impl Effective {
             chain: vec![policy.to_owned()],
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
             margins: Margins::default(),
+            checklist: Vec::new(),
         }
     }
 
@@ -192,6 +196,11 @@ pub(super) fn below(
     let (margins, found) = margins::below(policy, &effective.margins);
     effective.margins = margins;
     problems.extend(found);
+    for item in &policy.checklist {
+        if !effective.checklist.iter().any(|i| i.value == item.value) {
+            effective.checklist.push(item.clone());
+        }
+    }
     for open in &policy.open {
         if rules.get(&open.value).is_none() {
             problems.extend(rules.unknown(&open.value, open.span()));

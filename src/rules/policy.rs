@@ -28,6 +28,8 @@ pub(super) struct Policy {
     pub extends: Option<Stated<String>>,
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
+    /// Items that a mission's checklist must have.
+    pub checklist: Vec<Stated<String>>,
     pub settings: Vec<Setting>,
     /// Margins for what is not known.
     pub margins: Vec<(About, Stated<Ratio>)>,
@@ -40,11 +42,14 @@ impl Policy {
         let fields = Fields::root(&document.root, &problems);
         let id = fields.required_text("id");
         let extends = fields.text("extends");
-        let open = fields
-            .list("open")
-            .iter()
-            .filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)))
-            .collect();
+        let names = |key: &str| {
+            let items = fields.list(key).iter();
+            items
+                .filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)))
+                .collect()
+        };
+        let open = names("open");
+        let checklist = names("checklist");
         let settings = fields.map("rules").map_or_else(Vec::new, |rules| {
             rules
                 .entries()
@@ -59,6 +64,7 @@ impl Policy {
                 id,
                 extends,
                 open,
+                checklist,
                 settings,
                 margins,
             }),

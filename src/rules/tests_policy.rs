@@ -402,3 +402,33 @@ fn the_policy_of_a_mission_is_chosen() {
     );
     assert_eq!(problem.span, near);
 }
+
+#[test]
+fn a_policy_adds_to_the_checklist_and_takes_nothing_away() {
+    let (sources, policies, problems) = world(&[
+        "id: team\nchecklist: [stop-tried, logging-on]\nrules: {}",
+        "id: strict\nextends: team\nchecklist: [logging-on, gauge-set]\nrules: {}",
+        "id: silent\nextends: strict\nrules: {}",
+    ]);
+    assert_eq!(problems, []);
+    let items = |policy: &str| -> Vec<(String, String)> {
+        let effective = policies.get(policy).expect(policy);
+        let items = effective.checklist.iter();
+        items
+            .map(|item| {
+                let path = sources.path(item.span().source).to_owned();
+                (item.value.clone(), path)
+            })
+            .collect()
+    };
+    let own = |item: &str, path: &str| (item.to_owned(), path.to_owned());
+    let strict = vec![
+        own("stop-tried", "p0.yaml"),
+        own("logging-on", "p0.yaml"),
+        own("gauge-set", "p1.yaml"),
+    ];
+    assert_eq!(items("team"), strict[..2]);
+    assert_eq!(items("strict"), strict);
+    assert_eq!(items("silent"), strict);
+    assert!(policies.builtin().checklist.is_empty());
+}

@@ -5,7 +5,7 @@ use std::fmt;
 /// The exponents of the base dimensions of a quantity.
 ///
 /// Besides five SI base dimensions it keeps plane angle, level (dB), absolute power level (dBm)
-/// and information apart, so that a bearing cannot be compared with a percentage nor a link
+/// information and heads apart, so that a bearing cannot be compared with a percentage nor a link
 /// margin with a transmit power.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Debug, Default)]
 pub struct Dimension {
@@ -27,6 +27,8 @@ pub struct Dimension {
     pub power_level: i8,
     /// Exponent of information (bit).
     pub information: i8,
+    /// Exponent of number of people.
+    pub people: i8,
 }
 
 macro_rules! dimensions {
@@ -92,6 +94,8 @@ dimensions! {
     INFORMATION = { information: 1 }, "amount of data", "4 GB";
     /// Data rate.
     DATA_RATE = { information: 1, time: -1 }, "data rate", "250 kbit/s";
+    /// Number of people.
+    PEOPLE = { people: 1 }, "number of people", "2 people";
 }
 
 impl Dimension {
@@ -106,10 +110,11 @@ impl Dimension {
         level: 0,
         power_level: 0,
         information: 0,
+        people: 0,
     };
 
     /// The exponents in a fixed order, with the symbol of each base unit.
-    fn exponents(self) -> [(i8, &'static str); 9] {
+    fn exponents(self) -> [(i8, &'static str); 10] {
         [
             (self.length, "m"),
             (self.mass, "kg"),
@@ -120,6 +125,7 @@ impl Dimension {
             (self.level, "dB"),
             (self.power_level, "dBm"),
             (self.information, "bit"),
+            (self.people, "people"),
         ]
     }
 
@@ -134,6 +140,7 @@ impl Dimension {
             level: with(self.level, other.level),
             power_level: with(self.power_level, other.power_level),
             information: with(self.information, other.information),
+            people: with(self.people, other.people),
         }
     }
 

@@ -62,6 +62,7 @@ impl Quantity {
             "" if self.dimension == Dimension::RATIO => number,
             "" => format!("{number} {}", self.dimension.base_units()),
             "°" => format!("{number}°"),
+            "people" if number == "1" => "1 person".to_owned(),
             _ => format!("{number} {symbol}"),
         }
     }

@@ -98,6 +98,8 @@ pub(super) const UNITS: &[Unit] = &[
     unit("Mbit/s", 1e6, D::DATA_RATE),
     unit("kB/s", 8e3, D::DATA_RATE),
     unit("MB/s", 8e6, D::DATA_RATE),
+    unit("people", 1.0, D::PEOPLE),
+    unit("person", 1.0, D::PEOPLE),
 ];
 
 /// The unit with this very symbol. Case matters: `mW` is not `MW`.

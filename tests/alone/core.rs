@@ -21,10 +21,10 @@ const fn one(
 }
 
 pub const CASES: &[Case] = &[
-    one(
-        "shoreline",
-        NORTH,
-        &[
+    Case {
+        rule: "shoreline",
+        mission: NORTH,
+        edits: &[
             ("mission", "clear_of_land: 25 m", "clear_of_land: 4 m"),
             (
                 "mission",
@@ -32,7 +32,17 @@ pub const CASES: &[Case] = &[
                 "[52.402687, -24.305968]",
             ),
         ],
-    ),
+        also: &[
+            (
+                "takeover-run-on",
+                "a line that ends at the shore is overrun on to it",
+            ),
+            (
+                "lost-position-run-on",
+                "a line that ends at the shore is overrun on to it",
+            ),
+        ],
+    },
     one(
         "landing-zone",
         NORTH,
@@ -45,7 +55,7 @@ pub const CASES: &[Case] = &[
     one(
         "hazards",
         NORTH,
-        &[(SITE, "clearance: 15 m", "clearance: 120 m")],
+        &[(SITE, "clearance: 15 m", "clearance: 70 m")],
     ),
     one(
         "keep-out",
@@ -69,19 +79,23 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[("mission", "below_charge: 45 %", "below_charge: 22 %")],
     ),
-    one(
-        "reserve-at-turnaround",
-        NORTH,
-        &[(
+    Case {
+        rule: "reserve-at-turnaround",
+        mission: NORTH,
+        edits: &[(
             "mission",
             "charge_at_launch: 95 %",
             "charge_at_launch: 66 %",
         )],
-    ),
-    one(
-        "twice-the-way-home",
-        NORTH,
-        &[
+        also: &[(
+            "low-battery-not-too-soon",
+            "a reserve below that of the low-battery action is one that it breaks off for",
+        )],
+    },
+    Case {
+        rule: "twice-the-way-home",
+        mission: NORTH,
+        edits: &[
             (
                 "mission",
                 "charge_at_launch: 95 %",
@@ -89,7 +103,11 @@ pub const CASES: &[Case] = &[
             ),
             (POLICY, "at_least: 35 %", "at_least: 1 %"),
         ],
-    ),
+        also: &[(
+            "low-battery-not-too-soon",
+            "a reserve below that of the low-battery action is one that it breaks off for",
+        )],
+    },
     Case {
         rule: "link-range",
         mission: NORTH,
@@ -165,11 +183,18 @@ pub const CASES: &[Case] = &[
             "at: [52.395900, -24.309400]",
         )],
     ),
-    one(
-        "run-on",
-        NORTH,
-        &[(VESSEL, "stopping_distance: 3 m", "stopping_distance: 60 m")],
-    ),
+    Case {
+        rule: "run-on",
+        mission: NORTH,
+        edits: &[(VESSEL, "stopping_distance: 3 m", "stopping_distance: 60 m")],
+        also: &[
+            ("takeover-run-on", "it takes as long to stop past a turn"),
+            (
+                "lost-position-run-on",
+                "it takes as long to stop past a turn",
+            ),
+        ],
+    },
     Case {
         rule: "stand-off",
         mission: NORTH,
@@ -218,8 +243,8 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[(
             "mission",
-            "on_lost_position: { action: stop }",
-            "on_lost_position: { action: hold }",
+            "on_lost_position: { action: stop, after: 5 s }",
+            "on_lost_position: { action: hold, after: 5 s }",
         )],
     ),
     one(

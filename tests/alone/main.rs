@@ -6,6 +6,7 @@
 mod tree;
 
 mod core;
+mod people;
 mod sea;
 mod sounding;
 
@@ -47,6 +48,7 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("core", core::CASES),
     ("sounding", sounding::CASES),
     ("sea", sea::CASES),
+    ("people", people::CASES),
 ];
 
 fn cases() -> impl Iterator<Item = &'static Case> {

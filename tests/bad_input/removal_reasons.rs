@@ -27,6 +27,13 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     ),
     (
         "mission",
+        "way_home",
+        &[],
+        "what the boat does once it is home is then what it does at the end of the route, which is told as \
+         an assumption",
+    ),
+    (
+        "mission",
         "antennas",
         &["link-range", "antenna-bearing"],
         "the bearing that the site's file states holds: the antenna then points as it usually \

@@ -155,6 +155,8 @@ mean_depth: 7 m
 land_height: 12 m
 hazards:
   - {{ id: rock, at: {rock}, clearance: 15 m }}
+emergency_contact: the keeper
+other_users: []
 landing_places:
   - {{ id: slip, at: {place}, zone: 50 m, depth: 1 m }}
 stations:
@@ -173,7 +175,7 @@ stations:
 fn boat(pack: Pack) -> String {
     // The demo's own pack is made for runs of a fifth of the length.
     let capacity = match pack {
-        Pack::Scant => 14,
+        Pack::Scant => 16,
         Pack::Ample => 60,
     };
     BOAT.replace(
@@ -232,22 +234,29 @@ site: lake
 team:
   person_in_charge: survey lead
   remote_operator: operator
+  watch_keeper: helper
+  recovery_crew: survey lead and helper
+  at_water: 3
+  flotation: buoyancy aids
+alarm: {{ means: telephone, raised_by: office, overdue: 30 min }}
 operator: {{ at: {operator}, reaction_time: 10 s }}
 launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
 conditions:
   wind: {{ from: 200°, spread: 20°, mean: 6 m/s, gust: 9 m/s, height: 10 m }}
-  water_temperature: 20 °C
+  water_temperature: 15 °C
 speed: {{ over_ground: 0.6 m/s }}
 route:
-{route}way_home: {{ path: straight, speed: 1.1 m/s }}
+{route}way_home: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
 links: {{ control: needed }}
 soundings: {{ quality: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
 at_end: {{ action: hold }}
-on_lost_link: {{ action: return, after: 10 s }}
-on_low_battery: {{ action: return, below_charge: 45 % }}
-on_lost_position: {{ action: stop }}
+on_lost_link: {{ action: hold, after: 10 s }}
+on_low_battery: {{ action: return, below_charge: 37 % }}
+on_lost_position: {{ action: stop, after: 5 s }}
+on_lost_propulsion: {{ action: drift, then: the crew fetches it }}
+operator_takes_over: {{ over: control, within: 2 s }}
 "
     )
 }

@@ -1,0 +1,144 @@
+//! What happens when something fails: that it is stated, comes early enough, leads nowhere
+//! dangerous and ends at rest.
+
+mod holding;
+mod stated;
+mod straight_on;
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Reading, Scope, Type, Value};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::units::Dimension;
+
+const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    Entry {
+        measure: Measure {
+            name,
+            scope: Scope::Mission,
+            of,
+            title,
+            meaning,
+            needs,
+            levers: &[],
+        },
+        read,
+    }
+}
+
+const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
+const TIME: Type = Type::Quantity(Dimension::TIME);
+
+pub(super) const LOST_PROPULSION: Entry = entry(
+    "mission.lost_propulsion_answered",
+    Type::Truth,
+    "Whether somebody acts when the boat has lost its propulsion",
+    "True where the plan says what people do then. Drifting or at anchor, the boat itself can do no \
+     more.",
+    "on_lost_propulsion: action and then",
+    |passage| tell::of_mission(stated::lost_propulsion(passage)),
+);
+
+pub(super) const RESTS_AT_HOME: Entry = entry(
+    "mission.rests_at_home",
+    Type::Truth,
+    "Whether the boat holds its place or stops once a contingency has brought it home",
+    "True where it does, or where no contingency sends it home. Where the plan does not say, it is \
+     taken to do as at the end of the route.",
+    "way_home: at_end, at_end, contingencies",
+    |passage| tell::of_mission(stated::rests_at_home(passage)),
+);
+
+pub(super) const RESPONSES_AGREE: Entry = entry(
+    "mission.responses_agree",
+    Type::Truth,
+    "Whether what is planned for one failure leaves what is planned for another possible",
+    "False where the operator would take over by a link that the mission does not keep up, and where \
+     the boat waits on a lost link while nothing brings it home when its battery runs low.",
+    "operator_takes_over, links, on_lost_link, on_low_battery",
+    |passage| tell::of_mission(stated::agree(passage)),
+);
+
+pub(super) const TAKEOVER_TIME: Entry = entry(
+    "mission.takeover_time",
+    TIME,
+    "Time from seeing that something is amiss to a boat that obeys the operator",
+    "The operator's reaction time plus the time from the command to the boat that obeys it.",
+    "operator_takes_over: within, operator: reaction_time",
+    |passage| tell::of_mission(stated::takeover_time(passage)),
+);
+
+pub(super) const TAKEOVER_RUN_ON: Entry = entry(
+    "mission.takeover_run_on_clearance",
+    LENGTH,
+    "Clearance of a missed turn before the operator has stopped the boat",
+    "Each leg but the last is extended by the way made while the operator takes over and by the stopping distance; \
+     its least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. \
+     Inside the landing zones only water is asked for.",
+    "operator_takes_over, operator, stopping distance, speeds, shoreline, hazards",
+    |passage| tell::of_mission(straight_on::takeover(passage)),
+);
+
+pub(super) const LOST_POSITION_RUN_ON: Entry = entry(
+    "mission.lost_position_run_on_clearance",
+    LENGTH,
+    "Clearance of a boat that goes straight on until its lost position is noticed",
+    "Each leg but the last is extended by the way made until the loss is noticed and by the stopping distance; its \
+     least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. Inside \
+     the landing zones only water is asked for.",
+    "on_lost_position: after, stopping distance, speeds, shoreline, hazards",
+    |passage| tell::of_mission(straight_on::lost_position(passage)),
+);
+
+pub(super) const LOST_LINK_HOLDS: Entry = entry(
+    "mission.lost_link_holds",
+    Type::Truth,
+    "Whether the boat is to hold its place when its control link is lost",
+    "As the plan states it.",
+    "on_lost_link: action",
+    |passage| tell::of_mission(holding::holds(passage)),
+);
+
+pub(super) const HOLDING_TIME: Entry = entry(
+    "mission.lost_link_holding_time",
+    TIME,
+    "Time for which the boat can hold its place on a lost link, at its least",
+    "At every sample of the route: the charge above that of the low-battery action, at the draw of \
+     holding against the sustained wind, its waves and the current. Nothing where battery and motors \
+     cannot hold against the gust. The least over all winds.",
+    "on_lost_link, on_low_battery, wind, gust, propulsion, battery, route",
+    |passage| tell::of_mission(holding::time(passage)),
+);
+
+pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
+    "mission.charge_above_trigger",
+    Type::Quantity(Dimension::RATIO),
+    "Charge at the end of the route above that of the low-battery action, at its least",
+    "The state of charge with which the boat comes to the end of the whole route, less that at which \
+     the low-battery action fires; the least over all winds. Negative where the action breaks off a \
+     run that goes as planned.",
+    "on_low_battery, battery and its gauge, wind, propulsion, route",
+    |passage| tell::of_mission(holding::above_trigger(passage)),
+);
+
+/// A value with its sentence and line, and the lines that contributed.
+fn known(value: Value, sentence: impl Into<String>, primary: Label, because: Vec<Label>) -> Known {
+    Known {
+        value,
+        sentence: sentence.into(),
+        primary,
+        because,
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}

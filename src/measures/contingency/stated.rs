@@ -1,0 +1,219 @@
+//! What is stated for each failure, and whether it goes together.
+
+use super::known;
+use crate::finding::Label;
+use crate::measures::reading::{Known, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::plan::contingencies::Takeover;
+use crate::plan::mission::{Action, LinkUse, LostLink, LowBattery};
+use crate::plan::people::says_nothing;
+use crate::schema::Stated;
+
+pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let Some(lost) = &plan.mission.contingencies.lost_propulsion else {
+        return Err(tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan does not say what happens when the boat loses its propulsion",
+            "add `on_lost_propulsion:` with an `action`, and with `then`, what people do",
+        ));
+    };
+    let words = lost.action.value.words();
+    let Some(then) = &lost.then else {
+        return Err(tell::lacking(
+            plan,
+            lost.action.span(),
+            "the plan does not say what people do when the boat has lost its propulsion",
+            "add `then` to `on_lost_propulsion:`, such as who fetches the boat, and with what",
+        ));
+    };
+    let acted = !says_nothing(&then.value);
+    let sentence = if acted {
+        format!("on a lost propulsion the boat is to {words}, and people act")
+    } else {
+        format!("on a lost propulsion the boat is to {words}, and nobody does anything")
+    };
+    let because = vec![tell::label(
+        lost.action.span(),
+        format!("on a lost propulsion: {words}"),
+    )];
+    let primary = tell::label(then.span(), "what people do then");
+    Ok(known(Value::Truth(acted), sentence, primary, because))
+}
+
+/// The contingencies that send the boat home, or that might, not being stated.
+fn homeward(plan: &Plan) -> Vec<Label> {
+    let mission = &plan.mission;
+    let stated = [
+        (
+            mission.on_lost_link.as_ref().map(|one| &one.action),
+            "a lost link",
+        ),
+        (
+            mission.on_low_battery.as_ref().map(|one| &one.action),
+            "a low battery",
+        ),
+        (mission.on_lost_position.as_ref(), "a lost position"),
+    ];
+    stated
+        .into_iter()
+        .filter_map(|(action, when)| match action {
+            Some(action) if action.value == Action::Return => Some(tell::label(
+                action.span(),
+                format!("on {when} the boat comes home"),
+            )),
+            Some(_) => None,
+            None => Some(tell::label(
+                mission.id.span(),
+                format!("on {when} it may come home: nothing is said"),
+            )),
+        })
+        .collect()
+}
+
+pub(super) fn rests_at_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let mission = &plan.mission;
+    let homeward = homeward(plan);
+    let own = mission.contingencies.home_end.as_ref();
+    if homeward.is_empty() {
+        let sentence = "no contingency sends the boat home";
+        let primary = tell::label(mission.id.span(), "this mission");
+        return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
+    }
+    let Some(action) = own.or(mission.at_end.as_ref()) else {
+        return Err(tell::lacking(
+            plan,
+            mission.id.span(),
+            "the plan says neither what the boat does once it is home after breaking off, nor what \
+             it does at the end of the route",
+            "add `at_end: hold` to `way_home:`",
+        ));
+    };
+    let words = action.value.words();
+    let rests = matches!(action.value, Action::Hold | Action::Stop);
+    let sentence = format!("once a contingency has brought the boat home, it is to {words}");
+    let primary = tell::label(action.span(), format!("once it is home: {words}"));
+    let mut known = known(Value::Truth(rests), sentence, primary, homeward);
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}
+
+fn takeover(plan: &Plan) -> Result<&Takeover, Unknown> {
+    plan.mission.contingencies.takeover.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan does not say how the operator takes over",
+            "add `operator_takes_over:` with `over`, the link, and `within`, the time that it takes",
+        )
+    })
+}
+
+/// The takeover with its line and its time, the operator's reaction included.
+pub(super) fn takeover_lines(
+    passage: &Passage<'_>,
+) -> Result<(crate::units::Time, Label, Vec<Label>), Unknown> {
+    let plan = passage.plan;
+    let takeover = takeover(plan)?;
+    let reaction = plan.mission.reaction_time();
+    let primary = tell::label(
+        takeover.within.span(),
+        format!("obeys within {}", takeover.within.value),
+    );
+    let operator = plan.mission.operator.as_ref();
+    let because = operator
+        .map(|operator| {
+            let text = format!("reaction time {reaction}");
+            tell::label(operator.reaction_time.span(), text)
+        })
+        .into_iter()
+        .collect();
+    Ok((reaction + takeover.within.value, primary, because))
+}
+
+pub(super) fn takeover_time(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let within = takeover(plan)?.within.value;
+    let (time, primary, because) = takeover_lines(passage)?;
+    let sentence = "the time from seeing that something is amiss to a boat that obeys the operator";
+    let mut known = known(tell::value(time), sentence, primary, because);
+    known.steps = vec![format!(
+        "the operator's reaction, {}, and the boat's, {within}: {time}",
+        plan.mission.reaction_time()
+    )];
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}
+
+/// The lost-link and low-battery responses, which must both be stated.
+fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), Unknown> {
+    let lacking = |what: &str, field: &str| {
+        tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            &format!("the plan does not say what the boat does on {what}"),
+            &format!("add `{field}:` with an `action`"),
+        )
+    };
+    let mission = &plan.mission;
+    let lost = mission
+        .on_lost_link
+        .as_ref()
+        .ok_or_else(|| lacking("a lost link", "on_lost_link"))?;
+    let low = mission
+        .on_low_battery
+        .as_ref()
+        .ok_or_else(|| lacking("a low battery", "on_low_battery"))?;
+    Ok((lost, low))
+}
+
+pub(super) fn agree(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let takeover = takeover(plan)?;
+    let (lost, low) = responses(plan)?;
+    let link = takeover.over.value;
+    let over = tell::label(
+        takeover.over.span(),
+        format!("the operator takes over by {}", link.name()),
+    );
+    let usage: Option<&Stated<LinkUse>> = plan.mission.link_use(link);
+    if usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
+        let sentence = format!(
+            "the operator is to take over by the {} link, which the mission does not keep up",
+            link.name()
+        );
+        let because = usage
+            .map(|usage| tell::label(usage.span(), "and the mission does not need it"))
+            .into_iter()
+            .collect();
+        return Ok(known(Value::Truth(false), sentence, over, because));
+    }
+    let (on_link, on_battery) = (lost.action.value, low.action.value);
+    let lines = [
+        tell::label(
+            lost.action.span(),
+            format!("on a lost link: {}", on_link.words()),
+        ),
+        tell::label(
+            low.action.span(),
+            format!("on a low battery: {}", on_battery.words()),
+        ),
+    ];
+    let waits = matches!(on_link, Action::Hold | Action::Stop);
+    if waits && on_battery != Action::Return {
+        let sentence = format!(
+            "on a lost link the boat is to {}, and when its battery then runs low to {}: nothing \
+             brings it home",
+            on_link.words(),
+            on_battery.words()
+        );
+        let [primary, other] = lines;
+        return Ok(known(Value::Truth(false), sentence, primary, vec![other]));
+    }
+    let sentence = "what is planned for one failure leaves the others' responses possible";
+    Ok(known(Value::Truth(true), sentence, over, lines.to_vec()))
+}

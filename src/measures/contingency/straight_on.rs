@@ -1,0 +1,123 @@
+//! A boat that misses its turn, until the operator or its own watch stops it.
+
+use super::known;
+use super::stated::takeover_lines;
+use crate::finding::{Label, Place};
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::models::geodesy::Plane;
+use crate::passage::Passage;
+use crate::passage::astray::{Near, straight_on};
+use crate::units::Time;
+
+pub(super) fn takeover(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let (time, primary, because) = takeover_lines(passage)?;
+    let until = "the operator has stopped it";
+    clearance(passage, time, until, primary, because)
+}
+
+pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let mission = &plan.mission;
+    let Some(action) = &mission.on_lost_position else {
+        return Err(tell::lacking(
+            plan,
+            mission.id.span(),
+            "the plan does not say what the boat does on a lost position",
+            "add `on_lost_position:` with an `action` and `after`",
+        ));
+    };
+    let Some(after) = &mission.contingencies.position_noticed else {
+        return Err(tell::lacking(
+            plan,
+            action.span(),
+            "the plan does not say how soon a lost position is noticed",
+            "add `after` to `on_lost_position:`",
+        ));
+    };
+    let primary = tell::label(after.span(), format!("noticed after {}", after.value));
+    let because = vec![tell::label(
+        action.span(),
+        format!("then: {}", action.value.words()),
+    )];
+    let until = "its lost position is noticed and it has stopped";
+    clearance(passage, after.value, until, primary, because)
+}
+
+fn clearance(
+    passage: &Passage<'_>,
+    time: Time,
+    until: &str,
+    primary: Label,
+    mut because: Vec<Label>,
+) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let lacking = |_| {
+        tell::lacking(
+            plan,
+            plan.mission.route_span,
+            "the stopping distance of the boat cannot be told",
+            "state `stopping_distance` under the vessel's `propulsion`, as tried",
+        )
+    };
+    let Some(found) = straight_on(passage, time).map_err(lacking)? else {
+        let far = tell::value(Plane::LIMIT);
+        let sentence = "the clearance past a turn";
+        because.push(tell::label(plan.mission.route_span, "no turn to miss"));
+        return Ok(known(far, sentence, primary, because));
+    };
+    let site = &plan.site;
+    let (name, line) = match found.from {
+        Near::Land | Near::Landing => (
+            "land".to_owned(),
+            tell::label(site.shore_span, "this shoreline"),
+        ),
+        Near::Hazard(index) => {
+            let hazard = &site.hazards[index];
+            let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
+            let line = tell::label(hazard.clearance.span(), text);
+            (format!("the hazard `{}`", hazard.id.value), line)
+        }
+        Near::KeepOut(index) => {
+            let area = &site.keep_out[index];
+            let line = tell::label(area.id.span(), area.title.clone());
+            (format!("the keep-out area `{}`", area.id.value), line)
+        }
+    };
+    let leg = &plan.mission.legs[found.leg];
+    because.push(tell::label(leg.span, "goes straight on past its end"));
+    because.push(line);
+    if let Some(stopping) = &plan.vessel.propulsion.stopping_distance {
+        let text = format!("stops in {}", stopping.value);
+        because.push(tell::label(stopping.span(), text));
+    }
+    let sentence = format!(
+        "the clearance from {name} of a boat that goes straight on from {} until {until}",
+        leg.name
+    );
+    let mut known = known(tell::value(found.clearance), sentence, primary, because);
+    known.place = Some(Place {
+        name: format!("straight on past the end of {}", leg.name),
+        along: None,
+        position: Some(tell::degrees(plan, found.end)),
+    });
+    let off = match found.from {
+        Near::Landing => "nothing, inside a landing zone",
+        Near::Hazard(_) => "the hazard's stand-off and half the corridor",
+        Near::Land | Near::KeepOut(_) => "half the corridor",
+    };
+    let distance = found.clearance + found.taken_off;
+    known.steps = vec![
+        format!(
+            "in {time} at {} the boat makes {}, and stops within {} more",
+            found.speed, found.way, found.stopping
+        ),
+        format!("distance of that stretch from {name}: {distance}"),
+        format!(
+            "less {off}: {distance} − {} = {}",
+            found.taken_off, found.clearance
+        ),
+    ];
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}

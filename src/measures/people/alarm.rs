@@ -1,0 +1,141 @@
+//! Calling for help: by what means, whom, and who does it when the team cannot.
+
+use super::team::{same, team};
+use super::{known, named};
+use crate::measures::reading::{Known, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::people::{Alarm, says_nothing};
+use crate::schema::Stated;
+
+/// A part of the alarm, which must be stated.
+fn part<'a, T>(
+    passage: &'a Passage<'_>,
+    of: impl Fn(&'a Alarm) -> Option<&'a Stated<T>>,
+    reason: &str,
+    remedy: &str,
+) -> Result<&'a Stated<T>, Unknown> {
+    let plan = passage.plan;
+    let alarm = plan.mission.people.alarm.as_ref();
+    alarm
+        .and_then(of)
+        .ok_or_else(|| tell::lacking(plan, plan.mission.id.span(), reason, remedy))
+}
+
+pub(super) fn means(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let means = part(
+        passage,
+        |alarm| alarm.means.as_ref(),
+        "the plan does not say by what means those at the water call for help",
+        "add `alarm:` with `means`, such as a telephone with coverage, or a radio",
+    )?;
+    Ok(named(
+        means,
+        "how help is called",
+        "those at the water have the means to call for help",
+        "those at the water have no means to call for help",
+    ))
+}
+
+pub(super) fn contact(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let site = &passage.plan.site;
+    let Some(contact) = &site.people.emergency_contact else {
+        return Err(tell::lacking(
+            passage.plan,
+            site.id.span(),
+            "the site does not say whom to call in an emergency",
+            "add `emergency_contact` to the site, by role",
+        ));
+    };
+    Ok(named(
+        contact,
+        "whom to call",
+        "the site says whom to call in an emergency",
+        "the site names nobody to call in an emergency",
+    ))
+}
+
+pub(super) fn overdue(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let overdue = part(
+        passage,
+        |alarm| alarm.overdue.as_ref(),
+        "the plan does not say how long after the latest return the alarm is raised",
+        "add `overdue` to `alarm:`",
+    )?;
+    let Some(back) = &plan.mission.launch.latest_return else {
+        return Err(tell::lacking(
+            plan,
+            plan.mission.launch.time.span(),
+            "the plan does not say by when the boat is to be back",
+            "add `latest_return` under `launch`",
+        ));
+    };
+    let primary = tell::label(overdue.span(), "then the alarm is raised");
+    let because = vec![tell::label(back.span(), "back by this time")];
+    let sentence = "the time from the latest return to the alarm, where nobody has reported back,";
+    Ok(known(
+        tell::value(overdue.value),
+        sentence,
+        primary,
+        because,
+    ))
+}
+
+/// Whether one role's text speaks of another: as the whole, or as one of several.
+fn speaks_of(text: &str, role: &str) -> bool {
+    let parts = text.split([',', ';']).flat_map(|part| part.split(" and "));
+    same(text, role) || parts.into_iter().any(|part| same(part, role))
+}
+
+pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let raised_by = part(
+        passage,
+        |alarm| alarm.raised_by.as_ref(),
+        "the plan does not say who raises the alarm when nobody has reported back",
+        "add `raised_by` to `alarm:`, by role: somebody who is not at the water",
+    )?;
+    let team = team(passage)?;
+    let primary = tell::label(raised_by.span(), "raises the alarm");
+    if says_nothing(&raised_by.value) {
+        let sentence = "nobody raises the alarm when the team has not reported back";
+        return Ok(known(Value::Truth(false), sentence, primary, Vec::new()));
+    }
+    let roles = [
+        Some(&team.person_in_charge),
+        Some(&team.remote_operator),
+        team.watch_keeper.as_ref(),
+        team.recovery_crew.as_ref(),
+    ];
+    let own = roles
+        .into_iter()
+        .flatten()
+        .find(|role| speaks_of(&role.value, &raised_by.value));
+    Ok(match own {
+        Some(role) => {
+            let sentence =
+                "whoever raises the alarm for an overdue team is one of it, and as overdue";
+            let because = vec![tell::label(role.span(), "one of the team")];
+            known(Value::Truth(false), sentence, primary, because)
+        }
+        None => {
+            let sentence = "the alarm for an overdue team is raised by somebody else";
+            known(Value::Truth(true), sentence, primary, Vec::new())
+        }
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::speaks_of;
+
+    #[test]
+    fn a_role_is_found_among_several() {
+        assert!(speaks_of(
+            "survey lead and second helper, with the boat",
+            "second helper"
+        ));
+        assert!(speaks_of("Operator", "the operator"));
+        assert!(!speaks_of("operator", "duty operator ashore"));
+    }
+}

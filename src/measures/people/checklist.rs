@@ -1,0 +1,102 @@
+//! What a policy demands to be ticked off before a mission.
+
+use jiff::tz::TimeZone;
+
+use super::known;
+use crate::measures::reading::{Known, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::people::{Item, says_nothing};
+
+/// Why an item does not count as done; `None` where it does.
+fn amiss(passage: &Passage<'_>, item: &Item) -> Option<String> {
+    let plan = passage.plan;
+    let Some(done) = &item.done else {
+        return Some("not done".to_owned());
+    };
+    match &item.by {
+        None => return Some("done, and nobody signs for it".to_owned()),
+        Some(by) if says_nothing(&by.value) => {
+            return Some("done, and nobody signs for it".to_owned());
+        }
+        Some(_) => {}
+    }
+    // A day without a place: the site's own, or the latest that it can be anywhere.
+    let launch = plan.mission.launch.time.value;
+    let day = match &plan.site.time_zone {
+        Some(zone) => zone.to_datetime(launch).date(),
+        None => TimeZone::fixed(jiff::tz::offset(14))
+            .to_datetime(launch)
+            .date(),
+    };
+    (done.value > day).then(|| format!("done on {}, after the launch", done.value))
+}
+
+pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let demanded = &passage.demanded.0;
+    let list = &plan.mission.people.checklist;
+    let find = |id: &str| list.iter().find(|item| item.id.value == id);
+    let mut missing = demanded.iter().filter(|one| find(&one.value).is_none());
+    if let Some(first) = missing.next() {
+        let mut names = vec![format!("`{}`", first.value)];
+        let mut because = vec![tell::label(first.span(), "the policy demands it")];
+        for one in missing {
+            names.push(format!("`{}`", one.value));
+            because.push(tell::label(one.span(), "the policy demands it"));
+        }
+        let known: Vec<&str> = list.iter().map(|item| item.id.value.as_str()).collect();
+        let remedy = match crate::schema::explain::nearest(&first.value, &known) {
+            Some(near) => format!("the list has `{near}`: is `{}` meant?", first.value),
+            None => {
+                "add an `item` to `checklist`, with `done` and `by`, once it is done".to_owned()
+            }
+        };
+        let reason = format!(
+            "the checklist lacks what the policy demands: {}",
+            names.join(", ")
+        );
+        let mut unknown = tell::lacking(plan, plan.mission.id.span(), &reason, &remedy);
+        unknown.because = because;
+        return Err(unknown);
+    }
+    let faults: Vec<_> = demanded
+        .iter()
+        .filter_map(|one| {
+            let item = find(&one.value)?;
+            Some((one, item, amiss(passage, item)?))
+        })
+        .collect();
+    let Some((_, first, why)) = faults.first() else {
+        let sentence = match demanded.len() {
+            0 => "the policy demands no item of a checklist".to_owned(),
+            count => format!("all {count} items that the policy demands are done"),
+        };
+        let primary = tell::label(plan.mission.id.span(), "this mission");
+        return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
+    };
+    let primary = tell::label(first.id.span(), why.clone());
+    let mut because: Vec<_> = faults[1..]
+        .iter()
+        .map(|(_, item, why)| tell::label(item.id.span(), why.clone()))
+        .collect();
+    because.extend(
+        faults
+            .iter()
+            .map(|(one, _, _)| tell::label(one.span(), "the policy demands it")),
+    );
+    let names: Vec<String> = faults
+        .iter()
+        .map(|(_, item, why)| format!("`{}` ({why})", item.id.value))
+        .collect();
+    let sentence = format!(
+        "of the {} items that the policy demands, {} not in order: {}",
+        demanded.len(),
+        match faults.len() {
+            1 => "one is".to_owned(),
+            count => format!("{count} are"),
+        },
+        names.join(", ")
+    );
+    Ok(known(Value::Truth(false), sentence, primary, because))
+}

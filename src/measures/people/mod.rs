@@ -1,0 +1,161 @@
+//! The people of a mission: roles filled, enough of them, afloat, heard of by others, able to call
+//! for help, and done with what had to be done beforehand.
+
+mod alarm;
+mod checklist;
+mod team;
+mod water;
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Reading, Scope, Type, Value};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::plan::people::says_nothing;
+use crate::schema::Stated;
+use crate::units::Dimension;
+
+const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    Entry {
+        measure: Measure {
+            name,
+            scope: Scope::Mission,
+            of,
+            title,
+            meaning,
+            needs,
+            levers: &[],
+        },
+        read,
+    }
+}
+
+pub(super) const ROLES: Entry = entry(
+    "mission.roles_filled",
+    Type::Truth,
+    "Whether there are a person in charge, a remote operator, a watch-keeper and a recovery crew",
+    "False where one of them is a gap: a text that names nobody.",
+    "team",
+    |passage| tell::of_mission(team::roles(passage)),
+);
+
+pub(super) const AT_WATER: Entry = entry(
+    "mission.people_at_water",
+    Type::Quantity(Dimension::PEOPLE),
+    "Number of people at the water at launch and recovery",
+    "As the plan states it.",
+    "team: at_water",
+    |passage| tell::of_mission(team::at_water(passage)),
+);
+
+pub(super) const LOOKOUT: Entry = entry(
+    "mission.lookout_apart",
+    Type::Truth,
+    "Whether the watch-keeper is another than the remote operator",
+    "False where both roles are given in the same words.",
+    "team: remote_operator and watch_keeper",
+    |passage| tell::of_mission(team::lookout(passage)),
+);
+
+pub(super) const FLOTATION: Entry = entry(
+    "mission.flotation_attested",
+    Type::Truth,
+    "Whether those at the water wear what keeps them afloat and warm",
+    "True where the plan says what it is.",
+    "team: flotation",
+    |passage| tell::of_mission(water::flotation(passage)),
+);
+
+pub(super) const WATER_TEMPERATURE: Entry = entry(
+    "mission.water_temperature",
+    Type::Quantity(Dimension::TEMPERATURE),
+    "Temperature of the water",
+    "As the plan states it; 5 °C where it does not.",
+    "conditions: water_temperature",
+    |passage| tell::of_mission(Ok(water::temperature(passage))),
+);
+
+pub(super) const OTHER_USERS: Entry = entry(
+    "mission.other_users_told",
+    Type::Truth,
+    "Whether others who use the water are told of the mission",
+    "True where the plan says of each of the site's other users how they are told, or where the site \
+     says that there are none.",
+    "the site's other_users, other_users_told",
+    |passage| tell::of_mission(water::other_users(passage)),
+);
+
+pub(super) const ALARM_MEANS: Entry = entry(
+    "mission.alarm_can_be_raised",
+    Type::Truth,
+    "Whether those at the water have the means to call for help",
+    "True where the plan says by what means.",
+    "alarm: means",
+    |passage| tell::of_mission(alarm::means(passage)),
+);
+
+pub(super) const CONTACT: Entry = entry(
+    "mission.emergency_contact_stated",
+    Type::Truth,
+    "Whether the site says whom to call in an emergency",
+    "True where it names somebody, by role.",
+    "the site's emergency_contact",
+    |passage| tell::of_mission(alarm::contact(passage)),
+);
+
+pub(super) const OVERDUE: Entry = entry(
+    "mission.overdue_after",
+    Type::Quantity(Dimension::TIME),
+    "Time from the latest return to the alarm, where nobody has reported back",
+    "As the plan states it.",
+    "alarm: overdue, launch: latest_return",
+    |passage| tell::of_mission(alarm::overdue(passage)),
+);
+
+pub(super) const ASHORE: Entry = entry(
+    "mission.alarm_from_elsewhere",
+    Type::Truth,
+    "Whether the alarm for an overdue team is raised by somebody who is not one of it",
+    "False where the one who raises it is named among the team's roles.",
+    "alarm: raised_by, team",
+    |passage| tell::of_mission(alarm::elsewhere(passage)),
+);
+
+pub(super) const CHECKLIST: Entry = entry(
+    "mission.checklist_done",
+    Type::Truth,
+    "Whether every item that the policy demands is on the checklist, done and signed for",
+    "An item counts as done where it has a day, no later than that of the launch, and a role that did \
+     it. True where the policy demands none.",
+    "the policy's checklist, checklist",
+    |passage| tell::of_mission(checklist::done(passage)),
+);
+
+/// A value with its sentence and line, and the lines that contributed.
+fn known(value: Value, sentence: impl Into<String>, primary: Label, because: Vec<Label>) -> Known {
+    Known {
+        value,
+        sentence: sentence.into(),
+        primary,
+        because,
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+/// A text that must name something: true or false by whether it does, each with its sentence.
+fn named(stated: &Stated<String>, label: &str, yes: &str, no: &str) -> Known {
+    let names = !says_nothing(&stated.value);
+    let sentence = if names { yes } else { no };
+    let primary = tell::label(stated.span(), label);
+    known(Value::Truth(names), sentence, primary, Vec::new())
+}

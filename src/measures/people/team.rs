@@ -1,0 +1,158 @@
+//! Who does what at the water, and how many they are.
+
+use super::known;
+use crate::measures::reading::{Known, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::people::{Team, says_nothing};
+use crate::schema::Stated;
+use crate::units::{Dimension, Quantity};
+
+pub(super) fn team<'a>(passage: &'a Passage<'_>) -> Result<&'a Team, Unknown> {
+    let plan = passage.plan;
+    plan.mission.people.team.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan does not say who does what",
+            "add `team:` with a role for each task, never a person's name",
+        )
+    })
+}
+
+/// The roles of a team with what they are called, as far as they are stated.
+fn all(team: &Team) -> [(&'static str, &'static str, Option<&Stated<String>>); 4] {
+    [
+        (
+            "person_in_charge",
+            "person in charge",
+            Some(&team.person_in_charge),
+        ),
+        (
+            "remote_operator",
+            "remote operator",
+            Some(&team.remote_operator),
+        ),
+        ("watch_keeper", "watch-keeper", team.watch_keeper.as_ref()),
+        (
+            "recovery_crew",
+            "recovery crew",
+            team.recovery_crew.as_ref(),
+        ),
+    ]
+}
+
+fn listed(names: &[&str]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let team = team(passage)?;
+    let roles = all(team);
+    let missing = roles.iter().filter(|(_, _, stated)| stated.is_none());
+    let (keys, names): (Vec<&str>, Vec<&str>) = missing.map(|(key, name, _)| (*key, *name)).unzip();
+    if !keys.is_empty() {
+        let keys: Vec<String> = keys.iter().map(|key| format!("`{key}`")).collect();
+        let keys: Vec<&str> = keys.iter().map(String::as_str).collect();
+        return Err(tell::lacking(
+            plan,
+            team.span,
+            &format!("the team does not say who is {}", listed(&names)),
+            &format!("add {} to `team:`, by role", listed(&keys)),
+        ));
+    }
+    let gaps: Vec<_> = roles
+        .iter()
+        .filter_map(|(_, name, stated)| Some((*name, (*stated)?)))
+        .filter(|(_, stated)| says_nothing(&stated.value))
+        .collect();
+    let names: Vec<&str> = gaps.iter().map(|(name, _)| *name).collect();
+    let mut lines = gaps
+        .iter()
+        .map(|(name, stated)| tell::label(stated.span(), format!("nobody is {name}")));
+    match lines.next() {
+        Some(primary) => {
+            let sentence = format!("the team has nobody as {}", listed(&names));
+            Ok(known(
+                Value::Truth(false),
+                sentence,
+                primary,
+                lines.collect(),
+            ))
+        }
+        None => {
+            let primary = tell::label(team.span, "the team");
+            let sentence = "every role of the team is filled";
+            Ok(known(Value::Truth(true), sentence, primary, Vec::new()))
+        }
+    }
+}
+
+pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let team = team(passage)?;
+    let Some(people) = &team.at_water else {
+        return Err(tell::lacking(
+            plan,
+            team.span,
+            "the team does not say how many people are at the water at launch and recovery",
+            "add `at_water` to `team:`",
+        ));
+    };
+    let value = Value::Quantity(Quantity::new(people.value, Dimension::PEOPLE));
+    let primary = tell::label(people.span(), "at launch and recovery");
+    let sentence = "the number of people at the water at launch and recovery";
+    Ok(known(value, sentence, primary, Vec::new()))
+}
+
+/// Whether two roles are given in the same words.
+pub(super) fn same(one: &str, other: &str) -> bool {
+    let plain = |text: &str| {
+        let words: Vec<String> = text
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|word| !word.is_empty() && !["the", "a", "an"].contains(word))
+            .map(str::to_lowercase)
+            .collect();
+        words
+    };
+    plain(one) == plain(other)
+}
+
+pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let team = team(passage)?;
+    let Some(watch) = &team.watch_keeper else {
+        return Err(tell::lacking(
+            plan,
+            team.span,
+            "the team does not say who keeps the lookout",
+            "add `watch_keeper` to `team:`, by role",
+        ));
+    };
+    let apart = !same(&watch.value, &team.remote_operator.value);
+    let sentence = if apart {
+        "the watch-keeper is another than the remote operator"
+    } else {
+        "the remote operator is to keep the lookout as well"
+    };
+    let primary = tell::label(watch.span(), "keeps the lookout");
+    let because = vec![tell::label(team.remote_operator.span(), "steers the boat")];
+    Ok(known(Value::Truth(apart), sentence, primary, because))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::same;
+
+    #[test]
+    fn roles_are_the_same_whatever_their_case_and_article() {
+        assert!(same("the Operator", "operator"));
+        assert!(same("survey  lead", "survey-lead"));
+        assert!(!same("second helper", "operator"));
+    }
+}

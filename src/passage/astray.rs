@@ -1,0 +1,148 @@
+//! A boat that goes straight on where it should have turned, until somebody or something stops it.
+
+use super::Passage;
+use super::clearance::{area_distance, half_width, hazard_distance, split};
+use super::ending::{Approach, stopping};
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::models::propulsion::Command;
+use crate::units::{Length, Speed, Time};
+
+/// What a boat comes near that goes straight on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Near {
+    /// The shore, outside the landing zones.
+    Land,
+    /// The shore inside a landing zone, where only water is asked for.
+    Landing,
+    /// A hazard, by index.
+    Hazard(usize),
+    /// A keep-out area, by index.
+    KeepOut(usize),
+}
+
+/// The boat going straight on past the end of a leg, at its worst.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StraightOn {
+    /// The leg, by index.
+    pub leg: usize,
+    /// Greatest speed over ground.
+    pub speed: Speed,
+    /// Way made until it is told to stop.
+    pub way: Length,
+    /// Stopping distance.
+    pub stopping: Length,
+    /// Least clearance: the distance less what is taken off.
+    pub clearance: Length,
+    /// What is taken off: half the corridor, and a hazard's own stand-off; nothing from the shore
+    /// inside a landing zone.
+    pub taken_off: Length,
+    /// What it is from.
+    pub from: Near,
+    /// Where the stretch ends.
+    pub end: Point,
+}
+
+/// The stopping distance of the boat cannot be told.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct NoStoppingDistance;
+
+/// The worst leg to go straight on from for a time before the boat begins to stop. Along a leg
+/// straight on is the leg itself, so only its end has to be looked at; the end of the last leg, which
+/// is no turn, is looked at as the end of the run. `None` where there is no turn.
+///
+/// A current is taken to set along the track at its greatest of the whole site.
+///
+/// # Errors
+/// [`NoStoppingDistance`] where none was tried and the calm-water model does not cover the speed.
+pub fn straight_on(
+    passage: &Passage<'_>,
+    time: Time,
+) -> Result<Option<StraightOn>, NoStoppingDistance> {
+    let plan = passage.plan;
+    let last = passage.track.steps.last().map(|step| step.leg);
+    let current = plan
+        .site
+        .currents
+        .iter()
+        .map(|current| current.drift.value)
+        .fold(Speed::ZERO, Speed::max);
+    let steps = passage.track.steps.iter();
+    let ends = steps.filter(|step| step.ends_leg && Some(step.leg) != last);
+    let mut worst: Option<StraightOn> = None;
+    for step in ends {
+        let (over_ground, through_water) = match plan.mission.legs[step.leg].command.value {
+            Command::OverGround(speed) => {
+                let speed = speed * passage.variation.speed;
+                (speed, speed + current)
+            }
+            Command::ThroughWater(speed) => {
+                let speed = speed * passage.variation.speed;
+                (speed + current, speed)
+            }
+        };
+        let approach = Approach {
+            over_ground,
+            through_water,
+        };
+        let (stopping, _) = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
+        let way = over_ground * time;
+        let (east, north) = step.track;
+        let end = step.to + Point::new(east, north).scale((way + stopping).get());
+        if !end.is_finite() {
+            return Err(NoStoppingDistance);
+        }
+        let line = Segment { a: step.to, b: end };
+        let Some((clearance, taken_off, from)) = nearest(passage, &line) else {
+            continue;
+        };
+        if worst
+            .as_ref()
+            .is_none_or(|held| clearance < held.clearance.get())
+        {
+            worst = Some(StraightOn {
+                leg: step.leg,
+                speed: over_ground,
+                way,
+                stopping,
+                clearance: Length::metres(clearance),
+                taken_off: Length::metres(taken_off),
+                from,
+                end,
+            });
+        }
+    }
+    Ok(worst)
+}
+
+/// The least clearance of a line, what was taken off for it, and what it is from.
+fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, f64, Near)> {
+    let plan = passage.plan;
+    let site = &plan.site;
+    let half_width = half_width(plan);
+    let zones = [&plan.mission.launch.zone, &plan.mission.recovery.zone]
+        .map(|zone| (zone.centre, zone.radius.value.get()));
+    let (inside, outside) = split(line, &zones);
+    let land = |pieces: &[Segment], off: f64, near: Near| {
+        pieces
+            .iter()
+            .filter_map(|piece| site.shore.segment_clearance(*piece, f64::INFINITY))
+            .map(move |found| (found.distance - off, off, near))
+            .collect::<Vec<_>>()
+    };
+    let mut all = land(&outside, half_width, Near::Land);
+    all.extend(land(&inside, 0.0, Near::Landing));
+    all.extend(site.hazards.iter().enumerate().map(|(index, hazard)| {
+        let off = half_width + hazard.clearance.value.get();
+        (
+            hazard_distance(hazard, line) - off,
+            off,
+            Near::Hazard(index),
+        )
+    }));
+    all.extend(site.keep_out.iter().enumerate().map(|(index, area)| {
+        let distance = area_distance(&area.outline, line);
+        (distance - half_width, half_width, Near::KeepOut(index))
+    }));
+    all.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))
+}

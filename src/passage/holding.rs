@@ -1,0 +1,95 @@
+//! How long the boat can hold its place where its control link was lost.
+
+use rayon::prelude::*;
+
+use super::energy::Acting;
+use super::{Passage, Runs};
+use crate::models::OutsideValidity;
+use crate::units::{Power, Time};
+
+/// Time over which the draw at the last charge is taken.
+const MINUTE: Time = Time::seconds(60.0);
+
+/// The place where the boat can hold for the shortest time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Holding {
+    /// How long; nothing where it cannot hold against the gust.
+    pub time: Time,
+    /// Sample of the route.
+    pub sample: usize,
+    /// Scenario, by index.
+    pub scenario: usize,
+    /// State of charge there.
+    pub charge: f64,
+    /// Power of propulsion that holding takes in the sustained wind.
+    pub power: Power,
+    /// Power of propulsion that holding takes in the gust.
+    pub in_gust: Power,
+    /// Most that battery and motors give at the last charge.
+    pub most: Power,
+}
+
+/// The shortest time for which the boat can hold its place, over all samples and winds, until it is
+/// down to a state of charge. The draw is that at this last charge, where it is greatest. Samples
+/// that are reached with less than that have no time at all.
+///
+/// # Errors
+/// [`OutsideValidity`] where the power to hold is unknown, with the scenario.
+pub fn shortest(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    last: f64,
+) -> Result<Option<Holding>, (usize, OutsideValidity)> {
+    let Some(sea) = &runs.sea else {
+        return Ok(None);
+    };
+    let boat = &runs.boat;
+    let most = boat.most(last);
+    let each: Vec<Result<Option<Holding>, (usize, OutsideValidity)>> = runs
+        .runs
+        .par_iter()
+        .enumerate()
+        .map(|(scenario, run)| {
+            let acting = Acting {
+                passage,
+                scenario: &runs.scenarios.all[scenario],
+                sea,
+            };
+            let mut worst: Option<Holding> = None;
+            for (sample, state) in run.samples.iter().enumerate() {
+                let at = passage.track.samples[sample];
+                let holding = |around| boat.propulsion.holding_power(&around);
+                let power = holding(acting.sustained(at)).map_err(|e| (scenario, e))?;
+                let in_gust = holding(acting.gust(at)).map_err(|e| (scenario, e))?;
+                let after = boat.pack.draw(last, power + boat.hotel, MINUTE);
+                let time = match after {
+                    Some(after) if after < last && in_gust <= most => {
+                        MINUTE * ((state.charge - last).max(0.0) / (last - after))
+                    }
+                    _ => Time::ZERO,
+                };
+                if worst.as_ref().is_none_or(|held| time < held.time) {
+                    worst = Some(Holding {
+                        time,
+                        sample,
+                        scenario,
+                        charge: state.charge,
+                        power,
+                        in_gust,
+                        most,
+                    });
+                }
+            }
+            Ok(worst)
+        })
+        .collect();
+    let mut worst: Option<Holding> = None;
+    for holding in each {
+        if let Some(holding) = holding?
+            && worst.as_ref().is_none_or(|held| holding.time < held.time)
+        {
+            worst = Some(holding);
+        }
+    }
+    Ok(worst)
+}

@@ -1,0 +1,96 @@
+//! What happens when something fails, beside what the boat does by itself on a lost link and a low
+//! battery: a lost position's notice, a lost propulsion, an operator who takes over, and the end of a
+//! way home.
+
+use super::actions::{Action, ENDS};
+use super::vessel::Link;
+use crate::schema::{Bounds, Fields, Stated};
+use crate::units::Time;
+
+/// What becomes of a boat that has lost its propulsion.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Powerless {
+    /// It drifts.
+    Drift,
+    /// It drops an anchor that it carries.
+    Anchor,
+}
+
+impl Powerless {
+    /// The words in files.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Drift => "drift",
+            Self::Anchor => "anchor",
+        }
+    }
+}
+
+/// What happens when the propulsion is lost.
+#[derive(Clone, Debug)]
+pub struct LostPropulsion {
+    /// What the boat does.
+    pub action: Stated<Powerless>,
+    /// What people do then, by role; where stated.
+    pub then: Option<Stated<String>>,
+}
+
+/// How the operator takes over.
+#[derive(Clone, Debug)]
+pub struct Takeover {
+    /// The link that carries the command.
+    pub over: Stated<Link>,
+    /// Time from the command to the boat that obeys it.
+    pub within: Stated<Time>,
+}
+
+/// The contingencies of a mission that stand in no field of their own.
+#[derive(Clone, Debug)]
+pub struct Contingencies {
+    /// Time until a lost position is noticed, where stated.
+    pub position_noticed: Option<Stated<Time>>,
+    /// What happens when the propulsion is lost, where stated.
+    pub lost_propulsion: Option<LostPropulsion>,
+    /// How the operator takes over, where stated.
+    pub takeover: Option<Takeover>,
+    /// What the boat does once it is home after breaking off, where stated.
+    pub home_end: Option<Stated<Action>>,
+}
+
+/// Reads them; `None` where a needed value is missing or malformed.
+pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
+    let position_noticed = mission
+        .map("on_lost_position")
+        .and_then(|fields| fields.quantity("after", Bounds::NOT_NEGATIVE));
+    let lost_propulsion = match mission.map("on_lost_propulsion") {
+        None => None,
+        Some(fields) => {
+            let words = [Powerless::Drift, Powerless::Anchor].map(|one| (one.words(), one));
+            Some(LostPropulsion {
+                action: fields.word("action", &words)?,
+                then: fields.text("then"),
+            })
+        }
+    };
+    let takeover = match mission.map("operator_takes_over") {
+        None => None,
+        Some(fields) => {
+            let over = fields.word("over", Link::NAMES);
+            let within = fields.required("within", Bounds::NOT_NEGATIVE);
+            Some(Takeover {
+                over: over?,
+                within: within?,
+            })
+        }
+    };
+    let home_end = mission
+        .map("way_home")
+        .and_then(|fields| fields.word("at_end", ENDS));
+    Some(Contingencies {
+        position_noticed,
+        lost_propulsion,
+        takeover,
+        home_end,
+    })
+}

@@ -1,0 +1,255 @@
+//! The people of a mission, by role, and what they see to before it: who does what, who raises the
+//! alarm, who is told, what is ticked off a list.
+
+use jiff::civil::Date;
+
+use super::site::Site;
+use super::time;
+use crate::schema::{Fields, Problem, Stated, explain};
+use crate::units::Time;
+
+/// Who does what, each a role or a call sign and never a person's name.
+#[derive(Clone, Debug)]
+pub struct Team {
+    /// The line to show for the team as a whole.
+    pub span: crate::source::Span,
+    /// Has the final say.
+    pub person_in_charge: Stated<String>,
+    /// Steers and can stop the boat.
+    pub remote_operator: Stated<String>,
+    /// Keeps the lookout, where stated.
+    pub watch_keeper: Option<Stated<String>>,
+    /// Fetches the boat, where stated.
+    pub recovery_crew: Option<Stated<String>>,
+    /// People at the water at launch and recovery, where stated.
+    pub at_water: Option<Stated<f64>>,
+    /// What keeps those at the water afloat and warm, where stated.
+    pub flotation: Option<Stated<String>>,
+}
+
+/// How help is called.
+#[derive(Clone, Debug)]
+pub struct Alarm {
+    /// By what means, where stated.
+    pub means: Option<Stated<String>>,
+    /// Who calls it when nobody has reported back, where stated.
+    pub raised_by: Option<Stated<String>>,
+    /// How long after the latest return, where stated.
+    pub overdue: Option<Stated<Time>>,
+}
+
+/// How one kind of the site's other water users is told of the mission.
+#[derive(Clone, Debug)]
+pub struct Told {
+    /// Their id in the site's file.
+    pub users: Stated<String>,
+    /// How they are told.
+    pub how: Stated<String>,
+}
+
+/// An item of a checklist.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// Its id.
+    pub id: Stated<String>,
+    /// The day on which it was done, where it is done.
+    pub done: Option<Stated<Date>>,
+    /// Who did it, by role, where stated.
+    pub by: Option<Stated<String>>,
+}
+
+/// The people of a mission.
+#[derive(Clone, Debug)]
+pub struct People {
+    /// Who does what, where stated.
+    pub team: Option<Team>,
+    /// How help is called, where stated.
+    pub alarm: Option<Alarm>,
+    /// Which other users of the water are told, and how.
+    pub told: Vec<Told>,
+    /// What is ticked off.
+    pub checklist: Vec<Item>,
+}
+
+/// What a team's policy demands of a plan beside its limits: items of the checklist, each with the
+/// line that demands it.
+#[derive(Clone, Debug, Default)]
+pub struct Demanded(pub Vec<Stated<String>>);
+
+/// Others who use the same water.
+#[derive(Clone, Debug)]
+pub struct WaterUsers {
+    /// Their id.
+    pub id: Stated<String>,
+    /// What people call them; the id where nothing is said.
+    pub title: String,
+    /// When they are there, where stated.
+    pub when: Option<String>,
+}
+
+/// What a site says of people.
+#[derive(Clone, Debug)]
+pub struct AtSite {
+    /// Whom to call in an emergency, by role, where stated.
+    pub emergency_contact: Option<Stated<String>>,
+    /// Others who use the water, none where an empty list says so; `None` where nothing is said.
+    pub other_users: Option<Vec<WaterUsers>>,
+}
+
+/// Whether a text names nobody and nothing: it has no letter or digit, or is a word that stands for
+/// a gap.
+#[must_use]
+pub fn says_nothing(text: &str) -> bool {
+    const GAPS: &[&str] = &[
+        "none",
+        "nobody",
+        "no one",
+        "nothing",
+        "no",
+        "tbd",
+        "tba",
+        "tbc",
+        "todo",
+        "n/a",
+        "na",
+        "unknown",
+        "open",
+        "later",
+        "to be decided",
+        "to be confirmed",
+        "to be announced",
+    ];
+    let text = text.trim().trim_end_matches('.').to_lowercase();
+    !text.chars().any(char::is_alphanumeric) || GAPS.contains(&text.as_str())
+}
+
+/// Reads the people of a mission; `None` where something of it is malformed.
+pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
+    let team = match mission.map("team") {
+        None => None,
+        Some(fields) => Some(team(fields)?),
+    };
+    let alarm = mission.map("alarm").map(|fields| Alarm {
+        means: fields.text("means"),
+        raised_by: fields.text("raised_by"),
+        overdue: fields.quantity("overdue", crate::schema::Bounds::NOT_NEGATIVE),
+    });
+    let told: Vec<Option<Told>> = mission
+        .maps("other_users_told")
+        .map(|fields| told(fields, site))
+        .collect();
+    let mut checklist: Vec<Item> = Vec::new();
+    for fields in mission.maps("checklist") {
+        let item = Item {
+            id: fields.required_text("item")?,
+            done: time::date(fields, "done"),
+            by: fields.text("by"),
+        };
+        if let Some(first) = checklist.iter().find(|one| one.id.value == item.id.value) {
+            let text = format!("`{}` is on the checklist twice", item.id.value);
+            fields
+                .problem(Problem::value(item.id.span(), text).with(first.id.span(), "here first"));
+            return None;
+        }
+        checklist.push(item);
+    }
+    Some(People {
+        team,
+        alarm,
+        told: told.into_iter().collect::<Option<_>>()?,
+        checklist,
+    })
+}
+
+fn team(fields: Fields<'_>) -> Option<Team> {
+    let at_water = fields.get("at_water").and_then(|node| {
+        // The schema asks for a whole number, and bounds it.
+        Some(Stated::written(node.as_number()?, node.span))
+    });
+    Some(Team {
+        span: fields.span(),
+        person_in_charge: fields.required_text("person_in_charge")?,
+        remote_operator: fields.required_text("remote_operator")?,
+        watch_keeper: fields.text("watch_keeper"),
+        recovery_crew: fields.text("recovery_crew"),
+        at_water,
+        flotation: fields.text("flotation"),
+    })
+}
+
+fn told(fields: Fields<'_>, site: &Site) -> Option<Told> {
+    let users = fields.required_text("users")?;
+    let how = fields.required_text("how")?;
+    let known: Vec<&str> = site
+        .people
+        .other_users
+        .iter()
+        .flatten()
+        .map(|users| users.id.value.as_str())
+        .collect();
+    if !known.contains(&users.value.as_str()) {
+        let text = format!(
+            "`{}` is not among the `other_users` of site `{}`",
+            users.value, site.id.value
+        );
+        let problem =
+            Problem::new("input-reference", users.span(), text).with(site.id.span(), "this site");
+        fields.problem(match explain::nearest(&users.value, &known) {
+            Some(near) => problem.help(format!("did you mean `{near}`?")),
+            None if known.is_empty() => problem.help("the site states none"),
+            None => problem.help(format!("it has {}", known.join(", "))),
+        });
+        return None;
+    }
+    Some(Told { users, how })
+}
+
+/// Reads what a site says of people.
+pub(super) fn at_site(site: Fields<'_>) -> Option<AtSite> {
+    let other_users = match site.get("other_users") {
+        None => None,
+        Some(_) => Some(
+            site.maps("other_users")
+                .map(|fields| {
+                    let id = fields.required_text("id")?;
+                    Some(WaterUsers {
+                        title: fields
+                            .text("title")
+                            .map_or_else(|| id.value.clone(), |title| title.value),
+                        id,
+                        when: fields.text("when").map(|when| when.value),
+                    })
+                })
+                .collect::<Option<Vec<WaterUsers>>>()?,
+        ),
+    };
+    Some(AtSite {
+        emergency_contact: site.text("emergency_contact"),
+        other_users,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::says_nothing;
+
+    #[test]
+    fn a_gap_is_told_from_a_role() {
+        for gap in [
+            "",
+            "  ",
+            "-",
+            "?",
+            "TBD",
+            "nobody",
+            "None.",
+            "to be decided",
+            "n/a",
+        ] {
+            assert!(says_nothing(gap), "{gap:?}");
+        }
+        for role in ["operator", "helper 2", "the warden on duty", "no. 2 crew"] {
+            assert!(!says_nothing(role), "{role:?}");
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! People and permissions, and what happens when something fails.
+
+use super::Case;
+
+const NORTH: &str = "north-bay-lines";
+const SITE: &str = "site/quenderby.yaml";
+
+const fn one(
+    rule: &'static str,
+    edits: &'static [(&'static str, &'static str, &'static str)],
+) -> Case {
+    Case {
+        rule,
+        mission: NORTH,
+        edits,
+        also: &[],
+    }
+}
+
+const LOST_LINK: &str = "on_lost_link: { action: return, after: 10 s }";
+
+pub const CASES: &[Case] = &[
+    one(
+        "roles-filled",
+        &[(
+            "mission",
+            "watch_keeper: second helper",
+            "watch_keeper: tbd",
+        )],
+    ),
+    one(
+        "enough-people",
+        &[("mission", "at_water: 3", "at_water: 1")],
+    ),
+    one(
+        "lookout-apart",
+        &[(
+            "mission",
+            "watch_keeper: second helper",
+            "watch_keeper: the operator",
+        )],
+    ),
+    one(
+        "cold-water",
+        &[
+            (
+                "mission",
+                "water_temperature: 20 °C",
+                "water_temperature: 14 °C",
+            ),
+            (
+                "mission",
+                "flotation: buoyancy aids for all three, worn from the shore road on",
+                "flotation: none",
+            ),
+        ],
+    ),
+    one(
+        "other-users-told",
+        &[(
+            "mission",
+            "how: a notice at the slip and a call to their club a week before",
+            "how: to be decided",
+        )],
+    ),
+    one(
+        "means-of-alarm",
+        &[(
+            "mission",
+            "means: telephones of two networks, coverage tried at both landing places",
+            "means: none",
+        )],
+    ),
+    one(
+        "emergency-contact",
+        &[(
+            SITE,
+            "emergency_contact: The reservoir keeper on duty; the number is on the launch card.",
+            "emergency_contact: TBD",
+        )],
+    ),
+    one(
+        "overdue-alarm",
+        &[("mission", "overdue: 30 min", "overdue: 3 h")],
+    ),
+    one(
+        "alarm-from-elsewhere",
+        &[(
+            "mission",
+            "raised_by: desk officer at the office",
+            "raised_by: second helper",
+        )],
+    ),
+    one(
+        "checklist-done",
+        &[(
+            "mission",
+            "{ item: stop-tried, done: 2027-06-15, by: operator }",
+            "{ item: stop-tried }",
+        )],
+    ),
+    one(
+        "lost-propulsion-action",
+        &[(
+            "mission",
+            "then: the recovery crew fetches it with the rowing boat",
+            "then: nothing",
+        )],
+    ),
+    one(
+        "rest-at-home",
+        &[("mission", "at_end: hold", "at_end: carry on")],
+    ),
+    one(
+        "responses-agree",
+        &[(
+            "mission",
+            "operator_takes_over: { over: control, within: 2 s }",
+            "operator_takes_over: { over: telemetry, within: 2 s }",
+        )],
+    ),
+    one(
+        "takeover-run-on",
+        &[(
+            "mission",
+            "operator_takes_over: { over: control, within: 2 s }",
+            "operator_takes_over: { over: control, within: 19 s }",
+        )],
+    ),
+    one(
+        "takeover-time",
+        &[
+            (
+                "mission",
+                "operator_takes_over: { over: control, within: 2 s }",
+                "operator_takes_over: { over: control, within: 25 s }",
+            ),
+            ("mission", "clear_of_land: 25 m", "clear_of_land: 50 m"),
+        ],
+    ),
+    one(
+        "lost-position-run-on",
+        &[(
+            "mission",
+            "on_lost_position: { action: stop, after: 5 s }",
+            "on_lost_position: { action: stop, after: 60 s }",
+        )],
+    ),
+    one(
+        "lost-link-holding",
+        &[
+            (
+                "mission",
+                LOST_LINK,
+                "on_lost_link: { action: hold, after: 10 s }",
+            ),
+            (
+                "vessels/goosander.yaml",
+                "hotel_load: 9 W",
+                "hotel_load: 30 W",
+            ),
+        ],
+    ),
+    one(
+        "low-battery-not-too-soon",
+        &[("mission", "below_charge: 45 %", "below_charge: 75 %")],
+    ),
+];
