@@ -9,9 +9,11 @@ pub mod mission;
 mod outline;
 mod position;
 mod radio;
+pub mod recovery_craft;
 pub mod route;
 mod shoreline;
 pub mod site;
+pub mod soundings;
 mod time;
 pub mod vessel;
 
