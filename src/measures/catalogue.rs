@@ -1,7 +1,9 @@
 //! The list of measures.
 
 use super::reading::{Measure, Reading};
-use super::{battery, clearance, ending, energy, headway, link, response, time, upwind};
+use super::{
+    adrift, battery, clearance, depth, ending, energy, headway, link, response, time, upwind,
+};
 use crate::passage::Passage;
 
 /// A measure with the function that reads it off a passage.
@@ -28,6 +30,17 @@ pub static CATALOGUE: &[Entry] = &[
     clearance::LANDING_ZONE,
     clearance::HAZARD,
     clearance::KEEP_OUT,
+    depth::KNOWN,
+    depth::SOUNDED,
+    depth::UNDER_KEEL,
+    depth::UNKNOWN,
+    depth::SOUNDINGS_AGE,
+    depth::LEVEL_AGE,
+    adrift::WEIR_TIME,
+    adrift::WEIR_SHARE,
+    adrift::CLOSED_TIME,
+    adrift::SHORE_SHARE,
+    adrift::CRAFT_WIND,
     response::LOST_LINK,
     response::LOST_LINK_DELAY,
     response::LOST_POSITION,

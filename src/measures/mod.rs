@@ -3,9 +3,11 @@
 //!
 //! A measure is one entry of a file here and one line of [`CATALOGUE`].
 
+mod adrift;
 mod battery;
 mod catalogue;
 mod clearance;
+mod depth;
 mod ending;
 mod energy;
 mod figures;

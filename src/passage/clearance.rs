@@ -78,7 +78,8 @@ pub fn hazard_distance(hazard: &Hazard, segment: &Segment) -> f64 {
     }
 }
 
-fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
+/// Signed distance from a segment, or a point, to an area, m.
+pub(super) fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
     if segment.length() > 0.0 {
         polygon_segment_distance(segment, area)
     } else {
@@ -338,7 +339,7 @@ fn nearest_to(line: &Segment, points: &[Point]) -> Point {
 }
 
 /// The parts of a segment inside any of the circles, and those outside all of them.
-fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
+pub(super) fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
     let mut covered: Vec<(f64, f64)> = circles
         .iter()
         .filter_map(|(centre, radius)| within(line, *centre, *radius))

@@ -3,8 +3,10 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod adrift;
 mod boat;
 pub mod clearance;
+pub mod depth;
 pub mod ending;
 mod energy;
 mod headway;
@@ -78,6 +80,8 @@ pub struct Passage<'a> {
     runs: OnceLock<Result<Runs, NoPassage>>,
     links: OnceLock<Vec<links::LinkReading>>,
     clearance: OnceLock<clearance::Clearances>,
+    adrift: OnceLock<Result<adrift::Adrift, NoPassage>>,
+    depth: OnceLock<Result<depth::UnderKeel, NoPassage>>,
 }
 
 /// What depends on the wind.
@@ -109,6 +113,8 @@ impl<'a> Passage<'a> {
             runs: OnceLock::new(),
             links: OnceLock::new(),
             clearance: OnceLock::new(),
+            adrift: OnceLock::new(),
+            depth: OnceLock::new(),
         }
     }
 
@@ -134,6 +140,22 @@ impl<'a> Passage<'a> {
     /// Clearances from land, hazards and keep-outs.
     pub fn clearances(&self) -> &clearance::Clearances {
         self.clearance.get_or_init(|| clearance::all(self))
+    }
+
+    /// Where the boat drifts to without power, from every sample.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn adrift(&self) -> Result<&adrift::Adrift, &NoPassage> {
+        self.adrift.get_or_init(|| adrift::all(self)).as_ref()
+    }
+
+    /// The water under the keel along the route and the ways home.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn under_keel(&self) -> Result<&depth::UnderKeel, &NoPassage> {
+        self.depth.get_or_init(|| depth::all(self)).as_ref()
     }
 
     /// The way home that takes most energy in a scenario, over all samples, begun at a given
