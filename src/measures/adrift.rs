@@ -110,7 +110,7 @@ const CLOSED: Subject = Subject {
 const SHORE: Subject = Subject {
     met: |adrift| &adrift.shore,
     comes: "strikes",
-    any: "strikes a shore that nobody reaches, or a hazard",
+    any: "strikes a hazard or a shore that nobody reaches",
 };
 
 /// What a boat comes on to, in words, and its line.
@@ -367,7 +367,7 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     Ok(Known {
         value: tell::value(value),
         sentence: format!(
-            "the share of the route from which a boat without power {}{fetched}",
+            "the share of the route from which a boat without power {}{fetched},",
             subject.any
         ),
         primary: tell::label(
