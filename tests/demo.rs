@@ -9,11 +9,13 @@ use std::process::{Command, Output};
 use serde_json::Value as Json;
 
 /// What a mission of the demo fails by: the folder of the built-in rules.
-const HAZARDS: [(&str, &str); 5] = [
+const HAZARDS: [(&str, &str); 7] = [
+    ("adrift-above-the-weir", "drift"),
     ("antenna-off-bearing", "link"),
     ("careless-end", "recovery"),
     ("headwind-return", "wind"),
     ("long-run-downwind", "energy"),
+    ("over-the-silt", "depth"),
     ("past-the-island", "clearance"),
 ];
 const CLEAN: [&str; 2] = ["dam-to-bay-transects", "north-bay-lines"];
@@ -143,5 +145,5 @@ fn every_file_names_its_schema() {
         );
         files += 1;
     }
-    assert_eq!(files, 11);
+    assert_eq!(files, 13);
 }

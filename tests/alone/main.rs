@@ -6,6 +6,8 @@
 mod tree;
 
 mod core;
+mod depth;
+mod drift;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -41,7 +43,11 @@ impl Case {
 }
 
 /// The cases by subject, a file each.
-const SUBJECTS: &[(&str, &[Case])] = &[("core", core::CASES)];
+const SUBJECTS: &[(&str, &[Case])] = &[
+    ("core", core::CASES),
+    ("depth", depth::CASES),
+    ("drift", drift::CASES),
+];
 
 fn cases() -> impl Iterator<Item = &'static Case> {
     SUBJECTS.iter().flat_map(|(_, cases)| cases.iter())
