@@ -13,6 +13,7 @@ use offing::source::MemoryTree;
 
 const BOAT: &str = include_str!("../plans/vessels/goosander.yaml");
 
+/// Within some decimetres the plane that the site makes about the middle of its shoreline.
 fn plane() -> Plane {
     Plane::about(Position::from_degrees(52.4, -24.3))
 }
@@ -141,7 +142,7 @@ fn the_nearest_place_above_a_weir() {
         assert_eq!(worst.on_to, OnTo::Hazard(0));
         assert!((worst.time.get() - 1750.0).abs() < 0.5, "{worst:?}");
         assert!((worst.distance.get() - 350.0).abs() < 0.1);
-        assert!(worst.at.distance(Point::new(650.0, 0.0)) < 0.1);
+        assert!(worst.at.distance(Point::new(650.0, 0.0)) < 0.5);
         let fetched = worst.fetched.as_ref().unwrap();
         assert!(fetched.straight);
         assert!((fetched.time.get() - 395.75).abs() < 0.1, "{fetched:?}");
@@ -197,7 +198,7 @@ fn the_water_over_a_shoal() {
         let least = under.least.as_ref().unwrap();
         assert_eq!(least.by, By::Soundings);
         assert!(matches!(least.over, Over::Step(_)));
-        assert!(least.at.length() < 0.1, "{least:?}");
+        assert!(least.at.length() < 0.5, "{least:?}");
         let significant = under.significant.get();
         assert!((0.05..0.4).contains(&significant), "{significant}");
         let expected = 1.05 - 0.5 * 1.858 * significant;

@@ -21,10 +21,10 @@ const fn one(
 }
 
 pub const CASES: &[Case] = &[
-    one(
-        "shoreline",
-        NORTH,
-        &[
+    Case {
+        rule: "shoreline",
+        mission: NORTH,
+        edits: &[
             ("mission", "clear_of_land: 25 m", "clear_of_land: 4 m"),
             (
                 "mission",
@@ -32,7 +32,11 @@ pub const CASES: &[Case] = &[
                 "[52.402687, -24.305968]",
             ),
         ],
-    ),
+        also: &[
+            ("under-keel-clearance", "the bank is shallow"),
+            ("depth-unknown", "the soundings end at the shoreline"),
+        ],
+    },
     one(
         "landing-zone",
         NORTH,
@@ -47,15 +51,19 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[(SITE, "clearance: 15 m", "clearance: 120 m")],
     ),
-    one(
-        "keep-out",
-        NORTH,
-        &[(
+    Case {
+        rule: "keep-out",
+        mission: NORTH,
+        edits: &[(
             SITE,
             "area: [[52.397644, -24.292970], [52.398320, -24.293372], [52.398688, -24.291715], [52.398013, -24.291313]]",
             "area: [[52.3975, -24.3095], [52.3976, -24.3085], [52.3972, -24.3085]]",
         )],
-    ),
+        also: &[(
+            "drift-into-closed-water",
+            "a boat that is in it need not drift there",
+        )],
+    },
     one(
         "gauge-matches-battery",
         NORTH,
@@ -113,23 +121,32 @@ pub const CASES: &[Case] = &[
             "speed: { over_ground: 1.1 m/s }",
         )],
     ),
-    one(
-        "depth-at-recovery",
-        NORTH,
-        &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
-    ),
-    one(
-        "drift-ashore",
-        NORTH,
-        &[
+    Case {
+        rule: "depth-at-recovery",
+        mission: NORTH,
+        edits: &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
+        also: &[(
+            "under-keel-clearance",
+            "the way goes over the same depth, and in waves",
+        )],
+    },
+    Case {
+        rule: "drift-ashore",
+        mission: NORTH,
+        edits: &[
             (
                 "mission",
                 "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
                 "from: 300°, spread: 20°, mean: 8 m/s, gust: 14 m/s",
             ),
             (VESSEL, "leeway: 4 %", "leeway: 7 %"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
         ],
-    ),
+        also: &[(
+            "drift-on-to-lee-shore",
+            "a gale blows on to the shore of all of the bay",
+        )],
+    },
     one(
         "end-action",
         NORTH,
@@ -235,15 +252,17 @@ pub const CASES: &[Case] = &[
             "latest_return: 2027-06-15T10:30",
         )],
     ),
-    one(
-        "headway-in-gusts",
-        NORTH,
-        &[
+    Case {
+        rule: "headway-in-gusts",
+        mission: NORTH,
+        edits: &[
             (VESSEL, "maximum_power: 200 W", "maximum_power: 7 W"),
             (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
             ("mission", "gust: 5 m/s", "gust: 19 m/s"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
         ],
-    ),
+        also: &[],
+    },
     one(
         "upwind-run-energy",
         NORTH,

@@ -15,8 +15,11 @@ pub const CASES: &[Case] = &[
     },
     Case {
         rule: "drift-into-closed-water",
-        mission: NORTH,
-        edits: &[("mission", READY, "ready_within: 60 min")],
+        mission: DAM,
+        edits: &[
+            ("site/quenderby.yaml", "kind: intake", "kind: swimming"),
+            ("mission", READY, "ready_within: 7 min"),
+        ],
         also: &[],
     },
     Case {
