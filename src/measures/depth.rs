@@ -283,7 +283,7 @@ fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
     )];
     let mut place = None;
     let mut primary = plan.mission.route_span;
-    if let Some((over, at)) = all.unknown_at {
+    if let Some((over, at)) = all.unknown_at[usize::from(home > route)] {
         let (spot, near, sample) = spot(passage, over);
         steps.push(format!("the longest piece of it begins {spot}"));
         primary = tell::leg_span(passage, sample);

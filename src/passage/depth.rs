@@ -65,8 +65,8 @@ pub struct UnderKeel {
     pub unknown_on_route: Ratio,
     /// Share of the straight ways home whose depth is unknown.
     pub unknown_on_ways_home: Ratio,
-    /// Where the longest piece of unknown depth is.
-    pub unknown_at: Option<(Over, Point)>,
+    /// Where the longest piece of unknown depth is, on the route and on the ways home.
+    pub unknown_at: [Option<(Over, Point)>; 2],
     /// Half width of the corridor.
     pub half_width: Length,
     /// Error of soundings and level together, at 95 %.
@@ -112,7 +112,7 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         least: None,
         unknown_on_route: Ratio::ZERO,
         unknown_on_ways_home: Ratio::ZERO,
-        unknown_at: None,
+        unknown_at: [None; 2],
         half_width: Length::metres(half_width(plan)),
         error: Length::metres(error),
         significant,
@@ -121,7 +121,7 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     let pieces = pieces(passage);
     // Unknown length and whole length, of the route and of the ways home.
     let mut lengths = [(0.0, 0.0); 2];
-    let mut longest = 0.0;
+    let mut longest = [0.0; 2];
     let mut work = 0_usize;
     for some in pieces.chunks(LINES_AT_ONCE) {
         let found: Vec<Found> = some
@@ -135,9 +135,10 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
             let (unknown, whole) = &mut lengths[usize::from(home)];
             *unknown += found.unknown * length;
             *whole += length;
-            if found.unknown * length > longest {
-                longest = found.unknown * length;
-                result.unknown_at = Some((piece.over, piece.line.a));
+            let longest = &mut longest[usize::from(home)];
+            if found.unknown * length > *longest {
+                *longest = found.unknown * length;
+                result.unknown_at[usize::from(home)] = Some((piece.over, piece.line.a));
             }
             if let Some(least) = found.least
                 && result
