@@ -10,6 +10,7 @@ use serde_json::Value as Json;
 
 /// What a mission of the demo fails by: the folder of the built-in rules.
 const HAZARDS: &[(&str, &str)] = &[
+    ("adrift-above-the-weir", "drift"),
     ("antenna-off-bearing", "link"),
     ("careless-end", "recovery"),
     ("gaps-between-lines", "sounding"),
@@ -17,6 +18,7 @@ const HAZARDS: &[(&str, &str)] = &[
     ("lines-across-the-wind", "sea"),
     ("long-run-downwind", "energy"),
     ("one-pair-of-hands", "people"),
+    ("over-the-silt", "depth"),
     ("past-the-island", "clearance"),
     ("slow-approach", "configuration"),
     ("slow-hands", "response"),

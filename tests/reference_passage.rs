@@ -33,6 +33,19 @@ const COMPARED: &[(&str, &str, f64)] = &[
     ("mission.landing_zone_clearance", "zone_clearance_m", 1.0),
     ("mission.hazard_clearance", "hazard_clearance_m", 1.0),
     ("mission.keep_out_clearance", "keep_out_clearance_m", 1.0),
+    ("mission.under_keel_clearance", "under_keel", 1.0),
+    ("mission.depth_unknown", "depth_unknown", 1.0),
+    (
+        "mission.drift_time_in_hand_weir",
+        "drift_weir_in_hand_s",
+        1.0,
+    ),
+    (
+        "mission.drift_time_in_hand_closed",
+        "drift_closed_in_hand_s",
+        1.0,
+    ),
+    ("mission.drift_share_ashore", "drift_ashore_share", 1.0),
     ("end.stand_off", "stand_off_m", 1.0),
     ("end.approach_speed", "approach_speed_m_s", 1.0),
     (

@@ -2,8 +2,8 @@
 
 use super::reading::{Measure, Reading};
 use super::{
-    battery, bearing, clearance, configuration, contingency, ending, energy, headway, link, people,
-    response, seaway, soundings, time, upwind,
+    adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
+    headway, link, people, response, seaway, soundings, time, upwind,
 };
 use crate::passage::Passage;
 
@@ -40,6 +40,17 @@ pub static CATALOGUE: &[Entry] = &[
     clearance::LANDING_ZONE,
     clearance::HAZARD,
     clearance::KEEP_OUT,
+    depth::KNOWN,
+    depth::SOUNDED,
+    depth::UNDER_KEEL,
+    depth::UNKNOWN,
+    depth::SOUNDINGS_AGE,
+    depth::LEVEL_AGE,
+    adrift::WEIR_TIME,
+    adrift::WEIR_SHARE,
+    adrift::CLOSED_TIME,
+    adrift::SHORE_SHARE,
+    adrift::CRAFT_WIND,
     response::LOST_LINK,
     response::LOST_LINK_DELAY,
     response::LOST_POSITION,

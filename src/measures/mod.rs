@@ -3,12 +3,14 @@
 //!
 //! A measure is one entry of a file here and one line of [`CATALOGUE`].
 
+mod adrift;
 mod battery;
 mod bearing;
 mod catalogue;
 mod clearance;
 mod configuration;
 mod contingency;
+mod depth;
 mod ending;
 mod energy;
 mod figures;

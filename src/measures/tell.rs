@@ -397,6 +397,8 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if site.hazards.is_empty() {
         all.push("the water is taken to hold no hazards, no `hazards` being stated".to_owned());
     }
+    all.extend(super::adrift::assumptions(plan));
+    all.extend(super::depth::assumptions(plan));
     if site.keep_out.is_empty() {
         all.push("no area is taken to be closed, no `keep_out` being stated".to_owned());
     }

@@ -40,6 +40,8 @@ pub struct StripDepth {
     pub least: Option<Sounding>,
     /// The share of the strip's area whose depth is known.
     pub known: Ratio,
+    /// How many triangles or cells were looked at, by which a caller bounds its work.
+    pub looked_at: usize,
 }
 
 impl StripDepth {

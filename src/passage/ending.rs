@@ -12,11 +12,11 @@ use crate::models::propulsion::Command;
 use crate::units::{Angle, Length, Speed, Time, Towards};
 
 /// How far a dead boat is followed, m.
-const DRIFT_REACH: f64 = 50_000.0;
+pub(super) const DRIFT_REACH: f64 = 50_000.0;
 /// Divergence of a drifting boat either side of downwind, degrees.
-const DIVERGENCE: f64 = 20.0;
+pub(super) const DIVERGENCE: f64 = 20.0;
 /// Nothing is drifted on to within this time that anyone would wait for.
-const LONGEST_DRIFT: f64 = 86_400.0;
+pub(super) const LONGEST_DRIFT: f64 = 86_400.0;
 
 /// What the boat would run or drift on to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -346,7 +346,7 @@ fn follow(
 
 /// The distance along a ray at which a signed distance falls to zero: the distance itself says
 /// how far one may go on without meeting it.
-fn first_within(
+pub(super) fn first_within(
     start: Point,
     direction: Point,
     reach: f64,

@@ -3,9 +3,11 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod adrift;
 pub mod astray;
 pub mod boat;
 pub mod clearance;
+pub mod depth;
 pub mod ending;
 mod energy;
 mod headway;
@@ -112,6 +114,8 @@ pub struct Passage<'a> {
     links: OnceLock<Vec<links::LinkReading>>,
     clearance: OnceLock<clearance::Clearances>,
     seaway: OnceLock<Option<seaway::Seaway>>,
+    adrift: OnceLock<Result<adrift::Adrift, NoPassage>>,
+    depth: OnceLock<Result<depth::UnderKeel, NoPassage>>,
 }
 
 /// What depends on the wind.
@@ -155,6 +159,8 @@ impl<'a> Passage<'a> {
             links: OnceLock::new(),
             clearance: OnceLock::new(),
             seaway: OnceLock::new(),
+            adrift: OnceLock::new(),
+            depth: OnceLock::new(),
         }
     }
 
@@ -198,6 +204,22 @@ impl<'a> Passage<'a> {
         let runs = self.runs()?;
         let met = self.seaway.get_or_init(|| seaway::all(self, runs));
         Ok(met.as_ref())
+    }
+
+    /// Where the boat drifts to without power, from every sample.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn adrift(&self) -> Result<&adrift::Adrift, &NoPassage> {
+        self.adrift.get_or_init(|| adrift::all(self)).as_ref()
+    }
+
+    /// The water under the keel along the route and the ways home.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take, or too much to compute.
+    pub fn under_keel(&self) -> Result<&depth::UnderKeel, &NoPassage> {
+        self.depth.get_or_init(|| depth::all(self)).as_ref()
     }
 
     /// The way home that takes most energy in a scenario, over all samples, begun at a given

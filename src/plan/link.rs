@@ -123,7 +123,7 @@ fn read_sites(
     problems: &mut Vec<Problem>,
 ) -> Known<Site> {
     let mut known = Known::new();
-    let mut shorelines: BTreeMap<String, Option<Node>> = BTreeMap::new();
+    let mut geodata: BTreeMap<String, Option<Node>> = BTreeMap::new();
     for file in gathered.of(Kind::Site) {
         let found = RefCell::new(Vec::new());
         let fields = Fields::root(&file.document.root, &found);
@@ -132,10 +132,11 @@ fn read_sites(
             recorded_day(fields.map("shoreline"), "surveyed");
         }
         if file.sound
-            && let Some(path) = shoreline(fields, file.source, tree, sources, &mut shorelines)
-            && let Some(Some(node)) = shorelines.get(&path)
+            && let Some(paths) = geodata_of(fields, file.source, tree, sources, &mut geodata)
+            && let Some(Some(node)) = geodata.get(&paths.0)
         {
-            site = site::read(fields, node);
+            let soundings = paths.1.and_then(|path| geodata.get(&path));
+            site = site::read(fields, node, soundings.and_then(Option::as_ref));
         }
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
@@ -144,15 +145,32 @@ fn read_sites(
     known
 }
 
-/// Reads the shoreline that a site names, once for all sites, and returns its path.
-fn shoreline(
+/// Reads the files that a site names: its shoreline, and its soundings where it has any.
+fn geodata_of(
     site: Fields<'_>,
     from: SourceId,
     tree: &dyn Tree,
     sources: &mut Sources,
     read: &mut BTreeMap<String, Option<Node>>,
+) -> Option<(String, Option<String>)> {
+    let shoreline = geodata(site, "shoreline", from, tree, sources, read);
+    let soundings = match site.map("soundings") {
+        Some(_) => Some(geodata(site, "soundings", from, tree, sources, read)?),
+        None => None,
+    };
+    Some((shoreline?, soundings))
+}
+
+/// Reads the geodata that a site names under a key, once for all sites, and returns its path.
+fn geodata(
+    site: Fields<'_>,
+    key: &str,
+    from: SourceId,
+    tree: &dyn Tree,
+    sources: &mut Sources,
+    read: &mut BTreeMap<String, Option<Node>>,
 ) -> Option<String> {
-    let named = site.map("shoreline")?.text("file")?;
+    let named = site.map(key)?.text("file")?;
     let refuse = |text: String| {
         site.problem(Problem::new("input-reference", named.span(), text).labelled("named here"));
         None
@@ -172,9 +190,8 @@ fn shoreline(
             Ok(document) => Some(document.root),
             Err(errors) => {
                 for error in errors {
-                    site.problem(
-                        Problem::from(error).with(named.span(), "named as the shoreline here"),
-                    );
+                    let here = format!("named as the {key} here");
+                    site.problem(Problem::from(error).with(named.span(), here));
                 }
                 None
             }
@@ -183,7 +200,7 @@ fn shoreline(
     }
     if read.get(&path).is_some_and(Option::is_none) {
         // What is wrong in it is told once; every site that names it says so on its own line.
-        return refuse("the shoreline cannot be read".to_owned());
+        return refuse(format!("the {key} cannot be read"));
     }
     Some(path)
 }

@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::conditions::{self, Period, Wind};
 use super::contingencies::{self, Contingencies};
 use super::people::{self, People};
+use super::recovery_craft::{self, RecoveryCraft};
 use super::route::{self, Leg};
 use super::site::Site;
 use super::soundings::{self, Block, Soundings};
@@ -30,6 +31,8 @@ pub struct Mission {
     pub recovery: Recovery,
     /// The remote operator, where stated.
     pub operator: Option<Operator>,
+    /// What fetches the boat without power, where stated.
+    pub recovery_craft: Option<RecoveryCraft>,
     /// State of charge at launch.
     pub charge_at_launch: Stated<Ratio>,
     /// Wind planned for; `None` where no conditions are stated.
@@ -177,6 +180,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             })
         }
     };
+    let recovery_craft = recovery_craft::read(file, site);
     let charge_at_launch = file.quantity_or(
         "charge_at_launch",
         Bounds::SHARE,
@@ -226,6 +230,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         launch: launch?,
         recovery: recovery?,
         operator,
+        recovery_craft: recovery_craft?,
         charge_at_launch,
         wind,
         water_temperature,

@@ -4,6 +4,7 @@
 mod actions;
 mod conditions;
 pub mod contingencies;
+pub mod depths;
 mod gather;
 mod link;
 pub mod mission;
@@ -11,6 +12,7 @@ mod outline;
 pub mod people;
 mod position;
 mod radio;
+pub mod recovery_craft;
 pub mod route;
 mod shoreline;
 pub mod site;

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::depths::{self, Depths};
 use super::vessel::Radio;
 use super::{outline, position};
 use crate::document::Node;
@@ -32,6 +33,8 @@ pub struct Site {
     pub water: Stated<Water>,
     /// Mean depth, where stated.
     pub mean_depth: Option<Stated<Length>>,
+    /// What is known of the depth.
+    pub depths: Depths,
     /// Height of the land as an obstacle to radio.
     pub land_height: Stated<Length>,
     /// Fixed dangers.
@@ -59,6 +62,34 @@ pub enum Form {
     Area(Polygon),
 }
 
+/// What a hazard is to a boat adrift.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum HazardKind {
+    /// A weir: it takes the boat, and whoever comes after it.
+    Weir,
+    /// An intake, which does the same.
+    Intake,
+    /// People in the water.
+    Swimming,
+    /// A rock.
+    Rock,
+    /// Moored boats.
+    Moorings,
+    /// Anything else that it may strike.
+    Other,
+}
+
+impl HazardKind {
+    const NAMES: &[(&str, Self)] = &[
+        ("weir", Self::Weir),
+        ("intake", Self::Intake),
+        ("swimming", Self::Swimming),
+        ("rock", Self::Rock),
+        ("moorings", Self::Moorings),
+        ("other", Self::Other),
+    ];
+}
+
 /// A fixed danger.
 #[derive(Clone, Debug)]
 pub struct Hazard {
@@ -66,6 +97,8 @@ pub struct Hazard {
     pub id: Stated<String>,
     /// What people call it; the id where nothing is said.
     pub title: String,
+    /// What it is.
+    pub kind: Stated<HazardKind>,
     /// Where it lies.
     pub form: Form,
     /// Distance to keep.
@@ -107,6 +140,8 @@ pub struct LandingPlace {
     pub zone: Stated<Length>,
     /// Least depth of water on the approach, where stated.
     pub depth: Option<Stated<Length>>,
+    /// Whether people reach a boat that comes ashore within the zone.
+    pub accessible: Stated<bool>,
 }
 
 /// A shore station.
@@ -166,8 +201,8 @@ fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option
     None
 }
 
-/// Reads a site file. `shoreline` is the parsed GeoJSON that it names.
-pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
+/// Reads a site file. `shoreline` and `soundings` are the parsed GeoJSON that it names.
+pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
     let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
@@ -183,6 +218,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
             )
         });
     let mean_depth = file.quantity("mean_depth", Bounds::POSITIVE);
+    let depths = depths::read(file, &plane, soundings);
     let land_height = file.quantity_or(
         "land_height",
         Bounds::NOT_NEGATIVE,
@@ -216,6 +252,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
         time_zone: time_zone?,
         water,
         mean_depth,
+        depths: depths?,
         land_height,
         hazards: hazards?,
         keep_out: keep_out?,
@@ -314,8 +351,17 @@ fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
         let at = position::required(fields, "at")?;
         Form::Point(place(plane, fields, &at)?)
     };
+    let kind = fields.word("kind", HazardKind::NAMES);
+    let kind = kind.unwrap_or_else(|| {
+        let text = format!(
+            "the hazard `{}` is taken for one like a weir, `kind` not being stated",
+            id.value
+        );
+        Stated::assumed(HazardKind::Weir, id.span(), text)
+    });
     Some(Hazard {
         title: title(fields, &id),
+        kind,
         id,
         form,
         clearance: clearance?,
@@ -383,8 +429,18 @@ fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
     let zone = fields.required("zone", Bounds::LANDING_ZONE);
     let depth = fields.quantity("depth", Bounds::NOT_NEGATIVE);
+    let id = id?;
+    let accessible = fields.word("accessible", &[("yes", true), ("no", false)]);
+    let accessible = accessible.unwrap_or_else(|| {
+        let text = format!(
+            "nobody is taken to reach a boat ashore at `{}`, `accessible` not being stated",
+            id.value
+        );
+        Stated::assumed(false, id.span(), text)
+    });
     Some(LandingPlace {
-        id: id?,
+        accessible,
+        id,
         at: at?,
         zone: zone?,
         depth,

@@ -15,11 +15,8 @@ fn nearness(judged: &Judged) -> Option<f64> {
         _ => measured.minus(limit)?,
     };
     let scale = measured.value.abs().max(limit.value.abs());
-    let share = if scale > 0.0 {
-        margin.value / scale
-    } else {
-        0.0
-    };
+    // Nothing at all where nothing is allowed is as far from the limit as can be.
+    let share = margin.value / scale;
     share.is_finite().then_some(share)
 }
 

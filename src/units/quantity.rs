@@ -34,7 +34,7 @@ impl Quantity {
         let size = self.value.abs();
         let symbol = match self.dimension {
             Dimension::LENGTH if size >= 10_000.0 => "km",
-            Dimension::TIME if size >= 172_800.0 => "d",
+            Dimension::TIME if size >= 864_000.0 => "d",
             Dimension::TIME if size >= 7200.0 => "h",
             Dimension::TIME if size >= 120.0 => "min",
             Dimension::TIME => "s",

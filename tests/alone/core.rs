@@ -33,6 +33,8 @@ pub const CASES: &[Case] = &[
             ),
         ],
         also: &[
+            ("under-keel-clearance", "the bank is shallow"),
+            ("depth-unknown", "the soundings end at the shoreline"),
             (
                 "takeover-run-on",
                 "a line that ends at the shore is overrun on to it",
@@ -57,15 +59,19 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[(SITE, "clearance: 15 m", "clearance: 70 m")],
     ),
-    one(
-        "keep-out",
-        NORTH,
-        &[(
+    Case {
+        rule: "keep-out",
+        mission: NORTH,
+        edits: &[(
             SITE,
             "area: [[52.397644, -24.292970], [52.398320, -24.293372], [52.398688, -24.291715], [52.398013, -24.291313]]",
             "area: [[52.3975, -24.3095], [52.3976, -24.3085], [52.3972, -24.3085]]",
         )],
-    ),
+        also: &[(
+            "drift-into-closed-water",
+            "a boat that is in it need not drift there",
+        )],
+    },
     one(
         "gauge-matches-battery",
         NORTH,
@@ -135,15 +141,19 @@ pub const CASES: &[Case] = &[
             "speed: { over_ground: 1.1 m/s }",
         )],
     ),
-    one(
-        "depth-at-recovery",
-        NORTH,
-        &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
-    ),
-    one(
-        "drift-ashore",
-        NORTH,
-        &[
+    Case {
+        rule: "depth-at-recovery",
+        mission: NORTH,
+        edits: &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
+        also: &[(
+            "under-keel-clearance",
+            "the way goes over the same depth, and in waves",
+        )],
+    },
+    Case {
+        rule: "drift-ashore",
+        mission: NORTH,
+        edits: &[
             (
                 "mission",
                 "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
@@ -151,8 +161,13 @@ pub const CASES: &[Case] = &[
             ),
             (VESSEL, "gust: 12 m/s", "gust: 15 m/s"),
             (VESSEL, "leeway: 4 %", "leeway: 7 %"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
         ],
-    ),
+        also: &[(
+            "drift-on-to-lee-shore",
+            "a gale blows on to the shore of all of the bay",
+        )],
+    },
     one(
         "end-action",
         NORTH,
@@ -273,6 +288,7 @@ pub const CASES: &[Case] = &[
             (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
             ("mission", "gust: 5 m/s", "gust: 19 m/s"),
             (VESSEL, "gust: 12 m/s", "gust: 20 m/s"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
         ],
     ),
     one(

@@ -6,6 +6,8 @@
 mod tree;
 
 mod core;
+mod depth;
+mod drift;
 mod people;
 mod sea;
 mod sounding;
@@ -49,6 +51,8 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("sounding", sounding::CASES),
     ("sea", sea::CASES),
     ("people", people::CASES),
+    ("depth", depth::CASES),
+    ("drift", drift::CASES),
 ];
 
 fn cases() -> impl Iterator<Item = &'static Case> {

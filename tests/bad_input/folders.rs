@@ -145,7 +145,11 @@ fn one_broken_shoreline_of_two_sites() {
         files.edit(&mission(id), "site: quenderby", "site: §quenderby");
     }
     for path in [SITE, "site/upper.yaml"] {
-        files.edit(path, "file: quenderby", "file: §quenderby");
+        files.edit(
+            path,
+            "file: quenderby-shoreline",
+            "file: §quenderby-shoreline",
+        );
     }
     files.write(
         SHORELINE,

@@ -16,5 +16,6 @@ mod removal_reasons;
 mod route;
 mod rules;
 mod site;
+mod soundings;
 mod tree;
 mod vessel;

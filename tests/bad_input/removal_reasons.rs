@@ -67,6 +67,18 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     ),
     (
         "site",
+        "currents/*",
+        &[],
+        "another site, as with a hazard; where no current is left that is listed as an assumption",
+    ),
+    (
+        "site",
+        "landing_places/*/depth",
+        &[],
+        "the soundings stand there instead, and the depth at the recovery point is not evaluated",
+    ),
+    (
+        "site",
         "stations/*",
         &[],
         "one station fewer to serve the boat, which never betters a link",

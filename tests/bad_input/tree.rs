@@ -14,6 +14,7 @@ pub const MARK: char = '§';
 pub const VESSEL: &str = "vessels/goosander.yaml";
 pub const SITE: &str = "site/quenderby.yaml";
 pub const SHORELINE: &str = "site/quenderby-shoreline.geojson";
+pub const SOUNDINGS: &str = "site/quenderby-soundings.geojson";
 pub const POLICY: &str = "policy/team.yaml";
 
 /// The path of a mission of the demo.
@@ -31,7 +32,7 @@ impl Files {
         let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
         let mut files = Self::default();
         let wanted = missions.iter().map(|id| mission(id));
-        let shared = [VESSEL, SITE, SHORELINE, POLICY].map(str::to_owned);
+        let shared = [VESSEL, SITE, SHORELINE, SOUNDINGS, POLICY].map(str::to_owned);
         for path in shared.into_iter().chain(wanted) {
             let bytes = std::fs::read(root.join(&path)).expect("a file of the demo");
             files.0.insert(path, bytes);

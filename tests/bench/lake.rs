@@ -18,6 +18,8 @@ const ISLANDS: [(Point, f64); 2] = [
     (Point::new(-620.0, 110.0), 70.0),
     (Point::new(640.0, -60.0), 45.0),
 ];
+/// Distance between soundings, m.
+const SOUNDED_EVERY: f64 = 50.0;
 /// Lines of the zigzag; with the way there, the turn back and the approach they make 60 legs.
 const LINES: usize = 57;
 
@@ -122,6 +124,29 @@ pub fn shoreline(vertices: usize) -> String {
     text
 }
 
+/// The soundings: an uneven bed some metres down, all over and past the shore.
+fn soundings() -> String {
+    let plane = plane();
+    let mut text = String::from("{ \"type\": \"FeatureCollection\", \"features\": [\n");
+    let (columns, rows) = (52_u32, 24_u32);
+    for index in 0..columns * rows {
+        let (column, row) = (index % columns, index / columns);
+        let along =
+            |number: u32, of: u32| SOUNDED_EVERY * (f64::from(number) - f64::from(of - 1) / 2.0);
+        let at = plane.to_position(Point::new(along(column, columns), along(row, rows)));
+        let depth = 4.0 + 4.0 * hashed(2_000_000 + u64::from(column), u64::from(row));
+        let comma = if index + 1 < columns * rows { "," } else { "" };
+        let (longitude, latitude) = (at.longitude.to_degrees(), at.latitude.to_degrees());
+        let _ = writeln!(
+            text,
+            "  {{ \"type\": \"Feature\", \"properties\": {{ \"depth\": {depth:.2} }}, \"geometry\": \
+             {{ \"type\": \"Point\", \"coordinates\": [{longitude:.7}, {latitude:.7}] }} }}{comma}"
+        );
+    }
+    text.push_str("] }\n");
+    text
+}
+
 fn written(point: Point) -> String {
     let at = plane().to_position(point);
     format!(
@@ -153,8 +178,10 @@ time_zone: Etc/UTC
 water: fresh
 mean_depth: 7 m
 land_height: 12 m
+soundings: {{ file: soundings.geojson, datum: the sill, surveyed: 2026-09-01, error: 0.2 m, longest_edge: 90 m }}
+water_level: {{ above_datum: -0.2 m, read: 2027-06-10, error: 0.1 m }}
 hazards:
-  - {{ id: rock, at: {rock}, clearance: 15 m }}
+  - {{ id: rock, kind: rock, at: {rock}, clearance: 15 m }}
 emergency_contact: the keeper
 other_users: []
 landing_places:
@@ -240,6 +267,7 @@ team:
   flotation: buoyancy aids
 alarm: {{ means: telephone, raised_by: office, overdue: 30 min }}
 operator: {{ at: {operator}, reaction_time: 10 s }}
+recovery_craft: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit: 12 m/s }}
 launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
@@ -268,6 +296,7 @@ pub fn repository(vertices: usize, missions: usize, pack: Pack) -> MemoryTree {
     tree.put("vessels/goosander.yaml", boat(pack));
     tree.put("site/lake.yaml", site(vertices));
     tree.put("site/lake.geojson", shoreline(vertices));
+    tree.put("site/soundings.geojson", soundings());
     for number in 0..missions {
         let path = format!("missions/lines-{number:04}.yaml");
         tree.put(path, mission(number, vertices));

@@ -14,7 +14,9 @@ import numpy as np
 import yaml
 from shapely.geometry import Point
 
+import adrift
 import clearance
+import depth
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
 from plan import HOME_STEP, Plan, steps_of
 from plane import Shore
@@ -244,6 +246,17 @@ def end_measures(plan, boat, wind, out):
         put(out, "drift_to_shore_s", seconds - reaction, None, f"{where[0] % 360:.6g}°/{name}")
 
 
+def highest_sea(run):
+    """Greatest significant height at the mean wind at the samples and on the ways home."""
+    points = [run.plan.samples]
+    if run.plan.straight_home:
+        for start, end in run.plan.straight_ways():
+            a, b = steps_of(start, end, HOME_STEP)
+            points.append((a + b) / 2)
+    points = np.vstack(points)
+    return float(run.sea.at(points)[0].max())
+
+
 ENERGY_KEYS = (
     "duration_s", "energy_wh", "reserve_at_turnaround", "reserve_at_end", "point_of_no_return_m",
     "turnaround_m", "energy_ratio_at_turnaround", "low_battery_margin", "upwind_run_m", "upwind_run_s",
@@ -251,7 +264,7 @@ ENERGY_KEYS = (
 )
 
 
-def recompute(mission, vessel, site, shore):
+def recompute(mission, vessel, site, shore, folder):
     plan = Plan(mission, vessel, site, shore)
     out = {"length_m": float(plan.along_m[-1]), "samples_count": len(plan.samples), "legs_count": len(plan.legs)}
     out["half_width_m"] = plan.half_width
@@ -279,6 +292,8 @@ def recompute(mission, vessel, site, shore):
         run = Run(plan, wind)
         boat = run.boat
         energy_measures(run, out)
+        out.update(adrift.measures(plan, wind, boat.leeway))
+        out.update(depth.measures(plan, highest_sea(run), folder))
     if boat.battery.counts == "charge":
         put(out, "gauge_error", boat.battery.set_to / boat.battery.stated - 1)
     else:
@@ -330,7 +345,7 @@ def main():
             continue
         if site_id not in shores:
             shores[site_id] = Shore(home["site", site_id] / site.raw("shoreline.file"))
-        out[name] = recompute(mission, vessel, site, shores[site_id])
+        out[name] = recompute(mission, vessel, site, shores[site_id], home["site", site_id])
     text = json.dumps(rounded(out), indent=1, sort_keys=True, ensure_ascii=False, allow_nan=False)
     args.out.write_text(text + "\n", encoding="utf-8")
 

@@ -126,9 +126,11 @@ impl Grid {
         );
         let mut least = None;
         let mut known = 0.0;
+        let mut looked_at = 0;
         let (mut shape, mut spare) = (Vec::with_capacity(8), Vec::with_capacity(8));
         for row in rows {
             for column in columns.clone() {
+                looked_at += 1;
                 let nodes = [(0, 0), (1, 0), (1, 1), (0, 1)]
                     .map(|(east, north)| (column + east, row + north));
                 shape.clear();
@@ -153,6 +155,7 @@ impl Grid {
         StripDepth {
             least,
             known: Ratio::fraction((known / strip.area()).clamp(0.0, 1.0)),
+            looked_at,
         }
     }
 }

@@ -164,8 +164,10 @@ impl Triangles {
         let strip = Strip::new(segment, half_width);
         let mut least = None;
         let mut known = 0.0;
+        let mut looked_at = 0;
         let (mut shape, mut spare) = (Vec::with_capacity(8), Vec::with_capacity(8));
         for triangle in self.triangles.locate_with_selection_function(Meets(&strip)) {
+            looked_at += 1;
             shape.clear();
             shape.extend(
                 triangle
@@ -199,6 +201,7 @@ impl Triangles {
         StripDepth {
             least,
             known: Ratio::fraction((known / strip.area()).clamp(0.0, 1.0)),
+            looked_at,
         }
     }
 }

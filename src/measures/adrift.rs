@@ -1,0 +1,433 @@
+//! A boat without power, from anywhere on the route: what it comes on to, and who fetches it.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, marked};
+use crate::plan::Plan;
+use crate::units::{Dimension, Ratio, Time, Typed};
+
+const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and their kind, keep-out areas, \
+                     landing places, recovery craft";
+
+/// Nobody waits longer than this for a boat to come on to something.
+const A_DAY: Time = Time::seconds(86_400.0);
+
+const fn entry(
+    name: &'static str,
+    of: Dimension,
+    title: &'static str,
+    meaning: &'static str,
+    levers: &'static [Lever],
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    let of = Type::Quantity(of);
+    let measure = Measure {
+        name,
+        scope: Scope::Mission,
+        of,
+        title,
+        meaning,
+        needs: NEEDS,
+        levers,
+    };
+    Entry { measure, read }
+}
+
+pub(super) const WEIR_TIME: Entry = entry(
+    "mission.drift_time_in_hand_weir",
+    Dimension::TIME,
+    "Time left once the recovery craft is there, before a boat without power comes on to a weir or an \
+     intake",
+    "From every sample of the route the boat is followed with its leeway under the gust, downwind and \
+     20° to either side, with and without currents, until it comes within the stand-off of a hazard \
+     that is a weir or an intake. Taken off is the operator's reaction time, the time until the craft \
+     is under way, and its way over water to where the boat would come on to it. The least over all \
+     winds and samples; a day where it comes on to none.",
+    &[Lever::Wind],
+    |passage| tell::of_mission(in_hand(passage, &WEIR)),
+);
+
+pub(super) const WEIR_SHARE: Entry = entry(
+    "mission.drift_share_weir",
+    Dimension::RATIO,
+    "Share of the route from which a boat without power drifts on to a weir or an intake",
+    "In any of the winds, and whether it is fetched before or not.",
+    &[],
+    |passage| tell::of_mission(share(passage, &WEIR, false)),
+);
+
+pub(super) const CLOSED_TIME: Entry = entry(
+    "mission.drift_time_in_hand_closed",
+    Dimension::TIME,
+    "Time left once the recovery craft is there, before a boat without power comes into a keep-out \
+     area or among swimmers",
+    "As for weirs, for keep-out areas and for hazards that are swimming.",
+    &[Lever::Wind],
+    |passage| tell::of_mission(in_hand(passage, &CLOSED)),
+);
+
+pub(super) const SHORE_SHARE: Entry = entry(
+    "mission.drift_share_ashore",
+    Dimension::RATIO,
+    "Share of the route from which a boat without power strikes a shore that nobody reaches, or a \
+     hazard, before it is fetched",
+    "As for weirs, for land outside the mission's own landing zones and those of landing places that \
+     are accessible, for rocks, moorings and other hazards; the length of the steps from which it does \
+     in any of the winds, over the length of the route.",
+    &[],
+    |passage| tell::of_mission(share(passage, &SHORE, true)),
+);
+
+pub(super) const CRAFT_WIND: Entry = entry(
+    "mission.recovery_craft_wind",
+    Dimension::RATIO,
+    "Gust planned for, as a share of the wind that the recovery craft goes out in",
+    "The gust at 10 m over the craft's `wind_limit`.",
+    &[Lever::Wind],
+    |passage| tell::of_mission(craft_wind(passage)),
+);
+
+/// One kind of thing to come on to, in words.
+struct Subject {
+    met: fn(&Adrift) -> &Met,
+    comes: &'static str,
+    any: &'static str,
+}
+
+const WEIR: Subject = Subject {
+    met: |adrift| &adrift.weir,
+    comes: "comes on to",
+    any: "comes on to any weir or intake",
+};
+const CLOSED: Subject = Subject {
+    met: |adrift| &adrift.closed,
+    comes: "drifts into",
+    any: "drifts into any keep-out area or among swimmers",
+};
+const SHORE: Subject = Subject {
+    met: |adrift| &adrift.shore,
+    comes: "strikes",
+    any: "strikes a hazard or a shore that nobody reaches",
+};
+
+/// What a boat comes on to, in words, and its line.
+fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
+    let site = &passage.plan.site;
+    match on_to {
+        OnTo::Land => (
+            "land".to_owned(),
+            tell::label(site.shore_span, "this shoreline"),
+        ),
+        OnTo::Hazard(index) => {
+            let hazard = &site.hazards[index];
+            let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
+            (
+                format!("the hazard `{}`", hazard.id.value),
+                tell::label(hazard.clearance.span(), text),
+            )
+        }
+        OnTo::KeepOut(index) => {
+            let area = &site.keep_out[index];
+            (
+                format!("the keep-out area `{}`", area.id.value),
+                tell::label(area.id.span(), format!("{}: not to be entered", area.title)),
+            )
+        }
+    }
+}
+
+fn because(passage: &Passage<'_>, meeting: &Meeting) -> Vec<Label> {
+    let plan = passage.plan;
+    let leeway = &plan.vessel.windage.leeway;
+    let mut because = vec![name(passage, meeting.on_to).1];
+    because.extend(tell::gust_line(plan));
+    because.push(tell::label(
+        leeway.span(),
+        format!("leeway {} of the wind", leeway.value),
+    ));
+    if let Some(craft) = &plan.mission.recovery_craft {
+        because.push(tell::label(
+            craft.speed.span(),
+            format!("recovery craft at {}", craft.speed.value),
+        ));
+        because.push(tell::label(
+            craft.ready_within.span(),
+            format!("under way within {}", craft.ready_within.value),
+        ));
+    }
+    because
+}
+
+/// The drift, as a step.
+fn drift_step(passage: &Passage<'_>, meeting: &Meeting) -> String {
+    let off = meeting.off.to_degrees();
+    let side = if off > 0.5 {
+        format!("{off:.0}° to the right of downwind")
+    } else if off < -0.5 {
+        format!("{:.0}° to the left of downwind", -off)
+    } else {
+        "straight downwind".to_owned()
+    };
+    let with = passage
+        .runs()
+        .ok()
+        .and_then(|runs| runs.scenarios.all.get(meeting.scenario))
+        .filter(|scenario| scenario.current)
+        .map_or("", |_| ", with the current");
+    format!(
+        "leeway {} of a wind of {} at 10 m, {side}{with}: {} in {}",
+        passage.plan.vessel.windage.leeway.value, meeting.wind, meeting.distance, meeting.time
+    )
+}
+
+fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
+    let craft = passage.plan.mission.recovery_craft.as_ref()?;
+    let fetched = meeting.fetched.as_ref()?;
+    let how = if fetched.straight {
+        "straight"
+    } else {
+        "by way of where the power was lost"
+    };
+    Some(format!(
+        "the recovery craft is there after {} to react + {} to get under way + {} / {}, {how}: {}",
+        passage.plan.mission.reaction_time(),
+        craft.ready_within.value,
+        fetched.way,
+        craft.speed.value,
+        fetched.time
+    ))
+}
+
+/// The stretch of the route that is marked, in words.
+fn stretch_step(passage: &Passage<'_>, marks: &[bool], does: &str) -> Option<String> {
+    let (length, longest) = marked(passage, marks);
+    let (from, to) = longest?;
+    let whole = passage.track.length();
+    let share = Ratio::fraction(if whole > 0.0 { length / whole } else { 0.0 });
+    let spots = [from, to].map(|sample| tell::spot(&tell::at_sample(passage, sample)));
+    Some(format!(
+        "from {share} of the route it {does}; the longest stretch is from {} to {}",
+        spots[0], spots[1]
+    ))
+}
+
+/// Where a boat without power comes ashore as one would wish.
+fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
+    let does = "comes ashore, in every wind planned for, where people reach it";
+    stretch_step(passage, &adrift.to_landing, does)
+}
+
+fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a Adrift, Unknown> {
+    passage
+        .adrift()
+        .map_err(|why| tell::no_passage(passage.plan, why))
+}
+
+/// What is missing to tell how soon a boat is fetched.
+fn unfetched(
+    passage: &Passage<'_>,
+    adrift: &Adrift,
+    meeting: &Meeting,
+    comes: &str,
+) -> Option<Unknown> {
+    let plan = passage.plan;
+    let what = name(passage, meeting.on_to).0;
+    let spot = tell::spot(&tell::at_sample(passage, meeting.sample));
+    let drifts = format!(
+        "a boat without power from {spot} {comes} {what} after {}",
+        meeting.time
+    );
+    let (reason, remedy, span) = match &plan.mission.recovery_craft {
+        None => (
+            format!("{drifts}, and the plan does not say what fetches it"),
+            "add `recovery_craft:` with `place` or `at`, `speed` and `ready_within`",
+            plan.mission.id.span(),
+        ),
+        Some(craft) if !adrift.craft_reaches => (
+            format!(
+                "{drifts}, and no way over water is found from the recovery craft to the route"
+            ),
+            "state in `recovery_craft:` where it goes out on to the water of the route",
+            craft.at.span(),
+        ),
+        Some(_) => return None,
+    };
+    Some(Unknown {
+        because: because(passage, meeting),
+        ..tell::lacking(plan, span, &reason, remedy)
+    })
+}
+
+fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let adrift = get(passage)?;
+    let met = (subject.met)(adrift);
+    let Some(meeting) = &met.worst else {
+        return Ok(nothing(passage, adrift, subject, tell::value(A_DAY)));
+    };
+    if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {
+        return Err(unknown);
+    }
+    let left = meeting.in_hand().unwrap_or(Time::ZERO - A_DAY);
+    let place = tell::at_sample(passage, meeting.sample);
+    let what = name(passage, meeting.on_to).0;
+    let sentence = format!(
+        "the time left once the recovery craft is there, before a boat without power from {} {} {what},",
+        tell::spot(&place),
+        subject.comes
+    );
+    let mut steps = vec![drift_step(passage, meeting)];
+    steps.extend(fetch_step(passage, meeting));
+    steps.push(format!("time left: {left}"));
+    let does = format!("{} in some wind planned for", subject.any);
+    steps.extend(stretch_step(passage, &met.meets, &does));
+    steps.extend(good_news(passage, adrift));
+    Ok(Known {
+        value: tell::value(left),
+        sentence,
+        primary: tell::label(
+            tell::leg_span(passage, meeting.sample),
+            "power lost on the way here",
+        ),
+        because: because(passage, meeting),
+        place: Some(place),
+        scenario: words(passage, meeting),
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
+    let runs = passage.runs().ok()?;
+    Some(runs.scenarios.words(meeting.scenario, true))
+}
+
+fn nothing(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject, value: Value) -> Known {
+    let plan = passage.plan;
+    let what = if matches!(value, Value::Quantity(q) if q.dimension == Dimension::RATIO) {
+        "the share of the route from which"
+    } else {
+        "the time before"
+    };
+    Known {
+        value,
+        sentence: format!("{what} a boat without power {}", subject.any),
+        primary: tell::label(plan.mission.route_span, "from all of this route"),
+        because: tell::gust_line(plan),
+        place: None,
+        scenario: None,
+        steps: std::iter::once("it comes on to none within a day".to_owned())
+            .chain(good_news(passage, adrift))
+            .collect(),
+        assumptions: tell::assumptions(plan),
+    }
+}
+
+fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let adrift = get(passage)?;
+    let met = (subject.met)(adrift);
+    let Some(meeting) = &met.worst else {
+        return Ok(nothing(passage, adrift, subject, tell::value(Ratio::ZERO)));
+    };
+    let marks = if unless_fetched {
+        if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {
+            return Err(unknown);
+        }
+        &met.before_fetched
+    } else {
+        &met.meets
+    };
+    let (length, longest) = marked(passage, marks);
+    let whole = passage.track.length();
+    let value = Ratio::fraction(if whole > 0.0 { length / whole } else { 0.0 });
+    let fetched = if unless_fetched {
+        " before it is fetched"
+    } else {
+        ""
+    };
+    let mut steps = vec![format!(
+        "the worst place is {}:",
+        tell::spot(&tell::at_sample(passage, meeting.sample))
+    )];
+    steps.push(drift_step(passage, meeting));
+    steps.extend(fetch_step(passage, meeting));
+    let does = format!("{}{fetched}, in some wind planned for", subject.any);
+    steps.extend(stretch_step(passage, marks, &does));
+    steps.push(format!(
+        "{} of {}: {value}",
+        tell::metres(length),
+        tell::metres(whole)
+    ));
+    steps.extend(good_news(passage, adrift));
+    let begins = longest.map_or(meeting.sample, |(from, _)| from);
+    Ok(Known {
+        value: tell::value(value),
+        sentence: format!(
+            "the share of the route from which a boat without power {}{fetched},",
+            subject.any
+        ),
+        primary: tell::label(
+            tell::leg_span(passage, begins),
+            "the longest stretch begins here",
+        ),
+        because: because(passage, meeting),
+        place: Some(tell::at_sample(passage, begins)),
+        scenario: words(passage, meeting),
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let craft = plan.mission.recovery_craft.as_ref();
+    let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
+        let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
+        return Err(tell::lacking(
+            plan,
+            span,
+            "the plan does not say in which wind the recovery craft goes out",
+            "add `recovery_craft:` with its `wind_limit`",
+        ));
+    };
+    let gust = runs.scenarios.gust_u10;
+    let value = Ratio::fraction(gust / limit.value);
+    Ok(Known {
+        value: tell::value(value),
+        sentence: "the gust planned for, as a share of what the recovery craft goes out in,"
+            .to_owned(),
+        primary: tell::label(
+            limit.span(),
+            format!("goes out in gusts up to {}", limit.value),
+        ),
+        because: tell::gust_line(plan),
+        place: None,
+        scenario: None,
+        steps: vec![format!(
+            "{gust} at 10 m / {}: {}",
+            limit.value,
+            value.quantity()
+        )],
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+/// What is assumed of hazards and landing places for want of a stated kind or access.
+pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
+    let hazards = plan.site.hazards.iter().filter_map(|h| h.kind.assumption());
+    let own = [
+        &plan.mission.launch.zone.place.value,
+        &plan.mission.recovery.zone.place.value,
+    ];
+    let others = plan.site.landing_places.iter();
+    let others = others.filter(|place| !own.contains(&&place.id.value));
+    hazards
+        .chain(others.filter_map(|place| place.accessible.assumption()))
+        .map(str::to_owned)
+        .collect()
+}

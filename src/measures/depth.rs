@@ -1,0 +1,385 @@
+//! Water under the keel along the route and the ways home, and how old what is known of it is.
+
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::{Label, Place};
+use crate::passage::Passage;
+use crate::passage::depth::{By, Least, Over, UnderKeel};
+use crate::plan::Plan;
+use crate::schema::Stated;
+use crate::units::{Dimension, Time};
+
+const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    let measure = Measure {
+        name,
+        scope: Scope::Mission,
+        of,
+        title,
+        meaning,
+        needs,
+        levers: &[],
+    };
+    Entry { measure, read }
+}
+
+const OLD: &str = "soundings, water level, launch time";
+
+pub(super) const KNOWN: Entry = entry(
+    "mission.depth_known",
+    Type::Truth,
+    "Whether anything is known of the depth off the landing zones",
+    "True where the site states soundings or a least depth.",
+    "soundings or least depth",
+    |passage| {
+        let depths = &passage.plan.site.depths;
+        let known = depths.soundings.is_some() || depths.least.is_some();
+        tell::of_mission(Ok(truth(
+            passage,
+            known,
+            "the site states what depth it has",
+        )))
+    },
+);
+
+pub(super) const SOUNDED: Entry = entry(
+    "mission.has_soundings",
+    Type::Truth,
+    "Whether the site has soundings",
+    "True where it names a file of them.",
+    "soundings",
+    |passage| {
+        let there = passage.plan.site.depths.soundings.is_some();
+        tell::of_mission(Ok(truth(
+            passage,
+            there,
+            "the site names a file of soundings",
+        )))
+    },
+);
+
+pub(super) const UNDER_KEEL: Entry = entry(
+    "mission.under_keel_clearance",
+    Type::Quantity(Dimension::LENGTH),
+    "Water under the keel along the route and the straight ways home, at its least, where the depth is \
+     known",
+    "The least depth in the corridor by the soundings, with the level of the water, less the errors of \
+     both, or the least depth stated for the site; inside the landing zones of launch and recovery the \
+     depth stated for them. Less the draft and half the height of the highest of a thousand waves.",
+    "soundings and water level, or least depth; draft, navigation, wind",
+    |passage| tell::of_mission(under_keel(passage)),
+);
+
+pub(super) const UNKNOWN: Entry = entry(
+    "mission.depth_unknown",
+    Type::Quantity(Dimension::RATIO),
+    "Share of the route, or of the straight ways home where that is more, whose depth is unknown",
+    "By area of the corridor. Nothing is extrapolated: the depth is unknown where no three soundings \
+     within the longest edge of one another enclose the place, but for landing zones with a depth and \
+     a site with a least depth.",
+    "soundings or least depth, route",
+    |passage| tell::of_mission(unknown(passage)),
+);
+
+pub(super) const SOUNDINGS_AGE: Entry = entry(
+    "mission.soundings_age",
+    Type::Quantity(Dimension::TIME),
+    "Time from the survey of the soundings to the day of the launch",
+    "In whole days.",
+    OLD,
+    |passage| tell::of_mission(soundings_age(passage)),
+);
+
+pub(super) const LEVEL_AGE: Entry = entry(
+    "mission.water_level_age",
+    Type::Quantity(Dimension::TIME),
+    "Time from the reading of the water level to the day of the launch",
+    "In whole days.",
+    OLD,
+    |passage| tell::of_mission(level_age(passage)),
+);
+
+fn truth(passage: &Passage<'_>, value: bool, what: &str) -> Known {
+    let site = &passage.plan.site;
+    let span = match (&site.depths.soundings, &site.depths.least) {
+        (Some(soundings), _) => soundings.file.span(),
+        (None, Some(least)) => least.span(),
+        (None, None) => site.id.span(),
+    };
+    Known {
+        value: Value::Truth(value),
+        sentence: what.to_owned(),
+        primary: tell::label(span, what),
+        because: Vec::new(),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a UnderKeel, Unknown> {
+    passage
+        .under_keel()
+        .map_err(|why| tell::no_passage(passage.plan, why))
+}
+
+/// Where the boat is, for a sentence, with the sample that it is near.
+fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
+    match over {
+        Over::Step(step) => {
+            let place = tell::at_sample(passage, step + 1);
+            (tell::spot(&place), place, step + 1)
+        }
+        Over::Home(sample) => {
+            let begins = tell::at_sample(passage, sample);
+            let text = format!("on the straight way home from {}", tell::spot(&begins));
+            let name = format!("the way home from {}", begins.name);
+            let place = Place { name, ..begins };
+            (text, place, sample)
+        }
+    }
+}
+
+fn no_level(plan: &Plan) -> Option<Unknown> {
+    let depths = &plan.site.depths;
+    match (&depths.soundings, &depths.level) {
+        (Some(soundings), None) => Some(tell::lacking(
+            plan,
+            soundings.file.span(),
+            "the site does not say how high the water stands above the datum of its soundings",
+            "add `water_level:` with `above_datum`, `read` and `error`",
+        )),
+        _ => None,
+    }
+}
+
+fn under_keel(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    if let Some(unknown) = no_level(plan) {
+        return Err(unknown);
+    }
+    let all = get(passage)?;
+    let Some(least) = &all.least else {
+        return Err(tell::lacking(
+            plan,
+            plan.mission.route_span,
+            "no depth is known anywhere on the route",
+            "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
+        ));
+    };
+    let (spot, place, sample) = spot(passage, least.over);
+    let draft = &plan.vessel.hull.draft;
+    let mut because = depth_lines(plan, least.by);
+    because.push(tell::label(draft.span(), format!("draft {}", draft.value)));
+    because.extend(tell::wind_lines(plan));
+    Ok(Known {
+        value: tell::value(least.under_keel),
+        sentence: format!("the water under the keel, {spot},"),
+        primary: tell::label(
+            tell::leg_span(passage, sample),
+            "least water on the way here",
+        ),
+        because,
+        place: Some(Place {
+            position: Some(tell::degrees(plan, least.at)),
+            ..place
+        }),
+        scenario: None,
+        steps: steps(plan, all, least),
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
+    let depths = &plan.site.depths;
+    let mut steps = Vec::new();
+    let draft = plan.vessel.hull.draft.value;
+    let water = match (least.by, &depths.soundings, &depths.level) {
+        (By::Soundings, Some(soundings), Some(level)) => {
+            steps.push(format!(
+                "least depth within {} of the line: {} below {}",
+                all.half_width, least.depth, soundings.datum.value
+            ));
+            let water = least.depth + level.above_datum.value - all.error;
+            steps.push(format!(
+                "water: {} + ({}) − √(({})² + ({})²) = {water}",
+                least.depth, level.above_datum.value, soundings.error.value, level.error.value
+            ));
+            water
+        }
+        (By::Soundings | By::Stated, _, _) => {
+            steps.push(format!("least depth stated for the site: {}", least.depth));
+            least.depth
+        }
+        (By::LaunchZone | By::RecoveryZone, _, _) => {
+            steps.push(format!(
+                "depth stated for the landing place: {}",
+                least.depth
+            ));
+            least.depth
+        }
+    };
+    steps.push(format!(
+        "waves: {} significant, the highest of 1000 lets the boat down by {}",
+        all.significant, all.let_down
+    ));
+    steps.push(format!(
+        "under the keel: {water} − {draft} − {} = {}",
+        all.let_down, least.under_keel
+    ));
+    steps
+}
+
+/// The lines that a depth is known by.
+fn depth_lines(plan: &Plan, by: By) -> Vec<Label> {
+    let depths = &plan.site.depths;
+    let mission = &plan.mission;
+    let stated = match by {
+        By::Soundings => None,
+        By::LaunchZone => mission.launch.zone.depth.as_ref(),
+        By::RecoveryZone => mission.recovery.zone.depth.as_ref(),
+        By::Stated => depths.least.as_ref(),
+    };
+    if let Some(depth) = stated {
+        return vec![tell::label(depth.span(), format!("depth {}", depth.value))];
+    }
+    let mut lines = Vec::new();
+    if let Some(soundings) = &depths.soundings {
+        lines.push(tell::label(soundings.file.span(), "the soundings"));
+        let text = format!("error of a depth {}", soundings.error.value);
+        lines.push(tell::label(soundings.error.span(), text));
+    }
+    if let Some(level) = &depths.level {
+        let text = format!("water {} above the datum", level.above_datum.value);
+        lines.push(tell::label(level.above_datum.span(), text));
+        let text = format!("error of the level {}", level.error.value);
+        lines.push(tell::label(level.error.span(), text));
+    }
+    lines
+}
+
+fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let all = get(passage)?;
+    let (route, home) = (all.unknown_on_route, all.unknown_on_ways_home);
+    let what = if home > route {
+        "straight ways home"
+    } else {
+        "route"
+    };
+    let mut steps = vec![format!(
+        "depth unknown: {route} of the corridor of the route, {home} of that of the straight ways home"
+    )];
+    let mut place = None;
+    let mut primary = plan.mission.route_span;
+    if let Some((over, at)) = all.unknown_at[usize::from(home > route)] {
+        let (spot, near, sample) = spot(passage, over);
+        steps.push(format!("the longest piece of it begins {spot}"));
+        primary = tell::leg_span(passage, sample);
+        place = Some(Place {
+            position: Some(tell::degrees(plan, at)),
+            ..near
+        });
+    }
+    let because = match &plan.site.depths.soundings {
+        Some(soundings) => vec![
+            tell::label(soundings.file.span(), "the soundings"),
+            tell::label(
+                soundings.longest_edge.span(),
+                format!(
+                    "joined where at most {} apart",
+                    soundings.longest_edge.value
+                ),
+            ),
+        ],
+        None => vec![tell::label(
+            plan.site.id.span(),
+            "this site has no soundings",
+        )],
+    };
+    Ok(Known {
+        value: tell::value(route.max(home)),
+        sentence: format!("the share of the {what} whose depth is unknown"),
+        primary: tell::label(primary, "over unknown depth on the way here"),
+        because,
+        place,
+        scenario: None,
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn soundings_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    match &plan.site.depths.soundings {
+        Some(soundings) => age(plan, &soundings.surveyed, "the soundings", "surveyed"),
+        None => Err(tell::lacking(
+            plan,
+            plan.site.id.span(),
+            "the site has no soundings",
+            "add `soundings:`",
+        )),
+    }
+}
+
+fn level_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    match &plan.site.depths.level {
+        Some(level) => age(plan, &level.read, "the water level", "read"),
+        None => Err(no_level(plan).unwrap_or_else(|| {
+            tell::lacking(
+                plan,
+                plan.site.id.span(),
+                "the site states no water level",
+                "add `water_level:` with `above_datum`, `read` and `error`",
+            )
+        })),
+    }
+}
+
+fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Known, Unknown> {
+    let zone = plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
+    let time = &plan.mission.launch.time;
+    let launch = zone.to_datetime(time.value).date();
+    let age = Time::seconds(day.value.duration_until(launch).as_secs_f64());
+    if age < Time::ZERO {
+        return Err(tell::lacking(
+            plan,
+            day.span(),
+            &format!("{what} are of a day after the launch, {}", day.value)
+                .replace("level are", "level is"),
+            "correct the day, or that of the launch",
+        ));
+    }
+    Ok(Known {
+        value: tell::value(age),
+        sentence: format!("the age of {what} at launch"),
+        primary: tell::label(day.span(), format!("{done} on {}", day.value)),
+        because: vec![tell::label(time.span(), format!("launch on {launch}"))],
+        place: None,
+        scenario: None,
+        steps: vec![format!("from {} to {launch}: {age}", day.value)],
+        assumptions: Vec::new(),
+    })
+}
+
+/// What is taken for want of a stated depth.
+pub(super) fn assumptions(plan: &Plan) -> Option<String> {
+    let depths = &plan.site.depths;
+    (depths.soundings.is_none() && depths.least.is_none()).then(|| {
+        "the depth off the landing zones is taken as unknown, neither `soundings` nor `least_depth` \
+         being stated"
+            .to_owned()
+    })
+}

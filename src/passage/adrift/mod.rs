@@ -1,0 +1,405 @@
+//! A boat that loses its power anywhere on the route: where it drifts, what it comes on to first,
+//! and whether anybody fetches it before.
+
+mod path;
+mod recovery;
+
+use rayon::prelude::*;
+
+use super::clearance::{area_distance, hazard_distance};
+use super::ending::{DIVERGENCE, LONGEST_DRIFT, first_within};
+use super::{NoPassage, Passage};
+use crate::models::drift::leeway;
+use crate::models::plane::Point;
+use crate::plan::site::{Form, HazardKind};
+use crate::units::{Angle, FromDirection, Length, Speed, Time};
+use path::{Way, follow};
+use recovery::Reach;
+
+/// Most that is computed: ways times edges of what may be met.
+const MOST_WORK: usize = 300_000_000;
+
+/// What a boat adrift comes on to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum OnTo {
+    /// Land.
+    Land,
+    /// A hazard, by index.
+    Hazard(usize),
+    /// A keep-out area, by index.
+    KeepOut(usize),
+}
+
+/// What is alike to a boat adrift.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Peril {
+    /// Weirs and intakes.
+    Weir,
+    /// Keep-out areas and people in the water.
+    Closed,
+    /// Land that nobody reaches, rocks and other hard things.
+    Shore,
+}
+
+impl Peril {
+    const ALL: [Self; 3] = [Self::Weir, Self::Closed, Self::Shore];
+}
+
+/// A boat adrift that comes on to something.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meeting {
+    /// Sample at which the power is lost.
+    pub sample: usize,
+    /// What it comes on to.
+    pub on_to: OnTo,
+    /// Where it is then.
+    pub at: Point,
+    /// Time until then.
+    pub time: Time,
+    /// Way until then.
+    pub distance: Length,
+    /// Wind at 10 m that drives it.
+    pub wind: Speed,
+    /// Index of the scenario.
+    pub scenario: usize,
+    /// How far from downwind it is driven.
+    pub off: Angle,
+    /// What it takes the recovery craft to come there, where there is one.
+    pub fetched: Option<Fetched>,
+}
+
+impl Meeting {
+    /// Time left once the recovery craft is there; negative where it is not there in time.
+    #[must_use]
+    pub fn in_hand(&self) -> Option<Time> {
+        self.fetched
+            .as_ref()
+            .map(|fetched| self.time - fetched.time)
+    }
+}
+
+/// What it takes the recovery craft to come to a boat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fetched {
+    /// Its way over water.
+    pub way: Length,
+    /// Time from the failure until it is there.
+    pub time: Time,
+    /// Whether it comes straight, and not by way of where the power was lost.
+    pub straight: bool,
+}
+
+/// What a boat adrift meets of one kind, from everywhere on the route.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Met {
+    /// The one with the least time left once the boat is fetched, or the soonest where there is no
+    /// recovery craft.
+    pub worst: Option<Meeting>,
+    /// Per sample: whether in any wind it comes on to this.
+    pub meets: Vec<bool>,
+    /// Per sample: whether in any wind it does before it is fetched; always where nothing fetches it.
+    pub before_fetched: Vec<bool>,
+}
+
+/// A stretch of the route, as its first and last sample.
+pub type Stretch = (usize, usize);
+
+/// Everything that is told of a boat without power.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adrift {
+    /// Weirs and intakes.
+    pub weir: Met,
+    /// Keep-out areas and people in the water.
+    pub closed: Met,
+    /// Land and hard things.
+    pub shore: Met,
+    /// Per sample: whether in every wind it comes ashore where people reach it.
+    pub to_landing: Vec<bool>,
+    /// Whether the recovery craft comes over water to the route at all; true without a craft.
+    pub craft_reaches: bool,
+}
+
+/// One way in which a boat may be driven.
+struct Drive {
+    scenario: usize,
+    off: Angle,
+    wind: Speed,
+    leeway: Point,
+    current: bool,
+}
+
+/// What comes of a sample.
+#[derive(Default)]
+struct OfSample {
+    worst: [Option<Meeting>; 3],
+    meets: [bool; 3],
+    before: [bool; 3],
+    to_landing: bool,
+}
+
+/// Follows the boat from every sample in every wind.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to take, or too much to compute.
+pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
+    let runs = passage.runs().map_err(Clone::clone)?;
+    let drives = drives(passage, &runs.scenarios);
+    let samples = passage.track.samples.len();
+    let asked = samples
+        .saturating_mul(drives.len())
+        .saturating_mul(1 + edges(passage));
+    if asked > MOST_WORK {
+        return Err(NoPassage::TooMuch {
+            asked,
+            limit: MOST_WORK,
+        });
+    }
+    let craft = passage.plan.mission.recovery_craft.as_ref();
+    let reach = craft.map(|craft| Reach::of(passage, craft));
+    let each: Vec<OfSample> = (0..samples)
+        .into_par_iter()
+        .map(|sample| of_sample(passage, &drives, reach.as_ref(), sample))
+        .collect();
+    let met = |peril: Peril| {
+        let index = peril as usize;
+        let mut met = Met::default();
+        for one in &each {
+            met.meets.push(one.meets[index]);
+            met.before_fetched.push(one.before[index]);
+            if let Some(meeting) = &one.worst[index] {
+                keep(&mut met.worst, meeting);
+            }
+        }
+        met
+    };
+    let craft_reaches = reach.is_none_or(|reach| {
+        let way = reach.after(0, 0.0).way;
+        way.is_finite()
+    });
+    Ok(Adrift {
+        weir: met(Peril::Weir),
+        closed: met(Peril::Closed),
+        shore: met(Peril::Shore),
+        to_landing: each.iter().map(|one| one.to_landing).collect(),
+        craft_reaches,
+    })
+}
+
+/// Keeps the worse of two meetings; of equal ones the first.
+fn keep(held: &mut Option<Meeting>, other: &Meeting) {
+    let key = |meeting: &Meeting| meeting.in_hand().unwrap_or(meeting.time).get();
+    if held.as_ref().is_none_or(|held| key(other) < key(held)) {
+        *held = Some(other.clone());
+    }
+}
+
+/// The ways to be driven, each direction once: the gust, and in a current the sustained wind and
+/// none too, since a weaker wind may leave more of the way to the current.
+fn drives(passage: &Passage<'_>, scenarios: &super::scenario::Scenarios) -> Vec<Drive> {
+    let rate = passage.plan.vessel.windage.leeway.value;
+    let mut drives: Vec<Drive> = Vec::new();
+    for off in [0.0, -DIVERGENCE, DIVERGENCE].map(Angle::degrees) {
+        for (index, scenario) in scenarios.all.iter().enumerate() {
+            let from: FromDirection = scenario.from.veered(off);
+            let downwind = Point::towards(from.towards());
+            let winds: &[Speed] = if scenario.current {
+                &[scenarios.gust_u10, scenarios.sustained_u10, Speed::ZERO]
+            } else {
+                &[scenarios.gust_u10]
+            };
+            for wind in winds {
+                let leeway = downwind.scale(leeway(*wind, rate, Speed::ZERO).get());
+                let there = drives.iter().any(|other| {
+                    other.current == scenario.current && other.leeway.distance(leeway) < 1e-9
+                });
+                if !there {
+                    drives.push(Drive {
+                        scenario: index,
+                        off,
+                        wind: *wind,
+                        leeway,
+                        current: scenario.current,
+                    });
+                }
+            }
+        }
+    }
+    drives
+}
+
+/// Edges of everything that a way is held against, the shore apart.
+fn edges(passage: &Passage<'_>) -> usize {
+    let site = &passage.plan.site;
+    let hazards = site.hazards.iter().map(|hazard| match &hazard.form {
+        Form::Point(_) => 1,
+        Form::Line(points) => points.len(),
+        Form::Area(area) => area.exterior().len(),
+    });
+    let areas = site
+        .keep_out
+        .iter()
+        .map(|area| area.outline.exterior().len());
+    let currents = site.currents.iter().map(|c| c.outline.exterior().len());
+    hazards.chain(areas).chain(currents).sum()
+}
+
+fn of_sample(
+    passage: &Passage<'_>,
+    drives: &[Drive],
+    reach: Option<&Reach<'_>>,
+    sample: usize,
+) -> OfSample {
+    let start = passage.track.samples[sample];
+    let mut found = OfSample {
+        to_landing: true,
+        ..OfSample::default()
+    };
+    for drive in drives {
+        let way = follow(passage, start, drive.leeway, drive.current);
+        let landed = landing(passage, &way);
+        found.to_landing &= landed;
+        for peril in Peril::ALL {
+            let index = peril as usize;
+            let Some((on_to, at, time, distance)) = first(passage, &way, peril, landed) else {
+                continue;
+            };
+            let mut meeting = Meeting {
+                sample,
+                on_to,
+                at,
+                time: Time::seconds(time),
+                distance: Length::metres(distance),
+                wind: drive.wind,
+                scenario: drive.scenario,
+                off: drive.off,
+                fetched: None,
+            };
+            found.meets[index] = true;
+            if let Some(reach) = reach {
+                fetch(reach, &mut meeting, found.worst[index].as_ref());
+            }
+            let in_hand = meeting.in_hand();
+            found.before[index] |= in_hand.is_none_or(|left| left < Time::ZERO);
+            keep(&mut found.worst[index], &meeting);
+        }
+    }
+    found
+}
+
+/// The craft's shortest known way. Whether land lies on the straight one is asked only where it
+/// could matter: where the other is too late, or the worst so far.
+fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, worst: Option<&Meeting>) {
+    let mut fetch = reach.after(meeting.sample, meeting.distance.get());
+    let left = meeting.time.get() - fetch.time;
+    let held = worst.and_then(Meeting::in_hand);
+    if (left < 0.0 || held.is_none_or(|held| left < held.get()))
+        && let Some(straight) = reach.straight(meeting.at)
+        && straight.time < fetch.time
+    {
+        fetch = straight;
+    }
+    meeting.fetched = Some(Fetched {
+        way: Length::metres(fetch.way),
+        time: Time::seconds(fetch.time),
+        straight: fetch.straight,
+    });
+}
+
+/// Whether a way ends ashore where people reach it: at a landing place of the mission, or one of the
+/// site's that can be reached.
+fn landing(passage: &Passage<'_>, way: &Way) -> bool {
+    let Some((at, _, _)) = way.end().filter(|_| way.ashore) else {
+        return false;
+    };
+    let mission = &passage.plan.mission;
+    let own = [&mission.launch.zone, &mission.recovery.zone];
+    let places = passage.plan.site.landing_places.iter();
+    own.iter()
+        .any(|zone| at.distance(zone.centre) <= zone.radius.value.get())
+        || places
+            .filter(|place| place.accessible.value)
+            .any(|place| at.distance(place.at) <= place.zone.value.get())
+}
+
+/// What a way first comes on to of one kind: what, where, after which time and way.
+fn first(
+    passage: &Passage<'_>,
+    way: &Way,
+    peril: Peril,
+    landed: bool,
+) -> Option<(OnTo, Point, f64, f64)> {
+    let site = &passage.plan.site;
+    let mut best: Option<(OnTo, Point, f64, f64)> = None;
+    for piece in &way.pieces {
+        let mut offer = |on_to: OnTo, along: f64| {
+            let time = piece.time + along / piece.speed;
+            if best.as_ref().is_none_or(|held| time < held.2) {
+                let at = piece.start + piece.direction.scale(along);
+                best = Some((on_to, at, time, piece.way + along));
+            }
+        };
+        for (index, hazard) in site.hazards.iter().enumerate() {
+            if peril_of(hazard.kind.value) != peril {
+                continue;
+            }
+            let stand_off = hazard.clearance.value.get();
+            let within = first_within(piece.start, piece.direction, piece.length, |line| {
+                hazard_distance(hazard, line) - stand_off
+            });
+            if let Some(along) = within {
+                offer(OnTo::Hazard(index), along);
+            }
+        }
+        if peril == Peril::Closed {
+            for (index, area) in site.keep_out.iter().enumerate() {
+                let within = first_within(piece.start, piece.direction, piece.length, |line| {
+                    area_distance(&area.outline, line)
+                });
+                if let Some(along) = within {
+                    offer(OnTo::KeepOut(index), along);
+                }
+            }
+        }
+        if best.is_some() {
+            return best;
+        }
+    }
+    let (at, time, distance) = way.end()?;
+    let strands = peril == Peril::Shore && way.ashore && !landed;
+    (strands && time < LONGEST_DRIFT).then_some((OnTo::Land, at, time, distance))
+}
+
+fn peril_of(kind: HazardKind) -> Peril {
+    match kind {
+        HazardKind::Weir | HazardKind::Intake => Peril::Weir,
+        HazardKind::Swimming => Peril::Closed,
+        HazardKind::Rock | HazardKind::Moorings | HazardKind::Other => Peril::Shore,
+    }
+}
+
+/// The length of the steps with a marked end, m, and the longest unbroken stretch of marked samples.
+#[must_use]
+pub fn marked(passage: &Passage<'_>, marks: &[bool]) -> (f64, Option<Stretch>) {
+    let track = &passage.track;
+    let steps = track.steps.iter().enumerate();
+    let sum = steps
+        .filter(|(i, _)| marks[*i] || marks[*i + 1])
+        .fold(0.0, |sum, (_, step)| sum + step.length);
+    let length = |(from, to): Stretch| track.along[to] - track.along[from];
+    let mut longest: Option<Stretch> = None;
+    let mut begun = None;
+    for index in 0..=marks.len() {
+        match (begun, marks.get(index) == Some(&true)) {
+            (None, true) => begun = Some(index),
+            (Some(from), false) => {
+                let stretch = (from, index - 1);
+                if longest.is_none_or(|held| length(stretch) > length(held)) {
+                    longest = Some(stretch);
+                }
+                begun = None;
+            }
+            _ => {}
+        }
+    }
+    (sum, longest)
+}

@@ -1,0 +1,146 @@
+//! The way that a boat without power takes: straight under one current, and bent where it comes
+//! into another.
+
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::passage::Passage;
+use crate::passage::ending::{DRIFT_REACH, LONGEST_DRIFT};
+use crate::units::Towards;
+
+/// Most pieces of a way. A boat that a current holds to the edge of its area goes to and fro over it;
+/// past this many pieces the current of the last one holds.
+const MOST_PIECES: usize = 100;
+/// How far past the edge of a current's area the next current is taken, m.
+const PAST_EDGE: f64 = 0.05;
+/// Slower than this is no movement, m/s.
+const STILL: f64 = 1e-6;
+
+/// A straight piece of a way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Piece {
+    pub(super) start: Point,
+    pub(super) direction: Point,
+    pub(super) speed: f64,
+    /// Its length, m.
+    pub(super) length: f64,
+    /// Time and way made before it, s and m.
+    pub(super) time: f64,
+    pub(super) way: f64,
+}
+
+/// The whole way of a boat.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Way {
+    pub(super) pieces: Vec<Piece>,
+    /// Whether land ends it.
+    pub(super) ashore: bool,
+}
+
+impl Way {
+    /// Where it ends, with its time and its length.
+    pub(super) fn end(&self) -> Option<(Point, f64, f64)> {
+        let last = self.pieces.last()?;
+        let at = last.start + last.direction.scale(last.length);
+        Some((
+            at,
+            last.time + last.length / last.speed,
+            last.way + last.length,
+        ))
+    }
+}
+
+/// Follows a boat with a leeway until land or the end of a day.
+pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current: bool) -> Way {
+    let shore = &passage.plan.site.shore;
+    let (mut time, mut way, mut at) = (0.0, 0.0, start);
+    let mut pieces = Vec::new();
+    loop {
+        let flow = if current {
+            let (east, north) = crate::passage::energy::current_at(passage, at);
+            Point::new(east, north)
+        } else {
+            Point::ZERO
+        };
+        let movement = leeway + flow;
+        let speed = movement.length();
+        let left = (speed * (LONGEST_DRIFT - time)).min(DRIFT_REACH - way);
+        let Some(direction) = movement.unit().filter(|_| speed > STILL && left > 0.0) else {
+            break;
+        };
+        let edge = if current && pieces.len() + 1 < MOST_PIECES {
+            to_next_edge(passage, at, direction, left)
+        } else {
+            None
+        };
+        let reach = edge.map_or(left, |edge| (edge + PAST_EDGE).min(left));
+        let towards = Towards::from_components(direction.x, direction.y);
+        let land = if shore.is_water(at) {
+            shore.first_land(at, towards, reach)
+        } else {
+            Some(0.0)
+        };
+        let length = land.unwrap_or(reach);
+        pieces.push(Piece {
+            start: at,
+            direction,
+            speed,
+            length,
+            time,
+            way,
+        });
+        if land.is_some() {
+            return Way {
+                pieces,
+                ashore: true,
+            };
+        }
+        time += length / speed;
+        way += length;
+        at = at + direction.scale(length);
+        if edge.is_none() {
+            break;
+        }
+    }
+    Way {
+        pieces,
+        ashore: false,
+    }
+}
+
+/// The distance to the next edge of any area with a current.
+fn to_next_edge(passage: &Passage<'_>, at: Point, direction: Point, reach: f64) -> Option<f64> {
+    let edges = passage.plan.site.currents.iter();
+    edges
+        .flat_map(|current| current.outline.edges())
+        .filter_map(|edge| crossing(at, direction, &edge))
+        .filter(|distance| *distance <= reach)
+        .min_by(f64::total_cmp)
+}
+
+/// The distance ahead at which a ray crosses a segment.
+fn crossing(at: Point, direction: Point, edge: &Segment) -> Option<f64> {
+    let along = edge.b - edge.a;
+    let turn = direction.cross(along);
+    if turn.abs() <= 1e-12 * along.length() {
+        return None;
+    }
+    let to = edge.a - at;
+    let (distance, share) = (to.cross(along) / turn, to.cross(direction) / turn);
+    (distance > 0.0 && (0.0..=1.0).contains(&share)).then_some(distance)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ray_crosses_what_lies_ahead_of_it() {
+        let east = Point::new(1.0, 0.0);
+        let wall = Segment::new(Point::new(7.0, -1.0), Point::new(7.0, 3.0));
+        assert_eq!(crossing(Point::ZERO, east, &wall), Some(7.0));
+        assert_eq!(crossing(Point::new(9.0, 0.0), east, &wall), None);
+        assert_eq!(crossing(Point::new(0.0, 4.0), east, &wall), None);
+        let alongside = Segment::new(Point::new(2.0, 0.0), Point::new(5.0, 0.0));
+        assert_eq!(crossing(Point::ZERO, east, &alongside), None);
+    }
+}

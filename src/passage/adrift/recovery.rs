@@ -1,0 +1,89 @@
+//! How far it is for the recovery craft to a boat adrift, over water.
+
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::passage::Passage;
+use crate::passage::links::OWN_GROUND;
+use crate::plan::recovery_craft::RecoveryCraft;
+
+/// Land at the far end of a line that may be rounding, m.
+const ROUNDING: f64 = 0.5;
+
+/// The craft, with its way over water to every sample of the route.
+pub(super) struct Reach<'a> {
+    passage: &'a Passage<'a>,
+    craft: &'a RecoveryCraft,
+    to_sample: Vec<f64>,
+    /// Time from the failure until the craft is under way, s.
+    under_way: f64,
+}
+
+/// What it takes the craft to come to a place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Fetch {
+    pub(super) way: f64,
+    pub(super) time: f64,
+    /// Whether straight, and not by way of where the power was lost.
+    pub(super) straight: bool,
+}
+
+impl<'a> Reach<'a> {
+    pub(super) fn of(passage: &'a Passage<'a>, craft: &'a RecoveryCraft) -> Self {
+        let samples = &passage.track.samples;
+        let from = craft.at.value;
+        // Straight where no land lies between, else along the route, which is water, from where it is.
+        let mut to_sample: Vec<f64> = samples
+            .iter()
+            .map(|at| {
+                if clear(passage, from, *at) {
+                    from.distance(*at)
+                } else {
+                    f64::INFINITY
+                }
+            })
+            .collect();
+        let steps = &passage.track.steps;
+        for (i, step) in steps.iter().enumerate() {
+            to_sample[i + 1] = to_sample[i + 1].min(to_sample[i] + step.length);
+        }
+        for (i, step) in steps.iter().enumerate().rev() {
+            to_sample[i] = to_sample[i].min(to_sample[i + 1] + step.length);
+        }
+        let under_way = passage.plan.mission.reaction_time() + craft.ready_within.value;
+        Self {
+            passage,
+            craft,
+            to_sample,
+            under_way: under_way.get(),
+        }
+    }
+
+    /// By way of where the power was lost and then after the boat.
+    pub(super) fn after(&self, sample: usize, drifted: f64) -> Fetch {
+        self.fetch(self.to_sample[sample] + drifted, false)
+    }
+
+    /// Straight to a place, where no land lies between.
+    pub(super) fn straight(&self, to: Point) -> Option<Fetch> {
+        let from = self.craft.at.value;
+        clear(self.passage, from, to).then(|| self.fetch(from.distance(to), true))
+    }
+
+    fn fetch(&self, way: f64, straight: bool) -> Fetch {
+        Fetch {
+            way,
+            time: self.under_way + way / self.craft.speed.value.get(),
+            straight,
+        }
+    }
+}
+
+/// Whether no land lies on a line, but for the ground that the craft lies at.
+fn clear(passage: &Passage<'_>, from: Point, to: Point) -> bool {
+    let line = Segment { a: from, b: to };
+    let length = line.length();
+    let land = passage.plan.site.shore.land_intervals(line);
+    land.iter().all(|(begin, end)| {
+        (*begin <= 1e-9 && end * length <= OWN_GROUND) || (end - begin) * length <= ROUNDING
+    })
+}

@@ -1,0 +1,315 @@
+//! The water under the keel along the route and the straight ways home.
+
+use rayon::prelude::*;
+
+use super::clearance::{half_width, split, straight_home};
+use super::track::{HOME_STEP, cut};
+use super::{NoPassage, Passage, Runs};
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::models::seabed::StripDepth;
+use crate::models::waves::likely_highest;
+use crate::plan::Plan;
+use crate::plan::mission::Zone;
+use crate::units::{Length, Ratio};
+
+/// Waves of which the highest is reckoned with: about an hour of short ones. Our own proposal.
+const WAVES: f64 = 1000.0;
+/// Most triangles that are looked at for one plan, and lines that are reckoned between counts.
+const MOST_WORK: usize = 20_000_000;
+const LINES_AT_ONCE: usize = 16;
+
+/// Where the boat is over a depth.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Over {
+    /// On a step of the route, by index.
+    Step(usize),
+    /// On the straight way home from a sample.
+    Home(usize),
+}
+
+/// What a depth is known by.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum By {
+    /// Soundings, below their datum.
+    Soundings,
+    /// The depth stated for the launch's landing place.
+    LaunchZone,
+    /// The depth stated for the recovery's landing place.
+    RecoveryZone,
+    /// The least depth stated for the site.
+    Stated,
+}
+
+/// The least water under the keel.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Least {
+    /// What is left under the keel.
+    pub under_keel: Length,
+    /// The depth as it is known.
+    pub depth: Length,
+    /// By what.
+    pub by: By,
+    /// Where it is.
+    pub at: Point,
+    /// On which part of the plan.
+    pub over: Over,
+}
+
+/// The water under the keel of a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnderKeel {
+    /// Where it is least, of what is known; `None` where nothing is.
+    pub least: Option<Least>,
+    /// Share of the route whose depth is unknown.
+    pub unknown_on_route: Ratio,
+    /// Share of the straight ways home whose depth is unknown.
+    pub unknown_on_ways_home: Ratio,
+    /// Where the longest piece of unknown depth is, on the route and on the ways home.
+    pub unknown_at: [Option<(Over, Point)>; 2],
+    /// Half width of the corridor.
+    pub half_width: Length,
+    /// Error of soundings and level together, at 95 %.
+    pub error: Length,
+    /// Significant height of the worst waves on the way.
+    pub significant: Length,
+    /// How far the highest of them lets the boat down: half its height.
+    pub let_down: Length,
+}
+
+/// One piece of water that the boat may go over.
+struct Piece {
+    line: Segment,
+    over: Over,
+    zone: Option<By>,
+}
+
+/// What is known of a piece.
+struct Found {
+    least: Option<Least>,
+    unknown: f64,
+    looked_at: usize,
+}
+
+/// Reckons it for a plan.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to raise a sea, or too much to compute.
+pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
+    let runs = passage.runs().map_err(Clone::clone)?;
+    let plan = passage.plan;
+    let depths = &plan.site.depths;
+    let significant = significant(passage, runs);
+    let errors = (&depths.soundings, &depths.level);
+    let error = match errors {
+        (Some(soundings), Some(level)) => {
+            soundings.error.value.get().hypot(level.error.value.get())
+        }
+        (Some(soundings), None) => soundings.error.value.get(),
+        _ => 0.0,
+    };
+    let mut result = UnderKeel {
+        least: None,
+        unknown_on_route: Ratio::ZERO,
+        unknown_on_ways_home: Ratio::ZERO,
+        unknown_at: [None; 2],
+        half_width: Length::metres(half_width(plan)),
+        error: Length::metres(error),
+        significant,
+        let_down: likely_highest(significant, WAVES) * 0.5,
+    };
+    let pieces = pieces(passage);
+    // Unknown length and whole length, of the route and of the ways home.
+    let mut lengths = [(0.0, 0.0); 2];
+    let mut longest = [0.0; 2];
+    let mut work = 0_usize;
+    for some in pieces.chunks(LINES_AT_ONCE) {
+        let found: Vec<Found> = some
+            .par_iter()
+            .map(|piece| look(plan, &result, piece))
+            .collect();
+        for (piece, found) in some.iter().zip(found) {
+            work = work.saturating_add(found.looked_at);
+            let length = piece.line.length();
+            let home = matches!(piece.over, Over::Home(_));
+            let (unknown, whole) = &mut lengths[usize::from(home)];
+            *unknown += found.unknown * length;
+            *whole += length;
+            let longest = &mut longest[usize::from(home)];
+            if found.unknown * length > *longest {
+                *longest = found.unknown * length;
+                result.unknown_at[usize::from(home)] = Some((piece.over, piece.line.a));
+            }
+            if let Some(least) = found.least
+                && result
+                    .least
+                    .as_ref()
+                    .is_none_or(|held| least.under_keel < held.under_keel)
+            {
+                result.least = Some(least);
+            }
+        }
+        if work > MOST_WORK {
+            return Err(NoPassage::TooMuch {
+                asked: work.saturating_mul(pieces.len()) / some.len().max(1),
+                limit: MOST_WORK,
+            });
+        }
+    }
+    let share = |(unknown, whole): (f64, f64)| {
+        Ratio::fraction(if whole > 0.0 { unknown / whole } else { 0.0 })
+    };
+    result.unknown_on_route = share(lengths[0]);
+    result.unknown_on_ways_home = share(lengths[1]);
+    Ok(result)
+}
+
+/// The pieces of the route and of the ways home, each inside a landing zone or outside all.
+fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
+    let plan = passage.plan;
+    let mission = &plan.mission;
+    let home = mission.recovery.at.value;
+    let track = &passage.track;
+    let steps = track.steps.iter().enumerate();
+    let mut lines: Vec<(Segment, Over)> = steps
+        .map(|(index, step)| (Segment::new(step.from, step.to), Over::Step(index)))
+        .collect();
+    if straight_home(plan) {
+        let samples = track.samples.iter().enumerate();
+        lines.extend(samples.map(|(i, at)| (Segment::new(*at, home), Over::Home(i))));
+    } else if mission.way_home.along_route.value {
+        lines.push((Segment::new(mission.launch.at.value, home), Over::Home(0)));
+    }
+    let stated = |zone: &Zone, by: By| {
+        let circle = (zone.centre, zone.radius.value.get());
+        zone.depth.as_ref().map(|_| (circle, by))
+    };
+    let zones: Vec<_> = [
+        stated(&mission.launch.zone, By::LaunchZone),
+        stated(&mission.recovery.zone, By::RecoveryZone),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let circles: Vec<(Point, f64)> = zones.iter().map(|(circle, _)| *circle).collect();
+    let mut pieces = Vec::new();
+    for (line, over) in lines {
+        let (inside, outside) = split(&line, &circles);
+        pieces.extend(outside.into_iter().map(|line| Piece {
+            line,
+            over,
+            zone: None,
+        }));
+        pieces.extend(inside.into_iter().map(|line| {
+            let middle = line.at(0.5);
+            let holds = |((centre, radius), _): &&((Point, f64), By)| {
+                middle.distance(*centre) <= *radius + 1e-6
+            };
+            // Of two zones that both hold it, the shallower one.
+            let depth = |by: By| zone_depth(plan, by).map_or(f64::INFINITY, Length::get);
+            let zone = zones
+                .iter()
+                .filter(holds)
+                .map(|(_, by)| *by)
+                .min_by(|a, b| depth(*a).total_cmp(&depth(*b)));
+            Piece { line, over, zone }
+        }));
+    }
+    pieces
+}
+
+fn zone_depth(plan: &Plan, by: By) -> Option<Length> {
+    let zone = match by {
+        By::LaunchZone => &plan.mission.launch.zone,
+        By::RecoveryZone => &plan.mission.recovery.zone,
+        By::Soundings | By::Stated => return None,
+    };
+    zone.depth.as_ref().map(|depth| depth.value)
+}
+
+/// What is known under a piece.
+fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
+    let depths = &plan.site.depths;
+    let draft = plan.vessel.hull.draft.value;
+    let level = depths
+        .level
+        .as_ref()
+        .map_or(Length::ZERO, |level| level.above_datum.value);
+    let least = |depth: Length, by: By, at: Point| {
+        let water = match by {
+            By::Soundings => depth + level - taken.error,
+            By::LaunchZone | By::RecoveryZone | By::Stated => depth,
+        };
+        Least {
+            under_keel: water - draft - taken.let_down,
+            depth,
+            by,
+            at,
+            over: piece.over,
+        }
+    };
+    let middle = piece.line.at(0.5);
+    if let Some(by) = piece.zone
+        && let Some(depth) = zone_depth(plan, by)
+    {
+        return Found {
+            least: Some(least(depth, by, middle)),
+            unknown: 0.0,
+            looked_at: 0,
+        };
+    }
+    let strip = match &depths.soundings {
+        Some(soundings) => soundings.bed.least_depth(piece.line, taken.half_width),
+        None => StripDepth {
+            least: None,
+            known: Ratio::ZERO,
+            looked_at: 0,
+        },
+    };
+    let mut found = Found {
+        least: strip
+            .least
+            .map(|sounding| least(sounding.depth, By::Soundings, sounding.at)),
+        unknown: 0.0,
+        looked_at: strip.looked_at,
+    };
+    if !strip.is_known() {
+        match &depths.least {
+            Some(stated) => {
+                let stated = least(stated.value, By::Stated, middle);
+                let shallower = |held: &Least| stated.under_keel < held.under_keel;
+                if found.least.as_ref().is_none_or(shallower) {
+                    found.least = Some(stated);
+                }
+            }
+            None => found.unknown = 1.0 - strip.known.get(),
+        }
+    }
+    found
+}
+
+/// The greatest significant height on the route and on the ways home, in any wind.
+fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
+    let Some(sea) = &runs.sea else {
+        return Length::metres(f64::INFINITY);
+    };
+    let home = passage.plan.mission.recovery.at.value;
+    let homeward = straight_home(passage.plan);
+    let directions = runs.scenarios.directions.len();
+    let at = |point: Point| {
+        (0..directions)
+            .map(|direction| sea.at(direction, point).height.get())
+            .fold(0.0, f64::max)
+    };
+    let highest = passage
+        .track
+        .samples
+        .par_iter()
+        .map(|sample| {
+            let middles = cut(*sample, home, HOME_STEP).map(|(a, b, _)| a.lerp(b, 0.5));
+            let middles = middles.filter(|_| homeward);
+            middles.map(at).fold(at(*sample), f64::max)
+        })
+        .reduce(|| 0.0, f64::max);
+    Length::metres(highest)
+}

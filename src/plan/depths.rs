@@ -1,0 +1,207 @@
+//! Soundings of a site, GeoJSON (RFC 7946) points with a depth each, and the level of its water.
+
+use std::sync::Arc;
+
+use jiff::civil::Date;
+
+use super::time::date;
+use crate::document::{Node, Value};
+use crate::models::geodesy::{Plane, Position};
+use crate::models::seabed::{SeabedError, Sounding, Triangles};
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::units::Length;
+
+/// Depths deeper than this, and heights above the datum past it, are slips, m.
+const DEEPEST: f64 = 12_000.0;
+
+/// The bed as it was surveyed.
+#[derive(Clone, Debug)]
+pub struct Soundings {
+    /// The bed between the soundings.
+    pub bed: Arc<Triangles>,
+    /// The line that names the file.
+    pub file: Stated<String>,
+    /// Level that depths are below.
+    pub datum: Stated<String>,
+    /// Day of the survey.
+    pub surveyed: Stated<Date>,
+    /// Error of a depth at 95 %.
+    pub error: Stated<Length>,
+    /// Longest distance over which the bed is drawn from one sounding to another.
+    pub longest_edge: Stated<Length>,
+}
+
+/// The level of the water.
+#[derive(Clone, Debug)]
+pub struct WaterLevel {
+    /// Above the soundings' datum; negative below it.
+    pub above_datum: Stated<Length>,
+    /// Day on which it was read.
+    pub read: Stated<Date>,
+    /// Its error at 95 %.
+    pub error: Stated<Length>,
+}
+
+/// What is known of the depth of a site.
+#[derive(Clone, Debug)]
+pub struct Depths {
+    /// Soundings, where there are any.
+    pub soundings: Option<Soundings>,
+    /// Level of the water, where stated.
+    pub level: Option<WaterLevel>,
+    /// Depth that the water has everywhere off the landing zones, where stated.
+    pub least: Option<Stated<Length>>,
+}
+
+/// Reads what a site states of its depth. `geojson` is the parsed file that its soundings name.
+pub(super) fn read(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> Option<Depths> {
+    let soundings = match file.map("soundings") {
+        None => None,
+        Some(fields) => Some(soundings(fields, plane, geojson?)?),
+    };
+    let level = match file.map("water_level") {
+        None => None,
+        Some(fields) => Some(water_level(fields)?),
+    };
+    let least = file.quantity("least_depth", Bounds::NOT_NEGATIVE);
+    Some(Depths {
+        soundings,
+        level,
+        least,
+    })
+}
+
+fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundings> {
+    let file = fields.required_text("file")?;
+    let datum = fields.required_text("datum");
+    let surveyed = date(fields, "surveyed");
+    let error = fields.required("error", Bounds::NOT_NEGATIVE);
+    let longest_edge = fields.required::<Length>("longest_edge", Bounds::POSITIVE)?;
+    let points = match points(plane, geojson) {
+        Ok(points) => points,
+        Err(problem) => {
+            fields.problem(problem.with(file.span(), "named as the soundings here"));
+            return None;
+        }
+    };
+    let bed = match Triangles::new(&points, longest_edge.value) {
+        Ok(bed) => Arc::new(bed),
+        Err(error) => {
+            let span = match error {
+                SeabedError::NoTriangle(_) | SeabedError::Edge(_) => longest_edge.span(),
+                _ => file.span(),
+            };
+            let text = format!("the soundings make no bed: {error}");
+            fields.problem(Problem::new("input-geodata", span, text));
+            return None;
+        }
+    };
+    Some(Soundings {
+        bed,
+        file,
+        datum: datum?,
+        surveyed: surveyed?,
+        error: error?,
+        longest_edge,
+    })
+}
+
+fn water_level(fields: Fields<'_>) -> Option<WaterLevel> {
+    let above_datum = fields.required("above_datum", Bounds::ANY);
+    let read = date(fields, "read");
+    let error = fields.required("error", Bounds::NOT_NEGATIVE);
+    Some(WaterLevel {
+        above_datum: above_datum?,
+        read: read?,
+        error: error?,
+    })
+}
+
+fn refuse(node: &Node, text: impl Into<String>) -> Problem {
+    Problem::new("input-geodata", node.span, text.into())
+}
+
+/// The points of a collection of features. What is no sounding is refused, not passed over.
+fn points(plane: &Plane, geojson: &Node) -> Result<Vec<Sounding>, Problem> {
+    let kind = |node: &Node| node.get("type").and_then(Node::as_text).map(str::to_owned);
+    if let Some(system) = geojson.get("crs") {
+        return Err(refuse(
+            system,
+            "soundings with a `crs` of their own are not read: their positions are WGS 84",
+        )
+        .help("bring the file to WGS 84 and leave `crs` out"));
+    }
+    let features = match geojson.get("features").map(|node| &node.value) {
+        Some(Value::List(items)) if kind(geojson).as_deref() == Some("FeatureCollection") => items,
+        _ => {
+            return Err(refuse(
+                geojson,
+                "soundings are a GeoJSON FeatureCollection with a list of `features`",
+            ));
+        }
+    };
+    features
+        .iter()
+        .map(|feature| sounding(plane, feature))
+        .collect()
+}
+
+fn sounding(plane: &Plane, feature: &Node) -> Result<Sounding, Problem> {
+    let geometry = feature.get("geometry");
+    let is_point = geometry.and_then(|g| g.get("type")).and_then(Node::as_text) == Some("Point");
+    let coordinates = geometry.and_then(|g| g.get("coordinates"));
+    let Some(coordinates) = coordinates.filter(|_| is_point) else {
+        return Err(refuse(feature, "a sounding is a Feature with a Point"));
+    };
+    let at = position(plane, coordinates)?;
+    let depth = feature.get("properties").and_then(|p| p.get("depth"));
+    let Some(depth) = depth else {
+        return Err(refuse(
+            feature,
+            "this sounding has no `depth` among its properties",
+        ));
+    };
+    let metres = depth.as_number().filter(|metres| metres.abs() <= DEEPEST);
+    let Some(metres) = metres else {
+        return Err(refuse(
+            depth,
+            "`depth` is a number of metres below the datum, such as 4.2",
+        ));
+    };
+    Ok(Sounding {
+        at,
+        depth: Length::metres(metres),
+    })
+}
+
+/// A GeoJSON position: longitude first. A third number, the altitude, is allowed and not used.
+fn position(plane: &Plane, node: &Node) -> Result<crate::models::plane::Point, Problem> {
+    let numbers: Option<Vec<f64>> = match &node.value {
+        Value::List(items) => items.iter().map(Node::as_number).collect(),
+        _ => None,
+    };
+    let (longitude, latitude) = match numbers.as_deref() {
+        Some([longitude, latitude] | [longitude, latitude, _]) => (*longitude, *latitude),
+        _ => {
+            return Err(refuse(
+                node,
+                "a position is two numbers, longitude and latitude",
+            ));
+        }
+    };
+    let off = |why: &str| {
+        refuse(
+            node,
+            format!("[{longitude}, {latitude}] {why}; GeoJSON has longitude first"),
+        )
+    };
+    if !(longitude.abs() <= 180.0 && latitude.abs() <= 90.0) {
+        return Err(off("is not on the earth"));
+    }
+    let point = plane.to_plane(Position::from_degrees(latitude, longitude));
+    if point.is_finite() && point.length() <= Plane::LIMIT.get() {
+        Ok(point)
+    } else {
+        Err(off("is not on the site"))
+    }
+}

@@ -1,0 +1,65 @@
+//! What fetches the boat where it lies without power.
+
+use super::mission::point;
+use super::site::Site;
+use crate::models::plane::Point;
+use crate::schema::{Bounds, Fields, Problem, Stated, explain};
+use crate::units::{Speed, Time};
+
+/// A craft that waits for the boat to need it.
+#[derive(Clone, Debug)]
+pub struct RecoveryCraft {
+    /// Where it waits.
+    pub at: Stated<Point>,
+    /// Speed through the water that it keeps up.
+    pub speed: Stated<Speed>,
+    /// Time from the call until it is under way.
+    pub ready_within: Stated<Time>,
+    /// Strongest gust at 10 m that it goes out in, where stated.
+    pub wind_limit: Option<Stated<Speed>>,
+}
+
+/// Reads the craft of a mission. Outside `None` where something is malformed, inside where the
+/// mission states none.
+pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft>> {
+    let Some(fields) = file.map("recovery_craft") else {
+        return Some(None);
+    };
+    let at = if fields.get("place").is_some() {
+        at_place(fields, site)
+    } else {
+        point(fields, "at", site)
+    };
+    let speed = fields.required("speed", Bounds::POSITIVE);
+    let ready_within = fields.required("ready_within", Bounds::NOT_NEGATIVE);
+    let wind_limit = fields.quantity("wind_limit", Bounds::POSITIVE);
+    Some(Some(RecoveryCraft {
+        at: at?,
+        speed: speed?,
+        ready_within: ready_within?,
+        wind_limit,
+    }))
+}
+
+fn at_place(fields: Fields<'_>, site: &Site) -> Option<Stated<Point>> {
+    let place = fields.required_text("place")?;
+    if let Some(found) = site.landing_place(&place.value) {
+        return Some(place.map(|_| found.at));
+    }
+    let known: Vec<&str> = site
+        .landing_places
+        .iter()
+        .map(|p| p.id.value.as_str())
+        .collect();
+    let text = format!(
+        "`{}` is not a landing place of site `{}`",
+        place.value, site.id.value
+    );
+    let problem = Problem::new("input-reference", place.span(), text);
+    let problem = problem.with(site.id.span(), "this site");
+    fields.problem(match explain::nearest(&place.value, &known) {
+        Some(near) => problem.help(format!("did you mean `{near}`?")),
+        None => problem.help(format!("it has {}", known.join(", "))),
+    });
+    None
+}

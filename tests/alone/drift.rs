@@ -1,0 +1,37 @@
+//! A boat without power: what it comes on to before it is fetched.
+
+use super::Case;
+
+const NORTH: &str = "north-bay-lines";
+const DAM: &str = "dam-to-bay-transects";
+const READY: &str = "ready_within: 2 min";
+
+pub const CASES: &[Case] = &[
+    Case {
+        rule: "drift-on-to-weir",
+        mission: DAM,
+        edits: &[("mission", READY, "ready_within: 6 min")],
+        also: &[],
+    },
+    Case {
+        rule: "drift-into-closed-water",
+        mission: DAM,
+        edits: &[
+            ("site/quenderby.yaml", "kind: intake", "kind: swimming"),
+            ("mission", READY, "ready_within: 7 min"),
+        ],
+        also: &[],
+    },
+    Case {
+        rule: "drift-on-to-lee-shore",
+        mission: NORTH,
+        edits: &[("mission", READY, "ready_within: 25 min")],
+        also: &[],
+    },
+    Case {
+        rule: "recovery-craft-wind",
+        mission: NORTH,
+        edits: &[("mission", "wind_limit: 12 m/s", "wind_limit: 4 m/s")],
+        also: &[],
+    },
+];
