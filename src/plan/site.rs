@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
+use super::calendar::{Closure, Permission};
 use super::vessel::Radio;
-use super::{outline, position};
+use super::{calendar, outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
@@ -44,6 +45,8 @@ pub struct Site {
     pub landing_places: Vec<LandingPlace>,
     /// Shore stations.
     pub stations: Vec<Station>,
+    /// Permissions to use the water.
+    pub permissions: Vec<Permission>,
 }
 
 /// The form of a hazard.
@@ -79,6 +82,8 @@ pub struct Area {
     pub title: String,
     /// What it takes in.
     pub outline: Polygon,
+    /// When it is closed; always where nothing is stated.
+    pub closed: Vec<Closure>,
 }
 
 /// An area with a current.
@@ -171,6 +176,10 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
     let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
     let (plane, shore) = super::shoreline::read(shore_fields, shoreline)?;
     let time_zone = time_zone(file);
+    // Of a zone that is not known is told already.
+    let days = time_zone
+        .clone()
+        .unwrap_or(Some(jiff::tz::TimeZone::UTC));
     let water = file
         .word("water", &[("fresh", Water::Fresh), ("salt", Water::Salt)])
         .unwrap_or_else(|| {
@@ -188,11 +197,12 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
         "height of the land, as an obstacle to radio,",
     );
     let hazards = each(file, "hazards", |f| hazard(&plane, f));
-    let keep_out = each(file, "keep_out", |f| area(&plane, f));
+    let keep_out = each(file, "keep_out", |f| area(&plane, f, days.as_ref()));
     let currents = each(file, "currents", |f| current(&plane, f));
     let currents = currents.filter(|currents| apart(file, currents));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
     let stations = each(file, "stations", |f| station(&plane, f));
+    let permissions = calendar::permissions(file, days.as_ref());
     unique_ids(
         file,
         &[
@@ -201,6 +211,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
             "currents",
             "landing_places",
             "stations",
+            "permissions",
         ],
     );
     Some(Site {
@@ -218,6 +229,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
         currents: currents?,
         landing_places: landing_places?,
         stations: stations?,
+        permissions: permissions?,
     })
 }
 
@@ -317,13 +329,19 @@ fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
     })
 }
 
-fn area(plane: &Plane, fields: Fields<'_>) -> Option<Area> {
+fn area(
+    plane: &Plane,
+    fields: Fields<'_>,
+    zone: Option<&jiff::tz::TimeZone>,
+) -> Option<Area> {
     let id = fields.required_text("id")?;
+    let closed = calendar::closures(fields, zone);
     let outline = ring(plane, fields, "area")?;
     Some(Area {
         title: title(fields, &id),
         id,
         outline,
+        closed: closed?,
     })
 }
 

@@ -55,7 +55,7 @@ fn parse(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
         })
 }
 
-/// Checks that a field that holds a day does; its value is recorded, not yet judged.
+/// Reads a day; `None` where the field is not there or is malformed.
 pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
     let text = fields.text(key)?;
     match text.value.parse::<Date>() {

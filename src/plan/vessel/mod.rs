@@ -4,6 +4,7 @@ mod read;
 
 pub use read::read;
 
+use super::lights::Carried;
 use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
 use crate::schema::Stated;
@@ -33,6 +34,8 @@ pub struct Vessel {
     pub records_aboard: Option<Stated<bool>>,
     /// How well the boat knows and keeps its position.
     pub navigation: Navigation,
+    /// Lights aboard.
+    pub lights: Stated<Vec<Carried>>,
 }
 
 /// Dimensions of the hull.

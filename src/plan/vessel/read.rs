@@ -27,6 +27,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         .map("sonar")
         .and_then(|sonar| sonar.word("records", &[("aboard", true), ("ashore", false)]));
     let navigation = file.required_map("navigation").and_then(navigation);
+    let lights = crate::plan::lights::read(file);
     Some(Vessel {
         id: id?,
         hull: hull?,
@@ -37,6 +38,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         radios: radios?,
         records_aboard,
         navigation: navigation?,
+        lights: lights?,
     })
 }
 
