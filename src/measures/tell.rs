@@ -352,6 +352,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.battery.capacity, &mut all);
     assumed(&vessel.battery.usable, &mut all);
     assumed(&vessel.navigation.delay, &mut all);
+    assumed(&vessel.lights, &mut all);
     assumed(&site.water, &mut all);
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {

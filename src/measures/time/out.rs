@@ -1,0 +1,84 @@
+//! From when to when a boat is out, as late as the plan allows.
+
+use jiff::Timestamp;
+
+use crate::finding::Label;
+use crate::measures::energy::complete;
+use crate::measures::reading::Unknown;
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::units::Time;
+
+/// When a boat is out.
+pub(in crate::measures) struct Out {
+    /// The planned launch.
+    pub from: Timestamp,
+    /// The latest return, or the end of the longest run after the whole delay where that is later.
+    pub until: Timestamp,
+    /// The lines that say so.
+    pub lines: Vec<Label>,
+    /// The reckoning.
+    pub steps: Vec<String>,
+    /// The wind in which the run is longest.
+    pub scenario: String,
+}
+
+/// The longest of all runs, and the wind that it is run in.
+pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), Unknown> {
+    let runs = complete(passage)?;
+    let longest = runs
+        .runs
+        .iter()
+        .enumerate()
+        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
+    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    Ok((duration, runs.scenarios.words(scenario, false)))
+}
+
+/// When the boat is out.
+pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
+    let plan = passage.plan;
+    let launch = &plan.mission.launch;
+    let (duration, scenario) = longest(passage)?;
+    let delay = launch.delay.value;
+    let end = later(launch.time.value, delay.get() + duration.get());
+    let mut lines = vec![
+        tell::label(launch.time.span(), "planned launch"),
+        tell::label(launch.delay.span(), format!("delay of up to {delay}")),
+    ];
+    let mut steps = vec![format!(
+        "launched {} with a delay of up to {delay} and a run of {duration}: back by {}",
+        clock(plan, launch.time.value),
+        clock(plan, end)
+    )];
+    let until = match &launch.latest_return {
+        Some(back) => {
+            lines.push(tell::label(back.span(), "back by this time"));
+            if back.value > end {
+                steps.push(format!("latest return: {}", clock(plan, back.value)));
+            }
+            back.value.max(end)
+        }
+        None => end,
+    };
+    Ok(Out {
+        from: launch.time.value,
+        until,
+        lines,
+        steps,
+        scenario,
+    })
+}
+
+/// A moment in the site's own time.
+pub(super) fn clock(plan: &Plan, moment: Timestamp) -> String {
+    shown(moment, plan.site.time_zone.as_ref())
+}
+
+/// From one moment to another; negative where the other comes first.
+pub(super) fn between(from: Timestamp, to: Timestamp) -> Time {
+    Time::seconds(to.duration_since(from).as_secs_f64())
+}
