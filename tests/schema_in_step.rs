@@ -55,6 +55,7 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ),
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
+    ("site", "permissions[].evidence", "for people"),
     ("site", "emergency_contact", "for people"),
     ("policy", "title", "for people"),
 ];
