@@ -195,7 +195,7 @@ fn left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         primary: tell::label(primary, text),
         because: out.lines,
         place: None,
-        scenario: Some(out.scenario),
+        scenario: out.scenario,
         steps,
         assumptions: tell::assumptions(plan),
     })

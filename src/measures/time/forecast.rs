@@ -129,7 +129,7 @@ fn validity_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ),
         because: out.lines,
         place: None,
-        scenario: Some(out.scenario),
+        scenario: out.scenario,
         steps,
         assumptions: tell::assumptions(plan),
     })

@@ -21,8 +21,8 @@ pub(in crate::measures) struct Out {
     pub lines: Vec<Label>,
     /// The reckoning.
     pub steps: Vec<String>,
-    /// The wind in which the run is longest.
-    pub scenario: String,
+    /// The wind in which the run is longest, where the run and not the latest return is what counts.
+    pub scenario: Option<String>,
 }
 
 /// The longest of all runs, and the wind that it is run in.
@@ -54,10 +54,12 @@ pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
         clock(plan, launch.time.value),
         clock(plan, end)
     )];
+    let mut by_run = true;
     let until = match &launch.latest_return {
         Some(back) => {
             lines.push(tell::label(back.span(), "back by this time"));
             if back.value > end {
+                by_run = false;
                 steps.push(format!("latest return: {}", clock(plan, back.value)));
             }
             back.value.max(end)
@@ -69,7 +71,7 @@ pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
         until,
         lines,
         steps,
-        scenario,
+        scenario: by_run.then_some(scenario),
     })
 }
 

@@ -78,7 +78,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         primary: tell::label(span, text),
         because: out.lines,
         place: None,
-        scenario: Some(out.scenario),
+        scenario: out.scenario,
         steps,
         assumptions: tell::assumptions(plan),
     })
