@@ -1,11 +1,12 @@
 //! Judging every rule on one mission, and putting what comes of it into findings.
 
+use super::margins;
 use super::outcome::{Checked, InForce, Judged};
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::rules::{Effective, Judgement, Policies, RuleInForce, Verdict, judge};
+use crate::rules::{Effective, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
 use crate::units::{Dimension, Quantity};
@@ -16,7 +17,7 @@ pub(super) fn mission(
     policy: &Effective,
     sources: &Sources,
 ) -> (Vec<Finding>, Checked) {
-    let passage = Passage::of(plan);
+    let passage = Passage::varied(plan, margins::variation(&policy.margins));
     // Each is computed once, whoever asks first; asked for together they share the cores.
     rayon::join(
         || passage.runs().is_ok(),
@@ -29,7 +30,16 @@ pub(super) fn mission(
     for rule in &policy.rules {
         for judgement in judge(rule, &lookup) {
             let finding = match judgement.verdict {
-                Verdict::Fails => Some(violation(plan, &trials, rule, &judgement, sources)),
+                Verdict::Fails => {
+                    let margins = &policy.margins;
+                    Some(violation(
+                        plan,
+                        &trials,
+                        (rule, margins),
+                        &judgement,
+                        sources,
+                    ))
+                }
                 Verdict::Unknown => Some(not_evaluated(plan, rule, &judgement, sources)),
                 Verdict::Holds | Verdict::NotApplicable => None,
             };
@@ -42,8 +52,9 @@ pub(super) fn mission(
         path: plan.path.clone(),
         policy: policy.policy.clone(),
         judged,
-        assumptions: measures::assumptions(plan),
+        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
+        spread: None,
     };
     (findings, checked)
 }
@@ -132,7 +143,7 @@ fn bare_measure(rule: &RuleInForce) -> Option<&'static measures::Measure> {
 fn violation(
     plan: &Plan,
     trials: &Trials<'_, '_>,
-    rule: &RuleInForce,
+    (rule, margins): (&RuleInForce, &Margins),
     judgement: &Judgement,
     sources: &Sources,
 ) -> Option<Finding> {
@@ -154,6 +165,9 @@ fn violation(
         .steps(every_step(judgement))
         .assumptions(known.assumptions.clone());
     for label in every_line(judgement) {
+        builder = builder.related(label.span, label.text);
+    }
+    for label in margins::lines(margins, judgement) {
         builder = builder.related(label.span, label.text);
     }
     builder = limit_line(builder, rule, judgement, sources);

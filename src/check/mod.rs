@@ -1,11 +1,14 @@
 //! The check: from a tree of files to findings.
 
 mod judge;
+mod margins;
 mod outcome;
 mod scope;
+mod spread;
 mod threads;
 
 pub use outcome::{Checked, InForce, Judged, Outcome};
+pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
 
 pub use crate::plan::NotChecked;
@@ -93,6 +96,18 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
+    check_and_sample(tree, selected, None)
+}
+
+/// Checks as [`check`] does, and judges sampled variations of each plan as well.
+///
+/// # Errors
+/// As [`check`].
+pub fn check_and_sample(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    sampling: Option<Sampling>,
+) -> Result<Outcome, ReadError> {
     let mut loaded = load(tree, selected)?;
     scope::narrow(selected, &mut loaded);
     let Loaded {
@@ -106,7 +121,7 @@ pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadErr
     let judged: Vec<_> = linked
         .plans
         .par_iter()
-        .map(|plan| one(plan, &policies, &sources))
+        .map(|plan| one(plan, &policies, &sources, sampling))
         .collect();
     let mut findings = Vec::new();
     let mut checked = Vec::new();
@@ -175,11 +190,12 @@ pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadErr
 
 type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
 
-fn one(plan: &Plan, policies: &Policies, sources: &Sources) -> One {
+fn one(plan: &Plan, policies: &Policies, sources: &Sources, sampling: Option<Sampling>) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
-    let (findings, checked) = judge::mission(plan, policy, sources);
+    let (findings, mut checked) = judge::mission(plan, policy, sources);
+    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling));
     Ok((findings, checked, note))
 }
 

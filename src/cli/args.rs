@@ -51,6 +51,13 @@ pub struct Check {
     /// Draw lines and frames with ASCII characters
     #[arg(long)]
     pub ascii: bool,
+    /// Judge N variations of each mission as well, what is not known drawn by lot, and tell how
+    /// often each rule fails
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub spread: Option<u32>,
+    /// Seed of the variations; the same one gives the same variations everywhere
+    #[arg(long, default_value_t = 1, requires = "spread")]
+    pub seed: u64,
     /// Width of the report in columns; the terminal's, or 100
     #[arg(long, value_parser = clap::value_parser!(u16).range(40..=400))]
     pub width: Option<u16>,

@@ -105,6 +105,15 @@ impl TrialTable {
             .map(|&(v, p)| (Speed::metres_per_second(v), Power::watts(p)))
     }
 
+    /// The same table, every power multiplied by a positive factor.
+    #[must_use]
+    pub fn times(mut self, factor: f64) -> Self {
+        for (_, power) in &mut self.points {
+            *power *= factor;
+        }
+        self
+    }
+
     fn top(&self) -> f64 {
         self.points.last().map_or(0.0, |point| point.0)
     }
@@ -174,6 +183,19 @@ pub enum CalmWater {
 }
 
 impl CalmWater {
+    /// Calm water that asks for a positive factor times the power at each speed, as where a trial
+    /// or a model may be off.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        match self {
+            Self::Trial(table) => Self::Trial(table.times(factor)),
+            Self::Model(hull) => Self::Model(HullModel {
+                wetted_surface: hull.wetted_surface * factor,
+                ..hull
+            }),
+        }
+    }
+
     /// The greatest speed that is within the validity.
     #[must_use]
     pub fn top_speed(&self) -> Speed {

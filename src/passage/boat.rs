@@ -28,7 +28,7 @@ impl Boat {
         let (vessel, mission) = (&plan.vessel, &plan.mission);
         let water = plan.site.water.value;
         let propulsion = Propulsion {
-            calm: vessel.calm_water(water),
+            calm: vessel.calm_water(water).times(variation.power),
             maximum_power: vessel.propulsion.maximum_power.value,
             propulsive_efficiency: vessel.propulsion.propulsive_efficiency.value.get(),
             motor_efficiency: vessel.propulsion.motor_efficiency.value.get(),

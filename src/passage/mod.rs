@@ -22,10 +22,12 @@ pub use headway::Headway;
 pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::plan::Plan;
+use crate::units::Angle;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
-/// How a plan is varied to find what would pass. The plan itself is all ones and nothing.
+/// How a plan is varied: by the margins of a policy, to find what would pass, or to sample what is
+/// not known. The plan itself is all ones and nothing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Variation {
     /// Every commanded speed is multiplied by this.
@@ -34,6 +36,24 @@ pub struct Variation {
     pub wind: f64,
     /// The capacity of the battery is multiplied by this.
     pub capacity: f64,
+    /// The power that calm water asks for is multiplied by this.
+    pub power: f64,
+    /// Only the wind this far clockwise of the planned direction, in place of the whole band.
+    pub veer: Option<Angle>,
+}
+
+impl Variation {
+    /// This and another one upon it.
+    #[must_use]
+    pub fn and(&self, other: &Self) -> Self {
+        Self {
+            speed: self.speed * other.speed,
+            wind: self.wind * other.wind,
+            capacity: self.capacity * other.capacity,
+            power: self.power * other.power,
+            veer: other.veer.or(self.veer),
+        }
+    }
 }
 
 impl Default for Variation {
@@ -42,6 +62,8 @@ impl Default for Variation {
             speed: 1.0,
             wind: 1.0,
             capacity: 1.0,
+            power: 1.0,
+            veer: None,
         }
     }
 }
@@ -152,7 +174,7 @@ impl<'a> Passage<'a> {
 
     fn compute_runs(&self) -> Result<Runs, NoPassage> {
         let scenarios =
-            Scenarios::of(self.plan, self.variation.wind).map_err(NoPassage::NoScenarios)?;
+            Scenarios::of(self.plan, &self.variation).map_err(NoPassage::NoScenarios)?;
         let asked = self.work().saturating_mul(scenarios.all.len());
         if asked > MOST_WORK {
             return Err(NoPassage::TooMuch {

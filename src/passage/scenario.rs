@@ -1,5 +1,6 @@
 //! The conditions that a plan is checked against: a set of winds, with and without current.
 
+use super::Variation;
 use crate::models::OutsideValidity;
 use crate::models::wind::{at_height, to_ten_metres};
 use crate::plan::Plan;
@@ -50,11 +51,12 @@ pub enum NoScenarios {
 }
 
 impl Scenarios {
-    /// The set for a plan, its winds multiplied by `factor`.
+    /// The set for a plan, its winds as it is varied.
     ///
     /// # Errors
     /// [`NoScenarios`] where the plan states no wind, or one that no model covers.
-    pub fn of(plan: &Plan, factor: f64) -> Result<Self, NoScenarios> {
+    pub fn of(plan: &Plan, variation: &Variation) -> Result<Self, NoScenarios> {
+        let factor = variation.wind;
         let wind = plan.mission.wind.as_ref().ok_or(NoScenarios::NoWind)?;
         let height = wind.height.value;
         let hull = plan.vessel.windage.height.value;
@@ -68,16 +70,19 @@ impl Scenarios {
             * (spread.to_degrees() / WIDEST_STEP_DEGREES - 1e-9)
                 .ceil()
                 .max(0.0) as usize;
-        let directions: Vec<FromDirection> = (0..=intervals)
-            .map(|index| {
-                let share = if intervals == 0 {
-                    0.0
-                } else {
-                    2.0 * index as f64 / intervals as f64 - 1.0
-                };
-                wind.from.value.veered(Angle::radians(spread.get() * share))
-            })
-            .collect();
+        let directions: Vec<FromDirection> = match variation.veer {
+            Some(veer) => vec![wind.from.value.veered(veer)],
+            None => (0..=intervals)
+                .map(|index| {
+                    let share = if intervals == 0 {
+                        0.0
+                    } else {
+                        2.0 * index as f64 / intervals as f64 - 1.0
+                    };
+                    wind.from.value.veered(Angle::radians(spread.get() * share))
+                })
+                .collect(),
+        };
         let site_has_current = plan.site.currents.iter().any(|c| c.drift.value.get() > 0.0);
         let cases: &[bool] = if site_has_current {
             &[false, true]

@@ -15,6 +15,7 @@ mod prose;
 mod quantity;
 mod records;
 mod snippet;
+mod spread;
 mod table;
 mod tally;
 mod terminal;

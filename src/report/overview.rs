@@ -3,6 +3,7 @@
 use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
+use super::spread::spread;
 use super::table;
 use super::tally::Tally;
 use crate::check::Outcome;
@@ -42,6 +43,7 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
         paragraph(out, page, &lead, 0, "");
         table::missions(out, page, &tally.missions);
     }
+    spread(out, page, outcome);
     let title = "assumed, where the files do not say:";
     list(out, page, 0, title, &assumptions(outcome), Sign::Dash);
     let not_checked: Vec<String> = outcome

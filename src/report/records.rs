@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::quantity;
 use super::tally::{Counts, MissionTally, Tally};
-use crate::check::{InForce, Judged, Outcome};
+use crate::check::{Failing, InForce, Judged, Outcome};
 use crate::finding::{Comparison, Finding, Label, Place};
 use crate::source::{Sources, Span};
 use crate::units::{Quantity, Typed as _};
@@ -139,6 +139,24 @@ struct MissionRecord<'a> {
     judged: Vec<JudgedRecord<'a>>,
     assumptions: &'a [String],
     figures: Vec<FigureRecord>,
+    spread: Option<SpreadRecord<'a>>,
+}
+
+#[derive(Serialize)]
+struct SpreadRecord<'a> {
+    runs: u32,
+    seed: u64,
+    judged: u32,
+    any: u32,
+    rules: Vec<FailingRecord<'a>>,
+    drawn: &'a [String],
+}
+
+#[derive(Serialize)]
+struct FailingRecord<'a> {
+    rule: &'a str,
+    failed: u32,
+    unknown: u32,
 }
 
 #[derive(Serialize)]
@@ -324,6 +342,22 @@ fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
                 quantity: quantity(figure),
             })
             .collect(),
+        spread: checked.spread.as_ref().map(|spread| SpreadRecord {
+            runs: spread.sampling.runs,
+            seed: spread.sampling.seed,
+            judged: spread.judged,
+            any: spread.any,
+            rules: spread.rules.iter().map(failing).collect(),
+            drawn: &spread.drawn,
+        }),
+    }
+}
+
+fn failing(rule: &Failing) -> FailingRecord<'_> {
+    FailingRecord {
+        rule: &rule.rule,
+        failed: rule.failed,
+        unknown: rule.unknown,
     }
 }
 

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::bound::Bound;
+use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
 use super::rule::{Rule, crossed};
 use super::set::RuleSet;
@@ -121,6 +122,8 @@ pub struct Effective {
     pub chain: Vec<String>,
     /// Every rule, also one that is switched off, in order of id.
     pub rules: Vec<RuleInForce>,
+    /// What is allowed for what is not known.
+    pub margins: Margins,
 }
 
 impl Effective {
@@ -130,6 +133,7 @@ impl Effective {
             policy: policy.to_owned(),
             chain: vec![policy.to_owned()],
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
+            margins: Margins::default(),
         }
     }
 
@@ -185,6 +189,9 @@ pub(super) fn below(
     if !above.is_empty() {
         effective.chain.insert(0, policy.id.value.clone());
     }
+    let (margins, found) = margins::below(policy, &effective.margins);
+    effective.margins = margins;
+    problems.extend(found);
     for open in &policy.open {
         if rules.get(&open.value).is_none() {
             problems.extend(rules.unknown(&open.value, open.span()));

@@ -2,11 +2,13 @@
 
 use std::cell::RefCell;
 
+use super::margins::{self, About};
 use super::rule::SEVERITIES;
 use crate::document::Document;
 use crate::finding::{Severity, Side};
 use crate::schema::{Fields, Problem, Stated};
 use crate::source::{SourceId, Span};
+use crate::units::Ratio;
 
 /// What a policy says of one rule.
 #[derive(Clone, Debug)]
@@ -27,6 +29,8 @@ pub(super) struct Policy {
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
     pub settings: Vec<Setting>,
+    /// Margins for what is not known.
+    pub margins: Vec<(About, Stated<Ratio>)>,
 }
 
 impl Policy {
@@ -48,6 +52,7 @@ impl Policy {
                 .map(|(name, span, fields)| setting(name, span, fields))
                 .collect()
         });
+        let margins = margins::read(&fields);
         let problems = problems.into_inner();
         match id {
             Some(id) if problems.is_empty() => Ok(Self {
@@ -55,6 +60,7 @@ impl Policy {
                 extends,
                 open,
                 settings,
+                margins,
             }),
             _ if problems.is_empty() => {
                 let span = Span::new(source, 0, 0);

@@ -48,6 +48,13 @@ impl Bounds {
         high: 1.0,
         words: "more than 0 % and at most 100 %",
     };
+    /// A margin for what is not known; past a half of a figure nothing is known of it.
+    pub const MARGIN: Self = Self {
+        low: 0.0,
+        low_included: true,
+        high: 0.5,
+        words: "between 0 % and 50 %",
+    };
     /// A bearing.
     pub const BEARING: Self = Self {
         low: 0.0,

@@ -55,7 +55,10 @@ impl<'p, 'plan> Trials<'p, 'plan> {
         if let Some((_, passage)) = tried.iter().find(|(other, _)| other == variation) {
             return Rc::clone(passage);
         }
-        let passage = Rc::new(Passage::varied(self.passage.plan, variation.clone()));
+        let passage = Rc::new(Passage::varied(
+            self.passage.plan,
+            self.passage.variation.and(variation),
+        ));
         tried.push((variation.clone(), Rc::clone(&passage)));
         passage
     }

@@ -1,0 +1,76 @@
+//! A policy's margins put on a plan, and told of.
+
+use crate::finding::Label;
+use crate::measures;
+use crate::passage::Variation;
+use crate::rules::{About, Judgement, Margin, Margins};
+
+/// The plan as it is judged: each figure that a margin is about, worse by it.
+pub(super) fn variation(margins: &Margins) -> Variation {
+    Variation {
+        wind: 1.0 + margins.share(About::ForecastError),
+        capacity: 1.0 - margins.share(About::BatteryAge),
+        power: 1.0 + margins.share(About::TrialError),
+        ..Variation::default()
+    }
+}
+
+fn words(margin: &Margin) -> String {
+    let share = margin.share.value;
+    match margin.about {
+        About::BatteryAge => format!("the battery is taken to hold {share} less than stated"),
+        About::TrialError => {
+            format!("calm water is taken to ask for {share} more power than stated")
+        }
+        About::ForecastError => {
+            format!("mean wind and gust are taken {share} stronger than planned for")
+        }
+    }
+}
+
+/// The part of a measure's needs that a margin bears on.
+fn needed(about: About) -> &'static str {
+    match about {
+        About::BatteryAge => "battery",
+        About::TrialError => "propulsion",
+        About::ForecastError => "wind",
+    }
+}
+
+/// Every margin in a sentence.
+pub(super) fn told(margins: &Margins) -> Vec<String> {
+    margins
+        .iter()
+        .filter(|margin| margin.share.value.get() > 0.0)
+        .map(|margin| {
+            format!(
+                "{}: the margin `{}` of policy `{}`",
+                words(margin),
+                margin.about.key(),
+                margin.policy
+            )
+        })
+        .collect()
+}
+
+/// The lines of the margins that bear on what a rule measures.
+pub(super) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
+    let needs = || {
+        let names = judgement.readings.iter().map(|(name, _)| name);
+        names.filter_map(|name| Some(measures::find(name)?.measure.needs))
+    };
+    margins
+        .iter()
+        .filter(|margin| margin.share.value.get() > 0.0)
+        .filter(|margin| {
+            needs().any(|needs| {
+                let mut parts = needs.split(|c: char| !c.is_alphanumeric() && c != '_');
+                parts.any(|part| part == needed(margin.about))
+            })
+        })
+        .map(|margin| Label {
+            span: margin.share.span(),
+            text: words(margin),
+        })
+        .collect()
+}

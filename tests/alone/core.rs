@@ -1,0 +1,274 @@
+//! The rules that a boat is most often lost by: energy, wind, link, clearance, recovery.
+
+use super::Case;
+
+const NORTH: &str = "north-bay-lines";
+const SITE: &str = "site/quenderby.yaml";
+const POLICY: &str = "policy/team.yaml";
+const VESSEL: &str = "vessels/goosander.yaml";
+
+const fn one(
+    rule: &'static str,
+    mission: &'static str,
+    edits: &'static [(&'static str, &'static str, &'static str)],
+) -> Case {
+    Case {
+        rule,
+        mission,
+        edits,
+        also: &[],
+    }
+}
+
+pub const CASES: &[Case] = &[
+    one(
+        "shoreline",
+        NORTH,
+        &[
+            ("mission", "clear_of_land: 25 m", "clear_of_land: 4 m"),
+            (
+                "mission",
+                "[52.401987, -24.306968]",
+                "[52.402687, -24.305968]",
+            ),
+        ],
+    ),
+    one(
+        "landing-zone",
+        NORTH,
+        &[(
+            "mission",
+            "  at: [52.395812, -24.310484]\n  time",
+            "  at: [52.395770, -24.310484]\n  time",
+        )],
+    ),
+    one(
+        "hazards",
+        NORTH,
+        &[(SITE, "clearance: 15 m", "clearance: 120 m")],
+    ),
+    one(
+        "keep-out",
+        NORTH,
+        &[(
+            SITE,
+            "area: [[52.397644, -24.292970], [52.398320, -24.293372], [52.398688, -24.291715], [52.398013, -24.291313]]",
+            "area: [[52.3975, -24.3095], [52.3976, -24.3085], [52.3972, -24.3085]]",
+        )],
+    ),
+    one(
+        "gauge-matches-battery",
+        NORTH,
+        &[
+            (VESSEL, "capacity_set: 9.0 Ah", "capacity_set: 10 Ah"),
+            ("mission", "below_charge: 45 %", "below_charge: 55 %"),
+        ],
+    ),
+    one(
+        "low-battery-in-time",
+        NORTH,
+        &[("mission", "below_charge: 45 %", "below_charge: 22 %")],
+    ),
+    one(
+        "reserve-at-turnaround",
+        NORTH,
+        &[(
+            "mission",
+            "charge_at_launch: 95 %",
+            "charge_at_launch: 66 %",
+        )],
+    ),
+    one(
+        "twice-the-way-home",
+        NORTH,
+        &[
+            (
+                "mission",
+                "charge_at_launch: 95 %",
+                "charge_at_launch: 58 %",
+            ),
+            (POLICY, "at_least: 35 %", "at_least: 1 %"),
+        ],
+    ),
+    one(
+        "link-range",
+        NORTH,
+        &[(
+            "mission",
+            "link: control, azimuth: 015°",
+            "link: control, azimuth: 200°",
+        )],
+    ),
+    one(
+        "approach-into-wind",
+        NORTH,
+        &[("mission", "from: 240°", "from: 060°")],
+    ),
+    one(
+        "approach-speed",
+        NORTH,
+        &[(
+            "mission",
+            "speed: { over_ground: 0.6 m/s }",
+            "speed: { over_ground: 1.1 m/s }",
+        )],
+    ),
+    one(
+        "depth-at-recovery",
+        NORTH,
+        &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
+    ),
+    one(
+        "drift-ashore",
+        NORTH,
+        &[
+            (
+                "mission",
+                "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
+                "from: 300°, spread: 20°, mean: 8 m/s, gust: 14 m/s",
+            ),
+            (VESSEL, "leeway: 4 %", "leeway: 7 %"),
+        ],
+    ),
+    one(
+        "end-action",
+        NORTH,
+        &[(
+            "mission",
+            "at_end: { action: hold }",
+            "at_end: { action: carry on }",
+        )],
+    ),
+    one(
+        "operator-in-sight",
+        NORTH,
+        &[
+            (
+                "mission",
+                "at: [52.395825, -24.310461]",
+                "at: [52.395273, -24.310461]",
+            ),
+            (POLICY, "at_most: 60 m", "at_most: 150 m"),
+        ],
+    ),
+    one(
+        "operator-near",
+        NORTH,
+        &[(
+            "mission",
+            "at: [52.395825, -24.310461]",
+            "at: [52.395900, -24.309400]",
+        )],
+    ),
+    one(
+        "run-on",
+        NORTH,
+        &[(VESSEL, "stopping_distance: 3 m", "stopping_distance: 60 m")],
+    ),
+    Case {
+        rule: "stand-off",
+        mission: NORTH,
+        edits: &[
+            (
+                "mission",
+                "at: [52.396063, -24.310462]",
+                "at: [52.395842, -24.310462]",
+            ),
+            (
+                "mission",
+                "mean: 3 m/s, gust: 5 m/s",
+                "mean: 0.4 m/s, gust: 0.6 m/s",
+            ),
+        ],
+        also: &[(
+            "run-on",
+            "a run-on ends no farther off than it begins, unless it leads away",
+        )],
+    },
+    one(
+        "straight-approach",
+        NORTH,
+        &[(
+            "mission",
+            "to: [52.396356, -24.309792]",
+            "to: [52.396160, -24.310200]",
+        )],
+    ),
+    one(
+        "lost-link-action",
+        NORTH,
+        &[(
+            "mission",
+            "on_lost_link: { action: return",
+            "on_lost_link: { action: carry on",
+        )],
+    ),
+    one(
+        "lost-link-delay",
+        NORTH,
+        &[("mission", "after: 10 s", "after: 45 s")],
+    ),
+    one(
+        "lost-position-action",
+        NORTH,
+        &[(
+            "mission",
+            "on_lost_position: { action: stop }",
+            "on_lost_position: { action: hold }",
+        )],
+    ),
+    one(
+        "low-battery-action",
+        NORTH,
+        &[(
+            "mission",
+            "on_low_battery: { action: return",
+            "on_low_battery: { action: hold",
+        )],
+    ),
+    one(
+        "back-in-time",
+        NORTH,
+        &[(
+            "mission",
+            "latest_return: 2027-06-15T11:30",
+            "latest_return: 2027-06-15T10:30",
+        )],
+    ),
+    one(
+        "headway-in-gusts",
+        NORTH,
+        &[
+            (VESSEL, "maximum_power: 200 W", "maximum_power: 7 W"),
+            (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
+            ("mission", "gust: 5 m/s", "gust: 19 m/s"),
+        ],
+    ),
+    one(
+        "upwind-run-energy",
+        NORTH,
+        &[(
+            POLICY,
+            "rules:\n",
+            "rules:\n  upwind-run-energy: { at_most: 8 %, reason: an old pack }\n",
+        )],
+    ),
+    one(
+        "upwind-run-length",
+        NORTH,
+        &[(
+            POLICY,
+            "rules:\n",
+            "rules:\n  upwind-run-length: { at_most: 600 m, reason: an old pack }\n",
+        )],
+    ),
+    one(
+        "upwind-run-time",
+        NORTH,
+        &[(
+            "mission",
+            "  path: straight\n  speed: 1.1 m/s",
+            "  path: straight\n  speed: 0.4 m/s",
+        )],
+    ),
+];
