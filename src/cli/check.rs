@@ -15,7 +15,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     let outcome = check_and_sample(&opened.tree, opened.selected.as_deref(), sampling)
         .map_err(|e| Failure::Unreadable(e.to_string()))?;
     let text = match options.format {
-        Format::Terminal => terminal(&outcome, &settings::drawing(options)),
+        Format::Terminal => terminal(&outcome, &settings::drawing(&options.drawing)),
         Format::Json => json(&outcome).map_err(|e| Failure::NotWritten(e.into()))?,
     };
     output::print(&text)?;

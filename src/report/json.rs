@@ -2,6 +2,8 @@
 
 use std::borrow::Cow;
 
+use serde::Serialize;
+
 use super::records::Report;
 use crate::check::Outcome;
 use crate::source::{printable, printable_line};
@@ -20,7 +22,12 @@ pub const SCHEMA: &str = include_str!("../../schemas/check-output.schema.json");
 /// # Errors
 /// Those of the serializer; no outcome is known to cause one.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(&Report::of(outcome))?;
+    escaped_for_terminals(&Report::of(outcome))
+}
+
+/// A record as JSON text in which no character acts on a terminal.
+pub(super) fn escaped_for_terminals(record: &impl Serialize) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(record)?;
     if let Cow::Owned(_) = printable(&text) {
         text = escaped(&text);
     }

@@ -20,11 +20,13 @@ mod table;
 mod tally;
 mod terminal;
 mod width;
+mod window;
 
 pub use exit::exit_status;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use prose::wrapped;
 pub use terminal::{Settings, terminal};
+pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 
 /// What every report says whatever was found, because a report without findings invites a
 /// conclusion that it does not bear.
