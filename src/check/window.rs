@@ -234,7 +234,10 @@ fn too_many(count: f64, step: Time) -> NoWindow {
 type Outcomes = Vec<Option<Vec<Binding>>>;
 
 fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoWindow> {
-    let plans: Vec<Option<Plan>> = launches.iter().map(|time| plan.launched_at(*time)).collect();
+    let plans: Vec<Option<Plan>> = launches
+        .iter()
+        .map(|time| plan.launched_at(*time))
+        .collect();
     let same_wind = |a: &Option<Plan>, b: &Option<Plan>| match (a, b) {
         (Some(a), Some(b)) => a.mission.wind == b.mission.wind,
         (a, b) => a.is_none() && b.is_none(),
@@ -262,7 +265,8 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
         // Computed before they are shared, so that no launch waits for another.
         let _ = passage.runs();
         let _ = (passage.links(), passage.clearances());
-        let of_one = |plan: &Option<Plan>| Some(binding(&passage.relaunched(plan.as_ref()?), policy));
+        let of_one =
+            |plan: &Option<Plan>| Some(binding(&passage.relaunched(plan.as_ref()?), policy));
         group.par_iter().map(of_one).collect()
     });
     let by_group: Vec<Outcomes> = by_group.collect();
@@ -333,10 +337,6 @@ fn told(
         stretches,
         planned_kept,
         notes,
-        assumptions: [
-            margins::told(&policy.margins),
-            measures::assumptions(plan),
-        ]
-        .concat(),
+        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
     }
 }

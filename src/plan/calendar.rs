@@ -220,10 +220,7 @@ fn closure(fields: Fields<'_>) -> Option<Closure> {
 }
 
 /// The permissions of a site; `None` where one of them is malformed.
-pub(super) fn permissions(
-    site: Fields<'_>,
-    zone: Option<&TimeZone>,
-) -> Option<Vec<Permission>> {
+pub(super) fn permissions(site: Fields<'_>, zone: Option<&TimeZone>) -> Option<Vec<Permission>> {
     if site.get("permissions").is_none() {
         return Some(Vec::new());
     }
@@ -333,14 +330,27 @@ mod tests {
         assert!(meets(&night, "2027-06-15T04:00Z", "2027-06-15T04:30Z"));
         assert!(!meets(&night, "2027-06-15T05:00Z", "2027-06-15T21:59Z"));
         // A span that nobody can follow meets whatever there is.
-        assert!(meets(&season((1, 1), (1, 1)), "2027-06-15T05:00Z", "2037-06-15T05:00Z"));
+        assert!(meets(
+            &season((1, 1), (1, 1)),
+            "2027-06-15T05:00Z",
+            "2037-06-15T05:00Z"
+        ));
     }
 
     #[test]
     fn moments_are_shown_with_the_offset_of_the_day() {
         let zone = TimeZone::get("Europe/London").expect("a zone");
-        assert_eq!(shown(at("2027-06-15T09:30Z"), Some(&zone)), "2027-06-15 10:30 (UTC+01:00)");
-        assert_eq!(shown(at("2027-12-15T09:30Z"), Some(&zone)), "2027-12-15 09:30 (UTC)");
-        assert_eq!(shown(at("2027-12-15T09:30Z"), None), "2027-12-15 09:30 (UTC)");
+        assert_eq!(
+            shown(at("2027-06-15T09:30Z"), Some(&zone)),
+            "2027-06-15 10:30 (UTC+01:00)"
+        );
+        assert_eq!(
+            shown(at("2027-12-15T09:30Z"), Some(&zone)),
+            "2027-12-15 09:30 (UTC)"
+        );
+        assert_eq!(
+            shown(at("2027-12-15T09:30Z"), None),
+            "2027-12-15 09:30 (UTC)"
+        );
     }
 }

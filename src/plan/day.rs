@@ -4,11 +4,11 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use super::Plan;
 use super::calendar::{later, zone_of_days};
 use super::conditions::Forecast;
 use super::mission::Mission;
 use super::time::date;
-use super::Plan;
 use crate::schema::{Bounds, Fields, Stated};
 use crate::units::Length;
 
@@ -45,7 +45,9 @@ impl Plan {
     #[must_use]
     pub fn launched_at(&self, time: Timestamp) -> Option<Self> {
         let mut plan = self.clone();
-        let Mission { launch, day, wind, .. } = &mut plan.mission;
+        let Mission {
+            launch, day, wind, ..
+        } = &mut plan.mission;
         launch.time.value = time;
         if let Some(forecast) = &day.forecast {
             if time < forecast.issued.value {

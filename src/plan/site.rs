@@ -177,9 +177,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node) -> Option<Site> {
     let (plane, shore) = super::shoreline::read(shore_fields, shoreline)?;
     let time_zone = time_zone(file);
     // Of a zone that is not known is told already.
-    let days = time_zone
-        .clone()
-        .unwrap_or(Some(jiff::tz::TimeZone::UTC));
+    let days = time_zone.clone().unwrap_or(Some(jiff::tz::TimeZone::UTC));
     let water = file
         .word("water", &[("fresh", Water::Fresh), ("salt", Water::Salt)])
         .unwrap_or_else(|| {
@@ -329,11 +327,7 @@ fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
     })
 }
 
-fn area(
-    plane: &Plane,
-    fields: Fields<'_>,
-    zone: Option<&jiff::tz::TimeZone>,
-) -> Option<Area> {
+fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) -> Option<Area> {
     let id = fields.required_text("id")?;
     let closed = calendar::closures(fields, zone);
     let outline = ring(plane, fields, "area")?;

@@ -6,6 +6,7 @@
 mod tree;
 
 mod core;
+mod time;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -41,7 +42,7 @@ impl Case {
 }
 
 /// The cases by subject, a file each.
-const SUBJECTS: &[(&str, &[Case])] = &[("core", core::CASES)];
+const SUBJECTS: &[(&str, &[Case])] = &[("core", core::CASES), ("time", time::CASES)];
 
 fn cases() -> impl Iterator<Item = &'static Case> {
     SUBJECTS.iter().flat_map(|(_, cases)| cases.iter())

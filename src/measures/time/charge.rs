@@ -34,7 +34,13 @@ fn since_charge(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let launch = &mission.launch;
     let latest = later(launch.time.value, launch.delay.value.get());
     let utc = TimeZone::UTC;
-    let day = plan.site.time_zone.as_ref().unwrap_or(&utc).to_datetime(latest).date();
+    let day = plan
+        .site
+        .time_zone
+        .as_ref()
+        .unwrap_or(&utc)
+        .to_datetime(latest)
+        .date();
     let days = charged
         .value
         .until((Unit::Day, day))
@@ -46,7 +52,9 @@ fn since_charge(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "the battery is charged after the launch only",
             "give the day of the last charge before the launch",
         );
-        unknown.because.push(tell::label(launch.time.span(), "planned launch"));
+        unknown
+            .because
+            .push(tell::label(launch.time.span(), "planned launch"));
         return Err(unknown);
     }
     let time = Time::seconds(f64::from(days) * 86_400.0);

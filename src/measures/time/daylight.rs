@@ -88,14 +88,12 @@ fn light_at(position: Position, at: i64) -> Result<Light, OutsideValidity> {
     // The day by the sun within which the moment lies.
     let today = daylight(position, at - DAY / 2, Horizon::Sunrise)?;
     let next_rise = || {
-        Ok(
-            match daylight(position, at + DAY / 2, Horizon::Sunrise)? {
-                Daylight::Between {
-                    rise: Some(rise), ..
-                } => Light::DarkUntil(rise),
-                _ => Light::DarkLong,
-            },
-        )
+        Ok(match daylight(position, at + DAY / 2, Horizon::Sunrise)? {
+            Daylight::Between {
+                rise: Some(rise), ..
+            } => Light::DarkUntil(rise),
+            _ => Light::DarkLong,
+        })
     };
     match today {
         Daylight::Always => Ok(Light::UpLong),
@@ -138,7 +136,10 @@ fn at_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
         scenario: None,
         steps: vec![
             step,
-            format!("launch: {}, {time} after it", clock(plan, launch.time.value)),
+            format!(
+                "launch: {}, {time} after it",
+                clock(plan, launch.time.value)
+            ),
         ],
         assumptions: Vec::new(),
     })
@@ -258,6 +259,9 @@ mod tests {
     fn polar_day_and_night() {
         let tromso = Position::from_degrees(69.65, 18.96);
         assert!(matches!(light_at(tromso, 1_782_000_000), Ok(Light::UpLong)));
-        assert!(matches!(light_at(tromso, 1_797_811_200), Ok(Light::DarkLong)));
+        assert!(matches!(
+            light_at(tromso, 1_797_811_200),
+            Ok(Light::DarkLong)
+        ));
     }
 }

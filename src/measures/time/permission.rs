@@ -43,7 +43,12 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
     }
     let Some((time, permission, ends)) = least else {
-        return Err(tell::lacking(plan, site.id.span(), "the site states no permission", ""));
+        return Err(tell::lacking(
+            plan,
+            site.id.span(),
+            "the site states no permission",
+            "",
+        ));
     };
     let mut steps = out.steps;
     let (span, text, sentence) = if ends {
