@@ -4,7 +4,7 @@ use jiff::civil::{Date, DateTime, Time as Clock};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp, ToSpan as _};
 
-use super::time::date;
+use super::time::{date, whole_day};
 use crate::schema::{Fields, Problem, Stated};
 
 /// Days that a span of time is followed at most; a longer one meets every season.
@@ -139,20 +139,18 @@ fn day(fields: Fields<'_>, key: &str) -> Option<Day> {
     let text = fields.required_text(key)?;
     let parsed = match text.value.len() {
         // Any leap year will do.
-        5 => format!("2028-{}", text.value)
-            .parse::<Date>()
+        5 => whole_day(&format!("2028-{}", text.value))
             .map(|date| Day::EveryYear(date.month(), date.day())),
-        _ => text.value.parse::<Date>().map(Day::Once),
+        _ => whole_day(&text.value).map(Day::Once),
     };
+    if parsed.is_none() {
+        let message = format!(
+            "`{key}`: `{}` is not a day; write `03-15` for every year, `2026-05-12` for one",
+            text.value
+        );
+        fields.problem(Problem::value(text.span(), message));
+    }
     parsed
-        .map_err(|_| {
-            let message = format!(
-                "`{key}`: `{}` is not a day; write `03-15` for every year, `2026-05-12` for one",
-                text.value
-            );
-            fields.problem(Problem::value(text.span(), message));
-        })
-        .ok()
 }
 
 /// An hour of the day.
