@@ -286,6 +286,9 @@ pub(super) fn in_force(used: &[String], policies: &Policies, sources: &Sources) 
             severity: rule.severity.value,
             enabled: rule.enabled.value,
             set_by: rule.set_by(sources),
+            title: rule.rule.title.clone(),
+            why: rule.rule.why.trim().to_owned(),
+            remedy: rule.rule.remedy.trim().to_owned(),
         })
         .collect()
 }

@@ -60,6 +60,12 @@ pub struct InForce {
     pub enabled: bool,
     /// Path and line that set the bound.
     pub set_by: String,
+    /// The rule's title.
+    pub title: String,
+    /// Why it matters.
+    pub why: String,
+    /// What to change.
+    pub remedy: String,
 }
 
 /// What a check comes to.

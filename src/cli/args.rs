@@ -41,9 +41,12 @@ pub struct Check {
     /// Folder or file
     #[arg(default_value = ".")]
     pub path: PathBuf,
-    /// Form of the report
-    #[arg(long, value_enum, default_value_t = Format::Terminal)]
-    pub format: Format,
+    /// Form of the report, with `=FILE` written into a file; may be given several times
+    ///
+    /// terminal, json, sarif (2.1.0), junit, markdown, github (annotations in a job's log), gitlab
+    /// (a Code Quality report)
+    #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
+    pub format: Vec<Wanted>,
     /// Least severity that makes the check fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
@@ -90,11 +93,20 @@ pub struct Window {
     #[arg(long, default_value = "15 min")]
     pub step: String,
     /// Form of the report
-    #[arg(long, value_enum, default_value_t = Format::Terminal)]
-    pub format: Format,
+    #[arg(long, value_enum, default_value_t = WindowFormat::Terminal)]
+    pub format: WindowFormat,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
+}
+
+/// Forms of the launch window.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum WindowFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
 }
 
 /// Options of `offing explain`.
@@ -164,6 +176,48 @@ pub enum Format {
     Terminal,
     /// For programs
     Json,
+    /// SARIF 2.1.0, for services that show results beside the lines
+    Sarif,
+    /// JUnit XML, for services that show tests
+    Junit,
+    /// Markdown, for a comment on a change
+    Markdown,
+    /// Annotations in a job's log, as GitHub Actions reads them
+    Github,
+    /// A Code Quality report, as GitLab reads it
+    Gitlab,
+}
+
+/// A form of the report, and the file that it goes into; the standard output where none is named.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Wanted {
+    /// The form.
+    pub format: Format,
+    /// The file.
+    pub file: Option<PathBuf>,
+}
+
+impl std::str::FromStr for Wanted {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let (format, file) = match text.split_once('=') {
+            Some((_, "")) => return Err("a file's name belongs after `=`".to_owned()),
+            Some((format, file)) => (format, Some(PathBuf::from(file))),
+            None => (text, None),
+        };
+        let format = Format::from_str(format, false).map_err(|_| {
+            let known: Vec<String> = Format::value_variants()
+                .iter()
+                .filter_map(|known| Some(known.to_possible_value()?.get_name().to_owned()))
+                .collect();
+            format!(
+                "there is no form `{format}`; the forms are {}",
+                known.join(", ")
+            )
+        })?;
+        Ok(Self { format, file })
+    }
 }
 
 /// The least severity that fails.

@@ -1,6 +1,6 @@
 //! `offing window`.
 
-use super::args::{Format, Window};
+use super::args::{Window, WindowFormat};
 use super::{Failure, output, settings};
 use crate::check::{NoWindow, window};
 use crate::report::{window_json, window_text};
@@ -22,8 +22,8 @@ pub(super) fn run(options: &Window) -> Result<u8, Failure> {
         NoWindow::Unreadable(text) => Failure::Unreadable(text),
     })?;
     let text = match options.format {
-        Format::Terminal => window_text(&found, &settings::drawing(&options.drawing)),
-        Format::Json => window_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,
+        WindowFormat::Terminal => window_text(&found, &settings::drawing(&options.drawing)),
+        WindowFormat::Json => window_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,
     };
     output::print(&text)?;
     Ok(u8::from(!found.planned_kept))

@@ -21,7 +21,6 @@ pub struct NoPrimarySpan {
 pub struct FindingBuilder {
     finding: Finding,
     primary: Option<Label>,
-    subject: String,
 }
 
 impl FindingBuilder {
@@ -46,10 +45,10 @@ impl FindingBuilder {
                 remedies: Vec::new(),
                 assumptions: Vec::new(),
                 why: None,
+                subject: String::new(),
                 fingerprint: String::new(),
             },
             primary: None,
-            subject: String::new(),
         }
     }
 
@@ -97,7 +96,7 @@ impl FindingBuilder {
     /// The plan's own name of what it is about (waypoint, leg, link), for the fingerprint.
     #[must_use]
     pub fn subject(mut self, name: &str) -> Self {
-        name.clone_into(&mut self.subject);
+        name.clone_into(&mut self.finding.subject);
         self
     }
 
@@ -165,37 +164,42 @@ impl FindingBuilder {
         let Self {
             mut finding,
             primary,
-            subject,
         } = self;
         let Some(primary) = primary else {
             return Err(NoPrimarySpan { rule: finding.rule });
         };
         // An input error has no name of the plan's own; its text tells it from its neighbours.
         let told_apart_by = match finding.nature {
-            Nature::Input if subject.is_empty() => finding.message.clone(),
-            _ => subject,
+            Nature::Input if finding.subject.is_empty() => &finding.message,
+            _ => &finding.subject,
         };
-        let mut hash = Sha256::new();
-        for part in [
-            finding.rule.as_str(),
+        finding.fingerprint = fingerprint(&[
+            &finding.rule,
             finding.nature.name(),
             sources.path(primary.span.source),
             finding.mission.as_deref().unwrap_or(""),
-            &told_apart_by,
-        ] {
-            hash.update(part.as_bytes());
-            hash.update([0]);
-        }
-        finding.fingerprint =
-            hash.finalize()
-                .iter()
-                .take(12)
-                .fold(String::with_capacity(24), |mut hex, byte| {
-                    // Writing to a String cannot fail.
-                    let _ = write!(hex, "{byte:02x}");
-                    hex
-                });
+            told_apart_by,
+        ]);
         finding.primary = primary;
         Ok(finding)
     }
+}
+
+/// A name made of parts, in 24 hexadecimal digits: the same for the same parts only.
+#[must_use]
+pub fn fingerprint(parts: &[&str]) -> String {
+    let mut hash = Sha256::new();
+    for part in parts {
+        hash.update(part.as_bytes());
+        hash.update([0]);
+    }
+    let digest = hash.finalize();
+    digest
+        .iter()
+        .take(12)
+        .fold(String::with_capacity(24), |mut hex, byte| {
+            // Writing to a String cannot fail.
+            let _ = write!(hex, "{byte:02x}");
+            hex
+        })
 }

@@ -4,7 +4,7 @@
 mod builder;
 mod severity;
 
-pub use builder::{FindingBuilder, NoPrimarySpan};
+pub use builder::{FindingBuilder, NoPrimarySpan, fingerprint};
 pub use severity::{Nature, Severity};
 
 use crate::source::Span;
@@ -90,6 +90,9 @@ pub struct Finding {
     pub nature: Nature,
     /// Id of the mission it is about, where it is about one.
     pub mission: Option<String>,
+    /// The plan's own name of what it is about (waypoint, leg, link), empty for the mission as a
+    /// whole.
+    pub subject: String,
     /// One sentence with the figure and the limit.
     pub message: String,
     /// The line to look at first.

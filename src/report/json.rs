@@ -2,8 +2,6 @@
 
 use std::borrow::Cow;
 
-use serde::Serialize;
-
 use super::records::Report;
 use crate::check::Outcome;
 use crate::source::{printable, printable_line};
@@ -22,17 +20,17 @@ pub const SCHEMA: &str = include_str!("../../schemas/check-output.schema.json");
 /// # Errors
 /// Those of the serializer; no outcome is known to cause one.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
-    escaped_for_terminals(&Report::of(outcome))
+    let mut text = serde_json::to_string_pretty(&Report::of(outcome))?;
+    text.push('\n');
+    Ok(without_controls(text))
 }
 
-/// A record as JSON text in which no character acts on a terminal.
-pub(super) fn escaped_for_terminals(record: &impl Serialize) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(record)?;
-    if let Cow::Owned(_) = printable(&text) {
-        text = escaped(&text);
+/// JSON text in which what a terminal or log would act on is written as JSON escapes.
+pub(super) fn without_controls(text: String) -> String {
+    match printable(&text) {
+        Cow::Owned(_) => escaped(&text),
+        Cow::Borrowed(_) => text,
     }
-    text.push('\n');
-    Ok(text)
 }
 
 /// Escapes what acts on a terminal. Such characters stand only inside strings: the serializer

@@ -3,17 +3,21 @@
 //! Nothing here computes or judges. Whatever comes from a file is made printable before it is
 //! shown, and the JSON text holds no character that a terminal would act on.
 
+mod annotations;
 mod clip;
 mod excerpt;
 mod exit;
 mod finding_text;
 mod json;
+mod junit;
+mod markdown;
 mod nearest;
 mod overview;
 mod paint;
 mod prose;
 mod quantity;
 mod records;
+mod sarif;
 mod snippet;
 mod spread;
 mod table;
@@ -22,9 +26,13 @@ mod terminal;
 mod width;
 mod window;
 
+pub use annotations::{github, gitlab};
 pub use exit::exit_status;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
+pub use junit::junit;
+pub use markdown::markdown;
 pub use prose::wrapped;
+pub use sarif::sarif;
 pub use terminal::{Settings, terminal};
 pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 
@@ -35,6 +43,8 @@ what was judged. Local rules, the weather at the water and the person in charge 
 
 #[cfg(test)]
 mod tests_exit;
+#[cfg(test)]
+mod tests_formats;
 #[cfg(test)]
 mod tests_hostile;
 #[cfg(test)]

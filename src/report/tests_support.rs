@@ -206,6 +206,9 @@ pub(super) fn full() -> Outcome {
         severity: Severity::Error,
         enabled: true,
         set_by: "builtin:policy.yaml:12".to_owned(),
+        title: "Energy left over at the turnaround".to_owned(),
+        why: "The way home is dearer than the way out.".to_owned(),
+        remedy: "Turn back sooner.".to_owned(),
     }];
     outcome
 }

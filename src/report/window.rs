@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::CAUTION;
-use super::json::escaped_for_terminals;
+use super::json::without_controls;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
 use super::quantity;
@@ -239,5 +239,7 @@ pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
         assumptions: &window.assumptions,
         caution: CAUTION,
     };
-    escaped_for_terminals(&record)
+    let mut text = serde_json::to_string_pretty(&record)?;
+    text.push('\n');
+    Ok(without_controls(text))
 }

@@ -1,0 +1,113 @@
+//! Findings as the annotations that two hosted CI services show beside the lines of a change.
+
+use serde_json::{Value, json};
+
+use crate::check::Outcome;
+use crate::finding::{Finding, Severity};
+use crate::source::printable_line;
+
+/// Workflow commands, a line each, as GitHub Actions reads them from a job's log.
+///
+/// A value ends where the service thinks it does: `%`, line ends, `:` and `,` are escaped as its
+/// documentation says, so that no name in a file can begin a command of its own.
+#[must_use]
+pub fn github(outcome: &Outcome) -> String {
+    let mut out = String::new();
+    for finding in &outcome.findings {
+        let span = finding.primary.span;
+        let (start, end) = (
+            outcome.sources.position(span),
+            outcome.sources.end_position(span),
+        );
+        let command = match finding.severity {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+            Severity::Advice => "notice",
+        };
+        // A column is given only where the finding ends on its own line, as the service asks.
+        let columns = if start.line == end.line {
+            format!(",col={},endColumn={}", start.column, end.column)
+        } else {
+            String::new()
+        };
+        out.push_str(&format!(
+            "::{command} file={},line={},endLine={}{columns},title={}::{}\n",
+            property(outcome.sources.path(span.source)),
+            start.line,
+            end.line,
+            property(&finding.rule),
+            data(&sentence(finding)),
+        ));
+    }
+    for missed in &outcome.not_checked {
+        out.push_str(&format!(
+            "::error file={},title=not checked::{}\n",
+            property(&missed.path),
+            data(&missed.why)
+        ));
+    }
+    out
+}
+
+fn sentence(finding: &Finding) -> String {
+    match &finding.mission {
+        Some(mission) => format!("mission {mission}: {}", finding.message),
+        None => finding.message.clone(),
+    }
+}
+
+fn data(text: &str) -> String {
+    printable_line(text)
+        .replace('%', "%25")
+        .replace('\r', "%0D")
+        .replace('\n', "%0A")
+}
+
+fn property(text: &str) -> String {
+    data(text).replace(':', "%3A").replace(',', "%2C")
+}
+
+/// A Code Quality report, as GitLab reads it from a job's artifact.
+///
+/// # Errors
+/// Those of the serializer; no outcome is known to cause one.
+pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
+    let findings = outcome.findings.iter().map(|finding| {
+        let span = finding.primary.span;
+        let (start, end) = (
+            outcome.sources.position(span),
+            outcome.sources.end_position(span),
+        );
+        json!({
+            "description": printable_line(&sentence(finding)),
+            "check_name": finding.rule,
+            "fingerprint": finding.fingerprint,
+            "severity": severity(finding.severity),
+            "location": {
+                "path": outcome.sources.path(span.source),
+                "lines": { "begin": start.line, "end": end.line },
+            },
+        })
+    });
+    let missed = outcome.not_checked.iter().map(|file| {
+        json!({
+            "description": printable_line(&file.why),
+            "check_name": "not-checked",
+            "fingerprint": crate::finding::fingerprint(&["not-checked", &file.path, &file.why]),
+            "severity": "blocker",
+            "location": { "path": file.path, "lines": { "begin": 1 } },
+        })
+    });
+    let all: Vec<Value> = findings.chain(missed).collect();
+    let mut text = serde_json::to_string_pretty(&all)?;
+    text.push('\n');
+    Ok(super::json::without_controls(text))
+}
+
+fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "critical",
+        Severity::Warning => "major",
+        Severity::Advice => "info",
+    }
+}

@@ -1,0 +1,173 @@
+//! The report as JUnit XML, which CI services show as tests: a suite for each mission, a case for
+//! each rule.
+
+use quick_xml::Writer;
+use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
+
+use crate::check::{Checked, Judged, Outcome, Verdict};
+use crate::finding::{Finding, Nature};
+use crate::source::{printable, printable_line};
+
+type Written = std::io::Result<()>;
+
+/// The report of a check as JUnit XML.
+///
+/// # Errors
+/// Those of the writer; no outcome is known to cause one.
+pub fn junit(outcome: &Outcome) -> std::io::Result<String> {
+    let mut out = Writer::new_with_indent(Vec::new(), b' ', 1);
+    out.write_event(Event::Decl(BytesDecl::new("1.0", Some("UTF-8"), None)))?;
+    let inputs: Vec<&Finding> = outcome
+        .findings
+        .iter()
+        .filter(|finding| finding.nature == Nature::Input)
+        .collect();
+    out.write_event(Event::Start(start("testsuites", &[("name", "offing")])))?;
+    for mission in &outcome.checked {
+        suite(&mut out, outcome, mission)?;
+    }
+    if !(inputs.is_empty() && outcome.not_checked.is_empty()) {
+        files(&mut out, outcome, &inputs)?;
+    }
+    out.write_event(Event::End(BytesEnd::new("testsuites")))?;
+    let mut text = String::from_utf8(out.into_inner()).map_err(std::io::Error::other)?;
+    text.push('\n');
+    Ok(text)
+}
+
+fn start<'a>(name: &'a str, attributes: &[(&'a str, &'a str)]) -> BytesStart<'a> {
+    BytesStart::new(name).with_attributes(attributes.iter().copied())
+}
+
+fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Written {
+    let judged = || {
+        let all = mission.judged.iter();
+        all.filter(|one| one.verdict != Verdict::NotApplicable)
+    };
+    let count = |verdict: Verdict| {
+        judged()
+            .filter(|one| one.verdict == verdict)
+            .count()
+            .to_string()
+    };
+    let (tests, failures, errors) = (
+        judged().count().to_string(),
+        count(Verdict::Fails),
+        count(Verdict::Unknown),
+    );
+    let name = printable_line(&mission.mission);
+    out.write_event(Event::Start(start(
+        "testsuite",
+        &[
+            ("name", &name),
+            ("tests", &tests),
+            ("failures", &failures),
+            ("errors", &errors),
+        ],
+    )))?;
+    for one in judged() {
+        case(out, outcome, mission, one)?;
+    }
+    out.write_event(Event::End(BytesEnd::new("testsuite")))
+}
+
+fn case(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked, one: &Judged) -> Written {
+    let name = if one.subject.is_empty() {
+        one.rule.clone()
+    } else {
+        format!("{} ({})", one.rule, printable_line(&one.subject))
+    };
+    let (file, class) = (
+        printable_line(&mission.path),
+        printable_line(&mission.mission),
+    );
+    let case = start(
+        "testcase",
+        &[("name", &name), ("classname", &class), ("file", &file)],
+    );
+    let kind = match one.verdict {
+        Verdict::Holds | Verdict::NotApplicable => {
+            return out.write_event(Event::Empty(case));
+        }
+        Verdict::Fails => "failure",
+        Verdict::Unknown => "error",
+    };
+    out.write_event(Event::Start(case))?;
+    let finding = outcome.findings.iter().find(|finding| {
+        finding.rule == one.rule
+            && finding.mission.as_deref() == Some(&mission.mission)
+            && finding.subject == one.subject
+    });
+    match finding {
+        Some(finding) => told(out, kind, outcome, finding)?,
+        None => out.write_event(Event::Empty(start(kind, &[("message", &name)])))?,
+    }
+    out.write_event(Event::End(BytesEnd::new("testcase")))
+}
+
+/// The element that says what is wrong, with its lines, steps and remedies.
+fn told(out: &mut Writer<Vec<u8>>, kind: &str, outcome: &Outcome, finding: &Finding) -> Written {
+    let message = printable_line(&finding.message);
+    let severity = finding.severity.to_string();
+    out.write_event(Event::Start(start(
+        kind,
+        &[("type", &severity), ("message", &message)],
+    )))?;
+    let mut text = String::new();
+    for label in std::iter::once(&finding.primary).chain(&finding.related) {
+        let path = outcome.sources.path(label.span.source);
+        let line = outcome.sources.position(label.span).line;
+        text.push_str(&format!("{path}:{line}: {}\n", label.text));
+    }
+    for item in finding.steps.iter().chain(&finding.remedies) {
+        text.push_str(item);
+        text.push('\n');
+    }
+    out.write_event(Event::Text(BytesText::new(&printable(&text))))?;
+    out.write_event(Event::End(BytesEnd::new(kind)))
+}
+
+/// Files that cannot be read or were not checked.
+fn files(out: &mut Writer<Vec<u8>>, outcome: &Outcome, inputs: &[&Finding]) -> Written {
+    let tests = (inputs.len() + outcome.not_checked.len()).to_string();
+    out.write_event(Event::Start(start(
+        "testsuite",
+        &[
+            ("name", "files"),
+            ("tests", &tests),
+            ("failures", "0"),
+            ("errors", &tests),
+        ],
+    )))?;
+    for finding in inputs {
+        let path = outcome.sources.path(finding.primary.span.source);
+        let file = printable_line(path);
+        let case = start(
+            "testcase",
+            &[
+                ("name", &finding.rule),
+                ("classname", "files"),
+                ("file", &file),
+            ],
+        );
+        out.write_event(Event::Start(case))?;
+        told(out, "error", outcome, finding)?;
+        out.write_event(Event::End(BytesEnd::new("testcase")))?;
+    }
+    for missed in &outcome.not_checked {
+        let file = printable_line(&missed.path);
+        let case = start(
+            "testcase",
+            &[
+                ("name", "not checked"),
+                ("classname", "files"),
+                ("file", &file),
+            ],
+        );
+        out.write_event(Event::Start(case))?;
+        let why = printable_line(&missed.why);
+        out.write_event(Event::Empty(start("error", &[("message", &why)])))?;
+        out.write_event(Event::End(BytesEnd::new("testcase")))?;
+    }
+    out.write_event(Event::End(BytesEnd::new("testsuite")))
+}

@@ -1,0 +1,162 @@
+//! The report as Markdown, for a comment on a change: short, with the details folded.
+
+use super::nearest;
+use super::tally::{MissionTally, Tally, counted};
+use crate::check::Outcome;
+use crate::finding::{Finding, Nature};
+use crate::source::{Sources, printable_line};
+
+/// Findings that are told one by one; a comment has a greatest length.
+const MOST: usize = 50;
+
+/// The report of a check as Markdown. Whatever comes from a file is inert: no markup, no HTML, no
+/// mention of anybody.
+#[must_use]
+pub fn markdown(outcome: &Outcome) -> String {
+    let tally = Tally::of(outcome);
+    let found = match tally.findings.words() {
+        none if none.is_empty() => "no findings".to_owned(),
+        some => some,
+    };
+    let mut out = format!(
+        "### offing: {found} in {}\n\n",
+        counted(tally.missions.len(), "mission", "missions")
+    );
+    if !outcome.not_checked.is_empty() {
+        out.push_str("**Not checked:**\n\n");
+        for file in &outcome.not_checked {
+            out.push_str(&format!(
+                "- {}: {}\n",
+                escaped(&file.path),
+                escaped(&file.why)
+            ));
+        }
+        out.push('\n');
+    }
+    if !tally.missions.is_empty() {
+        out.push_str("| mission | findings | limits kept | nearest limit |\n|---|---|---|---|\n");
+        for mission in &tally.missions {
+            out.push_str(&row(mission));
+        }
+        out.push('\n');
+    }
+    for finding in outcome.findings.iter().take(MOST) {
+        one(&mut out, finding, &outcome.sources);
+    }
+    if outcome.findings.len() > MOST {
+        let more = counted(outcome.findings.len() - MOST, "finding", "findings");
+        out.push_str(&format!(
+            "… and {more} more; the other reports have them.\n\n"
+        ));
+    }
+    for note in &outcome.notes {
+        out.push_str(&format!("- {}\n", escaped(note)));
+    }
+    if !outcome.notes.is_empty() {
+        out.push('\n');
+    }
+    out.push_str(&format!("_{}_\n", super::CAUTION));
+    out
+}
+
+fn row(mission: &MissionTally<'_>) -> String {
+    let findings = match mission.findings.words() {
+        none if none.is_empty() => "none".to_owned(),
+        some => some,
+    };
+    let nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    format!(
+        "| {} | {findings} | {} of {} | {} |\n",
+        escaped(&mission.checked.mission),
+        mission.kept,
+        mission.judged,
+        escaped(&nearest)
+    )
+}
+
+fn one(out: &mut String, finding: &Finding, sources: &Sources) {
+    let span = finding.primary.span;
+    let line = sources.position(span).line;
+    let unknown = match finding.nature {
+        Nature::NotEvaluated => ", could not be evaluated",
+        Nature::Violation | Nature::Input => "",
+    };
+    out.push_str(&format!(
+        "<details><summary><b>{}</b> {}{unknown}: {}</summary>\n\n",
+        finding.severity,
+        escaped(&finding.rule),
+        escaped(&finding.message)
+    ));
+    out.push_str(&format!(
+        "{}:{line}: {}\n\n",
+        escaped(sources.path(span.source)),
+        escaped(&finding.primary.text)
+    ));
+    for label in &finding.related {
+        let path = sources.path(label.span.source);
+        if path.starts_with("builtin:") {
+            continue;
+        }
+        let line = sources.position(label.span).line;
+        out.push_str(&format!(
+            "- {}:{line}: {}\n",
+            escaped(path),
+            escaped(&label.text)
+        ));
+    }
+    if let Some(scenario) = &finding.scenario {
+        out.push_str(&format!("\nWorst in: {}\n", escaped(scenario)));
+    }
+    let mut list = |title: &str, items: &[String], numbered: bool| {
+        if items.is_empty() {
+            return;
+        }
+        out.push_str(&format!("\n{title}\n\n"));
+        for item in items {
+            let sign = if numbered { "1." } else { "-" };
+            out.push_str(&format!("{sign} {}\n", escaped(item)));
+        }
+    };
+    list("How it was reckoned:", &finding.steps, true);
+    let remedies = match finding.nature {
+        Nature::Violation => "What would make it pass:",
+        Nature::NotEvaluated => "What is needed to judge it:",
+        Nature::Input => "What would put it right:",
+    };
+    list(remedies, &finding.remedies, false);
+    list("Assumed:", &finding.assumptions, false);
+    if let Some(why) = &finding.why {
+        // Line ends of a rule file are no more than spaces.
+        out.push_str(&format!("\n{}\n", escaped(&why.replace('\n', " "))));
+    }
+    out.push_str("\n</details>\n\n");
+}
+
+/// Text that no reader of Markdown or HTML takes for more than text: each character with a
+/// meaning is written as a character reference, which such a service shows as that character and
+/// does not act on.
+pub(super) fn escaped(text: &str) -> String {
+    let plain = printable_line(text);
+    let mut out = String::with_capacity(plain.len() + 16);
+    let mut before = ' ';
+    let mut characters = plain.chars().peekable();
+    while let Some(character) = characters.next() {
+        let after = characters.peek().copied().unwrap_or(' ');
+        let means = match character {
+            ',' | ';' | '(' | ')' | '%' | '=' | '/' => false,
+            // At a line's beginning these make lists and rules.
+            '-' => before == ' ' && after != ' ' && out.is_empty(),
+            // `name.name` becomes a link, as `scheme:` does, and `:name:` a picture.
+            '.' => before.is_ascii_alphabetic() && after.is_ascii_alphabetic(),
+            ':' => after != ' ' && !after.is_ascii_digit(),
+            _ => character.is_ascii_punctuation(),
+        };
+        if means {
+            out.push_str(&format!("&#{};", u32::from(character)));
+        } else {
+            out.push(character);
+        }
+        before = character;
+    }
+    out
+}

@@ -1,0 +1,242 @@
+//! The report as SARIF 2.1.0, the OASIS standard format for results of static analysis, which
+//! code-hosting services show beside the lines of a change.
+
+use std::collections::BTreeMap;
+
+use serde_json::{Map, Value, json};
+
+use super::tally::Tally;
+use crate::check::{InForce, Outcome};
+use crate::finding::{Finding, Label, Nature, Severity};
+use crate::source::{Sources, Span, printable_line};
+
+/// Where the paths of the report start: the root of the repository.
+const ROOT: &str = "SRCROOT";
+
+/// The report of a check as SARIF text.
+///
+/// A rule that could not be judged is a result of the rule's own level and not one that is still
+/// open, which a reader could pass over.
+///
+/// # Errors
+/// Those of the serializer; no outcome is known to cause one.
+pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
+    let rules = rules(outcome);
+    let index: BTreeMap<&str, usize> = rules
+        .iter()
+        .enumerate()
+        .map(|(index, (id, _))| (id.as_str(), index))
+        .collect();
+    let results: Vec<Value> = outcome
+        .findings
+        .iter()
+        .map(|finding| result(finding, &index, &outcome.sources))
+        .collect();
+    let log = json!({
+        "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{
+            "tool": { "driver": {
+                "name": "offing",
+                "version": env!("CARGO_PKG_VERSION"),
+                "semanticVersion": env!("CARGO_PKG_VERSION"),
+                "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
+                "rules": rules.into_iter().map(|(_, rule)| rule).collect::<Vec<_>>(),
+            }},
+            "invocations": [invocation(outcome)],
+            "originalUriBaseIds": { ROOT: {
+                "description": { "text": "The root of the repository." }
+            }},
+            "columnKind": "unicodeCodePoints",
+            "results": results,
+        }],
+    });
+    let mut text = serde_json::to_string_pretty(&log)?;
+    text.push('\n');
+    Ok(super::json::without_controls(text))
+}
+
+fn invocation(outcome: &Outcome) -> Value {
+    let missed = outcome.not_checked.iter().map(|file| {
+        let text = format!(
+            "{}: {}",
+            printable_line(&file.path),
+            printable_line(&file.why)
+        );
+        json!({ "level": "error", "message": { "text": text } })
+    });
+    let notes = outcome
+        .notes
+        .iter()
+        .map(|note| json!({ "level": "note", "message": { "text": printable_line(note) } }));
+    let tally = Tally::of(outcome);
+    let caution = format!(
+        "{} missions checked, {} of them clean. {}",
+        tally.missions.len(),
+        tally.clean(),
+        super::CAUTION
+    );
+    let last = json!({ "level": "note", "message": { "text": caution } });
+    json!({
+        "executionSuccessful": outcome.not_checked.is_empty(),
+        "toolExecutionNotifications": missed.chain(notes).chain([last]).collect::<Vec<_>>(),
+    })
+}
+
+/// Rules by id: those in force, and the kinds of input error that were met.
+fn rules(outcome: &Outcome) -> Vec<(String, Value)> {
+    let mut rules: BTreeMap<String, Value> = BTreeMap::new();
+    for rule in &outcome.in_force {
+        rules
+            .entry(rule.rule.clone())
+            .or_insert_with(|| of_rule(rule));
+    }
+    for finding in &outcome.findings {
+        rules.entry(finding.rule.clone()).or_insert_with(|| {
+            json!({
+                "id": finding.rule,
+                "shortDescription": { "text": "A file that cannot be read as it stands." },
+                "help": { "text": "Put right what the message says; a plan that cannot be read cannot be checked." },
+                "defaultConfiguration": { "level": "error" },
+            })
+        });
+    }
+    rules.into_iter().collect()
+}
+
+fn of_rule(rule: &InForce) -> Value {
+    let paragraphs = [
+        rule.why.clone(),
+        format!("What to do: {}", rule.remedy),
+        format!("The limit in force is {}.", rule.bound),
+        format!("More: offing explain {}", rule.rule),
+    ];
+    let marked: Vec<String> = paragraphs
+        .iter()
+        .map(|paragraph| super::markdown::escaped(paragraph))
+        .collect();
+    json!({
+        "id": rule.rule,
+        "shortDescription": { "text": rule.title },
+        "fullDescription": { "text": rule.why },
+        "help": { "text": paragraphs.join("\n\n"), "markdown": marked.join("\n\n") },
+        "defaultConfiguration": { "level": level(rule.severity), "enabled": rule.enabled },
+    })
+}
+
+fn level(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Advice => "note",
+    }
+}
+
+fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -> Value {
+    let related: Vec<Value> = finding
+        .related
+        .iter()
+        .filter(|label| in_repository(label.span, sources))
+        .enumerate()
+        .map(|(id, label)| related(id, label, sources))
+        .collect();
+    let mut properties = Map::new();
+    properties.insert("nature".into(), nature(finding.nature).into());
+    let mut add = |key: &str, value: Option<&str>| {
+        if let Some(value) = value {
+            properties.insert(key.into(), printable_line(value).into());
+        }
+    };
+    add("mission", finding.mission.as_deref());
+    add("scenario", finding.scenario.as_deref());
+    if let Some(comparison) = &finding.comparison {
+        let (measured, limit) = (comparison.measured, comparison.limit);
+        add("measured", Some(&measured.to_string()));
+        add(
+            "limit",
+            Some(&format!("{} {limit}", comparison.side.words())),
+        );
+    }
+    if !finding.steps.is_empty() {
+        properties.insert("steps".into(), finding.steps.clone().into());
+    }
+    json!({
+        "ruleId": finding.rule,
+        "ruleIndex": index.get(finding.rule.as_str()),
+        "level": level(finding.severity),
+        "message": { "text": message(finding) },
+        "locations": [location(&finding.primary, sources)],
+        "relatedLocations": related,
+        "partialFingerprints": { "offing/v1": finding.fingerprint },
+        "properties": properties,
+    })
+}
+
+fn nature(nature: Nature) -> &'static str {
+    match nature {
+        Nature::Violation => "violation",
+        Nature::NotEvaluated => "not evaluated",
+        Nature::Input => "input",
+    }
+}
+
+/// The sentence, and what would make it pass.
+fn message(finding: &Finding) -> String {
+    let mut text = String::new();
+    if let Some(mission) = &finding.mission {
+        text.push_str(&format!("Mission {}: ", printable_line(mission)));
+    }
+    text.push_str(&printable_line(&finding.message));
+    text.push('.');
+    for remedy in &finding.remedies {
+        text.push_str("\n- ");
+        text.push_str(&printable_line(remedy));
+    }
+    text
+}
+
+fn in_repository(span: Span, sources: &Sources) -> bool {
+    !sources.path(span.source).starts_with("builtin:")
+}
+
+fn location(label: &Label, sources: &Sources) -> Value {
+    json!({
+        "physicalLocation": physical(label.span, sources),
+        "message": { "text": printable_line(&label.text) },
+    })
+}
+
+fn related(id: usize, label: &Label, sources: &Sources) -> Value {
+    json!({
+        "id": id,
+        "physicalLocation": physical(label.span, sources),
+        "message": { "text": printable_line(&label.text) },
+    })
+}
+
+fn physical(span: Span, sources: &Sources) -> Value {
+    let (start, end) = (sources.position(span), sources.end_position(span));
+    json!({
+        "artifactLocation": { "uri": uri(sources.path(span.source)), "uriBaseId": ROOT },
+        "region": {
+            "startLine": start.line,
+            "startColumn": start.column,
+            "endLine": end.line,
+            "endColumn": end.column,
+        },
+    })
+}
+
+/// A path as a relative reference (RFC 3986): every byte but the unreserved ones and `/` is
+/// written in percent.
+fn uri(path: &str) -> String {
+    let mut out = String::with_capacity(path.len());
+    for byte in path.bytes() {
+        if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
+            out.push(char::from(byte));
+        } else {
+            out.push_str(&format!("%{byte:02X}"));
+        }
+    }
+    out
+}
