@@ -182,10 +182,12 @@ fn left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
     };
     let time = Time::seconds(seconds.min(DAY) as f64);
-    let launch = &plan.mission.launch;
-    let (primary, text) = match &launch.latest_return {
+    let (primary, text) = match &plan.mission.launch.latest_return {
         Some(back) if back.value == out.until => (back.span(), "back by this time"),
-        _ => (launch.time.span(), "the run that begins here ends too late"),
+        _ => (
+            plan.mission.launch.time.span(),
+            "the run that begins here ends too late",
+        ),
     };
     let mut steps = out.steps;
     steps.push(step);

@@ -1,6 +1,6 @@
 //! Time in hand before the latest return.
 
-use super::out::longest;
+use super::out::{latest_return, longest};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use crate::measures::tell;
@@ -25,14 +25,7 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
 fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
-    let Some(back) = &launch.latest_return else {
-        return Err(tell::lacking(
-            plan,
-            launch.time.span(),
-            "the plan does not say by when the boat is to be back",
-            "add `latest_return` under `launch`",
-        ));
-    };
+    let back = latest_return(plan)?;
     let (duration, scenario) = longest(passage)?;
     let window = back.value.duration_since(launch.time.value).as_secs_f64();
     let delay = launch.delay.value;

@@ -9,6 +9,7 @@ use crate::measures::tell;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
+use crate::schema::Stated;
 use crate::units::Time;
 
 /// When a boat is out.
@@ -38,38 +39,44 @@ pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), Unknown> 
     Ok((duration, runs.scenarios.words(scenario, false)))
 }
 
+/// The latest return; without one it cannot be told until when the boat may be out.
+pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, Unknown> {
+    let launch = &plan.mission.launch;
+    launch.latest_return.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            launch.time.span(),
+            "the plan does not say by when the boat is to be back",
+            "add `latest_return` under `launch`",
+        )
+    })
+}
+
 /// When the boat is out.
 pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
+    let back = latest_return(plan)?;
     let (duration, scenario) = longest(passage)?;
     let delay = launch.delay.value;
     let end = later(launch.time.value, delay.get() + duration.get());
-    let mut lines = vec![
-        tell::label(launch.time.span(), "planned launch"),
-        tell::label(launch.delay.span(), format!("delay of up to {delay}")),
-    ];
+    let by_run = end >= back.value;
     let mut steps = vec![format!(
         "launched {} with a delay of up to {delay} and a run of {duration}: back by {}",
         clock(plan, launch.time.value),
         clock(plan, end)
     )];
-    let mut by_run = true;
-    let until = match &launch.latest_return {
-        Some(back) => {
-            lines.push(tell::label(back.span(), "back by this time"));
-            if back.value > end {
-                by_run = false;
-                steps.push(format!("latest return: {}", clock(plan, back.value)));
-            }
-            back.value.max(end)
-        }
-        None => end,
-    };
+    if !by_run {
+        steps.push(format!("latest return: {}", clock(plan, back.value)));
+    }
     Ok(Out {
         from: launch.time.value,
-        until,
-        lines,
+        until: back.value.max(end),
+        lines: vec![
+            tell::label(launch.time.span(), "planned launch"),
+            tell::label(launch.delay.span(), format!("delay of up to {delay}")),
+            tell::label(back.span(), "back by this time"),
+        ],
         steps,
         scenario: by_run.then_some(scenario),
     })
