@@ -13,6 +13,7 @@ const HAZARDS: &[(&str, &str)] = &[
     ("adrift-above-the-weir", "drift"),
     ("antenna-off-bearing", "link"),
     ("careless-end", "recovery"),
+    ("evening-lines", "time"),
     ("gaps-between-lines", "sounding"),
     ("headwind-return", "wind"),
     ("lines-across-the-wind", "sea"),
@@ -20,6 +21,7 @@ const HAZARDS: &[(&str, &str)] = &[
     ("one-pair-of-hands", "people"),
     ("over-the-silt", "depth"),
     ("past-the-island", "clearance"),
+    ("september-lines", "time"),
     ("slow-approach", "configuration"),
     ("slow-hands", "response"),
 ];

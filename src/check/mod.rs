@@ -6,10 +6,12 @@ mod outcome;
 mod scope;
 mod spread;
 mod threads;
+mod window;
 
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
+pub use window::{Binding, MOST_LAUNCHES, Moment, NoWindow, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
 pub use crate::rules::Verdict;

@@ -21,6 +21,8 @@ pub struct Arguments {
 pub enum Command {
     /// Check every mission of a folder, or what one file bears on
     Check(Check),
+    /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
+    Window(Window),
     /// Say what a rule asks for, why, and what would keep it
     Explain(Explain),
     /// List the rules in force, or run the examples that rule files name
@@ -48,12 +50,9 @@ pub struct Check {
     /// Least severity that makes the check fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
-    /// When to colour the report
-    #[arg(long, value_enum, default_value_t = Colour::Auto)]
-    pub colour: Colour,
-    /// Draw lines and frames with ASCII characters
-    #[arg(long)]
-    pub ascii: bool,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
     /// Judge N variations of each mission as well, what is not known drawn by lot, and tell how
     /// often each rule fails
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000))]
@@ -61,9 +60,53 @@ pub struct Check {
     /// Seed of the variations; the same one gives the same variations everywhere
     #[arg(long, default_value_t = 1, requires = "spread")]
     pub seed: u64,
+}
+
+/// How a report is drawn.
+#[derive(Debug, Args)]
+pub struct Drawing {
+    /// When to colour the report
+    #[arg(long, value_enum, default_value_t = Colour::Auto)]
+    pub colour: Colour,
+    /// Draw lines and frames with ASCII characters
+    #[arg(long)]
+    pub ascii: bool,
     /// Width of the report in columns; the terminal's, or 100
     #[arg(long, value_parser = clap::value_parser!(u16).range(40..=400))]
     pub width: Option<u16>,
+}
+
+/// Options of `offing window`.
+///
+/// Exit status: 0 the planned launch keeps every rule of severity error, 1 it does not.
+#[derive(Debug, Args)]
+pub struct Window {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// Time between two launches that are tried, such as `15 min`
+    #[arg(long, default_value = "15 min")]
+    pub step: String,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = WindowFormat::Terminal)]
+    pub format: WindowFormat,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of the launch window.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum WindowFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
 }
 
 /// Options of `offing explain`.
@@ -103,7 +146,7 @@ pub enum RulesAction {
 /// Options of `offing schema`.
 #[derive(Debug, Args)]
 pub struct Schema {
-    /// mission, vessel, site, policy, rule or check-output
+    /// mission, vessel, site, policy, rule, check-output or window-output
     pub kind: String,
 }
 

@@ -49,7 +49,7 @@ fn written(outcome: &Outcome, wanted: &Wanted, options: &Check) -> Result<String
     let failed = |error: serde_json::Error| Failure::NotWritten(error.into());
     match wanted.format {
         Format::Terminal => {
-            let mut drawing = settings::drawing(options);
+            let mut drawing = settings::drawing(&options.drawing);
             // A file is no terminal, whatever the standard output is.
             drawing.colour &= wanted.file.is_none();
             Ok(terminal(outcome, &drawing))

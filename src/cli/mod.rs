@@ -6,6 +6,7 @@ mod list;
 mod output;
 mod reference;
 mod settings;
+mod window;
 
 use std::process::ExitCode;
 
@@ -45,6 +46,7 @@ pub fn run() -> ExitCode {
     };
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
+        Command::Window(options) => window::run(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
         Command::Measures => list::measures(),

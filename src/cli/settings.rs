@@ -2,7 +2,7 @@
 
 use std::io::IsTerminal as _;
 
-use super::args::{Check, Colour, FailOn};
+use super::args::{Check, Colour, Drawing, FailOn};
 use crate::finding::Severity;
 use crate::report::Settings;
 
@@ -10,7 +10,7 @@ use crate::report::Settings;
 const WIDTH: usize = 100;
 
 /// How the report is drawn.
-pub(super) fn drawing(options: &Check) -> Settings {
+pub(super) fn drawing(options: &Drawing) -> Settings {
     let stdout = std::io::stdout();
     let colour = match options.colour {
         Colour::Always => true,

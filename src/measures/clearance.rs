@@ -59,8 +59,10 @@ pub(super) const HAZARD: Entry = entry(
 pub(super) const KEEP_OUT: Entry = entry(
     "mission.keep_out_clearance",
     "Clearance from keep-out areas, less the corridor, at its least",
-    "Distance of every leg, turn and straight way home to every keep-out area, less the corridor; an \
-     area's inside is at distance 0.",
+    "Distance of every leg, turn and straight way home to every keep-out area that is closed at some \
+     moment from the planned launch to the latest return, or to the end of the longest run after the \
+     whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
+     closed always, and so is each where it cannot be told when the boat is out.",
     |passage| tell::of_mission(Ok(keep_out(passage))),
 );
 
@@ -290,14 +292,15 @@ fn hazard(passage: &Passage<'_>) -> Known {
 
 fn keep_out(passage: &Passage<'_>) -> Known {
     let all = passage.clearances();
-    let Some((index, near)) = &all.keep_out else {
-        return nothing(
-            passage,
-            "the clearance from keep-out areas",
-            "this site states none",
-        );
+    let Some((index, near)) = nearest_closed(passage) else {
+        let why = if passage.plan.site.keep_out.is_empty() {
+            "this site states none"
+        } else {
+            "none is closed while the boat may be out"
+        };
+        return nothing(passage, "the clearance from keep-out areas", why);
     };
-    let area = &passage.plan.site.keep_out[*index];
+    let area = &passage.plan.site.keep_out[index];
     let subject = Subject {
         what: format!("the keep-out area `{}`", area.id.value),
         line: Some(tell::label(
@@ -307,6 +310,26 @@ fn keep_out(passage: &Passage<'_>) -> Known {
         taken_off: "the boat runs on past the turn by",
     };
     known(passage, all, near, all.half_width, subject)
+}
+
+/// The keep-out area that is nearest of those closed at some moment from the planned launch to the
+/// latest that the boat may be out. Where that cannot be told, all of them are taken as closed.
+pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p Nearness)> {
+    let site = &passage.plan.site;
+    let out = super::time::out(passage).ok();
+    let closed = |index: usize| {
+        let times = &site.keep_out[index].closed;
+        match (&out, &site.time_zone) {
+            (Some(out), Some(zone)) if !times.is_empty() => times
+                .iter()
+                .any(|closure| closure.meets(out.from, out.until, zone)),
+            _ => true,
+        }
+    };
+    let all = passage.clearances().keep_out.iter().enumerate();
+    all.filter_map(|(index, near)| Some((index, near.as_ref()?)))
+        .filter(|(index, _)| closed(*index))
+        .min_by(|(_, a), (_, b)| a.clearance.total_cmp(&b.clearance))
 }
 
 /// There is nothing to come near: the far end of what a site may span.

@@ -382,6 +382,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if let Some(gust) = &vessel.limits.gust {
         assumed(gust, &mut all);
     }
+    assumed(&vessel.lights, &mut all);
     assumed(&site.water, &mut all);
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {

@@ -10,6 +10,7 @@ pub mod drift;
 pub mod fetch;
 pub mod geodesy;
 pub mod geometry;
+pub mod lights;
 pub mod plane;
 pub mod propulsion;
 pub mod radio;

@@ -51,8 +51,8 @@ pub struct Clearances {
     pub zone: Option<Nearness>,
     /// From the hazard that is nearest its stand-off, by index.
     pub hazard: Option<(usize, Nearness)>,
-    /// From the nearest keep-out, by index.
-    pub keep_out: Option<(usize, Nearness)>,
+    /// From each keep-out area, in the order of the site.
+    pub keep_out: Vec<Option<Nearness>>,
 }
 
 /// Half width of the corridor of a plan, m.
@@ -213,7 +213,7 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         land: None,
         zone: None,
         hazard: None,
-        keep_out: None,
+        keep_out: vec![None; plan.site.keep_out.len()],
     };
     let lines = lines(passage, straight_home);
     for (line, part) in &lines {
@@ -282,8 +282,9 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
     }
     for (index, area) in plan.site.keep_out.iter().enumerate() {
         let distance = area_distance(&area.outline, line);
+        let mut slot = result.keep_out[index].take().map(|near| (index, near));
         keep(
-            &mut result.keep_out,
+            &mut slot,
             index,
             distance,
             off,
@@ -291,6 +292,7 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
             || nearest_to(line, area.outline.exterior()),
             part,
         );
+        result.keep_out[index] = slot.map(|(_, near)| near);
     }
 }
 

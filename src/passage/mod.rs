@@ -23,7 +23,7 @@ pub mod speeds;
 pub mod track;
 mod upwind;
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
 pub use headway::Headway;
@@ -80,7 +80,7 @@ impl Default for Variation {
 }
 
 /// Most that may be computed for one plan, as steps times scenarios; about three seconds' worth.
-const MOST_WORK: usize = 40_000_000;
+pub const MOST_WORK: usize = 40_000_000;
 
 /// Most work of a plan that is computed over and over to find what would pass; a tenth of a second
 /// each time.
@@ -110,12 +110,13 @@ pub struct Passage<'a> {
     pub track: Track,
     /// What the team's policy demands of the plan beside its limits.
     pub demanded: Demanded,
-    runs: OnceLock<Result<Runs, NoPassage>>,
-    links: OnceLock<Vec<links::LinkReading>>,
-    clearance: OnceLock<clearance::Clearances>,
-    seaway: OnceLock<Option<seaway::Seaway>>,
-    adrift: OnceLock<Result<adrift::Adrift, NoPassage>>,
-    depth: OnceLock<Result<depth::UnderKeel, NoPassage>>,
+    // What another time of launch changes nothing about is shared between launches.
+    runs: Arc<OnceLock<Result<Runs, NoPassage>>>,
+    links: Arc<OnceLock<Vec<links::LinkReading>>>,
+    clearance: Arc<OnceLock<clearance::Clearances>>,
+    seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
+    adrift: Arc<OnceLock<Result<adrift::Adrift, NoPassage>>>,
+    depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
 }
 
 /// What depends on the wind.
@@ -155,12 +156,12 @@ impl<'a> Passage<'a> {
             variation,
             track: Track::of(&plan.mission.legs),
             demanded: Demanded::default(),
-            runs: OnceLock::new(),
-            links: OnceLock::new(),
-            clearance: OnceLock::new(),
-            seaway: OnceLock::new(),
-            adrift: OnceLock::new(),
-            depth: OnceLock::new(),
+            runs: Arc::default(),
+            links: Arc::default(),
+            clearance: Arc::default(),
+            seaway: Arc::default(),
+            adrift: Arc::default(),
+            depth: Arc::default(),
         }
     }
 
@@ -169,6 +170,31 @@ impl<'a> Passage<'a> {
     pub fn demanding(mut self, demanded: Demanded) -> Self {
         self.demanded = demanded;
         self
+    }
+
+    /// The passage of the same plan launched at another time into the same wind, which shares what
+    /// was computed of this one. `plan` must differ from this one's in nothing but its launch.
+    #[must_use]
+    pub fn relaunched<'b>(&self, plan: &'b Plan) -> Passage<'b> {
+        Passage {
+            plan,
+            variation: self.variation.clone(),
+            track: self.track.clone(),
+            runs: Arc::clone(&self.runs),
+            links: Arc::clone(&self.links),
+            clearance: Arc::clone(&self.clearance),
+            demanded: self.demanded.clone(),
+            seaway: Arc::clone(&self.seaway),
+            adrift: Arc::clone(&self.adrift),
+            depth: Arc::clone(&self.depth),
+        }
+    }
+
+    /// Steps of the route and of all ways home, times scenarios: how much there is to compute.
+    #[must_use]
+    pub fn asked(&self) -> usize {
+        let scenarios = Scenarios::of(self.plan, &self.variation).map_or(0, |all| all.all.len());
+        self.work().saturating_mul(scenarios)
     }
 
     /// Whether the plan is small enough to be computed over and over, varied.

@@ -9,7 +9,7 @@ use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
 /// The wind planned for.
-#[derive(Clone, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Wind {
     /// Direction that it comes from.
     pub from: Stated<FromDirection>,
@@ -80,15 +80,21 @@ fn duration(fields: Fields<'_>, period: &Period) -> Option<Stated<Option<Time>>>
     Some(stated.map(Some))
 }
 
-/// Reads the wind; `None` where none can be told, which a problem then says.
+/// Reads the wind, with the forecast that it comes from where it is one; `None` where none can be
+/// told, which a problem then says.
 pub(super) fn wind(
     conditions: Fields<'_>,
     period: &Period,
     zone: Option<&TimeZone>,
-) -> Option<Wind> {
+) -> Option<(Wind, Option<Forecast>)> {
     if let Some(forecast) = conditions.map("forecast") {
-        return enveloped(forecast, period, zone);
+        let (wind, forecast) = enveloped(forecast, period, zone)?;
+        return Some((wind, Some(forecast)));
     }
+    Some((one_wind(conditions, period)?, None))
+}
+
+fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
     let fields = conditions.map("wind")?;
     let from = fields.required::<Angle>("from", Bounds::BEARING);
     let mean: Option<Stated<Speed>> = fields.required("mean", Bounds::NOT_NEGATIVE);
@@ -126,15 +132,33 @@ fn gust_above_mean(fields: Fields<'_>, gust: &Stated<Speed>, mean: &Stated<Speed
     None
 }
 
-struct Hour {
+/// One hour of a forecast.
+#[derive(Clone, Debug)]
+pub struct Hour {
     time: Stated<Timestamp>,
     from: Stated<Angle>,
     mean: Stated<Speed>,
     gust: Stated<Speed>,
 }
 
+/// An hourly forecast.
+#[derive(Clone, Debug)]
+pub struct Forecast {
+    /// When it was issued.
+    pub issued: Stated<Timestamp>,
+    /// Until when it holds.
+    pub valid_until: Stated<Timestamp>,
+    spread: Stated<Angle>,
+    height: Stated<Length>,
+    hours: Vec<Hour>,
+}
+
 /// One wind that is at least as bad as every hour the plan may meet.
-fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Option<Wind> {
+fn enveloped(
+    fields: Fields<'_>,
+    period: &Period,
+    zone: Option<&TimeZone>,
+) -> Option<(Wind, Forecast)> {
     let issued = moment(fields, "issued", zone);
     let valid_until = moment(fields, "valid_until", zone);
     let spread = spread_or_default(fields);
@@ -208,8 +232,15 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
             return refuse(problem(text).help("give the wind of every hour"));
         }
     }
-    let in_force = in_force(&hours, period.start, until);
-    if in_force.is_empty() {
+    let forecast = Forecast {
+        issued,
+        valid_until,
+        spread,
+        height,
+        hours,
+    };
+    let wind = forecast.wind(period.start, until);
+    if wind.is_none() {
         fields.problem(
             Problem::value(
                 fields.span(),
@@ -217,41 +248,56 @@ fn enveloped(fields: Fields<'_>, period: &Period, zone: Option<&TimeZone>) -> Op
             )
             .with(latest_return.span(), "latest return"),
         );
-        return None;
     }
-    let strongest = in_force
-        .iter()
-        .max_by(|a, b| a.mean.value.get().total_cmp(&b.mean.value.get()))?;
-    let gustiest = in_force
-        .iter()
-        .max_by(|a, b| a.gust.value.get().total_cmp(&b.gust.value.get()))?;
-    let bearings: Vec<f64> = in_force
-        .iter()
-        .map(|hour| hour.from.value.to_degrees())
-        .collect();
-    let (middle, half) = smallest_arc(&bearings);
-    let widened =
-        Angle::radians((spread.value.get() + half.to_radians()).min(std::f64::consts::PI));
-    Some(Wind {
-        from: Stated::written(
-            FromDirection::new(Angle::degrees(middle)),
-            strongest.from.span(),
-        ),
-        spread: spread.map(|_| widened),
-        mean: strongest.mean.clone(),
-        gust: Stated::written(
-            gustiest.gust.value.max(strongest.mean.value),
-            gustiest.gust.span(),
-        ),
-        height,
-        // How long the wind blew before the first hour is not known.
-        duration: Stated::assumed(
-            None,
-            fields.span(),
-            "waves are taken as limited by the fetch alone, however long the forecast's wind has \
-             blown",
-        ),
-    })
+    Some((wind?, forecast))
+}
+
+impl Forecast {
+    /// When its first hour begins.
+    #[must_use]
+    pub fn begins(&self) -> Option<Timestamp> {
+        self.hours.first().map(|hour| hour.time.value)
+    }
+
+    /// One wind that is at least as bad as every hour from `start` to `end`; `None` where the
+    /// hours do not cover that time.
+    #[must_use]
+    pub fn wind(&self, start: Timestamp, end: Timestamp) -> Option<Wind> {
+        let in_force = in_force(&self.hours, start, end);
+        let strongest = in_force
+            .iter()
+            .max_by(|a, b| a.mean.value.get().total_cmp(&b.mean.value.get()))?;
+        let gustiest = in_force
+            .iter()
+            .max_by(|a, b| a.gust.value.get().total_cmp(&b.gust.value.get()))?;
+        let bearings: Vec<f64> = in_force
+            .iter()
+            .map(|hour| hour.from.value.to_degrees())
+            .collect();
+        let (middle, half) = smallest_arc(&bearings);
+        let spread = self.spread.value.get() + half.to_radians();
+        let widened = Angle::radians(spread.min(std::f64::consts::PI));
+        Some(Wind {
+            from: Stated::written(
+                FromDirection::new(Angle::degrees(middle)),
+                strongest.from.span(),
+            ),
+            spread: self.spread.clone().map(|_| widened),
+            mean: strongest.mean.clone(),
+            gust: Stated::written(
+                gustiest.gust.value.max(strongest.mean.value),
+                gustiest.gust.span(),
+            ),
+            height: self.height.clone(),
+            // How long the wind blew before the first hour is not known.
+            duration: Stated::assumed(
+                None,
+                self.spread.span(),
+                "waves are taken as limited by the fetch alone, however long the forecast's wind \
+                 has blown",
+            ),
+        })
+    }
 }
 
 /// The hours that hold at some time of a period, an hour holding until the next one and the last

@@ -2,8 +2,9 @@
 
 use jiff::Timestamp;
 
-use super::conditions::{self, Period, Wind};
+use super::conditions::{self, Forecast, Period, Wind};
 use super::contingencies::{self, Contingencies};
+use super::day::{self, Day};
 use super::people::{self, People};
 use super::recovery_craft::{self, RecoveryCraft};
 use super::route::{self, Leg};
@@ -37,6 +38,8 @@ pub struct Mission {
     pub charge_at_launch: Stated<Ratio>,
     /// Wind planned for; `None` where no conditions are stated.
     pub wind: Option<Wind>,
+    /// Forecast, visibility, and when the battery was charged.
+    pub day: Day,
     /// Temperature of the water and the battery.
     pub water_temperature: Stated<Temperature>,
     /// The straight legs, survey blocks expanded, launch point to recovery point.
@@ -188,6 +191,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         "state of charge at launch",
     );
     let (wind, water_temperature) = conditions(file, launch.as_ref(), zone);
+    let (wind, forecast) = wind.unzip();
+    let day = day::read(file, zone, forecast.flatten());
     let speed = file.map("speed").and_then(|fields| route::command(fields));
     let legs = match (&launch, &recovery) {
         (Some(launch), Some(recovery)) => {
@@ -233,6 +238,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         recovery_craft: recovery_craft?,
         charge_at_launch,
         wind,
+        day,
         water_temperature,
         legs: legs?,
         way_home: way_home?,
@@ -348,7 +354,7 @@ fn conditions(
     file: Fields<'_>,
     launch: Option<&Launch>,
     zone: Option<&jiff::tz::TimeZone>,
-) -> (Option<Wind>, Stated<Temperature>) {
+) -> (Option<(Wind, Option<Forecast>)>, Stated<Temperature>) {
     let default = Temperature::celsius(5.0);
     let Some(fields) = file.map("conditions") else {
         let text = format!("water temperature is taken as {default}, no `conditions` being stated");

@@ -2,10 +2,13 @@
 //! plans in which every value knows its line.
 
 mod actions;
+pub mod calendar;
 mod conditions;
 pub mod contingencies;
+mod day;
 pub mod depths;
 mod gather;
+pub mod lights;
 mod link;
 pub mod mission;
 mod outline;
@@ -22,7 +25,7 @@ pub mod vessel;
 
 use std::sync::Arc;
 
-pub use conditions::Wind;
+pub use conditions::{Forecast, Wind};
 pub use gather::{FileOfKind, Gathered, gather, read_file};
 pub use link::{Linked, NotChecked, link};
 

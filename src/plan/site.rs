@@ -2,9 +2,10 @@
 
 use std::sync::Arc;
 
+use super::calendar::{Closure, Permission};
 use super::depths::{self, Depths};
 use super::vessel::Radio;
-use super::{outline, position};
+use super::{calendar, outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
@@ -49,6 +50,8 @@ pub struct Site {
     pub stations: Vec<Station>,
     /// Whom to call, and who else is on the water.
     pub people: super::people::AtSite,
+    /// Permissions to use the water.
+    pub permissions: Vec<Permission>,
 }
 
 /// The form of a hazard.
@@ -114,6 +117,8 @@ pub struct Area {
     pub title: String,
     /// What it takes in.
     pub outline: Polygon,
+    /// When it is closed; always where nothing is stated.
+    pub closed: Vec<Closure>,
 }
 
 /// An area with a current.
@@ -208,6 +213,8 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
     let (plane, shore) = super::shoreline::read(shore_fields, shoreline)?;
     let time_zone = time_zone(file);
+    // Of a zone that is not known is told already.
+    let days = time_zone.clone().unwrap_or(Some(jiff::tz::TimeZone::UTC));
     let water = file
         .word("water", &[("fresh", Water::Fresh), ("salt", Water::Salt)])
         .unwrap_or_else(|| {
@@ -226,12 +233,13 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         "height of the land, as an obstacle to radio,",
     );
     let hazards = each(file, "hazards", |f| hazard(&plane, f));
-    let keep_out = each(file, "keep_out", |f| area(&plane, f));
+    let keep_out = each(file, "keep_out", |f| area(&plane, f, days.as_ref()));
     let currents = each(file, "currents", |f| current(&plane, f));
     let currents = currents.filter(|currents| apart(file, currents));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
     let stations = each(file, "stations", |f| station(&plane, f));
     let people = super::people::at_site(file);
+    let permissions = calendar::permissions(file, days.as_ref());
     unique_ids(
         file,
         &[
@@ -241,6 +249,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
             "landing_places",
             "stations",
             "other_users",
+            "permissions",
         ],
     );
     Some(Site {
@@ -260,6 +269,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         landing_places: landing_places?,
         stations: stations?,
         people: people?,
+        permissions: permissions?,
     })
 }
 
@@ -368,13 +378,15 @@ fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
     })
 }
 
-fn area(plane: &Plane, fields: Fields<'_>) -> Option<Area> {
+fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) -> Option<Area> {
     let id = fields.required_text("id")?;
+    let closed = calendar::closures(fields, zone);
     let outline = ring(plane, fields, "area")?;
     Some(Area {
         title: title(fields, &id),
         id,
         outline,
+        closed: closed?,
     })
 }
 

@@ -58,9 +58,9 @@ fn parse(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
 /// Reads a day; `None` where the field is not there or is malformed.
 pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
     let text = fields.text(key)?;
-    match text.value.parse::<Date>() {
-        Ok(date) => Some(text.map(|_| date)),
-        Err(_) => {
+    match whole_day(&text.value) {
+        Some(date) => Some(text.map(|_| date)),
+        None => {
             fields.problem(Problem::value(
                 text.span(),
                 format!("`{key}`: `{}` is not a day; write `2026-05-12`", text.value),
@@ -68,4 +68,11 @@ pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
             None
         }
     }
+}
+
+/// A day and nothing more: of a point in time the hour would be dropped without a word.
+pub(super) fn whole_day(text: &str) -> Option<Date> {
+    (text.len() == "2026-05-12".len())
+        .then(|| text.parse().ok())
+        .flatten()
 }

@@ -24,6 +24,7 @@ mod table;
 mod tally;
 mod terminal;
 mod width;
+mod window;
 
 pub use annotations::{github, gitlab};
 pub use exit::exit_status;
@@ -33,6 +34,7 @@ pub use markdown::markdown;
 pub use prose::wrapped;
 pub use sarif::sarif;
 pub use terminal::{Settings, terminal};
+pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 
 /// What every report says whatever was found, because a report without findings invites a
 /// conclusion that it does not bear.

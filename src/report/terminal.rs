@@ -29,7 +29,7 @@ impl Default for Settings {
 }
 
 /// Fewer columns than this leave no room for a line and its label.
-const NARROWEST: usize = 40;
+pub(super) const NARROWEST: usize = 40;
 
 /// The report of a check for people at a terminal: every finding with its source lines, then an
 /// overview. It holds no control character but line feeds and, where colour is on, the sequences

@@ -254,10 +254,10 @@ fn wrong_type(
         .and_then(|e| e.get(0))
         .and_then(Json::as_str);
     if let (Some(time), Some(example)) = (words_of("x-time"), example) {
-        let due = if time == "date" {
-            "a day"
-        } else {
-            "a point in time"
+        let due = match time {
+            "date" => "a day",
+            "hour" => "an hour of the day",
+            _ => "a point in time",
         };
         let found = node.kind_name();
         return format!("`{field}` is {found} where {due} is due, such as `{example}`");

@@ -11,6 +11,7 @@ mod drift;
 mod people;
 mod sea;
 mod sounding;
+mod time;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -53,6 +54,7 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("people", people::CASES),
     ("depth", depth::CASES),
     ("drift", drift::CASES),
+    ("time", time::CASES),
 ];
 
 fn cases() -> impl Iterator<Item = &'static Case> {

@@ -337,9 +337,17 @@ fn times() {
     let launch = "time: 2027-06-15T09:30";
     let back = "latest_return: 2027-06-15T11:30";
     let zone = "time_zone: Etc/GMT+2 # two hours behind UTC; the sign is the other way round in these names\n";
+    let permission = {
+        let text = base.text(site);
+        let from = text.find("permissions:").expect("it states some");
+        let to = text.find("emergency_contact").expect("it comes after them");
+        &text[from..to]
+    };
     let told = run(
         &base,
         &[
+            case("charged at a point in time", file, "charged: 2027-06-14", "charged: §2027-06-14T18:00"),
+            case("a visibility without its unit", file, "visibility: 5 km", "visibility: §5"),
             case(
                 "the latest return before the launch",
                 file,
@@ -347,6 +355,9 @@ fn times() {
                 "latest_return: §2027-06-15T09:10",
             ),
             case("no time zone and no offset", site, zone, "")
+                .and(site, "    closed: [{ from: 03-01, to: 09-15 }] # every year, until the young have flown\n", "")
+                .and(site, permission, "")
+                .and(file, "charged: 2027", "§charged: 2027")
                 .and(file, launch, "time: §2027-06-15T09:30")
                 .and(file, back, "latest_return: §2027-06-15T11:30"),
             case(

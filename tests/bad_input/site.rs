@@ -44,6 +44,33 @@ fn fields() {
 }
 
 #[test]
+fn seasons_and_permissions() {
+    let closed = "closed: [{ from: 03-01, to: 09-15 }]";
+    let put = |name, to: &str| one(name, closed, to);
+    let until = "until: 2027-08-31";
+    let told = told(vec![
+        put("a season without an end", "closed: [{ §from: 03-01 }]"),
+        put("a day that no year has", "closed: [{ from: §02-30, to: 09-15 }]"),
+        put("a season in words", "closed: [{ from: §March, to: 09-15 }]"),
+        put("days of which one has a year", "closed: [{ from: 03-01, to: §2027-09-15 }]"),
+        put("days the wrong way round", "closed: [{ from: 2027-09-15, to: §2027-03-01 }]"),
+        put("a closure that says nothing", "closed: [§{}]"),
+        put("hours that end as they begin", "closed: [{ hours: { from: '08:00', to: §'08:00' } }]"),
+        put("an hour past the day's end", "closed: [{ hours: { from: '08:00', to: §'25:00' } }]"),
+        put("an hour with its date", "closed: [{ hours: { from: §2027-06-15T08:00, to: '18:00' } }]"),
+        one("a permission without an end", "    until: 2027-08-31\n", "").and(SITE, "- id: water-board", "- §id: water-board"),
+        one("a permission that ends before it begins", until, "until: §2027-03-31"),
+        one("a permission until a point in time", until, "until: §2027-08-31T12:00"),
+        one("days without a time zone", "time_zone: Etc/GMT+2 # two hours behind UTC; the sign is the other way round in these names\n", "")
+            .and(SITE, "closed: [", "§closed: [")
+            .and(SITE, "permissions:", "§permissions:")
+            .and(&mission(ID), "  time: 2027-07-06T14:10", "  time: 2027-07-06T14:10Z")
+            .and(&mission(ID), "latest_return: 2027-07-06T15:30", "latest_return: 2027-07-06T15:30Z"),
+    ]);
+    insta::assert_snapshot!(told);
+}
+
+#[test]
 fn stations() {
     let control = "antenna: { gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: 40°, front_to_back: 20 dB, polarisation: vertical }";
     let put = |name, to: &str| one(name, control, to);

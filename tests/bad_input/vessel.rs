@@ -292,3 +292,28 @@ fn radios() {
     ]);
     insta::assert_snapshot!(told);
 }
+
+#[test]
+fn lights() {
+    let put = |name, to: &str| one(name, "lights: []", to);
+    let told = told(vec![
+        put(
+            "a light of no kind that is known",
+            "lights: [{ kind: §strobe, arc: 360°, range: 2 nmi }]",
+        ),
+        put(
+            "a light without its arc",
+            "lights: [{ §kind: all-round white, range: 2 nmi }]",
+        ),
+        put(
+            "an arc past the whole horizon",
+            "lights: [{ kind: stern, arc: §400°, range: 2 nmi }]",
+        ),
+        put(
+            "a range of nothing",
+            "lights: [{ kind: stern, arc: 135°, range: §0 m }]",
+        ),
+        put("a light by itself", "lights: §all-round white"),
+    ]);
+    insta::assert_snapshot!(told);
+}

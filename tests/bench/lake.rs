@@ -186,6 +186,8 @@ emergency_contact: the keeper
 other_users: []
 landing_places:
   - {{ id: slip, at: {place}, zone: 50 m, depth: 1 m }}
+permissions:
+  - {{ id: owner, from: 2027-01-01, until: 2027-12-31 }}
 stations:
   - id: mast
     at: {mast}
@@ -251,6 +253,13 @@ pub fn mission(number: usize, vertices: usize) -> String {
         written(slip + Point::new(0.0, 30.0)),
         written(slip + Point::new(-3.0, -2.0)),
     );
+    let mut hours = String::new();
+    for hour in 9..20 {
+        let _ = writeln!(
+            hours,
+            "      - {{ time: 2027-06-15T{hour:02}:00, from: 200°, mean: 6 m/s, gust: 9 m/s }}"
+        );
+    }
     format!(
         "kind: mission
 format: 1
@@ -271,9 +280,17 @@ recovery_craft: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit:
 launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
+charged: 2027-06-14
 conditions:
-  wind: {{ from: 200°, spread: 20°, mean: 6 m/s, gust: 9 m/s, height: 10 m }}
-  water_temperature: 15 °C
+  forecast:
+    source: invented
+    issued: 2027-06-15T06:00
+    valid_until: 2027-06-15T22:00
+    height: 10 m
+    spread: 20°
+    hours:
+{hours}  water_temperature: 15 °C
+  visibility: 5 km
 speed: {{ over_ground: 0.6 m/s }}
 route:
 {route}way_home: {{ path: straight, speed: 1.1 m/s, at_end: hold }}

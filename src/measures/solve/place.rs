@@ -2,6 +2,7 @@
 //! ending sooner.
 
 use super::Wanted;
+use crate::measures::clearance::nearest_closed;
 use crate::measures::energy;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -91,8 +92,8 @@ pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String
             })
         }
         _ => {
-            let (index, near) = all.keep_out.as_ref()?;
-            let outline = &site.keep_out[*index].outline;
+            let (index, near) = nearest_closed(passage)?;
+            let outline = &site.keep_out[index].outline;
             let distance = |p| crate::models::geometry::polygon_distance(p, outline);
             off(passage, wanted, near, all.half_width, distance)
         }

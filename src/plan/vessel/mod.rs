@@ -4,6 +4,7 @@ mod read;
 mod seaway;
 mod sonar;
 
+use super::lights::Carried;
 pub use read::read;
 pub use seaway::{Limits, Roll};
 pub(super) use sonar::depth_range;
@@ -40,6 +41,8 @@ pub struct Vessel {
     pub navigation: Navigation,
     /// What it may be out in.
     pub limits: Limits,
+    /// Lights aboard.
+    pub lights: Stated<Vec<Carried>>,
 }
 
 /// Dimensions of the hull.

@@ -30,6 +30,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     };
     let navigation = file.required_map("navigation").and_then(navigation);
     let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
+    let lights = crate::plan::lights::read(file);
     Some(Vessel {
         id: id?,
         hull: hull?,
@@ -41,6 +42,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         sonar,
         navigation: navigation?,
         limits: limits?,
+        lights: lights?,
     })
 }
 

@@ -1,13 +1,13 @@
 //! Time in hand before the latest return.
 
-use super::catalogue::Entry;
-use super::energy::complete;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
-use super::tell;
+use super::out::{latest_return, longest};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use crate::measures::tell;
 use crate::passage::Passage;
 use crate::units::{Dimension, Time};
 
-pub(super) const IN_HAND: Entry = Entry {
+pub(in crate::measures) const IN_HAND: Entry = Entry {
     measure: Measure {
         name: "mission.time_in_hand",
         scope: Scope::Mission,
@@ -25,22 +25,8 @@ pub(super) const IN_HAND: Entry = Entry {
 fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
-    let Some(back) = &launch.latest_return else {
-        return Err(tell::lacking(
-            plan,
-            launch.time.span(),
-            "the plan does not say by when the boat is to be back",
-            "add `latest_return` under `launch`",
-        ));
-    };
-    let runs = complete(passage)?;
-    let longest = runs
-        .runs
-        .iter()
-        .enumerate()
-        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
-        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
-    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    let back = latest_return(plan)?;
+    let (duration, scenario) = longest(passage)?;
     let window = back.value.duration_since(launch.time.value).as_secs_f64();
     let delay = launch.delay.value;
     let left = Time::seconds(window) - delay - duration;
@@ -55,7 +41,7 @@ fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
         primary: tell::label(back.span(), "back by this time"),
         because,
         place: None,
-        scenario: Some(runs.scenarios.words(scenario, false)),
+        scenario: Some(scenario),
         steps: vec![
             format!(
                 "from the planned launch to the latest return: {}",

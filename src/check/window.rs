@@ -1,0 +1,342 @@
+//! The launch window of a mission: its plan judged again with the launch moved over the day.
+
+use jiff::civil::Time as Clock;
+use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
+use rayon::prelude::*;
+
+use super::{load, margins, scope};
+use crate::finding::Severity;
+use crate::measures;
+use crate::passage::{MOST_WORK, Passage};
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::rules::{BUILTIN_POLICY, Effective, Verdict, judge};
+use crate::schema::explain::nearest;
+use crate::source::{ReadError, Tree};
+use crate::units::Time;
+
+/// Most times of launch that are tried: a day, five minutes apart.
+pub const MOST_LAUNCHES: usize = 288;
+/// The least time between two of them.
+const LEAST_STEP: Time = Time::seconds(60.0);
+/// How long after midnight a launch is looked for where the plan states no latest return, h.
+const ONE_DAY: i64 = 24;
+
+/// A moment with how it is shown: in the site's own time, with its offset from UTC.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Moment {
+    /// Universal time.
+    pub time: Timestamp,
+    /// In the site's time.
+    pub text: String,
+}
+
+/// A rule that keeps the boat ashore.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Binding {
+    /// Id of the rule.
+    pub rule: String,
+    /// It fails, or could not be evaluated.
+    pub verdict: Verdict,
+}
+
+/// Launch times, one after the other, of which the same holds.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stretch {
+    /// The first time tried.
+    pub from: Moment,
+    /// The last time tried.
+    pub to: Moment,
+    /// Whether every rule of the severity error is kept.
+    pub kept: bool,
+    /// The rules that are not kept, by id.
+    pub binding: Vec<Binding>,
+}
+
+/// What came of it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Window {
+    /// Id of the mission.
+    pub mission: String,
+    /// Path of its file.
+    pub path: String,
+    /// Id of the policy in force.
+    pub policy: String,
+    /// The planned launch.
+    pub planned: Moment,
+    /// By how much each launch may be later still, within what was judged.
+    pub delay: Time,
+    /// Time between two launches that were tried.
+    pub step: Time,
+    /// How many were tried.
+    pub tried: usize,
+    /// Whether the wind is a forecast, which is followed from each launch on.
+    pub forecast: bool,
+    /// Every launch that was tried, in order.
+    pub stretches: Vec<Stretch>,
+    /// Whether every rule of the severity error is kept at the planned launch.
+    pub planned_kept: bool,
+    /// Things to know, such as a loosened rule.
+    pub notes: Vec<String>,
+    /// What was assumed for want of a stated figure.
+    pub assumptions: Vec<String>,
+}
+
+/// Why there is none.
+#[derive(Debug, thiserror::Error)]
+pub enum NoWindow {
+    /// What was asked for is not there, or too much.
+    #[error("{0}")]
+    Asked(String),
+    /// Something cannot be read or judged.
+    #[error("{0}")]
+    Unreadable(String),
+}
+
+impl From<ReadError> for NoWindow {
+    fn from(error: ReadError) -> Self {
+        Self::Unreadable(error.to_string())
+    }
+}
+
+/// Judges a mission, named by its id or its path, at every launch time of the day or of its
+/// forecast, `step` apart, by a policy or by its own. All else is as stated, the latest return too.
+///
+/// # Errors
+/// [`NoWindow`] where the mission or the policy is not there or has errors, or more is asked for
+/// than is computed.
+pub fn window(
+    tree: &dyn Tree,
+    mission: &str,
+    policy: Option<&str>,
+    step: Time,
+) -> Result<Window, NoWindow> {
+    let mut loaded = load(tree, None)?;
+    let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
+    let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
+        return Err(absent(&loaded, mission));
+    };
+    let plan = plan.clone();
+    scope::narrow(Some(&plan.path), &mut loaded);
+    if let Some(problem) = loaded.problems.first() {
+        let at = loaded.sources.position(problem.span);
+        let path = loaded.sources.path(problem.span.source);
+        return Err(NoWindow::Unreadable(format!(
+            "{path}:{}: {}; `offing check` shows more",
+            at.line, problem.message
+        )));
+    }
+    let (policy, note) = match policy {
+        Some(id) => (
+            loaded
+                .policies
+                .get(id)
+                .ok_or_else(|| NoWindow::Asked(format!("there is no policy `{id}`")))?,
+            None,
+        ),
+        None => loaded
+            .policies
+            .choose(plan.policy.as_ref(), plan.mission.id.span())
+            .map_err(|problem| NoWindow::Unreadable(problem.message))?,
+    };
+    let mut notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
+    if policy.policy == BUILTIN_POLICY && !loaded.gathered.unread(&loaded.sources).is_empty() {
+        let note =
+            "the built-in policy was applied, while a file that cannot be read may hold another";
+        notes.push(note.to_owned());
+    }
+    let launches = launches(&plan, step)?;
+    let outcomes = judged(&plan, policy, &launches)?;
+    Ok(told(&plan, policy, step, &launches, outcomes, notes))
+}
+
+fn absent(loaded: &super::Loaded, mission: &str) -> NoWindow {
+    let files = loaded.gathered.of(crate::schema::Kind::Mission);
+    let ids: Vec<&str> = files
+        .filter_map(|file| Some(file.id.as_ref()?.0.as_str()))
+        .collect();
+    if ids.contains(&mission) || loaded.sources.find(mission).is_some() {
+        return NoWindow::Unreadable(format!(
+            "`{mission}` has errors and cannot be judged; `offing check` shows them"
+        ));
+    }
+    NoWindow::Asked(match nearest(mission, &ids) {
+        Some(near) => format!("there is no mission `{mission}`; did you mean `{near}`?"),
+        None if ids.is_empty() => "there is no mission here".to_owned(),
+        None => format!(
+            "there is no mission `{mission}`; there are {}",
+            ids.join(", ")
+        ),
+    })
+}
+
+/// The times that are tried: multiples of the step from midnight, and the planned one.
+fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoWindow> {
+    if step < LEAST_STEP || !step.get().is_finite() {
+        return Err(NoWindow::Asked(format!(
+            "a step of {step} is too short; take {LEAST_STEP} or more"
+        )));
+    }
+    let launch = &plan.mission.launch;
+    let planned = launch.time.value;
+    let utc = TimeZone::UTC;
+    let zone = plan.site.time_zone.as_ref().unwrap_or(&utc);
+    let forecast = plan.mission.day.forecast.as_ref();
+    let begins = forecast.and_then(|forecast| {
+        let first = forecast.begins()?;
+        Some(first.max(forecast.issued.value))
+    });
+    let midnight = zone
+        .to_datetime(begins.unwrap_or(planned))
+        .date()
+        .to_datetime(Clock::midnight());
+    let midnight = zone
+        .to_timestamp(midnight)
+        .map_err(|_| NoWindow::Unreadable("the day of the launch has no midnight".to_owned()))?;
+    let begins = begins.unwrap_or(midnight);
+    let day_ends = later(midnight, (ONE_DAY * 3600) as f64);
+    let ends = launch
+        .latest_return
+        .as_ref()
+        .map_or(day_ends, |back| back.value);
+    let seconds = step.get().round();
+    let span = ends.duration_since(midnight).as_secs_f64();
+    // Counted before they are listed.
+    let count = (span / seconds).ceil();
+    if !(0.0..=1e6).contains(&count) {
+        return Err(too_many(count, step));
+    }
+    let times = (0..count as i64).filter_map(|number| {
+        let seconds = SignedDuration::from_secs(number * seconds as i64);
+        midnight.checked_add(seconds).ok()
+    });
+    let mut times: Vec<Timestamp> = times
+        .filter(|time| *time >= begins && *time < ends)
+        .chain([planned])
+        .collect();
+    times.sort();
+    times.dedup();
+    if times.len() > MOST_LAUNCHES {
+        return Err(too_many(times.len() as f64, step));
+    }
+    Ok(times)
+}
+
+fn too_many(count: f64, step: Time) -> NoWindow {
+    NoWindow::Asked(format!(
+        "a step of {step} makes {count} times of launch, and {MOST_LAUNCHES} are tried at most; take a \
+         longer step"
+    ))
+}
+
+/// What is not kept at each launch; `None` for one that nothing can be told of.
+type Outcomes = Vec<Option<Vec<Binding>>>;
+
+fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoWindow> {
+    let plans: Vec<Option<Plan>> = launches
+        .iter()
+        .map(|time| plan.launched_at(*time))
+        .collect();
+    let same_wind = |a: &Option<Plan>, b: &Option<Plan>| match (a, b) {
+        (Some(a), Some(b)) => a.mission.wind == b.mission.wind,
+        (a, b) => a.is_none() && b.is_none(),
+    };
+    let groups: Vec<&[Option<Plan>]> = plans.chunk_by(same_wind).collect();
+    let passages: Vec<Option<Passage<'_>>> = groups
+        .iter()
+        .map(|group| {
+            let first = group.first()?.as_ref()?;
+            Some(Passage::varied(first, margins::variation(&policy.margins)))
+        })
+        .collect();
+    let asked = passages.iter().flatten().map(Passage::asked);
+    let asked = asked.fold(0_usize, usize::saturating_add);
+    if passages.len() > 1 && asked > MOST_WORK {
+        return Err(NoWindow::Unreadable(format!(
+            "the route asks for {asked} steps over all winds of the forecast and {MOST_WORK} are \
+             computed at most; split the mission"
+        )));
+    }
+    let by_group = groups.par_iter().zip(&passages).map(|(group, passage)| {
+        let Some(passage) = passage else {
+            return vec![None; group.len()];
+        };
+        // Computed before they are shared, so that no launch waits for another.
+        let _ = passage.runs();
+        let _ = (passage.links(), passage.clearances());
+        let of_one =
+            |plan: &Option<Plan>| Some(binding(&passage.relaunched(plan.as_ref()?), policy));
+        group.par_iter().map(of_one).collect()
+    });
+    let by_group: Vec<Outcomes> = by_group.collect();
+    Ok(by_group.into_iter().flatten().collect())
+}
+
+/// The rules of the severity error that are not kept.
+fn binding(passage: &Passage<'_>, policy: &Effective) -> Vec<Binding> {
+    let lookup = |name: &str| measures::read(name, passage);
+    let errors = policy
+        .rules
+        .iter()
+        .filter(|rule| rule.severity.value == Severity::Error);
+    let mut binding: Vec<Binding> = errors
+        .filter_map(|rule| {
+            let verdicts = judge(rule, &lookup).into_iter().map(|one| one.verdict);
+            let verdict = verdicts.max()?;
+            matches!(verdict, Verdict::Fails | Verdict::Unknown).then(|| Binding {
+                rule: rule.rule.id.value.clone(),
+                verdict,
+            })
+        })
+        .collect();
+    binding.sort();
+    binding
+}
+
+fn told(
+    plan: &Plan,
+    policy: &Effective,
+    step: Time,
+    launches: &[Timestamp],
+    outcomes: Outcomes,
+    notes: Vec<String>,
+) -> Window {
+    let zone = plan.site.time_zone.as_ref();
+    let moment = |time: Timestamp| Moment {
+        time,
+        text: shown(time, zone),
+    };
+    let planned = plan.mission.launch.time.value;
+    let mut planned_kept = false;
+    let mut stretches: Vec<Stretch> = Vec::new();
+    for (time, outcome) in launches.iter().zip(outcomes) {
+        // What the forecast does not reach cannot be judged at all.
+        let kept = outcome.as_ref().is_some_and(Vec::is_empty);
+        let binding = outcome.unwrap_or_default();
+        planned_kept |= *time == planned && kept;
+        match stretches.last_mut() {
+            Some(last) if last.kept == kept && last.binding == binding => last.to = moment(*time),
+            _ => stretches.push(Stretch {
+                from: moment(*time),
+                to: moment(*time),
+                kept,
+                binding,
+            }),
+        }
+    }
+    Window {
+        mission: plan.mission.id.value.clone(),
+        path: plan.path.clone(),
+        policy: policy.policy.clone(),
+        planned: moment(planned),
+        delay: plan.mission.launch.delay.value,
+        step,
+        tried: launches.len(),
+        forecast: plan.mission.day.forecast.is_some(),
+        stretches,
+        planned_kept,
+        notes,
+        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
+    }
+}

@@ -1,0 +1,30 @@
+//! `offing window`.
+
+use super::args::{Window, WindowFormat};
+use super::{Failure, output, settings};
+use crate::check::{NoWindow, window};
+use crate::report::{window_json, window_text};
+use crate::source::open_argument;
+use crate::units::{Dimension, Time, Typed as _, parse_quantity};
+
+pub(super) fn run(options: &Window) -> Result<u8, Failure> {
+    let step = parse_quantity(&options.step, Dimension::TIME)
+        .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
+    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let found = window(
+        &opened.tree,
+        &options.mission,
+        options.policy.as_deref(),
+        Time::from_stored(step.value),
+    )
+    .map_err(|error| match error {
+        NoWindow::Asked(text) => Failure::Usage(text),
+        NoWindow::Unreadable(text) => Failure::Unreadable(text),
+    })?;
+    let text = match options.format {
+        WindowFormat::Terminal => window_text(&found, &settings::drawing(&options.drawing)),
+        WindowFormat::Json => window_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,
+    };
+    output::print(&text)?;
+    Ok(u8::from(!found.planned_kept))
+}

@@ -1,0 +1,161 @@
+//! The forecast's age and validity, and the visibility.
+
+use super::out::{between, clock, out};
+use super::{NEEDS_OUT, TIME, entry};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Type, Unknown, Value};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::calendar::later;
+use crate::plan::{Forecast, Plan};
+use crate::units::Dimension;
+
+pub(in crate::measures) const HAS_FORECAST: Entry = entry(
+    "mission.has_forecast",
+    Type::Truth,
+    "Whether the wind planned for is an hourly forecast",
+    "False where the plan states one wind, which is a limit to launch in and does not age.",
+    "conditions",
+    |passage| tell::of_mission(Ok(has_forecast(passage))),
+);
+
+pub(in crate::measures) const AGE: Entry = entry(
+    "mission.forecast_age",
+    TIME,
+    "Age of the forecast when the boat is launched",
+    "From the issue of the forecast to the planned launch with its whole delay.",
+    "conditions: forecast; launch: time and delay",
+    |passage| tell::of_mission(age(passage)),
+);
+
+pub(in crate::measures) const VALIDITY_LEFT: Entry = entry(
+    "mission.forecast_left",
+    TIME,
+    "Time that the forecast still holds when the boat is back, at its least",
+    "From the latest return (or from the end of the run in the wind that makes it longest, after the \
+     whole delay, where that is later) to the end of the forecast's validity.",
+    NEEDS_OUT,
+    |passage| tell::of_mission(validity_left(passage)),
+);
+
+pub(in crate::measures) const VISIBILITY: Entry = entry(
+    "mission.visibility",
+    Type::Quantity(Dimension::LENGTH),
+    "Visibility planned for",
+    "As the plan states it.",
+    "conditions: visibility",
+    |passage| tell::of_mission(visibility(passage)),
+);
+
+fn has_forecast(passage: &Passage<'_>) -> Known {
+    let mission = &passage.plan.mission;
+    let forecast = mission.day.forecast.as_ref();
+    let (text, span) = match forecast {
+        Some(forecast) => ("the wind is a forecast", forecast.issued.span()),
+        None => ("the wind is no forecast", mission.id.span()),
+    };
+    Known {
+        value: Value::Truth(forecast.is_some()),
+        sentence: text.to_owned(),
+        primary: tell::label(span, text),
+        because: Vec::new(),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    }
+}
+
+fn stated(plan: &Plan) -> Result<&Forecast, Unknown> {
+    plan.mission.day.forecast.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan states no forecast",
+            "add `conditions: forecast:` in place of `wind`",
+        )
+    })
+}
+
+fn age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let forecast = stated(plan)?;
+    let launch = &plan.mission.launch;
+    let latest = later(launch.time.value, launch.delay.value.get());
+    let age = between(forecast.issued.value, latest);
+    Ok(Known {
+        value: tell::value(age),
+        sentence: "the age of the forecast at the launch, with its whole delay,".to_owned(),
+        primary: tell::label(
+            forecast.issued.span(),
+            format!("issued {}", clock(plan, forecast.issued.value)),
+        ),
+        because: vec![
+            tell::label(launch.time.span(), "planned launch"),
+            tell::label(
+                launch.delay.span(),
+                format!("delay of up to {}", launch.delay.value),
+            ),
+        ],
+        place: None,
+        scenario: None,
+        steps: vec![format!(
+            "from {} to {}: {age}",
+            clock(plan, forecast.issued.value),
+            clock(plan, latest)
+        )],
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn validity_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let forecast = stated(plan)?;
+    let out = out(passage)?;
+    let valid_until = forecast.valid_until.value;
+    let left = between(out.until, valid_until);
+    let mut steps = out.steps;
+    steps.push(format!(
+        "from {} to {}: {left}",
+        clock(plan, out.until),
+        clock(plan, valid_until)
+    ));
+    Ok(Known {
+        value: tell::value(left),
+        sentence: "the time that the forecast still holds when the boat is back".to_owned(),
+        primary: tell::label(
+            forecast.valid_until.span(),
+            format!("valid until {}", clock(plan, valid_until)),
+        ),
+        because: out.lines,
+        place: None,
+        scenario: out.scenario,
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}
+
+fn visibility(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let Some(visibility) = &plan.mission.day.visibility else {
+        return Err(tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan does not say how far one is to see",
+            "add `visibility` under `conditions`, the least that the boat is launched in",
+        ));
+    };
+    Ok(Known {
+        value: tell::value(visibility.value),
+        sentence: "the visibility planned for".to_owned(),
+        primary: tell::label(
+            visibility.span(),
+            format!("visibility {}", visibility.value),
+        ),
+        because: Vec::new(),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: Vec::new(),
+    })
+}

@@ -1,0 +1,112 @@
+//! The lights that the boat carries.
+
+use super::entry;
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Type, Unknown, Value};
+use crate::measures::tell;
+use crate::models::lights::{Light, enough};
+use crate::passage::Passage;
+
+pub(in crate::measures) const CARRIES: Entry = entry(
+    "mission.carries_lights",
+    Type::Truth,
+    "Whether the boat carries lights at all",
+    "False where the vessel states none, of whatever kind.",
+    "lights",
+    |passage| tell::of_mission(Ok(carries(passage))),
+);
+
+pub(in crate::measures) const ENOUGH: Entry = entry(
+    "mission.lights_enough",
+    Type::Truth,
+    "Whether the lights aboard are those of a small power-driven vessel",
+    "True where lights that each have the arc and the range of their kind make up what is shown under \
+     way: masthead light, sidelights and sternlight; all-round white light and sidelights; or, on a \
+     boat of less than 7 m that cannot exceed 7 knots at its maximum power, an all-round white light.",
+    "lights, length overall, propulsion",
+    |passage| tell::of_mission(are_enough(passage)),
+);
+
+fn carries(passage: &Passage<'_>) -> Known {
+    let lights = &passage.plan.vessel.lights;
+    let any = !lights.value.is_empty();
+    let text = if any {
+        "the boat carries lights"
+    } else {
+        "the boat carries no lights"
+    };
+    Known {
+        value: Value::Truth(any),
+        sentence: text.to_owned(),
+        primary: tell::label(lights.span(), text),
+        because: Vec::new(),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: lights.assumption().map(str::to_owned).into_iter().collect(),
+    }
+}
+
+fn are_enough(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let (vessel, water) = (&plan.vessel, plan.site.water.value);
+    let lights = &vessel.lights;
+    let slow = vessel.keeps_below_seven_knots(water);
+    let mut good: Vec<Light> = Vec::new();
+    let mut because = vec![tell::label(
+        vessel.hull.length_overall.span(),
+        format!("length overall {}", vessel.hull.length_overall.value),
+    )];
+    let mut steps = Vec::new();
+    for light in &lights.value {
+        let kind = light.kind.value;
+        let (arc, range) = (light.arc.value, light.range.value);
+        let met = kind.is_met_by(arc, range);
+        let verdict = if met { "as asked for" } else { "not enough" };
+        steps.push(format!(
+            "{} over {arc}, seen from {range}; asked for: {} and {}: {verdict}",
+            kind.name(),
+            kind.arc(),
+            kind.range()
+        ));
+        because.push(tell::label(
+            light.kind.span(),
+            format!("{}: {verdict}", kind.name()),
+        ));
+        if met {
+            good.push(kind);
+        }
+    }
+    let length = vessel.hull.length_overall.value;
+    let enough = enough(&good, length, slow).map_err(|why| {
+        tell::lacking(
+            plan,
+            vessel.hull.length_overall.span(),
+            &why.to_string(),
+            "have its lights looked at by whoever knows the regulations for its size",
+        )
+    })?;
+    let speed = if slow {
+        "cannot exceed 7 kn"
+    } else {
+        "may exceed 7 kn"
+    };
+    steps.push(format!("the boat is {length} long and {speed}"));
+    let sentence = if enough {
+        "the lights aboard are enough"
+    } else if lights.value.is_empty() {
+        "lights are needed and the boat carries none"
+    } else {
+        "lights are needed and those aboard are not enough"
+    };
+    Ok(Known {
+        value: Value::Truth(enough),
+        sentence: sentence.to_owned(),
+        primary: tell::label(lights.span(), sentence),
+        because,
+        place: None,
+        scenario: None,
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}

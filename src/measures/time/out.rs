@@ -1,0 +1,93 @@
+//! From when to when a boat is out, as late as the plan allows.
+
+use jiff::Timestamp;
+
+use crate::finding::Label;
+use crate::measures::energy::complete;
+use crate::measures::reading::Unknown;
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::schema::Stated;
+use crate::units::Time;
+
+/// When a boat is out.
+pub(in crate::measures) struct Out {
+    /// The planned launch.
+    pub from: Timestamp,
+    /// The latest return, or the end of the longest run after the whole delay where that is later.
+    pub until: Timestamp,
+    /// The lines that say so.
+    pub lines: Vec<Label>,
+    /// The reckoning.
+    pub steps: Vec<String>,
+    /// The wind in which the run is longest, where the run and not the latest return is what counts.
+    pub scenario: Option<String>,
+}
+
+/// The longest of all runs, and the wind that it is run in.
+pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), Unknown> {
+    let runs = complete(passage)?;
+    let longest = runs
+        .runs
+        .iter()
+        .enumerate()
+        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
+    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    Ok((duration, runs.scenarios.words(scenario, false)))
+}
+
+/// The latest return; without one it cannot be told until when the boat may be out.
+pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, Unknown> {
+    let launch = &plan.mission.launch;
+    launch.latest_return.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            launch.time.span(),
+            "the plan does not say by when the boat is to be back",
+            "add `latest_return` under `launch`",
+        )
+    })
+}
+
+/// When the boat is out.
+pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
+    let plan = passage.plan;
+    let launch = &plan.mission.launch;
+    let back = latest_return(plan)?;
+    let (duration, scenario) = longest(passage)?;
+    let delay = launch.delay.value;
+    let end = later(launch.time.value, delay.get() + duration.get());
+    let by_run = end >= back.value;
+    let mut steps = vec![format!(
+        "launched {} with a delay of up to {delay} and a run of {duration}: back by {}",
+        clock(plan, launch.time.value),
+        clock(plan, end)
+    )];
+    if !by_run {
+        steps.push(format!("latest return: {}", clock(plan, back.value)));
+    }
+    Ok(Out {
+        from: launch.time.value,
+        until: back.value.max(end),
+        lines: vec![
+            tell::label(launch.time.span(), "planned launch"),
+            tell::label(launch.delay.span(), format!("delay of up to {delay}")),
+            tell::label(back.span(), "back by this time"),
+        ],
+        steps,
+        scenario: by_run.then_some(scenario),
+    })
+}
+
+/// A moment in the site's own time.
+pub(super) fn clock(plan: &Plan, moment: Timestamp) -> String {
+    shown(moment, plan.site.time_zone.as_ref())
+}
+
+/// From one moment to another; negative where the other comes first.
+pub(super) fn between(from: Timestamp, to: Timestamp) -> Time {
+    Time::seconds(to.duration_since(from).as_secs_f64())
+}

@@ -1,0 +1,90 @@
+//! Permissions to use the water.
+
+use super::out::{between, clock, out};
+use super::{NEEDS_OUT, TIME, entry};
+use crate::measures::catalogue::Entry;
+use crate::measures::reading::{Known, Unknown};
+use crate::measures::tell;
+use crate::passage::Passage;
+
+pub(in crate::measures) const PERMISSION_LEFT: Entry = entry(
+    "mission.permission_left",
+    TIME,
+    "How far the run lies within the permissions for the water, at its least",
+    "For each permission of the site the lesser of two times: from the beginning of its first day to \
+     the planned launch, and from the latest return (or the end of the longest run after the whole \
+     delay, where that is later) to the end of its last day. Negative where it is not in force for \
+     the whole run.",
+    NEEDS_OUT,
+    |passage| tell::of_mission(permission_left(passage)),
+);
+
+fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let site = &plan.site;
+    if site.permissions.is_empty() {
+        return Err(tell::lacking(
+            plan,
+            site.id.span(),
+            "the site states no permission",
+            "add `permissions` to the site's file; where none is needed, an item that says by whose \
+             word and until when that holds",
+        ));
+    }
+    let out = out(passage)?;
+    let mut least = None;
+    for permission in &site.permissions {
+        let before = between(permission.from.value, out.from);
+        let after = between(out.until, permission.until.value);
+        for (time, ends) in [(before, false), (after, true)] {
+            if least.is_none_or(|(held, _, _)| time < held) {
+                least = Some((time, permission, ends));
+            }
+        }
+    }
+    let Some((time, permission, ends)) = least else {
+        return Err(tell::lacking(
+            plan,
+            site.id.span(),
+            "the site states no permission",
+            "",
+        ));
+    };
+    let mut steps = out.steps;
+    let (span, text, sentence) = if ends {
+        steps.push(format!(
+            "`{}` ends {}: {time} after the boat is back",
+            permission.id.value,
+            clock(plan, permission.until.value)
+        ));
+        (
+            permission.until.span(),
+            format!("{}: in force until this day ends", permission.title),
+            "still runs when the boat is back",
+        )
+    } else {
+        steps.push(format!(
+            "`{}` begins {}: {time} before the launch",
+            permission.id.value,
+            clock(plan, permission.from.value)
+        ));
+        (
+            permission.from.span(),
+            format!("{}: in force from this day on", permission.title),
+            "has run when the boat is launched",
+        )
+    };
+    Ok(Known {
+        value: tell::value(time),
+        sentence: format!(
+            "the time that the permission `{}` {sentence}",
+            permission.id.value
+        ),
+        primary: tell::label(span, text),
+        because: out.lines,
+        place: None,
+        scenario: out.scenario,
+        steps,
+        assumptions: tell::assumptions(plan),
+    })
+}

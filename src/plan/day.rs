@@ -1,0 +1,61 @@
+//! What a mission states of its day: the forecast, the visibility, when the battery was charged.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+
+use super::Plan;
+use super::calendar::{later, zone_of_days};
+use super::conditions::Forecast;
+use super::mission::Mission;
+use super::time::date;
+use crate::schema::{Bounds, Fields, Stated};
+use crate::units::Length;
+
+/// What a mission states of its day.
+#[derive(Clone, Debug)]
+pub struct Day {
+    /// The forecast, where the wind is one.
+    pub forecast: Option<Forecast>,
+    /// Visibility planned for, where stated.
+    pub visibility: Option<Stated<Length>>,
+    /// Day on which the battery was charged, where stated.
+    pub charged: Option<Stated<Date>>,
+}
+
+/// Reads what a mission states of its day beside the forecast.
+pub(super) fn read(file: Fields<'_>, zone: Option<&TimeZone>, forecast: Option<Forecast>) -> Day {
+    let charged = file.get("charged").and_then(|_| {
+        zone_of_days(file, "charged", zone)?;
+        date(file, "charged")
+    });
+    let visibility = file
+        .map("conditions")
+        .and_then(|conditions| conditions.quantity("visibility", Bounds::NOT_NEGATIVE));
+    Day {
+        forecast,
+        visibility,
+        charged,
+    }
+}
+
+impl Plan {
+    /// The plan with another time of launch and all else as stated, the latest return too. A
+    /// forecast is followed from the new time on; `None` where it does not reach back that far.
+    #[must_use]
+    pub fn launched_at(&self, time: Timestamp) -> Option<Self> {
+        let mut plan = self.clone();
+        let Mission {
+            launch, day, wind, ..
+        } = &mut plan.mission;
+        launch.time.value = time;
+        if let Some(forecast) = &day.forecast {
+            if time < forecast.issued.value {
+                return None;
+            }
+            let back = launch.latest_return.as_ref()?.value;
+            *wind = Some(forecast.wind(time, later(back, launch.delay.value.get()))?);
+        }
+        Some(plan)
+    }
+}

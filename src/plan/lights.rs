@@ -1,0 +1,69 @@
+//! The lights that a boat carries.
+
+use super::vessel::Vessel;
+use crate::models::constants::Water;
+use crate::models::lights::SLOW;
+use crate::schema::{Bounds, Fields, Stated};
+use crate::source::Span;
+use crate::units::{Angle, Length, Power};
+
+pub use crate::models::lights::Light;
+
+/// A light aboard.
+#[derive(Clone, Debug)]
+pub struct Carried {
+    /// What it is.
+    pub kind: Stated<Light>,
+    /// The arc over which it can be seen, what screens it aboard taken off.
+    pub arc: Stated<Angle>,
+    /// How far it can be seen.
+    pub range: Stated<Length>,
+    /// The item.
+    pub span: Span,
+}
+
+const KINDS: &[(&str, Light)] = &[
+    ("masthead", Light::Masthead),
+    ("sidelights", Light::Sidelights),
+    ("stern", Light::Stern),
+    ("all-round white", Light::AllRoundWhite),
+];
+
+/// Reads the lights of a vessel; none where nothing is said. `None` where one is malformed.
+pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
+    let Some(entry) = vessel.node().entry("lights") else {
+        return Some(Stated::assumed(
+            Vec::new(),
+            vessel.span(),
+            "the boat is taken to carry no lights, `lights` not being stated",
+        ));
+    };
+    let read: Vec<Option<Carried>> = vessel.maps("lights").map(one).collect();
+    let lights: Option<Vec<Carried>> = read.into_iter().collect();
+    Some(Stated::written(lights?, entry.key_span))
+}
+
+fn one(fields: Fields<'_>) -> Option<Carried> {
+    let kind = fields.word("kind", KINDS);
+    let arc = fields.required("arc", Bounds::BEAM);
+    let range = fields.required("range", Bounds::POSITIVE);
+    Some(Carried {
+        kind: kind?,
+        arc: arc?,
+        range: range?,
+        span: fields.span(),
+    })
+}
+
+impl Vessel {
+    /// Whether the boat cannot exceed 7 knots at its greatest power, as far as its figures tell.
+    /// Past the end of a trial the resistance is taken not to grow, which makes the boat fast.
+    #[must_use]
+    pub fn keeps_below_seven_knots(&self, water: Water) -> bool {
+        let calm = self.calm_water(water);
+        let top = calm.top_speed();
+        let at = SLOW.min(top);
+        let needed = calm.power(at).unwrap_or(Power::ZERO) * (SLOW / at).max(1.0);
+        needed > self.propulsion.maximum_power.value
+    }
+}
