@@ -232,7 +232,7 @@ fn what_is_left_unsaid_is_told() {
         ),
         (
             "mission",
-            "on_lost_propulsion: { action: drift, then: the recovery crew fetches it with the rowing boat }\n",
+            "on_lost_propulsion: { action: drift, then: the recovery crew fetches it with the inflatable }\n",
             "",
             "lost-propulsion-action",
         ),

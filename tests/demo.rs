@@ -21,7 +21,7 @@ const HAZARDS: &[(&str, &str)] = &[
     ("one-pair-of-hands", "people"),
     ("over-the-silt", "depth"),
     ("past-the-island", "clearance"),
-    ("september-lines", "time"),
+    ("a-day-too-late", "time"),
     ("slow-approach", "configuration"),
     ("slow-hands", "response"),
 ];
@@ -152,6 +152,5 @@ fn every_file_names_its_schema() {
         );
         files += 1;
     }
-    assert_eq!(files, 13);
-    assert_eq!(files, 12);
+    assert_eq!(files, 20);
 }

@@ -11,6 +11,7 @@ use crate::measures;
 use crate::passage::{MOST_WORK, Passage};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
+use crate::plan::people::Demanded;
 use crate::rules::{BUILTIN_POLICY, Effective, Verdict, judge};
 use crate::schema::explain::nearest;
 use crate::source::{ReadError, Tree};
@@ -247,7 +248,8 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
         .iter()
         .map(|group| {
             let first = group.first()?.as_ref()?;
-            Some(Passage::varied(first, margins::variation(&policy.margins)))
+            let passage = Passage::varied(first, margins::variation(&policy.margins));
+            Some(passage.demanding(Demanded(policy.checklist.clone())))
         })
         .collect();
     let asked = passages.iter().flatten().map(Passage::asked);

@@ -2,6 +2,7 @@
 //! plans in which every value knows its line.
 
 mod actions;
+mod antennas;
 pub mod calendar;
 mod conditions;
 pub mod contingencies;

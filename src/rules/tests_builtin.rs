@@ -247,8 +247,8 @@ fn the_catalogue_has_a_section_a_rule_in_its_folder() {
             "## People",
             "## Recovery",
             "## Response",
-            "## Sounding",
             "## Sea",
+            "## Sounding",
             "## Time",
             "## Wind"
         ]

@@ -363,10 +363,7 @@ pub(super) fn unknown_measure(name: &str, range: (usize, usize), catalogue: &[Me
     let known: Vec<&str> = catalogue.iter().map(|measure| measure.name).collect();
     let help = match nearest(name, &known) {
         Some(near) => format!("did you mean `{near}`?"),
-        None => {
-            let quoted: Vec<String> = known.iter().map(|name| format!("`{name}`")).collect();
-            format!("the measures are {}", quoted.join(", "))
-        }
+        None => "`offing measures` lists them".to_owned(),
     };
     Fault {
         range,

@@ -40,9 +40,16 @@ pub const CASES: &[Case] = &[
             "watch_keeper: the operator",
         )],
     ),
-    one(
-        "cold-water",
-        &[
+    Case {
+        rule: "cold-water",
+        mission: "north-bay-lines",
+        edits: &[
+            // The speed of sound goes with the temperature.
+            (
+                "vessels/goosander.yaml",
+                "sound_speed: 1480 m/s",
+                "sound_speed: 1462 m/s",
+            ),
             (
                 "mission",
                 "water_temperature: 20 °C",
@@ -54,7 +61,8 @@ pub const CASES: &[Case] = &[
                 "flotation: none",
             ),
         ],
-    ),
+        also: &[],
+    },
     one(
         "other-users-told",
         &[(
@@ -103,7 +111,7 @@ pub const CASES: &[Case] = &[
         "lost-propulsion-action",
         &[(
             "mission",
-            "then: the recovery crew fetches it with the rowing boat",
+            "then: the recovery crew fetches it with the inflatable",
             "then: nothing",
         )],
     ),

@@ -1,4 +1,4 @@
-"""A boat without power, from every sample (docs/models.md, section D1)."""
+"""A boat without power, from every sample (docs/models.md, section 21)."""
 
 from __future__ import annotations
 

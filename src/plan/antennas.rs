@@ -1,0 +1,95 @@
+//! How station antennas are pointed for a mission.
+
+use super::site::Site;
+use super::vessel::Link;
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::units::{Angle, Towards};
+
+/// How one station's antenna is pointed for a mission.
+#[derive(Clone, Debug)]
+pub struct Pointed {
+    /// Id of the station.
+    pub station: Stated<String>,
+    /// The link.
+    pub link: Link,
+    /// Bearing of the axis.
+    pub azimuth: Stated<Towards>,
+}
+
+/// Reads how a mission points antennas; `None` where one is pointed that cannot be, which a
+/// problem then says.
+pub(super) fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
+    let mut pointed = Vec::new();
+    for item in file.maps("antennas") {
+        let station = item.required_text("station");
+        let link = item.word("link", Link::NAMES);
+        let azimuth = item.required::<Angle>("azimuth", Bounds::BEARING);
+        let (station, link, azimuth) = (station?, link?, azimuth?.map(Towards::new));
+        let found = site.stations.iter().find(|s| s.id.value == station.value);
+        let radio = found.and_then(|s| s.radios.iter().find(|r| r.link.value == link.value));
+        let Some(radio) = radio else {
+            let what = if found.is_some() {
+                format!(
+                    "station `{}` has no radio for the {} link",
+                    station.value,
+                    link.value.name()
+                )
+            } else {
+                format!(
+                    "`{}` is not a station of site `{}`",
+                    station.value, site.id.value
+                )
+            };
+            let stations = site.stations.iter();
+            let known: Vec<&str> = stations.map(|s| s.id.value.as_str()).collect();
+            let problem = Problem::new("input-reference", station.span(), what)
+                .with(site.id.span(), "this site");
+            let near = crate::schema::explain::nearest(&station.value, &known);
+            item.problem(match near {
+                _ if found.is_some() => problem,
+                Some(near) => problem.help(format!("did you mean `{near}`?")),
+                None if known.is_empty() => problem.help("it has none"),
+                None => problem.help(format!("it has {}", known.join(", "))),
+            });
+            return None;
+        };
+        if radio.antenna.beamwidth.is_none() {
+            item.problem(
+                Problem::value(
+                    azimuth.span(),
+                    format!(
+                        "the antenna of station `{}` for the {} link radiates all round and is \
+                         not pointed",
+                        station.value,
+                        link.value.name()
+                    ),
+                )
+                .with(radio.antenna.gain.span(), "no `beamwidth` is stated here"),
+            );
+            return None;
+        }
+        let twice = pointed
+            .iter()
+            .find(|p: &&Pointed| p.station.value == station.value && p.link == link.value);
+        if let Some(first) = twice {
+            item.problem(
+                Problem::value(
+                    azimuth.span(),
+                    format!(
+                        "the antenna of station `{}` for the {} link is pointed twice",
+                        station.value,
+                        link.value.name()
+                    ),
+                )
+                .with(first.azimuth.span(), "pointed here first"),
+            );
+            return None;
+        }
+        pointed.push(Pointed {
+            station,
+            link: link.value,
+            azimuth,
+        });
+    }
+    Some(pointed)
+}
