@@ -2,6 +2,7 @@
 
 use super::quantity;
 use crate::check::{Judged, Verdict};
+use crate::units::Dimension;
 
 /// How near a value is to its limit, as a share of the larger of the two: negative past it.
 /// `None` where there is nothing to compare.
@@ -14,6 +15,10 @@ fn nearness(judged: &Judged) -> Option<f64> {
         "at most" => limit.minus(measured)?,
         _ => measured.minus(limit)?,
     };
+    // People come whole: as many as are asked for are enough, and no near thing.
+    if limit.dimension == Dimension::PEOPLE && margin.value >= 0.0 {
+        return None;
+    }
     let scale = measured.value.abs().max(limit.value.abs());
     // Nothing at all where nothing is allowed is as far from the limit as can be.
     let share = margin.value / scale;
