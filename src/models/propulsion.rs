@@ -380,6 +380,15 @@ impl Propulsion {
     /// A sea outside the validity of its model, or a sum that no speed within the validity of the
     /// calm-water model reaches.
     pub fn holding_power(&self, around: &Surroundings) -> Result<Power, OutsideValidity> {
+        self.power_to_hold(self.holding_force(around)?)
+    }
+
+    /// What holding a place takes: the sum of what current, wind and waves press, as if all of it
+    /// came from ahead.
+    ///
+    /// # Errors
+    /// A current or waves outside the models' validity.
+    pub fn holding_force(&self, around: &Surroundings) -> Result<Force, OutsideValidity> {
         let drift = Speed::metres_per_second(size(around.current));
         let efficiency = self.efficiency();
         let wind = size(around.wind);
@@ -390,7 +399,17 @@ impl Propulsion {
             self.drag_coefficient,
         );
         let water = self.calm.resistance(drift, efficiency)?;
-        let needed = (water + air + self.head_sea(around.sea)?).get();
+        Ok(water + air + self.head_sea(around.sea)?)
+    }
+
+    /// The electrical power that holding a place takes against a force of
+    /// [`holding_force`](Self::holding_force); the greater the one, the greater the other.
+    ///
+    /// # Errors
+    /// As [`holding_power`](Self::holding_power).
+    pub fn power_to_hold(&self, against: Force) -> Result<Power, OutsideValidity> {
+        let efficiency = self.efficiency();
+        let needed = against.get();
         if needed <= 0.0 {
             return Ok(Power::ZERO);
         }

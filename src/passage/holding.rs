@@ -56,11 +56,23 @@ pub fn shortest(
                 sea,
             };
             let mut worst: Option<Holding> = None;
-            for (sample, state) in run.samples.iter().enumerate() {
+            let propulsion = &boat.propulsion;
+            let outside = |e| (scenario, e);
+            // Back from the end, where the charge is least: a place where less presses than at one
+            // already looked at has more time than that one.
+            let mut most_pressed = None;
+            for (sample, state) in run.samples.iter().enumerate().rev() {
                 let at = passage.track.samples[sample];
-                let holding = |around| boat.propulsion.holding_power(&around);
-                let power = holding(acting.sustained(at)).map_err(|e| (scenario, e))?;
-                let in_gust = holding(acting.gust(at)).map_err(|e| (scenario, e))?;
+                let force = |around| propulsion.holding_force(&around).map_err(outside);
+                let (sustained, gust) = (force(acting.sustained(at))?, force(acting.gust(at))?);
+                if most_pressed
+                    .is_some_and(|(held, held_gust)| sustained <= held && gust <= held_gust)
+                {
+                    continue;
+                }
+                most_pressed = Some((sustained, gust));
+                let power = propulsion.power_to_hold(sustained).map_err(outside)?;
+                let in_gust = propulsion.power_to_hold(gust).map_err(outside)?;
                 let after = boat.pack.draw(last, power + boat.hotel, MINUTE);
                 let time = match after {
                     Some(after) if after < last && in_gust <= most => {

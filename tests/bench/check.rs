@@ -152,11 +152,28 @@ fn parts(c: &mut Criterion) {
     group.bench_function("passage: clearances", |b| {
         b.iter(|| Passage::of(black_box(&plan)).clearances().land.is_some());
     });
+    // What stands on the runs, each on runs that are at hand.
+    let ready = || {
+        let passage = Passage::of(&plan);
+        let _ = passage.runs();
+        passage
+    };
+    let small = criterion::BatchSize::SmallInput;
+    group.bench_function("passage: waves", |b| {
+        b.iter_batched(ready, |passage| passage.seaway().is_ok(), small);
+    });
+    group.bench_function("passage: adrift", |b| {
+        b.iter_batched(ready, |passage| passage.adrift().is_ok(), small);
+    });
+    group.bench_function("passage: under the keel", |b| {
+        b.iter_batched(ready, |passage| passage.under_keel().is_ok(), small);
+    });
     let Ok(loaded) = load(&tree, None) else {
         panic!("the repository cannot be read")
     };
     let passage = Passage::of(&plan);
     let _ = (passage.runs(), passage.links(), passage.clearances());
+    let _ = (passage.seaway(), passage.adrift(), passage.under_keel());
     let policy = loaded.policies.builtin();
     group.bench_function("rules: judged on a passage at hand", |b| {
         b.iter(|| {
