@@ -75,6 +75,16 @@ fn size(c: &mut Criterion) {
         });
     }
     group.finish();
+    let mut group = c.benchmark_group("check against route length");
+    group.sample_size(20);
+    for legs in [15, 60, 150] {
+        let tree = lake::of_legs(VERTICES, 1, Pack::Ample, legs);
+        on_large_stacks(|| judged(&tree, 1, 0));
+        group.bench_function(BenchmarkId::from_parameter(legs), |b| {
+            b.iter(|| on_large_stacks(|| check(black_box(&tree), None)));
+        });
+    }
+    group.finish();
 }
 
 /// The rings of a GeoJSON text, laid out as a site's are.

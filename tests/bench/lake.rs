@@ -20,8 +20,8 @@ const ISLANDS: [(Point, f64); 2] = [
 ];
 /// Distance between soundings, m.
 const SOUNDED_EVERY: f64 = 50.0;
-/// Lines of the zigzag; with the way there, the turn back and the approach they make 60 legs.
-const LINES: usize = 57;
+/// Legs of a mission beside the lines of its zigzag: the way there, the turn back, the approach.
+const OTHER_LEGS: usize = 3;
 
 /// What a mission is to come to.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -226,15 +226,18 @@ fn boat(pack: Pack) -> String {
     )
 }
 
-/// A mission of 60 legs: a zigzag of sounding lines, each 100 to 150 m long.
+/// A mission of so many legs: a zigzag of sounding lines, each 100 to 150 m long, over the same
+/// water however many they are.
 #[must_use]
-pub fn mission(number: usize, vertices: usize) -> String {
+pub fn mission(number: usize, vertices: usize, legs: usize) -> String {
+    let lines = legs - OTHER_LEGS;
     let slip = slip(vertices);
     let random = |what: u64| hashed(1_000_000 + number as u64, what);
     let mut route = String::new();
     let start = Point::new(-480.0 + 200.0 * random(0), -120.0 + 100.0 * random(1));
-    let (length, step) = (105.0 + 40.0 * random(2), 9.0 + 4.0 * random(3));
-    for line in 0..=LINES {
+    let (length, width) = (105.0 + 40.0 * random(2), 513.0 + 228.0 * random(3));
+    let step = width / lines as f64;
+    for line in 0..=lines {
         let north = if line % 2 == 0 { 0.0 } else { length };
         let at = start + Point::new(step * line as f64, north + 3.0 * random(10 + line as u64));
         let _ = writeln!(
@@ -309,6 +312,12 @@ operator_takes_over: {{ over: control, within: 2 s }}
 /// A whole repository.
 #[must_use]
 pub fn repository(vertices: usize, missions: usize, pack: Pack) -> MemoryTree {
+    of_legs(vertices, missions, pack, 60)
+}
+
+/// A whole repository, its missions of so many legs.
+#[must_use]
+pub fn of_legs(vertices: usize, missions: usize, pack: Pack, legs: usize) -> MemoryTree {
     let mut tree = MemoryTree::default();
     tree.put("vessels/goosander.yaml", boat(pack));
     tree.put("site/lake.yaml", site(vertices));
@@ -316,7 +325,7 @@ pub fn repository(vertices: usize, missions: usize, pack: Pack) -> MemoryTree {
     tree.put("site/soundings.geojson", soundings());
     for number in 0..missions {
         let path = format!("missions/lines-{number:04}.yaml");
-        tree.put(path, mission(number, vertices));
+        tree.put(path, mission(number, vertices, legs));
     }
     tree
 }
