@@ -10,6 +10,7 @@ pub mod models;
 pub mod passage;
 pub mod plan;
 pub mod report;
+pub mod review;
 pub mod rules;
 pub mod schema;
 pub mod source;

@@ -43,11 +43,12 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     ("report", &["check", "finding", "source", "units"]),
+    ("review", &["check", "finding", "report", "source", "units"]),
     (
         "cli",
         &[
             "check", "document", "finding", "measures", "models", "passage", "plan", "report",
-            "rules", "schema", "source", "units",
+            "review", "rules", "schema", "source", "units",
         ],
     ),
 ];

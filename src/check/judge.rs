@@ -2,6 +2,7 @@
 
 use super::margins;
 use super::outcome::{Checked, InForce, Judged};
+use super::outline::outline;
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::passage::Passage;
@@ -56,6 +57,7 @@ pub(super) fn mission(
         judged,
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
+        outline: outline(plan),
         spread: None,
     };
     (findings, checked)

@@ -1,14 +1,20 @@
 //! The check: from a tree of files to findings.
 
+mod guard;
+mod inputs;
 mod judge;
 mod margins;
 mod outcome;
+mod outline;
 mod scope;
 mod spread;
 mod threads;
 mod window;
 
+pub use guard::guard;
+pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};
+pub use outline::Waypoint;
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
 pub use window::{Binding, MOST_LAUNCHES, Moment, NoWindow, Stretch, Window, window};
@@ -112,6 +118,12 @@ pub fn check_and_sample(
 ) -> Result<Outcome, ReadError> {
     let mut loaded = load(tree, selected)?;
     scope::narrow(selected, &mut loaded);
+    Ok(judged(loaded, selected, sampling))
+}
+
+/// Judges what was loaded.
+#[must_use]
+pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
     let Loaded {
         sources,
         gathered,
@@ -180,14 +192,14 @@ pub fn check_and_sample(
     not_checked.dedup();
     sort(&mut findings, &sources);
     let in_force = judge::in_force(&policies_used, &policies, &sources);
-    Ok(Outcome {
+    Outcome {
         sources,
         findings,
         checked,
         not_checked,
         notes,
         in_force,
-    })
+    }
 }
 
 type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;

@@ -1,5 +1,6 @@
 //! What a check comes to.
 
+use super::outline::Waypoint;
 use super::spread::Spread;
 use crate::finding::{Finding, Severity};
 use crate::plan::NotChecked;
@@ -41,6 +42,8 @@ pub struct Checked {
     pub assumptions: Vec<String>,
     /// Figures of the passage for reports: name and value, in a fixed order.
     pub figures: Vec<(&'static str, Quantity)>,
+    /// The plan's waypoints in order.
+    pub outline: Vec<Waypoint>,
     /// How often each rule fails in sampled variations, where that was asked for.
     pub spread: Option<Spread>,
 }

@@ -23,6 +23,8 @@ pub enum Command {
     Check(Check),
     /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
     Window(Window),
+    /// Say what a change does to the plans, and judge it by the policy that stood before it
+    Review(Review),
     /// Say what a rule asks for, why, and what would keep it
     Explain(Explain),
     /// List the rules in force, or run the examples that rule files name
@@ -74,6 +76,41 @@ pub struct Drawing {
     /// Width of the report in columns; the terminal's, or 100
     #[arg(long, value_parser = clap::value_parser!(u16).range(40..=400))]
     pub width: Option<u16>,
+}
+
+/// Options of `offing review`.
+#[derive(Debug, Args)]
+pub struct Review {
+    /// The revision that the change starts from, such as `origin/main`
+    pub base: String,
+    /// The revision that it leads to; the work tree where nothing is said
+    pub head: Option<String>,
+    /// Folder in the repository
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Whose policies and rules judge
+    ///
+    /// `head` is for a change of the policy itself: what the change allows is then allowed.
+    #[arg(long, value_enum, default_value_t = PolicyFrom::Base)]
+    pub policy_from: PolicyFrom,
+    /// Form of the report, with `=FILE` written into a file; may be given several times
+    #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
+    pub format: Vec<Wanted>,
+    /// Least severity of a new finding that makes the review fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Whose policies and rules judge.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum PolicyFrom {
+    /// Those of the revision that the change starts from
+    Base,
+    /// The change's own
+    Head,
 }
 
 /// Options of `offing window`.
@@ -146,7 +183,7 @@ pub enum RulesAction {
 /// Options of `offing schema`.
 #[derive(Debug, Args)]
 pub struct Schema {
-    /// mission, vessel, site, policy, rule, check-output or window-output
+    /// mission, vessel, site, policy, rule, check-output, window-output or review-output
     pub kind: String,
 }
 

@@ -236,9 +236,13 @@ pub(super) fn schema(options: &Schema) -> Result<u8, Failure> {
         output::print(crate::report::WINDOW_SCHEMA)?;
         return Ok(0);
     }
+    if options.kind == "review-output" {
+        output::print(crate::review::report::SCHEMA)?;
+        return Ok(0);
+    }
     let Some(kind) = Kind::named(&options.kind) else {
         let mut names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-        names.extend(["check-output", "window-output"]);
+        names.extend(["check-output", "window-output", "review-output"]);
         return Err(Failure::Usage(format!(
             "there is no schema `{}`; there are {}",
             options.kind,

@@ -5,6 +5,8 @@ mod check;
 mod list;
 mod output;
 mod reference;
+mod reports;
+mod review;
 mod settings;
 mod window;
 
@@ -47,6 +49,7 @@ pub fn run() -> ExitCode {
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
+        Command::Review(options) => review::run(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
         Command::Measures => list::measures(),

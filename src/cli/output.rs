@@ -1,9 +1,10 @@
 //! Writing to the standard streams.
 
 use std::io::Write as _;
+use std::path::Path;
 
 use super::Failure;
-use crate::source::printable_block;
+use crate::source::{printable_block, write_atomically};
 
 /// Writes a report. A reader that has seen enough (`offing … | head`) is no fault, and changes
 /// nothing about the exit status.
@@ -22,6 +23,17 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
         }
         _ => Ok(()),
     }
+}
+
+/// Puts a report into its file, whole or not at all, or on the standard output.
+pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
+    let Some(file) = file else {
+        return print(text);
+    };
+    write_atomically(file, text.as_bytes()).map_err(|error| {
+        let named = format!("{}: {error}", file.display());
+        Failure::NotWritten(std::io::Error::new(error.kind(), named))
+    })
 }
 
 /// Says what is wrong on the error stream. Nothing can be done where even that fails.

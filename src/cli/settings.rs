@@ -2,7 +2,7 @@
 
 use std::io::IsTerminal as _;
 
-use super::args::{Check, Colour, Drawing, FailOn};
+use super::args::{Colour, Drawing, FailOn};
 use crate::finding::Severity;
 use crate::report::Settings;
 
@@ -34,8 +34,8 @@ pub(super) fn drawing(options: &Drawing) -> Settings {
 }
 
 /// The least severity that fails.
-pub(super) fn failing(options: &Check) -> Severity {
-    match options.fail_on {
+pub(super) fn failing(fail_on: FailOn) -> Severity {
+    match fail_on {
         FailOn::Error => Severity::Error,
         FailOn::Warning => Severity::Warning,
         FailOn::Advice => Severity::Advice,

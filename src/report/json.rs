@@ -26,7 +26,8 @@ pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
 }
 
 /// JSON text in which what a terminal or log would act on is written as JSON escapes.
-pub(super) fn without_controls(text: String) -> String {
+#[must_use]
+pub fn without_controls(text: String) -> String {
     match printable(&text) {
         Cow::Owned(_) => escaped(&text),
         Cow::Borrowed(_) => text,

@@ -135,7 +135,8 @@ fn one(out: &mut String, finding: &Finding, sources: &Sources) {
 /// Text that no reader of Markdown or HTML takes for more than text: each character with a
 /// meaning is written as a character reference, which such a service shows as that character and
 /// does not act on.
-pub(super) fn escaped(text: &str) -> String {
+#[must_use]
+pub fn escaped(text: &str) -> String {
     let plain = printable_line(text);
     let mut out = String::with_capacity(plain.len() + 16);
     let mut before = ' ';

@@ -28,9 +28,10 @@ mod window;
 
 pub use annotations::{github, gitlab};
 pub use exit::exit_status;
+pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
-pub use markdown::markdown;
+pub use markdown::{escaped as escaped_markdown, markdown};
 pub use prose::wrapped;
 pub use sarif::sarif;
 pub use terminal::{Settings, terminal};

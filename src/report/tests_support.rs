@@ -81,6 +81,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
         judged,
         assumptions: Vec::new(),
         figures: vec![("distance", Length::metres(812.0).quantity())],
+        outline: Vec::new(),
         spread: None,
     }
 }

@@ -9,7 +9,7 @@ use super::rule::{Rule, crossed};
 use super::set::RuleSet;
 use crate::finding::{Severity, Side};
 use crate::schema::{Problem, Stated};
-use crate::source::{Sources, Span};
+use crate::source::{SourceId, Sources, Span};
 use crate::units::{Quantity, parse_quantity};
 
 /// A rule with what is in force of it.
@@ -43,7 +43,7 @@ pub struct Loosened {
 
 /// What of a rule a policy sets.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Part {
+pub(super) enum Part {
     Limit(Side),
     Severity,
     Enabled,
@@ -71,7 +71,7 @@ impl RuleInForce {
     }
 
     /// Whether it asks for less than another in some part.
-    fn looser(&self, than: &Self, part: Part) -> bool {
+    pub(super) fn looser(&self, than: &Self, part: Part) -> bool {
         match part {
             Part::Limit(side) => match (self.bound.limit(side), than.bound.limit(side)) {
                 (Some(own), Some(other)) => side.margin(other.value.value, own.value.value) > 0.0,
@@ -83,7 +83,7 @@ impl RuleInForce {
         }
     }
 
-    fn words(&self, part: Part) -> String {
+    pub(super) fn words(&self, part: Part) -> String {
         match part {
             Part::Limit(side) => match self.bound.limit(side) {
                 Some(limit) => format!("{} {}", side.words(), limit.value),
@@ -95,7 +95,7 @@ impl RuleInForce {
         }
     }
 
-    fn span(&self, part: Part) -> Span {
+    pub(super) fn span(&self, part: Part) -> Span {
         match part {
             Part::Limit(side) => self
                 .bound
@@ -127,6 +127,10 @@ pub struct Effective {
     /// Items that a mission's checklist must have, those of the policies above first. A policy adds
     /// to them and takes none away.
     pub checklist: Vec<Stated<String>>,
+    /// Rules that a policy which extends this one may loosen.
+    pub open: Vec<Stated<String>>,
+    /// A line of the policy's own file; for the built-in one the first that there is.
+    pub span: Span,
 }
 
 impl Effective {
@@ -138,6 +142,11 @@ impl Effective {
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
             margins: Margins::default(),
             checklist: Vec::new(),
+            open: Vec::new(),
+            span: rules
+                .rules()
+                .first()
+                .map_or(Span::new(SourceId(0), 0, 0), |rule| rule.id.span()),
         }
     }
 
@@ -190,6 +199,8 @@ pub(super) fn below(
         None => Effective::builtin(&policy.id.value, rules),
     };
     effective.policy.clone_from(&policy.id.value);
+    effective.open.clone_from(&policy.open);
+    effective.span = policy.id.span();
     if !above.is_empty() {
         effective.chain.insert(0, policy.id.value.clone());
     }

@@ -16,6 +16,7 @@ mod policy;
 mod rule;
 mod set;
 mod typing;
+mod weaker;
 
 pub use bound::Bound;
 pub use builtin::{BUILTIN_MEASURES, BUILTIN_RULES};
@@ -28,6 +29,7 @@ pub use margins::{About, Margin, Margins};
 pub use policies::{BUILTIN_POLICY, Policies};
 pub use rule::{Examples, Rule};
 pub use set::RuleSet;
+pub use weaker::Weaker;
 
 #[cfg(test)]
 mod testing;

@@ -1,0 +1,180 @@
+//! What a change takes away from what guards it: limits loosened, rules dropped, missions moved out
+//! of what is checked. Each is a finding of its own, whatever the plans come to.
+
+use super::Loaded;
+use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::rules::{Effective, Weaker};
+use crate::schema::Kind;
+use crate::source::{Limit, Sources, Span, Tree};
+
+/// Everything that a change takes away, as findings in `sources`, which may be those of another
+/// loading; texts of the two revisions that these lack are added. `label` is put before the path
+/// of what stands in the earlier revision only.
+#[must_use]
+pub fn guard(
+    (was, now): (&Loaded, &Loaded),
+    head: &dyn Tree,
+    label: &str,
+    sources: &mut Sources,
+) -> Vec<Finding> {
+    let mut guard = Guard {
+        was,
+        now,
+        label,
+        sources,
+        found: Vec::new(),
+    };
+    guard.policies();
+    guard.missions(head);
+    guard.found
+}
+
+struct Guard<'a> {
+    was: &'a Loaded,
+    now: &'a Loaded,
+    label: &'a str,
+    sources: &'a mut Sources,
+    found: Vec<Finding>,
+}
+
+impl Guard<'_> {
+    fn policies(&mut self) {
+        let (was, now) = (self.was, self.now);
+        self.policy(was.policies.builtin(), Some(now.policies.builtin()));
+        for earlier in was.policies.team() {
+            self.policy(earlier, now.policies.get(&earlier.policy));
+        }
+    }
+
+    fn policy(&mut self, was: &Effective, now: Option<&Effective>) {
+        let id = &was.policy;
+        let Some(now) = now else {
+            let at = self.earlier(was.span);
+            let builder = begin("policy-removed", id)
+                .message(format!("policy `{id}` is gone, or can no longer be read"))
+                .primary(at, "it stood here")
+                .remedy("keep the policy, and change it in a change of its own");
+            return self.add(builder);
+        };
+        for weaker in now.weaker_than(was) {
+            self.weaker(id, &weaker);
+        }
+    }
+
+    fn weaker(&mut self, policy: &str, weaker: &Weaker) {
+        let was = self.earlier(weaker.was);
+        let builder = begin("policy-weakened", &format!("{policy}/{}", weaker.what))
+            .message(format!("policy `{policy}` asks for less: {}", weaker.what))
+            .remedy(
+                "review this by itself; plans of the same change are judged by the policy as it was",
+            );
+        let builder = match weaker.by {
+            Some(by) => {
+                let by = self.later(by);
+                builder.primary(by, "by this line").related(was, "it was")
+            }
+            None => builder.primary(was, "it was"),
+        };
+        self.add(builder);
+    }
+
+    fn missions(&mut self, head: &dyn Tree) {
+        let (was, now) = (self.was, self.now);
+        let named = |loaded: &Loaded, wanted: &str| -> Option<(Option<String>, Span)> {
+            loaded.gathered.of(Kind::Mission).find_map(|file| {
+                let (id, span) = file.id.as_ref()?;
+                let policy = file.document.root.get("policy");
+                (id == wanted).then(|| {
+                    let name = policy.and_then(|node| node.as_text().map(str::to_owned));
+                    (name, policy.map_or(*span, |node| node.span))
+                })
+            })
+        };
+        for file in was.gathered.of(Kind::Mission) {
+            let Some((id, id_span)) = &file.id else {
+                continue;
+            };
+            let Some((earlier, earlier_span)) = named(was, id) else {
+                continue;
+            };
+            let path = was.sources.path(file.source);
+            match named(now, id) {
+                Some((later, later_span)) if later != earlier => {
+                    let words = |name: &Option<String>| {
+                        name.as_ref()
+                            .map_or_else(|| "none".to_owned(), |name| format!("`{name}`"))
+                    };
+                    let (at, was) = (self.later(later_span), self.earlier(earlier_span));
+                    let builder = begin("policy-exchanged", id)
+                        .mission(id)
+                        .message(format!(
+                            "the mission names policy {} in place of {}",
+                            words(&later),
+                            words(&earlier)
+                        ))
+                        .primary(at, "by this line")
+                        .related(was, "it was")
+                        .remedy("say in the change why another policy applies");
+                    self.add(builder);
+                }
+                Some(_) => {}
+                None => {
+                    // A mission that is taken away is news; one whose file is still there is no
+                    // longer looked at.
+                    if let Ok(text) = head.read(path, Limit::YAML) {
+                        let source = self.sources.add(path, text);
+                        let was = self.earlier(*id_span);
+                        let builder = begin("no-longer-checked", id)
+                            .mission(id)
+                            .message(format!(
+                                "mission `{id}` is no longer checked, though its file is still here"
+                            ))
+                            .primary(Span::new(source, 0, 0), "this file")
+                            .related(was, "it was a mission")
+                            .remedy("keep its `kind` and its `id`, or take the file away");
+                        self.add(builder);
+                    }
+                }
+            }
+        }
+    }
+
+    fn add(&mut self, builder: FindingBuilder) {
+        self.found.extend(builder.build(self.sources).ok());
+    }
+
+    /// A span of the earlier revision among the sources at hand.
+    fn earlier(&mut self, span: Span) -> Span {
+        let path = self.was.sources.path(span.source).to_owned();
+        let shown = if path.starts_with("builtin:") {
+            path
+        } else {
+            format!("{}{path}", self.label)
+        };
+        carry(&self.was.sources, span, &shown, self.sources)
+    }
+
+    /// A span of the later revision among the sources at hand.
+    fn later(&mut self, span: Span) -> Span {
+        let path = self.now.sources.path(span.source).to_owned();
+        carry(&self.now.sources, span, &path, self.sources)
+    }
+}
+
+fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
+    let text = from.get(span.source).map_or("", |file| file.text());
+    let same = into
+        .find(path)
+        .filter(|id| into.get(*id).is_some_and(|file| file.text() == text));
+    let source = same.unwrap_or_else(|| into.add(path, text));
+    Span::new(source, span.start, span.end)
+}
+
+fn begin(rule: &str, about: &str) -> FindingBuilder {
+    Finding::of(rule, Severity::Error, Nature::Violation)
+        .subject(about)
+        .why(
+            "What judges a change must not be changed by it unseen. A limit that is loosened together \
+             with the plan that needs it looser has not limited anything.",
+        )
+}

@@ -1,0 +1,84 @@
+//! What each mission is made of: the files that bear on it, each with a name of its bytes.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Loaded;
+use crate::document::Node;
+use crate::finding::fingerprint;
+use crate::plan::FileOfKind;
+use crate::schema::Kind;
+use crate::source::resolve;
+
+/// Paths of files with names of their bytes: the same name is the same text.
+pub type Inputs = BTreeMap<String, String>;
+
+impl Loaded {
+    /// The files of every mission by its id, also of one that could not be made into a plan:
+    /// itself, its vessel, its site and the geodata that this names.
+    #[must_use]
+    pub fn inputs(&self) -> BTreeMap<String, Inputs> {
+        let by_id = |kind: Kind| -> BTreeMap<&str, &FileOfKind> {
+            let files = self.gathered.of(kind);
+            files
+                .filter_map(|file| Some((file.id.as_ref()?.0.as_str(), file)))
+                .collect()
+        };
+        let (vessels, sites) = (by_id(Kind::Vessel), by_id(Kind::Site));
+        let mut all = BTreeMap::new();
+        for file in self.gathered.of(Kind::Mission) {
+            let Some((id, _)) = &file.id else { continue };
+            let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
+            let mut inputs = Inputs::new();
+            self.take(file, &mut inputs);
+            if let Some(vessel) = named("vessel").and_then(|id| vessels.get(id)) {
+                self.take(vessel, &mut inputs);
+            }
+            if let Some(site) = named("site").and_then(|id| sites.get(id)) {
+                self.take(site, &mut inputs);
+                self.take_geodata(site, &mut inputs);
+            }
+            all.insert(id.clone(), inputs);
+        }
+        all
+    }
+
+    /// Policies and rules of the team, by path.
+    #[must_use]
+    pub fn judging(&self) -> Inputs {
+        let mut inputs = Inputs::new();
+        for kind in [Kind::Policy, Kind::Rule] {
+            for file in self.gathered.of(kind) {
+                self.take(file, &mut inputs);
+            }
+        }
+        inputs
+    }
+
+    /// Leaves only these missions to be judged.
+    pub fn retain(&mut self, missions: &BTreeSet<String>) {
+        let plans = &mut self.linked.plans;
+        plans.retain(|plan| missions.contains(&plan.mission.id.value));
+    }
+
+    fn take(&self, file: &FileOfKind, inputs: &mut Inputs) {
+        if let Some(source) = self.sources.get(file.source) {
+            let name = fingerprint(&[source.text()]);
+            inputs.insert(source.path().to_owned(), name);
+        }
+    }
+
+    fn take_geodata(&self, site: &FileOfKind, inputs: &mut Inputs) {
+        let from = self.sources.path(site.source);
+        for field in ["shoreline", "soundings"] {
+            let group = site.document.root.get(field);
+            let file = group.and_then(|group| group.get("file")?.as_text());
+            let Some(path) = file.and_then(|file| resolve(from, file).ok()) else {
+                continue;
+            };
+            let found = self.sources.find(&path).and_then(|id| self.sources.get(id));
+            if let Some(source) = found {
+                inputs.insert(path, fingerprint(&[source.text()]));
+            }
+        }
+    }
+}

@@ -1,0 +1,64 @@
+//! Reports in the forms that were asked for.
+
+use super::args::{Drawing, Format, Wanted};
+use super::{Failure, settings};
+use crate::check::Outcome;
+use crate::report::{Settings, github, gitlab, json, junit, markdown, sarif, terminal};
+use crate::review::Review;
+use crate::review::report::{to_json, to_markdown, to_terminal};
+
+/// Two reports in one place would be neither.
+pub(super) fn one_to_a_place(wanted: &[Wanted]) -> Result<(), Failure> {
+    for (index, one) in wanted.iter().enumerate() {
+        if wanted[..index].iter().any(|other| other.file == one.file) {
+            let place = one.file.as_ref().map_or_else(
+                || "the standard output".to_owned(),
+                |file| format!("`{}`", file.display()),
+            );
+            return Err(Failure::Usage(format!(
+                "two reports are to go to {place}; give one of them another file with `--format \
+                 FORM=FILE`"
+            )));
+        }
+    }
+    Ok(())
+}
+
+/// One report of a check.
+pub(super) fn of_check(
+    outcome: &Outcome,
+    wanted: &Wanted,
+    drawing: &Drawing,
+) -> Result<String, Failure> {
+    let failed = |error: serde_json::Error| Failure::NotWritten(error.into());
+    match wanted.format {
+        Format::Terminal => Ok(terminal(outcome, &settings_for(wanted, drawing))),
+        Format::Json => json(outcome).map_err(failed),
+        Format::Sarif => sarif(outcome).map_err(failed),
+        Format::Junit => junit(outcome).map_err(Failure::NotWritten),
+        Format::Markdown => Ok(markdown(outcome)),
+        Format::Github => Ok(github(outcome)),
+        Format::Gitlab => gitlab(outcome).map_err(failed),
+    }
+}
+
+/// One report of a review. The forms that show findings beside their lines have those that are new.
+pub(super) fn of_review(
+    review: &Review,
+    wanted: &Wanted,
+    drawing: &Drawing,
+) -> Result<String, Failure> {
+    match wanted.format {
+        Format::Terminal => Ok(to_terminal(review, &settings_for(wanted, drawing))),
+        Format::Json => to_json(review).map_err(|error| Failure::NotWritten(error.into())),
+        Format::Markdown => Ok(to_markdown(review)),
+        _ => of_check(&review.outcome, wanted, drawing),
+    }
+}
+
+/// A file is no terminal, whatever the standard output is.
+fn settings_for(wanted: &Wanted, drawing: &Drawing) -> Settings {
+    let mut settings = settings::drawing(drawing);
+    settings.colour &= wanted.file.is_none();
+    settings
+}

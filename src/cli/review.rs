@@ -1,0 +1,78 @@
+//! `offing review`.
+
+use std::path::Path;
+
+use super::args::{PolicyFrom, Review};
+use super::{Failure, output, reports, settings};
+use crate::report::exit_status;
+use crate::review::git::{GitError, Repository, commit};
+use crate::review::revision::Revision;
+use crate::review::{self, review};
+use crate::source::{Tree, WorkTree};
+
+/// How much of a commit's name is shown.
+const SHOWN: usize = 10;
+
+pub(super) fn run(options: &Review) -> Result<u8, Failure> {
+    reports::one_to_a_place(&options.format)?;
+    let folder = options
+        .plans
+        .canonicalize()
+        .map_err(|error| Failure::Unreadable(format!("{}: {error}", options.plans.display())))?;
+    let git = Repository::open(&folder).map_err(refused)?;
+    let root = git
+        .root()
+        .canonicalize()
+        .map_err(|error| Failure::Unreadable(format!("{}: {error}", git.root().display())))?;
+    let within = folder.strip_prefix(&root).unwrap_or(Path::new(""));
+    let inside = within.to_str().ok_or_else(|| {
+        Failure::Unreadable(format!("{}: the name is not UTF-8", within.display()))
+    })?;
+    let open = |revision: &str| -> Result<Revision<'_>, GitError> {
+        let commit = commit(&git, revision)?;
+        Revision::open(&git, &commit, inside)
+    };
+    let base = open(&options.base).map_err(refused)?;
+    let base_name = short(base.commit());
+    let policy_from = match options.policy_from {
+        PolicyFrom::Base => review::PolicyFrom::Base,
+        PolicyFrom::Head => review::PolicyFrom::Head,
+    };
+    let compared = |head: &dyn Tree, name: &str| {
+        review((&base, &base_name), (head, name), policy_from)
+            .map_err(|error| Failure::Unreadable(error.to_string()))
+    };
+    let found = match &options.head {
+        Some(head) => {
+            let head = open(head).map_err(refused)?;
+            let name = short(head.commit());
+            compared(&head, &name)?
+        }
+        None if git.is_bare() => {
+            let text = "the repository is bare and has no work tree; name the revision to review";
+            return Err(Failure::Usage(text.to_owned()));
+        }
+        None => {
+            let tree = WorkTree::open(&root)
+                .map_err(|error| Failure::Unreadable(error.to_string()))?
+                .listing_only(within);
+            compared(&tree, "the work tree")?
+        }
+    };
+    for wanted in &options.format {
+        let text = reports::of_review(&found, wanted, &options.drawing)?;
+        output::deliver(&text, wanted.file.as_deref())?;
+    }
+    Ok(exit_status(
+        &found.outcome,
+        settings::failing(options.fail_on),
+    ))
+}
+
+fn short(commit: &str) -> String {
+    commit.chars().take(SHOWN).collect()
+}
+
+fn refused(error: GitError) -> Failure {
+    Failure::Unreadable(error.to_string())
+}

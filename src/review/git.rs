@@ -1,0 +1,325 @@
+//! The `git` command, behind a small trait: everything that is asked of a repository's history.
+//!
+//! The command itself is used and no library that does the same: it knows every kind of repository
+//! that it made (work trees, other hashes, partial clones), and costs a few milliseconds a call.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+use std::sync::Mutex;
+
+use crate::source::printable_line;
+
+/// Why git did not answer.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum GitError {
+    /// The command is not on the machine.
+    #[error("the `git` command could not be run: {0}")]
+    NoGit(String),
+    /// No repository is there.
+    #[error("{path}: no git repository is here or above")]
+    NoRepository {
+        /// Where one was looked for.
+        path: String,
+    },
+    /// No such revision.
+    #[error("there is no revision `{revision}` in this repository{}", hint(*.shallow))]
+    NoRevision {
+        /// As it was asked for.
+        revision: String,
+        /// Whether the clone is shallow, so that the revision may exist elsewhere.
+        shallow: bool,
+    },
+    /// The command failed.
+    #[error("git {what}: {said}")]
+    Failed {
+        /// What was asked of it.
+        what: String,
+        /// Its own words.
+        said: String,
+    },
+    /// An answer that is not as git gives it, or larger than is read.
+    #[error("git {what}: its answer is not understood: {why}")]
+    Answer {
+        /// What was asked of it.
+        what: String,
+        /// What is wrong.
+        why: String,
+    },
+}
+
+fn hint(shallow: bool) -> &'static str {
+    if shallow {
+        "; the clone is shallow, and `git fetch --unshallow`, or a fetch of that revision, brings it"
+    } else {
+        ""
+    }
+}
+
+/// The most that is read of one answer: a listing of the most files that a tree may have.
+const MOST_ANSWER: u64 = 256 << 20;
+
+/// What is asked of git.
+pub trait Git: Send + Sync {
+    /// What a command writes, the command given by its arguments.
+    ///
+    /// # Errors
+    /// [`GitError`] where it cannot be run or fails.
+    fn output(&self, arguments: &[&str]) -> Result<Vec<u8>, GitError>;
+
+    /// The bytes of an object, at most so many; `None` where it is larger.
+    ///
+    /// # Errors
+    /// [`GitError`] where it cannot be read.
+    fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError>;
+}
+
+/// The command on this machine, in one repository.
+#[derive(Debug)]
+pub struct Repository {
+    root: PathBuf,
+    bare: bool,
+    reader: Mutex<Option<Reader>>,
+}
+
+/// A `cat-file --batch` that is kept running.
+#[derive(Debug)]
+struct Reader {
+    child: Child,
+    ask: ChildStdin,
+    answer: BufReader<ChildStdout>,
+}
+
+impl Drop for Reader {
+    fn drop(&mut self) {
+        // It ends by itself once its input does; nothing is lost where it was gone before.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+impl Repository {
+    /// Opens the repository that a folder lies in.
+    ///
+    /// # Errors
+    /// [`GitError::NoRepository`] where there is none, and where the command cannot be run.
+    pub fn open(folder: &Path) -> Result<Self, GitError> {
+        let at = Self {
+            root: folder.to_owned(),
+            bare: false,
+            reader: Mutex::new(None),
+        };
+        let none = |said: GitError| match said {
+            GitError::Failed { said, .. } if !said.contains("not a git repository") => {
+                GitError::Failed {
+                    what: "rev-parse".to_owned(),
+                    said,
+                }
+            }
+            GitError::Failed { .. } => GitError::NoRepository {
+                path: printable_line(&folder.display().to_string()).into_owned(),
+            },
+            other => other,
+        };
+        let bare = at
+            .output(&["rev-parse", "--is-bare-repository"])
+            .map_err(none)?;
+        if bare.starts_with(b"true") {
+            return Ok(Self { bare: true, ..at });
+        }
+        let root = at.output(&["rev-parse", "--show-toplevel"])?;
+        let root = String::from_utf8(root).map_err(|_| GitError::Answer {
+            what: "rev-parse".to_owned(),
+            why: "the path of the repository is not UTF-8".to_owned(),
+        })?;
+        Ok(Self {
+            root: PathBuf::from(root.trim_end_matches('\n')),
+            bare: false,
+            reader: Mutex::new(None),
+        })
+    }
+
+    /// The root of the work tree; of a bare repository, the repository itself.
+    #[must_use]
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// Whether it has no work tree.
+    #[must_use]
+    pub fn is_bare(&self) -> bool {
+        self.bare
+    }
+
+    /// A command that asks nobody, changes nothing, fetches nothing and takes no detour through
+    /// what a repository's own settings would start.
+    fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::new("git");
+        command
+            .arg("-C")
+            .arg(&self.root)
+            .args(["-c", "core.fsmonitor=false", "-c", "core.quotePath=false"])
+            .args(arguments)
+            .env("GIT_OPTIONAL_LOCKS", "0")
+            .env("GIT_TERMINAL_PROMPT", "0")
+            .env("GIT_NO_REPLACE_OBJECTS", "1")
+            .env("GIT_NO_LAZY_FETCH", "1")
+            .env("LC_ALL", "C")
+            .env_remove("GIT_DIR")
+            .env_remove("GIT_WORK_TREE")
+            .env_remove("GIT_INDEX_FILE")
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped());
+        command
+    }
+
+    fn reader(&self) -> Result<Reader, GitError> {
+        let not_run = |error: std::io::Error| GitError::NoGit(error.to_string());
+        let mut child = self
+            .command(&["cat-file", "--batch"])
+            .stdin(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .map_err(not_run)?;
+        match (child.stdin.take(), child.stdout.take()) {
+            (Some(ask), Some(answer)) => Ok(Reader {
+                child,
+                ask,
+                answer: BufReader::new(answer),
+            }),
+            _ => Err(GitError::NoGit("it has no streams".to_owned())),
+        }
+    }
+}
+
+fn what(arguments: &[&str]) -> String {
+    arguments.first().copied().unwrap_or_default().to_owned()
+}
+
+impl Git for Repository {
+    fn output(&self, arguments: &[&str]) -> Result<Vec<u8>, GitError> {
+        let mut child = self
+            .command(arguments)
+            .spawn()
+            .map_err(|error| GitError::NoGit(error.to_string()))?;
+        let failed = |said: String| GitError::Failed {
+            what: what(arguments),
+            said,
+        };
+        let mut bytes = Vec::new();
+        if let Some(out) = child.stdout.take() {
+            out.take(MOST_ANSWER + 1)
+                .read_to_end(&mut bytes)
+                .map_err(|error| failed(error.to_string()))?;
+        }
+        if bytes.len() as u64 > MOST_ANSWER {
+            let _ = child.kill();
+            let _ = child.wait();
+            return Err(GitError::Answer {
+                what: what(arguments),
+                why: "it is larger than is read".to_owned(),
+            });
+        }
+        let ended = child
+            .wait_with_output()
+            .map_err(|error| failed(error.to_string()))?;
+        if ended.status.success() {
+            return Ok(bytes);
+        }
+        let said = String::from_utf8_lossy(&ended.stderr);
+        let said = said.trim().trim_start_matches("fatal: ");
+        Err(failed(printable_line(said).into_owned()))
+    }
+
+    fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError> {
+        let unclear = |why: &str| GitError::Answer {
+            what: "cat-file".to_owned(),
+            why: why.to_owned(),
+        };
+        let broken = |error: std::io::Error| GitError::Failed {
+            what: "cat-file".to_owned(),
+            said: error.to_string(),
+        };
+        if !is_object(object) {
+            return Err(unclear("the name of an object is none"));
+        }
+        let mut slot = self
+            .reader
+            .lock()
+            .unwrap_or_else(std::sync::PoisonError::into_inner);
+        let mut reader = match slot.take() {
+            Some(reader) => reader,
+            None => self.reader()?,
+        };
+        writeln!(reader.ask, "{object}").map_err(broken)?;
+        reader.ask.flush().map_err(broken)?;
+        let mut head = Vec::new();
+        (&mut reader.answer)
+            .take(1024)
+            .read_until(b'\n', &mut head)
+            .map_err(broken)?;
+        let head = String::from_utf8_lossy(&head).into_owned();
+        let words: Vec<&str> = head.split_whitespace().collect();
+        let size = match words.as_slice() {
+            [_, "blob", size] => size.parse::<u64>().map_err(|_| unclear("no size"))?,
+            [_, "missing"] => return Err(unclear("the object is not in this clone")),
+            _ => return Err(unclear("the object is no file")),
+        };
+        if size > limit {
+            // The reader is thrown away with what it would still say.
+            return Ok(None);
+        }
+        let length = usize::try_from(size).map_err(|_| unclear("no size"))?;
+        let mut bytes = vec![0; length];
+        reader.answer.read_exact(&mut bytes).map_err(broken)?;
+        let mut end = [0];
+        reader.answer.read_exact(&mut end).map_err(broken)?;
+        *slot = Some(reader);
+        Ok(Some(bytes))
+    }
+}
+
+/// Whether a text is the name of an object: hexadecimal digits, of either hash that git has.
+fn is_object(text: &str) -> bool {
+    matches!(text.len(), 40 | 64) && text.bytes().all(|b| b.is_ascii_hexdigit())
+}
+
+/// The commit that a revision names, in full.
+///
+/// # Errors
+/// [`GitError::NoRevision`] where there is none, with whether the clone is shallow.
+pub fn commit(git: &dyn Git, revision: &str) -> Result<String, GitError> {
+    let none = || GitError::NoRevision {
+        revision: printable_line(revision).into_owned(),
+        shallow: is_shallow(git),
+    };
+    if revision.is_empty() || revision.contains(['\0', '\n']) {
+        return Err(none());
+    }
+    let wanted = format!("{revision}^{{commit}}");
+    let answer = git.output(&[
+        "rev-parse",
+        "--verify",
+        "--quiet",
+        "--end-of-options",
+        &wanted,
+    ]);
+    let bytes = match answer {
+        Ok(bytes) => bytes,
+        Err(GitError::Failed { .. }) => return Err(none()),
+        Err(other) => return Err(other),
+    };
+    let name = String::from_utf8_lossy(&bytes).trim().to_owned();
+    if is_object(&name) {
+        Ok(name)
+    } else {
+        Err(none())
+    }
+}
+
+fn is_shallow(git: &dyn Git) -> bool {
+    git.output(&["rev-parse", "--is-shallow-repository"])
+        .is_ok_and(|answer| answer.starts_with(b"true"))
+}

@@ -1,0 +1,321 @@
+//! A review for people: at a terminal and as Markdown, and for programs as JSON.
+
+use serde_json::{Value, json};
+
+use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
+use crate::check::Outcome;
+use crate::finding::Finding;
+use crate::report::{
+    Settings, escaped_markdown, json_without_controls, markdown, terminal, wrapped,
+};
+use crate::source::printable_line;
+use crate::units::Quantity;
+
+/// What the JSON output calls itself.
+pub const FORMAT: &str = "offing-review";
+/// Version of the JSON output.
+pub const VERSION: u32 = 1;
+/// The JSON Schema of the JSON output.
+pub const SCHEMA: &str = include_str!("../../schemas/review-output.schema.json");
+
+/// Margins that are told of one mission, the worst first; the JSON has them all.
+const MOST_MARGINS: usize = 8;
+
+/// The review at a terminal.
+#[must_use]
+pub fn to_terminal(review: &Review, settings: &Settings) -> String {
+    let mut out = String::new();
+    for line in heading(review) {
+        paragraph(&mut out, settings, 0, &line);
+    }
+    for change in &review.changes {
+        paragraph(&mut out, settings, 0, &title(change));
+        for line in lines(change) {
+            paragraph(&mut out, settings, 2, &line);
+        }
+    }
+    let list = |title: &str, items: Vec<String>, out: &mut String| {
+        if !items.is_empty() {
+            paragraph(out, settings, 0, title);
+        }
+        for item in items {
+            paragraph(out, settings, 2, &item);
+        }
+    };
+    list("no longer found:", fixed(review), &mut out);
+    list(
+        "still there, as before the change:",
+        still(review),
+        &mut out,
+    );
+    if review.changes.is_empty() && review.outcome.findings.is_empty() {
+        out.push('\n');
+        paragraph(&mut out, settings, 0, crate::report::CAUTION);
+        return out;
+    }
+    out.push('\n');
+    paragraph(&mut out, settings, 0, &count(&review.outcome));
+    out.push('\n');
+    out.push_str(&terminal(&review.outcome, settings));
+    out
+}
+
+/// The review as Markdown, for a comment on the change.
+#[must_use]
+pub fn to_markdown(review: &Review) -> String {
+    let mut out = String::new();
+    for line in heading(review) {
+        out.push_str(&escaped_markdown(&line));
+        out.push_str("\n\n");
+    }
+    for change in &review.changes {
+        out.push_str(&format!("**{}**\n\n", escaped_markdown(&title(change))));
+        for line in lines(change) {
+            out.push_str(&format!("- {}\n", escaped_markdown(&line)));
+        }
+        out.push('\n');
+    }
+    for (title, items) in [
+        ("No longer found:", fixed(review)),
+        ("Still there, as before the change:", still(review)),
+    ] {
+        if items.is_empty() {
+            continue;
+        }
+        out.push_str(&format!("{title}\n\n"));
+        for item in items {
+            out.push_str(&format!("- {}\n", escaped_markdown(&item)));
+        }
+        out.push('\n');
+    }
+    out.push_str(&format!(
+        "{}\n\n",
+        escaped_markdown(&count(&review.outcome))
+    ));
+    out.push_str(&markdown(&review.outcome));
+    out
+}
+
+/// The review as JSON, as its schema ([`SCHEMA`]) describes it.
+///
+/// # Errors
+/// Those of the serializer; no review is known to cause one.
+pub fn to_json(review: &Review) -> Result<String, serde_json::Error> {
+    let check: Value = serde_json::from_str(&crate::report::json(&review.outcome)?)?;
+    let still: Vec<Value> = review
+        .still
+        .iter()
+        .map(|finding| gone(&finding.rule, finding.mission.as_deref(), &finding.message))
+        .collect();
+    let fixed: Vec<Value> = review
+        .fixed
+        .iter()
+        .map(|one| gone(&one.rule, one.mission.as_deref(), &one.message))
+        .collect();
+    let value = json!({
+        "format": FORMAT,
+        "version": VERSION,
+        "base": review.base,
+        "head": review.head,
+        "policy_from": match review.policy_from {
+            PolicyFrom::Base => "base",
+            PolicyFrom::Head => "head",
+        },
+        "missions_in_all": review.missions,
+        "missions": review.changes.iter().map(mission).collect::<Vec<_>>(),
+        "fixed": fixed,
+        "still": still,
+        "check": check,
+    });
+    let mut text = serde_json::to_string_pretty(&value)?;
+    text.push('\n');
+    Ok(json_without_controls(text))
+}
+
+fn gone(rule: &str, mission: Option<&str>, message: &str) -> Value {
+    json!({ "rule": rule, "mission": mission, "message": message })
+}
+
+fn word(change: Change) -> &'static str {
+    match change {
+        Change::Added => "new",
+        Change::Removed => "removed",
+        Change::Changed => "changed",
+    }
+}
+
+fn mission(change: &MissionChange) -> Value {
+    let quantity = |value: Option<Quantity>| value.map(|value| value.to_string());
+    let figures = change.figures.iter().map(|figure| {
+        json!({ "name": figure.name, "was": quantity(figure.was), "now": quantity(figure.now) })
+    });
+    let margins = change.margins.iter().map(|margin| {
+        json!({
+            "rule": margin.rule,
+            "subject": margin.subject,
+            "was": margin.was.to_string(),
+            "now": margin.now.to_string(),
+            "limit": margin.limit,
+            "worse": margin.worse,
+        })
+    });
+    let points = &change.waypoints;
+    let moved = points.moved.iter().map(|moved| {
+        json!({ "id": moved.id, "by": moved.by.to_string(), "towards": moved.towards.to_string() })
+    });
+    let speeds = points
+        .speeds
+        .iter()
+        .map(|(id, was, now)| json!({ "id": id, "was": was, "now": now }));
+    let lines = points
+        .lines
+        .iter()
+        .map(|(id, was, now)| json!({ "id": id, "was": was, "now": now }));
+    json!({
+        "mission": change.mission,
+        "change": word(change.change),
+        "files": change.files,
+        "figures": figures.collect::<Vec<_>>(),
+        "margins": margins.collect::<Vec<_>>(),
+        "waypoints": {
+            "added": points.added,
+            "removed": points.removed,
+            "moved": moved.collect::<Vec<_>>(),
+            "speeds": speeds.collect::<Vec<_>>(),
+            "lines": lines.collect::<Vec<_>>(),
+            "reordered": points.reordered,
+        },
+    })
+}
+
+fn paragraph(out: &mut String, settings: &Settings, indent: usize, text: &str) {
+    let width = settings.width.saturating_sub(indent + 2).max(20);
+    for (number, line) in wrapped(&printable_line(text), width).lines().enumerate() {
+        let hang = if number > 0 { 2 } else { 0 };
+        out.push_str(&" ".repeat(indent + hang));
+        out.push_str(line);
+        out.push('\n');
+    }
+}
+
+fn heading(review: &Review) -> Vec<String> {
+    let changed = match review.changes.len() {
+        0 => "no mission".to_owned(),
+        1 => "1 mission".to_owned(),
+        many => format!("{many} missions"),
+    };
+    let mut lines = vec![format!(
+        "review of {} against {}: it bears on {changed} of {}",
+        review.head, review.base, review.missions
+    )];
+    lines.push(match review.policy_from {
+        PolicyFrom::Base => format!("judged by the policies and rules of {}", review.base),
+        PolicyFrom::Head => format!(
+            "JUDGED BY THE CHANGE'S OWN POLICIES AND RULES (--policy-from head): what they allow is \
+             allowed, and only the findings on them tell what {} asked for",
+            review.base
+        ),
+    });
+    lines
+}
+
+fn count(outcome: &Outcome) -> String {
+    match outcome.findings.len() {
+        0 => "nothing new was found".to_owned(),
+        1 => "1 new finding:".to_owned(),
+        many => format!("{many} new findings:"),
+    }
+}
+
+fn title(change: &MissionChange) -> String {
+    let files = match change.files.as_slice() {
+        [] => "what judges it".to_owned(),
+        files => files.join(", "),
+    };
+    format!(
+        "mission {} ({}: {files})",
+        change.mission,
+        word(change.change)
+    )
+}
+
+fn value(value: Option<Quantity>) -> String {
+    value.map_or_else(|| "unknown".to_owned(), |value| value.to_string())
+}
+
+fn lines(change: &MissionChange) -> Vec<String> {
+    let mut lines = of_waypoints(&change.waypoints);
+    lines.extend(change.figures.iter().map(of_figure));
+    lines.extend(change.margins.iter().take(MOST_MARGINS).map(of_margin));
+    let more = change.margins.len().saturating_sub(MOST_MARGINS);
+    if more > 0 {
+        lines.push(format!("and {more} other margins"));
+    }
+    if lines.is_empty() && change.change == Change::Changed {
+        lines.push("nothing that is measured differs".to_owned());
+    }
+    lines
+}
+
+fn of_waypoints(points: &Waypoints) -> Vec<String> {
+    let mut lines = Vec::new();
+    if !points.added.is_empty() {
+        lines.push(format!("waypoints added: {}", points.added.join(", ")));
+    }
+    if !points.removed.is_empty() {
+        lines.push(format!("waypoints removed: {}", points.removed.join(", ")));
+    }
+    for moved in &points.moved {
+        lines.push(format!(
+            "{} moved {} towards {}",
+            moved.id, moved.by, moved.towards
+        ));
+    }
+    for (id, was, now) in &points.speeds {
+        lines.push(format!("{id}: {was} → {now}"));
+    }
+    for (id, was, now) in &points.lines {
+        lines.push(format!("{id}: {was} sounding lines → {now}"));
+    }
+    if points.reordered {
+        lines.push("waypoints are come to in another order".to_owned());
+    }
+    lines
+}
+
+fn of_figure(figure: &Figure) -> String {
+    let name = figure.name.replace('_', " ");
+    format!("{name}: {} → {}", value(figure.was), value(figure.now))
+}
+
+fn of_margin(margin: &Margin) -> String {
+    let subject = if margin.subject.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", margin.subject)
+    };
+    let how = if margin.worse { "worse" } else { "better" };
+    format!(
+        "{how}: {}{subject} {} → {}, {}",
+        margin.rule, margin.was, margin.now, margin.limit
+    )
+}
+
+fn told(rule: &str, mission: Option<&str>, message: &str) -> String {
+    match mission {
+        Some(mission) => format!("{mission}: {rule}: {message}"),
+        None => format!("{rule}: {message}"),
+    }
+}
+
+fn fixed(review: &Review) -> Vec<String> {
+    let all = review.fixed.iter();
+    all.map(|one| told(&one.rule, one.mission.as_deref(), &one.message))
+        .collect()
+}
+
+fn still(review: &Review) -> Vec<String> {
+    let all = review.still.iter();
+    all.map(|one: &Finding| told(&one.rule, one.mission.as_deref(), &one.message))
+        .collect()
+}

@@ -1,0 +1,129 @@
+//! What one policy, or one revision of a policy, asks for less than another.
+
+use super::effective::{Effective, Part, RuleInForce};
+use super::margins::About;
+use crate::finding::Side;
+use crate::source::Span;
+
+/// One thing that is asked for less, or asked for no more.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Weaker {
+    /// The rule; empty for what belongs to the policy as a whole.
+    pub rule: String,
+    /// In a sentence.
+    pub what: String,
+    /// The line that does, where there is one left.
+    pub by: Option<Span>,
+    /// The line that asked for more.
+    pub was: Span,
+}
+
+impl Effective {
+    /// Everything that this one asks for less than an earlier one of the same name.
+    #[must_use]
+    pub fn weaker_than(&self, earlier: &Self) -> Vec<Weaker> {
+        let mut all = Vec::new();
+        for was in &earlier.rules {
+            let id = &was.rule.id.value;
+            match self.get(id) {
+                Some(now) => now.weaker_than(was, &mut all),
+                None => all.push(Weaker {
+                    rule: id.clone(),
+                    what: format!("rule `{id}` is gone"),
+                    by: None,
+                    was: was.rule.id.span(),
+                }),
+            }
+        }
+        for about in About::ALL {
+            let Some(was) = earlier.margins.get(about) else {
+                continue;
+            };
+            let now = self.margins.get(about);
+            if self.margins.share(about) < was.share.value.get() {
+                let left = now.map_or_else(|| "none".to_owned(), |now| now.share.value.to_string());
+                all.push(Weaker {
+                    rule: String::new(),
+                    what: format!(
+                        "the margin `{}` is {left} in place of {}",
+                        about.key(),
+                        was.share.value
+                    ),
+                    by: now.map(|now| now.share.span()),
+                    was: was.share.span(),
+                });
+            }
+        }
+        for was in &earlier.checklist {
+            if !self.checklist.iter().any(|now| now.value == was.value) {
+                all.push(Weaker {
+                    rule: String::new(),
+                    what: format!("the checklist item `{}` is no longer demanded", was.value),
+                    by: None,
+                    was: was.span(),
+                });
+            }
+        }
+        for now in &self.open {
+            if !earlier.open.iter().any(|was| was.value == now.value) {
+                all.push(Weaker {
+                    rule: now.value.clone(),
+                    what: format!("rule `{}` is now open to be loosened", now.value),
+                    by: Some(now.span()),
+                    was: earlier.span,
+                });
+            }
+        }
+        all
+    }
+}
+
+impl RuleInForce {
+    fn weaker_than(&self, was: &Self, all: &mut Vec<Weaker>) {
+        let id = &self.rule.id.value;
+        let parts = [
+            Part::Limit(Side::AtLeast),
+            Part::Limit(Side::AtMost),
+            Part::Severity,
+            Part::Enabled,
+        ];
+        for part in parts.into_iter().filter(|part| self.looser(was, *part)) {
+            let what = match part {
+                Part::Limit(_) => "the limit",
+                Part::Severity => "the severity",
+                Part::Enabled => "whether it is judged",
+            };
+            all.push(Weaker {
+                rule: id.clone(),
+                what: format!(
+                    "rule `{id}`: {what} is {} in place of {}",
+                    self.words(part),
+                    was.words(part)
+                ),
+                by: Some(self.span(part)),
+                was: was.span(part),
+            });
+        }
+        // Another measure or another condition is another rule: whether it asks for more or for
+        // less, no program can tell.
+        let condition = |rule: &Self| {
+            let when = rule.rule.applies_when.as_ref();
+            when.map(|when| when.text().trim().to_owned())
+        };
+        let bounds = |rule: &Self| match rule.bound.words() {
+            words if rule.rule.dimension().is_none() => words,
+            _ => String::new(),
+        };
+        let same = self.rule.measure.text().trim() == was.rule.measure.text().trim()
+            && condition(self) == condition(was)
+            && bounds(self) == bounds(was);
+        if !same {
+            all.push(Weaker {
+                rule: id.clone(),
+                what: format!("rule `{id}` measures something else, or is judged at other times"),
+                by: Some(self.rule.id.span()),
+                was: was.rule.id.span(),
+            });
+        }
+    }
+}
