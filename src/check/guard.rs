@@ -161,6 +161,31 @@ impl Guard<'_> {
     }
 }
 
+/// What is wrong with files of some paths in one loading, as findings in the sources of another.
+#[must_use]
+pub fn problems_of(
+    loaded: &Loaded,
+    paths: &std::collections::BTreeSet<String>,
+    sources: &mut Sources,
+) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for problem in &loaded.problems {
+        let path = loaded.sources.path(problem.span.source);
+        if !paths.contains(path) {
+            continue;
+        }
+        let Ok(mut finding) = problem.clone().finding(&loaded.sources) else {
+            continue;
+        };
+        for label in std::iter::once(&mut finding.primary).chain(&mut finding.related) {
+            let path = loaded.sources.path(label.span.source).to_owned();
+            label.span = carry(&loaded.sources, label.span, &path, sources);
+        }
+        found.push(finding);
+    }
+    found
+}
+
 fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
     let text = from.get(span.source).map_or("", |file| file.text());
     let same = into

@@ -11,7 +11,7 @@ mod spread;
 mod threads;
 mod window;
 
-pub use guard::guard;
+pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;

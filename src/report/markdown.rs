@@ -40,6 +40,21 @@ pub fn markdown(outcome: &Outcome) -> String {
         }
         out.push('\n');
     }
+    out.push_str(&findings_in_markdown(outcome));
+    for note in &outcome.notes {
+        out.push_str(&format!("- {}\n", escaped(note)));
+    }
+    if !outcome.notes.is_empty() {
+        out.push('\n');
+    }
+    out.push_str(&format!("_{}_\n", super::CAUTION));
+    out
+}
+
+/// The findings alone, each folded.
+#[must_use]
+pub fn findings_in_markdown(outcome: &Outcome) -> String {
+    let mut out = String::new();
     for finding in outcome.findings.iter().take(MOST) {
         one(&mut out, finding, &outcome.sources);
     }
@@ -49,13 +64,6 @@ pub fn markdown(outcome: &Outcome) -> String {
             "… and {more} more; the other reports have them.\n\n"
         ));
     }
-    for note in &outcome.notes {
-        out.push_str(&format!("- {}\n", escaped(note)));
-    }
-    if !outcome.notes.is_empty() {
-        out.push('\n');
-    }
-    out.push_str(&format!("_{}_\n", super::CAUTION));
     out
 }
 

@@ -31,10 +31,10 @@ pub use exit::exit_status;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
-pub use markdown::{escaped as escaped_markdown, markdown};
+pub use markdown::{escaped as escaped_markdown, findings_in_markdown, markdown};
 pub use prose::wrapped;
 pub use sarif::sarif;
-pub use terminal::{Settings, terminal};
+pub use terminal::{Settings, findings_at_terminal, terminal};
 pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 
 /// What every report says whatever was found, because a report without findings invites a

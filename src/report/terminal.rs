@@ -36,16 +36,27 @@ pub(super) const NARROWEST: usize = 40;
 /// that set colours.
 #[must_use]
 pub fn terminal(outcome: &Outcome, settings: &Settings) -> String {
-    let page = Page {
-        width: settings.width.max(NARROWEST),
-        colour: settings.colour,
-    };
+    let mut out = findings_at_terminal(outcome, settings);
+    overview(&mut out, page(settings), outcome);
+    out
+}
+
+/// The findings alone, each with its source lines.
+#[must_use]
+pub fn findings_at_terminal(outcome: &Outcome, settings: &Settings) -> String {
+    let page = page(settings);
     let drawing = Drawing::new(settings, page.width);
     let mut out = String::new();
     for one in &outcome.findings {
         finding(&mut out, page, &drawing, one, &outcome.sources);
         out.push('\n');
     }
-    overview(&mut out, page, outcome);
     out
+}
+
+fn page(settings: &Settings) -> Page {
+    Page {
+        width: settings.width.max(NARROWEST),
+        colour: settings.colour,
+    }
 }

@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
-use crate::check::{Inputs, Loaded, Outcome, guard, judged, load};
+use crate::check::{Inputs, Loaded, Outcome, guard, judged, load, problems_of};
 use crate::finding::{Finding, Nature};
 use crate::source::{ReadError, Tree};
 use overlay::UnderPolicy;
@@ -45,6 +45,8 @@ pub struct Review {
     pub outcome: Outcome,
     /// The findings that it did have.
     pub still: Vec<Finding>,
+    /// New findings that the change's own policies and rules would not have: fingerprints.
+    pub only_under_change: Vec<String>,
     /// What the earlier revision had and the later one does not.
     pub fixed: Vec<Fixed>,
 }
@@ -78,7 +80,7 @@ pub fn review(
             head,
             base,
             label: &label,
-            dropped: paths(&own).union(&paths(&was)).cloned().collect(),
+            dropped: unjudging(&own, &was),
             taken: paths(&was),
         };
         load(&under, None)?
@@ -89,29 +91,47 @@ pub fn review(
     let affected = affected(&before, &after, judging);
     let missions = after.len();
     let unread = was.linked.not_checked.clone();
-    let guarded = {
-        let mut sources = now.sources.clone();
-        let found = guard((&was, &own), head, &label, &mut sources);
-        now.sources = sources;
-        found
+    let mut sources = now.sources.clone();
+    let guarded = guard((&was, &own), head, &label, &mut sources);
+    // What is wrong with policies and rules that do not judge is wrong all the same.
+    let own_problems = if judging && policy_from == PolicyFrom::Base {
+        problems_of(&own, &unjudging(&own, &was), &mut sources)
+    } else {
+        Vec::new()
     };
+    now.sources = sources;
+    let under_change = (judging && policy_from == PolicyFrom::Base).then(|| {
+        let mut own = own;
+        own.retain(&affected);
+        let findings = judged(own, None, None).findings;
+        findings.iter().map(identity).collect::<BTreeSet<_>>()
+    });
     was.retain(&affected);
     now.retain(&affected);
     let was = judged(was, None, None);
     let mut outcome = judged(now, None, None);
     // What was not checked before either is no news.
     outcome.not_checked.retain(|file| !unread.contains(file));
-    if affected.is_empty() {
+    // That none of those looked at is there does not mean that there is none.
+    if missions > 0 {
         outcome.not_checked.retain(|file| file.path != ".");
     }
+    outcome.findings.extend(own_problems);
     let (new, fixed) = told_apart(&was, &outcome);
     let changes = compare::changes((&was, &before), (&outcome, &after), &affected);
     let mut still = Vec::new();
+    let mut only_under_change = Vec::new();
     let all = std::mem::take(&mut outcome.findings).into_iter().zip(new);
     // What judges comes before what is judged.
     outcome.findings = guarded;
     for (finding, new) in all {
         if new {
+            let passes = under_change.as_ref().is_some_and(|own| {
+                finding.nature != Nature::Input && !own.contains(&identity(&finding))
+            });
+            if passes {
+                only_under_change.push(finding.fingerprint.clone());
+            }
             outcome.findings.push(finding);
         } else {
             still.push(finding);
@@ -125,8 +145,14 @@ pub fn review(
         changes,
         outcome,
         still,
+        only_under_change,
         fixed,
     })
+}
+
+/// Paths at which the later revision has, or the earlier one had, a policy or a rule.
+fn unjudging(own: &Loaded, was: &Loaded) -> BTreeSet<String> {
+    paths(own).union(&paths(was)).cloned().collect()
 }
 
 /// Paths of a revision's policies and rules.

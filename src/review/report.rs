@@ -4,9 +4,9 @@ use serde_json::{Value, json};
 
 use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::check::Outcome;
-use crate::finding::Finding;
 use crate::report::{
-    Settings, escaped_markdown, json_without_controls, markdown, terminal, wrapped,
+    CAUTION, Settings, escaped_markdown, findings_at_terminal, findings_in_markdown,
+    json_without_controls, wrapped,
 };
 use crate::source::printable_line;
 use crate::units::Quantity;
@@ -28,11 +28,14 @@ pub fn to_terminal(review: &Review, settings: &Settings) -> String {
     for line in heading(review) {
         paragraph(&mut out, settings, 0, &line);
     }
-    for change in &review.changes {
+    for change in review.changes.iter().filter(|change| tells(change)) {
         paragraph(&mut out, settings, 0, &title(change));
         for line in lines(change) {
             paragraph(&mut out, settings, 2, &line);
         }
+    }
+    if let Some(line) = alike(review) {
+        paragraph(&mut out, settings, 0, &line);
     }
     let list = |title: &str, items: Vec<String>, out: &mut String| {
         if !items.is_empty() {
@@ -48,15 +51,17 @@ pub fn to_terminal(review: &Review, settings: &Settings) -> String {
         still(review),
         &mut out,
     );
-    if review.changes.is_empty() && review.outcome.findings.is_empty() {
-        out.push('\n');
-        paragraph(&mut out, settings, 0, crate::report::CAUTION);
-        return out;
-    }
+    list("not checked:", not_checked(review), &mut out);
+    list(
+        "passes only under the policies and rules of the change:",
+        only_under_change(review),
+        &mut out,
+    );
     out.push('\n');
     paragraph(&mut out, settings, 0, &count(&review.outcome));
     out.push('\n');
-    out.push_str(&terminal(&review.outcome, settings));
+    out.push_str(&findings_at_terminal(&review.outcome, settings));
+    paragraph(&mut out, settings, 0, CAUTION);
     out
 }
 
@@ -68,16 +73,24 @@ pub fn to_markdown(review: &Review) -> String {
         out.push_str(&escaped_markdown(&line));
         out.push_str("\n\n");
     }
-    for change in &review.changes {
+    for change in review.changes.iter().filter(|change| tells(change)) {
         out.push_str(&format!("**{}**\n\n", escaped_markdown(&title(change))));
         for line in lines(change) {
             out.push_str(&format!("- {}\n", escaped_markdown(&line)));
         }
         out.push('\n');
     }
+    if let Some(line) = alike(review) {
+        out.push_str(&format!("{}\n\n", escaped_markdown(&line)));
+    }
     for (title, items) in [
         ("No longer found:", fixed(review)),
         ("Still there, as before the change:", still(review)),
+        ("Not checked:", not_checked(review)),
+        (
+            "Passes only under the policies and rules of the change:",
+            only_under_change(review),
+        ),
     ] {
         if items.is_empty() {
             continue;
@@ -92,7 +105,8 @@ pub fn to_markdown(review: &Review) -> String {
         "{}\n\n",
         escaped_markdown(&count(&review.outcome))
     ));
-    out.push_str(&markdown(&review.outcome));
+    out.push_str(&findings_in_markdown(&review.outcome));
+    out.push_str(&format!("_{CAUTION}_\n"));
     out
 }
 
@@ -125,6 +139,7 @@ pub fn to_json(review: &Review) -> Result<String, serde_json::Error> {
         "missions": review.changes.iter().map(mission).collect::<Vec<_>>(),
         "fixed": fixed,
         "still": still,
+        "only_under_change": review.only_under_change,
         "check": check,
     });
     let mut text = serde_json::to_string_pretty(&value)?;
@@ -239,6 +254,39 @@ fn title(change: &MissionChange) -> String {
     )
 }
 
+/// Whether there is more to tell of a mission than that it is judged by something else.
+fn tells(change: &MissionChange) -> bool {
+    change.change != Change::Changed
+        || !(change.files.is_empty() && change.figures.is_empty() && change.margins.is_empty())
+}
+
+/// The missions of which no more is to be told, in a line.
+fn alike(review: &Review) -> Option<String> {
+    let rest = review.changes.iter().filter(|change| !tells(change));
+    match rest.count() {
+        0 => None,
+        1 => Some("1 mission is judged by what changed, and measures as before".to_owned()),
+        many => Some(format!(
+            "{many} missions are judged by what changed, and measure as before"
+        )),
+    }
+}
+
+fn not_checked(review: &Review) -> Vec<String> {
+    let files = review.outcome.not_checked.iter();
+    files
+        .map(|file| format!("{}: {}", file.path, file.why))
+        .collect()
+}
+
+fn only_under_change(review: &Review) -> Vec<String> {
+    let findings = review.outcome.findings.iter();
+    findings
+        .filter(|finding| review.only_under_change.contains(&finding.fingerprint))
+        .map(|finding| told(&finding.rule, finding.mission.as_deref(), &finding.message))
+        .collect()
+}
+
 fn value(value: Option<Quantity>) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| value.to_string())
 }
@@ -314,8 +362,21 @@ fn fixed(review: &Review) -> Vec<String> {
         .collect()
 }
 
+/// By mission, the rules alone: whoever wants more asks for a check.
 fn still(review: &Review) -> Vec<String> {
-    let all = review.still.iter();
-    all.map(|one: &Finding| told(&one.rule, one.mission.as_deref(), &one.message))
+    let mut all: Vec<(Option<&str>, Vec<&str>)> = Vec::new();
+    for finding in &review.still {
+        let mission = finding.mission.as_deref();
+        match all.iter_mut().find(|(held, _)| *held == mission) {
+            Some((_, rules)) if rules.contains(&finding.rule.as_str()) => {}
+            Some((_, rules)) => rules.push(&finding.rule),
+            None => all.push((mission, vec![&finding.rule])),
+        }
+    }
+    all.into_iter()
+        .map(|(mission, rules)| match mission {
+            Some(mission) => format!("{mission}: {}", rules.join(", ")),
+            None => rules.join(", "),
+        })
         .collect()
 }

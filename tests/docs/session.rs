@@ -9,7 +9,7 @@ use tempfile::TempDir;
 use super::root;
 
 /// What a command of a document may begin with. Nothing else is run.
-const PROGRAMS: [&str; 7] = ["offing", "cp", "sed", "mkdir", "head", "rm", "echo"];
+const PROGRAMS: &[&str] = &["git", "offing", "cp", "sed", "mkdir", "head", "rm", "echo"];
 
 /// A copy of the repository to work in.
 pub struct Session {

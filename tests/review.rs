@@ -1,0 +1,548 @@
+//! `offing review`, on repositories that git itself made.
+
+#![allow(clippy::unwrap_used)] // a test that cannot go on ends here
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use offing::review::git::{Git, GitError, Repository, commit};
+use offing::review::revision::Revision;
+use offing::source::{Limit, ReadError, Tree, WorkTree};
+use serde_json::Value as Json;
+use tempfile::TempDir;
+
+const NORTH: &str = "plans/missions/north-bay-lines.yaml";
+const TEAM: &str = "plans/policy/team.yaml";
+const VESSEL: &str = "plans/vessels/goosander.yaml";
+
+struct Repo(TempDir);
+
+impl Repo {
+    /// A repository that holds the demo with two of its missions, one of which passes.
+    fn demo() -> Self {
+        let repo = Self(tempfile::tempdir().unwrap());
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+        for path in [
+            NORTH,
+            "plans/missions/dam-to-bay-transects.yaml",
+            "plans/missions/careless-end.yaml",
+            TEAM,
+            VESSEL,
+            "plans/site/quenderby.yaml",
+            "plans/site/quenderby-shoreline.geojson",
+            "plans/site/quenderby-soundings.geojson",
+        ] {
+            repo.write(path, &std::fs::read_to_string(root.join(path)).unwrap());
+        }
+        repo.git(&["init", "--quiet", "--initial-branch=main"]);
+        repo.commit("first");
+        repo
+    }
+
+    fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    fn write(&self, path: &str, text: &str) {
+        let at = self.path().join(path);
+        std::fs::create_dir_all(at.parent().unwrap()).unwrap();
+        std::fs::write(at, text).unwrap();
+    }
+
+    fn read(&self, path: &str) -> String {
+        std::fs::read_to_string(self.path().join(path)).unwrap()
+    }
+
+    fn edit(&self, path: &str, from: &str, to: &str) {
+        let text = self.read(path);
+        assert_eq!(text.matches(from).count(), 1, "`{from}` in {path}");
+        self.write(path, &text.replacen(from, to, 1));
+    }
+
+    fn git(&self, arguments: &[&str]) -> String {
+        let output = Command::new("git")
+            .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
+            .args(["-c", "commit.gpgsign=false", "-c", "core.autocrlf=false"])
+            .args(arguments)
+            .current_dir(self.path())
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "git {arguments:?}: {said}");
+        String::from_utf8(output.stdout).unwrap().trim().to_owned()
+    }
+
+    fn commit(&self, message: &str) -> String {
+        self.git(&["add", "--all"]);
+        self.git(&["commit", "--quiet", "--allow-empty", "--message", message]);
+        self.git(&["rev-parse", "HEAD"])
+    }
+
+    fn offing(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(arguments)
+            .current_dir(self.path())
+            .output()
+            .unwrap()
+    }
+
+    /// The JSON of a review, held against its schema, with the exit status.
+    fn review(&self, arguments: &[&str]) -> (Json, i32) {
+        let mut all = vec!["review"];
+        all.extend(arguments);
+        all.extend(["--format", "json"]);
+        let output = self.offing(&all);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        let value: Json = serde_json::from_slice(&output.stdout).expect(&said);
+        let schema: Json = serde_json::from_str(offing::review::report::SCHEMA).unwrap();
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let errors: Vec<String> = validator
+            .iter_errors(&value)
+            .map(|error| format!("{}: {error}", error.instance_path()))
+            .collect();
+        assert!(errors.is_empty(), "{errors:#?}");
+        (value, output.status.code().unwrap())
+    }
+
+    fn refused(&self, arguments: &[&str]) -> (String, i32) {
+        let output = self.offing(arguments);
+        assert!(output.stdout.is_empty());
+        let said = String::from_utf8(output.stderr).unwrap();
+        (said, output.status.code().unwrap())
+    }
+}
+
+fn texts(value: &Json, field: &str) -> Vec<String> {
+    let all = value.as_array().unwrap();
+    all.iter()
+        .map(|one| one[field].as_str().unwrap_or("").to_owned())
+        .collect()
+}
+
+fn new_rules(review: &Json) -> Vec<String> {
+    texts(&review["check"]["findings"], "rule")
+}
+
+#[test]
+fn a_revision_reads_as_the_work_tree_does() {
+    let repo = Repo::demo();
+    let git = Repository::open(repo.path()).unwrap();
+    let head = commit(&git, "HEAD").unwrap();
+    let revision = Revision::open(&git, &head, "").unwrap();
+    let tree = WorkTree::open(repo.path()).unwrap();
+    let files: Vec<_> = tree.list().unwrap().files;
+    assert_eq!(revision.list().unwrap().files, files);
+    assert!(!files.is_empty());
+    for file in &files {
+        let limit = Limit::GEODATA;
+        assert_eq!(
+            revision.read(&file.path, limit).unwrap(),
+            tree.read(&file.path, limit).unwrap()
+        );
+    }
+    let small = Limit::from_bytes(10);
+    assert!(matches!(
+        revision.read(NORTH, small),
+        Err(ReadError::TooLarge { .. })
+    ));
+    // One that was too large does not spoil the reading of the next.
+    assert!(
+        git.blob(revision.object(NORTH).unwrap(), 10)
+            .unwrap()
+            .is_none()
+    );
+    assert!(revision.read(NORTH, Limit::YAML).is_ok());
+    assert!(matches!(
+        revision.read("plans/none.yaml", Limit::YAML),
+        Err(ReadError::NotFound { .. })
+    ));
+}
+
+#[test]
+fn links_and_other_repositories_in_a_revision_are_refused() {
+    let repo = Repo::demo();
+    std::os::unix::fs::symlink("/etc/passwd", repo.path().join("plans/link.yaml")).unwrap();
+    repo.write("plans/two\nlines.yaml", "kind: mission\n");
+    let inner = repo.commit("a link");
+    let cacheinfo = format!("160000,{inner},plans/inner");
+    repo.git(&["update-index", "--add", "--cacheinfo", &cacheinfo]);
+    repo.git(&["commit", "--quiet", "--message", "another repository"]);
+    let git = Repository::open(repo.path()).unwrap();
+    let head = commit(&git, "HEAD").unwrap();
+    let listing = Revision::open(&git, &head, "").unwrap().list().unwrap();
+    let refused = |path: &str| listing.refused.iter().find(|(known, _)| known == path);
+    assert!(matches!(
+        refused("plans/link.yaml"),
+        Some((_, ReadError::IsLink { .. }))
+    ));
+    assert!(matches!(
+        refused("plans/inner"),
+        Some((_, ReadError::NestedRepository { .. }))
+    ));
+    assert!(refused("plans/two\nlines.yaml").is_some());
+    assert!(
+        listing
+            .files
+            .iter()
+            .all(|file| file.path != "plans/link.yaml")
+    );
+}
+
+#[test]
+fn a_change_of_nothing_bears_on_nothing() {
+    let repo = Repo::demo();
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 0);
+    assert_eq!(review["missions"], Json::Array(Vec::new()));
+    assert_eq!(review["missions_in_all"], 3);
+    // Nor does one of a file that no mission is made of.
+    repo.write("README.md", "words");
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(
+        (review["missions"].as_array().unwrap().len(), status),
+        (0, 0)
+    );
+}
+
+#[test]
+fn a_changed_route_is_told_in_the_plans_own_terms() {
+    let repo = Repo::demo();
+    // A thousandth of a degree of latitude is 111.3 m here, by the meridian arc of WGS 84
+    // (111 132.95 − 559.85 cos 2φ m a degree, coefficients from memory).
+    let to = "to: [52.398271, -24.308195], speed: { over_ground: 1.1 m/s }";
+    repo.edit(
+        NORTH,
+        to,
+        "to: [52.398371, -24.308195], speed: { over_ground: 1.0 m/s }",
+    );
+    repo.edit(NORTH, "  - { id: bay-mouth,", "  - { id: the-bay,");
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 0);
+    assert_eq!(texts(&review["missions"], "mission"), ["north-bay-lines"]);
+    let mission = &review["missions"][0];
+    assert_eq!(mission["files"], serde_json::json!([NORTH]));
+    let points = &mission["waypoints"];
+    assert_eq!(points["added"], serde_json::json!(["the-bay"]));
+    assert_eq!(points["removed"], serde_json::json!(["bay-mouth"]));
+    let moved = serde_json::json!([{ "id": "off-the-bay", "by": "11.1 m", "towards": "000°" }]);
+    assert_eq!(points["moved"], moved);
+    assert_eq!(points["speeds"][0]["now"], "1 m/s over ground");
+    let figures = texts(&mission["figures"], "name");
+    assert!(figures.contains(&"duration".to_owned()), "{figures:?}");
+    let margins = mission["margins"].as_array().unwrap();
+    let first_better = margins.iter().position(|one| one["worse"] == false);
+    let last_worse = margins.iter().rposition(|one| one["worse"] == true);
+    assert!(
+        last_worse < first_better || first_better.is_none(),
+        "{margins:?}"
+    );
+    // The same between two commits, and in words.
+    let head = repo.commit("moved");
+    assert_eq!(
+        repo.review(&["HEAD~1", "HEAD"]).0["missions"],
+        review["missions"]
+    );
+    assert_eq!(
+        repo.review(&["HEAD~1", &head]).0["missions"],
+        review["missions"]
+    );
+    let output = repo.offing(&["review", "HEAD~1"]);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        text.contains("  off-the-bay moved 11.1 m towards 000°\n"),
+        "{text}"
+    );
+    assert!(text.contains("nothing new was found"), "{text}");
+}
+
+#[test]
+fn a_change_of_the_boat_bears_on_every_mission_of_it() {
+    let repo = Repo::demo();
+    repo.edit(
+        VESSEL,
+        "measured_capacity: 9.3 Ah",
+        "measured_capacity: 4.2 Ah",
+    );
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 1);
+    assert_eq!(
+        texts(&review["missions"], "mission"),
+        ["careless-end", "dam-to-bay-transects", "north-bay-lines"]
+    );
+    // What changed is a battery figure; what is found stands on waypoints that did not.
+    let found = new_rules(&review);
+    assert!(
+        found.contains(&"reserve-at-turnaround".to_owned()),
+        "{found:?}"
+    );
+    // What was there before is no news, and is not lost.
+    assert!(texts(&review["still"], "rule").contains(&"run-on".to_owned()));
+    assert!(!found.contains(&"run-on".to_owned()));
+    repo.commit("a worn pack");
+    repo.edit(
+        VESSEL,
+        "measured_capacity: 4.2 Ah",
+        "measured_capacity: 9.3 Ah",
+    );
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 0);
+    assert!(texts(&review["fixed"], "rule").contains(&"reserve-at-turnaround".to_owned()));
+}
+
+/// Each way to weaken what judges is a finding on the line that does, and the plan of the same
+/// change is judged as before.
+#[test]
+fn a_change_that_loosens_what_judges_it() {
+    let cases: &[(&str, &str, &str, &str)] = &[
+        (
+            TEAM,
+            "at_least: 35 %",
+            "at_least: 31 %",
+            "the limit is at least 31 % in place of at least 35 %",
+        ),
+        (
+            TEAM,
+            "    severity: error\n",
+            "    severity: warning\n",
+            "the severity is warning in place of error",
+        ),
+        (
+            TEAM,
+            "  operator-near:\n    at_most: 60 m\n",
+            "  operator-near:\n    enabled: false\n",
+            "whether it is judged is off in place of on",
+        ),
+        (
+            TEAM,
+            "extends: builtin\n",
+            "extends: builtin\nopen: [run-on]\n",
+            "`run-on` is now open to be loosened",
+        ),
+        (
+            TEAM,
+            "gauge-set",
+            "gauge-seen",
+            "the checklist item `gauge-set` is no longer demanded",
+        ),
+    ];
+    for (path, from, to, says) in cases {
+        let repo = Repo::demo();
+        if !repo.read(path).contains(from) {
+            panic!("`{from}` is not in {path}");
+        }
+        repo.edit(path, from, to);
+        let (review, status) = repo.review(&["HEAD"]);
+        assert_eq!(status, 1, "{says}");
+        let findings = review["check"]["findings"].as_array().unwrap();
+        let weakened: Vec<&Json> = findings
+            .iter()
+            .filter(|f| f["rule"] == "policy-weakened")
+            .collect();
+        assert!(
+            weakened
+                .iter()
+                .any(|f| f["message"].as_str().unwrap().contains(says)),
+            "{says}: {findings:#?}"
+        );
+        assert!(weakened.iter().all(|f| f["severity"] == "error"));
+    }
+}
+
+#[test]
+fn a_plan_that_passes_only_under_the_changed_policy() {
+    let repo = Repo::demo();
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 72 %");
+    repo.edit(TEAM, "at_least: 35 %", "at_least: 20 %");
+    repo.edit(TEAM, "extends: builtin", "extends: builtin\ntitle_: x");
+    let (_, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 2);
+    repo.edit(TEAM, "\ntitle_: x", "");
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 1);
+    let found = new_rules(&review);
+    assert!(
+        found.contains(&"reserve-at-turnaround".to_owned()),
+        "{found:?}"
+    );
+    let only = review["only_under_change"].as_array().unwrap();
+    let finding = review["check"]["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|finding| finding["rule"] == "reserve-at-turnaround")
+        .unwrap();
+    assert!(only.contains(&finding["fingerprint"]), "{only:?}");
+    let text = String::from_utf8(repo.offing(&["review", "HEAD"]).stdout).unwrap();
+    assert!(text.contains("passes only under the policies and rules of the change:"));
+    // Where it is asked for, the change's own policy judges, and that is said loudly.
+    let (review, _) = repo.review(&["HEAD", "--policy-from", "head"]);
+    let found = new_rules(&review);
+    assert!(found.contains(&"policy-weakened".to_owned()), "{found:?}");
+    assert!(
+        !found.contains(&"reserve-at-turnaround".to_owned()),
+        "{found:?}"
+    );
+    let output = repo.offing(&["review", "HEAD", "--policy-from", "head"]);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        text.contains("JUDGED BY THE CHANGE'S OWN POLICIES AND RULES"),
+        "{text}"
+    );
+}
+
+#[test]
+fn what_is_moved_out_of_what_is_checked() {
+    let repo = Repo::demo();
+    repo.edit(NORTH, "kind: mission", "kind: missing-person-report");
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 2);
+    let gone = "no-longer-checked".to_owned();
+    assert!(new_rules(&review).contains(&gone), "{review:#}");
+    // One that no longer looks like a mission at all.
+    let repo = Repo::demo();
+    let text = repo.read(NORTH).replace('\n', "\n  ");
+    repo.write(NORTH, &format!("notes:\n  {}", text.trim_end()));
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(new_rules(&review), [gone.as_str()]);
+    assert_eq!(status, 1);
+    // Taking it away is news and no finding.
+    std::fs::remove_file(repo.path().join(NORTH)).unwrap();
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 0);
+    assert_eq!(review["missions"][0]["change"], "removed");
+    // A policy that is gone, and a mission that names another.
+    let repo = Repo::demo();
+    std::fs::remove_file(repo.path().join(TEAM)).unwrap();
+    let found = new_rules(&repo.review(&["HEAD"]).0);
+    assert!(found.contains(&"policy-removed".to_owned()), "{found:?}");
+    let repo = Repo::demo();
+    repo.edit(NORTH, "policy: team", "policy: builtin");
+    let found = new_rules(&repo.review(&["HEAD"]).0);
+    assert_eq!(found, ["policy-exchanged"]);
+}
+
+#[test]
+fn a_renamed_and_changed_mission_is_the_same_mission() {
+    let repo = Repo::demo();
+    let careless = "plans/missions/careless-end.yaml";
+    let moved = "plans/missions/2027/the-end.yaml";
+    let text = repo
+        .read(careless)
+        .replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    repo.write(moved, &text);
+    std::fs::remove_file(repo.path().join(careless)).unwrap();
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 0, "{review:#}");
+    assert_eq!(review["missions"][0]["change"], "changed");
+    assert_eq!(
+        review["missions"][0]["files"],
+        serde_json::json!([moved, careless])
+    );
+    assert!(texts(&review["still"], "rule").contains(&"run-on".to_owned()));
+}
+
+#[test]
+fn what_cannot_be_reviewed_is_said() {
+    let repo = Repo::demo();
+    for revision in ["nothing", "--output=x", "", "HEAD:plans", "HEAD^{tree}"] {
+        let (said, status) = repo.refused(&["review", "--", revision]);
+        assert_eq!(status, 2, "{revision}: {said}");
+        assert!(said.contains("there is no revision"), "{said}");
+    }
+    let (said, status) = repo.refused(&["review"]);
+    assert_eq!(status, 64, "{said}");
+    let folder = tempfile::tempdir().unwrap();
+    let output = Command::new(env!("CARGO_BIN_EXE_offing"))
+        .args(["review", "HEAD"])
+        .current_dir(folder.path())
+        .env("GIT_CEILING_DIRECTORIES", folder.path().parent().unwrap())
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        said.contains("no git repository is here or above"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_shallow_clone_lacks_the_base_and_a_bare_one_the_work_tree() {
+    let repo = Repo::demo();
+    let first = repo.git(&["rev-parse", "HEAD"]);
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    repo.commit("second");
+    let clones = tempfile::tempdir().unwrap();
+    let from = format!("file://{}", repo.path().display());
+    let clone = |more: &[&str], into: &str| {
+        let mut arguments = vec!["clone", "--quiet"];
+        arguments.extend(more);
+        let into = clones.path().join(into);
+        let at = into.display().to_string();
+        arguments.extend([from.as_str(), at.as_str()]);
+        repo.git(&arguments);
+        into
+    };
+    let shallow = clone(&["--depth=1"], "shallow");
+    let git = Repository::open(&shallow).unwrap();
+    let error = commit(&git, &first).unwrap_err();
+    assert!(matches!(error, GitError::NoRevision { shallow: true, .. }));
+    assert!(
+        error.to_string().contains("git fetch --unshallow"),
+        "{error}"
+    );
+    let bare = clone(&["--bare"], "bare");
+    let run = |arguments: &[&str]| {
+        Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(arguments)
+            .current_dir(&bare)
+            .output()
+            .unwrap()
+    };
+    let output = run(&["review", &first]);
+    assert_eq!(output.status.code(), Some(64));
+    let output = run(&["review", &first, "main", "--format", "json"]);
+    assert_eq!(output.status.code(), Some(0));
+    let review: Json = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(texts(&review["missions"], "mission"), ["north-bay-lines"]);
+}
+
+#[test]
+fn conflict_markers_are_an_error_on_their_line() {
+    let repo = Repo::demo();
+    repo.edit(
+        NORTH,
+        "charge_at_launch: 95 %\n",
+        "<<<<<<< ours\ncharge_at_launch: 95 %\n=======\ncharge_at_launch: 94 %\n>>>>>>> theirs\n",
+    );
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 2);
+    let found = texts(&review["check"]["findings"], "message");
+    assert!(
+        found.iter().any(|message| message.contains("conflict")),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn every_form_is_written_at_once() {
+    let repo = Repo::demo();
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 60 %");
+    let folder = tempfile::tempdir().unwrap();
+    let forms = [
+        "terminal", "json", "sarif", "junit", "markdown", "github", "gitlab",
+    ];
+    let wanted: Vec<String> = forms
+        .iter()
+        .map(|form| format!("--format={form}={}", folder.path().join(form).display()))
+        .collect();
+    let mut arguments = vec!["review", "HEAD"];
+    arguments.extend(wanted.iter().map(String::as_str));
+    let output = repo.offing(&arguments);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(output.stdout.is_empty());
+    for form in forms {
+        let text = std::fs::read_to_string(folder.path().join(form)).unwrap();
+        assert!(text.contains("reserve-at-turnaround"), "{form}: {text}");
+    }
+}
