@@ -75,18 +75,21 @@ pub fn review(
     let mut was = load(base, None)?;
     let own = load(head, None)?;
     let judging = was.judging() != own.judging();
-    let mut now = if judging && policy_from == PolicyFrom::Base {
-        let under = UnderPolicy {
-            head,
-            base,
-            label: &label,
-            dropped: unjudging(&own, &was),
-            taken: paths(&was),
-        };
-        load(&under, None)?
-    } else {
-        load(head, None)?
+    let foreign = judging && policy_from == PolicyFrom::Base;
+    let dropped = unjudging(&own, &was);
+    let under = UnderPolicy {
+        head,
+        base,
+        label: &label,
+        dropped: dropped.clone(),
+        taken: paths(&was),
     };
+    let laid_over = if foreign {
+        Some(load(&under, None)?)
+    } else {
+        None
+    };
+    let now = laid_over.as_ref().unwrap_or(&own);
     let (before, after) = (was.inputs(), now.inputs());
     let affected = affected(&before, &after, judging);
     let missions = after.len();
@@ -94,18 +97,23 @@ pub fn review(
     let mut sources = now.sources.clone();
     let guarded = guard((&was, &own), head, &label, &mut sources);
     // What is wrong with policies and rules that do not judge is wrong all the same.
-    let own_problems = if judging && policy_from == PolicyFrom::Base {
-        problems_of(&own, &unjudging(&own, &was), &mut sources)
+    let own_problems = if foreign {
+        problems_of(&own, &dropped, &mut sources)
     } else {
         Vec::new()
     };
+    // Where the change's own policies and rules do not judge, what they would say is told as well.
+    let (mut now, under_change) = match laid_over {
+        Some(now) => {
+            let mut own = own;
+            own.retain(&affected);
+            let findings = judged(own, None, None).findings;
+            let said: BTreeSet<_> = findings.iter().map(identity).collect();
+            (now, Some(said))
+        }
+        None => (own, None),
+    };
     now.sources = sources;
-    let under_change = (judging && policy_from == PolicyFrom::Base).then(|| {
-        let mut own = own;
-        own.retain(&affected);
-        let findings = judged(own, None, None).findings;
-        findings.iter().map(identity).collect::<BTreeSet<_>>()
-    });
     was.retain(&affected);
     now.retain(&affected);
     let was = judged(was, None, None);
