@@ -55,6 +55,7 @@ pub(super) fn mission(
         path: plan.path.clone(),
         policy: policy.policy.clone(),
         judged,
+        in_doubt: Vec::new(),
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
         outline: outline(plan),

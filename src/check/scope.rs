@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::Loaded;
 use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
-use crate::schema::Kind;
+use crate::schema::{Kind, Problem};
 use crate::source::{Limit, ReadError, SourceId, Sources, Tree};
 
 /// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
@@ -60,6 +60,18 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .find(|file| file.source == source)
         .map(|f| f.kind);
     let everything = matches!(kind, Some(Kind::Policy | Kind::Rule));
+    let at_fault = |problem: &Problem| problem.span.source == source;
+    if everything && loaded.problems.iter().any(at_fault) {
+        // Missions judged by something else would only hide what is to be mended.
+        loaded.linked.plans.clear();
+        loaded.problems.retain(at_fault);
+        loaded.gathered.refused.clear();
+        loaded.linked.not_checked = vec![NotChecked {
+            path: path.to_owned(),
+            why: "it has errors, so nothing was judged by it".to_owned(),
+        }];
+        return;
+    }
     if !everything {
         loaded
             .linked

@@ -64,7 +64,10 @@ fn row(mission: &MissionTally<'_>) -> String {
         none if none.is_empty() => "none".to_owned(),
         some => some,
     };
-    let nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    let mut nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    for doubt in &mission.checked.in_doubt {
+        nearest.push_str(&format!("; {doubt}"));
+    }
     format!(
         "| {} | {findings} | {} of {} | {} |\n",
         escaped(&mission.checked.mission),

@@ -79,6 +79,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
         path: format!("plans/missions/{mission}.yaml"),
         policy: "team".to_owned(),
         judged,
+        in_doubt: Vec::new(),
         assumptions: Vec::new(),
         figures: vec![("distance", Length::metres(812.0).quantity())],
         outline: Vec::new(),
