@@ -223,6 +223,7 @@ fn not_evaluated(
             "{title}: could not be evaluated, because {}",
             unknown.reason
         ))
+        .reason(&unknown.reason)
         .primary(unknown.primary.span, unknown.primary.text.clone())
         .assumptions(unknown.assumptions.clone())
         .remedy(unknown.remedy.clone());

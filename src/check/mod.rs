@@ -121,6 +121,29 @@ pub fn check_and_sample(
     Ok(judged(loaded, selected, sampling))
 }
 
+/// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
+/// or no site, these are looked for in the whole repository, as are policies and rules; `part` lists
+/// the folder, `whole` the repository, and `within` is the one's path in the other.
+///
+/// # Errors
+/// [`ReadError`] where a tree cannot be listed.
+pub fn check_folder(
+    part: &dyn Tree,
+    whole: &dyn Tree,
+    within: &str,
+    sampling: Option<Sampling>,
+) -> Result<Outcome, ReadError> {
+    let loaded = load(part, None)?;
+    let lacks = |kind| loaded.gathered.of(kind).next().is_none();
+    let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
+    if within.is_empty() || by_itself {
+        return Ok(judged(loaded, None, sampling));
+    }
+    let mut loaded = load(whole, None)?;
+    scope::narrow_to_folder(within, &mut loaded);
+    Ok(judged(loaded, None, sampling))
+}
+
 /// Judges what was loaded.
 #[must_use]
 pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {

@@ -95,6 +95,8 @@ pub struct Finding {
     pub subject: String,
     /// One sentence with the figure and the limit.
     pub message: String,
+    /// Why a rule could not be judged, as a clause; empty for any other finding.
+    pub reason: String,
     /// The line to look at first.
     pub primary: Label,
     /// The other lines that contributed.

@@ -58,6 +58,7 @@ pub(super) fn plain() -> Settings {
         colour: false,
         unicode: true,
         width: 80,
+        short: false,
     }
 }
 
