@@ -294,7 +294,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
 /// an underscore inside a word marks nothing.
 fn plain(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    let paired = text.matches('`').count() % 2 == 0;
+    let paired = text.matches('`').count().is_multiple_of(2);
     let mut in_code = false;
     let mut before = ' ';
     let mut characters = text.chars().peekable();
@@ -302,7 +302,7 @@ fn plain(text: &str) -> String {
         let after = characters.peek().copied().unwrap_or(' ');
         let means = match character {
             '`' if paired => {
-                in_code = !in_code;
+                in_code ^= true;
                 false
             }
             _ if in_code => false,
