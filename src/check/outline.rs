@@ -68,7 +68,7 @@ pub fn outline(plan: &Plan) -> Vec<Waypoint> {
         let waypoint = &mut all[entry];
         waypoint.position = place(leg.to);
         waypoint.lines += usize::from(leg.sounding);
-        waypoint.length = waypoint.length + Length::metres(leg.length());
+        waypoint.length += Length::metres(leg.length());
     }
     all
 }
