@@ -55,6 +55,7 @@ pub(super) fn mission(
         path: plan.path.clone(),
         policy: policy.policy.clone(),
         judged,
+        in_doubt: Vec::new(),
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
         outline: outline(plan),
@@ -222,6 +223,7 @@ fn not_evaluated(
             "{title}: could not be evaluated, because {}",
             unknown.reason
         ))
+        .reason(&unknown.reason)
         .primary(unknown.primary.span, unknown.primary.text.clone())
         .assumptions(unknown.assumptions.clone())
         .remedy(unknown.remedy.clone());

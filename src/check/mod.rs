@@ -25,9 +25,9 @@ pub use crate::rules::Verdict;
 use rayon::prelude::*;
 
 use crate::document::Document;
-use crate::finding::{Finding, sort};
+use crate::finding::{Finding, Nature, sort};
 use crate::measures::{CATALOGUE, Measure};
-use crate::plan::{Gathered, Linked, Plan, gather, link};
+use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};
@@ -121,6 +121,29 @@ pub fn check_and_sample(
     Ok(judged(loaded, selected, sampling))
 }
 
+/// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
+/// or no site, these are looked for in the whole repository, as are policies and rules; `part` lists
+/// the folder, `whole` the repository, and `within` is the one's path in the other.
+///
+/// # Errors
+/// [`ReadError`] where a tree cannot be listed.
+pub fn check_folder(
+    part: &dyn Tree,
+    whole: &dyn Tree,
+    within: &str,
+    sampling: Option<Sampling>,
+) -> Result<Outcome, ReadError> {
+    let loaded = load(part, None)?;
+    let lacks = |kind| loaded.gathered.of(kind).next().is_none();
+    let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
+    if within.is_empty() || by_itself {
+        return Ok(judged(loaded, None, sampling));
+    }
+    let mut loaded = load(whole, None)?;
+    scope::narrow_to_folder(within, &mut loaded);
+    Ok(judged(loaded, None, sampling))
+}
+
 /// Judges what was loaded.
 #[must_use]
 pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
@@ -132,10 +155,11 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         policies,
         mut problems,
     } = loaded;
+    let beside = doubts(&gathered, &problems, &sources);
     let judged: Vec<_> = linked
         .plans
         .par_iter()
-        .map(|plan| one(plan, &policies, &sources, sampling))
+        .map(|plan| one(plan, &policies, &sources, &beside, sampling))
         .collect();
     let mut findings = Vec::new();
     let mut checked = Vec::new();
@@ -147,8 +171,9 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
             Ok((found, mission, note)) => {
                 findings.extend(found);
                 policies_used.push(mission.policy.clone());
-                checked.push(mission);
                 notes.extend(note);
+                notes.extend(mission.in_doubt.iter().cloned());
+                checked.push(mission);
             }
             Err((problem, path)) => {
                 problems.push(problem);
@@ -181,16 +206,15 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
             "{count} YAML {files} of no kind that offing knows passed over"
         ));
     }
-    let builtin = checked.iter().any(|one| one.policy == BUILTIN_POLICY);
-    if builtin && !gathered.unread(&sources).is_empty() {
-        let note =
-            "the built-in policy was applied, while a file that cannot be read may hold another";
-        notes.push(note.to_owned());
-    }
     dedup_in_order(&mut notes);
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
     not_checked.dedup();
     sort(&mut findings, &sources);
+    // What is wrong in the file asked for comes before what is wrong beside it.
+    findings.sort_by_key(|finding| {
+        let there = selected == Some(sources.path(finding.primary.span.source));
+        !(there && finding.nature == Nature::Input)
+    });
     let in_force = judge::in_force(&policies_used, &policies, &sources);
     Outcome {
         sources,
@@ -204,11 +228,49 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
 
 type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
 
-fn one(plan: &Plan, policies: &Policies, sources: &Sources, sampling: Option<Sampling>) -> One {
+/// What files with errors leave out of every mission's judging.
+struct Beside {
+    /// A file of a kind, or one of no known kind, that may hold a policy.
+    unread: bool,
+    /// Rule files with errors.
+    rules: Vec<String>,
+}
+
+fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Beside {
+    let at_fault = |file: &&FileOfKind| {
+        let mut problems = problems.iter();
+        problems.any(|problem| problem.span.source == file.source)
+    };
+    let rules = gathered.of(Kind::Rule).filter(at_fault);
+    Beside {
+        unread: !gathered.unread(sources).is_empty(),
+        rules: rules
+            .map(|file| sources.path(file.source).to_owned())
+            .collect(),
+    }
+}
+
+fn one(
+    plan: &Plan,
+    policies: &Policies,
+    sources: &Sources,
+    beside: &Beside,
+    sampling: Option<Sampling>,
+) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
     let (findings, mut checked) = judge::mission(plan, policy, sources);
+    checked.in_doubt.extend(policies.doubt(policy));
+    if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && beside.unread {
+        let text =
+            "the built-in policy was applied, while a file that cannot be read may hold another";
+        checked.in_doubt.push(text.to_owned());
+    }
+    for path in &beside.rules {
+        let text = format!("judged without the rule of {path}, which has errors");
+        checked.in_doubt.push(text);
+    }
     checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling));
     Ok((findings, checked, note))
 }

@@ -38,6 +38,9 @@ pub struct Checked {
     pub policy: String,
     /// Every rule judged, by id and subject.
     pub judged: Vec<Judged>,
+    /// Why it was not judged by what was meant to judge it: a policy or rule file with errors.
+    /// Empty where nothing of the kind is known.
+    pub in_doubt: Vec<String>,
     /// What was assumed for want of a stated figure.
     pub assumptions: Vec<String>,
     /// Figures of the passage for reports: name and value, in a fixed order.

@@ -5,8 +5,8 @@ use std::collections::BTreeSet;
 use super::Loaded;
 use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
-use crate::schema::Kind;
-use crate::source::{Limit, ReadError, SourceId, Sources, Tree};
+use crate::schema::{Kind, Problem};
+use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
 /// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
 /// is not, even where a sweep of the folder would have passed it over.
@@ -23,8 +23,15 @@ pub(super) fn insist_on(
         None => sources.add(path, tree.read(path, Limit::YAML)?),
     };
     let known = gathered.files.iter().any(|file| file.source == source)
-        || gathered.unparsed.contains(&source);
-    if !known {
+        || gathered.unparsed.contains(&source)
+        || gathered.refused.iter().any(|(refused, _)| refused == path);
+    let geodata = [".geojson", ".json"];
+    if !known && geodata.iter().any(|ending| path.ends_with(ending)) {
+        let text = "a file of shorelines or soundings is checked through the site that names it";
+        let problem = Problem::new("input-schema", Span::new(source, 0, 0), text);
+        let help = "check the file of that site, or the folder that holds it";
+        gathered.problems.push(problem.help(help));
+    } else if !known {
         // The sweep passed it over, and it is no longer.
         gathered.passed_over = gathered
             .passed_over
@@ -60,6 +67,18 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .find(|file| file.source == source)
         .map(|f| f.kind);
     let everything = matches!(kind, Some(Kind::Policy | Kind::Rule));
+    let at_fault = |problem: &Problem| problem.span.source == source;
+    if everything && loaded.problems.iter().any(at_fault) {
+        // Missions judged by something else would only hide what is to be mended.
+        loaded.linked.plans.clear();
+        loaded.problems.retain(at_fault);
+        loaded.gathered.refused.clear();
+        loaded.linked.not_checked = vec![NotChecked {
+            path: path.to_owned(),
+            why: "it has errors, so nothing was judged by it".to_owned(),
+        }];
+        return;
+    }
     if !everything {
         loaded
             .linked
@@ -111,6 +130,48 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .gathered
         .refused
         .retain(|(refused, _)| refused == path);
+}
+
+/// Leaves only the missions of a folder, with what bears on them from anywhere in the repository.
+pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
+    let inside = |path: &str| {
+        let rest = path.strip_prefix(within);
+        rest.is_some_and(|rest| rest.starts_with('/'))
+    };
+    let Loaded {
+        sources,
+        gathered,
+        linked,
+        problems,
+        ..
+    } = loaded;
+    linked.plans.retain(|plan| inside(&plan.path));
+    let mut bearing: BTreeSet<SourceId> = linked.plans.iter().flat_map(used).collect();
+    let mut named: BTreeSet<(Kind, &str)> = BTreeSet::new();
+    for file in gathered.of(Kind::Mission) {
+        if inside(sources.path(file.source)) {
+            bearing.insert(file.source);
+            for kind in [Kind::Vessel, Kind::Site] {
+                let id = file.document.root.get(kind.name()).and_then(Node::as_text);
+                named.extend(id.map(|id| (kind, id)));
+            }
+        }
+    }
+    for file in &gathered.files {
+        let id = file.id.as_ref().map(|(id, _)| (file.kind, id.as_str()));
+        let judges = matches!(file.kind, Kind::Policy | Kind::Rule);
+        if judges || id.is_some_and(|id| named.contains(&id)) {
+            bearing.insert(file.source);
+        }
+    }
+    problems.retain(|problem| {
+        let related = problem.related.iter().map(|(span, _)| span.source);
+        let mut all = std::iter::once(problem.span.source).chain(related);
+        all.any(|source| bearing.contains(&source) || inside(sources.path(source)))
+    });
+    linked.not_checked.retain(|one| inside(&one.path));
+    gathered.refused.retain(|(path, _)| inside(path));
+    gathered.passed_over = 0;
 }
 
 /// What was refused and might have held a plan: YAML files, and folders and links, of which a name

@@ -52,16 +52,28 @@ pub struct Check {
     /// Least severity that makes the check fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
+    /// Tell of each finding only the sentence, the line to look at first and the first remedy
+    #[arg(long)]
+    pub short: bool,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
     /// Judge N variations of each mission as well, what is not known drawn by lot, and tell how
     /// often each rule fails
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    #[arg(long, value_name = "N", value_parser = variations)]
     pub spread: Option<u32>,
     /// Seed of the variations; the same one gives the same variations everywhere
     #[arg(long, default_value_t = 1, requires = "spread")]
     pub seed: u64,
+}
+
+/// Reads a number of variations.
+fn variations(text: &str) -> Result<u32, String> {
+    let number = text.parse().ok();
+    let allowed = number.filter(|number| (1..=10_000).contains(number));
+    allowed.ok_or_else(|| {
+        "a whole number from 1 to 10000 is asked for, such as `--spread 200`".to_owned()
+    })
 }
 
 /// How a report is drawn.

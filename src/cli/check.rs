@@ -2,9 +2,11 @@
 
 use super::args::Check;
 use super::{Failure, output, reports, settings};
-use crate::check::{Sampling, check_and_sample};
+use std::os::unix::ffi::OsStrExt as _;
+
+use crate::check::{Sampling, check_and_sample, check_folder};
 use crate::report::exit_status;
-use crate::source::open_argument;
+use crate::source::{ReadError, WorkTree, open_argument, printable_bytes};
 
 pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
@@ -13,10 +15,23 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         runs,
         seed: options.seed,
     });
-    let outcome = check_and_sample(&opened.tree, opened.selected.as_deref(), sampling)
-        .map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let unreadable = |e: ReadError| Failure::Unreadable(e.to_string());
+    let checked = match opened.selected.as_deref() {
+        Some(file) => check_and_sample(&opened.tree, Some(file), sampling),
+        None => {
+            let whole = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+            check_folder(&opened.tree, &whole, &opened.within, sampling)
+        }
+    };
+    let mut outcome = checked.map_err(unreadable)?;
+    for missed in &mut outcome.not_checked {
+        // A folder is told under the name by which it was asked for.
+        if missed.path == "." {
+            missed.path = printable_bytes(options.path.as_os_str().as_bytes());
+        }
+    }
     for wanted in &options.format {
-        let text = reports::of_check(&outcome, wanted, &options.drawing)?;
+        let text = reports::of_check(&outcome, wanted, &options.drawing, options.short)?;
         output::deliver(&text, wanted.file.as_deref())?;
     }
     Ok(exit_status(&outcome, settings::failing(options.fail_on)))

@@ -8,7 +8,9 @@ use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
 use super::{Failure, output, reference};
 use crate::check::{Loaded, catalogue, check, load};
 use crate::report::wrapped;
-use crate::rules::{Effective, RuleInForce, Verdict, examples, explain as explain_rule};
+use crate::rules::{
+    Effective, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
+};
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{open_argument, printable_block, printable_line};
@@ -65,6 +67,11 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
     let loaded = loaded(&options.plans)?;
     let (policy, note) = policy(&loaded, options.policy.as_deref())?;
     let Some(rule) = policy.get(&options.rule) else {
+        let word = options.rule.as_str();
+        if let Some(text) = explain_word(word, &policy.rules, &catalogue()) {
+            output::print(&wrapped(&text, WIDTH))?;
+            return Ok(0);
+        }
         let known: Vec<&str> = policy
             .rules
             .iter()
@@ -72,7 +79,7 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             .collect();
         let hint = match nearest(&options.rule, &known) {
             Some(near) => format!("did you mean `{near}`?"),
-            None => format!("the rules are {}", known.join(", ")),
+            None => "`offing rules` lists them".to_owned(),
         };
         return Err(Failure::Usage(format!(
             "there is no rule `{}`; {hint}",

@@ -29,10 +29,15 @@ pub(super) fn of_check(
     outcome: &Outcome,
     wanted: &Wanted,
     drawing: &Drawing,
+    short: bool,
 ) -> Result<String, Failure> {
+    let settings = Settings {
+        short,
+        ..settings_for(wanted, drawing)
+    };
     let failed = |error: serde_json::Error| Failure::NotWritten(error.into());
     match wanted.format {
-        Format::Terminal => Ok(terminal(outcome, &settings_for(wanted, drawing))),
+        Format::Terminal => Ok(terminal(outcome, &settings)),
         Format::Json => json(outcome).map_err(failed),
         Format::Sarif => sarif(outcome).map_err(failed),
         Format::Junit => junit(outcome).map_err(Failure::NotWritten),
@@ -52,7 +57,7 @@ pub(super) fn of_review(
         Format::Terminal => Ok(to_terminal(review, &settings_for(wanted, drawing))),
         Format::Json => to_json(review).map_err(|error| Failure::NotWritten(error.into())),
         Format::Markdown => Ok(to_markdown(review)),
-        _ => of_check(&review.outcome, wanted, drawing),
+        _ => of_check(&review.outcome, wanted, drawing, false),
     }
 }
 

@@ -30,6 +30,7 @@ pub(super) fn drawing(options: &Drawing) -> Settings {
         colour,
         unicode: !options.ascii,
         width: width.unwrap_or(WIDTH),
+        short: false,
     }
 }
 

@@ -36,6 +36,7 @@ impl FindingBuilder {
                 nature,
                 mission: None,
                 message: String::new(),
+                reason: String::new(),
                 primary: nowhere,
                 related: Vec::new(),
                 place: None,
@@ -56,6 +57,13 @@ impl FindingBuilder {
     #[must_use]
     pub fn message(mut self, text: impl Into<String>) -> Self {
         self.finding.message = text.into();
+        self
+    }
+
+    /// Why a rule could not be judged, as a clause.
+    #[must_use]
+    pub fn reason(mut self, text: &str) -> Self {
+        text.clone_into(&mut self.finding.reason);
         self
     }
 

@@ -95,6 +95,8 @@ pub struct Finding {
     pub subject: String,
     /// One sentence with the figure and the limit.
     pub message: String,
+    /// Why a rule could not be judged, as a clause; empty for any other finding.
+    pub reason: String,
     /// The line to look at first.
     pub primary: Label,
     /// The other lines that contributed.
@@ -125,13 +127,17 @@ impl Finding {
     }
 }
 
-/// Brings findings into the one order in which they are shown: by file, place in it, rule, name.
+/// Brings findings into the one order in which they are shown, what must be mended first before the
+/// rest: files that are wrong; then by severity, what is not kept before what could not be judged;
+/// then by file, place in it, rule, name.
 pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
     findings.sort_by(|a, b| {
         let key = |f: &Finding| {
             (
-                sources.path(f.primary.span.source).to_owned(),
+                f.nature != Nature::Input,
                 std::cmp::Reverse(f.severity),
+                f.nature,
+                sources.path(f.primary.span.source).to_owned(),
                 f.primary.span.start,
                 f.rule.clone(),
                 f.message.clone(),

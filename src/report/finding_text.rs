@@ -13,18 +13,46 @@ const ITEM: usize = 4;
 /// Assumptions that a finding lists by itself.
 const FEW_ASSUMPTIONS: usize = 3;
 
+/// A finding as it is to be told.
+pub(super) struct Told<'a> {
+    /// The finding.
+    pub finding: &'a Finding,
+    /// The rules that it is about, where they are several; else empty.
+    pub rules: &'a str,
+    /// Whether it is told in few lines.
+    pub short: bool,
+}
+
 /// Writes one finding: what, on which lines, where on the plan, how it was reckoned, and what
 /// would change it.
 pub(super) fn finding(
     out: &mut String,
     page: Page,
     drawing: &Drawing,
-    finding: &Finding,
+    told: &Told<'_>,
     sources: &Sources,
 ) {
+    let finding = told.finding;
     headline(out, page, finding);
     out.push('\n');
+    let remedies = match finding.nature {
+        Nature::Violation => "what would make it pass:",
+        Nature::NotEvaluated => "what is needed to judge it:",
+        Nature::Input => "what would put it right:",
+    };
+    if told.short {
+        let alone = Finding {
+            related: Vec::new(),
+            ..finding.clone()
+        };
+        drawing.finding(out, &alone, sources);
+        entry(out, page, "rules:", told.rules);
+        let first: Vec<String> = finding.remedies.iter().take(1).cloned().collect();
+        list(out, page, INDENT, remedies, &first, Sign::Dash);
+        return;
+    }
     drawing.finding(out, finding, sources);
+    entry(out, page, "rules:", told.rules);
     if let Some(scenario) = &finding.scenario {
         entry(out, page, "worst in:", scenario);
     }
@@ -39,11 +67,6 @@ pub(super) fn finding(
         &finding.steps,
         Sign::Number,
     );
-    let remedies = match finding.nature {
-        Nature::Violation => "what would make it pass:",
-        Nature::NotEvaluated => "what is needed to judge it:",
-        Nature::Input => "what would put it right:",
-    };
     list(out, page, INDENT, remedies, &finding.remedies, Sign::Dash);
     list(
         out,
@@ -56,7 +79,9 @@ pub(super) fn finding(
     if let Some(why) = &finding.why {
         entry(out, page, "why:", why);
     }
-    if finding.nature != Nature::Input {
+    if !told.rules.is_empty() {
+        entry(out, page, "more:", "offing explain RULE, for each of them");
+    } else if finding.nature != Nature::Input {
         let more = format!("offing explain {}", finding.rule);
         entry(out, page, "more:", &more);
     }

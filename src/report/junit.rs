@@ -44,17 +44,17 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Wri
         let all = mission.judged.iter();
         all.filter(|one| one.verdict != Verdict::NotApplicable)
     };
-    let count = |verdict: Verdict| {
-        judged()
-            .filter(|one| one.verdict == verdict)
-            .count()
-            .to_string()
-    };
+    let count = |verdict: Verdict| judged().filter(|one| one.verdict == verdict).count();
     let (tests, failures, errors) = (
-        judged().count().to_string(),
+        judged().count(),
         count(Verdict::Fails),
         count(Verdict::Unknown),
     );
+    let (tests, errors) = (
+        (tests + mission.in_doubt.len()).to_string(),
+        (errors + mission.in_doubt.len()).to_string(),
+    );
+    let failures = failures.to_string();
     let name = printable_line(&mission.mission);
     out.write_event(Event::Start(start(
         "testsuite",
@@ -65,6 +65,18 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Wri
             ("errors", &errors),
         ],
     )))?;
+    for doubt in &mission.in_doubt {
+        let (file, doubt) = (printable_line(&mission.path), printable_line(doubt));
+        let class = name.as_ref();
+        let attributes = [
+            ("name", "limits"),
+            ("classname", class),
+            ("file", file.as_ref()),
+        ];
+        out.write_event(Event::Start(start("testcase", &attributes)))?;
+        out.write_event(Event::Empty(start("error", &[("message", &doubt)])))?;
+        out.write_event(Event::End(BytesEnd::new("testcase")))?;
+    }
     for one in judged() {
         case(out, outcome, mission, one)?;
     }

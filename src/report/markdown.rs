@@ -1,5 +1,6 @@
 //! The report as Markdown, for a comment on a change: short, with the details folded.
 
+use super::groups::groups;
 use super::nearest;
 use super::tally::{MissionTally, Tally, counted};
 use crate::check::Outcome;
@@ -55,11 +56,17 @@ pub fn markdown(outcome: &Outcome) -> String {
 #[must_use]
 pub fn findings_in_markdown(outcome: &Outcome) -> String {
     let mut out = String::new();
-    for finding in outcome.findings.iter().take(MOST) {
-        one(&mut out, finding, &outcome.sources);
+    let groups = groups(&outcome.findings);
+    for group in groups.iter().take(MOST) {
+        match group.together() {
+            Some(told) => one(&mut out, &told, &group.names(), &outcome.sources),
+            None => one(&mut out, group.first, "", &outcome.sources),
+        }
     }
-    if outcome.findings.len() > MOST {
-        let more = counted(outcome.findings.len() - MOST, "finding", "findings");
+    if groups.len() > MOST {
+        let rest = groups.iter().skip(MOST);
+        let more = rest.map(|group| group.others.len() + 1).sum();
+        let more = counted(more, "finding", "findings");
         out.push_str(&format!(
             "… and {more} more; the other reports have them.\n\n"
         ));
@@ -72,7 +79,10 @@ fn row(mission: &MissionTally<'_>) -> String {
         none if none.is_empty() => "none".to_owned(),
         some => some,
     };
-    let nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    let mut nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    for doubt in &mission.checked.in_doubt {
+        nearest.push_str(&format!("; {doubt}"));
+    }
     format!(
         "| {} | {findings} | {} of {} | {} |\n",
         escaped(&mission.checked.mission),
@@ -82,7 +92,7 @@ fn row(mission: &MissionTally<'_>) -> String {
     )
 }
 
-fn one(out: &mut String, finding: &Finding, sources: &Sources) {
+fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     let span = finding.primary.span;
     let line = sources.position(span).line;
     let unknown = match finding.nature {
@@ -100,6 +110,9 @@ fn one(out: &mut String, finding: &Finding, sources: &Sources) {
         escaped(sources.path(span.source)),
         escaped(&finding.primary.text)
     ));
+    if !rules.is_empty() {
+        out.push_str(&format!("Rules: {}\n\n", escaped(rules)));
+    }
     for label in &finding.related {
         let path = sources.path(label.span.source);
         if path.starts_with("builtin:") {

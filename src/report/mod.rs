@@ -8,6 +8,7 @@ mod clip;
 mod excerpt;
 mod exit;
 mod finding_text;
+mod groups;
 mod json;
 mod junit;
 mod markdown;
@@ -46,6 +47,8 @@ what was judged. Local rules, the weather at the water and the person in charge 
 mod tests_exit;
 #[cfg(test)]
 mod tests_formats;
+#[cfg(test)]
+mod tests_groups;
 #[cfg(test)]
 mod tests_hostile;
 #[cfg(test)]

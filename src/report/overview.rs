@@ -55,12 +55,7 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
     if !(outcome.notes.is_empty() && tally.missions.is_empty() && not_checked.is_empty()) {
         out.push('\n');
     }
-    let (found, rest) = table::totals(
-        tally.findings.words(),
-        tally.missions.len(),
-        tally.clean(),
-        not_checked.len(),
-    );
+    let (found, rest) = table::totals(&tally, not_checked.len());
     let lead = Lead {
         indent: 0,
         words: &found,

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::nearest;
 use super::paint::{Look, paint};
 use super::prose::{Page, lines, on_one_line};
-use super::tally::{MissionTally, counted};
+use super::tally::{MissionTally, Tally, counted};
 use super::width;
 
 /// Columns left free before the table and between two of its columns.
@@ -101,6 +101,9 @@ fn cells(tally: &MissionTally<'_>) -> [String; 4] {
     if tally.unknown > 0 {
         nearest.push_str(&format!("; {} could not be judged", tally.unknown));
     }
+    for doubt in &tally.checked.in_doubt {
+        nearest.push_str(&format!("; {doubt}"));
+    }
     [
         on_one_line(&tally.checked.mission),
         findings,
@@ -110,14 +113,10 @@ fn cells(tally: &MissionTally<'_>) -> [String; 4] {
 }
 
 /// The line of totals in two parts, what was found and in what: `2 errors, 1 warning` and
-/// `in 7 missions (5 clean)`.
-pub(super) fn totals(
-    found: String,
-    missions: usize,
-    clean: usize,
-    not_checked: usize,
-) -> (String, String) {
-    let mut found = match found {
+/// `in 7 missions (5 clean)`. Files with errors or that were not checked make the whole incomplete.
+pub(super) fn totals(tally: &Tally<'_>, not_checked: usize) -> (String, String) {
+    let missions = tally.missions.len();
+    let mut found = match tally.findings.words() {
         none if none.is_empty() => "no findings".to_owned(),
         some => some,
     };
@@ -126,15 +125,30 @@ pub(super) fn totals(
         "no mission was checked".to_owned()
     } else {
         format!(
-            "in {} ({clean} clean)",
-            counted(missions, "mission", "missions")
+            "in {} ({} clean)",
+            counted(missions, "mission", "missions"),
+            tally.clean()
         )
     };
+    let mut lacking = Vec::new();
+    if tally.with_errors > 0 {
+        let files = counted(tally.with_errors, "file", "files");
+        let have = if tally.with_errors == 1 {
+            "has"
+        } else {
+            "have"
+        };
+        lacking.push(format!("{files} {have} errors"));
+    }
     if not_checked > 0 {
-        rest.push_str(&format!(
-            "; {} not checked",
+        lacking.push(format!(
+            "{} not checked",
             counted(not_checked, "file", "files")
         ));
+    }
+    if !lacking.is_empty() {
+        let lacking = lacking.join(", ");
+        rest.push_str(&format!("; the check is incomplete: {lacking}"));
     }
     (found, rest)
 }

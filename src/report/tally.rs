@@ -1,6 +1,6 @@
 //! Counting what a check came to, once for every report.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use super::nearest::nearest;
 use crate::check::{Checked, Judged, Outcome, Verdict};
@@ -78,10 +78,11 @@ pub(super) struct MissionTally<'a> {
 }
 
 impl MissionTally<'_> {
-    /// Whether it was judged and nothing at all is against it: neither a finding nor a rule that
-    /// fails or could not be judged, be it waived or not.
+    /// Whether it was judged by what was meant to judge it and nothing at all is against it:
+    /// neither a finding nor a rule that fails or could not be judged, be it waived or not.
     pub(super) fn is_clean(&self) -> bool {
-        self.findings.total() == 0 && self.judged > 0 && self.kept == self.judged
+        let all_kept = self.judged > 0 && self.kept == self.judged;
+        all_kept && self.findings.total() == 0 && self.checked.in_doubt.is_empty()
     }
 }
 
@@ -89,6 +90,8 @@ impl MissionTally<'_> {
 pub(super) struct Tally<'a> {
     pub findings: Counts,
     pub missions: Vec<MissionTally<'a>>,
+    /// Files that were read with errors.
+    pub with_errors: usize,
 }
 
 impl<'a> Tally<'a> {
@@ -96,8 +99,12 @@ impl<'a> Tally<'a> {
         let mut all = Counts::default();
         let mut by_mission: HashMap<&str, Counts> = HashMap::new();
         let mut by_path: HashMap<&str, Counts> = HashMap::new();
+        let mut with_errors = BTreeSet::new();
         for finding in &outcome.findings {
             all.add(finding);
+            if finding.nature == Nature::Input {
+                with_errors.insert(finding.primary.span.source);
+            }
             match &finding.mission {
                 Some(mission) => by_mission.entry(mission).or_default().add(finding),
                 // A finding about a mission's file counts against the mission.
@@ -115,6 +122,7 @@ impl<'a> Tally<'a> {
         Self {
             findings: all,
             missions: missions.collect(),
+            with_errors: with_errors.len(),
         }
     }
 

@@ -1,6 +1,7 @@
 //! The report at a terminal.
 
-use super::finding_text::finding;
+use super::finding_text::{Told, finding};
+use super::groups::groups;
 use super::overview::overview;
 use super::prose::Page;
 use super::snippet::Drawing;
@@ -16,6 +17,9 @@ pub struct Settings {
     pub unicode: bool,
     /// Columns; below 40 it counts as 40.
     pub width: usize,
+    /// Whether each finding is told in few lines: the sentence, the line to look at first and the
+    /// first remedy.
+    pub short: bool,
 }
 
 impl Default for Settings {
@@ -24,6 +28,7 @@ impl Default for Settings {
             colour: false,
             unicode: true,
             width: 80,
+            short: false,
         }
     }
 }
@@ -47,8 +52,18 @@ pub fn findings_at_terminal(outcome: &Outcome, settings: &Settings) -> String {
     let page = page(settings);
     let drawing = Drawing::new(settings, page.width);
     let mut out = String::new();
-    for one in &outcome.findings {
-        finding(&mut out, page, &drawing, one, &outcome.sources);
+    for group in &groups(&outcome.findings) {
+        let all = group.together().map(|told| (told, group.names()));
+        let (one, rules) = match &all {
+            Some((told, names)) => (told, names.as_str()),
+            None => (group.first, ""),
+        };
+        let told = Told {
+            finding: one,
+            rules,
+            short: settings.short,
+        };
+        finding(&mut out, page, &drawing, &told, &outcome.sources);
         out.push('\n');
     }
     out

@@ -58,6 +58,7 @@ pub(super) fn plain() -> Settings {
         colour: false,
         unicode: true,
         width: 80,
+        short: false,
     }
 }
 
@@ -79,6 +80,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
         path: format!("plans/missions/{mission}.yaml"),
         policy: "team".to_owned(),
         judged,
+        in_doubt: Vec::new(),
         assumptions: Vec::new(),
         figures: vec![("distance", Length::metres(812.0).quantity())],
         outline: Vec::new(),

@@ -27,7 +27,11 @@ fn without_colour() {
     assert!(text.contains("plans/missions/west-profile.yaml:6:17]"));
     assert!(text.contains("plans/vessels/goosander.yaml:4:13]"));
     assert!(text.contains("plans/vessels/goosander.yaml:7:5]"));
-    assert!(text.contains("1 error, 1 warning in 2 missions (1 clean); 1 file not checked"));
+    assert!(
+        text.contains(
+            "1 error, 1 warning in 2 missions (1 clean); the check is incomplete: 1 file"
+        )
+    );
     assert!(text.contains(&CAUTION[..40]));
     no_line_is_wider_than(&text, 80);
 }

@@ -51,6 +51,56 @@ pub fn explain(rule: &RuleInForce, catalogue: &[Measure], sources: &Sources) -> 
     text
 }
 
+/// What a word is that names no rule: a measure, or a code that findings bear. `None` where it is
+/// neither.
+#[must_use]
+pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) -> Option<String> {
+    if let Some(measure) = catalogue.iter().find(|measure| measure.name == word) {
+        let using: Vec<String> = rules
+            .iter()
+            .filter(|rule| rule.rule.measures().iter().any(|used| used.name == word))
+            .map(|rule| format!("{} ({})", rule.rule.id.value, rule.bound.words()))
+            .collect();
+        let using = match using.as_slice() {
+            [] => "  no rule here".to_owned(),
+            rules => format!("  {}", listed(rules).replace('\n', "\n  ")),
+        };
+        return Some(format!(
+            "{word}: {} (a measure)\n\nWhat it is\n  {}\n\nWhat a plan must state for it\n  {}\n\n\
+             Rules that use it\n{using}\n",
+            measure.title, measure.meaning, measure.needs
+        ));
+    }
+    let code = match word {
+        "input-syntax" => "A file is not YAML that can be read; nothing in it was looked at.",
+        "input-schema" => {
+            "A field is unknown, missing or of the wrong form; `offing schema` prints what fits."
+        }
+        "input-unreadable" => "A file could not be read at all: its bytes, its size or its rights.",
+        "input-policy" => "A policy sets what it cannot, or which policy applies cannot be told.",
+        "input-value" => "A value cannot be what it says: its unit, its range, its meaning.",
+        "input-reference" => "A file names something that is not there, or that is there twice.",
+        "input-rule" => "A rule file is not in order; its rule is not judged as it was meant.",
+        "input-geodata" | "input-geometry" => {
+            "A shoreline, a sounding or an area is not one that can be reckoned with."
+        }
+        "policy-removed" => "A change takes a policy away, or makes it unreadable.",
+        "policy-weakened" => "A change makes a policy ask for less than it did.",
+        "policy-exchanged" => "A change puts a mission under another policy.",
+        "no-longer-checked" => "A change takes a mission out of what is checked.",
+        _ => return None,
+    };
+    let kind = if word.starts_with("input-") {
+        "an error of the input"
+    } else {
+        "a finding of `offing review`"
+    };
+    Some(format!(
+        "{word}: {kind}, no rule of a policy\n\nWhat it says\n  {code}\n  It stands on the line that is \
+         to be mended, and no policy can switch it off.\n"
+    ))
+}
+
 fn listed(all: &[String]) -> String {
     let lines: Vec<String> = all.iter().map(|one| format!("- {one}")).collect();
     lines.join("\n")
@@ -240,17 +290,31 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
     );
 }
 
-/// A text in which Markdown finds nothing to format.
+/// A text in which Markdown finds nothing to format but words in backticks, which stay as they are;
+/// an underscore inside a word marks nothing.
 fn plain(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    for character in text.chars() {
-        if matches!(
-            character,
-            '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '#' | '|'
-        ) {
+    let paired = text.matches('`').count().is_multiple_of(2);
+    let mut in_code = false;
+    let mut before = ' ';
+    let mut characters = text.chars().peekable();
+    while let Some(character) = characters.next() {
+        let after = characters.peek().copied().unwrap_or(' ');
+        let means = match character {
+            '`' if paired => {
+                in_code ^= true;
+                false
+            }
+            _ if in_code => false,
+            '_' => !(before.is_alphanumeric() && after.is_alphanumeric()),
+            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '#' | '|' => true,
+            _ => false,
+        };
+        if means {
             safe.push('\\');
         }
         safe.push(character);
+        before = character;
     }
     safe
 }

@@ -22,7 +22,7 @@ pub use bound::Bound;
 pub use builtin::{BUILTIN_MEASURES, BUILTIN_RULES};
 pub use effective::{Effective, Loosened, RuleInForce};
 pub use examples::{Expected, Mismatch, examples};
-pub use explain::{catalogue_markdown, explain};
+pub use explain::{catalogue_markdown, explain, explain_word};
 pub use expression::Expression;
 pub use judge::{Judgement, Verdict, judge, overall};
 pub use margins::{About, Margin, Margins};

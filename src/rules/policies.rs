@@ -1,7 +1,7 @@
 //! Every policy of a repository, each followed up to the built-in one, and the choice of the one
 //! that a mission is judged by.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::effective::{Above, Effective, below};
 use super::policy::Policy;
@@ -21,6 +21,8 @@ pub struct Policies {
     team: BTreeMap<String, Effective>,
     /// Ids of those that stand for policies that could not be read.
     unread: Vec<String>,
+    /// Ids of those that have errors themselves, or above which one has.
+    in_doubt: BTreeSet<String>,
 }
 
 impl Policies {
@@ -77,10 +79,12 @@ impl Policies {
             team.insert(id, effective);
         }
         problems.sort_by(|a, b| (a.span, &a.message).cmp(&(b.span, &b.message)));
+        let in_doubt = in_doubt(&read, &unread, &problems);
         let policies = Self {
             builtin,
             team,
             unread,
+            in_doubt,
         };
         (policies, problems)
     }
@@ -109,7 +113,24 @@ impl Policies {
     fn stands_in(&self, effective: &Effective) -> Option<String> {
         let id = &effective.policy;
         self.unread.contains(id).then(|| {
-            format!("policy `{id}` has errors, so that the built-in limits stand in for its own")
+            format!(
+                "judged by the built-in limits in place of policy `{id}`, whose file has errors"
+            )
+        })
+    }
+
+    /// Why the limits of a policy are not those that were meant, where they are not: its own file
+    /// has errors, or that of one that it extends.
+    #[must_use]
+    pub fn doubt(&self, effective: &Effective) -> Option<String> {
+        let id = &effective.policy;
+        self.stands_in(effective).or_else(|| {
+            self.in_doubt.contains(id).then(|| {
+                format!(
+                    "judged by policy `{id}` without what is wrong in its file, or in one that it \
+                     extends"
+                )
+            })
         })
     }
 
@@ -128,7 +149,7 @@ impl Policies {
         let known: Vec<&str> = self.team.keys().map(String::as_str).collect();
         if let Some(named) = named {
             return match self.get(&named.value) {
-                Some(effective) => Ok((effective, self.stands_in(effective))),
+                Some(effective) => Ok((effective, self.doubt(effective))),
                 None => Err(Box::new(unknown_policy(named, &known))),
             };
         }
@@ -138,7 +159,7 @@ impl Policies {
                 let note = "no policy file was found: offing's built-in policy applies";
                 Ok((&self.builtin, Some(note.to_owned())))
             }
-            (Some(only), None) => Ok((only, self.stands_in(only))),
+            (Some(only), None) => Ok((only, self.doubt(only))),
             (Some(_), Some(_)) => {
                 let text = format!(
                     "the mission names no policy, and there are {}: {}",
@@ -184,6 +205,40 @@ fn name_taken(policy: &Policy, read: &BTreeMap<String, Policy>) -> Option<Proble
             .with(other.id.span(), "the other one is here")
             .help("give one of them another id"),
     )
+}
+
+/// The policies whose limits are not those that were meant.
+fn in_doubt(
+    read: &BTreeMap<String, Policy>,
+    unread: &[String],
+    problems: &[Problem],
+) -> BTreeSet<String> {
+    let at_fault = |policy: &Policy| {
+        let source = policy.id.span().source;
+        problems.iter().any(|problem| problem.span.source == source)
+    };
+    let doubtful = |first: &Policy| {
+        let mut seen = BTreeSet::new();
+        let mut at = Some(first);
+        while let Some(policy) = at {
+            if at_fault(policy) {
+                return true;
+            }
+            let parent = policy.extends.as_ref().map(|extends| &extends.value);
+            if parent.is_some_and(|parent| unread.contains(parent)) {
+                return true;
+            }
+            // A ring is at fault where it closes.
+            at = parent
+                .filter(|parent| seen.insert((*parent).clone()))
+                .and_then(|parent| read.get(parent));
+        }
+        false
+    };
+    read.values()
+        .filter(|policy| doubtful(policy))
+        .map(|policy| policy.id.value.clone())
+        .collect()
 }
 
 /// The policies above one whose parent this is, nearest first and the built-in one last.

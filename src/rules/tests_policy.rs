@@ -379,7 +379,7 @@ fn the_policy_of_a_mission_is_chosen() {
     assert_eq!(effective.policy, "only");
     assert_eq!(
         note.as_deref(),
-        Some("policy `only` has errors, so that the built-in limits stand in for its own")
+        Some("judged by the built-in limits in place of policy `only`, whose file has errors")
     );
 
     let (_, several, problems) = world(&["id: one\nrules: {}", "id: two\nrules: {}"]);

@@ -162,7 +162,10 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
         Kind::MinItems { .. } if is_position(schema) => {
             format!("`{field}` is one number; a position is two, [latitude, longitude]")
         }
-        Kind::MinItems { limit } => format!("`{field}` is too short: at least {limit} are needed"),
+        Kind::MinItems { limit } => format!(
+            "`{field}` is too short: at least {limit} {} needed",
+            if *limit == 1 { "is" } else { "are" }
+        ),
         Kind::MaxItems { limit } => format!("`{field}` is too long: at most {limit} are read"),
         Kind::MinLength { .. } => format!("`{field}` is empty"),
         Kind::MaxLength { limit } => {

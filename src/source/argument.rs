@@ -16,6 +16,9 @@ pub struct Opened {
     pub tree: WorkTree,
     /// The one file that the user named, relative to the tree's root; `None` for the whole tree.
     pub selected: Option<String>,
+    /// The folder that the user named, relative to the tree's root; empty where it is the root, or
+    /// where a file was named.
+    pub within: String,
 }
 
 /// Opens a path that a user named.
@@ -42,6 +45,8 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         let root = repository_of(&folder);
         let within = folder.strip_prefix(root).unwrap_or(Path::new(""));
         return Ok(Opened {
+            // A name that is no text can be listed, but nothing in it can be told from the rest.
+            within: within.to_str().unwrap_or("").to_owned(),
             tree: WorkTree::open(root)?.listing_only(within),
             selected: None,
         });
@@ -74,6 +79,7 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
     Ok(Opened {
         tree: WorkTree::open(root)?,
         selected: Some(selected.to_owned()),
+        within: String::new(),
     })
 }
 

@@ -20,6 +20,12 @@ pub enum QuantityError {
         /// What was due.
         expected: Dimension,
     },
+    /// A comma stands where the point of a decimal number is due.
+    #[error("`{text}` has a comma in its number; use a decimal point, such as `{}`", text.replacen(',', ".", 1))]
+    DecimalComma {
+        /// What was written.
+        text: String,
+    },
     /// The number stands alone.
     #[error("`{text}` has no unit; write {} such as `{}`", expected.with_article(), expected.example())]
     NoUnit {
@@ -79,6 +85,10 @@ pub fn parse_quantity(text: &str, expected: Dimension) -> Result<Quantity, Quant
             text: shown(),
             expected,
         })?;
+        let mut next = after.bytes();
+        if next.next() == Some(b',') && next.next().is_some_and(|byte| byte.is_ascii_digit()) {
+            return Err(QuantityError::DecimalComma { text: shown() });
+        }
         let (symbol, after) = split_unit(after);
         if symbol.is_empty() {
             return Err(QuantityError::NoUnit {

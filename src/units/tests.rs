@@ -115,3 +115,12 @@ fn wind_from_and_heading_towards_are_opposite() {
     let turn = Towards::new(Angle::degrees(350.0)).turn_to(Towards::new(Angle::degrees(20.0)));
     assert!((turn.to_degrees() - 30.0).abs() < 1e-9);
 }
+
+#[test]
+fn a_comma_in_a_number_is_named() {
+    let told = read("3,5 m/s", Dimension::SPEED).expect_err("a comma");
+    assert!(
+        told.ends_with("use a decimal point, such as `3.5 m/s`"),
+        "{told}"
+    );
+}

@@ -204,3 +204,28 @@ fn a_file_elsewhere() {
         );
     }
 }
+
+/// A word that is no rule may be a measure or the code of an error; else the list is pointed to.
+#[test]
+fn explaining_other_words() {
+    let folder = Files::demo(&[]).lay_out();
+    for (word, told) in [
+        ("mission.shoreline_clearance", "shoreline (at least 10 m)"),
+        ("input-schema", "an error of the input"),
+        ("policy-weakened", "a finding of `offing review`"),
+    ] {
+        let output = run(folder.path(), &["explain", word]);
+        assert_eq!(output.status.code(), Some(0), "{word}");
+        let text = String::from_utf8(output.stdout).expect("text");
+        assert!(text.contains(told), "{text}");
+    }
+    for (word, hint) in [
+        ("shorelin", "did you mean `shoreline`?"),
+        ("zzz", "`offing rules` lists them"),
+    ] {
+        let output = run(folder.path(), &["explain", word]);
+        assert_eq!(output.status.code(), Some(64), "{word}");
+        let text = String::from_utf8(output.stderr).expect("text");
+        assert!(text.contains(hint) && text.len() < 120, "{text}");
+    }
+}

@@ -1,7 +1,8 @@
 //! Folders with several files of which one is broken, and paths that lead nowhere good.
 
 use super::tree::{Files, MARK, SHORELINE, SITE, VESSEL, check_folder, mission, places, told};
-use offing::check::Outcome;
+use offing::check::{Outcome, check_folder as check_in};
+use offing::source::{WorkTree, open_argument};
 
 const IDS: &[&str] = &["long-run-downwind", "north-bay-lines", "headwind-return"];
 
@@ -300,4 +301,46 @@ fn one_broken_file_of_many() {
     assert_eq!(reasons(&site).len(), 3, "{}", told(&site));
     insta::assert_snapshot!(told(&outcome));
     assert!(!files.text(SITE).contains(MARK));
+}
+
+/// A folder of missions alone is checked with the vessel, site and policy of its repository.
+#[test]
+fn a_folder_of_missions_alone() {
+    let mut files = Files::demo(IDS);
+    files.write("drafts/other.yaml", "kind: mission\nid: other\n");
+    let folder = files.lay_out();
+    std::fs::create_dir(folder.path().join(".git")).expect("a folder");
+    let opened = open_argument(&folder.path().join("missions")).expect("there");
+    let whole = WorkTree::open(opened.tree.root()).expect("there");
+    let look = |within: &str| check_in(&opened.tree, &whole, within, None).expect("listed");
+    let outcome = look(&opened.within);
+    let mut expected = IDS.to_vec();
+    expected.sort_unstable();
+    assert_eq!(checked(&outcome), expected);
+    assert_eq!(reasons(&outcome), []);
+    assert!(outcome.checked.iter().all(|one| one.policy == "team"));
+    // By itself the folder lacks what its missions name.
+    assert_eq!(checked(&look("")), [""; 0]);
+}
+
+/// A file that cannot be read is told once, and a map is no plan.
+#[test]
+fn told_once() {
+    let files = Files::demo(IDS);
+    let folder = files.lay_out();
+    std::fs::write(
+        folder.path().join("latin.yaml"),
+        b"kind: mission\nid: \xe9\n",
+    )
+    .expect("written");
+    let outcome = check_folder(folder.path(), Some("latin.yaml")).expect("listed");
+    assert_eq!(outcome.findings.len(), 1, "{}", told(&outcome));
+    assert_eq!(outcome.findings[0].rule, "input-unreadable");
+    assert_eq!(reasons(&outcome).len(), 1, "{}", told(&outcome));
+    let map = check_folder(folder.path(), Some(SHORELINE)).expect("listed");
+    assert!(
+        map.findings[0].message.contains("through the site"),
+        "{}",
+        told(&map)
+    );
 }

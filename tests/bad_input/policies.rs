@@ -1,7 +1,10 @@
 //! What a policy can have wrong.
 
 use super::cases::{Case, case, run};
-use super::tree::{Files, POLICY};
+use super::tree::{Files, POLICY, check_folder};
+use offing::check::Outcome;
+use offing::finding::{Nature, Severity};
+use offing::report::{Settings, exit_status, json, junit, terminal};
 
 fn told(cases: Vec<Case>) -> String {
     run(&Files::demo(&[]), &cases)
@@ -191,4 +194,56 @@ fn named_and_broken() {
         ],
     );
     insta::assert_snapshot!(told);
+}
+
+/// A mission beside a policy with errors does not count as clean, and the policy asked for by name
+/// shows its own errors and nothing else.
+#[test]
+fn judged_by_something_else() {
+    let wrong = [
+        (
+            "    at_least: 35 %",
+            "    at_lest: 35 %",
+            "in place of policy `team`",
+        ),
+        (
+            "  reserve-at-turnaround:",
+            "  reserve-at-turnarund:",
+            "judged by policy `team` without",
+        ),
+    ];
+    for (from, to, told) in wrong {
+        let mut files = Files::demo(&["north-bay-lines"]);
+        assert_eq!(clean(&files.check()), [true]);
+        files.edit(POLICY, from, to);
+        let outcome = files.check();
+        assert_eq!(clean(&outcome), [false], "{to}");
+        assert_eq!(exit_status(&outcome, Severity::Error), 2);
+        assert_eq!(outcome.findings[0].nature, Nature::Input);
+        assert!(outcome.checked[0].in_doubt[0].contains(told));
+        let shown = terminal(&outcome, &Settings::default());
+        assert!(
+            shown.contains("(0 clean); the check is incomplete: 1 file has errors"),
+            "{shown}"
+        );
+        let cases = junit(&outcome).expect("written");
+        assert!(cases.contains("testcase name=\"limits\""), "{cases}");
+
+        let folder = files.lay_out();
+        let alone = check_folder(folder.path(), Some(POLICY)).expect("readable");
+        assert!(alone.checked.is_empty());
+        assert_eq!(exit_status(&alone, Severity::Error), 2);
+        assert_eq!(alone.not_checked.len(), 1);
+        for finding in &alone.findings {
+            assert_eq!(alone.sources.path(finding.primary.span.source), POLICY);
+        }
+    }
+}
+
+/// Which missions the JSON output calls clean.
+fn clean(outcome: &Outcome) -> Vec<bool> {
+    let text = json(outcome).expect("written");
+    let report: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    let missions = report["missions"].as_array().expect("a list");
+    missions.iter().map(|one| one["clean"] == true).collect()
 }
