@@ -22,6 +22,24 @@ const fn one(
 
 pub const CASES: &[Case] = &[
     Case {
+        rule: "gust-factor",
+        mission: "north-bay-lines",
+        edits: &[("mission", "gust: 5 m/s", "gust: 3.3 m/s")],
+        also: &[],
+    },
+    Case {
+        rule: "wind-spread",
+        mission: "north-bay-lines",
+        edits: &[("mission", "spread: 20°", "spread: 5°")],
+        also: &[],
+    },
+    Case {
+        rule: "calm-planned",
+        mission: "north-bay-lines",
+        edits: &[("mission", "mean: 3 m/s", "mean: 0.8 m/s")],
+        also: &[],
+    },
+    Case {
         rule: "shoreline",
         mission: NORTH,
         edits: &[
