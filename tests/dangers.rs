@@ -107,8 +107,8 @@ fn responses_that_are_none() {
 fn a_landing_zone_that_takes_in_the_lake() {
     let outcome = edited(&[(
         SITE,
-        "    zone: 50 m\n    depth: 0.9 m",
-        "    zone: 5 km\n    depth: 0.9 m",
+        "    zone: 50 m\n    depth: 1.1 m",
+        "    zone: 5 km\n    depth: 1.1 m",
     )]);
     holds(&outcome, "input-value", Nature::Input);
     assert!(outcome.checked.is_empty());

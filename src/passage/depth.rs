@@ -263,6 +263,17 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
         }
     };
     let middle = piece.line.at(0.5);
+    // The bed between soundings is drawn up to the bank, so that beside a pontoon only the depth that
+    // is stated for it can be gone by.
+    if let Some(by) = piece.zone
+        && let Some(depth) = zone_depth(plan, by)
+    {
+        return Found {
+            least: Some(least(depth, by, middle)),
+            unknown: 0.0,
+            looked_at: 0,
+        };
+    }
     let strip = match &depths.soundings {
         Some(soundings) => soundings.bed.least_depth(piece.line, taken.half_width),
         None => StripDepth {
@@ -285,12 +296,7 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
             found.least = Some(stated);
         }
     };
-    if let Some(by) = piece.zone
-        && let Some(depth) = zone_depth(plan, by)
-    {
-        // What was sounded there holds as well as what is said of it.
-        shallower(depth, by);
-    } else if !strip.is_known() {
+    if !strip.is_known() {
         match &depths.least {
             Some(stated) => shallower(stated.value, By::Stated),
             None => found.unknown = 1.0 - strip.known.get(),

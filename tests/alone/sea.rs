@@ -90,11 +90,12 @@ pub const CASES: &[Case] = &[
         DAM,
         &[(VESSEL, "wave_height: 0.15 m", "wave_height: 0.08 m")],
     ),
-    one(
-        "breaking-wave",
-        DAM,
-        &[(VESSEL, "beam: 0.45 m", "beam: 0.15 m")],
-    ),
+    Case {
+        rule: "breaking-wave",
+        mission: DAM,
+        edits: &[(VESSEL, "beam: 0.45 m", "beam: 0.15 m")],
+        also: &[("wave-height", "its limit is capped by the same hull")],
+    },
     one(
         "surf-riding",
         DAM,
