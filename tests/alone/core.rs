@@ -311,7 +311,11 @@ pub const CASES: &[Case] = &[
             (VESSEL, "gust: 12 m/s", "gust: 20 m/s"),
             ("mission", "wind_limit: 12 m/s", "wind_limit: 15 m/s"),
         ],
-    ),
+    )
+    .along(&[(
+        "recovery-craft-wind",
+        "no small craft goes out in such gusts",
+    )]),
     one(
         "upwind-run-energy",
         NORTH,

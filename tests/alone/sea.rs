@@ -113,7 +113,8 @@ pub const CASES: &[Case] = &[
                 "from: 300°, spread: 3°",
             ),
         ],
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
     one(
         "wave-groups",
         NORTH,
@@ -123,7 +124,8 @@ pub const CASES: &[Case] = &[
             "0.9 m",
             "5 s"
         ),
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
     Case {
         rule: "steep-waves",
         mission: NORTH,
@@ -133,10 +135,13 @@ pub const CASES: &[Case] = &[
             "0.8 m",
             "5 s"
         ),
-        also: &[(
-            "wave-groups",
-            "a boat slow enough not to surf on short steep waves keeps pace with their groups",
-        )],
+        also: &[
+            (
+                "wave-groups",
+                "a boat slow enough not to surf on short steep waves keeps pace with their groups",
+            ),
+            ("wind-spread", "a sea from one side only"),
+        ],
     },
     one(
         "beam-sea",
@@ -147,5 +152,6 @@ pub const CASES: &[Case] = &[
             "0.8 m",
             "5 s"
         ),
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
 ];
