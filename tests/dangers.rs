@@ -107,8 +107,8 @@ fn responses_that_are_none() {
 fn a_landing_zone_that_takes_in_the_lake() {
     let outcome = edited(&[(
         SITE,
-        "    zone: 50 m\n    depth: 0.9 m",
-        "    zone: 5 km\n    depth: 0.9 m",
+        "    zone: 50 m\n    depth: 1.1 m",
+        "    zone: 5 km\n    depth: 1.1 m",
     )]);
     holds(&outcome, "input-value", Nature::Input);
     assert!(outcome.checked.is_empty());
@@ -278,8 +278,11 @@ fn an_item_that_nobody_did_in_time() {
         let outcome = edited(&[("mission", done, bad)]);
         holds(&outcome, "checklist-done", Nature::Violation);
     }
-    let earlier = "{ item: stop-tried, done: 2027-06-01, by: operator }";
+    let earlier = "{ item: stop-tried, done: 2027-06-13, by: operator }";
     assert_eq!(rules(&edited(&[("mission", done, earlier)])), []);
+    let stale = "{ item: stop-tried, done: 2027-06-12, by: operator }";
+    let outcome = edited(&[("mission", done, stale)]);
+    holds(&outcome, "checklist-done", Nature::Violation);
 }
 
 /// Water that nobody else uses asks for nobody to be told; water of which nothing is said does not.
@@ -327,4 +330,136 @@ fn an_end_of_the_way_home_that_is_not_stated() {
         ),
     ]);
     holds(&outcome, "rest-at-home", Nature::Violation);
+}
+
+/// Nobody acts in no time, no boat stops on the spot, no receiver is without error.
+#[test]
+fn zeros_that_cannot_be() {
+    let boat = "vessels/goosander.yaml";
+    let cases = [
+        ("mission", "reaction_time: 10 s", "reaction_time: 0 s"),
+        ("mission", "within: 2 s }", "within: 0 s }"),
+        ("mission", "ready_within: 2 min", "ready_within: 0 s"),
+        (
+            "mission",
+            "{ action: stop, after: 5 s }",
+            "{ action: stop, after: 0 s }",
+        ),
+        (boat, "stopping_distance: 3 m", "stopping_distance: 0 m"),
+        (
+            boat,
+            "internal_resistance: 60 mohm",
+            "internal_resistance: 0 mohm",
+        ),
+        (boat, "position_error: 2.0 m", "position_error: 0 m"),
+        (boat, "cross_track_error: 2.0 m", "cross_track_error: 0 m"),
+        (boat, "leeway: 4 %", "leeway: 0.9 %"),
+        ("mission", "wind_limit: 12 m/s", "wind_limit: 16 m/s"),
+    ];
+    for edit in cases {
+        let outcome = edited(&[edit]);
+        holds(&outcome, "input-value", Nature::Input);
+        assert!(outcome.checked.is_empty(), "{edit:?}");
+    }
+}
+
+/// The measured figure of a rule of the mission.
+fn measured(outcome: &Outcome, rule: &str) -> f64 {
+    let mut judged = outcome.checked[0].judged.iter();
+    judged
+        .find(|judged| judged.rule == rule)
+        .and_then(|judged| judged.measured)
+        .map(|quantity| quantity.value)
+        .expect("a figure")
+}
+
+/// A word that says nothing of a hazard makes it no less than leaving the word out.
+#[test]
+fn a_hazard_of_some_other_kind() {
+    let weir = "    kind: weir\n";
+    let other = edited(&[(SITE, weir, "    kind: other\n")]);
+    let unsaid = edited(&[(SITE, weir, "")]);
+    let rule = "drift-on-to-weir";
+    let (other, unsaid) = (measured(&other, rule), measured(&unsaid, rule));
+    assert!((other - unsaid).abs() < 1e-9, "{other} s, {unsaid} s");
+    let rock = edited(&[(SITE, weir, "    kind: rock\n")]);
+    assert!(other <= measured(&rock, rule) + 1e-9);
+}
+
+/// A site that says nothing of its hazards may have a weir; one that says `[]` has none.
+#[test]
+fn hazards_that_are_left_out() {
+    let demo = Files::demo(&[ID]);
+    let site = demo.text(SITE);
+    let (begin, end) = (site.find("hazards:\n"), site.find("keep_out:\n"));
+    let own = site[begin.expect("hazards")..end.expect("keep-outs after them")].to_owned();
+    let outcome = edited(&[(SITE, &own, "")]);
+    holds(&outcome, "drift-on-to-weir", Nature::NotEvaluated);
+    assert_eq!(rules(&edited(&[(SITE, &own, "hazards: []\n\n")])), []);
+}
+
+/// Depths at the landing places are stated for the datum: water below it takes from them.
+#[test]
+fn a_landing_place_at_low_water() {
+    let level = "above_datum: -0.20 m";
+    let under = |level_stated: &str| {
+        let outcome = edited(&[(SITE, level, level_stated)]);
+        measured(&outcome, "under-keel-clearance")
+    };
+    let (high, low) = (under("above_datum: 1 m"), under("above_datum: -0.6 m"));
+    assert!(low < high - 0.5, "{low} m, {high} m");
+    let outcome = edited(&[(SITE, level, "above_datum: -0.6 m")]);
+    holds(&outcome, "under-keel-clearance", Nature::Violation);
+}
+
+/// A faster craft than any that is counted on fetches no sooner.
+#[test]
+fn a_recovery_craft_that_flies() {
+    let in_hand = |speed: &str| {
+        let outcome = edited(&[("mission", "speed: 2.5 m/s", speed)]);
+        measured(&outcome, "drift-on-to-weir")
+    };
+    let (fast, flying) = (in_hand("speed: 6 m/s"), in_hand("speed: 90 m/s"));
+    assert!((fast - flying).abs() < 1e-9, "{fast} s, {flying} s");
+}
+
+/// A limit of the waves that would capsize the hull is not one to go by. The highest of 1000 waves
+/// is 1.86 times the significant height (Longuet-Higgins, 1952: √(½ ln 1000)).
+#[test]
+fn a_wave_limit_past_the_hull() {
+    let share = |limit: &str| {
+        let edit = ("vessels/goosander.yaml", "wave_height: 0.15 m", limit);
+        measured(&edited(&[edit]), "wave-height")
+    };
+    let (stated, absurd) = (share("wave_height: 0.15 m"), share("wave_height: 3 m"));
+    let most = 0.3 * 1.2 / (0.5 * 1000_f64.ln()).sqrt();
+    let expected = stated * 0.15 / most;
+    assert!(
+        (absurd / expected - 1.0).abs() < 0.01,
+        "{absurd}, {expected}"
+    );
+}
+
+/// Texts that begin with a gap name nobody, and an addition makes no other person.
+#[test]
+fn roles_that_are_gaps_or_the_same() {
+    let watch = "watch_keeper: second helper";
+    for (role, rule) in [
+        ("watch_keeper: not yet", "roles-filled"),
+        ("watch_keeper: nobody this time", "roles-filled"),
+        ("watch_keeper: the operator on shore", "lookout-apart"),
+        ("watch_keeper: operator too", "lookout-apart"),
+    ] {
+        holds(
+            &edited(&[("mission", watch, role)]),
+            rule,
+            Nature::Violation,
+        );
+    }
+    let outcome = edited(&[(
+        SITE,
+        "evidence: letter of the water board, in the team's folder",
+        "evidence: to be confirmed",
+    )]);
+    holds(&outcome, "permission-in-force", Nature::NotEvaluated);
 }

@@ -41,7 +41,6 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ),
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
-    ("site", "permissions[].evidence", "for people"),
     ("policy", "title", "for people"),
 ];
 

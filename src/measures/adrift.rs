@@ -43,7 +43,7 @@ pub(super) const WEIR_TIME: Entry = entry(
      intake",
     "From every sample of the route the boat is followed with its leeway under the gust, downwind and \
      20° to either side, with and without currents, until it comes within the stand-off of a hazard \
-     that is a weir or an intake. Taken off is the operator's reaction time, the time until the craft \
+     that is a weir, an intake or of no kind that is known. Taken off is the operator's reaction time, the time until the craft \
      is under way, and its way over water to where the boat would come on to it. The least over all \
      winds and samples; a day where it comes on to none.",
     &[Lever::Wind],
@@ -75,7 +75,7 @@ pub(super) const SHORE_SHARE: Entry = entry(
     "Share of the route from which a boat without power strikes a shore that nobody reaches, or a \
      hazard, before it is fetched",
     "As for weirs, for land outside the mission's own landing zones and those of landing places that \
-     are accessible, for rocks, moorings and other hazards; the length of the steps from which it does \
+     are accessible, for rocks and moorings; the length of the steps from which it does \
      in any of the winds, over the length of the route.",
     &[],
     |passage| tell::of_mission(share(passage, &SHORE, true)),
@@ -92,22 +92,27 @@ pub(super) const CRAFT_WIND: Entry = entry(
 
 /// One kind of thing to come on to, in words.
 struct Subject {
+    /// Whether the site must say which hazards it has, be it none.
+    of_hazards: bool,
     met: fn(&Adrift) -> &Met,
     comes: &'static str,
     any: &'static str,
 }
 
 const WEIR: Subject = Subject {
+    of_hazards: true,
     met: |adrift| &adrift.weir,
     comes: "comes on to",
     any: "comes on to any weir or intake",
 };
 const CLOSED: Subject = Subject {
+    of_hazards: false,
     met: |adrift| &adrift.closed,
     comes: "drifts into",
     any: "drifts into any keep-out area or among swimmers",
 };
 const SHORE: Subject = Subject {
+    of_hazards: false,
     met: |adrift| &adrift.shore,
     comes: "strikes",
     any: "strikes a hazard or a shore that nobody reaches",
@@ -191,12 +196,20 @@ fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     } else {
         "by way of where the power was lost"
     };
+    let reckoned = craft.reckoned();
+    let capped = if reckoned < craft.speed.value {
+        format!(
+            " (of the {} stated, no more is counted on)",
+            craft.speed.value
+        )
+    } else {
+        String::new()
+    };
     Some(format!(
-        "the recovery craft is there after {} to react + {} to get under way + {} / {}, {how}: {}",
+        "the recovery craft is there after {} to react + {} to get under way + {} / {reckoned}{capped}, {how}: {}",
         passage.plan.mission.reaction_time(),
         craft.ready_within.value,
         fetched.way,
-        craft.speed.value,
         fetched.time
     ))
 }
@@ -261,9 +274,23 @@ fn unfetched(
     })
 }
 
+/// A site that says nothing of its hazards may have a weir.
+fn hazards_said(plan: &Plan, subject: &Subject) -> Result<(), Unknown> {
+    if plan.site.hazards_stated || !subject.of_hazards {
+        return Ok(());
+    }
+    Err(tell::lacking(
+        plan,
+        plan.site.id.span(),
+        "the site does not say whether there is a weir, an intake or another hazard",
+        "add `hazards` to the site, `[]` where there are none",
+    ))
+}
+
 fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let adrift = get(passage)?;
+    hazards_said(plan, subject)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
         return Ok(nothing(passage, adrift, subject, tell::value(A_DAY)));
@@ -329,6 +356,7 @@ fn nothing(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject, value: Val
 fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let adrift = get(passage)?;
+    hazards_said(plan, subject)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
         return Ok(nothing(passage, adrift, subject, tell::value(Ratio::ZERO)));

@@ -3,7 +3,7 @@
 use super::reading::{Measure, Reading};
 use super::{
     adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
-    headway, link, people, response, seaway, soundings, time, upwind,
+    headway, link, people, response, seaway, soundings, time, upwind, wind_planned,
 };
 use crate::passage::Passage;
 
@@ -36,6 +36,10 @@ pub static CATALOGUE: &[Entry] = &[
     upwind::LENGTH,
     upwind::TIME,
     upwind::ENERGY,
+    wind_planned::BLOWING,
+    wind_planned::MEAN,
+    wind_planned::GUST_FACTOR,
+    wind_planned::SPREAD,
     headway::IN_GUSTS,
     seaway::WIND,
     seaway::GUST,

@@ -312,23 +312,29 @@ fn keep_out(passage: &Passage<'_>) -> Known {
     known(passage, all, near, all.half_width, subject)
 }
 
-/// The keep-out area that is nearest of those closed at some moment from the planned launch to the
-/// latest that the boat may be out. Where that cannot be told, all of them are taken as closed.
-pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p Nearness)> {
+/// Whether each keep-out area is closed at some moment from the planned launch to the latest that the
+/// boat may be out. Where that cannot be told, all of them are taken as closed.
+pub(super) fn closed(passage: &Passage<'_>) -> Vec<bool> {
     let site = &passage.plan.site;
     let out = super::time::out(passage).ok();
-    let closed = |index: usize| {
-        let times = &site.keep_out[index].closed;
-        match (&out, &site.time_zone) {
-            (Some(out), Some(zone)) if !times.is_empty() => times
+    let areas = site.keep_out.iter();
+    areas
+        .map(|area| match (&out, &site.time_zone) {
+            (Some(out), Some(zone)) if !area.closed.is_empty() => area
+                .closed
                 .iter()
                 .any(|closure| closure.meets(out.from, out.until, zone)),
             _ => true,
-        }
-    };
+        })
+        .collect()
+}
+
+/// The nearest of the keep-out areas that are closed while the boat may be out.
+pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p Nearness)> {
+    let closed = closed(passage);
     let all = passage.clearances().keep_out.iter().enumerate();
     all.filter_map(|(index, near)| Some((index, near.as_ref()?)))
-        .filter(|(index, _)| closed(*index))
+        .filter(|(index, _)| closed[*index])
         .min_by(|(_, a), (_, b)| a.clearance.total_cmp(&b.clearance))
 }
 

@@ -11,7 +11,7 @@ use crate::passage::Passage;
 use crate::passage::depth::{By, Least, Over, UnderKeel};
 use crate::plan::Plan;
 use crate::schema::Stated;
-use crate::units::{Dimension, Time};
+use crate::units::{Dimension, Length, Time};
 
 const fn entry(
     name: &'static str,
@@ -220,14 +220,14 @@ fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
         }
         (By::Soundings | By::Stated, _, _) => {
             steps.push(format!("least depth stated for the site: {}", least.depth));
-            least.depth
+            lowered(plan, least.depth, &mut steps)
         }
         (By::LaunchZone | By::RecoveryZone, _, _) => {
             steps.push(format!(
                 "depth stated for the landing place: {}",
                 least.depth
             ));
-            least.depth
+            lowered(plan, least.depth, &mut steps)
         }
     };
     steps.push(format!(
@@ -241,6 +241,22 @@ fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
     steps
 }
 
+/// A stated depth, less what the water stands below the level that it is stated for.
+fn lowered(plan: &Plan, depth: Length, steps: &mut Vec<String>) -> Length {
+    let by = crate::passage::depth::lowered(plan);
+    if let Some(level) = &plan.site.depths.level
+        && by > Length::ZERO
+    {
+        steps.push(format!(
+            "the water may stand {} + ({}) lower than that: {depth} − {by} = {}",
+            Length::ZERO - level.above_datum.value,
+            level.error.value,
+            depth - by
+        ));
+    }
+    depth - by
+}
+
 /// The lines that a depth is known by.
 fn depth_lines(plan: &Plan, by: By) -> Vec<Label> {
     let depths = &plan.site.depths;
@@ -252,7 +268,14 @@ fn depth_lines(plan: &Plan, by: By) -> Vec<Label> {
         By::Stated => depths.least.as_ref(),
     };
     if let Some(depth) = stated {
-        return vec![tell::label(depth.span(), format!("depth {}", depth.value))];
+        let mut lines = vec![tell::label(depth.span(), format!("depth {}", depth.value))];
+        if let Some(level) = &depths.level
+            && crate::passage::depth::lowered(plan) > Length::ZERO
+        {
+            let text = format!("water {} above the datum", level.above_datum.value);
+            lines.push(tell::label(level.above_datum.span(), text));
+        }
+        return lines;
     }
     let mut lines = Vec::new();
     if let Some(soundings) = &depths.soundings {
@@ -377,9 +400,16 @@ fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Known,
 /// What is taken for want of a stated depth.
 pub(super) fn assumptions(plan: &Plan) -> Option<String> {
     let depths = &plan.site.depths;
-    (depths.soundings.is_none() && depths.least.is_none()).then(|| {
-        "the depth off the landing zones is taken as unknown, neither `soundings` nor `least_depth` \
-         being stated"
-            .to_owned()
-    })
+    match (&depths.soundings, &depths.least) {
+        (None, None) => Some(
+            "the depth off the landing zones is taken as unknown, neither `soundings` nor \
+             `least_depth` being stated"
+                .to_owned(),
+        ),
+        (None, Some(least)) => Some(format!(
+            "the water is taken as at least {} deep everywhere, as stated, without soundings",
+            least.value
+        )),
+        (Some(_), _) => None,
+    }
 }

@@ -25,6 +25,7 @@ mod soundings;
 mod tell;
 mod time;
 mod upwind;
+mod wind_planned;
 
 pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use figures::figures;

@@ -395,7 +395,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     {
         all.push("soundings are taken to be recorded aboard, `sonar` not being stated".to_owned());
     }
-    if site.hazards.is_empty() {
+    if !site.hazards_stated {
         all.push("the water is taken to hold no hazards, no `hazards` being stated".to_owned());
     }
     all.extend(super::adrift::assumptions(plan));

@@ -51,6 +51,8 @@ pub struct NoStoppingDistance;
 /// straight on is the leg itself, so only its end has to be looked at; the end of the last leg, which
 /// is no turn, is looked at as the end of the run. `None` where there is no turn.
 ///
+/// Of the keep-out areas those count that are `closed`, by index.
+///
 /// A current is taken to set along the track at its greatest of the whole site.
 ///
 /// # Errors
@@ -58,6 +60,7 @@ pub struct NoStoppingDistance;
 pub fn straight_on(
     passage: &Passage<'_>,
     time: Time,
+    closed: &dyn Fn(usize) -> bool,
 ) -> Result<Option<StraightOn>, NoStoppingDistance> {
     let plan = passage.plan;
     let last = passage.track.steps.last().map(|step| step.leg);
@@ -93,7 +96,7 @@ pub fn straight_on(
             return Err(NoStoppingDistance);
         }
         let line = Segment { a: step.to, b: end };
-        let Some((clearance, taken_off, from)) = nearest(passage, &line) else {
+        let Some((clearance, taken_off, from)) = nearest(passage, &line, closed) else {
             continue;
         };
         if worst
@@ -116,7 +119,11 @@ pub fn straight_on(
 }
 
 /// The least clearance of a line, what was taken off for it, and what it is from.
-fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, f64, Near)> {
+fn nearest(
+    passage: &Passage<'_>,
+    line: &Segment,
+    closed: &dyn Fn(usize) -> bool,
+) -> Option<(f64, f64, Near)> {
     let plan = passage.plan;
     let site = &plan.site;
     let half_width = half_width(plan);
@@ -140,9 +147,13 @@ fn nearest(passage: &Passage<'_>, line: &Segment) -> Option<(f64, f64, Near)> {
             Near::Hazard(index),
         )
     }));
-    all.extend(site.keep_out.iter().enumerate().map(|(index, area)| {
-        let distance = area_distance(&area.outline, line);
-        (distance - half_width, half_width, Near::KeepOut(index))
-    }));
+    let shut = site.keep_out.iter().enumerate();
+    all.extend(
+        shut.filter(|(index, _)| closed(*index))
+            .map(|(index, area)| {
+                let distance = area_distance(&area.outline, line);
+                (distance - half_width, half_width, Near::KeepOut(index))
+            }),
+    );
     all.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))
 }

@@ -227,6 +227,19 @@ fn zone_depth(plan: &Plan, by: By) -> Option<Length> {
     zone.depth.as_ref().map(|depth| depth.value)
 }
 
+/// How far the water may stand below the level that a stated depth is for: the datum, or the lowest
+/// level. Water above it is not counted on.
+#[must_use]
+pub fn lowered(plan: &Plan) -> Length {
+    plan.site
+        .depths
+        .level
+        .as_ref()
+        .map_or(Length::ZERO, |level| {
+            (level.error.value - level.above_datum.value).max(Length::ZERO)
+        })
+}
+
 /// What is known under a piece.
 fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
     let depths = &plan.site.depths;
@@ -235,10 +248,11 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
         .level
         .as_ref()
         .map_or(Length::ZERO, |level| level.above_datum.value);
+    let lowered = lowered(plan);
     let least = |depth: Length, by: By, at: Point| {
         let water = match by {
             By::Soundings => depth + level - taken.error,
-            By::LaunchZone | By::RecoveryZone | By::Stated => depth,
+            By::LaunchZone | By::RecoveryZone | By::Stated => depth - lowered,
         };
         Least {
             under_keel: water - draft - taken.let_down,
@@ -249,6 +263,8 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
         }
     };
     let middle = piece.line.at(0.5);
+    // The bed between soundings is drawn up to the bank, so that beside a pontoon only the depth that
+    // is stated for it can be gone by.
     if let Some(by) = piece.zone
         && let Some(depth) = zone_depth(plan, by)
     {
@@ -273,15 +289,16 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
         unknown: 0.0,
         looked_at: strip.looked_at,
     };
+    let mut shallower = |depth: Length, by: By| {
+        let stated = least(depth, by, middle);
+        let less = |held: &Least| stated.under_keel < held.under_keel;
+        if found.least.as_ref().is_none_or(less) {
+            found.least = Some(stated);
+        }
+    };
     if !strip.is_known() {
         match &depths.least {
-            Some(stated) => {
-                let stated = least(stated.value, By::Stated, middle);
-                let shallower = |held: &Least| stated.under_keel < held.under_keel;
-                if found.least.as_ref().is_none_or(shallower) {
-                    found.least = Some(stated);
-                }
-            }
+            Some(stated) => shallower(stated.value, By::Stated),
             None => found.unknown = 1.0 - strip.known.get(),
         }
     }

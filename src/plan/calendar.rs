@@ -92,6 +92,8 @@ pub struct Permission {
     pub from: Stated<Timestamp>,
     /// When its last day ends, in the site's time.
     pub until: Stated<Timestamp>,
+    /// Where it can be read, where stated.
+    pub evidence: Option<Stated<String>>,
 }
 
 /// A moment in the time of a site, with its offset: `2027-06-15 09:30 (UTC−02:00)`.
@@ -259,6 +261,7 @@ fn permission(fields: Fields<'_>, zone: &TimeZone) -> Option<Permission> {
         .text("title")
         .map_or_else(|| id.value.clone(), |title| title.value);
     Some(Permission {
+        evidence: fields.text("evidence"),
         id,
         title,
         from: begins(&from, 0)?,

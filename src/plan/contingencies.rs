@@ -62,7 +62,7 @@ pub struct Contingencies {
 pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
     let position_noticed = mission
         .map("on_lost_position")
-        .and_then(|fields| fields.quantity("after", Bounds::NOT_NEGATIVE));
+        .and_then(|fields| fields.quantity("after", Bounds::POSITIVE));
     let lost_propulsion = match mission.map("on_lost_propulsion") {
         None => None,
         Some(fields) => {
@@ -77,7 +77,7 @@ pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
         None => None,
         Some(fields) => {
             let over = fields.word("over", Link::NAMES);
-            let within = fields.required("within", Bounds::NOT_NEGATIVE);
+            let within = fields.required("within", Bounds::POSITIVE);
             Some(Takeover {
                 over: over?,
                 within: within?,

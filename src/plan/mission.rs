@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 
 use super::antennas::antennas;
-use super::conditions::{self, Forecast, Period, Wind};
+use super::conditions::{self, Forecast, Period};
 use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
 use super::people::{self, People};
@@ -22,6 +22,7 @@ use crate::units::{Length, Ratio, Speed, Temperature, Time};
 
 pub use super::actions::{Action, LostLink, LowBattery, Threshold};
 pub use super::antennas::Pointed;
+pub use super::conditions::Wind;
 
 /// A plan of one run.
 #[derive(Clone, Debug)]
@@ -164,7 +165,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             let at = point(fields, "at", site);
             let reaction_time = fields.quantity_or(
                 "reaction_time",
-                Bounds::NOT_NEGATIVE,
+                Bounds::POSITIVE,
                 DEFAULT_REACTION,
                 "reaction time of the operator",
             );

@@ -96,31 +96,28 @@ pub struct AtSite {
     pub other_users: Option<Vec<WaterUsers>>,
 }
 
-/// Whether a text names nobody and nothing: it has no letter or digit, or is a word that stands for
-/// a gap.
+/// Whether a text names nobody and nothing: it has no letter or digit, or begins with a word that
+/// stands for a gap.
 #[must_use]
 pub fn says_nothing(text: &str) -> bool {
+    /// Words that a text which names nothing begins with.
     const GAPS: &[&str] = &[
-        "none",
-        "nobody",
-        "no one",
-        "nothing",
-        "no",
-        "tbd",
-        "tba",
-        "tbc",
-        "todo",
-        "n/a",
-        "na",
-        "unknown",
-        "open",
-        "later",
-        "to be decided",
-        "to be confirmed",
-        "to be announced",
+        "no", "not", "none", "nobody", "nothing", "tbd", "tba", "tbc", "todo", "wait", "later",
     ];
+    /// What stands for a gap as the whole text.
+    const WHOLE: &[&str] = &["n/a", "na", "unknown", "open"];
     let text = text.trim().trim_end_matches('.').to_lowercase();
-    !text.chars().any(char::is_alphanumeric) || GAPS.contains(&text.as_str())
+    let mut words = text
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty());
+    let Some(first) = words.next() else {
+        return true;
+    };
+    let second = words.next();
+    // `no. 2` is a number.
+    let number = first == "no" && second.is_some_and(|word| word.parse::<u32>().is_ok());
+    let to_be = first == "to" && second == Some("be");
+    WHOLE.contains(&text.as_str()) || to_be || (GAPS.contains(&first) && !number)
 }
 
 /// Reads the people of a mission; `None` where something of it is malformed.
@@ -245,10 +242,21 @@ mod tests {
             "None.",
             "to be decided",
             "n/a",
+            "No one yet",
+            "not needed",
+            "wait and see",
+            "Later, by telephone",
+            "nobody: it is a pond",
         ] {
             assert!(says_nothing(gap), "{gap:?}");
         }
-        for role in ["operator", "helper 2", "the warden on duty", "no. 2 crew"] {
+        for role in [
+            "operator",
+            "helper 2",
+            "the warden on duty",
+            "no. 2 crew",
+            "northern crew",
+        ] {
             assert!(!says_nothing(role), "{role:?}");
         }
     }

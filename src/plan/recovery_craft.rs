@@ -19,6 +19,18 @@ pub struct RecoveryCraft {
     pub wind_limit: Option<Stated<Speed>>,
 }
 
+/// Fastest that a craft is reckoned with on its way to a boat, seen or not seen, in waves: our own
+/// proposal.
+const FASTEST: Speed = Speed::metres_per_second(6.0);
+
+impl RecoveryCraft {
+    /// Speed that is reckoned with: as stated, and at most 6 m/s.
+    #[must_use]
+    pub fn reckoned(&self) -> Speed {
+        self.speed.value.min(FASTEST)
+    }
+}
+
 /// Reads the craft of a mission. Outside `None` where something is malformed, inside where the
 /// mission states none.
 pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft>> {
@@ -31,8 +43,8 @@ pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft
         point(fields, "at", site)
     };
     let speed = fields.required("speed", Bounds::POSITIVE);
-    let ready_within = fields.required("ready_within", Bounds::NOT_NEGATIVE);
-    let wind_limit = fields.quantity("wind_limit", Bounds::POSITIVE);
+    let ready_within = fields.required("ready_within", Bounds::POSITIVE);
+    let wind_limit = fields.quantity("wind_limit", Bounds::SMALL_CRAFT_WIND);
     Some(Some(RecoveryCraft {
         at: at?,
         speed: speed?,

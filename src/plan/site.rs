@@ -40,6 +40,8 @@ pub struct Site {
     pub land_height: Stated<Length>,
     /// Fixed dangers.
     pub hazards: Vec<Hazard>,
+    /// Whether the site says which there are, be it that there are none.
+    pub hazards_stated: bool,
     /// Areas not to be entered.
     pub keep_out: Vec<Area>,
     /// Currents.
@@ -78,7 +80,7 @@ pub enum HazardKind {
     Rock,
     /// Moored boats.
     Moorings,
-    /// Anything else that it may strike.
+    /// Anything else, reckoned with as a weir: a word that says nothing of it must not make it less.
     Other,
 }
 
@@ -264,6 +266,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         depths: depths?,
         land_height,
         hazards: hazards?,
+        hazards_stated: file.get("hazards").is_some(),
         keep_out: keep_out?,
         currents: currents?,
         landing_places: landing_places?,

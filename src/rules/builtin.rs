@@ -98,10 +98,13 @@ rules![
     "rules/time/lights.yaml",
     "rules/time/permission-in-force.yaml",
     "rules/time/visibility.yaml",
+    "rules/wind/calm-planned.yaml",
+    "rules/wind/gust-factor.yaml",
     "rules/wind/headway-in-gusts.yaml",
     "rules/wind/upwind-run-energy.yaml",
     "rules/wind/upwind-run-length.yaml",
     "rules/wind/upwind-run-time.yaml",
+    "rules/wind/wind-spread.yaml",
 ];
 
 const fn quantity(dimension: Dimension) -> Type {
@@ -186,6 +189,22 @@ pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
         "mission.gauge_error",
         Scope::Mission,
         quantity(Dimension::RATIO),
+    ),
+    ("mission.wind_blows", Scope::Mission, Type::Truth),
+    (
+        "mission.wind_mean",
+        Scope::Mission,
+        quantity(Dimension::SPEED),
+    ),
+    (
+        "mission.gust_factor",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.wind_spread",
+        Scope::Mission,
+        quantity(Dimension::ANGLE),
     ),
     (
         "mission.upwind_run_length",

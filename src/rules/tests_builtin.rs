@@ -69,6 +69,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "back-in-time: mission.time_in_hand at least 5 min, error",
             "beam-sea: mission.beam_sea_time at most 5 min, warning",
             "breaking-wave: mission.highest_wave_share at most 100 %, error",
+            "calm-planned: mission.wind_mean at least 1 m/s, advice",
             "capacity-test-age: mission.capacity_test_age at most 183 d, warning",
             "charged-lately: mission.time_since_charge at most 168 h, warning",
             "checklist-done: mission.checklist_done true, error",
@@ -91,6 +92,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "full-cover: survey.cover at least 100 %, warning",
             "full-power: mission.full_power_share at least 100 %, error",
             "gauge-matches-battery: mission.gauge_error at most 5 %, error",
+            "gust-factor: mission.gust_factor at least 120 %, warning",
             "gust-limit: mission.gust_share at most 100 %, error",
             "hazards: mission.hazard_clearance at least 0 m, error",
             "headway-in-gusts: mission.headway_in_gusts at least 0.3 m/s, error",
@@ -151,6 +153,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "wave-groups: mission.wave_group_pace at most 75 %, advice",
             "wave-height: mission.wave_height_share at most 100 %, error",
             "wind-limit: mission.wind_share at most 100 %, error",
+            "wind-spread: mission.wind_spread at least 10°, warning",
         ]
     );
     for rule in &effective.rules {

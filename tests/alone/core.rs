@@ -22,6 +22,24 @@ const fn one(
 
 pub const CASES: &[Case] = &[
     Case {
+        rule: "gust-factor",
+        mission: "north-bay-lines",
+        edits: &[("mission", "gust: 5 m/s", "gust: 3.3 m/s")],
+        also: &[],
+    },
+    Case {
+        rule: "wind-spread",
+        mission: "north-bay-lines",
+        edits: &[("mission", "spread: 20°", "spread: 5°")],
+        also: &[],
+    },
+    Case {
+        rule: "calm-planned",
+        mission: "north-bay-lines",
+        edits: &[("mission", "mean: 3 m/s", "mean: 0.8 m/s")],
+        also: &[],
+    },
+    Case {
         rule: "shoreline",
         mission: NORTH,
         edits: &[
@@ -144,7 +162,7 @@ pub const CASES: &[Case] = &[
     Case {
         rule: "depth-at-recovery",
         mission: NORTH,
-        edits: &[(SITE, "depth: 0.9 m", "depth: 0.2 m")],
+        edits: &[(SITE, "depth: 1.1 m", "depth: 0.2 m")],
         also: &[(
             "under-keel-clearance",
             "the way goes over the same depth, and in waves",
@@ -161,7 +179,7 @@ pub const CASES: &[Case] = &[
             ),
             (VESSEL, "gust: 12 m/s", "gust: 15 m/s"),
             (VESSEL, "leeway: 4 %", "leeway: 7 %"),
-            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 15 m/s"),
         ],
         also: &[(
             "drift-on-to-lee-shore",
@@ -225,10 +243,13 @@ pub const CASES: &[Case] = &[
                 "mean: 0.4 m/s, gust: 0.6 m/s",
             ),
         ],
-        also: &[(
-            "run-on",
-            "a run-on ends no farther off than it begins, unless it leads away",
-        )],
+        also: &[
+            (
+                "run-on",
+                "a run-on ends no farther off than it begins, unless it leads away",
+            ),
+            ("calm-planned", "the case is one of no wind"),
+        ],
     },
     one(
         "straight-approach",
@@ -288,9 +309,13 @@ pub const CASES: &[Case] = &[
             (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
             ("mission", "gust: 5 m/s", "gust: 19 m/s"),
             (VESSEL, "gust: 12 m/s", "gust: 20 m/s"),
-            ("mission", "wind_limit: 12 m/s", "wind_limit: 20 m/s"),
+            ("mission", "wind_limit: 12 m/s", "wind_limit: 15 m/s"),
         ],
-    ),
+    )
+    .along(&[(
+        "recovery-craft-wind",
+        "no small craft goes out in such gusts",
+    )]),
     one(
         "upwind-run-energy",
         NORTH,

@@ -35,6 +35,11 @@ pub struct Case {
 }
 
 impl Case {
+    /// The case with other rules that fail too, each with why.
+    const fn along(self, also: &'static [(&'static str, &'static str)]) -> Self {
+        Self { also, ..self }
+    }
+
     fn check(&self) -> Outcome {
         let own = tree::mission(self.mission);
         let mut files = Files::demo(&[self.mission]);

@@ -90,11 +90,12 @@ pub const CASES: &[Case] = &[
         DAM,
         &[(VESSEL, "wave_height: 0.15 m", "wave_height: 0.08 m")],
     ),
-    one(
-        "breaking-wave",
-        DAM,
-        &[(VESSEL, "beam: 0.45 m", "beam: 0.15 m")],
-    ),
+    Case {
+        rule: "breaking-wave",
+        mission: DAM,
+        edits: &[(VESSEL, "beam: 0.45 m", "beam: 0.15 m")],
+        also: &[("wave-height", "its limit is capped by the same hull")],
+    },
     one(
         "surf-riding",
         DAM,
@@ -112,7 +113,8 @@ pub const CASES: &[Case] = &[
                 "from: 300°, spread: 3°",
             ),
         ],
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
     one(
         "wave-groups",
         NORTH,
@@ -122,7 +124,8 @@ pub const CASES: &[Case] = &[
             "0.9 m",
             "5 s"
         ),
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
     Case {
         rule: "steep-waves",
         mission: NORTH,
@@ -132,10 +135,13 @@ pub const CASES: &[Case] = &[
             "0.8 m",
             "5 s"
         ),
-        also: &[(
-            "wave-groups",
-            "a boat slow enough not to surf on short steep waves keeps pace with their groups",
-        )],
+        also: &[
+            (
+                "wave-groups",
+                "a boat slow enough not to surf on short steep waves keeps pace with their groups",
+            ),
+            ("wind-spread", "a sea from one side only"),
+        ],
     },
     one(
         "beam-sea",
@@ -146,5 +152,6 @@ pub const CASES: &[Case] = &[
             "0.8 m",
             "5 s"
         ),
-    ),
+    )
+    .along(&[("wind-spread", "a sea from one side only")]),
 ];

@@ -38,7 +38,7 @@ fn fields() {
         one("a current without its set", "    set: 070°\n", "").and(SITE, "- id: brook-mouth", "- §id: brook-mouth"),
         one("a current past any water's", "drift: 0.10 m/s", "drift: §-0.10 m/s"),
         one("a landing place off the site", "at: [52.395812, -24.310484]", "at: §[52.395812, -42.310484]"),
-        one("a zone that is no length", "    zone: 50 m\n    depth: 0.9 m", "    zone: §50\n    depth: 0.9 m"),
+        one("a zone that is no length", "    zone: 50 m\n    depth: 1.1 m", "    zone: §50\n    depth: 0.9 m"),
     ]);
     insta::assert_snapshot!(told);
 }

@@ -110,6 +110,11 @@ fn figures() {
             "drag_coefficient: §.nan",
         ),
         one(
+            "a leeway less than any craft's",
+            "leeway: 4 %",
+            "leeway: §0.5 %",
+        ),
+        one(
             "a leeway that is a speed",
             "leeway: 4 %",
             "leeway: §0.3 m/s",

@@ -60,7 +60,8 @@ fn clearance(
             "state `stopping_distance` under the vessel's `propulsion`, as tried",
         )
     };
-    let Some(found) = straight_on(passage, time).map_err(lacking)? else {
+    let closed = crate::measures::clearance::closed(passage);
+    let Some(found) = straight_on(passage, time, &|index| closed[index]).map_err(lacking)? else {
         let far = tell::value(Plane::LIMIT);
         let sentence = "the clearance past a turn";
         because.push(tell::label(plan.mission.route_span, "no turn to miss"));

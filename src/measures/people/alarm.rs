@@ -136,6 +136,7 @@ mod tests {
             "second helper"
         ));
         assert!(speaks_of("Operator", "the operator"));
-        assert!(!speaks_of("operator", "duty operator ashore"));
+        assert!(speaks_of("operator", "duty operator ashore"));
+        assert!(!speaks_of("operator", "desk officer ashore"));
     }
 }

@@ -8,6 +8,10 @@ use crate::measures::tell;
 use crate::passage::Passage;
 use crate::plan::people::{Item, says_nothing};
 
+/// Days before the launch that an item may have been done: what was tried earlier may have changed
+/// since. Our own proposal.
+const OLDEST: i64 = 2;
+
 /// Why an item does not count as done; `None` where it does.
 fn amiss(passage: &Passage<'_>, item: &Item) -> Option<String> {
     let plan = passage.plan;
@@ -29,7 +33,11 @@ fn amiss(passage: &Passage<'_>, item: &Item) -> Option<String> {
             .to_datetime(launch)
             .date(),
     };
-    (done.value > day).then(|| format!("done on {}, after the launch", done.value))
+    if done.value > day {
+        return Some(format!("done on {}, after the launch", done.value));
+    }
+    let days = done.value.duration_until(day).as_hours() / 24;
+    (days > OLDEST).then(|| format!("done {days} days before the launch"))
 }
 
 pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {

@@ -59,7 +59,7 @@ pub(super) const LOOKOUT: Entry = entry(
     "mission.lookout_apart",
     Type::Truth,
     "Whether the watch-keeper is another than the remote operator",
-    "False where both roles are given in the same words.",
+    "False where both roles are given in the same words, or all the words of one are in the other.",
     "team: remote_operator and watch_keeper",
     |passage| tell::of_mission(team::lookout(passage)),
 );
@@ -132,8 +132,8 @@ pub(super) const CHECKLIST: Entry = entry(
     "mission.checklist_done",
     Type::Truth,
     "Whether every item that the policy demands is on the checklist, done and signed for",
-    "An item counts as done where it has a day, no later than that of the launch, and a role that did \
-     it. True where the policy demands none.",
+    "An item counts as done where it has a day, that of the launch or one of the two before it, and a \
+     role that did it. True where the policy demands none.",
     "the policy's checklist, checklist",
     |passage| tell::of_mission(checklist::done(passage)),
 );

@@ -110,7 +110,8 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known(value, sentence, primary, Vec::new()))
 }
 
-/// Whether two roles are given in the same words.
+/// Whether two roles are given in the same words, or all the words of one are in the other: two that
+/// differ by an addition may be one person.
 pub(super) fn same(one: &str, other: &str) -> bool {
     let plain = |text: &str| {
         let words: Vec<String> = text
@@ -120,7 +121,11 @@ pub(super) fn same(one: &str, other: &str) -> bool {
             .collect();
         words
     };
-    plain(one) == plain(other)
+    let (one, other) = (plain(one), plain(other));
+    let within = |less: &[String], more: &[String]| {
+        !less.is_empty() && less.iter().all(|word| more.contains(word))
+    };
+    within(&one, &other) || within(&other, &one)
 }
 
 pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
@@ -153,6 +158,9 @@ mod tests {
     fn roles_are_the_same_whatever_their_case_and_article() {
         assert!(same("the Operator", "operator"));
         assert!(same("survey  lead", "survey-lead"));
+        assert!(same("the operator on shore", "operator"));
+        assert!(same("operator", "operator too"));
         assert!(!same("second helper", "operator"));
+        assert!(!same("survey lead", "second lead"));
     }
 }

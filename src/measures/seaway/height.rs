@@ -8,6 +8,9 @@ use crate::models::stability::breaking_wave_limit;
 use crate::passage::Passage;
 use crate::units::{Length, Ratio};
 
+/// Height of the highest of 1000 waves over the significant height, √(½ ln 1000) (§14 of the models).
+const HIGHEST_OVER_SIGNIFICANT: f64 = 1.86;
+
 const NEEDS: &str = "wind, route, way home, hull, the site's shoreline and mean depth";
 
 pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
@@ -15,7 +18,8 @@ pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
     "Significant wave height over the boat's limit, at its greatest",
     "At every step of the route and of the ways home: the significant height of the waves that the \
      sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit, a tenth of \
-     its length where none is stated. The greatest over all winds.",
+     its length where none is stated, and at most the height of a breaking wave that may capsize the \
+     hull over 1.86. The greatest over all winds.",
     "wind, route, way home, the vessel's limits, the site's shoreline and mean depth",
     |passage| tell::of_mission(significant(passage)),
 );
@@ -43,7 +47,10 @@ pub(in crate::measures) const STEEPNESS: Entry = share(
 
 fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let (runs, seaway) = met(passage)?;
+    let hull = &passage.plan.vessel.hull;
     let limit = &passage.plan.vessel.limits.wave_height;
+    let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
+    let reckoned = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
     let Some(worst) = &seaway.significant else {
         return Ok(calm(
             passage,
@@ -53,22 +60,26 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     let height = Length::metres(worst.value);
-    let value = height / limit.value;
+    let value = height / reckoned;
     let mut known = told(passage, runs, worst, ratio(value), |spot| {
         format!(
-            "the significant wave height {spot}, {height}, as a share of the boat's limit of {},",
-            limit.value
+            "the significant wave height {spot}, {height}, as a share of the boat's limit of {reckoned},"
         )
     });
     known.because.push(tell::label(
         limit.span(),
         format!("the boat's limit of {}", limit.value),
     ));
-    known.steps.push(format!(
-        "{height} / {} = {}",
-        limit.value,
-        tell::share(value)
-    ));
+    if reckoned < limit.value {
+        known.steps.push(format!(
+            "of the limit of {} no more is counted on than {breaking}, the height of a breaking wave \
+             that may capsize the hull, / {HIGHEST_OVER_SIGNIFICANT}: {reckoned}",
+            limit.value
+        ));
+    }
+    known
+        .steps
+        .push(format!("{height} / {reckoned} = {}", tell::share(value)));
     Ok(known)
 }
 

@@ -137,12 +137,21 @@ fn at_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
         steps: vec![
             step,
             format!(
-                "launch: {}, {time} after it",
-                clock(plan, launch.time.value)
+                "launch: {}, {} it",
+                clock(plan, launch.time.value),
+                after_or_before(time)
             ),
         ],
         assumptions: Vec::new(),
     })
+}
+
+fn after_or_before(time: Time) -> String {
+    if time < Time::ZERO {
+        format!("{} before", Time::ZERO - time)
+    } else {
+        format!("{time} after")
+    }
 }
 
 /// When the boat is out, where that is short enough to follow the sun.

@@ -6,6 +6,8 @@ use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
+use crate::plan::people::says_nothing;
+use crate::units::Time;
 
 pub(in crate::measures) const PERMISSION_LEFT: Entry = entry(
     "mission.permission_left",
@@ -31,6 +33,21 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
              word and until when that holds",
         ));
     }
+    for permission in &site.permissions {
+        if let Some(evidence) = &permission.evidence
+            && says_nothing(&evidence.value)
+        {
+            return Err(tell::lacking(
+                plan,
+                evidence.span(),
+                &format!(
+                    "the permission `{}` has nothing to show for it",
+                    permission.id.value
+                ),
+                "say in `evidence` where the permission can be read, or leave the item out",
+            ));
+        }
+    }
     let out = out(passage)?;
     let mut least = None;
     for permission in &site.permissions {
@@ -50,12 +67,19 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "",
         ));
     };
+    let late = time < Time::ZERO;
     let mut steps = out.steps;
     let (span, text, sentence) = if ends {
         steps.push(format!(
-            "`{}` ends {}: {time} after the boat is back",
+            "`{}` {} {}: {} the boat is back",
             permission.id.value,
-            clock(plan, permission.until.value)
+            if late { "ended" } else { "ends" },
+            clock(plan, permission.until.value),
+            if late {
+                format!("{} before", Time::ZERO - time)
+            } else {
+                format!("{time} after")
+            }
         ));
         (
             permission.until.span(),
@@ -64,9 +88,14 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         )
     } else {
         steps.push(format!(
-            "`{}` begins {}: {time} before the launch",
+            "`{}` begins {}: {} the launch",
             permission.id.value,
-            clock(plan, permission.from.value)
+            clock(plan, permission.from.value),
+            if late {
+                format!("{} after", Time::ZERO - time)
+            } else {
+                format!("{time} before")
+            }
         ));
         (
             permission.from.span(),

@@ -371,9 +371,9 @@ fn first(
 
 fn peril_of(kind: HazardKind) -> Peril {
     match kind {
-        HazardKind::Weir | HazardKind::Intake => Peril::Weir,
+        HazardKind::Weir | HazardKind::Intake | HazardKind::Other => Peril::Weir,
         HazardKind::Swimming => Peril::Closed,
-        HazardKind::Rock | HazardKind::Moorings | HazardKind::Other => Peril::Shore,
+        HazardKind::Rock | HazardKind::Moorings => Peril::Shore,
     }
 }
 

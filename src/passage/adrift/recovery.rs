@@ -72,7 +72,7 @@ impl<'a> Reach<'a> {
     fn fetch(&self, way: f64, straight: bool) -> Fetch {
         Fetch {
             way,
-            time: self.under_way + way / self.craft.speed.value.get(),
+            time: self.under_way + way / self.craft.reckoned().get(),
             straight,
         }
     }

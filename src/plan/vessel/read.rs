@@ -91,7 +91,7 @@ fn windage(fields: Fields<'_>) -> Option<Windage> {
     );
     let leeway = fields.quantity_or(
         "leeway",
-        Bounds::SHARE,
+        Bounds::LEEWAY,
         Ratio::fraction(0.07),
         "leeway as a share of the wind",
     );
@@ -123,7 +123,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         Speed::metres_per_second(0.3),
         "least speed at which the boat steers",
     );
-    let stopping_distance = fields.quantity("stopping_distance", Bounds::NOT_NEGATIVE);
+    let stopping_distance = fields.quantity("stopping_distance", Bounds::POSITIVE);
     let calm = calm_water(fields);
     let tried = fields
         .map("trial")
@@ -185,7 +185,7 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
         Ratio::fraction(if lead { 0.5 } else { 0.8 }),
         "share of the capacity that may be used",
     );
-    let resistance = fields.required("internal_resistance", Bounds::NOT_NEGATIVE);
+    let resistance = fields.required("internal_resistance", Bounds::POSITIVE);
     let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage", Bounds::POSITIVE);
     let gauge = fields.map("gauge").and_then(gauge);
     let tested = crate::plan::time::date(fields, "capacity_tested");
@@ -283,8 +283,8 @@ fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
 }
 
 fn navigation(fields: Fields<'_>) -> Option<Navigation> {
-    let position_error = fields.required("position_error", Bounds::NOT_NEGATIVE);
-    let cross_track_error = fields.required("cross_track_error", Bounds::NOT_NEGATIVE);
+    let position_error = fields.required("position_error", Bounds::POSITIVE);
+    let cross_track_error = fields.required("cross_track_error", Bounds::POSITIVE);
     let turning_radius = fields.required("turning_radius", Bounds::NOT_NEGATIVE);
     let delay = fields.quantity_or(
         "delay",

@@ -1,0 +1,133 @@
+//! The wind that the plan is made for: whether it is one to go by.
+
+use super::catalogue::Entry;
+use super::reading::{Known, Measure, Scope, Type, Unknown, Value};
+use super::tell;
+use crate::finding::Label;
+use crate::passage::Passage;
+use crate::plan::mission::Wind;
+use crate::units::{Dimension, Ratio, Speed};
+
+/// Below this mean a plan is one for no wind, of which a gust factor says nothing.
+const BLOWS: Speed = Speed::metres_per_second(1.0);
+
+const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    read: fn(&Passage<'_>) -> Vec<super::reading::Reading>,
+) -> Entry {
+    Entry {
+        measure: Measure {
+            name,
+            scope: Scope::Mission,
+            of,
+            title,
+            meaning,
+            needs: "wind, or the forecast",
+            levers: &[],
+        },
+        read,
+    }
+}
+
+pub(super) const BLOWING: Entry = entry(
+    "mission.wind_blows",
+    Type::Truth,
+    "Whether the mean wind planned for is at least 1 m/s",
+    "As the plan states it, at the height that it states.",
+    |passage| tell::of_mission(blows(passage)),
+);
+
+pub(super) const MEAN: Entry = entry(
+    "mission.wind_mean",
+    Type::Quantity(Dimension::SPEED),
+    "Mean wind planned for",
+    "As the plan states it, at the height that it states; of a forecast the strongest of its hours.",
+    |passage| tell::of_mission(mean(passage)),
+);
+
+pub(super) const GUST_FACTOR: Entry = entry(
+    "mission.gust_factor",
+    Type::Quantity(Dimension::RATIO),
+    "Gust planned for over the mean wind planned for",
+    "As the plan states them, the mean taken as 1 m/s at the least.",
+    |passage| tell::of_mission(gust_factor(passage)),
+);
+
+pub(super) const SPREAD: Entry = entry(
+    "mission.wind_spread",
+    Type::Quantity(Dimension::ANGLE),
+    "How far either side the wind is planned to differ",
+    "Half the width of the arc that the plan states; of a forecast that of all its hours.",
+    |passage| tell::of_mission(spread(passage)),
+);
+
+fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, Unknown> {
+    let plan = passage.plan;
+    plan.mission.wind.as_ref().ok_or_else(|| {
+        tell::lacking(
+            plan,
+            plan.mission.id.span(),
+            "the plan states no wind",
+            "add `conditions:` with a `wind` or a `forecast`",
+        )
+    })
+}
+
+fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
+    Known {
+        value,
+        sentence: sentence.to_owned(),
+        primary,
+        because: tell::wind_lines(passage.plan),
+        place: None,
+        scenario: None,
+        steps: Vec::new(),
+        assumptions: tell::assumptions(passage.plan),
+    }
+}
+
+fn blows(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let wind = planned(passage)?;
+    let blows = wind.mean.value >= BLOWS;
+    let primary = tell::label(wind.mean.span(), format!("mean wind {}", wind.mean.value));
+    let sentence = "whether a wind is planned for";
+    Ok(known(passage, Value::Truth(blows), sentence, primary))
+}
+
+fn mean(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let wind = planned(passage)?;
+    let primary = tell::label(wind.mean.span(), "the wind planned for");
+    let sentence = "the mean wind planned for";
+    Ok(known(
+        passage,
+        tell::value(wind.mean.value),
+        sentence,
+        primary,
+    ))
+}
+
+fn gust_factor(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let wind = planned(passage)?;
+    let mean = wind.mean.value.max(BLOWS);
+    let factor = Ratio::fraction(wind.gust.value / mean);
+    let primary = tell::label(wind.gust.span(), format!("gusts of {}", wind.gust.value));
+    let sentence = "the gust planned for, as a share of the mean wind,";
+    let mut known = known(passage, tell::value(factor), sentence, primary);
+    known.steps = vec![format!("{} / {mean} = {factor}", wind.gust.value)];
+    Ok(known)
+}
+
+fn spread(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let wind = planned(passage)?;
+    let primary = tell::label(wind.spread.span(), "this much to either side");
+    let sentence = "the spread of the wind planned for, to either side,";
+    Ok(known(
+        passage,
+        tell::value(wind.spread.value),
+        sentence,
+        primary,
+    ))
+}
