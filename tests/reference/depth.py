@@ -59,6 +59,7 @@ def measures(plan, significant, folder):
     bed = Bed(folder / site.raw("soundings.file"), plan.shore.plane, site.get("soundings.longest_edge", "length"))
     level = site.get("water_level.above_datum", "length")
     error = math.hypot(site.get("soundings.error", "length"), site.get("water_level.error", "length"))
+    lowered = max(0.0, site.get("water_level.error", "length") - level)
     off = plan.vessel.get("hull.draft", "length")
     off += 0.5 * significant * max(1.0, math.sqrt(0.5 * math.log(WAVES)))
     places = {p["id"]: p for p in site.raw("landing_places")}
@@ -74,7 +75,7 @@ def measures(plan, significant, folder):
         outside, inside = outside_discs(p, q, plan.zones)
         total[home] += math.dist(p, q)
         if inside:
-            least = min(least, stated - off)
+            least = min(least, stated - lowered - off)
         for low, high in outside:
             a, b = p + low * (q - p), p + high * (q - p)
             if math.dist(a, b) < 1e-9:
