@@ -1,6 +1,6 @@
 //! The list of measures.
 
-use super::reading::{Measure, Reading};
+use super::reading::{Measure, Reading, Scope, Type};
 use super::{
     adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
     headway, link, people, response, seaway, soundings, time, upwind, wind_planned,
@@ -13,6 +13,27 @@ pub struct Entry {
     pub measure: Measure,
     /// Reads it, one reading a subject.
     pub read: fn(&Passage<'_>) -> Vec<Reading>,
+}
+
+/// A measure of the mission as a whole that nothing is solved for.
+pub(super) const fn entry(
+    name: &'static str,
+    of: Type,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    let measure = Measure {
+        name,
+        scope: Scope::Mission,
+        of,
+        title,
+        meaning,
+        needs,
+        levers: &[],
+    };
+    Entry { measure, read }
 }
 
 /// Every measure, in the order in which the documentation lists them.

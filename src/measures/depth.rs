@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Unknown, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
@@ -12,26 +12,6 @@ use crate::passage::depth::{By, Least, Over, UnderKeel};
 use crate::plan::Plan;
 use crate::schema::Stated;
 use crate::units::{Dimension, Length, Time};
-
-const fn entry(
-    name: &'static str,
-    of: Type,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of,
-        title,
-        meaning,
-        needs,
-        levers: &[],
-    };
-    Entry { measure, read }
-}
 
 const OLD: &str = "soundings, water level, launch time";
 

@@ -1,32 +1,12 @@
 //! What the boat does by itself when something fails.
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Unknown, Value};
 use super::tell;
 use crate::passage::Passage;
 use crate::plan::mission::Action;
 use crate::schema::Stated;
 use crate::units::Dimension;
-
-const fn entry(
-    name: &'static str,
-    of: Type,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of,
-        title,
-        meaning,
-        needs,
-        levers: &[],
-    };
-    Entry { measure, read }
-}
 
 pub(super) const LOST_LINK: Entry = entry(
     "mission.lost_link_answered",

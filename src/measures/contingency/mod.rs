@@ -5,34 +5,11 @@ mod holding;
 mod stated;
 mod straight_on;
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Value};
 use super::tell;
 use crate::finding::Label;
-use crate::passage::Passage;
 use crate::units::Dimension;
-
-const fn entry(
-    name: &'static str,
-    of: Type,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    Entry {
-        measure: Measure {
-            name,
-            scope: Scope::Mission,
-            of,
-            title,
-            meaning,
-            needs,
-            levers: &[],
-        },
-        read,
-    }
-}
 
 const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
 const TIME: Type = Type::Quantity(Dimension::TIME);

@@ -6,36 +6,13 @@ mod checklist;
 mod team;
 mod water;
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Value};
 use super::tell;
 use crate::finding::Label;
-use crate::passage::Passage;
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
 use crate::units::Dimension;
-
-const fn entry(
-    name: &'static str,
-    of: Type,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    Entry {
-        measure: Measure {
-            name,
-            scope: Scope::Mission,
-            of,
-            title,
-            meaning,
-            needs,
-            levers: &[],
-        },
-        read,
-    }
-}
 
 pub(super) const ROLES: Entry = entry(
     "mission.roles_filled",

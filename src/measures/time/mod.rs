@@ -17,32 +17,11 @@ pub(super) use lights::{CARRIES, ENOUGH};
 pub(super) use out::out;
 pub(super) use permission::PERMISSION_LEFT;
 
-use super::catalogue::Entry;
-use super::reading::{Measure, Reading, Scope, Type};
-use crate::passage::Passage;
+use super::catalogue::entry;
+use super::reading::Type;
 use crate::units::Dimension;
 
 const TIME: Type = Type::Quantity(Dimension::TIME);
 
 /// What every measure needs that goes by when the boat is out.
 const NEEDS_OUT: &str = "launch: time, delay and latest_return; wind, propulsion, route, speeds";
-
-const fn entry(
-    name: &'static str,
-    of: Type,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of,
-        title,
-        meaning,
-        needs,
-        levers: &[],
-    };
-    Entry { measure, read }
-}
