@@ -1,7 +1,10 @@
 //! What a change takes away from what guards it: limits loosened, rules dropped, missions moved out
 //! of what is checked. Each is a finding of its own, whatever the plans come to.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::Loaded;
+use crate::document::Node;
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::rules::{Effective, Weaker};
 use crate::schema::Kind;
@@ -80,37 +83,27 @@ impl Guard<'_> {
 
     fn missions(&mut self, head: &dyn Tree) {
         let (was, now) = (self.was, self.now);
-        let named = |loaded: &Loaded, wanted: &str| -> Option<(Option<String>, Span)> {
-            loaded.gathered.of(Kind::Mission).find_map(|file| {
-                let (id, span) = file.id.as_ref()?;
-                let policy = file.document.root.get("policy");
-                (id == wanted).then(|| {
-                    let name = policy.and_then(|node| node.as_text().map(str::to_owned));
-                    (name, policy.map_or(*span, |node| node.span))
-                })
-            })
-        };
+        let (before, after) = (policies_named(was), policies_named(now));
         for file in was.gathered.of(Kind::Mission) {
             let Some((id, id_span)) = &file.id else {
                 continue;
             };
-            let Some((earlier, earlier_span)) = named(was, id) else {
+            let Some((earlier, earlier_span)) = before.get(id.as_str()) else {
                 continue;
             };
             let path = was.sources.path(file.source);
-            match named(now, id) {
+            match after.get(id.as_str()) {
                 Some((later, later_span)) if later != earlier => {
-                    let words = |name: &Option<String>| {
-                        name.as_ref()
-                            .map_or_else(|| "none".to_owned(), |name| format!("`{name}`"))
+                    let words = |name: &Option<&str>| {
+                        name.map_or_else(|| "none".to_owned(), |name| format!("`{name}`"))
                     };
-                    let (at, was) = (self.later(later_span), self.earlier(earlier_span));
+                    let (at, was) = (self.later(*later_span), self.earlier(*earlier_span));
                     let builder = begin("policy-exchanged", id)
                         .mission(id)
                         .message(format!(
                             "the mission names policy {} in place of {}",
-                            words(&later),
-                            words(&earlier)
+                            words(later),
+                            words(earlier)
                         ))
                         .primary(at, "by this line")
                         .related(was, "it was")
@@ -161,11 +154,27 @@ impl Guard<'_> {
     }
 }
 
+/// The policy that each mission names, with the line that does, or that of the mission's id; the
+/// first of those under one id.
+fn policies_named(loaded: &Loaded) -> BTreeMap<&str, (Option<&str>, Span)> {
+    let mut named = BTreeMap::new();
+    for file in loaded.gathered.of(Kind::Mission) {
+        if let Some((id, span)) = &file.id {
+            let policy = file.document.root.get("policy");
+            let name = policy.and_then(Node::as_text);
+            named
+                .entry(id.as_str())
+                .or_insert((name, policy.map_or(*span, |node| node.span)));
+        }
+    }
+    named
+}
+
 /// What is wrong with files of some paths in one loading, as findings in the sources of another.
 #[must_use]
 pub fn problems_of(
     loaded: &Loaded,
-    paths: &std::collections::BTreeSet<String>,
+    paths: &BTreeSet<String>,
     sources: &mut Sources,
 ) -> Vec<Finding> {
     let mut found = Vec::new();

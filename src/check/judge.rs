@@ -5,9 +5,7 @@ use super::outcome::{Checked, InForce, Judged};
 use super::outline::outline;
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
-use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::plan::people::Demanded;
 use crate::rules::{Effective, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
@@ -19,8 +17,7 @@ pub(super) fn mission(
     policy: &Effective,
     sources: &Sources,
 ) -> (Vec<Finding>, Checked) {
-    let passage = Passage::varied(plan, margins::variation(&policy.margins))
-        .demanding(Demanded(policy.checklist.clone()));
+    let passage = margins::passage(plan, policy);
     // Each is computed once, whoever asks first; asked for together they share the cores.
     rayon::join(
         || passage.runs().is_ok(),

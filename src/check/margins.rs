@@ -2,11 +2,24 @@
 
 use crate::finding::Label;
 use crate::measures;
-use crate::passage::Variation;
-use crate::rules::{About, Judgement, Margin, Margins};
+use crate::passage::{Passage, Variation};
+use crate::plan::Plan;
+use crate::plan::people::Demanded;
+use crate::rules::{About, Effective, Judgement, Margin, Margins};
 
-/// The plan as it is judged: each figure that a margin is about, worse by it.
-pub(super) fn variation(margins: &Margins) -> Variation {
+/// The passage of a plan as a policy has it judged: with its margins, and what it demands.
+pub(super) fn passage<'p>(plan: &'p Plan, policy: &Effective) -> Passage<'p> {
+    varied(plan, policy, variation(&policy.margins))
+}
+
+/// The passage of a plan varied in a way of its own, in place of a policy's margins, with what the
+/// policy demands.
+pub(super) fn varied<'p>(plan: &'p Plan, policy: &Effective, variation: Variation) -> Passage<'p> {
+    Passage::varied(plan, variation).demanding(Demanded(policy.checklist.clone()))
+}
+
+/// Each figure that a margin is about, worse by it.
+fn variation(margins: &Margins) -> Variation {
     Variation {
         wind: 1.0 + margins.share(About::ForecastError),
         capacity: 1.0 - margins.share(About::BatteryAge),

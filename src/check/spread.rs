@@ -8,10 +8,10 @@ use rand_chacha::rand_core::SeedableRng;
 use rand_distr::{Distribution, StandardNormal, StandardUniform};
 use rayon::prelude::*;
 
+use super::margins;
 use crate::measures;
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
-use crate::plan::people::Demanded;
 use crate::rules::{About, Effective, Margins, Verdict, judge};
 use crate::units::{Angle, Ratio};
 
@@ -147,8 +147,7 @@ fn one<'a>(
     policy: &'a Effective,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
-    let passage =
-        Passage::varied(plan, variation.clone()).demanding(Demanded(policy.checklist.clone()));
+    let passage = margins::varied(plan, policy, variation.clone());
     let lookup = |name: &str| measures::read(name, &passage);
     let mut verdicts = BTreeMap::new();
     for rule in &policy.rules {

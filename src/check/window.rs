@@ -11,7 +11,6 @@ use crate::measures;
 use crate::passage::{MOST_WORK, Passage};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
-use crate::plan::people::Demanded;
 use crate::rules::{BUILTIN_POLICY, Effective, Verdict, judge};
 use crate::schema::explain::nearest;
 use crate::source::{ReadError, Tree};
@@ -248,8 +247,7 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
         .iter()
         .map(|group| {
             let first = group.first()?.as_ref()?;
-            let passage = Passage::varied(first, margins::variation(&policy.margins));
-            Some(passage.demanding(Demanded(policy.checklist.clone())))
+            Some(margins::passage(first, policy))
         })
         .collect();
     let asked = passages.iter().flatten().map(Passage::asked);

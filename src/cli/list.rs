@@ -234,22 +234,21 @@ pub(super) fn measures() -> Result<u8, Failure> {
     Ok(0)
 }
 
+/// Schemas of what the program writes.
+const OUTPUTS: [(&str, &str); 3] = [
+    ("check-output", crate::report::SCHEMA),
+    ("window-output", crate::report::WINDOW_SCHEMA),
+    ("review-output", crate::review::report::SCHEMA),
+];
+
 pub(super) fn schema(options: &Schema) -> Result<u8, Failure> {
-    if options.kind == "check-output" {
-        output::print(crate::report::SCHEMA)?;
-        return Ok(0);
-    }
-    if options.kind == "window-output" {
-        output::print(crate::report::WINDOW_SCHEMA)?;
-        return Ok(0);
-    }
-    if options.kind == "review-output" {
-        output::print(crate::review::report::SCHEMA)?;
+    if let Some((_, text)) = OUTPUTS.iter().find(|(name, _)| *name == options.kind) {
+        output::print(text)?;
         return Ok(0);
     }
     let Some(kind) = Kind::named(&options.kind) else {
         let mut names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-        names.extend(["check-output", "window-output", "review-output"]);
+        names.extend(OUTPUTS.iter().map(|(name, _)| *name));
         return Err(Failure::Usage(format!(
             "there is no schema `{}`; there are {}",
             options.kind,

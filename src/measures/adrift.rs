@@ -1,7 +1,7 @@
 //! A boat without power, from anywhere on the route: what it comes on to, and who fetches it.
 
-use super::catalogue::Entry;
-use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -15,7 +15,7 @@ const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and
 /// Nobody waits longer than this for a boat to come on to something.
 const A_DAY: Time = Time::seconds(86_400.0);
 
-const fn entry(
+const fn adrift(
     name: &'static str,
     of: Dimension,
     title: &'static str,
@@ -23,20 +23,10 @@ const fn entry(
     levers: &'static [Lever],
     read: fn(&Passage<'_>) -> Vec<Reading>,
 ) -> Entry {
-    let of = Type::Quantity(of);
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of,
-        title,
-        meaning,
-        needs: NEEDS,
-        levers,
-    };
-    Entry { measure, read }
+    entry(name, Type::Quantity(of), title, meaning, NEEDS, read).solved_by(levers)
 }
 
-pub(super) const WEIR_TIME: Entry = entry(
+pub(super) const WEIR_TIME: Entry = adrift(
     "mission.drift_time_in_hand_weir",
     Dimension::TIME,
     "Time left once the recovery craft is there, before a boat without power comes on to a weir or an \
@@ -50,7 +40,7 @@ pub(super) const WEIR_TIME: Entry = entry(
     |passage| tell::of_mission(in_hand(passage, &WEIR)),
 );
 
-pub(super) const WEIR_SHARE: Entry = entry(
+pub(super) const WEIR_SHARE: Entry = adrift(
     "mission.drift_share_weir",
     Dimension::RATIO,
     "Share of the route from which a boat without power drifts on to a weir or an intake",
@@ -59,7 +49,7 @@ pub(super) const WEIR_SHARE: Entry = entry(
     |passage| tell::of_mission(share(passage, &WEIR, false)),
 );
 
-pub(super) const CLOSED_TIME: Entry = entry(
+pub(super) const CLOSED_TIME: Entry = adrift(
     "mission.drift_time_in_hand_closed",
     Dimension::TIME,
     "Time left once the recovery craft is there, before a boat without power comes into a keep-out \
@@ -69,7 +59,7 @@ pub(super) const CLOSED_TIME: Entry = entry(
     |passage| tell::of_mission(in_hand(passage, &CLOSED)),
 );
 
-pub(super) const SHORE_SHARE: Entry = entry(
+pub(super) const SHORE_SHARE: Entry = adrift(
     "mission.drift_share_ashore",
     Dimension::RATIO,
     "Share of the route from which a boat without power strikes a shore that nobody reaches, or a \
@@ -81,7 +71,7 @@ pub(super) const SHORE_SHARE: Entry = entry(
     |passage| tell::of_mission(share(passage, &SHORE, true)),
 );
 
-pub(super) const CRAFT_WIND: Entry = entry(
+pub(super) const CRAFT_WIND: Entry = adrift(
     "mission.recovery_craft_wind",
     Dimension::RATIO,
     "Gust planned for, as a share of the wind that the recovery craft goes out in",

@@ -1,6 +1,6 @@
 //! The list of measures.
 
-use super::reading::{Measure, Reading, Scope, Type};
+use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
     adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
     headway, link, people, response, seaway, soundings, time, upwind, wind_planned,
@@ -34,6 +34,26 @@ pub(super) const fn entry(
         levers: &[],
     };
     Entry { measure, read }
+}
+
+impl Entry {
+    /// The same measure, solved for by these.
+    pub(super) const fn solved_by(self, levers: &'static [Lever]) -> Self {
+        let measure = Measure {
+            levers,
+            ..self.measure
+        };
+        Self { measure, ..self }
+    }
+
+    /// The same measure, of something within the mission.
+    pub(super) const fn within(self, scope: Scope) -> Self {
+        let measure = Measure {
+            scope,
+            ..self.measure
+        };
+        Self { measure, ..self }
+    }
 }
 
 /// Every measure, in the order in which the documentation lists them.

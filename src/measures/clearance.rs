@@ -1,7 +1,7 @@
 //! Clearance from land, hazards and keep-outs.
 
-use super::catalogue::Entry;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Lever, Type, Unknown, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
@@ -11,26 +11,17 @@ use crate::units::{Dimension, Length};
 const NEEDS: &str =
     "shoreline and its error, route, recovery point, navigation, beam, contingencies";
 
-const fn entry(
+const fn clearance(
     name: &'static str,
     title: &'static str,
     meaning: &'static str,
     read: fn(&Passage<'_>) -> Vec<super::Reading>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::LENGTH);
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of,
-        title,
-        meaning,
-        needs: NEEDS,
-        levers: &[Lever::Shift],
-    };
-    Entry { measure, read }
+    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Lever::Shift])
 }
 
-pub(super) const SHORELINE: Entry = entry(
+pub(super) const SHORELINE: Entry = clearance(
     "mission.shoreline_clearance",
     "Clearance from land outside the landing zones, less the corridor, at its least",
     "Signed distance to the shoreline and islands of every leg, every turn and, where a contingency \
@@ -40,7 +31,7 @@ pub(super) const SHORELINE: Entry = entry(
     |passage| tell::of_mission(land(passage)),
 );
 
-pub(super) const LANDING_ZONE: Entry = entry(
+pub(super) const LANDING_ZONE: Entry = clearance(
     "mission.landing_zone_clearance",
     "Distance from land inside the landing zones, at its least",
     "Signed distance to the shoreline of the parts of legs and ways home inside the landing zones of \
@@ -48,7 +39,7 @@ pub(super) const LANDING_ZONE: Entry = entry(
     |passage| tell::of_mission(zone(passage)),
 );
 
-pub(super) const HAZARD: Entry = entry(
+pub(super) const HAZARD: Entry = clearance(
     "mission.hazard_clearance",
     "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
     "Distance of every leg, turn and straight way home to every hazard of the site, less the hazard's \
@@ -56,7 +47,7 @@ pub(super) const HAZARD: Entry = entry(
     |passage| tell::of_mission(Ok(hazard(passage))),
 );
 
-pub(super) const KEEP_OUT: Entry = entry(
+pub(super) const KEEP_OUT: Entry = clearance(
     "mission.keep_out_clearance",
     "Clearance from keep-out areas, less the corridor, at its least",
     "Distance of every leg, turn and straight way home to every keep-out area that is closed at some \

@@ -122,6 +122,35 @@ pub struct Known {
     pub assumptions: Vec<String>,
 }
 
+impl Known {
+    /// A value with its sentence and its line, and nothing else.
+    pub(super) fn of(value: Value, sentence: impl Into<String>, primary: Label) -> Self {
+        Self {
+            value,
+            sentence: sentence.into(),
+            primary,
+            because: Vec::new(),
+            place: None,
+            scenario: None,
+            steps: Vec::new(),
+            assumptions: Vec::new(),
+        }
+    }
+}
+
+/// A value with its sentence and its line, and the lines that contributed.
+pub(super) fn known(
+    value: Value,
+    sentence: impl Into<String>,
+    primary: Label,
+    because: Vec<Label>,
+) -> Known {
+    Known {
+        because,
+        ..Known::of(value, sentence, primary)
+    }
+}
+
 /// Why a measure has no value.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Unknown {

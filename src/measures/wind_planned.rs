@@ -1,7 +1,7 @@
 //! The wind that the plan is made for: whether it is one to go by.
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Unknown, Value};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -11,28 +11,17 @@ use crate::units::{Dimension, Ratio, Speed};
 /// Below this mean a plan is one for no wind, of which a gust factor says nothing.
 const BLOWS: Speed = Speed::metres_per_second(1.0);
 
-const fn entry(
+const fn of_wind(
     name: &'static str,
     of: Type,
     title: &'static str,
     meaning: &'static str,
     read: fn(&Passage<'_>) -> Vec<super::reading::Reading>,
 ) -> Entry {
-    Entry {
-        measure: Measure {
-            name,
-            scope: Scope::Mission,
-            of,
-            title,
-            meaning,
-            needs: "wind, or the forecast",
-            levers: &[],
-        },
-        read,
-    }
+    entry(name, of, title, meaning, "wind, or the forecast", read)
 }
 
-pub(super) const BLOWING: Entry = entry(
+pub(super) const BLOWING: Entry = of_wind(
     "mission.wind_blows",
     Type::Truth,
     "Whether the mean wind planned for is at least 1 m/s",
@@ -40,7 +29,7 @@ pub(super) const BLOWING: Entry = entry(
     |passage| tell::of_mission(blows(passage)),
 );
 
-pub(super) const MEAN: Entry = entry(
+pub(super) const MEAN: Entry = of_wind(
     "mission.wind_mean",
     Type::Quantity(Dimension::SPEED),
     "Mean wind planned for",
@@ -48,7 +37,7 @@ pub(super) const MEAN: Entry = entry(
     |passage| tell::of_mission(mean(passage)),
 );
 
-pub(super) const GUST_FACTOR: Entry = entry(
+pub(super) const GUST_FACTOR: Entry = of_wind(
     "mission.gust_factor",
     Type::Quantity(Dimension::RATIO),
     "Gust planned for over the mean wind planned for",
@@ -56,7 +45,7 @@ pub(super) const GUST_FACTOR: Entry = entry(
     |passage| tell::of_mission(gust_factor(passage)),
 );
 
-pub(super) const SPREAD: Entry = entry(
+pub(super) const SPREAD: Entry = of_wind(
     "mission.wind_spread",
     Type::Quantity(Dimension::ANGLE),
     "How far either side the wind is planned to differ",
@@ -78,14 +67,9 @@ fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, Unknown> {
 
 fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
     Known {
-        value,
-        sentence: sentence.to_owned(),
-        primary,
         because: tell::wind_lines(passage.plan),
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
         assumptions: tell::assumptions(passage.plan),
+        ..Known::of(value, sentence, primary)
     }
 }
 

@@ -32,8 +32,7 @@ pub use upwind::{LongestRuns, UpwindRun};
 use crate::models::plane::Point;
 use crate::plan::Plan;
 use crate::plan::people::Demanded;
-use crate::units::Angle;
-use crate::units::Length;
+use crate::units::{Angle, Length, Time};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -132,6 +131,16 @@ pub struct Runs {
 }
 
 impl Runs {
+    /// The time that the longest of all runs takes, as far as it comes, with its scenario; the
+    /// first of equals.
+    #[must_use]
+    pub fn longest(&self) -> (Time, usize) {
+        let ends = self.runs.iter().enumerate();
+        ends.filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+            .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)))
+            .unwrap_or((Time::ZERO, 0))
+    }
+
     /// The effective fetch that the height of the waves at a point follows from, cut to what the
     /// wind's duration allows.
     #[must_use]
@@ -163,6 +172,12 @@ impl<'a> Passage<'a> {
             adrift: Arc::default(),
             depth: Arc::default(),
         }
+    }
+
+    /// The same passage varied further, under the same policy.
+    #[must_use]
+    pub fn varied_by(&self, variation: &Variation) -> Self {
+        Self::varied(self.plan, self.variation.and(variation)).demanding(self.demanded.clone())
     }
 
     /// The same passage under a policy that demands this.

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 
 use super::tally::Tally;
 use crate::check::{InForce, Outcome};
-use crate::finding::{Finding, Label, Nature, Severity};
+use crate::finding::{Finding, Label, Severity};
 use crate::source::{Sources, Span, printable_line};
 
 /// Where the paths of the report start: the root of the repository.
@@ -141,7 +141,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         .map(|(id, label)| related(id, label, sources))
         .collect();
     let mut properties = Map::new();
-    properties.insert("nature".into(), nature(finding.nature).into());
+    properties.insert("nature".into(), finding.nature.name().into());
     let mut add = |key: &str, value: Option<&str>| {
         if let Some(value) = value {
             properties.insert(key.into(), printable_line(value).into());
@@ -170,14 +170,6 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         "partialFingerprints": { "offing/v1": finding.fingerprint },
         "properties": properties,
     })
-}
-
-fn nature(nature: Nature) -> &'static str {
-    match nature {
-        Nature::Violation => "violation",
-        Nature::NotEvaluated => "not evaluated",
-        Nature::Input => "input",
-    }
 }
 
 /// The sentence, and what would make it pass.

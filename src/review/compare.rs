@@ -95,17 +95,17 @@ pub(super) fn changes(
     (now, after): (&Outcome, &BTreeMap<String, Inputs>),
     affected: &BTreeSet<String>,
 ) -> Vec<MissionChange> {
+    let by_id = |outcome: &Outcome| -> BTreeMap<String, usize> {
+        // Backwards, so that the first of those under one id is kept.
+        let checked = outcome.checked.iter().enumerate().rev();
+        checked.map(|(at, one)| (one.mission.clone(), at)).collect()
+    };
+    let (was_at, now_at) = (by_id(was), by_id(now));
     affected
         .iter()
         .map(|id| {
-            let find = |outcome: &'_ Outcome| -> Option<usize> {
-                outcome.checked.iter().position(|one| &one.mission == id)
-            };
-            let (was_at, now_at) = (find(was), find(now));
-            let (was, now) = (
-                was_at.map(|at| &was.checked[at]),
-                now_at.map(|at| &now.checked[at]),
-            );
+            let was = was_at.get(id).map(|at| &was.checked[*at]);
+            let now = now_at.get(id).map(|at| &now.checked[*at]);
             let change = match (before.contains_key(id), after.contains_key(id)) {
                 (false, _) => Change::Added,
                 (_, false) => Change::Removed,

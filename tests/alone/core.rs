@@ -1,24 +1,11 @@
 //! The rules that a boat is most often lost by: energy, wind, link, clearance, recovery.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const SITE: &str = "site/quenderby.yaml";
 const POLICY: &str = "policy/team.yaml";
 const VESSEL: &str = "vessels/goosander.yaml";
-
-const fn one(
-    rule: &'static str,
-    mission: &'static str,
-    edits: &'static [(&'static str, &'static str, &'static str)],
-) -> Case {
-    Case {
-        rule,
-        mission,
-        edits,
-        also: &[],
-    }
-}
 
 pub const CASES: &[Case] = &[
     Case {

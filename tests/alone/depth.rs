@@ -1,6 +1,6 @@
 //! Water under the keel, and how old what is known of it is.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const SITE: &str = "site/quenderby.yaml";
@@ -9,12 +9,7 @@ const fn of_site(
     rule: &'static str,
     edits: &'static [(&'static str, &'static str, &'static str)],
 ) -> Case {
-    Case {
-        rule,
-        mission: NORTH,
-        edits,
-        also: &[],
-    }
+    one(rule, NORTH, edits)
 }
 
 pub const CASES: &[Case] = &[

@@ -34,6 +34,20 @@ pub struct Case {
     pub also: &'static [(&'static str, &'static str)],
 }
 
+/// A case in which the rule fails and no other.
+const fn one(
+    rule: &'static str,
+    mission: &'static str,
+    edits: &'static [(&'static str, &'static str, &'static str)],
+) -> Case {
+    Case {
+        rule,
+        mission,
+        edits,
+        also: &[],
+    }
+}
+
 impl Case {
     /// The case with other rules that fail too, each with why.
     const fn along(self, also: &'static [(&'static str, &'static str)]) -> Self {

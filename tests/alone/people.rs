@@ -1,26 +1,21 @@
 //! People and permissions, and what happens when something fails.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const SITE: &str = "site/quenderby.yaml";
 
-const fn one(
+const fn in_the_bay(
     rule: &'static str,
     edits: &'static [(&'static str, &'static str, &'static str)],
 ) -> Case {
-    Case {
-        rule,
-        mission: NORTH,
-        edits,
-        also: &[],
-    }
+    one(rule, NORTH, edits)
 }
 
 const LOST_LINK: &str = "on_lost_link: { action: return, after: 10 s }";
 
 pub const CASES: &[Case] = &[
-    one(
+    in_the_bay(
         "roles-filled",
         &[(
             "mission",
@@ -28,11 +23,11 @@ pub const CASES: &[Case] = &[
             "watch_keeper: tbd",
         )],
     ),
-    one(
+    in_the_bay(
         "enough-people",
         &[("mission", "at_water: 3", "at_water: 1")],
     ),
-    one(
+    in_the_bay(
         "lookout-apart",
         &[(
             "mission",
@@ -63,7 +58,7 @@ pub const CASES: &[Case] = &[
         ],
         also: &[],
     },
-    one(
+    in_the_bay(
         "other-users-told",
         &[(
             "mission",
@@ -71,7 +66,7 @@ pub const CASES: &[Case] = &[
             "how: to be decided",
         )],
     ),
-    one(
+    in_the_bay(
         "means-of-alarm",
         &[(
             "mission",
@@ -79,7 +74,7 @@ pub const CASES: &[Case] = &[
             "means: none",
         )],
     ),
-    one(
+    in_the_bay(
         "emergency-contact",
         &[(
             SITE,
@@ -87,11 +82,11 @@ pub const CASES: &[Case] = &[
             "emergency_contact: TBD",
         )],
     ),
-    one(
+    in_the_bay(
         "overdue-alarm",
         &[("mission", "overdue: 30 min", "overdue: 3 h")],
     ),
-    one(
+    in_the_bay(
         "alarm-from-elsewhere",
         &[(
             "mission",
@@ -99,7 +94,7 @@ pub const CASES: &[Case] = &[
             "raised_by: second helper",
         )],
     ),
-    one(
+    in_the_bay(
         "checklist-done",
         &[(
             "mission",
@@ -107,7 +102,7 @@ pub const CASES: &[Case] = &[
             "{ item: stop-tried }",
         )],
     ),
-    one(
+    in_the_bay(
         "lost-propulsion-action",
         &[(
             "mission",
@@ -115,11 +110,11 @@ pub const CASES: &[Case] = &[
             "then: nothing",
         )],
     ),
-    one(
+    in_the_bay(
         "rest-at-home",
         &[("mission", "at_end: hold", "at_end: carry on")],
     ),
-    one(
+    in_the_bay(
         "responses-agree",
         &[(
             "mission",
@@ -127,7 +122,7 @@ pub const CASES: &[Case] = &[
             "operator_takes_over: { over: telemetry, within: 2 s }",
         )],
     ),
-    one(
+    in_the_bay(
         "takeover-run-on",
         &[(
             "mission",
@@ -135,7 +130,7 @@ pub const CASES: &[Case] = &[
             "operator_takes_over: { over: control, within: 19 s }",
         )],
     ),
-    one(
+    in_the_bay(
         "takeover-time",
         &[
             (
@@ -146,7 +141,7 @@ pub const CASES: &[Case] = &[
             ("mission", "clear_of_land: 25 m", "clear_of_land: 50 m"),
         ],
     ),
-    one(
+    in_the_bay(
         "lost-position-run-on",
         &[(
             "mission",
@@ -154,7 +149,7 @@ pub const CASES: &[Case] = &[
             "on_lost_position: { action: stop, after: 60 s }",
         )],
     ),
-    one(
+    in_the_bay(
         "lost-link-holding",
         &[
             (
@@ -169,7 +164,7 @@ pub const CASES: &[Case] = &[
             ),
         ],
     ),
-    one(
+    in_the_bay(
         "low-battery-not-too-soon",
         &[("mission", "below_charge: 45 %", "below_charge: 75 %")],
     ),

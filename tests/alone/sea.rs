@@ -1,7 +1,7 @@
 //! The boat's own limits, and what screens a hull against waves. Waves count from a tenth of the
 //! boat's length on, so a shorter boat stands for higher waves.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const DAM: &str = "dam-to-bay-transects";
@@ -55,19 +55,6 @@ macro_rules! in_the_bay {
             ),
         ]
     };
-}
-
-const fn one(
-    rule: &'static str,
-    mission: &'static str,
-    edits: &'static [(&'static str, &'static str, &'static str)],
-) -> Case {
-    Case {
-        rule,
-        mission,
-        edits,
-        also: &[],
-    }
 }
 
 pub const CASES: &[Case] = &[

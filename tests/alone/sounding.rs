@@ -1,23 +1,10 @@
 //! What soundings are good for, and figures of the boat that have to go together.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const DAM: &str = "dam-to-bay-transects";
 const VESSEL: &str = "vessels/goosander.yaml";
-
-const fn one(
-    rule: &'static str,
-    mission: &'static str,
-    edits: &'static [(&'static str, &'static str, &'static str)],
-) -> Case {
-    Case {
-        rule,
-        mission,
-        edits,
-        also: &[],
-    }
-}
 
 pub const CASES: &[Case] = &[
     one(

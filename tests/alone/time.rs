@@ -1,24 +1,11 @@
 //! Daylight and lights, visibility, forecast, permission, charge.
 
-use super::Case;
+use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
 const DAM: &str = "dam-to-bay-transects";
 const SITE: &str = "site/quenderby.yaml";
 const VESSEL: &str = "vessels/goosander.yaml";
-
-const fn one(
-    rule: &'static str,
-    mission: &'static str,
-    edits: &'static [(&'static str, &'static str, &'static str)],
-) -> Case {
-    Case {
-        rule,
-        mission,
-        edits,
-        also: &[],
-    }
-}
 
 pub const CASES: &[Case] = &[
     one(

@@ -2,7 +2,6 @@
 
 use jiff::civil::Date;
 
-use super::plain;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -74,9 +73,9 @@ fn age(
             "state the day that it was done on, or the launch as it is planned",
         ));
     }
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(age),
-        &format!("the age of {what} at the launch"),
+        format!("the age of {what} at the launch"),
         tell::label(day.span(), format!("{done} on {}", day.value)),
     );
     known.because = vec![tell::label(launch.time.span(), "planned launch")];

@@ -1,6 +1,5 @@
 //! The battery's cut-off against its cells, and against what the motors ask for.
 
-use super::plain;
 use crate::measures::reading::Known;
 use crate::measures::tell;
 use crate::passage::{Passage, Variation, boat::Boat};
@@ -11,7 +10,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Known {
     let cell = battery.cut_off.value / f64::from(battery.cells.value);
     let least = battery.chemistry.value.least_voltage();
     let over = cell - least;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(over),
         "the cut-off voltage a cell, above the least that the cell stands,",
         tell::label(
@@ -47,7 +46,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Known {
     let asked = motors.value + hotel.value;
     // A pack without resistance gives whatever is asked for; a finite figure is told all the same.
     let share = (gives / asked).min(100.0);
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         "what the battery gives at the end of its usable energy, as a share of full power,",
         tell::label(motors.span(), format!("maximum power {}", motors.value)),

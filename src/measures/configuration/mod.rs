@@ -4,14 +4,13 @@ mod age;
 mod battery;
 mod steerage;
 
-use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Reading, Type};
 use super::tell;
-use crate::finding::Label;
 use crate::passage::Passage;
 use crate::units::Dimension;
 
-const fn entry(
+const fn quantity(
     name: &'static str,
     of: Dimension,
     title: &'static str,
@@ -19,19 +18,10 @@ const fn entry(
     needs: &'static str,
     read: fn(&Passage<'_>) -> Vec<Reading>,
 ) -> Entry {
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of: Type::Quantity(of),
-        title,
-        meaning,
-        needs,
-        levers: &[],
-    };
-    Entry { measure, read }
+    entry(name, Type::Quantity(of), title, meaning, needs, read)
 }
 
-pub(super) const CUT_OFF_MARGIN: Entry = entry(
+pub(super) const CUT_OFF_MARGIN: Entry = quantity(
     "mission.cut_off_margin",
     Dimension::VOLTAGE,
     "Cut-off voltage a cell above the least that the chemistry stands",
@@ -41,7 +31,7 @@ pub(super) const CUT_OFF_MARGIN: Entry = entry(
     |passage| tell::of_mission(Ok(battery::cut_off(passage))),
 );
 
-pub(super) const FULL_POWER: Entry = entry(
+pub(super) const FULL_POWER: Entry = quantity(
     "mission.full_power_share",
     Dimension::RATIO,
     "What the battery gives at its cut-off voltage, as a share of full power",
@@ -52,7 +42,7 @@ pub(super) const FULL_POWER: Entry = entry(
     |passage| tell::of_mission(Ok(battery::full_power(passage))),
 );
 
-pub(super) const STEERAGE: Entry = entry(
+pub(super) const STEERAGE: Entry = quantity(
     "mission.steerage_in_hand",
     Dimension::SPEED,
     "Least speed through the water that is asked for, above the least at which the boat steers",
@@ -62,7 +52,7 @@ pub(super) const STEERAGE: Entry = entry(
     |passage| tell::of_mission(steerage::in_hand(passage)),
 );
 
-pub(super) const CAPACITY_TEST_AGE: Entry = entry(
+pub(super) const CAPACITY_TEST_AGE: Entry = quantity(
     "mission.capacity_test_age",
     Dimension::TIME,
     "Age of the battery's capacity test at the launch",
@@ -71,7 +61,7 @@ pub(super) const CAPACITY_TEST_AGE: Entry = entry(
     |passage| tell::of_mission(age::capacity_test(passage)),
 );
 
-pub(super) const TRIAL_AGE: Entry = entry(
+pub(super) const TRIAL_AGE: Entry = quantity(
     "mission.trial_age",
     Dimension::TIME,
     "Age of the speed trial at the launch",
@@ -79,17 +69,3 @@ pub(super) const TRIAL_AGE: Entry = entry(
     "propulsion: trial: date; launch: time, delay",
     |passage| tell::of_mission(age::trial(passage)),
 );
-
-/// A value with its line; the rest is filled in by the measure.
-fn plain(value: Value, sentence: &str, primary: Label) -> Known {
-    Known {
-        value,
-        sentence: sentence.to_owned(),
-        primary,
-        because: Vec::new(),
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
-    }
-}

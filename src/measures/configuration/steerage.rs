@@ -1,6 +1,5 @@
 //! Commanded speeds against the least at which the boat steers.
 
-use super::plain;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
 use crate::passage::{Passage, speeds};
@@ -20,7 +19,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let steerage = tell::label(steers.span(), format!("steers from {} on", steers.value));
     if home.value < least.speed {
         let over = home.value - steers.value;
-        let mut known = plain(
+        let mut known = Known::of(
             tell::value(over),
             "the speed of the way home, above the least at which the boat steers,",
             tell::label(home.span(), format!("way home at {}", home.value)),
@@ -33,9 +32,9 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let leg = &plan.mission.legs[least.leg];
     let over = least.speed - steers.value;
     let place = tell::at_sample(passage, least.sample);
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(over),
-        &format!(
+        format!(
             "the speed through the water at {}, above the least at which the boat steers,",
             tell::spot(&place)
         ),

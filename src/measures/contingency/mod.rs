@@ -6,9 +6,8 @@ mod stated;
 mod straight_on;
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Value};
+use super::reading::{Type, known};
 use super::tell;
-use crate::finding::Label;
 use crate::units::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
@@ -105,17 +104,3 @@ pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
     "on_low_battery, battery and its gauge, wind, propulsion, route",
     |passage| tell::of_mission(holding::above_trigger(passage)),
 );
-
-/// A value with its sentence and line, and the lines that contributed.
-fn known(value: Value, sentence: impl Into<String>, primary: Label, because: Vec<Label>) -> Known {
-    Known {
-        value,
-        sentence: sentence.into(),
-        primary,
-        because,
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
-    }
-}

@@ -164,14 +164,8 @@ fn recovery_place(passage: &Passage<'_>) -> Place {
 /// A value with its line and the recovery point; the rest is filled in by the measure.
 fn plain(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
     Known {
-        value,
-        sentence: sentence.to_owned(),
-        primary,
-        because: Vec::new(),
         place: Some(recovery_place(passage)),
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
+        ..Known::of(value, sentence, primary)
     }
 }
 

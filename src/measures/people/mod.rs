@@ -7,9 +7,8 @@ mod team;
 mod water;
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Value};
+use super::reading::{Known, Type, Value, known};
 use super::tell;
-use crate::finding::Label;
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
 use crate::units::Dimension;
@@ -114,20 +113,6 @@ pub(super) const CHECKLIST: Entry = entry(
     "the policy's checklist, checklist",
     |passage| tell::of_mission(checklist::done(passage)),
 );
-
-/// A value with its sentence and line, and the lines that contributed.
-fn known(value: Value, sentence: impl Into<String>, primary: Label, because: Vec<Label>) -> Known {
-    Known {
-        value,
-        sentence: sentence.into(),
-        primary,
-        because,
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
-    }
-}
 
 /// A text that must name something: true or false by whether it does, each with its sentence.
 fn named(stated: &Stated<String>, label: &str, yes: &str, no: &str) -> Known {

@@ -15,8 +15,8 @@ pub(super) use height::{HIGHEST_WAVE, STEEPNESS, WAVE_HEIGHT};
 pub(super) use roll::ROLL_IN_STEP;
 pub(super) use weather::{GUST, WIND};
 
-use super::catalogue::Entry;
-use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::models::stability::untried_height;
@@ -33,16 +33,8 @@ const fn share(
     needs: &'static str,
     read: fn(&Passage<'_>) -> Vec<Reading>,
 ) -> Entry {
-    let measure = Measure {
-        name,
-        scope: Scope::Mission,
-        of: Type::Quantity(Dimension::RATIO),
-        title,
-        meaning,
-        needs,
-        levers: &[Lever::Wind],
-    };
-    Entry { measure, read }
+    let of = Type::Quantity(Dimension::RATIO);
+    entry(name, of, title, meaning, needs, read).solved_by(&[Lever::Wind])
 }
 
 /// What the boat meets, with the runs that it meets it on.

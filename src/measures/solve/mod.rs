@@ -55,10 +55,7 @@ impl<'p, 'plan> Trials<'p, 'plan> {
         if let Some((_, passage)) = tried.iter().find(|(other, _)| other == variation) {
             return Rc::clone(passage);
         }
-        let passage = Rc::new(Passage::varied(
-            self.passage.plan,
-            self.passage.variation.and(variation),
-        ));
+        let passage = Rc::new(self.passage.varied_by(variation));
         tried.push((variation.clone(), Rc::clone(&passage)));
         passage
     }

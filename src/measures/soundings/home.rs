@@ -1,7 +1,7 @@
 //! Whether soundings come home: claimed, recorded, within range, memory enough.
 
 use super::{DepthRange, Sonar};
-use super::{Told, entry, greatest_line, least_line, of_claim, plain, sonar, takes_soundings};
+use super::{Told, entry, greatest_line, least_line, of_claim, sonar, takes_soundings};
 use crate::measures::catalogue::Entry;
 use crate::measures::energy::complete;
 use crate::measures::reading::{Known, Reading, Scope, Type, Unknown, Value};
@@ -10,7 +10,7 @@ use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
 use crate::plan::soundings::{Soundings, order_name};
 use crate::plan::vessel::Link;
-use crate::units::{Dimension, Time};
+use crate::units::Dimension;
 
 pub(in crate::measures) const CLAIMED: Entry = entry(
     "soundings.claimed",
@@ -54,7 +54,7 @@ pub(in crate::measures) const RECORD_TIME: Entry = entry(
 fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
     let mission = &passage.plan.mission;
     let known = match (&mission.soundings, mission.blocks.first()) {
-        (Some(claim), _) => plain(
+        (Some(claim), _) => Known::of(
             Value::Truth(true),
             "the plan says what its soundings are to be good for".to_owned(),
             tell::label(
@@ -62,7 +62,7 @@ fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
                 format!("to {}", order_name(claim.quality.value)),
             ),
         ),
-        (None, Some(block)) => plain(
+        (None, Some(block)) => Known::of(
             Value::Truth(false),
             "the plan takes soundings and does not say what they are to be good for".to_owned(),
             tell::label(block.id.span(), "soundings are taken here"),
@@ -78,7 +78,7 @@ fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let aboard = &sonar.records_aboard;
     let usage = mission.link_use(Link::SonarData);
     if !aboard.value && usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
-        let mut known = plain(
+        let mut known = Known::of(
             Value::Truth(false),
             "the soundings are recorded ashore, and the mission does not use the link that \
              would carry them there"
@@ -94,7 +94,7 @@ fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
     if let (Some(depths), Some(range)) = (expected, &sonar.range)
         && out_of_range(passage, depths, range)
     {
-        let mut known = plain(
+        let mut known = Known::of(
             Value::Truth(false),
             "no depth that is expected lies within the range of the sounder".to_owned(),
             tell::label(
@@ -114,7 +114,7 @@ fn recorded(sonar: &Sonar) -> Known {
     } else {
         "ashore"
     };
-    plain(
+    Known::of(
         Value::Truth(true),
         format!("the soundings are recorded {place}"),
         tell::label(sonar.records_aboard.span(), format!("recorded {place}")),
@@ -145,16 +145,10 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Known, Unknown> {
         )
     })?;
     let runs = complete(passage)?;
-    let longest = runs
-        .runs
-        .iter()
-        .enumerate()
-        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
-        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
-    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    let (duration, scenario) = runs.longest();
     let delay = plan.mission.launch.delay.value;
     let left = lasts.value - delay - duration;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(left),
         "the time for which the recorder could go on after the run".to_owned(),
         tell::label(lasts.span(), format!("records for {}", lasts.value)),

@@ -1,6 +1,6 @@
 //! Sounding lines: their spacing against the beam, the order of survey and the boat's turns.
 
-use super::{SHARE, depths, entry, least_line, narrowest_footprint, plain};
+use super::{SHARE, depths, entry, least_line, narrowest_footprint};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Reading, Scope, Unknown};
 use crate::measures::tell;
@@ -85,7 +85,7 @@ fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Know
     let covered = line_spacing(footprint, overlap.value);
     let times = f64::from(claim.cover());
     let share = covered / gap / times;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         format!("the cover between the lines of {}", block.id.value),
         spacing_line(block),
@@ -139,7 +139,7 @@ fn spacing(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Kn
     let greatest = greatest_line_spacing(depths.least.value);
     let share = block.spacing.value / greatest;
     let name = order_name(claim.quality.value);
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         format!(
             "the spacing of the lines of {}, as a share of the greatest for {name},",
@@ -178,7 +178,7 @@ fn turns(passage: &Passage<'_>) -> Vec<Reading> {
         .map(|block| {
             let width = radius.value * 2.0;
             let share = width / block.spacing.value;
-            let mut known = plain(
+            let mut known = Known::of(
                 tell::value(Ratio::fraction(share)),
                 format!(
                     "the width of a turn, as a share of the spacing of the lines of {},",

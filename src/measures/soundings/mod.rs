@@ -7,7 +7,7 @@ mod sound;
 mod uncertainty;
 
 use super::catalogue::Entry;
-use super::reading::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use super::reading::{Known, Reading, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -33,16 +33,7 @@ const fn entry(
     needs: &'static str,
     read: fn(&Passage<'_>) -> Vec<Reading>,
 ) -> Entry {
-    let measure = Measure {
-        name,
-        scope,
-        of,
-        title,
-        meaning,
-        needs,
-        levers: &[],
-    };
-    Entry { measure, read }
+    super::catalogue::entry(name, of, title, meaning, needs, read).within(scope)
 }
 
 /// A value, why there is none, or nothing where the claim does not bear on it.
@@ -61,20 +52,6 @@ fn of_claim(passage: &Passage<'_>, read: fn(&Passage<'_>, &Soundings) -> Told) -
 fn takes_soundings(passage: &Passage<'_>) -> bool {
     let mission = &passage.plan.mission;
     mission.soundings.is_some() || !mission.blocks.is_empty()
-}
-
-/// A value with its line; the rest is filled in by the measure.
-fn plain(value: Value, sentence: String, primary: Label) -> Known {
-    Known {
-        value,
-        sentence,
-        primary,
-        because: Vec::new(),
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
-    }
 }
 
 fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, Unknown> {

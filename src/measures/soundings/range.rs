@@ -1,8 +1,8 @@
 //! The sounder's range and its ping rate against the depths that are expected.
 
 use super::{
-    LENGTH, SHARE, depths, entry, greatest_line, least_line, narrowest_footprint, of_claim, plain,
-    sonar, unstated,
+    LENGTH, SHARE, depths, entry, greatest_line, least_line, narrowest_footprint, of_claim, sonar,
+    unstated,
 };
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Scope, Unknown};
@@ -74,7 +74,7 @@ fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
     let reach = &range(passage)?.greatest;
     let depths = depths(passage, claim)?;
     let over = reach.value - depths.greatest.value;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(over),
         "the reach of the sounder beyond the greatest depth expected".to_owned(),
         greatest_line(depths),
@@ -95,7 +95,7 @@ fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown
     let depths = depths(passage, claim)?;
     let draft = &passage.plan.vessel.hull.draft;
     let over = depths.least.value - draft.value - needs.value;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(over),
         "the least depth expected, beyond what the sounder needs below it,".to_owned(),
         least_line(depths),
@@ -119,7 +119,7 @@ fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown>
     let depths = depths(passage, claim)?;
     let greatest = greatest_ping_rate(depths.greatest.value, SLOWEST_SOUND);
     let share = rate.value / greatest;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         "the ping rate, as a share of the greatest that the depth leaves time for,".to_owned(),
         tell::label(rate.span(), format!("pings at {}", rate.value)),
@@ -142,7 +142,7 @@ fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknow
     let between = along_track_spacing(fastest.speed, rate.value);
     let share = footprint / between;
     let leg = &passage.plan.mission.legs[fastest.leg];
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         "the cover along a line, from one ping to the next,".to_owned(),
         tell::label(rate.span(), format!("pings at {}", rate.value)),

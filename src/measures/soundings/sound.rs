@@ -1,6 +1,6 @@
 //! The speed of sound that depths are reckoned with, against the water's.
 
-use super::{SHARE, Told, entry, of_claim, plain, sonar, unstated};
+use super::{SHARE, Told, entry, of_claim, sonar, unstated};
 use crate::finding::Label;
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Scope, Unknown};
@@ -118,7 +118,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
 
 fn told(passage: &Passage<'_>, claim: &Soundings) -> Told {
     Some(error(passage, claim).map(|error| {
-        let mut known: Known = plain(
+        let mut known: Known = Known::of(
             tell::value(error.share),
             "the error of every depth for the speed of sound".to_owned(),
             error.primary,

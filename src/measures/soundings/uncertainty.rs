@@ -1,7 +1,7 @@
 //! Total uncertainty of depth and place against what the order of survey allows.
 
 use super::{
-    SHARE, depths, entry, greatest_line, least_line, of_claim, plain, range, sonar, sound, unstated,
+    SHARE, depths, entry, greatest_line, least_line, of_claim, range, sonar, sound, unstated,
 };
 use crate::finding::Label;
 use crate::measures::catalogue::Entry;
@@ -79,7 +79,7 @@ fn known(
     let (line, depth, total, limit) = found;
     let name = order_name(Some(order));
     let share = total / limit;
-    let mut known = plain(
+    let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         format!("the uncertainty of {what} in {depth} of water, as a share of what {name} allows,"),
         tell::label(claim.quality.span(), format!("to {name}")),

@@ -29,13 +29,7 @@ pub(in crate::measures) struct Out {
 /// The longest of all runs, and the wind that it is run in.
 pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), Unknown> {
     let runs = complete(passage)?;
-    let longest = runs
-        .runs
-        .iter()
-        .enumerate()
-        .filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
-        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)));
-    let (duration, scenario) = longest.unwrap_or((Time::ZERO, 0));
+    let (duration, scenario) = runs.longest();
     Ok((duration, runs.scenarios.words(scenario, false)))
 }
 
