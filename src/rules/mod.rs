@@ -3,6 +3,7 @@
 
 mod bound;
 mod builtin;
+mod builtin_measures;
 mod effective;
 mod examples;
 mod explain;
@@ -19,7 +20,8 @@ mod typing;
 mod weaker;
 
 pub use bound::Bound;
-pub use builtin::{BUILTIN_MEASURES, BUILTIN_RULES};
+pub use builtin::BUILTIN_RULES;
+pub use builtin_measures::BUILTIN_MEASURES;
 pub use effective::{Effective, Loosened, RuleInForce};
 pub use examples::{Expected, Mismatch, examples};
 pub use explain::{catalogue_markdown, explain, explain_word};

@@ -1,0 +1,406 @@
+//! The measures that the built-in rules need the catalogue to have.
+
+use crate::measures::{Scope, Type};
+use crate::units::Dimension;
+
+const fn quantity(dimension: Dimension) -> Type {
+    Type::Quantity(dimension)
+}
+
+/// Every measure that a built-in rule speaks of, with its scope and kind. The catalogue must have
+/// each of them so; a test of the catalogue holds it against this list.
+pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
+    (
+        "mission.time_in_hand",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.daylight_at_launch",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.daylight_left",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    ("mission.in_the_dark", Scope::Mission, Type::Truth),
+    ("mission.carries_lights", Scope::Mission, Type::Truth),
+    ("mission.lights_enough", Scope::Mission, Type::Truth),
+    (
+        "mission.visibility",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    ("mission.has_forecast", Scope::Mission, Type::Truth),
+    (
+        "mission.forecast_age",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.forecast_left",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.permission_left",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.time_since_charge",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    ("mission.lost_link_answered", Scope::Mission, Type::Truth),
+    (
+        "mission.lost_link_delay",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.lost_position_answered",
+        Scope::Mission,
+        Type::Truth,
+    ),
+    ("mission.low_battery_answered", Scope::Mission, Type::Truth),
+    (
+        "mission.reserve_at_turnaround",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.energy_over_way_home",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.low_battery_margin",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.gauge_error",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    ("mission.wind_blows", Scope::Mission, Type::Truth),
+    (
+        "mission.wind_mean",
+        Scope::Mission,
+        quantity(Dimension::SPEED),
+    ),
+    (
+        "mission.gust_factor",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.wind_spread",
+        Scope::Mission,
+        quantity(Dimension::ANGLE),
+    ),
+    (
+        "mission.upwind_run_length",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.upwind_run_time",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.upwind_run_energy",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.headway_in_gusts",
+        Scope::Mission,
+        quantity(Dimension::SPEED),
+    ),
+    (
+        "mission.wind_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.gust_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.wave_height_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.highest_wave_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.wave_steepness",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.roll_in_step",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.surf_riding_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.wave_group_pace",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.beam_sea_time",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.shoreline_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.landing_zone_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.hazard_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.keep_out_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    ("link.margin", Scope::Link, quantity(Dimension::LEVEL)),
+    ("end.comes_to_rest", Scope::End, Type::Truth),
+    (
+        "end.run_on_clearance",
+        Scope::End,
+        quantity(Dimension::LENGTH),
+    ),
+    ("end.stand_off", Scope::End, quantity(Dimension::LENGTH)),
+    ("end.approach_speed", Scope::End, quantity(Dimension::SPEED)),
+    (
+        "end.approach_off_wind",
+        Scope::End,
+        quantity(Dimension::ANGLE),
+    ),
+    (
+        "end.straight_length",
+        Scope::End,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "end.depth_under_keel",
+        Scope::End,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "end.operator_distance",
+        Scope::End,
+        quantity(Dimension::LENGTH),
+    ),
+    ("end.operator_in_sight", Scope::End, Type::Truth),
+    (
+        "end.drift_time_ashore",
+        Scope::End,
+        quantity(Dimension::TIME),
+    ),
+    ("soundings.claimed", Scope::Soundings, Type::Truth),
+    ("soundings.come_home", Scope::Soundings, Type::Truth),
+    (
+        "soundings.record_time_in_hand",
+        Scope::Soundings,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "soundings.deepest_in_range",
+        Scope::Soundings,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "soundings.shallowest_in_range",
+        Scope::Soundings,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "soundings.ping_rate_share",
+        Scope::Soundings,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "soundings.along_track_cover",
+        Scope::Soundings,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "soundings.sound_speed_error",
+        Scope::Soundings,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "soundings.vertical_share",
+        Scope::Soundings,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "soundings.horizontal_share",
+        Scope::Soundings,
+        quantity(Dimension::RATIO),
+    ),
+    ("survey.cover", Scope::Survey, quantity(Dimension::RATIO)),
+    (
+        "survey.spacing_share",
+        Scope::Survey,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "survey.turn_share",
+        Scope::Survey,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.cut_off_margin",
+        Scope::Mission,
+        quantity(Dimension::VOLTAGE),
+    ),
+    (
+        "mission.full_power_share",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.steerage_in_hand",
+        Scope::Mission,
+        quantity(Dimension::SPEED),
+    ),
+    (
+        "mission.capacity_test_age",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.trial_age",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    ("link.off_bearing", Scope::Link, quantity(Dimension::RATIO)),
+    (
+        "mission.lost_propulsion_answered",
+        Scope::Mission,
+        Type::Truth,
+    ),
+    ("mission.rests_at_home", Scope::Mission, Type::Truth),
+    ("mission.responses_agree", Scope::Mission, Type::Truth),
+    (
+        "mission.takeover_time",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.takeover_run_on_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.lost_position_run_on_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    ("mission.lost_link_holds", Scope::Mission, Type::Truth),
+    (
+        "mission.lost_link_holding_time",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.charge_above_trigger",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    ("mission.roles_filled", Scope::Mission, Type::Truth),
+    (
+        "mission.people_at_water",
+        Scope::Mission,
+        quantity(Dimension::PEOPLE),
+    ),
+    ("mission.lookout_apart", Scope::Mission, Type::Truth),
+    ("mission.flotation_attested", Scope::Mission, Type::Truth),
+    (
+        "mission.water_temperature",
+        Scope::Mission,
+        quantity(Dimension::TEMPERATURE),
+    ),
+    ("mission.other_users_told", Scope::Mission, Type::Truth),
+    ("mission.alarm_can_be_raised", Scope::Mission, Type::Truth),
+    (
+        "mission.emergency_contact_stated",
+        Scope::Mission,
+        Type::Truth,
+    ),
+    (
+        "mission.overdue_after",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    ("mission.alarm_from_elsewhere", Scope::Mission, Type::Truth),
+    ("mission.checklist_done", Scope::Mission, Type::Truth),
+    ("mission.depth_known", Scope::Mission, Type::Truth),
+    ("mission.has_soundings", Scope::Mission, Type::Truth),
+    (
+        "mission.under_keel_clearance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.depth_unknown",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.soundings_age",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.water_level_age",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.drift_time_in_hand_weir",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.drift_time_in_hand_closed",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
+        "mission.drift_share_ashore",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.recovery_craft_wind",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+];
