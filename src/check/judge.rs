@@ -1,5 +1,6 @@
 //! Judging every rule on one mission, and putting what comes of it into findings.
 
+use super::digest::Digests;
 use super::margins;
 use super::outcome::{Checked, InForce, Judged};
 use super::outline::outline;
@@ -56,6 +57,7 @@ pub(super) fn mission(
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
         outline: outline(plan),
+        digests: Digests::default(),
         spread: None,
     };
     (findings, checked)

@@ -1,5 +1,6 @@
 //! The check: from a tree of files to findings.
 
+mod digest;
 mod guard;
 mod inputs;
 mod judge;
@@ -11,6 +12,7 @@ mod spread;
 mod threads;
 mod window;
 
+pub use digest::{Digester, Digests, InputDigest, sha256};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};
@@ -156,10 +158,16 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         mut problems,
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
+    let digests = digests(&linked.plans, &policies, Digester::of(&gathered, &sources));
     let judged: Vec<_> = linked
         .plans
         .par_iter()
-        .map(|plan| one(plan, &policies, &sources, &beside, sampling))
+        .zip(digests)
+        .map(|(plan, digests)| {
+            let (findings, mut checked, note) = one(plan, &policies, &sources, &beside, sampling)?;
+            checked.digests = digests;
+            Ok((findings, checked, note))
+        })
         .collect();
     let mut findings = Vec::new();
     let mut checked = Vec::new();
@@ -224,6 +232,18 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         notes,
         in_force,
     }
+}
+
+/// Each plan's digests; none where which policy applies cannot be told, so that nothing is judged.
+fn digests(plans: &[Plan], policies: &Policies, mut digester: Digester<'_>) -> Vec<Digests> {
+    let of_one = |plan: &Plan| {
+        let policy = policies.choose(plan.policy.as_ref(), plan.mission.id.span());
+        policy.map_or_else(
+            |_| Digests::default(),
+            |(policy, _)| digester.plan(plan, policy),
+        )
+    };
+    plans.iter().map(of_one).collect()
 }
 
 type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::quantity;
 use super::tally::{Counts, MissionTally, Tally};
-use crate::check::{Failing, InForce, Judged, Outcome};
+use crate::check::{Failing, InForce, InputDigest, Judged, Outcome};
 use crate::finding::{Comparison, Finding, Label, Place};
 use crate::source::{Sources, Span};
 use crate::units::{Quantity, Typed as _};
@@ -134,12 +134,22 @@ struct MissionRecord<'a> {
     mission: &'a str,
     path: &'a str,
     policy: &'a str,
+    digest: &'a str,
+    inputs: Vec<InputRecord<'a>>,
     clean: bool,
     findings: CountsRecord,
     judged: Vec<JudgedRecord<'a>>,
     assumptions: &'a [String],
     figures: Vec<FigureRecord>,
     spread: Option<SpreadRecord<'a>>,
+}
+
+#[derive(Serialize)]
+struct InputRecord<'a> {
+    role: &'static str,
+    name: &'a str,
+    path: &'a str,
+    sha256: &'a str,
 }
 
 #[derive(Serialize)]
@@ -330,6 +340,8 @@ fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
         mission: &checked.mission,
         path: &checked.path,
         policy: &checked.policy,
+        digest: &checked.digests.whole,
+        inputs: checked.digests.files.iter().map(input).collect(),
         clean: tally.is_clean(),
         findings: counts(tally.findings),
         judged: checked.judged.iter().map(judged).collect(),
@@ -350,6 +362,15 @@ fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
             rules: spread.rules.iter().map(failing).collect(),
             drawn: &spread.drawn,
         }),
+    }
+}
+
+fn input(file: &InputDigest) -> InputRecord<'_> {
+    InputRecord {
+        role: file.role,
+        name: &file.name,
+        path: &file.path,
+        sha256: &file.sha256,
     }
 }
 
