@@ -11,21 +11,24 @@ mod outcome;
 mod outline;
 mod scope;
 mod spread;
+mod strike;
 mod threads;
 mod window;
 
-pub use asked::{Asked, NoAnswer, asked};
 pub use accept::{Accepting, Approval, Signers, principal};
+pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
 pub use spread::{Failing, Sampling, Spread};
+pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
+pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;

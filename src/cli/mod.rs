@@ -1,6 +1,7 @@
 //! The command line: arguments as typed, settings as meant, calls, exit status.
 
 mod args;
+mod baseline;
 mod check;
 mod list;
 mod output;
@@ -50,6 +51,8 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
         Command::Review(options) => review::run(options),
+        Command::Baseline(options) => baseline::run(options),
+        Command::Digest(options) => baseline::digest(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
         Command::Measures => list::measures(),
