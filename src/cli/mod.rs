@@ -3,12 +3,14 @@
 mod args;
 mod baseline;
 mod check;
+mod launch;
 mod list;
 mod output;
 mod reference;
 mod reports;
 mod review;
 mod settings;
+mod wind;
 mod window;
 
 use std::process::ExitCode;
@@ -50,6 +52,7 @@ pub fn run() -> ExitCode {
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
+        Command::Launch(options) => launch::run(options),
         Command::Review(options) => review::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),

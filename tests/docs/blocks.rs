@@ -169,7 +169,11 @@ fn every_block_is_of_a_kind_that_is_checked() {
             let (kind, rest) = block.info.split_once(' ').unwrap_or((&block.info, ""));
             let known = match kind {
                 "console" | "sh" => rest.is_empty(),
-                "yaml" => matches!(rest, "" | "workflow") || rest.starts_with("fragment") || rest.ends_with(".yaml"),
+                "yaml" => {
+                    matches!(rest, "" | "workflow")
+                        || rest.starts_with("fragment")
+                        || rest.ends_with(".yaml")
+                }
                 // Both are run by `tests/ci.rs`.
                 "hook" => rest.is_empty(),
                 _ => false,
