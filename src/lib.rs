@@ -5,6 +5,7 @@ pub mod check;
 pub mod cli;
 pub mod document;
 pub mod finding;
+pub mod history;
 pub mod measures;
 pub mod models;
 pub mod passage;

@@ -55,10 +55,16 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("report", &["check", "finding", "source", "units"]),
     ("review", &["check", "finding", "report", "source", "units"]),
     (
+        "history",
+        &[
+            "check", "finding", "plan", "report", "review", "schema", "source", "units",
+        ],
+    ),
+    (
         "cli",
         &[
-            "check", "document", "finding", "measures", "models", "passage", "plan", "report",
-            "review", "rules", "schema", "source", "units",
+            "check", "document", "finding", "history", "measures", "models", "passage", "plan",
+            "report", "review", "rules", "schema", "source", "units",
         ],
     ),
 ];

@@ -18,7 +18,7 @@ mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked};
-pub use digest::{Digester, Digests, InputDigest, sha256};
+pub use digest::{Digester, Digests, InputDigest, sha256, statement};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{BY_HAND, BatteryRead, Decision, Readings, Reason, Waived, WindRead, launch};

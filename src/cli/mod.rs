@@ -3,6 +3,7 @@
 mod args;
 mod baseline;
 mod check;
+mod history;
 mod launch;
 mod list;
 mod output;
@@ -53,6 +54,8 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
         Command::Launch(options) => launch::run(options),
+        Command::Record(options) => history::record(options),
+        Command::History(options) => history::history(options),
         Command::Review(options) => review::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),

@@ -10,6 +10,7 @@ pub mod contingencies;
 mod day;
 pub mod decision;
 pub mod depths;
+pub mod flight;
 mod gather;
 pub mod lights;
 mod link;

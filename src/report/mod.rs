@@ -34,6 +34,7 @@ pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
 pub use exit::exit_status;
+pub use json::without_controls;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
