@@ -1,6 +1,7 @@
 //! The check: from a tree of files to findings.
 
 mod digest;
+mod extent;
 mod guard;
 mod inputs;
 mod judge;
@@ -13,6 +14,7 @@ mod threads;
 mod window;
 
 pub use digest::{Digester, Digests, InputDigest, sha256};
+pub use extent::{Extent, Reading};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};

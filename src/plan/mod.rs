@@ -9,6 +9,7 @@ pub mod contingencies;
 mod day;
 pub mod depths;
 mod gather;
+mod heading;
 pub mod lights;
 mod link;
 pub mod mission;
@@ -27,7 +28,8 @@ pub mod vessel;
 use std::sync::Arc;
 
 pub use conditions::{Forecast, Wind};
-pub use gather::{FileOfKind, Gathered, gather, read_file};
+pub use gather::{FileOfKind, Gathered, gather, is_yaml, read_file};
+pub use heading::Heading;
 pub use link::{Linked, NotChecked, link};
 
 use crate::schema::Stated;

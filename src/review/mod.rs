@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
-use crate::check::{Inputs, Loaded, Outcome, guard, judged, load, problems_of};
+use crate::check::{Extent, Inputs, Loaded, Outcome, Reading, guard, judged, load, problems_of};
 use crate::finding::{Finding, Nature};
 use crate::source::{ReadError, Tree};
 use overlay::UnderPolicy;
@@ -62,18 +62,37 @@ pub struct Fixed {
     pub message: String,
 }
 
-/// Reviews a change from one tree to another.
+/// Reviews a change from one tree to another. Missions that it cannot bear on are not parsed: what
+/// is wrong in their files was so before, is the same after, and is for a check to tell.
 ///
 /// # Errors
 /// [`ReadError`] where one of them cannot be listed.
 pub fn review(
+    base: (&dyn Tree, &str),
+    head: (&dyn Tree, &str),
+    policy_from: PolicyFrom,
+) -> Result<Review, ReadError> {
+    review_reading(base, head, policy_from, Reading::Headings)
+}
+
+/// Reviews as [`review`] does, and may parse everything. What comes of it is the same.
+///
+/// # Errors
+/// As [`review`].
+pub fn review_reading(
     (base, base_name): (&dyn Tree, &str),
     (head, head_name): (&dyn Tree, &str),
     policy_from: PolicyFrom,
+    reading: Reading,
 ) -> Result<Review, ReadError> {
     let label = format!("{base_name}:");
-    let mut was = load(base, None)?;
-    let own = load(head, None)?;
+    let extent = Extent::of(base, head, reading)?;
+    let loaded = |tree: &dyn Tree| match reading {
+        Reading::Headings => load(&extent.within(tree), None),
+        Reading::Everything => load(tree, None),
+    };
+    let (was, own) = rayon::join(|| loaded(base), || loaded(head));
+    let (mut was, own) = (was?, own?);
     let judging = was.judging() != own.judging();
     let foreign = judging && policy_from == PolicyFrom::Base;
     let dropped = unjudging(&own, &was);
@@ -92,7 +111,8 @@ pub fn review(
     let now = laid_over.as_ref().unwrap_or(&own);
     let (before, after) = (was.inputs(), now.inputs());
     let affected = affected(&before, &after, judging);
-    let missions = after.len();
+    let ids: BTreeSet<&str> = after.keys().map(String::as_str).collect();
+    let missions = ids.union(&extent.ids()).count();
     let unread = was.linked.not_checked.clone();
     let mut sources = now.sources.clone();
     let guarded = guard((&was, &own), head, &label, &mut sources);
@@ -141,7 +161,7 @@ pub fn review(
                 only_under_change.push(finding.fingerprint.clone());
             }
             outcome.findings.push(finding);
-        } else {
+        } else if !extent.leaves_out(outcome.sources.path(finding.primary.span.source)) {
             still.push(finding);
         }
     }

@@ -1,0 +1,301 @@
+//! How far a change reaches: which missions it cannot bear on, told before anything is made into
+//! plans, so that these are neither parsed nor judged.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rayon::prelude::*;
+
+use crate::document::Node;
+use crate::plan::{FileOfKind, Gathered, Heading, gather, is_yaml};
+use crate::schema::Kind;
+use crate::source::{Limit, Listing, ReadError, SourceId, Sources, Tree, is_object, resolve};
+
+/// How many texts are held at a time while the headings of missions are looked for.
+const AT_ONCE: usize = 2000;
+
+/// How it is told what the files of a tree are.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Reading {
+    /// By their headings, where these are certain.
+    Headings,
+    /// By parsing every one: slow, and what the other way is held against.
+    Everything,
+}
+
+/// Missions that a change cannot bear on: their files are the same in both trees, and so are those
+/// of their vessel and site; no file that differs has their id; and no policy or rule differs.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Extent {
+    /// Their ids, by path.
+    left_out: BTreeMap<String, String>,
+}
+
+/// A mission as far as it has to be known here.
+struct Named {
+    path: String,
+    id: String,
+    vessel: Option<String>,
+    site: Option<String>,
+}
+
+impl Extent {
+    /// Works out how far the change from one tree to another reaches.
+    ///
+    /// # Errors
+    /// [`ReadError`] where one of them cannot be listed.
+    pub fn of(base: &dyn Tree, head: &dyn Tree, reading: Reading) -> Result<Self, ReadError> {
+        let (was, now) = rayon::join(|| base.list(), || head.list());
+        let mut same = Same::of((base, was?), (head, now?));
+        let certain = match reading {
+            Reading::Headings => std::mem::take(&mut same.headings),
+            Reading::Everything => BTreeMap::new(),
+        };
+        let skipped: BTreeSet<&str> = certain.keys().map(String::as_str).collect();
+        let gathered = |tree| {
+            let mut sources = Sources::new();
+            let gathered = gather(
+                &Without {
+                    tree,
+                    skipped: &skipped,
+                },
+                &mut sources,
+            )?;
+            Ok::<_, ReadError>((gathered, sources))
+        };
+        let (was, now) = rayon::join(|| gathered(base), || gathered(head));
+        let sides = [was?, now?];
+        let differs =
+            |source: SourceId, sources: &Sources| !same.paths.contains(sources.path(source));
+        let mut changed: BTreeSet<String> = BTreeSet::new();
+        let mut used: BTreeSet<(Kind, String)> = BTreeSet::new();
+        for (gathered, sources) in &sides {
+            for file in &gathered.files {
+                let differs = differs(file.source, sources)
+                    || file.kind == Kind::Site
+                        && geodata(file, sources).any(|path| !same_text(base, head, &path));
+                if !differs {
+                    continue;
+                }
+                match (file.kind, &file.id) {
+                    (Kind::Policy | Kind::Rule, _) => return Ok(Self::default()),
+                    (Kind::Mission, Some((id, _))) => {
+                        changed.insert(id.clone());
+                    }
+                    (kind, Some((id, _))) => {
+                        used.insert((kind, id.clone()));
+                    }
+                    (_, None) => {}
+                }
+            }
+        }
+        let (gathered, sources) = &sides[1];
+        let mut unchanged: Vec<Named> = certain.into_iter().map(Named::certain).collect();
+        unchanged.extend(parsed(gathered, sources).filter(|one| same.paths.contains(&one.path)));
+        let uses = |kind: Kind, id: &Option<String>| {
+            id.as_ref()
+                .is_some_and(|id| used.contains(&(kind, id.clone())))
+        };
+        for one in &unchanged {
+            if uses(Kind::Vessel, &one.vessel) || uses(Kind::Site, &one.site) {
+                changed.insert(one.id.clone());
+            }
+        }
+        let left_out = unchanged
+            .into_iter()
+            .filter(|one| !changed.contains(&one.id))
+            .map(|one| (one.path, one.id));
+        Ok(Self {
+            left_out: left_out.collect(),
+        })
+    }
+
+    /// Ids of the missions that are left out.
+    #[must_use]
+    pub fn ids(&self) -> BTreeSet<&str> {
+        self.left_out.values().map(String::as_str).collect()
+    }
+
+    /// Whether the file at a path is one of them.
+    #[must_use]
+    pub fn leaves_out(&self, path: &str) -> bool {
+        self.left_out.contains_key(path)
+    }
+
+    /// One of the two trees without their files.
+    #[must_use]
+    pub fn within<'a>(&'a self, tree: &'a dyn Tree) -> impl Tree + 'a {
+        Without {
+            tree,
+            skipped: &self.left_out,
+        }
+    }
+}
+
+impl Named {
+    fn certain((path, heading): (String, Heading)) -> Self {
+        Self {
+            path,
+            id: heading.id,
+            vessel: Some(heading.vessel),
+            site: Some(heading.site),
+        }
+    }
+}
+
+/// Missions among files that were parsed, or could not be and plainly are missions.
+fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Item = Named> + 'a {
+    let read = gathered.of(Kind::Mission).filter_map(|file| {
+        let named = |key: &str| {
+            let name = file.document.root.get(key).and_then(Node::as_text);
+            name.map(str::to_owned)
+        };
+        Some(Named {
+            path: sources.path(file.source).to_owned(),
+            id: file.id.as_ref()?.0.clone(),
+            vessel: named("vessel"),
+            site: named("site"),
+        })
+    });
+    let broken = gathered.unparsed.iter().filter_map(|source| {
+        let heading = Heading::of(sources.get(*source)?.text())?;
+        Some(Named::certain((sources.path(*source).to_owned(), heading)))
+    });
+    read.chain(broken)
+}
+
+/// Paths of the geodata that a site names.
+fn geodata(site: &FileOfKind, sources: &Sources) -> impl Iterator<Item = String> {
+    let from = sources.path(site.source);
+    ["shoreline", "soundings"]
+        .into_iter()
+        .filter_map(move |key| {
+            let group = site.document.root.get(key);
+            let file = group.and_then(|group| group.get("file")?.as_text());
+            resolve(from, file?).ok()
+        })
+}
+
+fn same_text(base: &dyn Tree, head: &dyn Tree, path: &str) -> bool {
+    if let (Some(was), Some(now)) = (base.object(path), head.object(path)) {
+        return was == now;
+    }
+    let now = head.read(path, Limit::GEODATA);
+    match (base.object(path), now) {
+        (Some(was), Ok(now)) => is_object(&now, was),
+        (_, now) => base.read(path, Limit::GEODATA) == now,
+    }
+}
+
+/// What is the same in two trees.
+struct Same {
+    /// YAML files of the same bytes.
+    paths: BTreeSet<String>,
+    /// Those of them that have a heading.
+    headings: BTreeMap<String, Heading>,
+}
+
+impl Same {
+    fn of((base, was): (&dyn Tree, Listing), (head, now): (&dyn Tree, Listing)) -> Self {
+        let sizes: BTreeMap<&str, u64> = was
+            .files
+            .iter()
+            .map(|entry| (entry.path.as_str(), entry.size))
+            .collect();
+        let common: Vec<&str> = now
+            .files
+            .iter()
+            .filter(|entry| is_yaml(&entry.path))
+            .filter(|entry| sizes.get(entry.path.as_str()) == Some(&entry.size))
+            .map(|entry| entry.path.as_str())
+            .filter(|path| match (base.object(path), head.object(path)) {
+                (Some(was), Some(now)) => was == now,
+                _ => true,
+            })
+            .collect();
+        let mut same = Self {
+            paths: BTreeSet::new(),
+            headings: BTreeMap::new(),
+        };
+        for some in common.chunks(AT_ONCE) {
+            same.take(some, base, head);
+        }
+        same
+    }
+
+    /// Looks at files that both trees have, in the same size.
+    fn take(&mut self, paths: &[&str], base: &dyn Tree, head: &dyn Tree) {
+        let texts = head.read_all(paths, Limit::YAML);
+        // Read only where git has no name to hold the other's bytes against.
+        let unnamed: Vec<&str> = paths
+            .iter()
+            .filter(|path| base.object(path).is_none())
+            .copied()
+            .collect();
+        let others = base.read_all(&unnamed, Limit::YAML);
+        let others: BTreeMap<&str, _> = unnamed.into_iter().zip(others).collect();
+        let found: Vec<_> = paths
+            .par_iter()
+            .zip(texts)
+            .filter_map(|(path, text)| {
+                let text = text.ok()?;
+                let same = match (base.object(path), head.object(path)) {
+                    (Some(was), Some(now)) => was == now,
+                    (Some(was), None) => is_object(&text, was),
+                    (None, _) => others
+                        .get(path)
+                        .is_some_and(|other| other.as_ref().is_ok_and(|other| *other == text)),
+                };
+                same.then(|| ((*path).to_owned(), Heading::of(&text)))
+            })
+            .collect();
+        for (path, heading) in found {
+            if let Some(heading) = heading {
+                self.headings.insert(path.clone(), heading);
+            }
+            self.paths.insert(path);
+        }
+    }
+}
+
+/// A set of paths.
+trait Paths: Sync {
+    fn has(&self, path: &str) -> bool;
+}
+
+impl Paths for BTreeSet<&str> {
+    fn has(&self, path: &str) -> bool {
+        self.contains(path)
+    }
+}
+
+impl Paths for BTreeMap<String, String> {
+    fn has(&self, path: &str) -> bool {
+        self.contains_key(path)
+    }
+}
+
+/// A tree in whose listing some files are left out. They can still be read.
+struct Without<'a> {
+    tree: &'a dyn Tree,
+    skipped: &'a dyn Paths,
+}
+
+impl Tree for Without<'_> {
+    fn list(&self) -> Result<Listing, ReadError> {
+        let mut listing = self.tree.list()?;
+        listing.files.retain(|entry| !self.skipped.has(&entry.path));
+        Ok(listing)
+    }
+
+    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+        self.tree.read(path, limit)
+    }
+
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+        self.tree.read_all(paths, limit)
+    }
+
+    fn object(&self, path: &str) -> Option<&str> {
+        self.tree.object(path)
+    }
+}
