@@ -28,6 +28,8 @@ pub enum Reading {
 pub struct Extent {
     /// Their ids, by path.
     left_out: BTreeMap<String, String>,
+    /// Whether a policy or a rule differs, so that the change bears on all missions.
+    judging: bool,
 }
 
 /// A mission as far as it has to be known here.
@@ -77,7 +79,12 @@ impl Extent {
                     continue;
                 }
                 match (file.kind, &file.id) {
-                    (Kind::Policy | Kind::Rule, _) => return Ok(Self::default()),
+                    (Kind::Policy | Kind::Rule, _) => {
+                        return Ok(Self {
+                            judging: true,
+                            ..Self::default()
+                        });
+                    }
                     (Kind::Mission, Some((id, _))) => {
                         changed.insert(id.clone());
                     }
@@ -106,13 +113,26 @@ impl Extent {
             .map(|one| (one.path, one.id));
         Ok(Self {
             left_out: left_out.collect(),
+            judging: false,
         })
     }
 
-    /// Ids of the missions that are left out.
+    /// Ids of the missions of a folder that are left out; of all where it is the root, the empty
+    /// path.
     #[must_use]
-    pub fn ids(&self) -> BTreeSet<&str> {
-        self.left_out.values().map(String::as_str).collect()
+    pub fn ids(&self, within: &str) -> BTreeSet<&str> {
+        let inside = |path: &str| {
+            let rest = path.strip_prefix(within);
+            within.is_empty() || rest.is_some_and(|rest| rest.starts_with('/'))
+        };
+        let all = self.left_out.iter().filter(|(path, _)| inside(path));
+        all.map(|(_, id)| id.as_str()).collect()
+    }
+
+    /// Whether a policy or a rule differs, so that the change bears on every mission.
+    #[must_use]
+    pub fn judging(&self) -> bool {
+        self.judging
     }
 
     /// Whether the file at a path is one of them.

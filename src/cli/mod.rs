@@ -3,6 +3,7 @@
 mod args;
 mod check;
 mod list;
+mod merge;
 mod output;
 mod reference;
 mod reports;
@@ -50,6 +51,7 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
         Command::Review(options) => review::run(options),
+        Command::Merge(options) => merge::run(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
         Command::Measures => list::measures(),
