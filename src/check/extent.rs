@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use crate::document::Node;
-use crate::plan::{FileOfKind, Gathered, Heading, gather, is_yaml};
+use crate::plan::{FileOfKind, Gathered, Heading, SIGNATURE, gather, is_yaml};
 use crate::schema::Kind;
 use crate::source::{Limit, Listing, ReadError, SourceId, Sources, Tree, is_object, resolve};
 
@@ -23,12 +23,13 @@ pub enum Reading {
 }
 
 /// Missions that a change cannot bear on: their files are the same in both trees, and so are those
-/// of their vessel and site; no file that differs has their id; and no policy or rule differs.
+/// of their vessel and site and the signatures beside them; no file that differs has their id; and
+/// nothing that judges differs: policies, rules, the baseline, the signers.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Extent {
     /// Their ids, by path.
     left_out: BTreeMap<String, String>,
-    /// Whether a policy or a rule differs, so that the change bears on all missions.
+    /// Whether what judges differs, so that the change bears on all missions.
     judging: bool,
 }
 
@@ -73,13 +74,12 @@ impl Extent {
         for (gathered, sources) in &sides {
             for file in &gathered.files {
                 let differs = differs(file.source, sources)
-                    || file.kind == Kind::Site
-                        && geodata(file, sources).any(|path| !same_text(base, head, &path));
+                    || named(file, sources).any(|path| !same_text(base, head, &path));
                 if !differs {
                     continue;
                 }
                 match (file.kind, &file.id) {
-                    (Kind::Policy | Kind::Rule, _) => {
+                    (Kind::Policy | Kind::Rule | Kind::Baseline, _) => {
                         return Ok(Self {
                             judging: true,
                             ..Self::default()
@@ -102,8 +102,10 @@ impl Extent {
             id.as_ref()
                 .is_some_and(|id| used.contains(&(kind, id.clone())))
         };
+        let signed = same.signed();
         for one in &unchanged {
-            if uses(Kind::Vessel, &one.vessel) || uses(Kind::Site, &one.site) {
+            let signed = signed.contains(stem(&one.path));
+            if signed || uses(Kind::Vessel, &one.vessel) || uses(Kind::Site, &one.site) {
                 changed.insert(one.id.clone());
             }
         }
@@ -129,7 +131,7 @@ impl Extent {
         all.map(|(_, id)| id.as_str()).collect()
     }
 
-    /// Whether a policy or a rule differs, so that the change bears on every mission.
+    /// Whether what judges differs, so that the change bears on every mission.
     #[must_use]
     pub fn judging(&self) -> bool {
         self.judging
@@ -183,16 +185,25 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
     read.chain(broken)
 }
 
-/// Paths of the geodata that a site names.
-fn geodata(site: &FileOfKind, sources: &Sources) -> impl Iterator<Item = String> {
-    let from = sources.path(site.source);
-    ["shoreline", "soundings"]
-        .into_iter()
-        .filter_map(move |key| {
-            let group = site.document.root.get(key);
-            let file = group.and_then(|group| group.get("file")?.as_text());
-            resolve(from, file?).ok()
-        })
+/// Paths of the files that a file names and that bear on plans with it: the geodata of a site, the
+/// signers of a policy.
+fn named(file: &FileOfKind, sources: &Sources) -> impl Iterator<Item = String> {
+    let from = sources.path(file.source);
+    let fields: &[(&str, &str)] = match file.kind {
+        Kind::Site => &[("shoreline", "file"), ("soundings", "file")],
+        Kind::Policy => &[("approvals", "signers")],
+        _ => &[],
+    };
+    fields.iter().filter_map(move |(group, field)| {
+        let group = file.document.root.get(group);
+        let named = group.and_then(|group| group.get(field)?.as_text());
+        resolve(from, named?).ok()
+    })
+}
+
+/// The path of a mission without its ending: what the names of its signatures begin with.
+fn stem(path: &str) -> &str {
+    path.rsplit_once('.').map_or(path, |(stem, _)| stem)
 }
 
 fn same_text(base: &dyn Tree, head: &dyn Tree, path: &str) -> bool {
@@ -208,8 +219,10 @@ fn same_text(base: &dyn Tree, head: &dyn Tree, path: &str) -> bool {
 
 /// What is the same in two trees.
 struct Same {
-    /// YAML files of the same bytes.
+    /// YAML files and signatures of the same bytes.
     paths: BTreeSet<String>,
+    /// Signatures that differ, come or go.
+    signatures: BTreeSet<String>,
     /// Those of them that have a heading.
     headings: BTreeMap<String, Heading>,
 }
@@ -224,7 +237,7 @@ impl Same {
         let common: Vec<&str> = now
             .files
             .iter()
-            .filter(|entry| is_yaml(&entry.path))
+            .filter(|entry| is_yaml(&entry.path) || entry.path.ends_with(SIGNATURE))
             .filter(|entry| sizes.get(entry.path.as_str()) == Some(&entry.size))
             .map(|entry| entry.path.as_str())
             .filter(|path| match (base.object(path), head.object(path)) {
@@ -234,12 +247,29 @@ impl Same {
             .collect();
         let mut same = Self {
             paths: BTreeSet::new(),
+            signatures: BTreeSet::new(),
             headings: BTreeMap::new(),
         };
         for some in common.chunks(AT_ONCE) {
             same.take(some, base, head);
         }
+        let all = was.files.iter().chain(&now.files);
+        let signatures = all.filter(|entry| entry.path.ends_with(SIGNATURE));
+        let differ = signatures.filter(|entry| !same.paths.contains(&entry.path));
+        same.signatures = differ.map(|entry| entry.path.clone()).collect();
         same
+    }
+
+    /// What the missions beside which signatures differ may be called, without their ending: a
+    /// signature is called as its mission, then as a role, and both may have points in them.
+    fn signed(&self) -> BTreeSet<&str> {
+        let of_one = |path: &'_ str| {
+            let points = path.match_indices('.');
+            points.map(|(at, _)| at).collect::<Vec<_>>()
+        };
+        let all = self.signatures.iter();
+        all.flat_map(|path| of_one(path).into_iter().map(|at| &path[..at]))
+            .collect()
     }
 
     /// Looks at files that both trees have, in the same size.
@@ -265,7 +295,8 @@ impl Same {
                         .get(path)
                         .is_some_and(|other| other.as_ref().is_ok_and(|other| *other == text)),
                 };
-                same.then(|| ((*path).to_owned(), Heading::of(&text)))
+                let heading = || Heading::of(&text).filter(|_| is_yaml(path));
+                same.then(|| ((*path).to_owned(), heading()))
             })
             .collect();
         for (path, heading) in found {

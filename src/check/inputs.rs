@@ -34,18 +34,16 @@ impl Loaded {
             let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
             let inputs = all.entry(id.clone()).or_default();
             self.take(file, inputs);
-            for vessel in named("vessel")
-                .and_then(|id| vessels.get(id))
-                .into_iter()
-                .flatten()
-            {
+            let path = self.sources.path(file.source);
+            for (_, path, signature) in self.accepting.beside(path) {
+                inputs.insert(path.to_owned(), fingerprint(&[&signature.text]));
+            }
+            let vessels = named("vessel").and_then(|id| vessels.get(id));
+            for vessel in vessels.into_iter().flatten() {
                 self.take(vessel, inputs);
             }
-            for site in named("site")
-                .and_then(|id| sites.get(id))
-                .into_iter()
-                .flatten()
-            {
+            let sites = named("site").and_then(|id| sites.get(id));
+            for site in sites.into_iter().flatten() {
                 self.take(site, inputs);
                 self.take_geodata(site, inputs);
             }
@@ -53,14 +51,19 @@ impl Loaded {
         all
     }
 
-    /// Policies and rules of the team, by path.
+    /// What judges plans, by path: policies and rules of the team, the baseline, files of signers.
     #[must_use]
     pub fn judging(&self) -> Inputs {
         let mut inputs = Inputs::new();
-        for kind in [Kind::Policy, Kind::Rule] {
+        for kind in [Kind::Policy, Kind::Rule, Kind::Baseline] {
             for file in self.gathered.of(kind) {
                 self.take(file, &mut inputs);
             }
+        }
+        for signers in self.accepting.signers.values() {
+            let text = signers.file.as_ref().map_or("", |text| text);
+            let name = fingerprint(&[text]);
+            inputs.insert(signers.path.clone(), name);
         }
         inputs
     }

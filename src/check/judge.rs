@@ -58,6 +58,7 @@ pub(super) fn mission(
         figures: measures::figures(&passage),
         outline: outline(plan),
         digests: Digests::default(),
+        approvals: Vec::new(),
         spread: None,
     };
     (findings, checked)
@@ -92,7 +93,7 @@ fn capitalised(text: &str) -> String {
 }
 
 /// A difference in words: of two shares it is in percentage points.
-fn amount(difference: Quantity) -> String {
+pub(super) fn amount(difference: Quantity) -> String {
     let text = difference.to_string();
     match text.strip_suffix(" %") {
         Some(number) if difference.dimension == Dimension::RATIO => {

@@ -1,5 +1,7 @@
 //! The check: from a tree of files to findings.
 
+mod accept;
+mod asked;
 mod digest;
 mod extent;
 mod guard;
@@ -15,6 +17,8 @@ mod spread;
 mod threads;
 mod window;
 
+pub use accept::{Accepting, Approval, Signers, principal};
+pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256};
 pub use extent::{Extent, Reading};
 pub use guard::{guard, problems_of};
@@ -25,7 +29,7 @@ pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
 pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
-pub use window::{Binding, MOST_LAUNCHES, Moment, NoWindow, Stretch, Window, window};
+pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
 pub use crate::rules::Verdict;
@@ -53,6 +57,8 @@ pub struct Loaded {
     pub rules: RuleSet,
     /// Built-in and team policies.
     pub policies: Policies,
+    /// By what findings may be accepted.
+    pub accepting: Accepting,
     /// What is wrong with files.
     pub problems: Vec<Problem>,
 }
@@ -86,12 +92,14 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
     let (files, broken) = of_kind(&gathered, Kind::Policy);
     let (policies, found) = Policies::load(&files, &broken, &rules);
     problems.extend(found);
+    let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
     Ok(Loaded {
         sources,
         gathered,
         linked,
         rules,
         policies,
+        accepting,
         problems,
     })
 }
@@ -125,6 +133,7 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         linked,
         rules: _,
         policies,
+        accepting,
         mut problems,
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
@@ -134,9 +143,8 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         .par_iter()
         .zip(digests)
         .map(|(plan, digests)| {
-            let (findings, mut checked, note) = one(plan, &policies, &sources, &beside, sampling)?;
-            checked.digests = digests;
-            Ok((findings, checked, note))
+            let judging = (&policies, &accepting);
+            one(plan, judging, digests, &sources, &beside, sampling)
         })
         .collect();
     let mut findings = Vec::new();
@@ -243,7 +251,8 @@ fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Besid
 
 fn one(
     plan: &Plan,
-    policies: &Policies,
+    (policies, accepting): (&Policies, &Accepting),
+    digests: Digests,
     sources: &Sources,
     beside: &Beside,
     sampling: Option<Sampling>,
@@ -251,7 +260,9 @@ fn one(
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
-    let (findings, mut checked) = judge::mission(plan, policy, sources);
+    let (mut findings, mut checked) = judge::mission(plan, policy, sources);
+    checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
+    checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
     if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && beside.unread {
         let text =

@@ -1,5 +1,6 @@
 //! What a check comes to.
 
+use super::accept::Approval;
 use super::digest::Digests;
 use super::outline::Waypoint;
 use super::partition::PartOf;
@@ -51,6 +52,8 @@ pub struct Checked {
     pub outline: Vec<Waypoint>,
     /// What it is made of and judged by, byte for byte.
     pub digests: Digests,
+    /// Signatures on it, good or not.
+    pub approvals: Vec<Approval>,
     /// How often each rule fails in sampled variations, where that was asked for.
     pub spread: Option<Spread>,
 }

@@ -3,6 +3,7 @@
 
 mod actions;
 mod antennas;
+pub mod baseline;
 pub mod calendar;
 mod conditions;
 pub mod contingencies;
@@ -24,11 +25,12 @@ pub mod site;
 pub mod soundings;
 mod time;
 pub mod vessel;
+pub mod waivers;
 
 use std::sync::Arc;
 
 pub use conditions::{Forecast, Wind};
-pub use gather::{FileOfKind, Gathered, gather, is_yaml, read_file};
+pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml, read_file};
 pub use heading::Heading;
 pub use link::{Linked, NotChecked, link};
 

@@ -89,6 +89,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
             whole: "0".repeat(64),
             ..Default::default()
         },
+        approvals: Vec::new(),
         spread: None,
     }
 }
