@@ -12,6 +12,7 @@ mod groups;
 mod json;
 mod junit;
 mod markdown;
+pub mod merge;
 mod nearest;
 mod overview;
 mod paint;

@@ -5,6 +5,7 @@
 
 mod compare;
 pub mod git;
+pub mod merge;
 mod overlay;
 pub mod report;
 pub mod revision;

@@ -15,7 +15,7 @@ const MISSIONS: usize = 10_000;
 fn git(folder: &Path, arguments: &[&str]) {
     let status = Command::new("git")
         .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
-        .args(["-c", "commit.gpgsign=false"])
+        .args(["-c", "commit.gpgsign=false", "-c", "gc.auto=0", "-c", "maintenance.auto=false"])
         .args(arguments)
         .current_dir(folder)
         .status();
@@ -64,9 +64,17 @@ pub fn change(c: &mut Criterion) {
     group.sample_size(10);
     let bears = "it bears on 1 mission of 10000";
     for (name, arguments, said) in [
-        ("review the work tree", ["review", "HEAD~1"].as_slice(), bears),
+        (
+            "review the work tree",
+            ["review", "HEAD~1"].as_slice(),
+            bears,
+        ),
         ("review a revision", &["review", "HEAD~1", "HEAD"], bears),
-        ("check what changed since", &["check", "--changed-since", "HEAD~1"], "9999 missions"),
+        (
+            "check what changed since",
+            &["check", "--changed-since", "HEAD~1"],
+            "9999 missions",
+        ),
     ] {
         offing(root, arguments, said);
         group.bench_function(name, |b| b.iter(|| offing(root, arguments, said)));
