@@ -15,7 +15,14 @@ const MISSIONS: usize = 10_000;
 fn git(folder: &Path, arguments: &[&str]) {
     let status = Command::new("git")
         .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
-        .args(["-c", "commit.gpgsign=false", "-c", "gc.auto=0", "-c", "maintenance.auto=false"])
+        .args([
+            "-c",
+            "commit.gpgsign=false",
+            "-c",
+            "gc.auto=0",
+            "-c",
+            "maintenance.auto=false",
+        ])
         .args(arguments)
         .current_dir(folder)
         .status();
