@@ -14,7 +14,6 @@ pub(super) struct Report<'a> {
     format: &'static str,
     version: u32,
     program: Program,
-    #[serde(skip_serializing_if = "Option::is_none")]
     partition: Option<PartitionRecord<'a>>,
     summary: Summary,
     findings: Vec<FindingRecord<'a>>,

@@ -35,9 +35,7 @@ pub fn check(parts: &[Part]) -> Result<Value, NoMerge> {
         lists.flatten().collect()
     };
     let mut whole = values[0].clone();
-    if let Some(fields) = whole.as_object_mut() {
-        fields.shift_remove("partition");
-    }
+    whole["partition"] = Value::Null;
     whole["findings"] = findings(&values)?;
     let mut missions = all("missions");
     missions.sort_by_key(|mission| mission["path"].as_str());

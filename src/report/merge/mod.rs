@@ -115,7 +115,8 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
 fn stated_by<'a>(part: &'a Part, at: (&str, &str)) -> Result<Stated<'a>, NoMerge> {
     let strange = |why: &str| NoMerge(format!("{}: {why}", part.name));
     let whole = "it is no part of a whole: it was written without `--partition K/N`";
-    let said = part.value.pointer(at.1).ok_or_else(|| strange(whole))?;
+    let said = part.value.pointer(at.1).filter(|said| !said.is_null());
+    let said = said.ok_or_else(|| strange(whole))?;
     let number = |key: &str| -> Option<u32> { said.get(key)?.as_u64()?.try_into().ok() };
     let partition = number("number")
         .zip(number("of"))
