@@ -1,7 +1,9 @@
 //! A share of a check: what changed since a revision, one of several partitions, or both.
 
 use super::partition::Partition;
-use super::{Extent, Loaded, Outcome, Sampling, judged, load, narrow, narrow_to_folder, plural};
+use super::{
+    Extent, Loaded, Outcome, Reading, Sampling, judged, load, narrow, narrow_to_folder, plural,
+};
 use crate::plan::NotChecked;
 use crate::schema::Kind;
 use crate::source::{ReadError, Tree};
@@ -17,13 +19,15 @@ pub struct Share<'a> {
     pub partition: Option<Partition>,
 }
 
-/// A change that is looked back on.
+/// A revision that is looked back on.
 #[derive(Clone, Copy)]
 pub struct Since<'a> {
-    /// The revision that it starts from, as it is shown.
+    /// As it is shown.
     pub name: &'a str,
-    /// How far it reaches.
-    pub extent: &'a Extent,
+    /// Its files, of which as many are listed as of the tree that is checked.
+    pub part: &'a dyn Tree,
+    /// All of them.
+    pub whole: &'a dyn Tree,
 }
 
 /// Checks a share of a tree's plans, or of those that one file bears on.
@@ -35,8 +39,15 @@ pub fn check_share(
     selected: Option<&str>,
     share: Share<'_>,
 ) -> Result<Outcome, ReadError> {
-    let unaffected = selected.filter(|path| share.leaves_out(path));
-    let mut loaded = share.load(tree, selected.filter(|_| unaffected.is_none()))?;
+    let extent = share.extent(|since| since.part, tree)?;
+    let left_out = |path: &&str| {
+        extent
+            .as_ref()
+            .is_some_and(|extent| extent.leaves_out(path))
+    };
+    let unaffected = selected.filter(left_out);
+    let read = selected.filter(|_| unaffected.is_none());
+    let mut loaded = loaded(tree, read, extent.as_ref())?;
     if unaffected.is_some() {
         let Loaded {
             linked, problems, ..
@@ -49,7 +60,7 @@ pub fn check_share(
     } else {
         narrow(selected, &mut loaded);
     }
-    Ok(share.judged(loaded, selected, ""))
+    Ok(share.judged(loaded, selected, extent.as_ref(), ""))
 }
 
 /// Checks a share of the missions of a folder that lies in a repository. Where it holds missions but
@@ -64,37 +75,54 @@ pub fn check_folder(
     within: &str,
     share: Share<'_>,
 ) -> Result<Outcome, ReadError> {
-    let loaded = share.load(part, None)?;
-    let lacks = |kind| loaded.gathered.of(kind).next().is_none();
-    let no_mission = lacks(Kind::Mission) && share.left_out(within) == 0;
+    let extent = share.extent(|since| since.part, part)?;
+    let of_part = loaded(part, None, extent.as_ref())?;
+    let lacks = |kind| of_part.gathered.of(kind).next().is_none();
+    let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
     let by_itself = no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site));
     if within.is_empty() || by_itself {
-        return Ok(share.judged(loaded, None, within));
+        return Ok(share.judged(of_part, None, extent.as_ref(), within));
     }
-    let mut loaded = share.load(whole, None)?;
+    let extent = share.extent(|since| since.whole, whole)?;
+    let mut loaded = loaded(whole, None, extent.as_ref())?;
     narrow_to_folder(within, &mut loaded);
-    Ok(share.judged(loaded, None, within))
+    Ok(share.judged(loaded, None, extent.as_ref(), within))
 }
 
-impl Share<'_> {
-    fn load(&self, tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError> {
-        match self.since {
-            Some(since) => load(&since.extent.within(tree), selected),
-            None => load(tree, selected),
-        }
+fn loaded(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    extent: Option<&Extent>,
+) -> Result<Loaded, ReadError> {
+    match extent {
+        Some(extent) => load(&extent.within(tree), selected),
+        None => load(tree, selected),
+    }
+}
+
+/// How many missions of a folder are left out.
+fn left_out(extent: Option<&Extent>, within: &str) -> usize {
+    extent.map_or(0, |extent| extent.ids(within).len())
+}
+
+impl<'a> Share<'a> {
+    /// How far the change reaches that is looked back on.
+    fn extent(
+        &self,
+        base: impl Fn(Since<'a>) -> &'a dyn Tree,
+        head: &dyn Tree,
+    ) -> Result<Option<Extent>, ReadError> {
+        let extent = |since| Extent::of(base(since), head, Reading::Headings);
+        self.since.map(extent).transpose()
     }
 
-    fn leaves_out(&self, path: &str) -> bool {
-        self.since
-            .is_some_and(|since| since.extent.leaves_out(path))
-    }
-
-    /// How many missions of a folder are left out.
-    fn left_out(&self, within: &str) -> usize {
-        self.since.map_or(0, |since| since.extent.ids(within).len())
-    }
-
-    fn judged(&self, mut loaded: Loaded, selected: Option<&str>, within: &str) -> Outcome {
+    fn judged(
+        &self,
+        mut loaded: Loaded,
+        selected: Option<&str>,
+        extent: Option<&Extent>,
+        within: &str,
+    ) -> Outcome {
         let owners = loaded.owners();
         let digest = self.partition.map(|partition| {
             let since = self.since.map(|since| since.name);
@@ -110,15 +138,15 @@ impl Share<'_> {
             all.retain(|plan| partition.holds(&plan.mission.id.value));
         }
         let mut outcome = judged(loaded, selected, self.sampling);
-        let left_out = self.left_out(within);
+        let left_out = left_out(extent, within);
         // That none of those looked at is there does not mean that there is none.
         if left_out > 0 || (self.partition.is_some() && plans > 0) {
             let none = |file: &NotChecked| Some(file.path.as_str()) == selected || file.path == ".";
             let any = !outcome.checked.is_empty();
             outcome.not_checked.retain(|file| any || !none(file));
         }
-        if let Some(since) = self.since {
-            outcome.notes.push(since.note(left_out));
+        if let (Some(since), Some(extent)) = (self.since, extent) {
+            outcome.notes.push(since.note(left_out, extent.judging()));
         }
         // In an order that does not depend on which missions were judged together.
         outcome.notes.sort();
@@ -130,7 +158,7 @@ impl Share<'_> {
 }
 
 impl Since<'_> {
-    fn note(&self, left_out: usize) -> String {
+    fn note(&self, left_out: usize, judging: bool) -> String {
         let name = self.name;
         if left_out > 0 {
             let missions = plural(left_out, "mission");
@@ -138,7 +166,7 @@ impl Since<'_> {
                 "{left_out} {missions} left out, on which nothing bears that changed since {name}"
             );
         }
-        let why = if self.extent.judging() {
+        let why = if judging {
             "what judges them changed"
         } else {
             "the change bears on all of them"

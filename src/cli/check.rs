@@ -5,7 +5,7 @@ use super::{Failure, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
-use crate::check::{Extent, Reading, Sampling, Share, Since, check_folder, check_share};
+use crate::check::{Sampling, Share, Since, check_folder, check_share};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
@@ -18,12 +18,19 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         let text = "one file is not dealt out; give `--partition` a folder";
         return Err(Failure::Usage(text.to_owned()));
     }
-    let extent = options
-        .changed_since
-        .as_deref()
-        .map(|revision| extent(opened.tree.root(), revision))
-        .transpose()?;
-    let name = options.changed_since.as_deref().map(printable_line);
+    let since = options.changed_since.as_deref();
+    let git = since.map(|_| repository(opened.tree.root())).transpose()?;
+    let base = since.zip(git.as_ref()).map(|(revision, git)| {
+        let commit = commit(git, revision)?;
+        let whole = Revision::open(git, &commit, "")?;
+        let part = match opened.within.as_str() {
+            "" => None,
+            within => Some(Revision::open(git, &commit, within)?),
+        };
+        Ok((part, whole))
+    });
+    let base = base.transpose().map_err(refused)?;
+    let name = since.map(printable_line);
     let share = Share {
         sampling: options.spread.map(|runs| Sampling {
             runs,
@@ -31,8 +38,12 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         }),
         since: name
             .as_deref()
-            .zip(extent.as_ref())
-            .map(|(name, extent)| Since { name, extent }),
+            .zip(base.as_ref())
+            .map(|(name, base)| Since {
+                name,
+                part: base.0.as_ref().unwrap_or(&base.1),
+                whole: &base.1,
+            }),
         partition: options.partition,
     };
     let checked = match opened.selected.as_deref() {
@@ -60,20 +71,19 @@ fn unreadable(error: ReadError) -> Failure {
     Failure::Unreadable(error.to_string())
 }
 
-/// How far the change reaches that leads from a revision to the work tree.
-fn extent(root: &Path, revision: &str) -> Result<Extent, Failure> {
-    let refused = |error: GitError| Failure::Unreadable(error.to_string());
+fn refused(error: GitError) -> Failure {
+    Failure::Unreadable(error.to_string())
+}
+
+/// The repository of which a folder is the root.
+fn repository(root: &Path) -> Result<Repository, Failure> {
     let git = Repository::open(root).map_err(refused)?;
     let here = git.root().canonicalize().is_ok_and(|top| top == root);
     if git.is_bare() || !here {
         let root = printable_bytes(root.as_os_str().as_bytes());
-        let text = format!(
+        return Err(Failure::Unreadable(format!(
             "{root}: not the root of a work tree of git, so what changed in it cannot be told"
-        );
-        return Err(Failure::Unreadable(text));
+        )));
     }
-    let commit = commit(&git, revision).map_err(refused)?;
-    let base = Revision::open(&git, &commit, "").map_err(refused)?;
-    let head = WorkTree::open(root).map_err(unreadable)?;
-    Extent::of(&base, &head, Reading::Headings).map_err(unreadable)
+    Ok(git)
 }
