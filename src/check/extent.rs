@@ -31,6 +31,17 @@ pub struct Extent {
     left_out: BTreeMap<String, String>,
     /// Whether what judges differs, so that the change bears on all missions.
     judging: bool,
+    /// What else there is in the earlier tree and in the later one.
+    listings: [Listing; 2],
+}
+
+/// One of the two trees.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Side {
+    /// The one that the change starts from.
+    Base,
+    /// The one that it leads to.
+    Head,
 }
 
 /// A mission as far as it has to be known here.
@@ -48,24 +59,31 @@ impl Extent {
     /// [`ReadError`] where one of them cannot be listed.
     pub fn of(base: &dyn Tree, head: &dyn Tree, reading: Reading) -> Result<Self, ReadError> {
         let (was, now) = rayon::join(|| base.list(), || head.list());
-        let mut same = Same::of((base, was?), (head, now?));
+        let mut listings = [was?, now?];
+        let mut same = Same::of((base, &listings[0]), (head, &listings[1]));
         let certain = match reading {
             Reading::Headings => std::mem::take(&mut same.headings),
             Reading::Everything => BTreeMap::new(),
         };
-        let skipped: BTreeSet<&str> = certain.keys().map(String::as_str).collect();
-        let gathered = |tree| {
+        let gathered = |tree, listing: &Listing| {
+            let mut listing = listing.clone();
+            listing
+                .files
+                .retain(|entry| !certain.contains_key(&entry.path));
             let mut sources = Sources::new();
             let gathered = gather(
-                &Without {
+                &Listed {
                     tree,
-                    skipped: &skipped,
+                    listing: &listing,
                 },
                 &mut sources,
             )?;
             Ok::<_, ReadError>((gathered, sources))
         };
-        let (was, now) = rayon::join(|| gathered(base), || gathered(head));
+        let (was, now) = rayon::join(
+            || gathered(base, &listings[0]),
+            || gathered(head, &listings[1]),
+        );
         let sides = [was?, now?];
         let differs =
             |source: SourceId, sources: &Sources| !same.paths.contains(sources.path(source));
@@ -81,8 +99,9 @@ impl Extent {
                 match (file.kind, &file.id) {
                     (Kind::Policy | Kind::Rule | Kind::Baseline, _) => {
                         return Ok(Self {
+                            left_out: BTreeMap::new(),
                             judging: true,
-                            ..Self::default()
+                            listings,
                         });
                     }
                     (Kind::Mission, Some((id, _))) => {
@@ -109,13 +128,20 @@ impl Extent {
                 changed.insert(one.id.clone());
             }
         }
-        let left_out = unchanged
+        let left_out: BTreeMap<String, String> = unchanged
             .into_iter()
             .filter(|one| !changed.contains(&one.id))
-            .map(|one| (one.path, one.id));
+            .map(|one| (one.path, one.id))
+            .collect();
+        for listing in &mut listings {
+            listing
+                .files
+                .retain(|entry| !left_out.contains_key(&entry.path));
+        }
         Ok(Self {
-            left_out: left_out.collect(),
+            left_out,
             judging: false,
+            listings,
         })
     }
 
@@ -143,12 +169,13 @@ impl Extent {
         self.left_out.contains_key(path)
     }
 
-    /// One of the two trees without their files.
+    /// One of the two trees without their files, listed as it was then.
     #[must_use]
-    pub fn within<'a>(&'a self, tree: &'a dyn Tree) -> impl Tree + 'a {
-        Without {
+    pub fn within<'a>(&'a self, tree: &'a dyn Tree, side: Side) -> impl Tree + 'a {
+        let [was, now] = &self.listings;
+        Listed {
             tree,
-            skipped: &self.left_out,
+            listing: if side == Side::Base { was } else { now },
         }
     }
 }
@@ -228,7 +255,7 @@ struct Same {
 }
 
 impl Same {
-    fn of((base, was): (&dyn Tree, Listing), (head, now): (&dyn Tree, Listing)) -> Self {
+    fn of((base, was): (&dyn Tree, &Listing), (head, now): (&dyn Tree, &Listing)) -> Self {
         let sizes: BTreeMap<&str, u64> = was
             .files
             .iter()
@@ -308,34 +335,15 @@ impl Same {
     }
 }
 
-/// A set of paths.
-trait Paths: Sync {
-    fn has(&self, path: &str) -> bool;
-}
-
-impl Paths for BTreeSet<&str> {
-    fn has(&self, path: &str) -> bool {
-        self.contains(path)
-    }
-}
-
-impl Paths for BTreeMap<String, String> {
-    fn has(&self, path: &str) -> bool {
-        self.contains_key(path)
-    }
-}
-
-/// A tree in whose listing some files are left out. They can still be read.
-struct Without<'a> {
+/// A tree of which less is listed. The rest can still be read.
+struct Listed<'a> {
     tree: &'a dyn Tree,
-    skipped: &'a dyn Paths,
+    listing: &'a Listing,
 }
 
-impl Tree for Without<'_> {
+impl Tree for Listed<'_> {
     fn list(&self) -> Result<Listing, ReadError> {
-        let mut listing = self.tree.list()?;
-        listing.files.retain(|entry| !self.skipped.has(&entry.path));
-        Ok(listing)
+        Ok(self.listing.clone())
     }
 
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {

@@ -20,7 +20,7 @@ mod window;
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256};
-pub use extent::{Extent, Reading};
+pub use extent::{Extent, Reading, Side};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};

@@ -2,7 +2,8 @@
 
 use super::partition::Partition;
 use super::{
-    Extent, Loaded, Outcome, Reading, Sampling, judged, load, narrow, narrow_to_folder, plural,
+    Extent, Loaded, Outcome, Reading, Sampling, Side, judged, load, narrow, narrow_to_folder,
+    plural,
 };
 use crate::plan::NotChecked;
 use crate::schema::Kind;
@@ -95,7 +96,7 @@ fn loaded(
     extent: Option<&Extent>,
 ) -> Result<Loaded, ReadError> {
     match extent {
-        Some(extent) => load(&extent.within(tree), selected),
+        Some(extent) => load(&extent.within(tree, Side::Head), selected),
         None => load(tree, selected),
     }
 }

@@ -15,7 +15,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
-    Extent, Inputs, Loaded, Outcome, Partition, Reading, guard, judged, load, problems_of, sha256,
+    Extent, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load, problems_of,
+    sha256,
 };
 use crate::finding::{Finding, Nature, sort};
 use crate::source::{ReadError, Tree};
@@ -113,11 +114,11 @@ pub fn review_as(
     let policy_from = asked.policy_from;
     let label = format!("{base_name}:");
     let extent = Extent::of(base, head, asked.reading)?;
-    let loaded = |tree: &dyn Tree| match asked.reading {
-        Reading::Headings => load(&extent.within(tree), None),
+    let loaded = |tree: &dyn Tree, side: Side| match asked.reading {
+        Reading::Headings => load(&extent.within(tree, side), None),
         Reading::Everything => load(tree, None),
     };
-    let (was, own) = rayon::join(|| loaded(base), || loaded(head));
+    let (was, own) = rayon::join(|| loaded(base, Side::Base), || loaded(head, Side::Head));
     let (mut was, own) = (was?, own?);
     let judging = was.judging() != own.judging();
     let foreign = judging && policy_from == PolicyFrom::Base;

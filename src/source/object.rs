@@ -3,41 +3,33 @@
 
 use std::fmt::Write as _;
 
-use sha1_checked::{Digest as _, Sha1};
-use sha2::Sha256;
+use sha1::Sha1;
+use sha2::{Digest, Sha256};
 
 /// Whether git would name these bytes so, in a repository of either of its hashes: the hash of
 /// `blob`, the length, a zero byte and the bytes.
 ///
-/// Bytes that were made to have the hash of others (which SHA-1 allows, and which shows in them)
-/// have no name here: they count as different, and are read.
+/// Other bytes can be made to have the SHA-1 of some, but both then bear the marks of it, and git
+/// takes no object that does: what it has a name for is not one of such a pair.
 #[must_use]
 pub fn is_object(text: &str, name: &str) -> bool {
-    let head = format!("blob {}\0", text.len());
-    let hex = |digest: &[u8]| {
-        digest.iter().fold(String::new(), |mut hex, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(hex, "{byte:02x}");
-            hex
-        })
-    };
-    let known = match name.len() {
-        40 => {
-            let mut hash = Sha1::new();
-            hash.update(head.as_bytes());
-            hash.update(text.as_bytes());
-            let result = hash.try_finalize();
-            (!result.has_collision()).then(|| hex(result.hash()))
-        }
-        64 => {
-            let mut hash = Sha256::new();
-            hash.update(head.as_bytes());
-            hash.update(text.as_bytes());
-            Some(hex(&hash.finalize()))
-        }
-        _ => None,
-    };
-    known.is_some_and(|known| known == name)
+    match name.len() {
+        40 => hashed::<Sha1>(text) == name,
+        64 => hashed::<Sha256>(text) == name,
+        _ => false,
+    }
+}
+
+fn hashed<Hash: Digest>(text: &str) -> String {
+    let mut hash = Hash::new();
+    hash.update(format!("blob {}\0", text.len()));
+    hash.update(text);
+    let digest = hash.finalize();
+    digest.iter().fold(String::new(), |mut hex, byte| {
+        // Writing to a String cannot fail.
+        let _ = write!(hex, "{byte:02x}");
+        hex
+    })
 }
 
 #[cfg(test)]
