@@ -14,6 +14,7 @@ mod partition;
 mod scope;
 mod share;
 mod spread;
+mod strike;
 mod threads;
 mod window;
 
@@ -28,10 +29,12 @@ pub use outline::Waypoint;
 pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
 pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
+pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
+pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;
