@@ -236,7 +236,7 @@ mod tests {
     #[test]
     fn the_part_is_the_same_on_every_machine() {
         let third = 0xba78_16bf_8f01_cfea_u64 % 4 + 1;
-        for number in 1..=4 {
+        for number in 1..=4_u32 {
             let part: Partition = format!("{number}/4").parse().expect("one of four");
             assert_eq!(part.holds("abc"), u64::from(number) == third);
         }
