@@ -42,6 +42,24 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
     ("policy", "title", "for people"),
+    ("launch", "readings.wind", "recorded in words"),
+    ("launch", "readings.battery", "recorded in words"),
+    ("launch", "readings.charge", "recorded in words"),
+    ("launch", "taken[]", "for people"),
+    ("launch", "ticked[]", "for people"),
+    ("launch", "signed[]", "for people"),
+    ("launch", "reasons[].rule", "for people"),
+    ("launch", "reasons[].says", "for people"),
+    ("launch", "warnings[].rule", "for people"),
+    ("launch", "warnings[].says", "for people"),
+    ("launch", "waived[].says", "for people"),
+    ("launch", "waived[].accepted", "for people"),
+    ("launch", "inputs[].path", "for people"),
+    (
+        "baseline",
+        "findings[].says",
+        "kept when others are struck off",
+    ),
 ];
 
 /// Fields that name something else, which must exist.
@@ -169,8 +187,10 @@ fn read(tree: &MemoryTree) -> Read {
         })
         .collect();
     let policies: Vec<_> = loaded.policies.team().collect();
+    let launches = loaded.gathered.of(Kind::Launch).filter(|file| file.sound);
+    let decided: Vec<_> = launches.map(offing::plan::decision::decided).collect();
     let typed = format!(
-        "{:?}\n{policies:?}\n{:?}\n{:?}",
+        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}",
         loaded.linked.plans,
         loaded.accepting.baseline,
         loaded.rules.rules()

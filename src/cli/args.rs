@@ -25,6 +25,8 @@ pub enum Command {
     Check(Check),
     /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
     Window(Window),
+    /// Decide on a launch, with the wind and the battery as they are read at the water
+    Launch(Launch),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
     /// Join the reports of all partitions of a check or a review into that of the whole
@@ -238,6 +240,64 @@ pub struct Digest {
     pub whole: bool,
 }
 
+/// Options of `offing launch`.
+///
+/// Exit status: 0 go, 1 no go. The decision is recorded either way.
+#[derive(Debug, Args)]
+pub struct Launch {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
+    ///
+    /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the
+    /// water: 2 m where nothing is said.
+    #[arg(long)]
+    pub wind: Option<String>,
+    /// Voltage of the pack at rest, such as `15.9 V`
+    #[arg(long)]
+    pub battery: Option<String>,
+    /// Charge that a counter shows, such as `92 %`
+    #[arg(long)]
+    pub charge: Option<String>,
+    /// Who decides, by role; the person in charge of the plan
+    #[arg(long)]
+    pub by: Option<String>,
+    /// Items of the checklist that were just seen to
+    #[arg(long, value_delimiter = ',', value_name = "ITEM")]
+    pub ticked: Vec<String>,
+    /// Digest of the plan on paper or aboard, or its first eight digits or more
+    #[arg(long)]
+    pub digest: Option<String>,
+    /// When the boat is launched, such as `2026-05-12T09:05`; now where nothing is said
+    #[arg(long)]
+    pub at: Option<String>,
+    /// File that the decision is recorded in; one in `launches` at the root of the repository where
+    /// none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t = LaunchFormat::Terminal)]
+    pub format: LaunchFormat,
+    /// How the answer is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of a decision.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum LaunchFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
+}
+
 /// Options of `offing explain`.
 #[derive(Debug, Args)]
 pub struct Explain {
@@ -275,7 +335,8 @@ pub enum RulesAction {
 /// Options of `offing schema`.
 #[derive(Debug, Args)]
 pub struct Schema {
-    /// mission, vessel, site, policy, rule, check-output, window-output or review-output
+    /// A kind of file, such as `mission`, or one of the JSON outputs: check-output, window-output,
+    /// launch-output, review-output
     pub kind: String,
 }
 

@@ -3,6 +3,7 @@
 mod args;
 mod baseline;
 mod check;
+mod launch;
 mod list;
 mod merge;
 mod output;
@@ -10,6 +11,7 @@ mod reference;
 mod reports;
 mod review;
 mod settings;
+mod wind;
 mod window;
 
 use std::process::ExitCode;
@@ -51,6 +53,7 @@ pub fn run() -> ExitCode {
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
+        Command::Launch(options) => launch::run(options),
         Command::Review(options) => review::run(options),
         Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),

@@ -32,3 +32,4 @@ pub use figures::figures;
 pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
 pub use solve::{Trials, Wanted};
 pub use tell::all_assumptions as assumptions;
+pub use wind_planned::OF_PLANNED_WIND;

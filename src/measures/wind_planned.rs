@@ -11,6 +11,14 @@ use crate::units::{Dimension, Ratio, Speed};
 /// Below this mean a plan is one for no wind, of which a gust factor says nothing.
 const BLOWS: Speed = Speed::metres_per_second(1.0);
 
+/// Measures of the wind that a plan is made for, which say nothing of a wind that blows.
+pub const OF_PLANNED_WIND: [&str; 4] = [
+    "mission.wind_blows",
+    "mission.wind_mean",
+    "mission.gust_factor",
+    "mission.wind_spread",
+];
+
 const fn of_wind(
     name: &'static str,
     of: Type,

@@ -8,6 +8,7 @@ pub mod calendar;
 mod conditions;
 pub mod contingencies;
 mod day;
+pub mod decision;
 pub mod depths;
 mod gather;
 mod heading;

@@ -17,17 +17,20 @@ pub enum Kind {
     Rule,
     /// Findings that were there before the repository was checked.
     Baseline,
+    /// A decision on a launch.
+    Launch,
 }
 
 impl Kind {
     /// Every kind, in the order in which people meet them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Mission,
         Self::Vessel,
         Self::Site,
         Self::Policy,
         Self::Rule,
         Self::Baseline,
+        Self::Launch,
     ];
 
     /// Its name, as `kind:` has it.
@@ -40,6 +43,7 @@ impl Kind {
             Self::Policy => "policy",
             Self::Rule => "rule",
             Self::Baseline => "baseline",
+            Self::Launch => "launch",
         }
     }
 
@@ -59,6 +63,7 @@ impl Kind {
             Self::Policy => include_str!("../../schemas/policy.schema.json"),
             Self::Rule => include_str!("../../schemas/rule.schema.json"),
             Self::Baseline => include_str!("../../schemas/baseline.schema.json"),
+            Self::Launch => include_str!("../../schemas/launch.schema.json"),
         }
     }
 }

@@ -1,0 +1,152 @@
+//! What of a launch itself keeps the boat ashore, whatever the rules say of the plan.
+
+use super::super::Loaded;
+use super::super::accept::{Approval, principal};
+use super::super::digest::Digests;
+use super::{Readings, Reason};
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::plan::decision::Decided;
+use crate::rules::Effective;
+
+/// Reasons, gathered.
+pub(super) struct Gate<'a> {
+    plan: &'a Plan,
+    policy: &'a Effective,
+    readings: &'a Readings,
+    reasons: Vec<Reason>,
+}
+
+impl<'a> Gate<'a> {
+    pub(super) fn new(plan: &'a Plan, policy: &'a Effective, readings: &'a Readings) -> Self {
+        Self {
+            plan,
+            policy,
+            readings,
+            reasons: Vec::new(),
+        }
+    }
+
+    pub(super) fn add(&mut self, rule: &str, says: &str) {
+        let reason = Reason {
+            rule: rule.to_owned(),
+            says: says.to_owned(),
+        };
+        if !self.reasons.contains(&reason) {
+            self.reasons.push(reason);
+        }
+    }
+
+    pub(super) fn reasons(self) -> Vec<Reason> {
+        self.reasons
+    }
+
+    /// The launch is inside the time that was reviewed.
+    pub(super) fn time(&mut self) {
+        let launch = &self.plan.mission.launch;
+        let (from, to) = (
+            launch.time.value,
+            later(launch.time.value, launch.delay.value.get()),
+        );
+        let at = self.readings.at;
+        if at < from || at > to {
+            let zone = self.plan.site.time_zone.as_ref();
+            let says = format!(
+                "the launch is at {}, and the plan was reviewed for one from {} to {}",
+                shown(at, zone),
+                shown(from, zone),
+                shown(to, zone)
+            );
+            self.add("launch-time", &says);
+        }
+    }
+
+    /// Who decides is who has the final say.
+    pub(super) fn person(&mut self) {
+        let team = self.plan.mission.people.team.as_ref();
+        let in_charge = team.map(|team| team.person_in_charge.value.clone());
+        let by = self.readings.by.trim();
+        match in_charge {
+            Some(role) if role.trim().eq_ignore_ascii_case(by) => {}
+            Some(role) => self.add(
+                "not-in-charge",
+                &format!("`{by}` decides, and the plan gives the final say to `{role}`"),
+            ),
+            None => self.add(
+                "not-in-charge",
+                "the plan does not say who has the final say",
+            ),
+        }
+    }
+
+    /// Every item that the policy demands was seen to just now.
+    pub(super) fn ticked(&mut self) {
+        let ticked = |item: &str| self.readings.ticked.iter().any(|one| one == item);
+        let open: Vec<String> = self
+            .policy
+            .checklist
+            .iter()
+            .filter(|item| !ticked(&item.value))
+            .map(|item| format!("`{}`", item.value))
+            .collect();
+        if !open.is_empty() {
+            let says = format!("not ticked at the water: {}", open.join(", "));
+            self.add("item-open", &says);
+        }
+    }
+
+    /// The plan is the one on paper, and was not launched before.
+    pub(super) fn digest(&mut self, digests: &Digests, already: &[Decided]) {
+        if let Some(read) = &self.readings.digest {
+            // A few digits are read off paper; enough of them that no other plan has the same.
+            let read = read.trim().to_ascii_lowercase();
+            if read.len() < LEAST_DIGITS || !digests.whole.starts_with(&read) {
+                let says = format!(
+                    "the plan that was read has the digest {read}, and the one here {}",
+                    digests.whole
+                );
+                self.add("another-plan", &says);
+            }
+        }
+        let before = already
+            .iter()
+            .find(|one| one.go && one.digest.value == digests.whole);
+        if let Some(before) = before {
+            let says = format!(
+                "this very plan was launched already, at {}; what was approved once is not run twice",
+                before.at.value
+            );
+            self.add("launched-before", &says);
+        }
+    }
+
+    /// Every role whose approval is needed has signed the plan as it is.
+    pub(super) fn approvals(&mut self, approvals: &[Approval]) {
+        let Some(of_policy) = &self.policy.approvals else {
+            return;
+        };
+        for role in &of_policy.needed {
+            let name = principal(&role.value);
+            let good = approvals
+                .iter()
+                .any(|one| one.good && Some(&one.principal) == name.as_ref());
+            if !good {
+                let says = format!("`{}` has not signed this plan as it is", role.value);
+                self.add("approval-missing", &says);
+            }
+        }
+    }
+}
+
+/// Fewest hexadecimal digits by which a plan is known.
+const LEAST_DIGITS: usize = 8;
+
+/// Decisions that the repository holds already.
+pub(super) fn launched_before(loaded: &Loaded) -> Vec<Decided> {
+    use crate::schema::Kind;
+    let files = loaded.gathered.of(Kind::Launch);
+    files
+        .filter(|file| file.sound)
+        .filter_map(|file| crate::plan::decision::decided(file).ok())
+        .collect()
+}

@@ -1,0 +1,263 @@
+//! Deciding on a launch: the plan as it was reviewed, judged again with what is read at the water.
+
+mod gate;
+mod readings;
+
+pub use readings::{BY_HAND, BatteryRead, Readings, WindRead};
+
+use jiff::Timestamp;
+
+use super::asked::{Asked, NoAnswer, asked};
+use super::digest::Digests;
+use super::outcome::Judged;
+use super::window::Moment;
+use super::{Outcome, judged};
+use crate::finding::{Finding, Severity, Side};
+use crate::measures;
+use crate::plan::Plan;
+use crate::plan::calendar::shown;
+use crate::rules::{Effective, RuleInForce, Verdict};
+use crate::source::Tree;
+use crate::units::{Dimension, Quantity};
+
+/// Something that keeps the boat ashore, or is to be known.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Reason {
+    /// Id of the rule, or what of the launch itself is amiss.
+    pub rule: String,
+    /// In a sentence.
+    pub says: String,
+}
+
+/// A finding that was waived.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Waived {
+    /// Id of the rule.
+    pub rule: String,
+    /// What it says.
+    pub says: String,
+    /// By whom, until when and why.
+    pub accepted: String,
+}
+
+/// A decision.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Decision {
+    /// Id of the mission.
+    pub mission: String,
+    /// Path of its file.
+    pub path: String,
+    /// Id of the policy that judges.
+    pub policy: String,
+    /// When the boat is to be launched.
+    pub at: Moment,
+    /// What was read and said.
+    pub readings: Readings,
+    /// Whether nothing keeps the boat ashore.
+    pub go: bool,
+    /// What does, the gravest first.
+    pub reasons: Vec<Reason>,
+    /// What is not kept and weighs less.
+    pub warnings: Vec<Reason>,
+    /// What is accepted.
+    pub waived: Vec<Waived>,
+    /// The rules of severity error that are nearest to their limits, as the readings make them: id
+    /// and words.
+    pub nearest: Vec<(String, String)>,
+    /// Digests of everything.
+    pub digests: Digests,
+    /// The principals whose signatures are good.
+    pub signed: Vec<String>,
+    /// How the readings were taken.
+    pub told: Vec<String>,
+    /// Things to know of the policy.
+    pub notes: Vec<String>,
+    /// What was assumed for want of a stated figure.
+    pub assumptions: Vec<String>,
+}
+
+/// How many rules nearest to their limits are told.
+const NEAREST: usize = 5;
+
+/// Judges a mission, named by its id or its path, with what is read at the water. It has to keep
+/// every rule of severity error both as it was planned, at the time that the launch is at, and with
+/// the readings in place of its wind and charge.
+///
+/// # Errors
+/// [`NoAnswer`] where the mission or its policy is not there or has errors, or a reading cannot be.
+pub fn launch(
+    tree: &dyn Tree,
+    mission: &str,
+    policy: Option<&str>,
+    readings: &Readings,
+) -> Result<Decision, NoAnswer> {
+    let Asked {
+        loaded,
+        plan,
+        policy: effective,
+        notes,
+    } = asked(tree, mission, policy)?;
+    let (with_readings, told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
+    let mut gate = gate::Gate::new(&plan, &effective, readings);
+    gate.time();
+    gate.person();
+    gate.ticked();
+    let already = gate::launched_before(&loaded);
+
+    let relaunched = plan.launched_at(readings.at);
+    if relaunched.is_none() {
+        gate.add(
+            "forecast-holds",
+            "the forecast does not reach the time of this launch",
+        );
+    }
+    let as_planned = outcome(loaded, relaunched.unwrap_or_else(|| plan.clone()));
+    let mut with_readings = with_readings;
+    with_readings.mission.launch.time.value = readings.at;
+    let second = asked(tree, mission, policy)?;
+    let as_read = outcome(second.loaded, with_readings);
+
+    let checked = as_planned.checked.first().ok_or_else(|| {
+        NoAnswer::Unreadable(format!(
+            "`{mission}` could not be judged; `offing check` shows more"
+        ))
+    })?;
+    gate.digest(&checked.digests, &already);
+    gate.approvals(&checked.approvals);
+    for doubt in &checked.in_doubt {
+        gate.add("in-doubt", doubt);
+    }
+    let mut warnings = Vec::new();
+    let mut waived: Vec<Waived> = Vec::new();
+    let same = |one: &Finding, other: &Finding| {
+        one.rule == other.rule && one.message == other.message && one.stands() == other.stands()
+    };
+    for (outcome, other) in [(&as_planned, &as_read), (&as_read, &as_planned)] {
+        let read = std::ptr::eq(outcome, &as_read);
+        for finding in &outcome.findings {
+            let both = other.findings.iter().any(|one| same(one, finding));
+            if read && (both || of_a_plan(&effective, finding)) {
+                continue;
+            }
+            let how = match (both, read) {
+                (true, _) => "as planned and with what was read",
+                (false, true) => "with what was read",
+                (false, false) => "as planned",
+            };
+            let says = format!("{how}: {}", finding.message);
+            match &finding.accepted {
+                Some(accepted) => {
+                    let one = Waived {
+                        rule: finding.rule.clone(),
+                        says: finding.message.clone(),
+                        accepted: accepted.sentence(),
+                    };
+                    if !waived.contains(&one) {
+                        waived.push(one);
+                    }
+                }
+                None if finding.severity == Severity::Error => gate.add(&finding.rule, &says),
+                None => warnings.push(Reason {
+                    rule: finding.rule.clone(),
+                    says,
+                }),
+            }
+        }
+    }
+    let reasons = gate.reasons();
+    let read = as_read.checked.first();
+    Ok(Decision {
+        mission: plan.mission.id.value.clone(),
+        path: plan.path.clone(),
+        policy: effective.policy.clone(),
+        at: moment(&plan, readings.at),
+        readings: readings.clone(),
+        go: reasons.is_empty(),
+        reasons,
+        warnings,
+        waived,
+        nearest: read.map_or_else(Vec::new, |read| nearest(&read.judged, &effective)),
+        digests: checked.digests.clone(),
+        signed: checked
+            .approvals
+            .iter()
+            .filter(|one| one.good)
+            .map(|one| one.principal.clone())
+            .collect(),
+        told,
+        notes,
+        assumptions: read.map_or_else(Vec::new, |read| {
+            let assumed = read.assumptions.iter();
+            // What was read is told as that.
+            assumed
+                .filter(|text| !text.starts_with(readings::READ))
+                .cloned()
+                .collect()
+        }),
+    })
+}
+
+fn moment(plan: &Plan, time: Timestamp) -> Moment {
+    Moment {
+        time,
+        text: shown(time, plan.site.time_zone.as_ref()),
+    }
+}
+
+/// The one mission judged, nothing of it being accepted by a baseline: that is for plans under
+/// review, and this one is about to be run.
+fn outcome(mut loaded: super::Loaded, plan: Plan) -> Outcome {
+    loaded.accepting.baseline = None;
+    loaded.linked.plans = vec![plan];
+    judged(loaded, None, None)
+}
+
+/// Whether a finding asks for more wind to be planned for, which is no matter of a reading.
+fn of_a_plan(policy: &Effective, finding: &Finding) -> bool {
+    let rule = policy.get(&finding.rule);
+    rule.is_some_and(|rule| {
+        let bare = measures::find(rule.rule.measure.text().trim());
+        let of_wind =
+            bare.is_some_and(|entry| measures::OF_PLANNED_WIND.contains(&entry.measure.name));
+        of_wind && only_at_least(rule)
+    })
+}
+
+fn only_at_least(rule: &RuleInForce) -> bool {
+    rule.bound.limit(Side::AtLeast).is_some() && rule.bound.limit(Side::AtMost).is_none()
+}
+
+/// The judgements of severity error with the least room left, as a share of their limits.
+fn nearest(judged: &[Judged], policy: &Effective) -> Vec<(String, String)> {
+    let room = |one: &Judged| -> Option<(f64, String, String)> {
+        let rule = policy.get(&one.rule)?;
+        if rule.severity.value != Severity::Error || one.verdict == Verdict::NotApplicable {
+            return None;
+        }
+        let (measured, limit, side) = (one.measured?, one.limit?, one.side?);
+        let left = match side {
+            "at most" => limit.value - measured.value,
+            _ => measured.value - limit.value,
+        };
+        let scale = limit
+            .value
+            .abs()
+            .max(if limit.dimension == Dimension::RATIO {
+                0.05
+            } else {
+                1e-9
+            });
+        let words = format!("{}, {side} {limit}", shown_beside(measured, limit));
+        Some((left / scale, one.rule.clone(), words))
+    };
+    let mut all: Vec<_> = judged.iter().filter_map(room).collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.cmp(&b.1)));
+    all.truncate(NEAREST);
+    all.into_iter()
+        .map(|(_, rule, words)| (rule, words))
+        .collect()
+}
+
+fn shown_beside(measured: Quantity, limit: Quantity) -> String {
+    measured.beside(limit).0
+}

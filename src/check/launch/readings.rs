@@ -1,0 +1,162 @@
+//! What is read at the water, put in place of what was planned.
+
+use jiff::Timestamp;
+
+use crate::models::battery::Chemistry;
+use crate::plan::{Plan, Wind};
+use crate::schema::Stated;
+use crate::units::{FromDirection, Length, Ratio, Speed, Typed as _, Voltage};
+
+/// Height of an anemometer held up by hand, where none is stated.
+pub const BY_HAND: Length = Length::metres(2.0);
+
+/// How what was read is marked among assumptions.
+pub(super) const READ: &str = "read at the water";
+
+/// The wind as an anemometer shows it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct WindRead {
+    /// Where it comes from.
+    pub from: FromDirection,
+    /// Its mean.
+    pub mean: Speed,
+    /// The strongest gust, where it was read.
+    pub gust: Option<Speed>,
+    /// Height of the anemometer over the water, where stated.
+    pub height: Option<Length>,
+}
+
+/// The battery as instruments show it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct BatteryRead {
+    /// Voltage of the pack at rest, and what half of its last digit is worth.
+    pub resting: Option<(Voltage, Voltage)>,
+    /// State of charge of a counter.
+    pub charge: Option<Ratio>,
+}
+
+/// Everything that is said at the water.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Readings {
+    /// When the boat is to be launched.
+    pub at: Timestamp,
+    /// Who decides, by role.
+    pub by: String,
+    /// The wind.
+    pub wind: WindRead,
+    /// The battery.
+    pub battery: BatteryRead,
+    /// Items of the checklist that were just seen to.
+    pub ticked: Vec<String>,
+    /// The digest of the plan on paper, or aboard, where it was read off.
+    pub digest: Option<String>,
+}
+
+/// The charge that the readings come to, with how it was told; the lower of two. `Err` says why it
+/// cannot be told.
+pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<String>), String> {
+    let mut told = Vec::new();
+    let mut least: Option<f64> = None;
+    if let Some((resting, half_digit)) = read.resting {
+        let battery = &plan.vessel.battery;
+        let cells = f64::from(battery.cells.value);
+        let chemistry = battery.chemistry.value;
+        let full = chemistry.open_circuit_voltage(1.0).get() * cells;
+        if resting.get() > full * 1.03 || resting.get() <= 0.0 {
+            return Err(format!(
+                "no pack of {cells} cells rests at {resting}; a full one does at {}",
+                Voltage::volts(full)
+            ));
+        }
+        if chemistry == Chemistry::Lfp && read.charge.is_none() {
+            return Err(
+                "the voltage of this chemistry hardly changes with the charge; read the charge off a \
+                 counter, and give it with `--charge`"
+                    .to_owned(),
+            );
+        }
+        if chemistry != Chemistry::Lfp {
+            // The last digit may have been rounded up.
+            let cell = Voltage::volts((resting.get() - half_digit.get()) / cells);
+            let state = chemistry.state_at(cell);
+            told.push(format!(
+                "{resting} at rest, as little as it may be, is {} charged",
+                Ratio::fraction(state)
+            ));
+            least = Some(state);
+        }
+    }
+    if let Some(counted) = read.charge {
+        told.push(format!("the counter shows {counted}"));
+        least = Some(least.map_or(counted.get(), |state| state.min(counted.get())));
+    }
+    least
+        .map(|state| (Ratio::fraction(state), told))
+        .ok_or_else(|| "neither the voltage of the pack nor its charge was read".to_owned())
+}
+
+impl Readings {
+    /// The plan with what was read in place of what was planned; the charge is never taken for more
+    /// than was planned. What was taken, in words, comes with it.
+    pub(super) fn put_on(&self, plan: &Plan) -> Result<(Plan, Vec<String>), String> {
+        let mut told = Vec::new();
+        let mut read = plan.clone();
+        let Some(planned) = &plan.mission.wind else {
+            return Err(
+                "the plan states no wind that the reading could be held against".to_owned(),
+            );
+        };
+        let near = planned.mean.span();
+        let height = self.wind.height.unwrap_or(BY_HAND);
+        if self.wind.height.is_none() {
+            told.push(format!(
+                "the anemometer is taken to be held {BY_HAND} over the water, no height being stated"
+            ));
+        }
+        // A short look may miss the gusts that the plan reckons with.
+        let usual = planned.gust.value / planned.mean.value.max(Speed::metres_per_second(1e-6));
+        let expected = self.wind.mean * usual;
+        let gust = match self.wind.gust {
+            Some(gust) if gust >= expected => gust,
+            seen => {
+                let seen =
+                    seen.map_or_else(String::new, |gust| format!(" in place of the {gust} seen"));
+                told.push(format!(
+                    "gusts are taken as {expected}{seen}: as many times the mean as planned for"
+                ));
+                expected
+            }
+        };
+        let at_the_water = |what: String| format!("{READ}: {what}");
+        let from = self.wind.from;
+        let mean = self.wind.mean;
+        read.mission.wind = Some(Wind {
+            from: Stated::assumed(from, near, at_the_water(format!("wind from {from}"))),
+            spread: planned.spread.clone(),
+            mean: Stated::assumed(mean, near, at_the_water(format!("mean wind {mean}"))),
+            gust: Stated::assumed(gust, near, at_the_water(format!("gusts {gust}"))),
+            height: Stated::assumed(
+                height,
+                near,
+                at_the_water(format!("{height} over the water")),
+            ),
+            duration: planned.duration.clone(),
+        });
+        let (charge, how) = charge(plan, &self.battery)?;
+        told.extend(how);
+        let stated = plan.mission.charge_at_launch.value;
+        let taken = if charge.get() < stated.get() {
+            charge
+        } else {
+            told.push(format!("the plan's own {stated} is taken, being no more"));
+            stated
+        };
+        let span = plan.mission.charge_at_launch.span();
+        read.mission.charge_at_launch = Stated::assumed(
+            taken,
+            span,
+            at_the_water(format!("{} charged", taken.quantity())),
+        );
+        Ok((read, told))
+    }
+}

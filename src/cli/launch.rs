@@ -1,0 +1,220 @@
+//! `offing launch`.
+
+use std::io::{BufRead as _, IsTerminal as _, Write as _};
+
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
+
+use super::args::{Launch, LaunchFormat};
+use super::{Failure, output, settings, wind};
+use crate::check::{BatteryRead, NoAnswer, Readings, asked, launch};
+use crate::report::{Typed, launch_id, launch_json, launch_record, launch_text};
+use crate::source::{WorkTree, open_argument, printable_line};
+use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
+
+/// Where decisions are recorded unless another file is named.
+const FOLDER: &str = "launches";
+/// Longest answer that is read.
+const LONGEST: usize = 400;
+
+pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
+    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
+    // Decisions of before lie anywhere in the repository.
+    let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+    let found = asked(&tree, &options.mission, options.policy.as_deref()).map_err(refused)?;
+    let zone = found.plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
+    let demanded: Vec<String> = found
+        .policy
+        .checklist
+        .iter()
+        .map(|item| item.value.clone())
+        .collect();
+    let in_charge = found.plan.mission.people.team.as_ref();
+    let in_charge = in_charge.map_or_else(String::new, |team| team.person_in_charge.value.clone());
+    drop(found);
+    let asking = Asking::new();
+    let typed_wind = asking.or_ask(
+        options.wind.clone(),
+        "wind",
+        "the wind (`240° 6 m/s gust 9 m/s at 2 m`)",
+    )?;
+    let wind = wind::wind(&typed_wind).map_err(|why| Failure::Usage(format!("--wind: {why}")))?;
+    let typed_battery = match (&options.battery, &options.charge) {
+        (None, None) => Some(asking.or_ask(
+            None,
+            "battery",
+            "the voltage of the pack at rest (`15.9 V`)",
+        )?),
+        (battery, _) => battery.clone(),
+    };
+    let resting = typed_battery.as_deref().map(voltage).transpose()?;
+    let charge = options.charge.as_deref().map(share).transpose()?;
+    let by = asking.or_ask(
+        options.by.clone(),
+        "by",
+        &format!(
+            "who decides, by role (the plan names `{}`)",
+            printable_line(&in_charge)
+        ),
+    )?;
+    let mut ticked = options.ticked.clone();
+    for item in &demanded {
+        if !ticked.contains(item) && asking.can {
+            let answer = asking.ask(&format!("`{item}` just seen to? (yes or no)"))?;
+            if matches!(answer.as_str(), "yes" | "y") {
+                ticked.push(item.clone());
+            }
+        }
+    }
+    let at = match &options.at {
+        Some(text) => moment(text, &zone)?,
+        None => Timestamp::now(),
+    };
+    let readings = Readings {
+        at,
+        by,
+        wind,
+        battery: BatteryRead { resting, charge },
+        ticked,
+        digest: options.digest.clone(),
+    };
+    let decision = launch(
+        &tree,
+        &options.mission,
+        options.policy.as_deref(),
+        &readings,
+    )
+    .map_err(refused)?;
+    let record = match &options.output {
+        Some(path) => path.clone(),
+        None => tree
+            .root()
+            .join(FOLDER)
+            .join(format!("{}.yaml", launch_id(&decision))),
+    };
+    if record.symlink_metadata().is_ok() {
+        return Err(Failure::Usage(format!(
+            "`{}` is there already; a decision is recorded once",
+            record.display()
+        )));
+    }
+    if let Some(folder) = record.parent().filter(|_| options.output.is_none()) {
+        std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
+    }
+    let typed = Typed {
+        wind: &typed_wind,
+        battery: typed_battery.as_deref(),
+        charge: options.charge.as_deref(),
+    };
+    // Recorded before it is told, so that no answer is without its record.
+    output::deliver(&launch_record(&decision, &typed), Some(&record))?;
+    let shown = record.strip_prefix(tree.root()).unwrap_or(&record);
+    let shown = shown.display().to_string();
+    let text = match options.format {
+        LaunchFormat::Terminal => {
+            let text = launch_text(&decision, &settings::drawing(&options.drawing));
+            format!("{text}recorded in {}\n", printable_line(&shown))
+        }
+        LaunchFormat::Json => {
+            launch_json(&decision, &shown).map_err(|e| Failure::NotWritten(e.into()))?
+        }
+    };
+    output::print(&text)?;
+    Ok(u8::from(!decision.go))
+}
+
+fn refused(error: NoAnswer) -> Failure {
+    match error {
+        NoAnswer::Asked(text) => Failure::Usage(text),
+        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
+    }
+}
+
+/// A voltage, and what half of its last digit is worth.
+fn voltage(text: &str) -> Result<(Voltage, Voltage), Failure> {
+    let read = parse_quantity(text, Dimension::VOLTAGE)
+        .map_err(|error| Failure::Usage(format!("--battery: {error}")))?;
+    let digits = text.trim();
+    let digits = digits
+        .split(|c: char| !c.is_ascii_digit() && c != '.')
+        .next()
+        .unwrap_or("");
+    let decimals = digits
+        .split_once('.')
+        .map_or(0, |(_, decimals)| decimals.len());
+    let scale = if text.contains("mV") { 1e-3 } else { 1.0 };
+    let decimals = i32::try_from(decimals.min(6)).unwrap_or(0);
+    let half = 0.5 * 10_f64.powi(-decimals) * scale;
+    Ok((Voltage::from_stored(read.value), Voltage::volts(half)))
+}
+
+fn share(text: &str) -> Result<Ratio, Failure> {
+    let read = parse_quantity(text, Dimension::RATIO)
+        .map_err(|error| Failure::Usage(format!("--charge: {error}")))?;
+    if !(0.0..=1.0).contains(&read.value) {
+        return Err(Failure::Usage(format!(
+            "--charge: {text} is not from 0 % to 100 %"
+        )));
+    }
+    Ok(Ratio::fraction(read.value))
+}
+
+/// A time: with its offset, of a day at the site, or of the site's own day.
+fn moment(text: &str, zone: &TimeZone) -> Result<Timestamp, Failure> {
+    if let Ok(time) = text.parse::<Timestamp>() {
+        return Ok(time);
+    }
+    let refusal = || {
+        Failure::Usage(format!(
+            "--at: `{text}` is not a point in time; write `2026-05-12T09:05` or with an offset, \
+             `2026-05-12T09:05+01:00`"
+        ))
+    };
+    if !text.contains(['T', 't', ' ']) {
+        return Err(refusal());
+    }
+    let civil: DateTime = text.parse().map_err(|_| refusal())?;
+    zone.to_ambiguous_timestamp(civil)
+        .unambiguous()
+        .map_err(|_| refusal())
+}
+
+/// Asking for what was not given, where there is somebody to ask.
+struct Asking {
+    can: bool,
+}
+
+impl Asking {
+    fn new() -> Self {
+        Self {
+            can: std::io::stdin().is_terminal() && std::io::stderr().is_terminal(),
+        }
+    }
+
+    fn or_ask(&self, given: Option<String>, option: &str, what: &str) -> Result<String, Failure> {
+        if let Some(given) = given {
+            return Ok(given);
+        }
+        if !self.can {
+            return Err(Failure::Usage(format!(
+                "`--{option}` is missing: {what}; at a terminal it is asked for"
+            )));
+        }
+        self.ask(what)
+    }
+
+    fn ask(&self, what: &str) -> Result<String, Failure> {
+        let mut err = std::io::stderr().lock();
+        let asked = write!(err, "{what}: ").and_then(|()| err.flush());
+        asked.map_err(Failure::NotWritten)?;
+        let mut answer = String::new();
+        let read = std::io::stdin().lock().read_line(&mut answer);
+        let read = read.map_err(|error| Failure::Usage(format!("no answer: {error}")))?;
+        if read == 0 || answer.len() > LONGEST {
+            return Err(Failure::Usage("no answer".to_owned()));
+        }
+        Ok(answer.trim().to_owned())
+    }
+}

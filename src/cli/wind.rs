@@ -1,0 +1,129 @@
+//! A wind as it is typed: `240° 6 m/s gust 9 m/s at 2 m`.
+
+use crate::check::WindRead;
+use crate::units::{Angle, Dimension, FromDirection, Length, Speed, Typed as _, parse_quantity};
+
+/// How a wind is written.
+pub(super) const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: where it comes from, the mean, the \
+                               gust and the height if they are known";
+
+/// No wind at the ground is stronger.
+const MOST: Speed = Speed::metres_per_second(100.0);
+/// No anemometer is held or masted higher that speaks of the water.
+const HIGHEST: Length = Length::metres(100.0);
+
+/// Reads a wind; gust and height may be left out.
+///
+/// # Errors
+/// What is wrong, and how it is written.
+pub(super) fn wind(text: &str) -> Result<WindRead, String> {
+    let off = |why: String| format!("{why}; {FORM}");
+    let (rest, height) = match text.rsplit_once(" at ") {
+        Some((rest, height)) => (rest.trim(), Some(height.trim())),
+        None => (text.trim(), None),
+    };
+    let (sustained, gust) = match rest.split_once("gust") {
+        Some((sustained, gust)) => (sustained.trim(), Some(gust.trim())),
+        None => (rest, None),
+    };
+    // The unit of an angle may stand apart from its number.
+    let cuts = sustained.char_indices().filter(|(_, c)| c.is_whitespace());
+    let parted = cuts.map(|(at, _)| sustained.split_at(at));
+    let mut read = parted.filter_map(|(from, mean)| {
+        let from = parse_quantity(from.trim(), Dimension::ANGLE).ok()?;
+        Some((from.value, mean.trim()))
+    });
+    let Some((from, mean)) = read.next() else {
+        return Err(off(format!(
+            "`{text}` does not begin with a direction and a speed"
+        )));
+    };
+    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
+        return Err(off("a direction is from 0° to 360°".to_owned()));
+    }
+    let speed = |text: &str, what: &str| {
+        let read = parse_quantity(text, Dimension::SPEED);
+        let read = read.map_err(|error| off(format!("the {what}: {error}")))?;
+        let speed = Speed::from_stored(read.value);
+        if !speed.get().is_finite() || speed < Speed::ZERO || speed > MOST {
+            return Err(off(format!("the {what}, {speed}, is not from 0 to {MOST}")));
+        }
+        Ok(speed)
+    };
+    let mean = speed(mean, "mean")?;
+    let gust = gust.map(|gust| speed(gust, "gust")).transpose()?;
+    if let Some(gust) = gust.filter(|gust| *gust < mean) {
+        return Err(format!(
+            "the gust, {gust}, is less than the mean wind, {mean}"
+        ));
+    }
+    let height = height
+        .map(|text| {
+            let read = parse_quantity(text, Dimension::LENGTH);
+            let read = read.map_err(|error| off(format!("the height: {error}")))?;
+            let height = Length::from_stored(read.value);
+            if !(height > Length::ZERO && height <= HIGHEST) {
+                return Err(off(format!(
+                    "the height, {height}, is not from 0 to {HIGHEST}"
+                )));
+            }
+            Ok(height)
+        })
+        .transpose()?;
+    Ok(WindRead {
+        from: FromDirection::new(Angle::radians(from)),
+        mean,
+        gust,
+        height,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::wind;
+    use crate::units::Speed;
+
+    #[test]
+    fn a_wind_is_read_as_people_write_it() {
+        for text in [
+            "240° 6 m/s gust 9 m/s at 2 m",
+            "240 ° 6 m/s gust 9 m/s at 2 m",
+            "  240deg  6 m/s   gust   9 m/s  at  2m ",
+            "240° 21.6 km/h gust 32.4 km/h at 200 cm",
+        ] {
+            let read = wind(text).unwrap_or_else(|error| panic!("{text}: {error}"));
+            assert!((read.from.to_degrees() - 240.0).abs() < 1e-9, "{text}");
+            assert!((read.mean.get() - 6.0).abs() < 1e-9, "{text}");
+            assert!(
+                (read.gust.map_or(0.0, Speed::get) - 9.0).abs() < 1e-9,
+                "{text}"
+            );
+            assert!((read.height.map_or(0.0, |height| height.get()) - 2.0).abs() < 1e-9);
+        }
+        assert_eq!(
+            wind("0° 0 m/s").map(|read| (read.gust, read.height)),
+            Ok((None, None))
+        );
+    }
+
+    #[test]
+    fn what_is_no_wind_is_refused_with_how_it_is_written() {
+        for (text, why) in [
+            ("", "does not begin"),
+            ("6 m/s", "does not begin"),
+            ("240° 6", "the mean"),
+            ("240 6 m/s", "does not begin"),
+            ("370° 6 m/s", "from 0° to 360°"),
+            ("240° 6 m/s gust 5 m/s", "less than the mean"),
+            ("240° 6 m/s gust", "the gust"),
+            ("240° 600 m/s", "not from 0"),
+            ("240° -1 m/s", "not from 0"),
+            ("240° NaN m/s", "the mean"),
+            ("240° 6 m/s at 0 m", "the height"),
+            ("240° 6 m/s at 2", "the height"),
+        ] {
+            let error = wind(text).expect_err(text);
+            assert!(error.contains(why), "{text}: {error}");
+        }
+    }
+}

@@ -1,0 +1,73 @@
+//! The record of a decision on a launch.
+
+use std::cell::RefCell;
+
+use jiff::Timestamp;
+
+use super::gather::FileOfKind;
+use super::time;
+use crate::schema::{Fields, Problem, Stated};
+
+/// A decision that was recorded.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Decided {
+    /// Its id.
+    pub id: Stated<String>,
+    /// Id of the mission.
+    pub mission: Stated<String>,
+    /// When the boat was to be launched.
+    pub at: Stated<Timestamp>,
+    /// Whether it was.
+    pub go: bool,
+    /// Who decided, by role.
+    pub by: Stated<String>,
+    /// Id of the policy that judged.
+    pub policy: Stated<String>,
+    /// Digest of the plan as a whole.
+    pub digest: Stated<String>,
+    /// Digests of its files: role, name, SHA-256.
+    pub inputs: Vec<(String, String, String)>,
+    /// Rules whose findings were waived.
+    pub waived: Vec<String>,
+    /// Version of the program.
+    pub program: Stated<String>,
+}
+
+/// Reads a decision from a file that fits its schema.
+///
+/// # Errors
+/// Every [`Problem`] of the file.
+pub fn decided(file: &FileOfKind) -> Result<Decided, Vec<Problem>> {
+    let problems = RefCell::new(Vec::new());
+    let fields = Fields::root(&file.document.root, &problems);
+    let read = read(fields);
+    let problems = problems.into_inner();
+    match read {
+        Some(decided) if problems.is_empty() => Ok(decided),
+        _ => Err(problems),
+    }
+}
+
+fn read(fields: Fields<'_>) -> Option<Decided> {
+    let decision = fields.word("decision", &[("go", true), ("no-go", false)]);
+    let at = time::moment(fields, "at", None);
+    let text = |fields: Fields<'_>, key: &str| fields.text(key).map(|text| text.value);
+    let inputs = fields.maps("inputs");
+    let inputs = inputs
+        .filter_map(|one| Some((text(one, "role")?, text(one, "name")?, text(one, "sha256")?)));
+    let inputs = inputs.collect();
+    let waived = fields.maps("waived");
+    let waived = waived.filter_map(|one| text(one, "rule")).collect();
+    Some(Decided {
+        id: fields.required_text("id")?,
+        mission: fields.required_text("mission")?,
+        at: at?,
+        go: decision?.value,
+        by: fields.required_text("by")?,
+        policy: fields.required_text("policy")?,
+        digest: fields.required_text("digest")?,
+        inputs,
+        waived,
+        program: fields.required_text("program")?,
+    })
+}

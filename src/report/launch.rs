@@ -1,0 +1,283 @@
+//! A decision on a launch: at a terminal, as JSON, and as the file that records it.
+
+use serde_json::json;
+
+use super::CAUTION;
+use super::json::without_controls;
+use super::paint::Look;
+use super::prose::{Lead, Page, Sign, list, paragraph};
+use super::terminal::{NARROWEST, Settings};
+use crate::check::{Decision, Reason};
+use crate::finding::Severity;
+use crate::source::printable_line;
+
+/// The JSON Schema of the JSON form.
+pub const LAUNCH_SCHEMA: &str = include_str!("../../schemas/launch-output.schema.json");
+
+/// Longest sentence that a record holds.
+const LONGEST: usize = 1900;
+
+/// The decision in one word.
+fn word(decision: &Decision) -> &'static str {
+    if decision.go { "go" } else { "no-go" }
+}
+
+fn lines(reasons: &[Reason]) -> Vec<String> {
+    let line = |reason: &Reason| format!("{}: {}", reason.rule, reason.says);
+    reasons.iter().map(line).collect()
+}
+
+/// The decision at a terminal.
+#[must_use]
+pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
+    let page = Page {
+        width: settings.width.max(NARROWEST),
+        colour: settings.colour,
+    };
+    let mut out = String::new();
+    let (words, look) = match decision.reasons.first() {
+        None => ("GO".to_owned(), Look::Heading),
+        Some(first) => (
+            format!("NO GO: {}", first.rule),
+            Look::Severity(Severity::Error),
+        ),
+    };
+    let lead = Lead {
+        indent: 0,
+        words: &words,
+        look,
+    };
+    let about = format!(
+        "mission {}, launch at {}",
+        decision.mission, decision.at.text
+    );
+    paragraph(&mut out, page, &lead, 2, &about);
+    list(
+        &mut out,
+        page,
+        0,
+        "what keeps the boat ashore:",
+        &lines(&decision.reasons),
+        Sign::Number,
+    );
+    list(
+        &mut out,
+        page,
+        0,
+        "not kept, and of less weight:",
+        &lines(&decision.warnings),
+        Sign::Dash,
+    );
+    let waived: Vec<String> = decision
+        .waived
+        .iter()
+        .map(|one| format!("{}: {}; {}", one.rule, one.says, one.accepted))
+        .collect();
+    list(&mut out, page, 0, "waived:", &waived, Sign::Dash);
+    let nearest: Vec<String> = decision
+        .nearest
+        .iter()
+        .map(|(rule, words)| format!("{rule}: {words}"))
+        .collect();
+    list(
+        &mut out,
+        page,
+        0,
+        "nearest to their limits, with what was read:",
+        &nearest,
+        Sign::Dash,
+    );
+    list(
+        &mut out,
+        page,
+        0,
+        "how the readings were taken:",
+        &decision.told,
+        Sign::Dash,
+    );
+    list(&mut out, page, 0, "notes:", &decision.notes, Sign::Dash);
+    let title = "assumed, where the files do not say:";
+    list(&mut out, page, 0, title, &decision.assumptions, Sign::Dash);
+    out.push('\n');
+    let mut quiet = |text: &str| {
+        let lead = Lead {
+            indent: 0,
+            words: "",
+            look: Look::Quiet,
+        };
+        paragraph(&mut out, page, &lead, 0, text);
+    };
+    quiet(&format!(
+        "plan {}, judged by policy {}",
+        decision.digests.whole, decision.policy
+    ));
+    let meaning = if decision.go {
+        "Go means that no rule of severity error is broken, as planned and with what was read. It does not \
+         mean that nothing can go wrong: whoever is in charge may always say no."
+    } else {
+        "What was not reviewed is not run. Change the plan, have it reviewed, or come back another day."
+    };
+    quiet(meaning);
+    quiet(CAUTION);
+    out
+}
+
+/// The decision as JSON.
+///
+/// # Errors
+/// Those of the serializer; no decision is known to cause one.
+pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_json::Error> {
+    let reasons = |all: &[Reason]| -> Vec<_> {
+        let one = |reason: &Reason| json!({ "rule": reason.rule, "says": reason.says });
+        all.iter().map(one).collect()
+    };
+    let waived: Vec<_> = decision
+        .waived
+        .iter()
+        .map(|one| json!({ "rule": one.rule, "says": one.says, "accepted": one.accepted }))
+        .collect();
+    let nearest: Vec<_> = decision
+        .nearest
+        .iter()
+        .map(|(rule, words)| json!({ "rule": rule, "margin": words }))
+        .collect();
+    let value = json!({
+        "format": "offing-launch",
+        "version": 1,
+        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
+        "mission": decision.mission,
+        "path": decision.path,
+        "policy": decision.policy,
+        "at": { "time": decision.at.time.to_string(), "text": decision.at.text },
+        "by": decision.readings.by,
+        "decision": word(decision),
+        "reasons": reasons(&decision.reasons),
+        "warnings": reasons(&decision.warnings),
+        "waived": waived,
+        "nearest": nearest,
+        "taken": decision.told,
+        "digest": decision.digests.whole,
+        "record": record,
+        "notes": decision.notes,
+        "assumptions": decision.assumptions,
+        "caution": CAUTION,
+    });
+    let mut text = serde_json::to_string_pretty(&value)?;
+    text.push('\n');
+    Ok(without_controls(text))
+}
+
+/// What was typed, as it is recorded.
+#[derive(Clone, Copy, Debug)]
+pub struct Typed<'a> {
+    /// The wind.
+    pub wind: &'a str,
+    /// The voltage of the pack.
+    pub battery: Option<&'a str>,
+    /// The charge that a counter shows.
+    pub charge: Option<&'a str>,
+}
+
+/// Id of the record of a decision: the mission and the time of the launch.
+#[must_use]
+pub fn launch_id(decision: &Decision) -> String {
+    let mission: String = decision.mission.chars().take(40).collect();
+    let at = jiff::tz::TimeZone::UTC.to_datetime(decision.at.time);
+    format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"))
+}
+
+/// The file that records a decision. Every text is quoted as JSON quotes it, which YAML reads alike.
+#[must_use]
+pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
+    let mut text = format!(
+        "# A decision on a launch, as `offing launch` recorded it. It is not to be changed.\n\
+         kind: launch\n\
+         format: 1\n\
+         id: {}\n\
+         mission: {}\n\
+         at: {}\n\
+         decision: {}\n\
+         by: {}\n\
+         policy: {}\n\
+         program: {}\n\
+         digest: {}\n",
+        quoted(&launch_id(decision)),
+        quoted(&decision.mission),
+        quoted(&decision.at.time.to_string()),
+        word(decision),
+        quoted(decision.readings.by.trim()),
+        quoted(&decision.policy),
+        quoted(env!("CARGO_PKG_VERSION")),
+        quoted(&decision.digests.whole),
+    );
+    let mut group = |title: &str, items: Vec<String>| {
+        if items.is_empty() {
+            text.push_str(&format!("{title}: []\n"));
+            return;
+        }
+        text.push_str(&format!("{title}:\n"));
+        for item in items {
+            text.push_str(&format!("  - {item}\n"));
+        }
+    };
+    let inputs = decision.digests.files.iter().map(|file| {
+        format!(
+            "{{ role: {}, name: {}, path: {}, sha256: {} }}",
+            file.role,
+            quoted(&file.name),
+            quoted(&file.path),
+            quoted(&file.sha256)
+        )
+    });
+    group("inputs", inputs.collect());
+    let reasons = |all: &[Reason]| -> Vec<String> {
+        let one = |reason: &Reason| {
+            format!(
+                "{{ rule: {}, says: {} }}",
+                quoted(&reason.rule),
+                quoted(&reason.says)
+            )
+        };
+        all.iter().map(one).collect()
+    };
+    group("reasons", reasons(&decision.reasons));
+    group("warnings", reasons(&decision.warnings));
+    let waived = decision.waived.iter().map(|one| {
+        format!(
+            "{{ rule: {}, says: {}, accepted: {} }}",
+            quoted(&one.rule),
+            quoted(&one.says),
+            quoted(&one.accepted)
+        )
+    });
+    group("waived", waived.collect());
+    group(
+        "taken",
+        decision.told.iter().map(|one| quoted(one)).collect(),
+    );
+    group(
+        "ticked",
+        decision
+            .readings
+            .ticked
+            .iter()
+            .map(|one| quoted(one))
+            .collect(),
+    );
+    group(
+        "signed",
+        decision.signed.iter().map(|one| quoted(one)).collect(),
+    );
+    text.push_str(&format!("readings:\n  wind: {}\n", quoted(typed.wind)));
+    for (key, value) in [("battery", typed.battery), ("charge", typed.charge)] {
+        if let Some(value) = value {
+            text.push_str(&format!("  {key}: {}\n", quoted(value)));
+        }
+    }
+    text
+}
+
+fn quoted(text: &str) -> String {
+    let text: String = printable_line(text).chars().take(LONGEST).collect();
+    serde_json::to_string(&text).unwrap_or_else(|_| "\"\"".to_owned())
+}
