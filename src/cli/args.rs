@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::check::Partition;
+
 /// Checks plans of small uncrewed survey boats against safety rules.
 ///
 /// Exit status: 0 nothing at or above the failing severity; 1 findings; 2 something could not be
@@ -31,6 +33,8 @@ pub enum Command {
     History(History),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
+    /// Join the reports of all partitions of a check or a review into that of the whole
+    Merge(Merge),
     /// Record what is found now, so that a repository can begin to be checked
     Baseline(Baseline),
     /// Print the lines that stand for a plan and are signed to approve it
@@ -75,6 +79,13 @@ pub struct Check {
     /// Seed of the variations; the same one gives the same variations everywhere
     #[arg(long, default_value_t = 1, requires = "spread")]
     pub seed: u64,
+    /// Judge only the missions that the change since a revision bears on, by the work tree's own
+    /// policies
+    #[arg(long, value_name = "REV")]
+    pub changed_since: Option<String>,
+    /// Judge only the K-th of N parts of the missions
+    #[arg(long, value_name = "K/N")]
+    pub partition: Option<Partition>,
 }
 
 /// Reads a number of variations.
@@ -115,6 +126,9 @@ pub struct Review {
     /// `head` is for a change of the policy itself: what the change allows is then allowed.
     #[arg(long, value_enum, default_value_t = PolicyFrom::Base)]
     pub policy_from: PolicyFrom,
+    /// Review only the K-th of N parts of the missions
+    #[arg(long, value_name = "K/N")]
+    pub partition: Option<Partition>,
     /// Form of the report, with `=FILE` written into a file; may be given several times
     #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
     pub format: Vec<Wanted>,
@@ -133,6 +147,23 @@ pub enum PolicyFrom {
     Base,
     /// The change's own
     Head,
+}
+
+/// Options of `offing merge`.
+///
+/// Exit status: that of the whole.
+#[derive(Debug, Args)]
+pub struct Merge {
+    /// Reports of all partitions, as `--format json` or `--format sarif` wrote them
+    #[arg(required = true, value_name = "FILE")]
+    pub reports: Vec<PathBuf>,
+    /// Form of the joined report, json or sarif, with `=FILE` written into a file; both where
+    /// reports of both forms are joined
+    #[arg(long, value_name = "FORM[=FILE]", required = true)]
+    pub format: Vec<Wanted>,
+    /// Least severity that makes the whole fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
 }
 
 /// Options of `offing window`.

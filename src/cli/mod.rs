@@ -6,6 +6,7 @@ mod check;
 mod history;
 mod launch;
 mod list;
+mod merge;
 mod output;
 mod reference;
 mod reports;
@@ -57,6 +58,7 @@ pub fn run() -> ExitCode {
         Command::Record(options) => history::record(options),
         Command::History(options) => history::history(options),
         Command::Review(options) => review::run(options),
+        Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),
         Command::Explain(options) => list::explain(options),

@@ -145,6 +145,7 @@ fn outcome_of(verified: Verified) -> (usize, Vec<String>, Outcome) {
         not_checked: Vec::new(),
         notes: Vec::new(),
         in_force: Vec::new(),
+        part_of: None,
     };
     (verified.records, verified.notes, outcome)
 }

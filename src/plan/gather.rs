@@ -2,6 +2,7 @@
 
 use rayon::prelude::*;
 
+use super::heading::Heading;
 use crate::document::{Document, Node, ParseLimits, Value, parse};
 use crate::schema::{Kind, Problem, explain, needed_fields, validate};
 use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
@@ -68,15 +69,10 @@ pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadEr
         .map(|e| e.path)
         .filter(|p| is_yaml(p))
         .collect();
-    let texts: Vec<(String, Result<String, ReadError>)> = names
-        .into_par_iter()
-        .map(|path| {
-            let text = tree.read(&path, Limit::YAML);
-            (path, text)
-        })
-        .collect();
+    let paths: Vec<&str> = names.iter().map(String::as_str).collect();
+    let texts = tree.read_all(&paths, Limit::YAML);
     let mut added = Vec::new();
-    for (path, text) in texts {
+    for (path, text) in names.into_iter().zip(texts) {
         match text {
             Ok(text) => added.push(sources.add(path, text)),
             Err(error) => {
@@ -127,11 +123,17 @@ impl Gathered {
         }
     }
 
-    /// Paths of YAML files that could not be read, whatever they hold; a few of them.
+    /// Paths of YAML files that could not be read and may hold anything; a few of them. One that
+    /// plainly is a mission holds neither a vessel nor a policy, whatever is wrong with it.
     #[must_use]
     pub fn unread(&self, sources: &Sources) -> Vec<String> {
         let refused = self.refused.iter().map(|(path, _)| path.as_str());
-        let unparsed = self.unparsed.iter().map(|source| sources.path(*source));
+        let mission = |source: &&SourceId| {
+            let text = sources.get(**source).map(|file| file.text());
+            text.and_then(Heading::of).is_some()
+        };
+        let unparsed = self.unparsed.iter().filter(|source| !mission(source));
+        let unparsed = unparsed.map(|source| sources.path(*source));
         let mut paths: Vec<String> = refused
             .filter(|path| is_yaml(path))
             .chain(unparsed)
@@ -148,7 +150,9 @@ impl Gathered {
     }
 }
 
-fn is_yaml(path: &str) -> bool {
+/// Whether a file's name says that it is YAML, so that it is looked into.
+#[must_use]
+pub fn is_yaml(path: &str) -> bool {
     let lower = path.to_ascii_lowercase();
     lower.ends_with(".yaml") || lower.ends_with(".yml")
 }

@@ -14,6 +14,7 @@ mod json;
 mod junit;
 mod launch;
 mod markdown;
+pub mod merge;
 mod nearest;
 mod overview;
 mod paint;

@@ -32,7 +32,7 @@ pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
         .iter()
         .map(|finding| result(finding, &index, &outcome.sources))
         .collect();
-    let log = json!({
+    let mut log = json!({
         "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         "version": "2.1.0",
         "runs": [{
@@ -51,9 +51,29 @@ pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
             "results": results,
         }],
     });
+    if let Some(part) = &outcome.part_of {
+        let tally = Tally::of(outcome);
+        log["runs"][0]["properties"] = json!({ "partition": {
+            "number": part.partition.number(),
+            "of": part.partition.of(),
+            "digest": part.digest,
+            "ahead": part.ahead,
+            "missions": tally.missions.len(),
+            "clean": tally.clean(),
+        }});
+    }
     let mut text = serde_json::to_string_pretty(&log)?;
     text.push('\n');
     Ok(super::json::without_controls(text))
+}
+
+/// The last thing that is told, with how many missions were checked and how many of them are clean.
+pub(super) fn caution(missions: usize, clean: usize) -> Value {
+    let text = format!(
+        "{missions} missions checked, {clean} of them clean. {}",
+        super::CAUTION
+    );
+    json!({ "level": "note", "message": { "text": text } })
 }
 
 fn invocation(outcome: &Outcome) -> Value {
@@ -63,20 +83,18 @@ fn invocation(outcome: &Outcome) -> Value {
             printable_line(&file.path),
             printable_line(&file.why)
         );
-        json!({ "level": "error", "message": { "text": text } })
+        json!({
+            "level": "error",
+            "message": { "text": text },
+            "properties": { "path": printable_line(&file.path), "why": printable_line(&file.why) },
+        })
     });
     let notes = outcome
         .notes
         .iter()
         .map(|note| json!({ "level": "note", "message": { "text": printable_line(note) } }));
     let tally = Tally::of(outcome);
-    let caution = format!(
-        "{} missions checked, {} of them clean. {}",
-        tally.missions.len(),
-        tally.clean(),
-        super::CAUTION
-    );
-    let last = json!({ "level": "note", "message": { "text": caution } });
+    let last = caution(tally.missions.len(), tally.clean());
     json!({
         "executionSuccessful": outcome.not_checked.is_empty(),
         "toolExecutionNotifications": missed.chain(notes).chain([last]).collect::<Vec<_>>(),
@@ -132,6 +150,7 @@ fn of_rule(rule: &InForce) -> Value {
         "fullDescription": { "text": rule.why },
         "help": { "text": paragraphs.join("\n\n"), "markdown": marked.join("\n\n") },
         "defaultConfiguration": { "level": level(rule.severity), "enabled": rule.enabled },
+        "properties": { "policy": rule.policy },
     })
 }
 

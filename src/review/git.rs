@@ -8,6 +8,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::Mutex;
 
+use rayon::prelude::*;
+
 use crate::source::printable_line;
 
 /// Why git did not answer.
@@ -73,14 +75,28 @@ pub trait Git: Send + Sync {
     /// # Errors
     /// [`GitError`] where it cannot be read.
     fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError>;
+
+    /// The bytes of several objects, each as [`blob`](Self::blob) has it, in the same order.
+    fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let objects = objects.iter();
+        objects.map(|object| self.blob(object, limit)).collect()
+    }
 }
+
+/// What comes of asking for an object: its bytes, or `None` where they are more than is read.
+pub type Blob = Result<Option<Vec<u8>>, GitError>;
+
+/// How many objects are asked for before the answers are read. The names have to fit into a pipe
+/// of the least size that systems give (a page of 4 KiB), or both sides would wait for each other.
+const AT_ONCE: usize = 60;
 
 /// The command on this machine, in one repository.
 #[derive(Debug)]
 pub struct Repository {
     root: PathBuf,
     bare: bool,
-    reader: Mutex<Option<Reader>>,
+    /// Those that nobody waits for.
+    readers: Mutex<Vec<Reader>>,
 }
 
 /// A `cat-file --batch` that is kept running.
@@ -108,7 +124,7 @@ impl Repository {
         let at = Self {
             root: folder.to_owned(),
             bare: false,
-            reader: Mutex::new(None),
+            readers: Mutex::new(Vec::new()),
         };
         let none = |said: GitError| match said {
             GitError::Failed { said, .. } if !said.contains("not a git repository") => {
@@ -136,7 +152,7 @@ impl Repository {
         Ok(Self {
             root: PathBuf::from(root.trim_end_matches('\n')),
             bare: false,
-            reader: Mutex::new(None),
+            readers: Mutex::new(Vec::new()),
         })
     }
 
@@ -233,51 +249,98 @@ impl Git for Repository {
         Err(failed(printable_line(said).into_owned()))
     }
 
-    fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError> {
-        let unclear = |why: &str| GitError::Answer {
-            what: "cat-file".to_owned(),
-            why: why.to_owned(),
-        };
+    fn blob(&self, object: &str, limit: u64) -> Blob {
+        let one = self.ask(&[object], limit).into_iter().next();
+        one.unwrap_or_else(|| Err(unclear("there is none")))
+    }
+
+    fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let parts = objects.par_chunks(AT_ONCE);
+        parts.flat_map_iter(|part| self.ask(part, limit)).collect()
+    }
+}
+
+fn unclear(why: &str) -> GitError {
+    GitError::Answer {
+        what: "cat-file".to_owned(),
+        why: why.to_owned(),
+    }
+}
+
+impl Repository {
+    /// Asks for at most [`AT_ONCE`] objects.
+    fn ask(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let mut answers: Vec<Blob> = Vec::with_capacity(objects.len());
+        while let Some(left) = objects.get(answers.len()..).filter(|left| !left.is_empty()) {
+            if !is_object(left[0]) {
+                answers.push(Err(unclear("the name of an object is none")));
+                continue;
+            }
+            let askable = left.iter().take_while(|name| is_object(name)).count();
+            let before = answers.len();
+            if let Err(error) = self.ask_reader(&left[..askable], limit, &mut answers) {
+                answers.push(Err(error));
+            }
+            debug_assert!(answers.len() > before, "every turn answers for an object");
+        }
+        answers
+    }
+
+    /// Reads answers as far as one reader gives them; at least one, or an error for the next.
+    fn ask_reader(
+        &self,
+        objects: &[&str],
+        limit: u64,
+        answers: &mut Vec<Blob>,
+    ) -> Result<(), GitError> {
         let broken = |error: std::io::Error| GitError::Failed {
             what: "cat-file".to_owned(),
             said: error.to_string(),
         };
-        if !is_object(object) {
-            return Err(unclear("the name of an object is none"));
-        }
-        let mut slot = self
-            .reader
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        let mut reader = match slot.take() {
+        let mut reader = match self.idle().pop() {
             Some(reader) => reader,
             None => self.reader()?,
         };
-        writeln!(reader.ask, "{object}").map_err(broken)?;
+        let mut names = objects.join("\n");
+        names.push('\n');
+        reader.ask.write_all(names.as_bytes()).map_err(broken)?;
         reader.ask.flush().map_err(broken)?;
-        let mut head = Vec::new();
-        (&mut reader.answer)
-            .take(1024)
-            .read_until(b'\n', &mut head)
-            .map_err(broken)?;
-        let head = String::from_utf8_lossy(&head).into_owned();
-        let words: Vec<&str> = head.split_whitespace().collect();
-        let size = match words.as_slice() {
-            [_, "blob", size] => size.parse::<u64>().map_err(|_| unclear("no size"))?,
-            [_, "missing"] => return Err(unclear("the object is not in this clone")),
-            _ => return Err(unclear("the object is no file")),
-        };
-        if size > limit {
-            // The reader is thrown away with what it would still say.
-            return Ok(None);
+        for _ in objects {
+            let mut head = Vec::new();
+            (&mut reader.answer)
+                .take(1024)
+                .read_until(b'\n', &mut head)
+                .map_err(broken)?;
+            let head = String::from_utf8_lossy(&head).into_owned();
+            let words: Vec<&str> = head.split_whitespace().collect();
+            let size = match words.as_slice() {
+                [_, "blob", size] => size.parse::<u64>().map_err(|_| unclear("no size"))?,
+                [_, "missing"] => {
+                    answers.push(Err(unclear("the object is not in this clone")));
+                    continue;
+                }
+                _ => return Err(unclear("the object is no file")),
+            };
+            if size > limit {
+                // The reader is thrown away with what it would still say.
+                answers.push(Ok(None));
+                return Ok(());
+            }
+            let length = usize::try_from(size).map_err(|_| unclear("no size"))?;
+            let mut bytes = vec![0; length];
+            reader.answer.read_exact(&mut bytes).map_err(broken)?;
+            let mut end = [0];
+            reader.answer.read_exact(&mut end).map_err(broken)?;
+            answers.push(Ok(Some(bytes)));
         }
-        let length = usize::try_from(size).map_err(|_| unclear("no size"))?;
-        let mut bytes = vec![0; length];
-        reader.answer.read_exact(&mut bytes).map_err(broken)?;
-        let mut end = [0];
-        reader.answer.read_exact(&mut end).map_err(broken)?;
-        *slot = Some(reader);
-        Ok(Some(bytes))
+        self.idle().push(reader);
+        Ok(())
+    }
+
+    fn idle(&self) -> std::sync::MutexGuard<'_, Vec<Reader>> {
+        self.readers
+            .lock()
+            .unwrap_or_else(std::sync::PoisonError::into_inner)
     }
 }
 

@@ -223,6 +223,9 @@ fn heading(review: &Review) -> Vec<String> {
         "review of {} against {}: it bears on {changed} of {}",
         review.head, review.base, review.missions
     )];
+    if let Some(part) = &review.outcome.part_of {
+        lines.push(part.partition.note());
+    }
     lines.push(match review.policy_from {
         PolicyFrom::Base => format!("judged by the policies and rules of {}", review.base),
         PolicyFrom::Head => format!(
