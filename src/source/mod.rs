@@ -23,7 +23,8 @@ pub use limits::{Limit, Limits};
 pub use memory::MemoryTree;
 pub use path::{check_path, resolve};
 pub use printable::{
-    Confusing, confusing_characters, printable, printable_block, printable_bytes, printable_line,
+    Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
+    printable_line,
 };
 pub use span::{SourceId, Span};
 pub use store::Sources;
