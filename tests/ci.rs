@@ -204,3 +204,20 @@ fn the_hook_lets_no_worse_plan_be_committed() {
     let output = run(&hooks[0], &clone);
     assert_eq!(output.status.code(), Some(0));
 }
+
+/// A static binary needs no library that is not Rust's own: packages that bind one end their names
+/// in `-sys`, and these call the kernel by numbers, or are for other systems.
+#[test]
+fn nothing_binds_a_library_that_a_static_binary_would_miss() {
+    let known = ["linux-raw-sys", "windows-sys", "js-sys", "web-sys"];
+    let lock = std::fs::read_to_string(root().join("Cargo.lock")).unwrap();
+    let names = lock
+        .lines()
+        .filter_map(|line| line.strip_prefix("name = \"")?.strip_suffix('"'));
+    let names: Vec<&str> = names.collect();
+    assert!(names.contains(&"rustix"));
+    for name in names {
+        let binds = name.ends_with("-sys") || ["libloading", "dlopen2"].contains(&name);
+        assert!(!binds || known.contains(&name), "{name}");
+    }
+}

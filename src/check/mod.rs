@@ -129,6 +129,9 @@ pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadErr
     check_share(tree, selected, Share::default())
 }
 
+/// Errors of files that are told of; a report of more is no help to anybody.
+const MOST_PROBLEMS: usize = 5_000;
+
 /// Judges what was loaded.
 #[must_use]
 pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
@@ -172,6 +175,15 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
                 not_checked.push(NotChecked { path, why });
             }
         }
+    }
+    let untold = problems.len().saturating_sub(MOST_PROBLEMS);
+    if untold > 0 {
+        problems.truncate(MOST_PROBLEMS);
+        let why = format!("{untold} more errors in its files are not told here");
+        not_checked.push(NotChecked {
+            path: selected.unwrap_or(".").to_owned(),
+            why,
+        });
     }
     findings.extend(
         problems

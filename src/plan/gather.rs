@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::heading::Heading;
 use crate::document::{Document, Node, ParseLimits, Value, parse};
 use crate::schema::{Kind, Problem, explain, needed_fields, validate};
-use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
+use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
 pub const SIGNATURE: &str = ".approval";
@@ -52,7 +52,8 @@ enum Sorted {
 /// Reads every YAML file of a tree that is one of the kinds.
 ///
 /// # Errors
-/// [`ReadError`] where the tree itself cannot be listed.
+/// [`ReadError`] where the tree itself cannot be listed, or its YAML files are too many or too
+/// large together.
 pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
     let listing = tree.list()?;
     let mut gathered = Gathered::default();
@@ -63,12 +64,21 @@ pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadEr
     let signatures = listing.files.iter().map(|entry| &entry.path);
     let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
     gathered.signatures = signatures.cloned().collect();
-    let names: Vec<String> = listing
-        .files
-        .into_iter()
-        .map(|e| e.path)
-        .filter(|p| is_yaml(p))
-        .collect();
+    let files = listing.files.into_iter().filter(|e| is_yaml(&e.path));
+    let files: Vec<Entry> = files.collect();
+    let limit = Limits::DEFAULT.yaml_files;
+    if files.len() > limit {
+        return Err(ReadError::TooManyFiles { limit });
+    }
+    let limit = Limits::DEFAULT.yaml_together;
+    // One that is too large by itself is not read at all.
+    let sizes = files.iter().map(|file| file.size);
+    let readable = sizes.filter(|size| *size <= Limit::YAML.bytes());
+    if readable.sum::<u64>() > limit {
+        let what = "YAML files";
+        return Err(ReadError::TooMuch { what, limit });
+    }
+    let names: Vec<String> = files.into_iter().map(|file| file.path).collect();
     let paths: Vec<&str> = names.iter().map(String::as_str).collect();
     let texts = tree.read_all(&paths, Limit::YAML);
     let mut added = Vec::new();

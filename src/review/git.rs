@@ -3,6 +3,9 @@
 //! The command itself is used and no library that does the same: it knows every kind of repository
 //! that it made (work trees, other hashes, partial clones), and costs a few milliseconds a call.
 
+mod belonging;
+mod environment;
+
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
@@ -33,6 +36,14 @@ pub enum GitError {
         /// Whether the clone is shallow, so that the revision may exist elsewhere.
         shallow: bool,
     },
+    /// A repository that is not that of the folder it was looked for in.
+    #[error("{path}: {why}")]
+    Elsewhere {
+        /// The folder.
+        path: String,
+        /// What is wrong, and what to do.
+        why: &'static str,
+    },
     /// The command failed.
     #[error("git {what}: {said}")]
     Failed {
@@ -59,8 +70,11 @@ fn hint(shallow: bool) -> &'static str {
     }
 }
 
-/// The most that is read of one answer: a listing of the most files that a tree may have.
-const MOST_ANSWER: u64 = 256 << 20;
+/// The most that is read of one answer: a listing of the most files that a tree may have, with paths
+/// of three hundred bytes.
+const MOST_ANSWER: u64 = 64 << 20;
+/// The most that is told of what git says of errors.
+const MOST_SAID: u64 = 4 << 10;
 
 /// What is asked of git.
 pub trait Git: Send + Sync {
@@ -142,18 +156,22 @@ impl Repository {
             .output(&["rev-parse", "--is-bare-repository"])
             .map_err(none)?;
         if bare.starts_with(b"true") {
+            belonging::bare(&at)?;
             return Ok(Self { bare: true, ..at });
         }
-        let root = at.output(&["rev-parse", "--show-toplevel"])?;
-        let root = String::from_utf8(root).map_err(|_| GitError::Answer {
-            what: "rev-parse".to_owned(),
+        let root = at.path(&["rev-parse", "--show-toplevel"])?;
+        let found = Self { root, ..at };
+        belonging::with_work_tree(&found, folder)?;
+        Ok(found)
+    }
+
+    /// The one path that a command answers with.
+    fn path(&self, arguments: &[&str]) -> Result<PathBuf, GitError> {
+        let answer = String::from_utf8(self.output(arguments)?).map_err(|_| GitError::Answer {
+            what: what(arguments),
             why: "the path of the repository is not UTF-8".to_owned(),
         })?;
-        Ok(Self {
-            root: PathBuf::from(root.trim_end_matches('\n')),
-            bare: false,
-            readers: Mutex::new(Vec::new()),
-        })
+        Ok(PathBuf::from(answer.trim_end_matches('\n')))
     }
 
     /// The root of the work tree; of a bare repository, the repository itself.
@@ -171,20 +189,13 @@ impl Repository {
     /// A command that asks nobody, changes nothing, fetches nothing and takes no detour through
     /// what a repository's own settings would start.
     fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new("git");
+        let mut command = environment::git();
         command
-            .arg("-C")
+            .args(["--no-pager", "-C"])
             .arg(&self.root)
             .args(["-c", "core.fsmonitor=false", "-c", "core.quotePath=false"])
+            .args(["-c", "core.hooksPath=/dev/null"])
             .args(arguments)
-            .env("GIT_OPTIONAL_LOCKS", "0")
-            .env("GIT_TERMINAL_PROMPT", "0")
-            .env("GIT_NO_REPLACE_OBJECTS", "1")
-            .env("GIT_NO_LAZY_FETCH", "1")
-            .env("LC_ALL", "C")
-            .env_remove("GIT_DIR")
-            .env_remove("GIT_WORK_TREE")
-            .env_remove("GIT_INDEX_FILE")
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped());
@@ -224,6 +235,16 @@ impl Git for Repository {
             what: what(arguments),
             said,
         };
+        // What it says of errors is read at the same time: it would wait for a reader otherwise.
+        let said = child.stderr.take().map(|stream| {
+            std::thread::spawn(move || {
+                let mut said = Vec::new();
+                let mut stream = stream;
+                let _ = (&mut stream).take(MOST_SAID).read_to_end(&mut said);
+                let _ = std::io::copy(&mut stream, &mut std::io::sink());
+                said
+            })
+        });
         let mut bytes = Vec::new();
         if let Some(out) = child.stdout.take() {
             out.take(MOST_ANSWER + 1)
@@ -238,13 +259,13 @@ impl Git for Repository {
                 why: "it is larger than is read".to_owned(),
             });
         }
-        let ended = child
-            .wait_with_output()
-            .map_err(|error| failed(error.to_string()))?;
-        if ended.status.success() {
+        let status = child.wait().map_err(|error| failed(error.to_string()))?;
+        if status.success() {
             return Ok(bytes);
         }
-        let said = String::from_utf8_lossy(&ended.stderr);
+        let said = said.and_then(|thread| thread.join().ok());
+        let said = said.unwrap_or_default();
+        let said = String::from_utf8_lossy(&said);
         let said = said.trim().trim_start_matches("fatal: ");
         Err(failed(printable_line(said).into_owned()))
     }

@@ -45,6 +45,9 @@ impl<'a> Revision<'a> {
             .filter(|line| !line.is_empty())
         {
             revision.take(line)?;
+            if revision.has_too_many() {
+                break;
+            }
         }
         Ok(revision)
     }
@@ -53,6 +56,11 @@ impl<'a> Revision<'a> {
     #[must_use]
     pub fn commit(&self) -> &str {
         &self.commit
+    }
+
+    /// Whether there is more than is listed; no more of it is kept then.
+    fn has_too_many(&self) -> bool {
+        self.files.len() + self.refused.len() > Limits::DEFAULT.files
     }
 
     /// One entry: mode, type, object and size, a tab, the path.
@@ -126,7 +134,7 @@ impl<'a> Revision<'a> {
 impl Tree for Revision<'_> {
     fn list(&self) -> Result<Listing, ReadError> {
         let limit = Limits::DEFAULT.files;
-        if self.files.len() > limit {
+        if self.has_too_many() {
             return Err(ReadError::TooMany { limit });
         }
         let files = self.files.iter().filter(|(path, _)| self.lies_within(path));

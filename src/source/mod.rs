@@ -25,7 +25,8 @@ pub use memory::MemoryTree;
 pub use object::is_object;
 pub use path::{check_path, resolve};
 pub use printable::{
-    Confusing, confusing_characters, printable, printable_block, printable_bytes, printable_line,
+    Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
+    printable_line,
 };
 pub use span::{SourceId, Span};
 pub use store::Sources;

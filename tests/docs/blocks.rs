@@ -26,6 +26,10 @@ const NOT_RUN: &[(&str, &str)] = &[
         "belongs to the one before",
     ),
     (
+        "RUSTFLAGS=\"-C target-feature=+crt-static\" cargo build --release --locked --target x86_64-unknown-linux-gnu",
+        "builds everything once more, optimised; tests/ci.rs holds what it rests on",
+    ),
+    (
         "cargo install --path . --locked",
         "builds the program once more, without the test's own build; its two names are checked",
     ),
