@@ -122,11 +122,19 @@ pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) ->
         "baseline-overdue" => {
             "A mission is launched after the day by which the baseline was to be reviewed."
         }
+        "record-unlinked" | "record-altered" | "record-removed" | "record-back-dated"
+        | "record-twice" => "The records of what was run are not as they were made.",
+        "input-differs" | "commit-missing" => "What a record names is not in git as it was run.",
+        "decision-differs" | "flown-undecided" | "flown-against-decision" => {
+            "A record and the decision on its launch do not go together."
+        }
         "no-longer-checked" => "A change takes a mission out of what is checked.",
         _ => return None,
     };
     let kind = match word.split('-').next() {
-        Some("input") => "an error of the input",
+        Some("input") if word != "input-differs" => "an error of the input",
+        Some("record" | "commit" | "decision" | "flown") => "a finding of `offing history verify`",
+        _ if word == "input-differs" => "a finding of `offing history verify`",
         _ if CHECKED.contains(&word) => "a finding of `offing check`",
         _ => "a finding of `offing review`",
     };
