@@ -7,6 +7,7 @@ mod annotations;
 mod clip;
 mod excerpt;
 mod exit;
+pub mod figures;
 mod finding_text;
 mod groups;
 mod json;
