@@ -86,7 +86,12 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             options.rule
         )));
     };
-    let mut text = explain_rule(rule, &catalogue(), &loaded.sources);
+    let mut text = explain_rule(
+        rule,
+        policy.waivable(&options.rule),
+        &catalogue(),
+        &loaded.sources,
+    );
     if let Some(note) = note {
         let _ = write!(
             text,
