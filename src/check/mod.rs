@@ -9,6 +9,7 @@ mod judge;
 mod margins;
 mod outcome;
 mod outline;
+pub mod picture;
 mod scope;
 mod spread;
 mod threads;
@@ -21,6 +22,7 @@ pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
+pub use picture::Picture;
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
@@ -114,21 +116,21 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
-    check_and_sample(tree, selected, None)
+    check_and_sample(tree, selected, Extras::default())
 }
 
-/// Checks as [`check`] does, and judges sampled variations of each plan as well.
+/// Checks as [`check`] does, and works out what else is asked for.
 ///
 /// # Errors
 /// As [`check`].
 pub fn check_and_sample(
     tree: &dyn Tree,
     selected: Option<&str>,
-    sampling: Option<Sampling>,
+    extras: impl Into<Extras>,
 ) -> Result<Outcome, ReadError> {
     let mut loaded = load(tree, selected)?;
     scope::narrow(selected, &mut loaded);
-    Ok(judged(loaded, selected, sampling))
+    Ok(judged(loaded, selected, extras))
 }
 
 /// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
@@ -141,22 +143,41 @@ pub fn check_folder(
     part: &dyn Tree,
     whole: &dyn Tree,
     within: &str,
-    sampling: Option<Sampling>,
+    extras: impl Into<Extras>,
 ) -> Result<Outcome, ReadError> {
     let loaded = load(part, None)?;
     let lacks = |kind| loaded.gathered.of(kind).next().is_none();
     let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
     if within.is_empty() || by_itself {
-        return Ok(judged(loaded, None, sampling));
+        return Ok(judged(loaded, None, extras));
     }
     let mut loaded = load(whole, None)?;
     scope::narrow_to_folder(within, &mut loaded);
-    Ok(judged(loaded, None, sampling))
+    Ok(judged(loaded, None, extras))
+}
+
+/// What a check works out beside its findings.
+#[derive(Clone, Copy, Default, Debug)]
+pub struct Extras {
+    /// Sampled variations of each plan.
+    pub sampling: Option<Sampling>,
+    /// The picture of each plan, for figures.
+    pub pictures: bool,
+}
+
+impl From<Option<Sampling>> for Extras {
+    fn from(sampling: Option<Sampling>) -> Self {
+        Self {
+            sampling,
+            pictures: false,
+        }
+    }
 }
 
 /// Judges what was loaded.
 #[must_use]
-pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
+pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<Extras>) -> Outcome {
+    let extras = extras.into();
     let Loaded {
         sources,
         gathered,
@@ -174,7 +195,7 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         .zip(digests)
         .map(|(plan, digests)| {
             let judging = (&policies, &accepting);
-            one(plan, judging, digests, &sources, &beside, sampling)
+            one(plan, judging, digests, &sources, &beside, extras)
         })
         .collect();
     let mut findings = Vec::new();
@@ -284,12 +305,12 @@ fn one(
     digests: Digests,
     sources: &Sources,
     beside: &Beside,
-    sampling: Option<Sampling>,
+    extras: Extras,
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
-    let (mut findings, mut checked) = judge::mission(plan, policy, sources);
+    let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras.pictures);
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
     checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
@@ -302,7 +323,7 @@ fn one(
         let text = format!("judged without the rule of {path}, which has errors");
         checked.in_doubt.push(text);
     }
-    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling));
+    checked.spread = extras.sampling.map(|sampling| spread::of(plan, policy, sampling));
     Ok((findings, checked, note))
 }
 

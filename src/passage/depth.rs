@@ -164,6 +164,53 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     Ok(result)
 }
 
+/// The water under the keel on one step of the route.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OnStep {
+    /// Where it is least, of what is known; `None` where nothing is.
+    pub least: Option<Least>,
+    /// Whether some of the step lies over unknown depth.
+    pub unknown: bool,
+}
+
+/// The water under the keel on every step of the route; its least is that of [`UnderKeel`] unless
+/// a way home is shallower.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to take, or too much to compute.
+pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage> {
+    let taken = passage.under_keel()?;
+    let steps = passage.track.steps.len();
+    let on_route = pieces(passage);
+    let on_route: Vec<(usize, &Piece)> = on_route
+        .iter()
+        .filter_map(|piece| match piece.over {
+            Over::Step(step) => Some((step, piece)),
+            Over::Home(_) => None,
+        })
+        .collect();
+    let found: Vec<(usize, Found)> = on_route
+        .par_iter()
+        .map(|(step, piece)| (*step, look(passage.plan, taken, piece)))
+        .collect();
+    let nothing = OnStep {
+        least: None,
+        unknown: false,
+    };
+    let mut all = vec![nothing; steps];
+    for (step, found) in found {
+        let on = &mut all[step];
+        on.unknown |= found.unknown > 0.0;
+        let less = |held: &Least, least: &Least| least.under_keel < held.under_keel;
+        if let Some(least) = found.least
+            && on.least.as_ref().is_none_or(|held| less(held, &least))
+        {
+            on.least = Some(least);
+        }
+    }
+    Ok(all)
+}
+
 /// The pieces of the route and of the ways home, each inside a landing zone or outside all.
 fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     let plan = passage.plan;

@@ -222,6 +222,22 @@ pub(super) fn dearest_way_home(
     home::cost_from(&acting, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
 }
 
+/// What the way home from a sample takes in a scenario, begun at a given charge; `None` where the
+/// boat does not get home.
+pub(super) fn way_home(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    (scenario, sample): (usize, usize),
+    charge: f64,
+) -> Option<HomeCost> {
+    let acting = Acting {
+        passage,
+        scenario: runs.scenarios.all.get(scenario)?,
+        sea: runs.sea.as_ref()?,
+    };
+    home::cost_from(&acting, &runs.boat, sample, charge).ok()
+}
+
 fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
     let (passage, mission) = (acting.passage, &acting.passage.plan.mission);
     let usable = boat.pack.usable_energy();

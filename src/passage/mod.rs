@@ -3,10 +3,12 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod abort;
 pub mod adrift;
 pub mod astray;
 pub mod boat;
 pub mod clearance;
+pub mod coverage;
 pub mod depth;
 pub mod ending;
 mod energy;
@@ -22,6 +24,7 @@ pub mod sounding;
 pub mod speeds;
 pub mod track;
 mod upwind;
+pub mod wind_angle;
 
 use std::sync::{Arc, OnceLock};
 

@@ -1,6 +1,7 @@
 //! A boat that loses its power anywhere on the route: where it drifts, what it comes on to first,
 //! and whether anybody fetches it before.
 
+mod fan;
 mod path;
 mod recovery;
 
@@ -13,6 +14,7 @@ use crate::models::drift::leeway;
 use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
+pub use fan::{Drifted, fan};
 use path::{Way, follow};
 use recovery::Reach;
 
