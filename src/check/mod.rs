@@ -15,8 +15,8 @@ mod spread;
 mod threads;
 mod window;
 
-pub use asked::{Asked, NoAnswer, asked};
 pub use accept::{Accepting, Approval, Signers, principal};
+pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
@@ -323,7 +323,9 @@ fn one(
         let text = format!("judged without the rule of {path}, which has errors");
         checked.in_doubt.push(text);
     }
-    checked.spread = extras.sampling.map(|sampling| spread::of(plan, policy, sampling));
+    checked.spread = extras
+        .sampling
+        .map(|sampling| spread::of(plan, policy, sampling));
     Ok((findings, checked, note))
 }
 

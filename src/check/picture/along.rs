@@ -92,7 +92,10 @@ pub(super) fn along(passage: &Passage<'_>, asked: Asked) -> AlongRoute {
         distance: track.along.iter().map(|m| Length::metres(*m)).collect(),
         left,
         home,
-        usable: passage.runs().ok().map(|runs| runs.boat.pack.usable_energy()),
+        usable: passage
+            .runs()
+            .ok()
+            .map(|runs| runs.boat.pack.usable_energy()),
         reserve: asked.reserve,
         waypoints: waypoints(passage),
         turnaround,
@@ -117,7 +120,10 @@ fn energy(passage: &Passage<'_>) -> (Vec<Option<Energy>>, Vec<Option<Energy>>) {
         let mut worst: Option<(Energy, Energy)> = None;
         let mut all = true;
         for run in &runs.runs {
-            let costs = run.samples.get(sample).map(|here| (here, here.home.as_ref()));
+            let costs = run
+                .samples
+                .get(sample)
+                .map(|here| (here, here.home.as_ref()));
             let Some((here, Ok(cost))) = costs else {
                 all = false;
                 continue;
@@ -165,7 +171,10 @@ fn links(passage: &Passage<'_>) -> Vec<LinkAlong> {
             let station = |one: &Served| passage.plan.site.stations[one.station].id.value.clone();
             LinkAlong {
                 link: link.name(),
-                margin: served.iter().map(|one| Level::decibels(one.margin)).collect(),
+                margin: served
+                    .iter()
+                    .map(|one| Level::decibels(one.margin))
+                    .collect(),
                 station: served.iter().map(station).collect(),
             }
         })

@@ -204,6 +204,9 @@ const MOST_FANS: usize = 3;
 /// Room around what matters, as a share of its greater extent, and the least extent, m.
 const ROOM: f64 = 0.06;
 const LEAST: f64 = 120.0;
+/// Height of the view over its width, at its least and greatest.
+const FLATTEST: f64 = 0.6;
+const TALLEST: f64 = 1.05;
 /// Nodes of the depth lattice along the greater extent.
 const NODES: usize = 64;
 /// Places nearer together than this are one, m.
@@ -226,10 +229,11 @@ pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
     let operator = mission.operator.as_ref().map(|operator| operator.at.value);
     all.extend(operator);
     let view = view(&all);
-    let across = Length::metres((view.high.east - view.low.east).hypot(view.high.north - view.low.north));
-    let coverage = asked.link_margin.and_then(|margin| {
-        reach(passage, Link::Control, margin.get(), across).ok()
-    });
+    let across =
+        Length::metres((view.high.east - view.low.east).hypot(view.high.north - view.low.north));
+    let coverage = asked
+        .link_margin
+        .and_then(|margin| reach(passage, Link::Control, margin.get(), across).ok());
     Map {
         view,
         shore: rings(site.shore.edges()),
@@ -279,14 +283,18 @@ fn view(points: &[Point]) -> View {
     }
     let extent = (high.x - low.x).max(high.y - low.y);
     let room = (ROOM * extent).max(0.5 * (LEAST - extent)).max(20.0);
+    let (mut wide, mut tall) = (high.x - low.x + 2.0 * room, high.y - low.y + 2.0 * room);
+    tall = tall.max(wide * FLATTEST);
+    wide = wide.max(tall / TALLEST);
+    let middle = low.lerp(high, 0.5);
     View {
         low: At {
-            east: low.x - room,
-            north: low.y - room,
+            east: middle.x - 0.5 * wide,
+            north: middle.y - 0.5 * tall,
         },
         high: At {
-            east: high.x + room,
-            north: high.y + room,
+            east: middle.x + 0.5 * wide,
+            north: middle.y + 0.5 * tall,
         },
     }
 }
@@ -346,7 +354,11 @@ fn stops(passage: &Passage<'_>) -> Vec<Stop> {
     waypoints(passage)
         .into_iter()
         .map(|station| {
-            let legs: Vec<_> = mission.legs.iter().filter(|leg| leg.id == station.id).collect();
+            let legs: Vec<_> = mission
+                .legs
+                .iter()
+                .filter(|leg| leg.id == station.id)
+                .collect();
             let step = track.steps.get(station.sample.saturating_sub(1));
             let leg = step.map(|step| &mission.legs[step.leg]);
             let stop = Stop {
@@ -443,8 +455,14 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
         let worst = |meeting: &Option<Meeting>, why: &str| {
             meeting.as_ref().map(|one| (why.to_owned(), one.sample))
         };
-        from.extend(worst(&adrift.weir.worst, "least time before a weir or an intake"));
-        from.extend(worst(&adrift.closed.worst, "least time before a keep-out area"));
+        from.extend(worst(
+            &adrift.weir.worst,
+            "least time before a weir or an intake",
+        ));
+        from.extend(worst(
+            &adrift.closed.worst,
+            "least time before a keep-out area",
+        ));
     }
     from.push(("the turnaround".to_owned(), turnaround));
     let mut fans: Vec<Fan> = Vec::new();
@@ -474,7 +492,10 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
 fn stations(passage: &Passage<'_>) -> Vec<Landmark> {
     let mut all = Vec::new();
     for (index, station) in passage.plan.site.stations.iter().enumerate() {
-        let radio = station.radios.iter().find(|radio| radio.link.value == Link::Control);
+        let radio = station
+            .radios
+            .iter()
+            .find(|radio| radio.link.value == Link::Control);
         let Some(radio) = radio else { continue };
         let width = radio.antenna.beamwidth.as_ref().map(|width| width.value);
         all.push(Landmark {

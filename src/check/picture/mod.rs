@@ -63,7 +63,9 @@ impl Asked {
     fn by(policy: &Effective) -> Self {
         let at_least = |rule: &str| {
             let rule = policy.get(rule).filter(|rule| rule.enabled.value)?;
-            rule.bound.limit(Side::AtLeast).map(|limit| limit.value.value)
+            rule.bound
+                .limit(Side::AtLeast)
+                .map(|limit| limit.value.value)
         };
         Self {
             reserve: at_least("reserve-at-turnaround").map(Ratio::fraction),

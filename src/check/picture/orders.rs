@@ -160,7 +160,13 @@ pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
             .0
             .iter()
             .map(|item| item.value.clone())
-            .filter(|id| !mission.people.checklist.iter().any(|item| item.id.value == *id))
+            .filter(|id| {
+                !mission
+                    .people
+                    .checklist
+                    .iter()
+                    .any(|item| item.id.value == *id)
+            })
             .collect(),
         antennas: antennas(passage),
         hand_overs: hand_overs(along),
@@ -178,8 +184,14 @@ fn duties(plan: &Plan) -> Vec<Duty> {
             role: role.cloned().unwrap_or_default(),
         });
     };
-    one("person in charge", team.map(|team| &team.person_in_charge.value));
-    one("remote operator", team.map(|team| &team.remote_operator.value));
+    one(
+        "person in charge",
+        team.map(|team| &team.person_in_charge.value),
+    );
+    one(
+        "remote operator",
+        team.map(|team| &team.remote_operator.value),
+    );
     let optional = |stated: Option<&crate::schema::Stated<String>>| stated.map(|s| s.value.clone());
     let keeper = team.and_then(|team| optional(team.watch_keeper.as_ref()));
     one("lookout", keeper.as_ref());
@@ -203,16 +215,36 @@ fn facts(plan: &Plan) -> Vec<Fact> {
     let people = &mission.people;
     let team = people.team.as_ref();
     let at_water = team.and_then(|team| team.at_water.as_ref());
-    fact("at the water", at_water.map(|count| format!("{} people", count.value)));
-    fact("kept afloat by", team.and_then(|t| t.flotation.as_ref()).map(|s| s.value.clone()));
+    fact(
+        "at the water",
+        at_water.map(|count| format!("{} people", count.value)),
+    );
+    fact(
+        "kept afloat by",
+        team.and_then(|t| t.flotation.as_ref())
+            .map(|s| s.value.clone()),
+    );
     let alarm = people.alarm.as_ref();
-    fact("alarm by", alarm.and_then(|a| a.means.as_ref()).map(|s| s.value.clone()));
+    fact(
+        "alarm by",
+        alarm
+            .and_then(|a| a.means.as_ref())
+            .map(|s| s.value.clone()),
+    );
     let contact = plan.site.people.emergency_contact.as_ref();
-    fact("emergency contact", contact.map(|contact| contact.value.clone()));
+    fact(
+        "emergency contact",
+        contact.map(|contact| contact.value.clone()),
+    );
     let craft = mission.recovery_craft.as_ref().map(|craft| {
         let limit = craft.wind_limit.as_ref();
-        let limit = limit.map_or_else(String::new, |wind| format!(", in gusts up to {}", wind.value));
-        format!("under way within {}, {}{limit}", craft.ready_within.value, craft.speed.value)
+        let limit = limit.map_or_else(String::new, |wind| {
+            format!(", in gusts up to {}", wind.value)
+        });
+        format!(
+            "under way within {}, {}{limit}",
+            craft.ready_within.value, craft.speed.value
+        )
     });
     fact("recovery craft", craft);
     for told in &people.told {
@@ -223,18 +255,35 @@ fn facts(plan: &Plan) -> Vec<Fact> {
     }
     let users = plan.site.people.other_users.iter().flatten();
     for users in users {
-        if people.told.iter().any(|told| told.users.value == users.id.value) {
+        if people
+            .told
+            .iter()
+            .any(|told| told.users.value == users.id.value)
+        {
             continue;
         }
-        let when = users.when.as_ref().map_or_else(String::new, |when| format!(", {when}"));
-        fact("others on the water", Some(format!("{}{when}", users.title)));
+        let when = users
+            .when
+            .as_ref()
+            .map_or_else(String::new, |when| format!(", {when}"));
+        fact(
+            "others on the water",
+            Some(format!("{}{when}", users.title)),
+        );
     }
     let takeover = mission.contingencies.takeover.as_ref().map(|takeover| {
-        format!("over {} within {}", takeover.over.value.name(), takeover.within.value)
+        format!(
+            "over {} within {}",
+            takeover.over.value.name(),
+            takeover.within.value
+        )
     });
     fact("operator takes over", takeover);
     let visibility = mission.day.visibility.as_ref();
-    fact("visibility", visibility.map(|visibility| visibility.value.to_string()));
+    fact(
+        "visibility",
+        visibility.map(|visibility| visibility.value.to_string()),
+    );
     facts
 }
 
@@ -277,7 +326,10 @@ fn contingencies(plan: &Plan) -> Vec<Contingency> {
     one(
         "position lost",
         noticed.map_or_else(none, |after| format!("after {}", after.value)),
-        mission.on_lost_position.as_ref().map_or_else(none, |action| act(action.value)),
+        mission
+            .on_lost_position
+            .as_ref()
+            .map_or_else(none, |action| act(action.value)),
         none(),
     );
     let powerless = mission.contingencies.lost_propulsion.as_ref();
@@ -292,7 +344,10 @@ fn contingencies(plan: &Plan) -> Vec<Contingency> {
     one(
         "end of the run",
         none(),
-        mission.at_end.as_ref().map_or_else(none, |action| action.value.words().to_owned()),
+        mission
+            .at_end
+            .as_ref()
+            .map_or_else(none, |action| action.value.words().to_owned()),
         none(),
     );
     all
@@ -303,12 +358,12 @@ fn antennas(passage: &Passage<'_>) -> Vec<Pointing> {
     for (index, station) in passage.plan.site.stations.iter().enumerate() {
         for radio in &station.radios {
             let needed = passage.plan.mission.link_use(radio.link.value);
-            let used = needed.is_some_and(|usage| {
-                usage.value != crate::plan::mission::LinkUse::NotUsed
-            });
-            let (Some(bearing), Some(beam)) =
-                (azimuth(passage, index, radio), radio.antenna.beamwidth.as_ref())
-            else {
+            let used =
+                needed.is_some_and(|usage| usage.value != crate::plan::mission::LinkUse::NotUsed);
+            let (Some(bearing), Some(beam)) = (
+                azimuth(passage, index, radio),
+                radio.antenna.beamwidth.as_ref(),
+            ) else {
                 continue;
             };
             if used {
@@ -348,7 +403,10 @@ fn hand_overs(along: &AlongRoute) -> Vec<HandOver> {
             if length.get() < SHORT {
                 continue;
             }
-            let before = along.waypoints.iter().find(|station| station.sample >= sample);
+            let before = along
+                .waypoints
+                .iter()
+                .find(|station| station.sample >= sample);
             all.push(HandOver {
                 link: link.link,
                 from: serving.clone(),

@@ -150,7 +150,10 @@ mod tests {
         // By hand: at 50 % a cell rests at 3.7509 V, the pack at 15.0036 V. At 45 W the current is
         // the smaller root of 45 = (15.0036 − 0.06 I) I, 3.036 A, which takes 0.182 V: 14.821 V.
         let shown = under_load(&pack, 0.5, Power::watts(45.0)).map(Voltage::get);
-        assert!(shown.is_some_and(|volts| (volts - 14.9).abs() < 1e-9), "{shown:?}");
+        assert!(
+            shown.is_some_and(|volts| (volts - 14.9).abs() < 1e-9),
+            "{shown:?}"
+        );
         let flat = Pack {
             chemistry: Chemistry::Lfp,
             ..pack

@@ -5,7 +5,7 @@ use svg::Node as _;
 use super::style::{self, Anchor, Figure, SMALL, TEXT, line, n, path, path_data, text, width_of};
 
 /// Size of a chart in units of its drawing: legible at the width of a phone.
-const SIZE: (f64, f64) = (400.0, 236.0);
+const SIZE: (f64, f64) = (400.0, 216.0);
 /// Room at the left, right and bottom of the plot.
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 12.0;
@@ -98,7 +98,7 @@ impl Chart {
     /// A chart with its axes and grid drawn. `rows` of the legend are left free above the plot.
     #[must_use]
     pub fn new(id: &'static str, title: &str, (x, y): (Axis, Axis), rows: usize) -> Self {
-        let top = 24.0 + ROW * rows as f64;
+        let top = 32.0 + ROW * rows as f64;
         let mut chart = Self {
             figure: Figure::new(id, title, (SIZE.0, SIZE.1 + ROW * rows as f64)),
             x,
@@ -191,6 +191,47 @@ impl Chart {
         places.push((self.x(last.0), self.y(level)));
         self.figure
             .add(path(path_data(&thinned(&places, 0.3), true), class));
+    }
+
+    /// A stretch along the x axis, shaded over the whole height.
+    pub fn band(&mut self, from: f64, to: f64, class: &str) {
+        let (left, right) = (self.x(from), self.x(to));
+        let size = (right - left, self.bottom() - self.top);
+        self.figure
+            .add(style::rectangle((left, self.top), size, class));
+    }
+
+    /// Numbers of waypoints above the plot, those left out that would overlap.
+    pub fn waypoints(&mut self, stations: &[(f64, usize)]) {
+        let mut free = f64::NEG_INFINITY;
+        for (distance, number) in stations {
+            let x = self.x(*distance);
+            self.figure
+                .add(line((x, self.top), (x, self.top + 4.0), "axis"));
+            let words = number.to_string();
+            let half = 0.5 * width_of(&words, SMALL) + 1.0;
+            if x - half > free {
+                let at = (x, self.top - 3.0);
+                self.figure
+                    .add(text(at, Anchor::Middle, "small soft", &words));
+                free = x + half;
+            }
+        }
+    }
+
+    /// A hatching that [`band`](Self::band) may be filled with, under the class `unknown`.
+    pub fn hatch(&mut self) {
+        let name = self.figure.name("hatch");
+        self.figure.add(style::hatching(&name, 6.0, 45.0, "hatch"));
+    }
+
+    /// Shades a stretch with the figure's hatching.
+    pub fn hatched(&mut self, from: f64, to: f64) {
+        let (left, right) = (self.x(from), self.x(to));
+        let size = (right - left, self.bottom() - self.top);
+        let fill = format!("url(#{})", self.figure.name("hatch"));
+        let shape = style::rectangle((left, self.top), size, "").set("fill", fill);
+        self.figure.add(shape);
     }
 
     /// A level that is not to be passed, with its words at the right.

@@ -50,6 +50,29 @@ font-size:12px;fill:var(--ink)}\
 .fig .limit{stroke:var(--danger);stroke-width:1.5;stroke-dasharray:4 3;fill:none}\
 .fig .mark{stroke:var(--over);stroke-width:1.2;stroke-dasharray:3 3;fill:none}\
 .fig .fill-one{fill:var(--fill-one);stroke:none}.fig .fill-bad{fill:var(--fill-bad);stroke:none}\
+.fig .land{fill:var(--land);stroke:var(--shore);stroke-width:1.2}.fig .shoal{fill:var(--shoal)}\
+.fig .deep{fill:var(--deep)}.fig .frame{fill:none;stroke:var(--soft);stroke-width:1}\
+.fig .axis.ink{fill:var(--ink)}.fig text.sounding{fill:var(--soft)}\
+.fig .route{fill:none;stroke:var(--route);stroke-width:2;stroke-linejoin:round}\
+.fig .sounding{stroke-width:1.2}.fig text.sounding{stroke:none}\
+.fig .route-arrow{fill:var(--route)}\
+.fig .way-home{fill:none;stroke:var(--two);stroke-width:1.4;stroke-dasharray:6 4}\
+.fig .coverage{stroke:var(--three);stroke-width:1.6;stroke-dasharray:1.5 4}\
+.fig .drift{fill:none;stroke:var(--over);stroke-width:1;stroke-dasharray:2 3}\
+.fig .drift-area{fill:var(--over);fill-opacity:.08}\
+.fig .keep-out{fill:none;stroke:var(--over);stroke-width:1.4;stroke-dasharray:8 3}\
+.fig .danger-line{fill:none;stroke:var(--danger);stroke-width:1.6;stroke-dasharray:1 3;\
+stroke-linecap:round}\
+.fig .danger-area{fill:none;stroke:var(--danger);stroke-opacity:.16;stroke-linecap:round;\
+stroke-linejoin:round}\
+.fig .danger-mark{fill:none;stroke:var(--danger);stroke-width:2}\
+.fig .beam{stroke:var(--three);stroke-width:1;stroke-dasharray:4 3}.fig .mast{fill:var(--three)}\
+.fig .operator{fill:var(--soft)}.fig .stop{fill:var(--paper);stroke:var(--route);stroke-width:1.6}\
+.fig .near{fill:none;stroke:var(--danger);stroke-width:1.6}\
+.fig .turn{fill:var(--paper);stroke:var(--over);stroke-width:2}\
+.fig .no-return{fill:none;stroke:var(--over);stroke-width:2.5}\
+.fig .launch{fill:var(--route)}.fig .recovery{fill:var(--paper);stroke:var(--route);stroke-width:2}\
+.fig .wind{stroke:var(--wind);stroke-width:3}.fig .wind-head{fill:var(--wind)}\
 .fig .hatch{stroke:var(--over);stroke-width:1;fill:none}\
 .fig text.one,.fig text.two,.fig text.three,.fig text.four{stroke:none}\
 .fig text.halo.one,.fig text.halo.two,.fig text.halo.three,.fig text.halo.four{stroke:var(--halo);\
@@ -310,9 +333,12 @@ pub fn hatching(name: &str, spacing: f64, degrees: f64, class: &str) -> Definiti
     Definitions::new().add(pattern)
 }
 
-/// A group of parts under a class; empty for none.
+/// A group of parts.
+pub type Group = Element;
+
+/// A group of parts under a class; none where it is empty.
 #[must_use]
-pub fn group(class: &str) -> Element {
+pub fn group(class: &str) -> Group {
     let mut group = Element::new("g");
     if !class.is_empty() {
         group
