@@ -23,6 +23,8 @@ pub enum Command {
     Check(Check),
     /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
     Window(Window),
+    /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
+    Brief(Brief),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
     /// Say what a rule asks for, why, and what would keep it
@@ -156,6 +158,24 @@ pub enum WindowFormat {
     Terminal,
     /// For programs
     Json,
+}
+
+/// Options of `offing brief`.
+///
+/// Exit status as of `offing check`; the page is written whatever was found.
+#[derive(Debug, Args)]
+pub struct Brief {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// The page's file, HTML; the standard output where none is named
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Least severity that makes the command fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
 }
 
 /// Options of `offing explain`.

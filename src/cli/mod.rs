@@ -1,6 +1,7 @@
 //! The command line: arguments as typed, settings as meant, calls, exit status.
 
 mod args;
+mod brief;
 mod check;
 mod list;
 mod output;
@@ -49,6 +50,7 @@ pub fn run() -> ExitCode {
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
+        Command::Brief(options) => brief::run(options),
         Command::Review(options) => review::run(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),

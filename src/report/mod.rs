@@ -4,6 +4,7 @@
 //! shown, and the JSON text holds no character that a terminal would act on.
 
 mod annotations;
+mod brief;
 mod clip;
 mod excerpt;
 mod exit;
@@ -29,6 +30,7 @@ mod width;
 mod window;
 
 pub use annotations::{github, gitlab};
+pub use brief::brief;
 pub use exit::exit_status;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};

@@ -131,9 +131,7 @@ impl Figure {
     /// The figure for a page whose head holds the [`sheet`].
     #[must_use]
     pub fn inline(&self) -> String {
-        // Inside HTML the name space goes without saying.
-        let text = self.document(false).to_string();
-        text.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1)
+        inlined(&self.document(false)).into_string()
     }
 
     /// The figure as a file of its own.
@@ -168,6 +166,14 @@ impl Figure {
         }
         document
     }
+}
+
+/// A drawing as it stands inside HTML, where its name space goes without saying. The drawing is made
+/// of elements and escaped texts only.
+#[must_use]
+pub fn inlined(document: &Document) -> maud::PreEscaped<String> {
+    let text = document.to_string();
+    maud::PreEscaped(text.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1))
 }
 
 /// A number of a drawing: a tenth of a unit is finer than any eye.

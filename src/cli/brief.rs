@@ -1,0 +1,25 @@
+//! `offing brief`.
+
+use super::args::Brief;
+use super::{Failure, output, settings};
+use crate::check::{Extras, NoAnswer, asked, judged};
+use crate::report::{brief, exit_status};
+use crate::source::open_argument;
+
+pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
+    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let found = asked(&opened.tree, &options.mission, None).map_err(|error| match error {
+        NoAnswer::Asked(text) => Failure::Usage(text),
+        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
+    })?;
+    let extras = Extras {
+        pictures: true,
+        ..Extras::default()
+    };
+    let outcome = judged(found.loaded, Some(&found.plan.path), extras);
+    let page = brief(&outcome).ok_or_else(|| {
+        Failure::Unreadable("the mission could not be judged; `offing check` tells why".to_owned())
+    })?;
+    output::deliver(&page, options.output.as_deref())?;
+    Ok(exit_status(&outcome, settings::failing(options.fail_on)))
+}
