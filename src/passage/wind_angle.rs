@@ -5,8 +5,8 @@ use crate::models::propulsion::{Command, Surroundings};
 use crate::models::waves::Sea;
 use crate::units::{Angle, FromDirection, Power, Speed};
 
-/// Widest step between two angles, degrees.
-const STEP: u32 = 10;
+/// Step between two angles, degrees; five of them make 45°.
+const STEP: u32 = 9;
 
 /// What the boat does at one angle to the wind.
 #[derive(Clone, Debug, PartialEq)]

@@ -457,11 +457,11 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
         };
         from.extend(worst(
             &adrift.weir.worst,
-            "least time before a weir or an intake",
+            "where a weir or an intake is soonest",
         ));
         from.extend(worst(
             &adrift.closed.worst,
-            "least time before a keep-out area",
+            "where a keep-out area is soonest",
         ));
     }
     from.push(("the turnaround".to_owned(), turnaround));

@@ -16,7 +16,8 @@ pub use turn_back::{Reading, TurnBack, TurnBacks};
 
 use crate::finding::Side;
 use crate::passage::Passage;
-use crate::passage::wind_angle::{WindAngles, wind_angles};
+use crate::passage::wind_angle::wind_angles;
+pub use crate::passage::wind_angle::{AtAngle, WindAngles};
 use crate::rules::Effective;
 use crate::units::{Angle, FromDirection, Level, Ratio, Speed};
 

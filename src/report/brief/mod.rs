@@ -51,6 +51,8 @@ fn page(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
     let mut drawn = figures::figures(checked).into_iter();
     let map = drawn.next();
     let charts: Vec<Figure> = drawn.collect();
+    // On paper the map gives way to what is found.
+    let crowded = !outcome.findings.is_empty() || picture.turn_backs.rows.len() > 7;
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -63,13 +65,16 @@ fn page(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
                 title { (title) ": brief" }
                 style { (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) }
             }
-            body {
+            body class=[crowded.then_some("crowded")] {
                 main {
                     (head(checked, picture, &title))
                     (verdict::verdict(outcome, checked))
                     div.pair {
                         @if let Some(map) = &map { (figure(map, "map")) }
-                        (facts::facts(checked, picture))
+                        div {
+                            (facts::facts(checked, picture))
+                            (orders::people(picture))
+                        }
                     }
                     (turn_back::turn_back(picture))
                     (orders::contingencies(picture))
@@ -82,9 +87,9 @@ fn page(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
                         div.grid { @for chart in &charts { (figure(chart, "")) } }
                     }
                     div.columns {
-                        (orders::people(picture))
                         (orders::radio(picture))
                         (orders::checklist(picture))
+                        (orders::on_the_water(picture))
                         (orders::cautions(picture))
                         (verdict::assumed(outcome, checked))
                     }

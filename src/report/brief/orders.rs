@@ -12,41 +12,39 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
     html! {
         section.contingencies {
             h2 { "When something fails" }
-            div.scroll tabindex="0" role="region" aria-label="When something fails" {
-                table {
-                    thead {
-                        tr {
-                            th scope="col" { "what" }
-                            th scope="col" { "when" }
-                            th scope="col" { "the boat" }
-                            th scope="col" { "people" }
+            table.cards role="table" aria-label="When something fails" {
+                    thead role="rowgroup" {
+                        tr role="row" {
+                            th scope="col" role="columnheader" { "what" }
+                            th scope="col" role="columnheader" { "when" }
+                            th scope="col" role="columnheader" { "the boat" }
+                            th scope="col" role="columnheader" { "people" }
                         }
                     }
-                    tbody {
+                    tbody role="rowgroup" {
                         @for one in &picture.orders.contingencies {
-                            tr {
-                                th scope="row" { (one.when) }
-                                td { (words(&one.after)) }
-                                td {
+                            tr role="row" {
+                                th scope="row" role="rowheader" { (one.when) }
+                                td role="cell" { (words(&one.after)) }
+                                td role="cell" {
                                     @if one.boat.is_empty() { b { "not stated" } }
                                     @else { (words(&one.boat)) }
                                 }
-                                td { (words(&one.people)) }
+                                td role="cell" { (words(&one.people)) }
                             }
                         }
                         @for fan in &picture.map.fans {
                             @if let Some(time) = fan.ashore {
-                                tr {
-                                    th scope="row" { "adrift" }
-                                    td { (words(&fan.why)) }
-                                    td { "ashore after " (time) " at the soonest" }
-                                    td {}
+                                tr role="row" {
+                                    th scope="row" role="rowheader" { "adrift" }
+                                    td role="cell" { "from " (words(&fan.why)) }
+                                    td role="cell" { "ashore after " (time) " at the soonest" }
+                                    td role="cell" {}
                                 }
                             }
                         }
                     }
                 }
-            }
         }
     }
 }
@@ -66,7 +64,21 @@ pub(super) fn people(picture: &Picture) -> Markup {
                         }
                     }
                 }
-                @for fact in orders.facts.iter().take(MOST) {
+            }
+        }
+    }
+}
+
+pub(super) fn on_the_water(picture: &Picture) -> Markup {
+    let facts = &picture.orders.facts;
+    if facts.is_empty() {
+        return html! {};
+    }
+    html! {
+        section {
+            h2 { "On the water" }
+            dl {
+                @for fact in facts.iter().take(MOST) {
                     div { dt { (fact.name) } dd { (words(&fact.text)) } }
                 }
             }

@@ -20,30 +20,29 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
                 @else { b { "nothing" } ": the policy asks for no reserve." }
             }
-            div.scroll tabindex="0" role="region" aria-label="When to turn back" {
-                table {
-                    thead {
-                        tr {
-                            th scope="col" { "before" }
-                            th scope="col" { "leg" }
-                            @if voltage { th scope="col" { "pack shows less than" } }
-                            th scope="col" { "more used than" }
-                            @if gauge { th scope="col" { "gauge below" } }
-                            @if voltage { th scope="col" { "drawing" } }
+                table.cards role="table" aria-label="When to turn back" {
+                    thead role="rowgroup" {
+                        tr role="row" {
+                            th scope="col" role="columnheader" { "before" }
+                            th scope="col" role="columnheader" { "leg" }
+                            @if voltage { th scope="col" role="columnheader" { "pack shows less than" } }
+                            th scope="col" role="columnheader" { "more used than" }
+                            @if gauge { th scope="col" role="columnheader" { "gauge below" } }
+                            @if voltage { th scope="col" role="columnheader" { "drawing" } }
                         }
                     }
-                    tbody {
+                    tbody role="rowgroup" {
                         @for row in &turn.rows {
-                            tr {
-                                th scope="row" { (before(row)) }
-                                td { (leg(row, &picture.map.stops)) }
+                            tr role="row" {
+                                th scope="row" role="rowheader" { (before(row)) }
+                                td role="cell" { (leg(row, &picture.map.stops)) }
                                 @match &row.limit {
-                                    Some(limit) if limit.before_the_launch() => td.bad colspan="4" {
+                                    Some(limit) if limit.before_the_launch() => td.bad colspan="4" role="cell" {
                                         b { "do not go there" }
                                         ": what it takes is more than is charged at the launch"
                                     },
                                     Some(limit) => (cells(limit, voltage, gauge)),
-                                    None => td.bad colspan="4" {
+                                    None => td.bad colspan="4" role="cell" {
                                         b { "cannot be told" }
                                         ": the boat does not get home from there with that left"
                                     },
@@ -52,14 +51,12 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                         }
                     }
                 }
-            }
             p.note {
                 @if let Some(why) = turn.no_voltage {
                     "Go by the charge used: " (why) "."
                 } @else {
-                    "Voltages are of the whole pack under way, drawing what the last column says or \
-                     more; with the motors slower or off it shows more than this and tells nothing. \
-                     The cut-off is no such figure: there is no way home from it."
+                    "Voltages are of the whole pack while it gives what the last column says, or more; \
+                     with the motors off it shows more and tells nothing."
                 }
             }
         }
@@ -96,23 +93,23 @@ fn leg(row: &TurnBack, stops: &[Stop]) -> String {
 fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
     html! {
         @if voltage {
-            td {
+            td role="cell" data-label="pack shows less than" {
                 @if let Some(volts) = limit.voltage { b { (format!("{:.1} V", volts.get())) } }
                 @else { "–" }
             }
         }
-        td {
+        td role="cell" data-label="more used than" {
             (format!("{:.1} Ah", down(limit.used.get() / 3600.0))) ", "
             (format!("{:.0} Wh", (limit.used_energy.get() / 3600.0).floor()))
         }
         @if gauge {
-            td {
+            td role="cell" data-label="gauge below" {
                 @if let Some(shown) = limit.gauge {
                     (format!("{:.0} %", (shown.get() * 100.0).ceil()))
                 } @else { "–" }
             }
         }
-        @if voltage { td { (format!("{:.0} W", limit.draw.get().floor())) } }
+        @if voltage { td role="cell" data-label="drawing" { (format!("{:.0} W", limit.draw.get().floor())) } }
     }
 }
 

@@ -27,7 +27,7 @@ pub fn battery(picture: &Picture) -> Option<Figure> {
     let values = left.iter().chain(&home).chain(&wanted).flatten().copied();
     let x = super::distance_axis(along);
     let y = Axis::around("energy above empty, Wh", values, 0.0);
-    let mut chart = Chart::new("battery", "Battery against distance", (x, y), 2);
+    let mut chart = Chart::new("battery", "Battery against distance", (x, y), 1);
     stations(&mut chart, along);
     if reserve > 0.0 {
         let name = format!("and {} in reserve", along.reserve.unwrap_or_default());

@@ -5,7 +5,7 @@ use svg::Node as _;
 use super::style::{self, Anchor, Figure, SMALL, TEXT, line, n, path, path_data, text, width_of};
 
 /// Size of a chart in units of its drawing: legible at the width of a phone.
-const SIZE: (f64, f64) = (400.0, 216.0);
+const SIZE: (f64, f64) = (400.0, 176.0);
 /// Room at the left, right and bottom of the plot.
 const LEFT: f64 = 46.0;
 const RIGHT: f64 = 12.0;
@@ -22,6 +22,8 @@ pub struct Axis {
     pub from: f64,
     /// Its greatest value.
     pub to: f64,
+    /// Distance between ticks; a round one where none is given.
+    pub step: Option<f64>,
 }
 
 impl Axis {
@@ -43,6 +45,7 @@ impl Axis {
             label: label.to_owned(),
             from: if from < floor { from - more } else { from },
             to: to + more,
+            step: None,
         }
     }
 
@@ -60,6 +63,7 @@ impl Axis {
             .into_iter()
             .find(|step| *step >= raw)
             .unwrap_or(raw);
+        let step = self.step.unwrap_or(step);
         let first = (self.from / step - 1e-9).ceil() as i64;
         let last = (self.to / step + 1e-9).floor() as i64;
         (first..=last.min(first + 100))
@@ -91,6 +95,7 @@ pub struct Chart {
     x: Axis,
     y: Axis,
     top: f64,
+    bottom: f64,
     legend: Vec<(String, String)>,
 }
 
@@ -104,6 +109,7 @@ impl Chart {
             x,
             y,
             top,
+            bottom: SIZE.1 + ROW * rows as f64 - BOTTOM,
             legend: Vec::new(),
         };
         chart.axes();
@@ -126,7 +132,7 @@ impl Chart {
     }
 
     fn bottom(&self) -> f64 {
-        self.figure.size.1 - BOTTOM
+        self.bottom
     }
 
     fn axes(&mut self) {
@@ -271,11 +277,31 @@ impl Chart {
         self.figure.add(circle);
     }
 
+    /// A row of figures below the plot, each under its value of the x axis.
+    pub fn under(&mut self, name: &str, figures: &[(f64, String)]) {
+        self.figure.size.1 += ROW;
+        let y = self.figure.size.1 - 4.0;
+        let at = (LEFT - 6.0, y);
+        self.figure.add(text(at, Anchor::End, "small soft", name));
+        for (value, words) in figures {
+            let x = self.x(*value);
+            let (anchor, x) = if x > SIZE.0 - RIGHT - 12.0 {
+                (Anchor::End, SIZE.0 - RIGHT)
+            } else if x < LEFT + 12.0 {
+                (Anchor::Start, x)
+            } else {
+                (Anchor::Middle, x)
+            };
+            self.figure.add(text((x, y), anchor, "small", words));
+        }
+    }
+
     /// The figure, with its legend and the words that stand in for it.
     #[must_use]
     pub fn finish(mut self, description: &str) -> Figure {
         let mut at = (LEFT, 32.0);
-        for (class, name) in std::mem::take(&mut self.legend) {
+        // What is drawn last, on top, is named first.
+        for (class, name) in std::mem::take(&mut self.legend).into_iter().rev() {
             let wide = 30.0 + width_of(&name, TEXT) + 14.0;
             if at.0 > LEFT && at.0 + wide > SIZE.0 {
                 at = (LEFT, at.1 + ROW);
@@ -362,6 +388,7 @@ mod tests {
             label: String::new(),
             from: 0.0,
             to: 1234.0,
+            step: None,
         };
         assert_eq!(axis.ticks(5), [0.0, 500.0, 1000.0]);
         assert_eq!(tick_text(-0.5, 0.5), "−0.5");

@@ -14,7 +14,7 @@ pub(super) struct Labels {
 }
 
 /// Most rectangles that are held; past them nothing more is placed.
-const MOST: usize = 400;
+const MOST: usize = 4000;
 
 impl Labels {
     /// A map of this extent, empty.
@@ -31,6 +31,25 @@ impl Labels {
         if self.taken.len() < MOST {
             self.taken
                 .push((at.0 - half, at.1 - half, at.0 + half, at.1 + half));
+        }
+    }
+
+    /// Keeps the room along a line free, as far as it is on the map.
+    pub(super) fn keep_line(&mut self, from: Place, to: Place) {
+        let length = (to.0 - from.0).hypot(to.1 - from.1);
+        let pieces = (length / 8.0).ceil().clamp(1.0, 200.0);
+        let mut share = 0.0;
+        while share <= 1.0 {
+            let at = (
+                from.0 + share * (to.0 - from.0),
+                from.1 + share * (to.1 - from.1),
+            );
+            let on = (self.low.0..=self.high.0).contains(&at.0)
+                && (self.low.1..=self.high.1).contains(&at.1);
+            if on {
+                self.keep(at, 3.0);
+            }
+            share += 1.0 / pieces;
         }
     }
 

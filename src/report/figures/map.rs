@@ -16,13 +16,19 @@ use crate::check::Picture;
 use crate::check::picture::{At, Map};
 
 /// Width of the map in units of its drawing.
-const WIDTH: f64 = 480.0;
+const WIDTH: f64 = 420.0;
 /// Points that any one kind of line on the map has at most.
 const MOST_POINTS: usize = 12_000;
+/// Dangers and areas that are drawn, at most.
+const MOST_THINGS: usize = 100;
 /// How far off a line may be drawn.
 const FINE: f64 = 0.3;
 /// Longest name of anything, in units of the drawing.
-const LONGEST: f64 = 150.0;
+const LONGEST: f64 = 140.0;
+/// Legs that depths keep off, from the first.
+const LEGS_KEPT_OFF: usize = 200;
+/// Ways of a fan that are drawn, at most.
+const MOST_DRIFTS: usize = 9;
 
 /// The plane of the site laid on the drawing, north up.
 struct Sheet<'a> {
@@ -117,11 +123,15 @@ pub(super) fn map(picture: &Picture) -> Figure {
 fn drift(sheet: &Sheet<'_>, group: &mut style::Group) {
     for fan in &sheet.map.fans {
         let mut area: Vec<Place> = vec![sheet.place(fan.at)];
-        for way in &fan.ways {
+        let every = fan.ways.len().div_ceil(MOST_DRIFTS).max(1);
+        for (index, way) in fan.ways.iter().enumerate() {
             let places = sheet.places(way);
             area.extend(places.last());
             // A way over the edge of the sheet is cut by the frame.
-            group.append(path(path_data(&thinned(&places, FINE), false), "drift"));
+            if index % every == 0 || index + 1 == fan.ways.len() {
+                let line = thinned(&places, FINE);
+                group.append(path(path_data(&line, false), "drift"));
+            }
         }
         let low = (-20.0, -20.0);
         let area = clip::ring(&area, low, (sheet.size.0 + 20.0, sheet.size.1 + 20.0));
@@ -130,15 +140,16 @@ fn drift(sheet: &Sheet<'_>, group: &mut style::Group) {
 }
 
 fn dangers(sheet: &Sheet<'_>, group: &mut style::Group, hatch: &str) {
-    for area in &sheet.map.areas {
-        let outline = path_data(&sheet.ring(&area.outline), true);
+    for area in sheet.map.areas.iter().take(MOST_THINGS) {
+        let ring = thinned(&sheet.ring(&area.outline), FINE);
+        let outline = path_data(&ring[..ring.len().min(MOST_POINTS / 10)], true);
         if area.closed {
             let fill = path(outline.clone(), "").set("fill", format!("url(#{hatch})"));
             group.append(fill);
         }
         group.append(path(outline, "keep-out"));
     }
-    for danger in &sheet.map.dangers {
+    for danger in sheet.map.dangers.iter().take(MOST_THINGS) {
         let keep = danger.clearance.get();
         match danger.form.as_slice() {
             [at] => {
@@ -150,7 +161,9 @@ fn dangers(sheet: &Sheet<'_>, group: &mut style::Group, hatch: &str) {
                 ));
             }
             form => {
-                let data = path_data(&sheet.places(form), danger.closed);
+                let form = thinned(&sheet.places(form), FINE);
+                let shown = form.len().min(MOST_POINTS / 10);
+                let data = path_data(&form[..shown], danger.closed);
                 // As wide as what is to be kept clear of on both sides.
                 let wide = path(data.clone(), "danger-area")
                     .set("stroke-width", n(2.0 * keep * sheet.scale));
@@ -335,6 +348,22 @@ fn names(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
     }
     if let Some(at) = map.operator {
         name(at, 7.0, "operator", SMALL, "small halo soft");
+    }
+    // Only depths keep off the lines.
+    for leg in map.legs.iter().take(LEGS_KEPT_OFF) {
+        labels.keep_line(sheet.place(leg.from), sheet.place(leg.to));
+    }
+    for way in &map.ways_home {
+        for pair in way.places.windows(2) {
+            labels.keep_line(sheet.place(pair[0]), sheet.place(pair[1]));
+        }
+    }
+    for fan in &map.fans {
+        for way in &fan.ways {
+            if let (Some(from), Some(to)) = (way.first(), way.last()) {
+                labels.keep_line(sheet.place(*from), sheet.place(*to));
+            }
+        }
     }
     ground::soundings(sheet, group, labels);
 }

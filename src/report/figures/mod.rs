@@ -31,8 +31,7 @@ pub fn figures(checked: &Checked) -> Vec<Figure> {
     all.extend(battery::battery(picture));
     all.extend(link_margin::link_margin(picture));
     all.extend(depth::depth(checked));
-    all.extend(wind_angle::power(picture));
-    all.extend(wind_angle::speed(picture));
+    all.extend(wind_angle::wind_angle(picture));
     all
 }
 
@@ -47,6 +46,7 @@ fn distance_axis(along: &AlongRoute) -> Axis {
         label: "distance along the route, m".to_owned(),
         from: 0.0,
         to: along.distance.last().map_or(1.0, |end| end.get()).max(1.0),
+        step: None,
     }
 }
 

@@ -90,7 +90,7 @@ pub(super) fn draw(figure: &mut Figure, picture: &Picture, top: f64, scale: f64)
         let degrees = wind.from.angle().to_degrees();
         // The arrow flies with the wind.
         let (sin, cos) = wind.from.angle().get().sin_cos();
-        let at = (WIDTH * 0.36, middle);
+        let at = (WIDTH * 0.32, middle);
         let from = (at.0 + 15.0 * sin, at.1 - 15.0 * cos);
         let to = (at.0 - 15.0 * sin, at.1 + 15.0 * cos);
         figure.add(line(from, to, "wind"));
@@ -120,7 +120,7 @@ pub(super) fn draw(figure: &mut Figure, picture: &Picture, top: f64, scale: f64)
     figure.add(text(
         (north.0 - 8.0, middle + 5.0),
         Anchor::End,
-        "strong",
+        "small strong",
         "true N",
     ));
     let top = top + STRIP;
@@ -196,7 +196,7 @@ pub(super) fn words(picture: &Picture) -> String {
     for fan in &map.fans {
         if let Some(time) = fan.ashore {
             all.push(format!(
-                "Without power from the place with {}, a boat comes ashore after {time} at the soonest.",
+                "Without power from {}, a boat comes ashore after {time} at the soonest.",
                 fan.why
             ));
         }
