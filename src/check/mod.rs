@@ -12,6 +12,7 @@ mod outline;
 pub mod picture;
 mod scope;
 mod spread;
+mod strike;
 mod threads;
 mod window;
 
@@ -24,10 +25,12 @@ pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
 pub use picture::Picture;
 pub use spread::{Failing, Sampling, Spread};
+pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
+pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;

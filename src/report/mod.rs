@@ -4,6 +4,7 @@
 //! shown, and the JSON text holds no character that a terminal would act on.
 
 mod annotations;
+mod baseline;
 mod brief;
 mod clip;
 mod excerpt;
@@ -30,6 +31,9 @@ mod width;
 mod window;
 
 pub use annotations::{github, gitlab};
+pub use baseline::{
+    BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
+};
 pub use brief::brief;
 pub use exit::exit_status;
 pub use json::without_controls as json_without_controls;

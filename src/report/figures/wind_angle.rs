@@ -48,7 +48,10 @@ pub fn wind_angle(picture: &Picture) -> Option<Figure> {
     chart.limit(planned.get(), &format!("planned: {planned}"));
     let some = || {
         let each = angles.angles.iter();
-        each.filter(|at| (at.off_the_bow.to_degrees() / EVERY).fract() < 1e-6)
+        each.filter(|at| {
+            let turns = at.off_the_bow.to_degrees() / EVERY;
+            (turns - turns.round()).abs() < 1e-6
+        })
     };
     let row = |power: &dyn Fn(&crate::check::picture::AtAngle) -> Option<Power>| {
         some()
