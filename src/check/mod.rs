@@ -3,26 +3,37 @@
 mod guard;
 mod inputs;
 mod judge;
+mod limits;
 mod margins;
 mod outcome;
 mod outline;
 mod scope;
+mod select;
 mod spread;
 mod threads;
+mod watch;
 mod window;
 
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
+pub use limits::{
+    Alternative, Asked, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room,
+    Sector, Steady, Varied, limits,
+};
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
+pub use select::NoMission;
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
+pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, NoWindow, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;
+
+use watch::Counter;
 
 use crate::document::Document;
 use crate::finding::{Finding, Nature, sort};
@@ -104,10 +115,11 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
-    check_and_sample(tree, selected, None)
+    check_and_sample(tree, selected, None, &|_| {})
 }
 
-/// Checks as [`check`] does, and judges sampled variations of each plan as well.
+/// Checks as [`check`] does, and judges sampled variations of each plan as well. `watch` is told of
+/// each plan and each variation that is judged.
 ///
 /// # Errors
 /// As [`check`].
@@ -115,10 +127,11 @@ pub fn check_and_sample(
     tree: &dyn Tree,
     selected: Option<&str>,
     sampling: Option<Sampling>,
+    watch: Watch<'_>,
 ) -> Result<Outcome, ReadError> {
     let mut loaded = load(tree, selected)?;
     scope::narrow(selected, &mut loaded);
-    Ok(judged(loaded, selected, sampling))
+    Ok(judged_watched(loaded, selected, sampling, watch))
 }
 
 /// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
@@ -132,21 +145,31 @@ pub fn check_folder(
     whole: &dyn Tree,
     within: &str,
     sampling: Option<Sampling>,
+    watch: Watch<'_>,
 ) -> Result<Outcome, ReadError> {
     let loaded = load(part, None)?;
     let lacks = |kind| loaded.gathered.of(kind).next().is_none();
     let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
     if within.is_empty() || by_itself {
-        return Ok(judged(loaded, None, sampling));
+        return Ok(judged_watched(loaded, None, sampling, watch));
     }
     let mut loaded = load(whole, None)?;
     scope::narrow_to_folder(within, &mut loaded);
-    Ok(judged(loaded, None, sampling))
+    Ok(judged_watched(loaded, None, sampling, watch))
 }
 
 /// Judges what was loaded.
 #[must_use]
 pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
+    judged_watched(loaded, selected, sampling, &|_| {})
+}
+
+fn judged_watched(
+    loaded: Loaded,
+    selected: Option<&str>,
+    sampling: Option<Sampling>,
+    watch: Watch<'_>,
+) -> Outcome {
     let Loaded {
         sources,
         gathered,
@@ -156,10 +179,17 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         mut problems,
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
+    let variations = sampling.map_or(0, |sampling| sampling.runs as usize);
+    let parts = linked.plans.len().saturating_mul(1 + variations);
+    let counter = Counter::new(watch, parts);
     let judged: Vec<_> = linked
         .plans
         .par_iter()
-        .map(|plan| one(plan, &policies, &sources, &beside, sampling))
+        .map(|plan| {
+            let found = one(plan, &policies, &sources, &beside, sampling, &counter);
+            counter.tick();
+            found
+        })
         .collect();
     let mut findings = Vec::new();
     let mut checked = Vec::new();
@@ -256,6 +286,7 @@ fn one(
     sources: &Sources,
     beside: &Beside,
     sampling: Option<Sampling>,
+    counter: &Counter<'_>,
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
@@ -271,7 +302,7 @@ fn one(
         let text = format!("judged without the rule of {path}, which has errors");
         checked.in_doubt.push(text);
     }
-    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling));
+    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling, counter));
     Ok((findings, checked, note))
 }
 

@@ -5,15 +5,15 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use rayon::prelude::*;
 
-use super::{load, margins, scope};
+use super::margins;
+use super::select::{self, NoMission};
 use crate::finding::Severity;
 use crate::measures;
 use crate::passage::{MOST_WORK, Passage};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
-use crate::rules::{BUILTIN_POLICY, Effective, Verdict, judge};
-use crate::schema::explain::nearest;
-use crate::source::{ReadError, Tree};
+use crate::rules::{Effective, Verdict, judge};
+use crate::source::Tree;
 use crate::units::Time;
 
 /// Most times of launch that are tried: a day, five minutes apart.
@@ -84,21 +84,7 @@ pub struct Window {
 }
 
 /// Why there is none.
-#[derive(Debug, thiserror::Error)]
-pub enum NoWindow {
-    /// What was asked for is not there, or too much.
-    #[error("{0}")]
-    Asked(String),
-    /// Something cannot be read or judged.
-    #[error("{0}")]
-    Unreadable(String),
-}
-
-impl From<ReadError> for NoWindow {
-    fn from(error: ReadError) -> Self {
-        Self::Unreadable(error.to_string())
-    }
-}
+pub type NoWindow = NoMission;
 
 /// Judges a mission, named by its id or its path, at every launch time of the day or of its
 /// forecast, `step` apart, by a policy or by its own. All else is as stated, the latest return too.
@@ -112,63 +98,11 @@ pub fn window(
     policy: Option<&str>,
     step: Time,
 ) -> Result<Window, NoWindow> {
-    let mut loaded = load(tree, None)?;
-    let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
-    let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
-        return Err(absent(&loaded, mission));
-    };
-    let plan = plan.clone();
-    scope::narrow(Some(&plan.path), &mut loaded);
-    if let Some(problem) = loaded.problems.first() {
-        let at = loaded.sources.position(problem.span);
-        let path = loaded.sources.path(problem.span.source);
-        return Err(NoWindow::Unreadable(format!(
-            "{path}:{}: {}; `offing check` shows more",
-            at.line, problem.message
-        )));
-    }
-    let (policy, note) = match policy {
-        Some(id) => (
-            loaded
-                .policies
-                .get(id)
-                .ok_or_else(|| NoWindow::Asked(format!("there is no policy `{id}`")))?,
-            None,
-        ),
-        None => loaded
-            .policies
-            .choose(plan.policy.as_ref(), plan.mission.id.span())
-            .map_err(|problem| NoWindow::Unreadable(problem.message))?,
-    };
-    let mut notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
-    if policy.policy == BUILTIN_POLICY && !loaded.gathered.unread(&loaded.sources).is_empty() {
-        let note =
-            "the built-in policy was applied, while a file that cannot be read may hold another";
-        notes.push(note.to_owned());
-    }
+    let (loaded, plan) = select::mission(tree, mission)?;
+    let (policy, notes) = select::policy(&loaded, &plan, policy)?;
     let launches = launches(&plan, step)?;
     let outcomes = judged(&plan, policy, &launches)?;
     Ok(told(&plan, policy, step, &launches, outcomes, notes))
-}
-
-fn absent(loaded: &super::Loaded, mission: &str) -> NoWindow {
-    let files = loaded.gathered.of(crate::schema::Kind::Mission);
-    let ids: Vec<&str> = files
-        .filter_map(|file| Some(file.id.as_ref()?.0.as_str()))
-        .collect();
-    if ids.contains(&mission) || loaded.sources.find(mission).is_some() {
-        return NoWindow::Unreadable(format!(
-            "`{mission}` has errors and cannot be judged; `offing check` shows them"
-        ));
-    }
-    NoWindow::Asked(match nearest(mission, &ids) {
-        Some(near) => format!("there is no mission `{mission}`; did you mean `{near}`?"),
-        None if ids.is_empty() => "there is no mission here".to_owned(),
-        None => format!(
-            "there is no mission `{mission}`; there are {}",
-            ids.join(", ")
-        ),
-    })
 }
 
 /// The times that are tried: multiples of the step from midnight, and the planned one.

@@ -2,8 +2,10 @@
 
 mod args;
 mod check;
+mod limits;
 mod list;
 mod output;
+mod progress;
 mod reference;
 mod reports;
 mod review;
@@ -49,6 +51,7 @@ pub fn run() -> ExitCode {
     let result = crate::check::on_large_stacks(|| match &arguments.command {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
+        Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
