@@ -13,5 +13,6 @@ pub mod report;
 pub mod review;
 pub mod rules;
 pub mod schema;
+pub mod signature;
 pub mod source;
 pub mod units;

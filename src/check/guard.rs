@@ -1,6 +1,8 @@
 //! What a change takes away from what guards it: limits loosened, rules dropped, missions moved out
 //! of what is checked. Each is a finding of its own, whatever the plans come to.
 
+mod accepted;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Loaded;
@@ -29,6 +31,9 @@ pub fn guard(
     };
     guard.policies();
     guard.missions(head);
+    guard.waivers();
+    guard.baseline();
+    guard.signers(head);
     guard.found
 }
 

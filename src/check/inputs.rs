@@ -30,6 +30,10 @@ impl Loaded {
             let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
             let mut inputs = Inputs::new();
             self.take(file, &mut inputs);
+            let path = self.sources.path(file.source);
+            for (_, path, signature) in self.accepting.beside(path) {
+                inputs.insert(path.to_owned(), fingerprint(&[&signature.text]));
+            }
             if let Some(vessel) = named("vessel").and_then(|id| vessels.get(id)) {
                 self.take(vessel, &mut inputs);
             }
@@ -42,14 +46,19 @@ impl Loaded {
         all
     }
 
-    /// Policies and rules of the team, by path.
+    /// What judges plans, by path: policies and rules of the team, the baseline, files of signers.
     #[must_use]
     pub fn judging(&self) -> Inputs {
         let mut inputs = Inputs::new();
-        for kind in [Kind::Policy, Kind::Rule] {
+        for kind in [Kind::Policy, Kind::Rule, Kind::Baseline] {
             for file in self.gathered.of(kind) {
                 self.take(file, &mut inputs);
             }
+        }
+        for signers in self.accepting.signers.values() {
+            let text = signers.file.as_ref().map_or("", |text| text);
+            let name = fingerprint(&[text]);
+            inputs.insert(signers.path.clone(), name);
         }
         inputs
     }

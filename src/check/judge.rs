@@ -1,5 +1,6 @@
 //! Judging every rule on one mission, and putting what comes of it into findings.
 
+use super::digest::Digests;
 use super::margins;
 use super::outcome::{Checked, InForce, Judged};
 use super::outline::outline;
@@ -56,6 +57,8 @@ pub(super) fn mission(
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
         figures: measures::figures(&passage),
         outline: outline(plan),
+        digests: Digests::default(),
+        approvals: Vec::new(),
         spread: None,
     };
     (findings, checked)
@@ -90,7 +93,7 @@ fn capitalised(text: &str) -> String {
 }
 
 /// A difference in words: of two shares it is in percentage points.
-fn amount(difference: Quantity) -> String {
+pub(super) fn amount(difference: Quantity) -> String {
     let text = difference.to_string();
     match text.strip_suffix(" %") {
         Some(number) if difference.dimension == Dimension::RATIO => {

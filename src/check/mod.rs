@@ -1,5 +1,8 @@
 //! The check: from a tree of files to findings.
 
+mod accept;
+mod asked;
+mod digest;
 mod guard;
 mod inputs;
 mod judge;
@@ -8,25 +11,26 @@ mod margins;
 mod outcome;
 mod outline;
 mod scope;
-mod select;
 mod spread;
 mod threads;
 mod watch;
 mod window;
 
+pub use accept::{Accepting, Approval, Signers, principal};
+pub use asked::{Asked, NoAnswer, asked};
+pub use digest::{Digester, Digests, InputDigest, sha256};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use limits::{
-    Alternative, Asked, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room,
-    Sector, Steady, Varied, limits,
+    Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
+    Sought, Steady, Varied, limits,
 };
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
-pub use select::NoMission;
 pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
 pub use watch::{Progress, Watch};
-pub use window::{Binding, MOST_LAUNCHES, Moment, NoWindow, Stretch, Window, window};
+pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
 pub use crate::rules::Verdict;
@@ -55,6 +59,8 @@ pub struct Loaded {
     pub rules: RuleSet,
     /// Built-in and team policies.
     pub policies: Policies,
+    /// By what findings may be accepted.
+    pub accepting: Accepting,
     /// What is wrong with files.
     pub problems: Vec<Problem>,
 }
@@ -88,12 +94,14 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
     let (files, broken) = of_kind(&gathered, Kind::Policy);
     let (policies, found) = Policies::load(&files, &broken, &rules);
     problems.extend(found);
+    let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
     Ok(Loaded {
         sources,
         gathered,
         linked,
         rules,
         policies,
+        accepting,
         problems,
     })
 }
@@ -176,17 +184,22 @@ fn judged_watched(
         linked,
         rules: _,
         policies,
+        accepting,
         mut problems,
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
+    let digests = digests(&linked.plans, &policies, Digester::of(&gathered, &sources));
     let variations = sampling.map_or(0, |sampling| sampling.runs as usize);
     let parts = linked.plans.len().saturating_mul(1 + variations);
     let counter = Counter::new(watch, parts);
     let judged: Vec<_> = linked
         .plans
         .par_iter()
-        .map(|plan| {
-            let found = one(plan, &policies, &sources, &beside, sampling, &counter);
+        .zip(digests)
+        .map(|(plan, digests)| {
+            let judging = (&policies, &accepting);
+            let watched = (sampling, &counter);
+            let found = one(plan, judging, digests, &sources, &beside, watched);
             counter.tick();
             found
         })
@@ -256,6 +269,18 @@ fn judged_watched(
     }
 }
 
+/// Each plan's digests; none where which policy applies cannot be told, so that nothing is judged.
+fn digests(plans: &[Plan], policies: &Policies, mut digester: Digester<'_>) -> Vec<Digests> {
+    let of_one = |plan: &Plan| {
+        let policy = policies.choose(plan.policy.as_ref(), plan.mission.id.span());
+        policy.map_or_else(
+            |_| Digests::default(),
+            |(policy, _)| digester.plan(plan, policy),
+        )
+    };
+    plans.iter().map(of_one).collect()
+}
+
 type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
 
 /// What files with errors leave out of every mission's judging.
@@ -282,16 +307,18 @@ fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Besid
 
 fn one(
     plan: &Plan,
-    policies: &Policies,
+    (policies, accepting): (&Policies, &Accepting),
+    digests: Digests,
     sources: &Sources,
     beside: &Beside,
-    sampling: Option<Sampling>,
-    counter: &Counter<'_>,
+    (sampling, counter): (Option<Sampling>, &Counter<'_>),
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
-    let (findings, mut checked) = judge::mission(plan, policy, sources);
+    let (mut findings, mut checked) = judge::mission(plan, policy, sources);
+    checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
+    checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
     if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && beside.unread {
         let text =

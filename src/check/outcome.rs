@@ -1,5 +1,7 @@
 //! What a check comes to.
 
+use super::accept::Approval;
+use super::digest::Digests;
 use super::outline::Waypoint;
 use super::spread::Spread;
 use crate::finding::{Finding, Severity};
@@ -47,6 +49,10 @@ pub struct Checked {
     pub figures: Vec<(&'static str, Quantity)>,
     /// The plan's waypoints in order.
     pub outline: Vec<Waypoint>,
+    /// What it is made of and judged by, byte for byte.
+    pub digests: Digests,
+    /// Signatures on it, good or not.
+    pub approvals: Vec<Approval>,
     /// How often each rule fails in sampled variations, where that was asked for.
     pub spread: Option<Spread>,
 }

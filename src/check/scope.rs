@@ -66,7 +66,7 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .iter()
         .find(|file| file.source == source)
         .map(|f| f.kind);
-    let everything = matches!(kind, Some(Kind::Policy | Kind::Rule));
+    let everything = matches!(kind, Some(Kind::Policy | Kind::Rule | Kind::Baseline));
     let at_fault = |problem: &Problem| problem.span.source == source;
     if everything && loaded.problems.iter().any(at_fault) {
         // Missions judged by something else would only hide what is to be mended.
@@ -91,7 +91,7 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
         .gathered
         .files
         .iter()
-        .filter(|f| matches!(f.kind, Kind::Policy | Kind::Rule));
+        .filter(|f| matches!(f.kind, Kind::Policy | Kind::Rule | Kind::Baseline));
     sources.extend(shared.map(|file| file.source));
     // A mission that could not be made into a plan still shows what is wrong with what it names,
     // and a vessel or site that cannot be used shows which missions hang on it.
@@ -159,7 +159,7 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
     }
     for file in &gathered.files {
         let id = file.id.as_ref().map(|(id, _)| (file.kind, id.as_str()));
-        let judges = matches!(file.kind, Kind::Policy | Kind::Rule);
+        let judges = matches!(file.kind, Kind::Policy | Kind::Rule | Kind::Baseline);
         if judges || id.is_some_and(|id| named.contains(&id)) {
             bearing.insert(file.source);
         }

@@ -33,9 +33,6 @@ impl<'a> Counter<'a> {
     /// One part is done.
     pub fn tick(&self) {
         let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
-        (self.watch)(Progress {
-            done,
-            of: self.of,
-        });
+        (self.watch)(Progress { done, of: self.of });
     }
 }

@@ -5,8 +5,8 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use rayon::prelude::*;
 
+use super::asked::{Asked, NoAnswer, asked};
 use super::margins;
-use super::select::{self, NoMission};
 use crate::finding::Severity;
 use crate::measures;
 use crate::passage::{MOST_WORK, Passage};
@@ -83,32 +83,34 @@ pub struct Window {
     pub assumptions: Vec<String>,
 }
 
-/// Why there is none.
-pub type NoWindow = NoMission;
-
 /// Judges a mission, named by its id or its path, at every launch time of the day or of its
 /// forecast, `step` apart, by a policy or by its own. All else is as stated, the latest return too.
 ///
 /// # Errors
-/// [`NoWindow`] where the mission or the policy is not there or has errors, or more is asked for
+/// [`NoAnswer`] where the mission or the policy is not there or has errors, or more is asked for
 /// than is computed.
 pub fn window(
     tree: &dyn Tree,
     mission: &str,
     policy: Option<&str>,
     step: Time,
-) -> Result<Window, NoWindow> {
-    let (loaded, plan) = select::mission(tree, mission)?;
-    let (policy, notes) = select::policy(&loaded, &plan, policy)?;
+) -> Result<Window, NoAnswer> {
+    let Asked {
+        plan,
+        policy,
+        notes,
+        ..
+    } = asked(tree, mission, policy)?;
+    let policy = &policy;
     let launches = launches(&plan, step)?;
     let outcomes = judged(&plan, policy, &launches)?;
     Ok(told(&plan, policy, step, &launches, outcomes, notes))
 }
 
 /// The times that are tried: multiples of the step from midnight, and the planned one.
-fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoWindow> {
+fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoAnswer> {
     if step < LEAST_STEP || !step.get().is_finite() {
-        return Err(NoWindow::Asked(format!(
+        return Err(NoAnswer::Asked(format!(
             "a step of {step} is too short; take {LEAST_STEP} or more"
         )));
     }
@@ -127,7 +129,7 @@ fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoWindow> {
         .to_datetime(Clock::midnight());
     let midnight = zone
         .to_timestamp(midnight)
-        .map_err(|_| NoWindow::Unreadable("the day of the launch has no midnight".to_owned()))?;
+        .map_err(|_| NoAnswer::Unreadable("the day of the launch has no midnight".to_owned()))?;
     let begins = begins.unwrap_or(midnight);
     let day_ends = later(midnight, (ONE_DAY * 3600) as f64);
     let ends = launch
@@ -157,8 +159,8 @@ fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoWindow> {
     Ok(times)
 }
 
-fn too_many(count: f64, step: Time) -> NoWindow {
-    NoWindow::Asked(format!(
+fn too_many(count: f64, step: Time) -> NoAnswer {
+    NoAnswer::Asked(format!(
         "a step of {step} makes {count} times of launch, and {MOST_LAUNCHES} are tried at most; take a \
          longer step"
     ))
@@ -167,7 +169,7 @@ fn too_many(count: f64, step: Time) -> NoWindow {
 /// What is not kept at each launch; `None` for one that nothing can be told of.
 type Outcomes = Vec<Option<Vec<Binding>>>;
 
-fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoWindow> {
+fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoAnswer> {
     let plans: Vec<Option<Plan>> = launches
         .iter()
         .map(|time| plan.launched_at(*time))
@@ -187,7 +189,7 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
     let asked = passages.iter().flatten().map(Passage::asked);
     let asked = asked.fold(0_usize, usize::saturating_add);
     if passages.len() > 1 && asked > MOST_WORK {
-        return Err(NoWindow::Unreadable(format!(
+        return Err(NoAnswer::Unreadable(format!(
             "the route asks for {asked} steps over all winds of the forecast and {MOST_WORK} are \
              computed at most; split the mission"
         )));

@@ -3,18 +3,16 @@
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
 use super::{Failure, output, settings};
-use crate::check::{Asked, Given, NoMission, limits};
+use crate::check::{Given, NoAnswer, Sought, limits};
 use crate::report::{limits_json, limits_polar, limits_text};
 use crate::source::open_argument;
-use crate::units::{
-    Angle, Dimension, FromDirection, Speed, Typed as _, parse_quantity,
-};
+use crate::units::{Angle, Dimension, FromDirection, Speed, Typed as _, parse_quantity};
 
 pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     let step = parse_quantity(&options.step, Dimension::ANGLE)
         .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
     let wind = options.wind.as_deref().map(given).transpose();
-    let asked = Asked {
+    let sought = Sought {
         step: Angle::from_stored(step.value),
         wind: wind.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
     };
@@ -24,13 +22,13 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
         &opened.tree,
         &options.mission,
         options.policy.as_deref(),
-        &asked,
+        &sought,
         &|progressed| progress.tell(progressed),
     );
     drop(progress);
     let found = found.map_err(|error| match error {
-        NoMission::Asked(text) => Failure::Usage(text),
-        NoMission::Unreadable(text) => Failure::Unreadable(text),
+        NoAnswer::Asked(text) => Failure::Usage(text),
+        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
     })?;
     if let Some(file) = &options.figure {
         output::deliver(&limits_polar(&found).file(), Some(file))?;
@@ -66,7 +64,9 @@ fn given(text: &str) -> Result<Given, String> {
         Some((from.value, mean.trim()))
     });
     let Some((from, mean)) = read.next() else {
-        return Err(off(format!("`{text}` does not begin with a direction and a speed")));
+        return Err(off(format!(
+            "`{text}` does not begin with a direction and a speed"
+        )));
     };
     if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
         return Err(off("a direction is from 0° to 360°".to_owned()));
@@ -83,7 +83,9 @@ fn given(text: &str) -> Result<Given, String> {
     let mean = speed(mean, "mean")?;
     let gust = gust.map(|gust| speed(gust, "gust")).transpose()?;
     if let Some(gust) = gust.filter(|gust| *gust < mean) {
-        return Err(format!("the gust, {gust}, is less than the mean wind, {mean}"));
+        return Err(format!(
+            "the gust, {gust}, is less than the mean wind, {mean}"
+        ));
     }
     Ok(Given {
         from: FromDirection::new(Angle::radians(from)),
@@ -112,20 +114,38 @@ mod tests {
             let close = |a: f64, b: f64| (a - b).abs() < 1e-9;
             assert!(close(f, from) && close(m, mean), "{text}: {f} {m}");
             assert_eq!(g.is_some(), gust.is_some(), "{text}");
-            assert!(g.zip(gust).is_none_or(|(a, b)| close(a, b)), "{text}: {g:?}");
+            assert!(
+                g.zip(gust).is_none_or(|(a, b)| close(a, b)),
+                "{text}: {g:?}"
+            );
         };
         near("240° 6 m/s gust 9 m/s", 240.0, 6.0, Some(9.0));
         near(" 240 °  6 m/s ", 240.0, 6.0, None);
         near("5° 0 m/s", 5.0, 0.0, None);
         // 10 kn is 5.144 m/s by the definition of the nautical mile, 1852 m.
-        near("090° 10 kn gust 15 kn", 90.0, 5.144_444_444, Some(7.716_666_667));
+        near(
+            "090° 10 kn gust 15 kn",
+            90.0,
+            5.144_444_444,
+            Some(7.716_666_667),
+        );
     }
 
     #[test]
     fn what_is_no_wind_is_told_with_an_example() {
         for text in [
-            "", "240°", "6 m/s", "strong", "400° 6 m/s", "240° 6", "240° 6 m/s gust", "240° -6 m/s",
-            "240° 6 m/s gust 9", "240° 6 kg", "240° NaN m/s", "240° 600 m/s",
+            "",
+            "240°",
+            "6 m/s",
+            "strong",
+            "400° 6 m/s",
+            "240° 6",
+            "240° 6 m/s gust",
+            "240° -6 m/s",
+            "240° 6 m/s gust 9",
+            "240° 6 kg",
+            "240° NaN m/s",
+            "240° 600 m/s",
         ] {
             let why = given(text).expect_err(text);
             assert!(why.contains("240° 6 m/s gust 9 m/s"), "{text}: {why}");

@@ -2,7 +2,7 @@
 
 use super::args::{Window, WindowFormat};
 use super::{Failure, output, settings};
-use crate::check::{NoWindow, window};
+use crate::check::{NoAnswer, window};
 use crate::report::{window_json, window_text};
 use crate::source::open_argument;
 use crate::units::{Dimension, Time, Typed as _, parse_quantity};
@@ -18,8 +18,8 @@ pub(super) fn run(options: &Window) -> Result<u8, Failure> {
         Time::from_stored(step.value),
     )
     .map_err(|error| match error {
-        NoWindow::Asked(text) => Failure::Usage(text),
-        NoWindow::Unreadable(text) => Failure::Unreadable(text),
+        NoAnswer::Asked(text) => Failure::Usage(text),
+        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
     })?;
     let text = match options.format {
         WindowFormat::Terminal => window_text(&found, &settings::drawing(&options.drawing)),

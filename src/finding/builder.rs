@@ -47,10 +47,18 @@ impl FindingBuilder {
                 assumptions: Vec::new(),
                 why: None,
                 subject: String::new(),
+                accepted: None,
                 fingerprint: String::new(),
             },
             primary: None,
         }
+    }
+
+    /// Another severity than it was begun with.
+    #[must_use]
+    pub fn severity(mut self, severity: Severity) -> Self {
+        self.finding.severity = severity;
+        self
     }
 
     /// The sentence that says it.

@@ -1,9 +1,11 @@
 //! Findings: what is wrong with a plan, how much it weighs, where it stands in the sources, and
 //! what would put it right.
 
+mod acceptance;
 mod builder;
 mod severity;
 
+pub use acceptance::{Acceptance, Accepted};
 pub use builder::{FindingBuilder, NoPrimarySpan, fingerprint};
 pub use severity::{Nature, Severity};
 
@@ -115,6 +117,8 @@ pub struct Finding {
     pub assumptions: Vec<String>,
     /// Why it matters.
     pub why: Option<String>,
+    /// Who accepted it, where somebody did; it is shown all the same and fails nothing.
+    pub accepted: Option<Acceptance>,
     /// Name of the finding that survives edits: rule, file and the plan's own names.
     pub fingerprint: String,
 }
@@ -124,6 +128,12 @@ impl Finding {
     #[must_use]
     pub fn of(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder {
         FindingBuilder::new(rule, severity, nature)
+    }
+
+    /// Whether it counts against the plan: nobody accepted it.
+    #[must_use]
+    pub fn stands(&self) -> bool {
+        self.accepted.is_none()
     }
 }
 
@@ -135,6 +145,7 @@ pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
         let key = |f: &Finding| {
             (
                 f.nature != Nature::Input,
+                !f.stands(),
                 std::cmp::Reverse(f.severity),
                 f.nature,
                 sources.path(f.primary.span.source).to_owned(),

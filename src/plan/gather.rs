@@ -6,6 +6,9 @@ use crate::document::{Document, Node, ParseLimits, Value, parse};
 use crate::schema::{Kind, Problem, explain, needed_fields, validate};
 use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
+/// Ending of files that hold signatures.
+pub const SIGNATURE: &str = ".approval";
+
 /// A file of one of the kinds, parsed and found to fit its schema or not.
 #[derive(Debug)]
 pub struct FileOfKind {
@@ -32,6 +35,8 @@ pub struct Gathered {
     pub refused: Vec<(String, ReadError)>,
     /// Files of a kind that could not even be parsed, so that nothing is known of them.
     pub unparsed: Vec<SourceId>,
+    /// Paths of files that hold signatures.
+    pub signatures: Vec<String>,
     /// YAML files that are no business of ours.
     pub passed_over: usize,
 }
@@ -54,6 +59,9 @@ pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadEr
         // A refused folder, or a refused file that looks like ours, may have held a plan.
         gathered.refused.push((path, error));
     }
+    let signatures = listing.files.iter().map(|entry| &entry.path);
+    let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
+    gathered.signatures = signatures.cloned().collect();
     let names: Vec<String> = listing
         .files
         .into_iter()

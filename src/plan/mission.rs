@@ -13,6 +13,7 @@ use super::site::Site;
 use super::soundings::{self, Block, Soundings};
 use super::time::moment;
 use super::vessel::Link;
+use super::waivers::{self, Waiver};
 use super::{actions, position};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -69,6 +70,8 @@ pub struct Mission {
     pub contingencies: Contingencies,
     /// Who does what, and what they see to beforehand.
     pub people: People,
+    /// Findings that are accepted for this mission.
+    pub waivers: Vec<Waiver>,
     /// The `route` key, a line to show for the route as a whole.
     pub route_span: Span,
 }
@@ -218,6 +221,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let soundings = file.map("soundings").and_then(soundings::read);
     let contingencies = contingencies::read(file);
     let people = people::read(file, site);
+    let waivers = waivers::read(file);
     let route_span = file
         .node()
         .entry("route")
@@ -244,6 +248,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         soundings,
         contingencies: contingencies?,
         people: people?,
+        waivers: waivers?,
         route_span,
     })
 }

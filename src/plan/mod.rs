@@ -3,6 +3,7 @@
 
 mod actions;
 mod antennas;
+pub mod baseline;
 pub mod calendar;
 mod conditions;
 pub mod contingencies;
@@ -23,11 +24,12 @@ pub mod site;
 pub mod soundings;
 mod time;
 pub mod vessel;
+pub mod waivers;
 
 use std::sync::Arc;
 
 pub use conditions::{Forecast, Wind};
-pub use gather::{FileOfKind, Gathered, gather, read_file};
+pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, read_file};
 pub use link::{Linked, NotChecked, link};
 
 use crate::schema::Stated;

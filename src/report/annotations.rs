@@ -20,6 +20,7 @@ pub fn github(outcome: &Outcome) -> String {
             outcome.sources.end_position(span),
         );
         let command = match finding.severity {
+            _ if !finding.stands() => "notice",
             Severity::Error => "error",
             Severity::Warning => "warning",
             Severity::Advice => "notice",
@@ -50,10 +51,15 @@ pub fn github(outcome: &Outcome) -> String {
 }
 
 fn sentence(finding: &Finding) -> String {
-    match &finding.mission {
+    let mut text = match &finding.mission {
         Some(mission) => format!("mission {mission}: {}", finding.message),
         None => finding.message.clone(),
+    };
+    if let Some(accepted) = &finding.accepted {
+        text.push_str("; ");
+        text.push_str(&accepted.sentence());
     }
+    text
 }
 
 fn data(text: &str) -> String {
@@ -82,7 +88,7 @@ pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
             "description": printable_line(&sentence(finding)),
             "check_name": finding.rule,
             "fingerprint": finding.fingerprint,
-            "severity": severity(finding.severity),
+            "severity": severity(finding),
             "location": {
                 "path": outcome.sources.path(span.source),
                 "lines": { "begin": start.line, "end": end.line },
@@ -104,8 +110,9 @@ pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
     Ok(super::json::without_controls(text))
 }
 
-fn severity(severity: Severity) -> &'static str {
-    match severity {
+fn severity(finding: &Finding) -> &'static str {
+    match finding.severity {
+        _ if !finding.stands() => "info",
         Severity::Error => "critical",
         Severity::Warning => "major",
         Severity::Advice => "info",

@@ -6,7 +6,7 @@ use crate::finding::{Nature, Severity};
 /// The exit status of a check: 0 where no finding reaches the failing severity, 1 where one does,
 /// 2 where an input is wrong or a file was not checked, whatever else was found.
 ///
-/// A rule that could not be judged weighs as the rule does.
+/// A rule that could not be judged weighs as the rule does. What somebody accepted fails nothing.
 #[must_use]
 pub fn exit_status(outcome: &Outcome, failing: Severity) -> u8 {
     let input = outcome
@@ -15,7 +15,11 @@ pub fn exit_status(outcome: &Outcome, failing: Severity) -> u8 {
         .any(|finding| finding.nature == Nature::Input);
     if input || !outcome.not_checked.is_empty() {
         2
-    } else if outcome.findings.iter().any(|f| f.severity >= failing) {
+    } else if outcome
+        .findings
+        .iter()
+        .any(|finding| finding.stands() && finding.severity >= failing)
+    {
         1
     } else {
         0

@@ -89,6 +89,11 @@ pub(super) fn finding(
 
 fn headline(out: &mut String, page: Page, finding: &Finding) {
     let word = format!("{}[{}]", finding.severity, finding.rule);
+    let word = match &finding.accepted {
+        // The severity stays to be read, since it is what was accepted.
+        Some(accepted) => format!("{}: {word}", accepted.how.word()),
+        None => word,
+    };
     let mut about = Vec::new();
     if let Some(mission) = &finding.mission {
         about.push(format!("mission {}", printable_line(mission)));
@@ -99,10 +104,16 @@ fn headline(out: &mut String, page: Page, finding: &Finding) {
     let lead = Lead {
         indent: 0,
         words: &word,
-        look: Look::Severity(finding.severity),
+        look: match finding.accepted {
+            Some(_) => Look::Quiet,
+            None => Look::Severity(finding.severity),
+        },
     };
     paragraph(out, page, &lead, INDENT, &about.join(": "));
     text(out, page, INDENT, &finding.message);
+    if let Some(accepted) = &finding.accepted {
+        text(out, page, INDENT, &accepted.sentence());
+    }
 }
 
 /// A paragraph without a heading.

@@ -30,6 +30,7 @@ fn same(a: &Finding, b: &Finding) -> bool {
     unknown(a)
         && unknown(b)
         && a.mission == b.mission
+        && a.accepted.is_some() == b.accepted.is_some()
         && a.primary.span == b.primary.span
         && a.reason == b.reason
         && a.remedies == b.remedies

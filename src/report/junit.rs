@@ -1,6 +1,8 @@
 //! The report as JUnit XML, which CI services show as tests: a suite for each mission, a case for
 //! each rule.
 
+use std::collections::BTreeSet;
+
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 
@@ -26,6 +28,10 @@ pub fn junit(outcome: &Outcome) -> std::io::Result<String> {
     for mission in &outcome.checked {
         suite(&mut out, outcome, mission)?;
     }
+    let beside = beside_the_rules(outcome);
+    if !beside.is_empty() {
+        others(&mut out, outcome, &beside)?;
+    }
     if !(inputs.is_empty() && outcome.not_checked.is_empty()) {
         files(&mut out, outcome, &inputs)?;
     }
@@ -45,11 +51,19 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Wri
         all.filter(|one| one.verdict != Verdict::NotApplicable)
     };
     let count = |verdict: Verdict| judged().filter(|one| one.verdict == verdict).count();
+    let skipped: Vec<&Finding> = outcome.findings.iter().filter(|f| !f.stands()).collect();
+    let accepted = |verdict: Verdict| {
+        let with = judged().filter(|one| one.verdict == verdict);
+        with.filter(|one| skipped.iter().any(|finding| is_of(finding, mission, one)))
+            .count()
+    };
+    let (fails, unknown) = (accepted(Verdict::Fails), accepted(Verdict::Unknown));
     let (tests, failures, errors) = (
         judged().count(),
-        count(Verdict::Fails),
-        count(Verdict::Unknown),
+        count(Verdict::Fails) - fails,
+        count(Verdict::Unknown) - unknown,
     );
+    let skipped = (fails + unknown).to_string();
     let (tests, errors) = (
         (tests + mission.in_doubt.len()).to_string(),
         (errors + mission.in_doubt.len()).to_string(),
@@ -63,6 +77,7 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Wri
             ("tests", &tests),
             ("failures", &failures),
             ("errors", &errors),
+            ("skipped", &skipped),
         ],
     )))?;
     for doubt in &mission.in_doubt {
@@ -105,16 +120,75 @@ fn case(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked, one: &J
         Verdict::Unknown => "error",
     };
     out.write_event(Event::Start(case))?;
-    let finding = outcome.findings.iter().find(|finding| {
-        finding.rule == one.rule
-            && finding.mission.as_deref() == Some(&mission.mission)
-            && finding.subject == one.subject
-    });
+    let finding = outcome
+        .findings
+        .iter()
+        .find(|finding| is_of(finding, mission, one));
     match finding {
+        Some(Finding {
+            accepted: Some(accepted),
+            ..
+        }) => {
+            let message = printable_line(&accepted.sentence()).into_owned();
+            out.write_event(Event::Empty(start("skipped", &[("message", &message)])))?;
+        }
         Some(finding) => told(out, kind, outcome, finding)?,
         None => out.write_event(Event::Empty(start(kind, &[("message", &name)])))?,
     }
     out.write_event(Event::End(BytesEnd::new("testcase")))
+}
+
+fn is_of(finding: &Finding, mission: &Checked, one: &Judged) -> bool {
+    finding.rule == one.rule
+        && finding.mission.as_deref() == Some(&mission.mission)
+        && finding.subject == one.subject
+}
+
+/// Findings that are no rule's: of what judges plans, and of what was accepted.
+fn beside_the_rules(outcome: &Outcome) -> Vec<&Finding> {
+    let of_rules: BTreeSet<(&str, &str, &str)> = outcome
+        .checked
+        .iter()
+        .flat_map(|mission| {
+            let name = mission.mission.as_str();
+            let judged = mission.judged.iter();
+            judged.map(move |one| (name, one.rule.as_str(), one.subject.as_str()))
+        })
+        .collect();
+    let of_a_rule = |finding: &Finding| {
+        let mission = finding.mission.as_deref().unwrap_or("");
+        of_rules.contains(&(mission, &finding.rule, &finding.subject))
+    };
+    let all = outcome.findings.iter();
+    all.filter(|finding| finding.nature != Nature::Input && !of_a_rule(finding))
+        .collect()
+}
+
+fn others(out: &mut Writer<Vec<u8>>, outcome: &Outcome, findings: &[&Finding]) -> Written {
+    let tests = findings.len().to_string();
+    out.write_event(Event::Start(start(
+        "testsuite",
+        &[
+            ("name", "beside the rules"),
+            ("tests", &tests),
+            ("failures", &tests),
+            ("errors", "0"),
+        ],
+    )))?;
+    for finding in findings {
+        let path = outcome.sources.path(finding.primary.span.source);
+        let (file, name) = (printable_line(path), printable_line(&finding.rule));
+        let class = printable_line(finding.mission.as_deref().unwrap_or("policy"));
+        let attributes = [
+            ("name", name.as_ref()),
+            ("classname", class.as_ref()),
+            ("file", file.as_ref()),
+        ];
+        out.write_event(Event::Start(start("testcase", &attributes)))?;
+        told(out, "failure", outcome, finding)?;
+        out.write_event(Event::End(BytesEnd::new("testcase")))?;
+    }
+    out.write_event(Event::End(BytesEnd::new("testsuite")))
 }
 
 /// The element that says what is wrong, with its lines, steps and remedies.

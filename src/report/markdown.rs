@@ -92,6 +92,15 @@ fn row(mission: &MissionTally<'_>) -> String {
     )
 }
 
+/// The severity, and what became of it where somebody accepted it.
+fn weight(finding: &Finding) -> String {
+    let severity = finding.severity;
+    match &finding.accepted {
+        Some(accepted) => format!("{} ({severity})", accepted.how.word()),
+        None => severity.to_string(),
+    }
+}
+
 fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     let span = finding.primary.span;
     let line = sources.position(span).line;
@@ -101,7 +110,7 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     };
     out.push_str(&format!(
         "<details><summary><b>{}</b> {}{unknown}: {}</summary>\n\n",
-        finding.severity,
+        weight(finding),
         escaped(&finding.rule),
         escaped(&finding.message)
     ));
@@ -110,6 +119,9 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
         escaped(sources.path(span.source)),
         escaped(&finding.primary.text)
     ));
+    if let Some(accepted) = &finding.accepted {
+        out.push_str(&format!("{}\n\n", escaped(&accepted.sentence())));
+    }
     if !rules.is_empty() {
         out.push_str(&format!("Rules: {}\n\n", escaped(rules)));
     }

@@ -4,8 +4,8 @@ use serde::Serialize;
 
 use super::quantity;
 use super::tally::{Counts, MissionTally, Tally};
-use crate::check::{Failing, InForce, Judged, Outcome};
-use crate::finding::{Comparison, Finding, Label, Place};
+use crate::check::{Approval, Failing, InForce, InputDigest, Judged, Outcome};
+use crate::finding::{Acceptance, Comparison, Finding, Label, Place};
 use crate::source::{Sources, Span};
 use crate::units::{Quantity, Typed as _};
 
@@ -34,6 +34,7 @@ struct CountsRecord {
     warning: usize,
     advice: usize,
     not_evaluated: usize,
+    accepted: usize,
 }
 
 #[derive(Serialize)]
@@ -101,6 +102,7 @@ struct FindingRecord<'a> {
     mission: Option<&'a str>,
     message: &'a str,
     fingerprint: &'a str,
+    accepted: Option<AcceptanceRecord<'a>>,
     primary: LabelRecord<'a>,
     related: Vec<LabelRecord<'a>>,
     place: Option<PlaceRecord<'a>>,
@@ -110,6 +112,15 @@ struct FindingRecord<'a> {
     remedies: &'a [String],
     assumptions: &'a [String],
     why: Option<&'a str>,
+}
+
+#[derive(Serialize)]
+struct AcceptanceRecord<'a> {
+    how: &'static str,
+    by: &'a str,
+    until: &'a str,
+    reason: &'a str,
+    location: Location<'a>,
 }
 
 #[derive(Serialize)]
@@ -134,12 +145,30 @@ struct MissionRecord<'a> {
     mission: &'a str,
     path: &'a str,
     policy: &'a str,
+    digest: &'a str,
+    approvals: Vec<ApprovalRecord<'a>>,
+    inputs: Vec<InputRecord<'a>>,
     clean: bool,
     findings: CountsRecord,
     judged: Vec<JudgedRecord<'a>>,
     assumptions: &'a [String],
     figures: Vec<FigureRecord>,
     spread: Option<SpreadRecord<'a>>,
+}
+
+#[derive(Serialize)]
+struct ApprovalRecord<'a> {
+    role: &'a str,
+    path: &'a str,
+    good: bool,
+}
+
+#[derive(Serialize)]
+struct InputRecord<'a> {
+    role: &'static str,
+    name: &'a str,
+    path: &'a str,
+    sha256: &'a str,
 }
 
 #[derive(Serialize)]
@@ -218,6 +247,7 @@ fn counts(counts: Counts) -> CountsRecord {
         warning: counts.warning,
         advice: counts.advice,
         not_evaluated: counts.not_evaluated,
+        accepted: counts.accepted,
     }
 }
 
@@ -290,6 +320,10 @@ fn finding<'a>(finding: &'a Finding, sources: &'a Sources) -> FindingRecord<'a> 
         mission: finding.mission.as_deref(),
         message: &finding.message,
         fingerprint: &finding.fingerprint,
+        accepted: finding
+            .accepted
+            .as_ref()
+            .map(|one| acceptance(one, sources)),
         primary: label(&finding.primary, sources),
         related: finding.related.iter().map(|l| label(l, sources)).collect(),
         place: finding.place.as_ref().map(place),
@@ -299,6 +333,16 @@ fn finding<'a>(finding: &'a Finding, sources: &'a Sources) -> FindingRecord<'a> 
         remedies: &finding.remedies,
         assumptions: &finding.assumptions,
         why: finding.why.as_deref(),
+    }
+}
+
+fn acceptance<'a>(accepted: &'a Acceptance, sources: &'a Sources) -> AcceptanceRecord<'a> {
+    AcceptanceRecord {
+        how: accepted.how.name(),
+        by: &accepted.by,
+        until: &accepted.until,
+        reason: &accepted.reason,
+        location: location(accepted.line, sources),
     }
 }
 
@@ -330,6 +374,9 @@ fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
         mission: &checked.mission,
         path: &checked.path,
         policy: &checked.policy,
+        digest: &checked.digests.whole,
+        approvals: checked.approvals.iter().map(approval).collect(),
+        inputs: checked.digests.files.iter().map(input).collect(),
         clean: tally.is_clean(),
         findings: counts(tally.findings),
         judged: checked.judged.iter().map(judged).collect(),
@@ -350,6 +397,23 @@ fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
             rules: spread.rules.iter().map(failing).collect(),
             drawn: &spread.drawn,
         }),
+    }
+}
+
+fn approval(approval: &Approval) -> ApprovalRecord<'_> {
+    ApprovalRecord {
+        role: &approval.principal,
+        path: &approval.path,
+        good: approval.good,
+    }
+}
+
+fn input(file: &InputDigest) -> InputRecord<'_> {
+    InputRecord {
+        role: file.role,
+        name: &file.name,
+        path: &file.path,
+        sha256: &file.sha256,
     }
 }
 

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 
 use super::tally::Tally;
 use crate::check::{InForce, Outcome};
-use crate::finding::{Finding, Label, Severity};
+use crate::finding::{Accepted, Finding, Label, Nature, Severity};
 use crate::source::{Sources, Span, printable_line};
 
 /// Where the paths of the report start: the root of the repository.
@@ -93,10 +93,21 @@ fn rules(outcome: &Outcome) -> Vec<(String, Value)> {
     }
     for finding in &outcome.findings {
         rules.entry(finding.rule.clone()).or_insert_with(|| {
+            let (what, help) = if finding.nature == Nature::Input {
+                (
+                    "A file that cannot be read as it stands.",
+                    "Put right what the message says; a plan that cannot be read cannot be checked.",
+                )
+            } else {
+                (
+                    "What judges plans, or lets findings be accepted.",
+                    "Put right what the message says; no policy can switch this off.",
+                )
+            };
             json!({
                 "id": finding.rule,
-                "shortDescription": { "text": "A file that cannot be read as it stands." },
-                "help": { "text": "Put right what the message says; a plan that cannot be read cannot be checked." },
+                "shortDescription": { "text": what },
+                "help": { "text": help },
                 "defaultConfiguration": { "level": "error" },
             })
         });
@@ -160,7 +171,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
     if !finding.steps.is_empty() {
         properties.insert("steps".into(), finding.steps.clone().into());
     }
-    json!({
+    let mut result = json!({
         "ruleId": finding.rule,
         "ruleIndex": index.get(finding.rule.as_str()),
         "level": level(finding.severity),
@@ -169,7 +180,23 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         "relatedLocations": related,
         "partialFingerprints": { "offing/v1": finding.fingerprint },
         "properties": properties,
-    })
+    });
+    if let Some(accepted) = &finding.accepted {
+        // A waiver stands in the plan itself, the baseline beside it.
+        let kind = match accepted.how {
+            Accepted::Waiver => "inSource",
+            Accepted::Baseline => "external",
+        };
+        result["suppressions"] = json!([{
+            "kind": kind,
+            "status": "accepted",
+            "justification": printable_line(&accepted.sentence()),
+            "location": {
+                "physicalLocation": physical(accepted.line, sources),
+            },
+        }]);
+    }
+    result
 }
 
 /// The sentence, and what would make it pass.

@@ -14,10 +14,16 @@ pub(super) struct Counts {
     pub advice: usize,
     /// How many of them say that a rule could not be judged.
     pub not_evaluated: usize,
+    /// Findings that somebody accepted; none of them is in the other counts.
+    pub accepted: usize,
 }
 
 impl Counts {
     fn add(&mut self, finding: &Finding) {
+        if !finding.stands() {
+            self.accepted += 1;
+            return;
+        }
         match finding.severity {
             Severity::Error => self.error += 1,
             Severity::Warning => self.warning += 1,
@@ -42,12 +48,13 @@ impl Counts {
         }
     }
 
-    /// The counts that are not zero: `2 errors, 1 warning`; empty where all are.
+    /// The counts that are not zero: `2 errors, 1 warning, 1 accepted`; empty where all are.
     pub(super) fn words(self) -> String {
         let counts = [
             (self.error, "error", "errors"),
             (self.warning, "warning", "warnings"),
             (self.advice, "piece of advice", "pieces of advice"),
+            (self.accepted, "accepted", "accepted"),
         ];
         let parts: Vec<String> = counts
             .iter()
@@ -82,7 +89,9 @@ impl MissionTally<'_> {
     /// neither a finding nor a rule that fails or could not be judged, be it waived or not.
     pub(super) fn is_clean(&self) -> bool {
         let all_kept = self.judged > 0 && self.kept == self.judged;
-        all_kept && self.findings.total() == 0 && self.checked.in_doubt.is_empty()
+        all_kept
+            && self.findings.total() + self.findings.accepted == 0
+            && self.checked.in_doubt.is_empty()
     }
 }
 
@@ -138,6 +147,7 @@ fn mission<'a>(checked: &'a Checked, counts: [Option<&Counts>; 2]) -> MissionTal
         findings.warning += one.warning;
         findings.advice += one.advice;
         findings.not_evaluated += one.not_evaluated;
+        findings.accepted += one.accepted;
     }
     let with = |verdict| {
         checked

@@ -200,22 +200,31 @@ fn identity(finding: &Finding) -> (String, &'static str, Option<String>, String)
 fn told_apart(was: &Outcome, now: &Outcome) -> (Vec<bool>, Vec<Fixed>) {
     let mut left: BTreeMap<_, usize> = BTreeMap::new();
     for finding in &was.findings {
-        *left.entry(identity(finding)).or_default() += 1;
+        *left
+            .entry((identity(finding), finding.stands()))
+            .or_default() += 1;
     }
+    let mut found = |finding: &Finding, stood: bool| match left.get_mut(&(identity(finding), stood))
+    {
+        Some(count) if *count > 0 => {
+            *count -= 1;
+            true
+        }
+        _ => false,
+    };
     let new = now
         .findings
         .iter()
-        .map(|finding| match left.get_mut(&identity(finding)) {
-            Some(count) if *count > 0 => {
-                *count -= 1;
-                false
-            }
-            _ => true,
+        .map(|finding| {
+            let as_it_was = found(finding, finding.stands());
+            // What was accepted and no longer is counts anew.
+            let accepted_since = !as_it_was && found(finding, !finding.stands());
+            !(as_it_was || accepted_since && !finding.stands())
         })
         .collect();
     let mut fixed = Vec::new();
     for finding in &was.findings {
-        if let Some(count) = left.get_mut(&identity(finding))
+        if let Some(count) = left.get_mut(&(identity(finding), finding.stands()))
             && *count > 0
         {
             *count -= 1;

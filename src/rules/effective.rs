@@ -2,11 +2,13 @@
 
 use std::sync::Arc;
 
+use super::approvals::{self, Approvals};
 use super::bound::Bound;
 use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
 use super::rule::{Rule, crossed};
 use super::set::RuleSet;
+use super::waivable::{self, Waivable};
 use crate::finding::{Severity, Side};
 use crate::schema::{Problem, Stated};
 use crate::source::{SourceId, Sources, Span};
@@ -129,6 +131,10 @@ pub struct Effective {
     pub checklist: Vec<Stated<String>>,
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
+    /// Rules that a mission may have waived, in order of id.
+    pub waivable: Vec<Waivable>,
+    /// Who may sign, and whose approval a launch needs.
+    pub approvals: Option<Approvals>,
     /// A line of the policy's own file; for the built-in one the first that there is.
     pub span: Span,
 }
@@ -143,6 +149,8 @@ impl Effective {
             margins: Margins::default(),
             checklist: Vec::new(),
             open: Vec::new(),
+            waivable: Vec::new(),
+            approvals: None,
             span: rules
                 .rules()
                 .first()
@@ -154,6 +162,12 @@ impl Effective {
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&RuleInForce> {
         self.rules.iter().find(|rule| rule.rule.id.value == id)
+    }
+
+    /// What may be waived of a rule, where anything may.
+    #[must_use]
+    pub fn waivable(&self, rule: &str) -> Option<&Waivable> {
+        self.waivable.iter().find(|one| one.rule.value == rule)
     }
 
     /// What to tell of this policy that is no finding: each way in which it asks for less than
@@ -206,6 +220,14 @@ pub(super) fn below(
     }
     let (margins, found) = margins::below(policy, &effective.margins);
     effective.margins = margins;
+    problems.extend(found);
+    // Below the built-in policy, which lets nothing be waived, a team is free to say what may be.
+    let opened = |rule: &str| above.iter().all(|one| one.opens(rule));
+    let (waivable, found) = waivable::below(policy, &effective.waivable, &opened, rules);
+    effective.waivable = waivable;
+    problems.extend(found);
+    let (approvals, found) = approvals::below(policy, effective.approvals.as_ref());
+    effective.approvals = approvals;
     problems.extend(found);
     for item in &policy.checklist {
         if !effective.checklist.iter().any(|i| i.value == item.value) {

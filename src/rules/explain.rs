@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use super::bound::Bound;
 use super::effective::{RuleInForce, path_and_line};
 use super::rule::Rule;
+use super::waivable::{Waivable, words};
 use crate::finding::Side;
 use crate::measures::Measure;
 use crate::schema::Stated;
@@ -14,7 +15,12 @@ use crate::source::{Sources, Span};
 /// the line that set it, why, what to change, the sources, what a plan must state, how it fails.
 /// Nothing in it is made safe to print, since a team's rules are quoted in it.
 #[must_use]
-pub fn explain(rule: &RuleInForce, catalogue: &[Measure], sources: &Sources) -> String {
+pub fn explain(
+    rule: &RuleInForce,
+    waivable: Option<&Waivable>,
+    catalogue: &[Measure],
+    sources: &Sources,
+) -> String {
     let stated = &rule.rule;
     let mut text = format!("{}: {}\n", stated.id.value, stated.title);
     let mut section = |title: &str, body: &str| {
@@ -34,6 +40,10 @@ pub fn explain(rule: &RuleInForce, catalogue: &[Measure], sources: &Sources) -> 
         &listed(&needs(stated, catalogue)),
     );
     section("How it fails", &failing(rule));
+    if let Some(waivable) = waivable {
+        let body = format!("policy `{}`: {}", waivable.policy, words(waivable));
+        section("What may be waived", &body);
+    }
     if !rule.loosened.is_empty() {
         let lines: Vec<String> = rule
             .loosened
@@ -50,6 +60,18 @@ pub fn explain(rule: &RuleInForce, catalogue: &[Measure], sources: &Sources) -> 
     }
     text
 }
+
+/// Codes of findings that a check has beside its rules.
+const CHECKED: [&str; 8] = [
+    "waiver-unknown",
+    "waiver-not-permitted",
+    "waiver-expired",
+    "waiver-broad",
+    "waiver-unused",
+    "approval-invalid",
+    "baseline-fixed",
+    "baseline-overdue",
+];
 
 /// What a word is that names no rule: a measure, or a code that findings bear. `None` where it is
 /// neither.
@@ -87,13 +109,26 @@ pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) ->
         "policy-removed" => "A change takes a policy away, or makes it unreadable.",
         "policy-weakened" => "A change makes a policy ask for less than it did.",
         "policy-exchanged" => "A change puts a mission under another policy.",
+        "waiver-added" => "A change adds a waiver to a mission, or lets one accept more.",
+        "baseline-widened" => "A change adds to the baseline, or puts off its review.",
+        "signers-changed" => "A change lets other keys sign than did before.",
+        "waiver-unknown" => "A waiver names a rule that is not there.",
+        "waiver-not-permitted" => "A waiver that the policy does not allow, which waives nothing.",
+        "waiver-expired" => "A waiver whose last day is over before the launch, or not yet begun.",
+        "waiver-broad" => "A waiver that accepts more than one finding as it was seen.",
+        "waiver-unused" => "A waiver of something that is not found.",
+        "approval-invalid" => "A signature beside a mission that is not good for it as it is.",
+        "baseline-fixed" => "A finding of the baseline that is gone and can be struck off it.",
+        "baseline-overdue" => {
+            "A mission is launched after the day by which the baseline was to be reviewed."
+        }
         "no-longer-checked" => "A change takes a mission out of what is checked.",
         _ => return None,
     };
-    let kind = if word.starts_with("input-") {
-        "an error of the input"
-    } else {
-        "a finding of `offing review`"
+    let kind = match word.split('-').next() {
+        Some("input") => "an error of the input",
+        _ if CHECKED.contains(&word) => "a finding of `offing check`",
+        _ => "a finding of `offing review`",
     };
     Some(format!(
         "{word}: {kind}, no rule of a policy\n\nWhat it says\n  {code}\n  It stands on the line that is \

@@ -1,6 +1,7 @@
 //! Rules: bounds on measures, and the policies that set them. Rules are data; nothing here knows
 //! of boats. Every judgement is three-valued: a rule holds, fails, or could not be judged.
 
+mod approvals;
 mod bound;
 mod builtin;
 mod builtin_measures;
@@ -17,8 +18,10 @@ mod policy;
 mod rule;
 mod set;
 mod typing;
+mod waivable;
 mod weaker;
 
+pub use approvals::Approvals;
 pub use bound::Bound;
 pub use builtin::BUILTIN_RULES;
 pub use builtin_measures::BUILTIN_MEASURES;
@@ -31,6 +34,7 @@ pub use margins::{About, Margin, Margins};
 pub use policies::{BUILTIN_POLICY, Policies};
 pub use rule::{Examples, Rule};
 pub use set::RuleSet;
+pub use waivable::Waivable;
 pub use weaker::Weaker;
 
 #[cfg(test)]

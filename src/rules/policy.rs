@@ -2,8 +2,10 @@
 
 use std::cell::RefCell;
 
+use super::approvals::{self, Approvals};
 use super::margins::{self, About};
 use super::rule::SEVERITIES;
+use super::waivable::{self, Waivable};
 use crate::document::Document;
 use crate::finding::{Severity, Side};
 use crate::schema::{Fields, Problem, Stated};
@@ -33,6 +35,10 @@ pub(super) struct Policy {
     pub settings: Vec<Setting>,
     /// Margins for what is not known.
     pub margins: Vec<(About, Stated<Ratio>)>,
+    /// Rules that a mission may have waived.
+    pub waivable: Vec<Waivable>,
+    /// Who may sign, and whose approval a launch needs.
+    pub approvals: Option<Approvals>,
 }
 
 impl Policy {
@@ -58,6 +64,9 @@ impl Policy {
                 .collect()
         });
         let margins = margins::read(&fields);
+        let name = id.as_ref().map_or("", |id| id.value.as_str());
+        let waivable = waivable::read(&fields, name);
+        let approvals = approvals::read(&fields, name);
         let problems = problems.into_inner();
         match id {
             Some(id) if problems.is_empty() => Ok(Self {
@@ -67,6 +76,8 @@ impl Policy {
                 checklist,
                 settings,
                 margins,
+                waivable,
+                approvals,
             }),
             _ if problems.is_empty() => {
                 let span = Span::new(source, 0, 0);

@@ -209,7 +209,7 @@ fn a_measure_that_the_catalogue_lacks_is_told_of() {
 fn a_rule_is_explained() {
     let (sources, effective) = builtin();
     let rule = effective.get("reserve-at-turnaround").expect("there");
-    let text = explain(rule, &builtin_catalogue(), &sources);
+    let text = explain(rule, None, &builtin_catalogue(), &sources);
     let start = "reserve-at-turnaround: Energy left over at the turnaround, once the way home is \
                  paid for\n\nWhat is measured\n  \
                  mission.reserve_at_turnaround: An invented measure.\n  It is measured somehow.\n\n\
@@ -223,7 +223,7 @@ fn a_rule_is_explained() {
                is a finding of the same severity.\n";
     assert!(text.ends_with(end), "{text}");
     let rule = effective.get("end-action").expect("there");
-    let text = explain(rule, &builtin_catalogue(), &sources);
+    let text = explain(rule, None, &builtin_catalogue(), &sources);
     assert!(
         text.contains("It fails where `end.comes_to_rest` is false.\n"),
         "{text}"

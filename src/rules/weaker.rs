@@ -64,6 +64,23 @@ impl Effective {
                 });
             }
         }
+        for now in &self.waivable {
+            let wider = match earlier.waivable(&now.rule.value) {
+                Some(was) => now.wider_than(was),
+                None => vec![("it may be waived".to_owned(), now.rule.span())],
+            };
+            for (what, by) in wider {
+                all.push(Weaker {
+                    rule: now.rule.value.clone(),
+                    what: format!("rule `{}`: {what}", now.rule.value),
+                    by: Some(by),
+                    was: earlier
+                        .waivable(&now.rule.value)
+                        .map_or(earlier.span, |was| was.rule.span()),
+                });
+            }
+        }
+        self.approvals_weaker_than(earlier, &mut all);
         for now in &self.open {
             if !earlier.open.iter().any(|was| was.value == now.value) {
                 all.push(Weaker {
@@ -75,6 +92,34 @@ impl Effective {
             }
         }
         all
+    }
+}
+
+impl Effective {
+    fn approvals_weaker_than(&self, earlier: &Self, all: &mut Vec<Weaker>) {
+        let Some(was) = &earlier.approvals else {
+            return;
+        };
+        let mut add = |what: String, by: Option<Span>, was: Span| {
+            all.push(Weaker {
+                rule: String::new(),
+                what,
+                by,
+                was,
+            });
+        };
+        let now = self.approvals.as_ref();
+        if now.is_none_or(|now| now.signers.value != was.signers.value) {
+            let what = "whose signatures count is said elsewhere, or no longer".to_owned();
+            add(what, now.map(|now| now.signers.span()), was.signers.span());
+        }
+        for role in &was.needed {
+            let needed = now.is_some_and(|now| now.needed.iter().any(|n| n.value == role.value));
+            if !needed {
+                let what = format!("a launch no longer needs the approval of `{}`", role.value);
+                add(what, now.map(|now| now.signers.span()), role.span());
+            }
+        }
     }
 }
 

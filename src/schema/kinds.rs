@@ -15,16 +15,19 @@ pub enum Kind {
     Policy,
     /// A safety rule.
     Rule,
+    /// Findings that were there before the repository was checked.
+    Baseline,
 }
 
 impl Kind {
     /// Every kind, in the order in which people meet them.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Mission,
         Self::Vessel,
         Self::Site,
         Self::Policy,
         Self::Rule,
+        Self::Baseline,
     ];
 
     /// Its name, as `kind:` has it.
@@ -36,6 +39,7 @@ impl Kind {
             Self::Site => "site",
             Self::Policy => "policy",
             Self::Rule => "rule",
+            Self::Baseline => "baseline",
         }
     }
 
@@ -54,6 +58,7 @@ impl Kind {
             Self::Site => include_str!("../../schemas/site.schema.json"),
             Self::Policy => include_str!("../../schemas/policy.schema.json"),
             Self::Rule => include_str!("../../schemas/rule.schema.json"),
+            Self::Baseline => include_str!("../../schemas/baseline.schema.json"),
         }
     }
 }

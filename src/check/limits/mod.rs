@@ -18,7 +18,7 @@ use rayon::prelude::*;
 pub use today::{Alternative, Room};
 pub use wind::Given;
 
-use super::select::{self, NoMission};
+use super::asked::{NoAnswer, asked};
 use super::watch::{Counter, Watch};
 use super::{Binding, margins};
 use crate::measures;
@@ -43,7 +43,7 @@ const FINE_WORK: usize = 3_000_000;
 
 /// What is asked for.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Asked {
+pub struct Sought {
     /// Between two directions that are told of, from 1° to [`MOST_STEP`], a part of the circle.
     pub step: Angle,
     /// The wind to judge the plan's alternatives in; the one planned for where none is given.
@@ -226,32 +226,31 @@ impl Limits {
 /// Waivers, if the mission has any, count for nothing here.
 ///
 /// # Errors
-/// [`NoMission`] where the mission or the policy is not there or has errors, the step does not part
+/// [`NoAnswer`] where the mission or the policy is not there or has errors, the step does not part
 /// the circle, or the route asks for more than is computed.
 pub fn limits(
     tree: &dyn Tree,
     mission: &str,
     policy: Option<&str>,
-    asked: &Asked,
+    sought: &Sought,
     watch: Watch<'_>,
-) -> Result<Limits, NoMission> {
+) -> Result<Limits, NoAnswer> {
     // A step that is off is told before anything is read.
-    Rose::new(asked.step, Angle::degrees(0.0))?;
-    let (loaded, plan) = select::mission(tree, mission)?;
-    let (policy, notes) = select::policy(&loaded, &plan, policy)?;
-    of_plan(&plan, policy, asked, notes, watch)
+    Rose::new(sought.step, Angle::degrees(0.0))?;
+    let found = asked(tree, mission, policy)?;
+    of_plan(&found.plan, &found.policy, sought, found.notes, watch)
 }
 
 fn of_plan(
     plan: &Plan,
     policy: &Effective,
-    asked: &Asked,
+    sought: &Sought,
     notes: Vec<String>,
     watch: Watch<'_>,
-) -> Result<Limits, NoMission> {
+) -> Result<Limits, NoAnswer> {
     let kinds = Kinds::of(policy);
     let setting = Setting::of(plan, policy);
-    let rose = Rose::new(asked.step, setting.spread)?;
+    let rose = Rose::new(sought.step, setting.spread)?;
     // The passage that all winds share what they can with.
     let calm = in_wind(plan, setting.wind(rose.sector(0), Angle::degrees(0.0), 0));
     let passage = margins::passage(&calm, policy);
@@ -294,7 +293,7 @@ fn of_plan(
             found
         })
         .collect();
-    let wind = today::of_the_day(plan, &setting, asked.wind.as_ref());
+    let wind = today::of_the_day(plan, &setting, sought.wind.as_ref());
     let (alternatives, best) = match &wind {
         Some(wind) => today::judge_alternatives(plan, policy, &kinds, wind, &tick),
         None => (Vec::new(), None),
@@ -302,7 +301,7 @@ fn of_plan(
     // The first alternative is the plan as it is.
     let today = wind.as_ref().zip(alternatives.first());
     let today = today.map(|(wind, as_planned)| {
-        today::told(wind, asked.wind.is_none(), as_planned.broken.clone())
+        today::told(wind, sought.wind.is_none(), as_planned.broken.clone())
     });
     let mut limits = Limits {
         mission: plan.mission.id.value.clone(),
@@ -353,7 +352,7 @@ fn of_plan(
 }
 
 /// How finely winds are tried, by how much there is to compute.
-fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoMission> {
+fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoAnswer> {
     let winds = |grid: u32| (CAP / grid) as usize + 5;
     let work = |grid: u32| {
         let of_one = passage.asked().saturating_mul(rose.fine());
@@ -363,7 +362,7 @@ fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoMission> {
         return Ok(5);
     }
     if work(10) > MOST_WORK {
-        return Err(NoMission::Unreadable(format!(
+        return Err(NoAnswer::Unreadable(format!(
             "the route asks for {} steps over all winds and {MOST_WORK} are computed at most; take a wider \
              step, or split the mission",
             work(10)

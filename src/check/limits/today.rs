@@ -167,12 +167,7 @@ pub(super) fn judge_alternatives(
     (all, best)
 }
 
-fn one(
-    changed: Changed,
-    policy: &Effective,
-    kinds: &Kinds<'_>,
-    wind: &Wind,
-) -> Alternative {
+fn one(changed: Changed, policy: &Effective, kinds: &Kinds<'_>, wind: &Wind) -> Alternative {
     let Changed {
         change,
         words,

@@ -1,7 +1,7 @@
 //! The winds that are tried: from a direction, with a mean in tenths of a metre a second, and with
 //! the gust, the height and the duration that go with it.
 
-use super::super::NoMission;
+use super::super::NoAnswer;
 use super::kinds::Kinds;
 use crate::finding::Side;
 use crate::models::wind::DEFAULT_GUST_FACTOR;
@@ -163,15 +163,15 @@ impl Rose {
     /// The directions a step apart.
     ///
     /// # Errors
-    /// [`NoMission::Asked`] for a step that does not part the circle, or is too wide or too narrow.
-    pub fn new(step: Angle, spread: Angle) -> Result<Self, NoMission> {
+    /// [`NoAnswer::Asked`] for a step that does not part the circle, or is too wide or too narrow.
+    pub fn new(step: Angle, spread: Angle) -> Result<Self, NoAnswer> {
         let degrees = step.to_degrees();
         let count = 360.0 / degrees;
         let whole = count.round();
         let narrow = degrees < LEAST_STEP_DEGREES - 1e-9;
         let wide = step.get() > MOST_STEP.get() + 1e-9;
         if !degrees.is_finite() || narrow || wide || (count - whole).abs() > 1e-6 {
-            return Err(NoMission::Asked(format!(
+            return Err(NoAnswer::Asked(format!(
                 "directions {step} apart do not part the circle evenly or are not from {LEAST_STEP_DEGREES}° to \
                  {MOST_STEP} apart; take 5° or 10°"
             )));

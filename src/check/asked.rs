@@ -1,14 +1,27 @@
-//! One mission of a repository, with the policy that judges it.
+//! One mission that a question is about, with the policy that judges it.
 
 use super::{Loaded, load, scope};
 use crate::plan::Plan;
 use crate::rules::{BUILTIN_POLICY, Effective};
+use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{ReadError, Tree};
 
-/// Why a mission cannot be judged by itself.
+/// A mission, found and readable.
+pub struct Asked {
+    /// The tree, with nothing in it but what bears on the mission.
+    pub loaded: Loaded,
+    /// The mission, linked.
+    pub plan: Plan,
+    /// The policy that judges it.
+    pub policy: Effective,
+    /// Things to know of the policy, such as a loosened rule.
+    pub notes: Vec<String>,
+}
+
+/// Why a question about a mission has no answer.
 #[derive(Debug, thiserror::Error)]
-pub enum NoMission {
+pub enum NoAnswer {
     /// What was asked for is not there, or too much.
     #[error("{0}")]
     Asked(String),
@@ -17,17 +30,17 @@ pub enum NoMission {
     Unreadable(String),
 }
 
-impl From<ReadError> for NoMission {
+impl From<ReadError> for NoAnswer {
     fn from(error: ReadError) -> Self {
         Self::Unreadable(error.to_string())
     }
 }
 
-/// Reads what bears on one mission, named by its id or its path.
+/// Finds a mission by its id or its path, with the policy that is named or its own.
 ///
 /// # Errors
-/// [`NoMission`] where it is not there, or it or what it refers to has errors.
-pub(super) fn mission(tree: &dyn Tree, mission: &str) -> Result<(Loaded, Plan), NoMission> {
+/// [`NoAnswer`] where the mission or the policy is not there or has errors.
+pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Asked, NoAnswer> {
     let mut loaded = load(tree, None)?;
     let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
     let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
@@ -38,35 +51,23 @@ pub(super) fn mission(tree: &dyn Tree, mission: &str) -> Result<(Loaded, Plan), 
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
         let path = loaded.sources.path(problem.span.source);
-        return Err(NoMission::Unreadable(format!(
+        return Err(NoAnswer::Unreadable(format!(
             "{path}:{}: {}; `offing check` shows more",
             at.line, problem.message
         )));
     }
-    Ok((loaded, plan))
-}
-
-/// The policy of this id, or the plan's own where none is named, with what is to be told of it.
-///
-/// # Errors
-/// [`NoMission`] where there is no such policy, or it cannot be told which one applies.
-pub(super) fn policy<'a>(
-    loaded: &'a Loaded,
-    plan: &Plan,
-    policy: Option<&str>,
-) -> Result<(&'a Effective, Vec<String>), NoMission> {
     let (policy, note) = match policy {
         Some(id) => (
             loaded
                 .policies
                 .get(id)
-                .ok_or_else(|| NoMission::Asked(format!("there is no policy `{id}`")))?,
+                .ok_or_else(|| NoAnswer::Asked(format!("there is no policy `{id}`")))?,
             None,
         ),
         None => loaded
             .policies
             .choose(plan.policy.as_ref(), plan.mission.id.span())
-            .map_err(|problem| NoMission::Unreadable(problem.message))?,
+            .map_err(|problem| NoAnswer::Unreadable(problem.message))?,
     };
     let mut notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
     if policy.policy == BUILTIN_POLICY && !loaded.gathered.unread(&loaded.sources).is_empty() {
@@ -74,20 +75,26 @@ pub(super) fn policy<'a>(
             "the built-in policy was applied, while a file that cannot be read may hold another";
         notes.push(note.to_owned());
     }
-    Ok((policy, notes))
+    let policy = policy.clone();
+    Ok(Asked {
+        plan,
+        policy,
+        notes,
+        loaded,
+    })
 }
 
-fn absent(loaded: &Loaded, mission: &str) -> NoMission {
-    let files = loaded.gathered.of(crate::schema::Kind::Mission);
+fn absent(loaded: &Loaded, mission: &str) -> NoAnswer {
+    let files = loaded.gathered.of(Kind::Mission);
     let ids: Vec<&str> = files
         .filter_map(|file| Some(file.id.as_ref()?.0.as_str()))
         .collect();
     if ids.contains(&mission) || loaded.sources.find(mission).is_some() {
-        return NoMission::Unreadable(format!(
+        return NoAnswer::Unreadable(format!(
             "`{mission}` has errors and cannot be judged; `offing check` shows them"
         ));
     }
-    NoMission::Asked(match nearest(mission, &ids) {
+    NoAnswer::Asked(match nearest(mission, &ids) {
         Some(near) => format!("there is no mission `{mission}`; did you mean `{near}`?"),
         None if ids.is_empty() => "there is no mission here".to_owned(),
         None => format!(

@@ -1,0 +1,101 @@
+//! The baseline put on the findings of a mission.
+
+use super::{begin, launch_days, worse};
+use crate::finding::{Acceptance, Accepted, Finding, FindingBuilder, Label, Severity};
+use crate::plan::Plan;
+use crate::plan::baseline::Baseline;
+use crate::rules::Effective;
+use crate::source::Sources;
+
+/// Accepts what the baseline has; what is to be said of it is returned.
+pub(super) fn apply(
+    baseline: &Baseline,
+    (plan, policy): (&Plan, &Effective),
+    findings: &mut [Finding],
+    sources: &Sources,
+) -> Vec<Finding> {
+    let mission = &plan.mission.id.value;
+    let known = || {
+        let all = baseline.findings.iter();
+        all.filter(|known| known.mission == *mission)
+    };
+    let mut found: Vec<FindingBuilder> = Vec::new();
+    let (_, latest) = launch_days(plan);
+    let overdue = latest > baseline.review_by.value;
+    if overdue && known().next().is_some() {
+        found.push(
+            begin("baseline-overdue", Severity::Error, plan, "")
+                .message(format!(
+                    "the baseline was to be reviewed by {}, and the boat may be launched on {latest}; \
+                     nothing of this mission is accepted any longer",
+                    baseline.review_by.value
+                ))
+                .primary(baseline.review_by.span(), "the day of the review")
+                .related(plan.mission.launch.time.span(), "the launch")
+                .why("A baseline lets a team begin to check before all is mended. Without an end it \
+                      would only hide what is wrong.")
+                .remedy("mend what it has of this mission")
+                .remedy("review it, and write it anew with `offing baseline`"),
+        );
+    }
+    for known in known() {
+        let there = findings
+            .iter_mut()
+            .find(|finding| finding.fingerprint == known.fingerprint.value);
+        let Some(finding) = there else {
+            found.push(
+                begin(
+                    "baseline-fixed",
+                    Severity::Warning,
+                    plan,
+                    &known.fingerprint.value,
+                )
+                .message(format!(
+                    "the baseline has a finding of rule `{}` that is no longer there",
+                    known.rule
+                ))
+                .primary(
+                    known.fingerprint.span(),
+                    "struck off, it cannot come back unseen",
+                )
+                .why(
+                    "What was mended is not accepted again: a finding that is left in the baseline \
+                      would be taken for known if it came back.",
+                )
+                .remedy("strike it off: take its lines away, or run `offing baseline --strike`"),
+            );
+            continue;
+        };
+        // Only what a rule says of a plan is accepted, never a file that cannot be read.
+        if !finding.stands() || overdue || policy.get(&finding.rule).is_none() {
+            continue;
+        }
+        let worse_now = match (&finding.comparison, &known.measured) {
+            (Some(comparison), Some(measured)) => worse(comparison, &measured.value),
+            (Some(_), None) => true,
+            (None, _) => false,
+        };
+        if worse_now {
+            let then = known.measured.as_ref();
+            finding.related.push(Label {
+                span: then.map_or(known.fingerprint.span(), |then| then.span()),
+                text: then.map_or_else(
+                    || "the baseline states no value for it".to_owned(),
+                    |then| format!("worse than the {} of the baseline", then.value),
+                ),
+            });
+            continue;
+        }
+        finding.accepted = Some(Acceptance {
+            how: Accepted::Baseline,
+            by: baseline.by.value.clone(),
+            until: baseline.review_by.value.to_string(),
+            reason: baseline.reason.value.clone(),
+            line: known.fingerprint.span(),
+        });
+    }
+    let built = found.into_iter();
+    built
+        .filter_map(|builder| builder.build(sources).ok())
+        .collect()
+}

@@ -1,0 +1,298 @@
+//! Waivers of a mission put on its findings. One that is not in order waives nothing.
+
+use super::approvals::Approval;
+use super::{begin, launch_days, past, principal, worse};
+use crate::finding::{Acceptance, Accepted, Finding, FindingBuilder, Nature, Severity};
+use crate::plan::Plan;
+use crate::plan::people::says_nothing;
+use crate::plan::waivers::{THE_MISSION, Waiver};
+use crate::rules::Effective;
+use crate::source::Sources;
+use crate::units::{Dimension, parse_quantity};
+
+const WHY: &str = "A waiver is somebody's word that one thing, as it was seen, is worth its risk this \
+                   once. It is taken for no more than that, or it would let through what nobody \
+                   looked at.";
+
+/// Puts the waivers on the findings; what is wrong with them is returned.
+pub(super) fn apply(
+    plan: &Plan,
+    (policy, approvals): (&Effective, &[Approval]),
+    findings: &mut [Finding],
+    sources: &Sources,
+) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for waiver in &plan.mission.waivers {
+        let builder = match refusal(plan, policy, approvals, waiver) {
+            Some(refused) => Some(refused),
+            None => put(plan, waiver, findings),
+        };
+        found.extend(builder.and_then(|builder| builder.why(WHY).build(sources).ok()));
+    }
+    found
+}
+
+/// Where a finding is, in the words that a waiver uses.
+fn whereabouts(finding: &Finding) -> &str {
+    let place = finding.place.as_ref().map(|place| place.name.as_str());
+    match (finding.subject.as_str(), place) {
+        ("", Some(place)) if !place.is_empty() => place,
+        ("", _) => THE_MISSION,
+        (subject, _) => subject,
+    }
+}
+
+fn about(waiver: &Waiver) -> String {
+    format!("{} for {}", waiver.rule.value, waiver.about.value)
+}
+
+/// Why a waiver is none, where it is.
+fn refusal(
+    plan: &Plan,
+    policy: &Effective,
+    approvals: &[Approval],
+    waiver: &Waiver,
+) -> Option<FindingBuilder> {
+    let rule = &waiver.rule.value;
+    let subject = about(waiver);
+    let refused =
+        |code: &str, text: String| begin(code, Severity::Error, plan, &subject).message(text);
+    if policy.get(rule).is_none() {
+        let text = format!("a waiver names rule `{rule}`, which is not there");
+        return Some(
+            refused("waiver-unknown", text)
+                .primary(waiver.rule.span(), "no rule of this name")
+                .remedy("name a rule as `offing rules` lists it, or take the waiver away"),
+        );
+    }
+    let not_permitted = |text: String| refused("waiver-not-permitted", text);
+    let Some(waivable) = policy.waivable(rule) else {
+        let text = format!("policy `{}` lets nobody waive rule `{rule}`", policy.policy);
+        return Some(
+            not_permitted(text)
+                .primary(waiver.rule.span(), "waived here")
+                .related(policy.span, "the policy")
+                .remedy("change the plan so that it keeps the rule")
+                .remedy(format!(
+                    "have the policy say who may waive `{rule}` and for how long, in a change of its own"
+                )),
+        );
+    };
+    let role = &waiver.approved_by.value;
+    if !waivable.may(role) {
+        let text = format!(
+            "`{role}` may not waive rule `{rule}`; policy `{}` lets {}",
+            waivable.policy,
+            waivable.roles()
+        );
+        return Some(
+            not_permitted(text)
+                .primary(waiver.approved_by.span(), "approved by")
+                .related(waivable.rule.span(), "who may")
+                .remedy("have it approved by a role that may, or change the plan"),
+        );
+    }
+    if says_nothing(&waiver.reason.value) {
+        let text = format!("the waiver of rule `{rule}` gives no reason");
+        return Some(
+            not_permitted(text)
+                .primary(waiver.reason.span(), "no reason")
+                .remedy("say why the risk is worth it, or take the waiver away"),
+        );
+    }
+    dates(plan, waiver, &refused, waivable)
+        .or_else(|| unsigned(approvals, waiver, &not_permitted, waivable))
+}
+
+fn dates(
+    plan: &Plan,
+    waiver: &Waiver,
+    refused: &dyn Fn(&str, String) -> FindingBuilder,
+    waivable: &crate::rules::Waivable,
+) -> Option<FindingBuilder> {
+    let rule = &waiver.rule.value;
+    let (approved, expires) = (waiver.approved.value, waiver.expires.value);
+    let (planned, latest) = launch_days(plan);
+    let launch = plan.mission.launch.time.span();
+    if expires < latest {
+        let text = format!(
+            "the waiver of rule `{rule}` ends on {expires}, and the boat may be launched on {latest}"
+        );
+        return Some(
+            refused("waiver-expired", text)
+                .primary(waiver.expires.span(), "its last day")
+                .related(launch, "the launch")
+                .remedy("have it approved anew for that day, or change the plan"),
+        );
+    }
+    if approved > planned {
+        let text = format!(
+            "the waiver of rule `{rule}` was approved on {approved}, after the launch on {planned}"
+        );
+        return Some(
+            refused("waiver-expired", text)
+                .primary(waiver.approved.span(), "approved")
+                .related(launch, "the launch")
+                .remedy("approve it before the launch, or put the day right"),
+        );
+    }
+    let days = f64::from(
+        approved
+            .until(expires)
+            .map_or(i32::MAX, |span| span.get_days()),
+    );
+    let longest = waivable.longest.value;
+    if days * 86_400.0 > longest.get() {
+        let text = format!(
+            "the waiver of rule `{rule}` runs for {days} days, from {approved} to {expires}; policy \
+             `{}` allows {longest}",
+            waivable.policy
+        );
+        return Some(
+            refused("waiver-not-permitted", text)
+                .primary(waiver.expires.span(), "its last day")
+                .related(waiver.approved.span(), "approved")
+                .related(waivable.longest.span(), "the longest")
+                .remedy("have it end sooner"),
+        );
+    }
+    None
+}
+
+fn unsigned(
+    approvals: &[Approval],
+    waiver: &Waiver,
+    not_permitted: &dyn Fn(String) -> FindingBuilder,
+    waivable: &crate::rules::Waivable,
+) -> Option<FindingBuilder> {
+    let role = &waiver.approved_by.value;
+    let signed = approvals
+        .iter()
+        .any(|approval| approval.good && Some(&approval.principal) == principal(role).as_ref());
+    if signed || !waivable.signed.value {
+        return None;
+    }
+    let text = format!(
+        "the waiver of rule `{}` has to be signed by `{role}`, and there is no good signature of that \
+         role on this plan",
+        waiver.rule.value
+    );
+    Some(
+        not_permitted(text)
+            .primary(waiver.approved_by.span(), "approved by")
+            .related(waivable.signed.span(), "signed")
+            .remedy("have the plan signed as it is now: docs/waivers.md says how"),
+    )
+}
+
+/// Puts a waiver that is in order on the finding that it is about.
+fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<FindingBuilder> {
+    let rule = &waiver.rule.value;
+    let subject = about(waiver);
+    let wanted = waiver.about.value.trim();
+    let of_rule = |finding: &&mut Finding| finding.rule == *rule && finding.stands();
+    let mut there: Vec<&mut Finding> = findings.iter_mut().filter(of_rule).collect();
+    let at = there
+        .iter()
+        .position(|finding| whereabouts(finding).eq_ignore_ascii_case(wanted));
+    let Some(at) = at else {
+        return Some(match there.first() {
+            Some(finding) if wanted.eq_ignore_ascii_case(THE_MISSION) => {
+                let text = format!(
+                    "the waiver of rule `{rule}` names no place, and the finding has one: {}",
+                    whereabouts(finding)
+                );
+                begin("waiver-broad", Severity::Error, plan, &subject)
+                    .message(text)
+                    .primary(waiver.about.span(), "too broad")
+                    .related(finding.primary.span, "the finding is here")
+                    .remedy(format!("write `for: {}`", whereabouts(finding)))
+            }
+            Some(finding) => begin("waiver-unused", Severity::Warning, plan, &subject)
+                .message(format!(
+                    "the waiver of rule `{rule}` is for {wanted}, and the rule is not kept elsewhere: {}",
+                    whereabouts(finding)
+                ))
+                .primary(waiver.about.span(), "nothing is found here")
+                .related(finding.primary.span, "the finding is here")
+                .remedy("look at that place, and have it approved or change the plan"),
+            None => begin("waiver-unused", Severity::Warning, plan, &subject)
+                .message(format!("the waiver of rule `{rule}` waives nothing: the rule is kept there"))
+                .primary(waiver.rule.span(), "not needed")
+                .remedy("take it away"),
+        });
+    };
+    let finding = &mut there[at];
+    if finding.nature == Nature::NotEvaluated {
+        let text =
+            format!("rule `{rule}` could not be evaluated, and what nobody knows cannot be waived");
+        return Some(
+            begin("waiver-broad", Severity::Error, plan, &subject)
+                .message(text)
+                .primary(waiver.rule.span(), "waived here")
+                .related(finding.primary.span, "what is lacking")
+                .remedy("state what is lacking, so that the rule can be judged"),
+        );
+    }
+    if let Some(comparison) = &finding.comparison {
+        let Some(limit) = &waiver.no_worse_than else {
+            let measured = comparison.measured;
+            let text = format!(
+                "the waiver of rule `{rule}` says nothing of how bad it may get; it is {measured} now"
+            );
+            return Some(
+                begin("waiver-broad", Severity::Error, plan, &subject)
+                    .message(text)
+                    .primary(waiver.span, "`no_worse_than` belongs in here")
+                    .remedy("state the worst value that is accepted, under `no_worse_than`"),
+            );
+        };
+        let dimension = comparison.limit.dimension;
+        if let Err(error) = parse_quantity(&limit.value, dimension) {
+            return Some(
+                begin("waiver-not-permitted", Severity::Error, plan, &subject)
+                    .message(format!("`no_worse_than`: {error}"))
+                    .primary(limit.span(), "here")
+                    .remedy(format!("write {}", dimension_example(dimension))),
+            );
+        }
+        if worse(comparison, &limit.value) {
+            let past = past(comparison, &limit.value);
+            finding.related.push(crate::finding::Label {
+                span: limit.span(),
+                text: format!(
+                    "waived for no worse than {}, which it is past by {past}",
+                    limit.value
+                ),
+            });
+            return None;
+        }
+    } else if let Some(limit) = &waiver.no_worse_than {
+        let text = format!(
+            "rule `{rule}` bounds no quantity, so nothing can be worse than {}",
+            limit.value
+        );
+        return Some(
+            begin("waiver-not-permitted", Severity::Error, plan, &subject)
+                .message(text)
+                .primary(limit.span(), "here")
+                .remedy("leave `no_worse_than` out"),
+        );
+    }
+    finding.accepted = Some(Acceptance {
+        how: Accepted::Waiver,
+        by: waiver.approved_by.value.clone(),
+        until: waiver.expires.value.to_string(),
+        reason: waiver.reason.value.clone(),
+        line: waiver.rule.span(),
+    });
+    None
+}
+
+fn dimension_example(dimension: Dimension) -> String {
+    format!(
+        "{}, such as `{}`",
+        dimension.with_article(),
+        dimension.example()
+    )
+}

@@ -1,0 +1,182 @@
+//! What a plan is, byte for byte: a digest of every file that it is made of and judged by, so that
+//! paper, approval and repository can be held against each other.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use sha2::{Digest as _, Sha256};
+
+use super::Loaded;
+use crate::document::Node;
+use crate::plan::{FileOfKind, Gathered, Plan};
+use crate::rules::Effective;
+use crate::schema::Kind;
+use crate::source::{SourceId, Sources, resolve};
+
+/// One file with the digest of its bytes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct InputDigest {
+    /// What it is to the plan: `mission`, `vessel`, `site`, `shoreline`, `soundings`, `policy`,
+    /// `rule`.
+    pub role: &'static str,
+    /// Its id; for geodata the id of the site.
+    pub name: String,
+    /// Its path.
+    pub path: String,
+    /// SHA-256 of its bytes (FIPS 180-4), 64 hexadecimal digits, as `sha256sum` prints it.
+    pub sha256: String,
+}
+
+/// Everything that a plan is made of and judged by.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Digests {
+    /// Every file: mission, vessel, site, its geodata, the policies from its own upwards, the rules
+    /// of the team by id.
+    pub files: Vec<InputDigest>,
+    /// The lines that are signed where a plan is approved. They name no path, so that they are the
+    /// same in every clone.
+    pub statement: String,
+    /// SHA-256 of the statement: the digest of the plan as a whole.
+    pub whole: String,
+}
+
+/// SHA-256 of a text's bytes in 64 hexadecimal digits.
+#[must_use]
+pub fn sha256(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    digest
+        .iter()
+        .fold(String::with_capacity(64), |mut hex, byte| {
+            // Writing to a String cannot fail.
+            let _ = write!(hex, "{byte:02x}");
+            hex
+        })
+}
+
+/// Digests of the plans of one loading; each file is hashed once, however many plans it is in.
+pub struct Digester<'a> {
+    sources: &'a Sources,
+    by_id: BTreeMap<(Kind, &'a str), &'a FileOfKind>,
+    rules: Vec<&'a FileOfKind>,
+    known: BTreeMap<SourceId, String>,
+}
+
+impl Loaded {
+    /// The digests of its plans.
+    #[must_use]
+    pub fn digester(&self) -> Digester<'_> {
+        Digester::of(&self.gathered, &self.sources)
+    }
+}
+
+impl<'a> Digester<'a> {
+    /// Over files gathered from a tree.
+    #[must_use]
+    pub fn of(gathered: &'a Gathered, sources: &'a Sources) -> Self {
+        let mut by_id = BTreeMap::new();
+        for file in &gathered.files {
+            if let Some((id, _)) = &file.id {
+                // Of two under one id the first is the one that plans are linked with.
+                by_id.entry((file.kind, id.as_str())).or_insert(file);
+            }
+        }
+        let mut rules: Vec<&FileOfKind> = gathered.of(Kind::Rule).collect();
+        rules.sort_by_key(|file| file.id.as_ref().map(|(id, _)| id.as_str()));
+        Self {
+            sources,
+            by_id,
+            rules,
+            known: BTreeMap::new(),
+        }
+    }
+
+    /// The digests of a plan as a policy judges it.
+    #[must_use]
+    pub fn plan(&mut self, plan: &Plan, policy: &Effective) -> Digests {
+        let mut files = Vec::new();
+        let mission = &plan.mission.id;
+        self.take("mission", &mission.value, mission.span().source, &mut files);
+        let vessel = &plan.vessel.id;
+        self.take("vessel", &vessel.value, vessel.span().source, &mut files);
+        let site = &plan.site.id;
+        self.take("site", &site.value, site.span().source, &mut files);
+        self.geodata(&site.value, &mut files);
+        for id in &policy.chain {
+            if let Some(file) = self.by_id.get(&(Kind::Policy, id.as_str())) {
+                self.take("policy", id, file.source, &mut files);
+            }
+        }
+        for file in self.rules.clone() {
+            let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
+            self.take("rule", id, file.source, &mut files);
+        }
+        let statement = statement(&policy.policy, &files);
+        Digests {
+            whole: sha256(&statement),
+            statement,
+            files,
+        }
+    }
+
+    fn geodata(&mut self, site: &str, files: &mut Vec<InputDigest>) {
+        let Some(file) = self.by_id.get(&(Kind::Site, site)).copied() else {
+            return;
+        };
+        let from = self.sources.path(file.source);
+        for role in ["shoreline", "soundings"] {
+            let group = file.document.root.get(role);
+            let named = group.and_then(|group| group.get("file").and_then(Node::as_text));
+            let path = named.and_then(|named| resolve(from, named).ok());
+            if let Some(source) = path.and_then(|path| self.sources.find(&path)) {
+                self.take(role, site, source, files);
+            }
+        }
+    }
+
+    fn take(
+        &mut self,
+        role: &'static str,
+        name: &str,
+        source: SourceId,
+        files: &mut Vec<InputDigest>,
+    ) {
+        let Some(file) = self.sources.get(source) else {
+            return;
+        };
+        let known = self.known.entry(source);
+        files.push(InputDigest {
+            role,
+            name: name.to_owned(),
+            path: file.path().to_owned(),
+            sha256: known.or_insert_with(|| sha256(file.text())).clone(),
+        });
+    }
+}
+
+/// The lines that stand for a plan: what they are, the policy that judges, and each file.
+fn statement(policy: &str, files: &[InputDigest]) -> String {
+    let mut text = format!("offing plan 1\npolicy {policy}\n");
+    for file in files {
+        text.push_str(&format!("{}  {} {}\n", file.sha256, file.role, file.name));
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sha256;
+
+    /// FIPS 180-4, the examples of its companion document: one block, and the empty text (from
+    /// memory).
+    #[test]
+    fn sha_256_of_the_standards_examples() {
+        assert_eq!(
+            sha256("abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+        assert_eq!(
+            sha256(""),
+            "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"
+        );
+    }
+}

@@ -1,0 +1,82 @@
+//! Findings that were there when a repository began to be checked.
+
+use std::cell::RefCell;
+
+use jiff::civil::Date;
+
+use super::gather::FileOfKind;
+use super::time;
+use crate::schema::{Fields, Problem, Stated};
+
+/// One finding of a baseline.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Known {
+    /// Its fingerprint.
+    pub fingerprint: Stated<String>,
+    /// Id of its rule.
+    pub rule: String,
+    /// Id of its mission.
+    pub mission: String,
+    /// The value that is accepted, as it is written; a worse one is not.
+    pub measured: Option<Stated<String>>,
+    /// What it said.
+    pub says: Option<String>,
+}
+
+/// A baseline.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Baseline {
+    /// Its id.
+    pub id: Stated<String>,
+    /// The last day on which a mission may be launched under it.
+    pub review_by: Stated<Date>,
+    /// Who accepted it, by role.
+    pub by: Stated<String>,
+    /// Why.
+    pub reason: Stated<String>,
+    /// The findings.
+    pub findings: Vec<Known>,
+}
+
+/// Reads a baseline from a file that fits its schema.
+///
+/// # Errors
+/// Every [`Problem`] of the file.
+pub fn baseline(file: &FileOfKind) -> Result<Baseline, Vec<Problem>> {
+    let problems = RefCell::new(Vec::new());
+    let fields = Fields::root(&file.document.root, &problems);
+    let read = read(fields);
+    let problems = problems.into_inner();
+    match read {
+        Some(baseline) if problems.is_empty() => Ok(baseline),
+        _ => Err(problems),
+    }
+}
+
+fn read(fields: Fields<'_>) -> Option<Baseline> {
+    let mut findings: Vec<Known> = Vec::new();
+    let mut first = std::collections::BTreeMap::new();
+    for one in fields.maps("findings") {
+        let known = Known {
+            fingerprint: one.required_text("fingerprint")?,
+            rule: one.required_text("rule")?.value,
+            mission: one.required_text("mission")?.value,
+            measured: one.text("measured"),
+            says: one.text("says").map(|says| says.value),
+        };
+        let span = known.fingerprint.span();
+        if let Some(other) = first.insert(known.fingerprint.value.clone(), span) {
+            let text = "the baseline has this finding twice";
+            fields.problem(Problem::value(span, text).with(other, "the other one"));
+            return None;
+        }
+        findings.push(known);
+    }
+    Some(Baseline {
+        id: fields.required_text("id")?,
+        review_by: time::date(fields, "review_by")?,
+        by: fields.required_text("by")?,
+        reason: fields.required_text("reason")?,
+        findings,
+    })
+}
