@@ -223,14 +223,24 @@ fn moved_words(moved: &Moved) -> String {
     if let Some(why) = &moved.not_to_be_had {
         return format!("{}: {why}", moved.words);
     }
-    if moved.regardless.is_empty() {
-        return moved.words.clone();
+    let mut words = moved.words.clone();
+    if !moved.regardless.is_empty() {
+        words += &format!(
+            "; but in every wind it does not keep {}",
+            rules(&moved.regardless)
+        );
     }
-    format!(
-        "{}; but in every wind it does not keep {}",
-        moved.words,
-        rules(&moved.regardless)
-    )
+    let mut why: Vec<String> = Vec::new();
+    for one in moved.limits.iter().filter(|one| one.strongest.is_none()) {
+        let rules = rules(&one.broken);
+        if !why.contains(&rules) {
+            why.push(rules);
+        }
+    }
+    if !why.is_empty() {
+        words += &format!("; none for {}", why.join(", "));
+    }
+    words
 }
 
 /// Room in words: `reserve-at-turnaround 41 % (at least 30 %)`.
@@ -259,11 +269,8 @@ fn alternative(out: &mut String, page: Page, one: &Alternative) {
     } else {
         format!("does not keep {}", rules(&one.broken))
     };
-    let differing = one
-        .room
-        .iter()
-        .filter(|room| !room.same_for_all && room.share.is_some());
-    let rooms: Vec<String> = differing.take(ROOMS).map(room).collect();
+    let counted = one.room.iter().filter(|room| room.counts);
+    let rooms: Vec<String> = counted.take(ROOMS).map(room).collect();
     let rooms = if rooms.is_empty() {
         String::new()
     } else {

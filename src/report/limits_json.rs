@@ -165,7 +165,7 @@ struct RoomRecord<'a> {
     side: &'static str,
     limit: Value,
     share: Option<f64>,
-    same_for_all: bool,
+    counts: bool,
 }
 
 fn room(one: &Room) -> RoomRecord<'_> {
@@ -176,7 +176,7 @@ fn room(one: &Room) -> RoomRecord<'_> {
         side: one.side,
         limit: of(one.limit),
         share: one.share.map(Ratio::get),
-        same_for_all: one.same_for_all,
+        counts: one.counts,
     }
 }
 
@@ -204,10 +204,11 @@ fn alternative(one: &Alternative) -> AlternativeRecord<'_> {
 }
 
 #[derive(Serialize)]
-struct VariedRecord {
+struct VariedRecord<'a> {
     from_degrees: f64,
     strongest: Option<Value>,
     up_to_cap: bool,
+    broken: Vec<BindingRecord<'a>>,
 }
 
 #[derive(Serialize)]
@@ -216,15 +217,19 @@ struct MovedRecord<'a> {
     words: &'a str,
     not_to_be_had: Option<&'a str>,
     regardless: Vec<BindingRecord<'a>>,
-    limits: Vec<VariedRecord>,
+    limits: Vec<VariedRecord<'a>>,
+}
+
+fn varied(one: &Varied) -> VariedRecord<'_> {
+    VariedRecord {
+        from_degrees: degrees(one.from),
+        strongest: one.strongest.map(value),
+        up_to_cap: one.up_to_cap,
+        broken: bindings(&one.broken),
+    }
 }
 
 fn moved(one: &Moved) -> MovedRecord<'_> {
-    let varied = |of: &Varied| VariedRecord {
-        from_degrees: degrees(of.from),
-        strongest: of.strongest.map(value),
-        up_to_cap: of.up_to_cap,
-    };
     MovedRecord {
         change: change(one.change),
         words: &one.words,

@@ -13,6 +13,9 @@ mod solve;
 mod today;
 mod wind;
 
+#[cfg(test)]
+mod tests;
+
 use rayon::prelude::*;
 
 pub use today::{Alternative, Room};
@@ -136,6 +139,8 @@ pub struct Varied {
     pub strongest: Option<Speed>,
     /// Whether no limit was found up to the strongest wind that is tried.
     pub up_to_cap: bool,
+    /// The rules that are not kept a tenth above, or in a calm where that does not pass either.
+    pub broken: Vec<Binding>,
 }
 
 /// How limits move when a plan is changed.

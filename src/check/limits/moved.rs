@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::super::{Binding, margins};
 use super::kinds::{Kinds, all_broken};
-use super::solve::{Tried, least_of};
+use super::solve::{Tried, broken_at, least_of};
 use super::today::{Changed, at_speed, turned_sooner};
 use super::wind::{CAP, Rose, Setting, mean};
 use super::{Change, Moved, Varied};
@@ -118,8 +118,13 @@ fn one(changed: Changed, under: &Under<'_>, sectors: &[(usize, FromDirection)]) 
             let around = around.iter().map(|fine| under.rose.direction(*fine));
             let rest = around.filter(|from| from != first);
             let directions: Vec<FromDirection> = std::iter::once(*first).chain(rest).collect();
-            let (strongest, _) = least_of(tried, under.active, &directions, grid);
+            let (strongest, of) = least_of(tried, under.active, &directions, grid);
+            let broken = of.map(|from| {
+                let next = strongest.map_or(0, |tenths| tenths + 1);
+                broken_at(tried, under.active, from, next)
+            });
             Varied {
+                broken: broken.unwrap_or_default(),
                 from: under.rose.sector(*sector),
                 strongest: strongest.map(mean),
                 up_to_cap: strongest == Some(CAP),

@@ -34,8 +34,9 @@ pub struct Room {
     /// The room left as a share of the limit, negative where it is broken; `None` where the limit
     /// is nought, of which there are no shares.
     pub share: Option<Ratio>,
-    /// Whether the value is the same for every alternative, so that it parts none from another.
-    pub same_for_all: bool,
+    /// Whether alternatives are compared by it: the rule depends on the wind, and its value differs
+    /// between them.
+    pub counts: bool,
 }
 
 /// A way to sail the plan.
@@ -51,7 +52,7 @@ pub struct Alternative {
     pub broken: Vec<Binding>,
     /// What is left to each limit, the least first.
     pub room: Vec<Room>,
-    /// The least of those that differ between alternatives.
+    /// The least of those that count.
     pub least: Option<Ratio>,
 }
 
@@ -150,9 +151,9 @@ pub(super) fn judge_alternatives(
             found
         })
         .collect();
-    mark_the_same(&mut all);
+    leave_out_the_same(&mut all);
     for one in &mut all {
-        let shares = one.room.iter().filter(|room| !room.same_for_all);
+        let shares = one.room.iter().filter(|room| room.counts);
         one.least = shares
             .filter_map(|room| room.share)
             .min_by(|a, b| a.get().total_cmp(&b.get()));
@@ -188,7 +189,12 @@ fn one(changed: Changed, policy: &Effective, kinds: &Kinds<'_>, wind: &Wind) -> 
             let plan = in_wind(&plan, wind.clone());
             let passage = margins::passage(&plan, policy).varied_by(&variation);
             found.broken = all_broken(kinds.all(), &passage);
-            found.room = kinds.all().flat_map(|rule| rooms(rule, &passage)).collect();
+            let windy = kinds.windy.iter().map(|rule| (*rule, true));
+            let others = kinds.fixed.iter().map(|rule| (*rule, false));
+            let all = windy.chain(others);
+            found.room = all
+                .flat_map(|(rule, counts)| rooms(rule, counts, &passage))
+                .collect();
             // A limit that is nought has no shares; it stands at the end.
             let key = |room: &Room| room.share.map_or(f64::INFINITY, Ratio::get);
             found.room.sort_by(|a, b| {
@@ -200,7 +206,7 @@ fn one(changed: Changed, policy: &Effective, kinds: &Kinds<'_>, wind: &Wind) -> 
     found
 }
 
-fn rooms(rule: &RuleInForce, passage: &Passage<'_>) -> Vec<Room> {
+fn rooms(rule: &RuleInForce, counts: bool, passage: &Passage<'_>) -> Vec<Room> {
     let known = judged(rule, passage).into_iter();
     known
         .filter(|one| matches!(one.verdict, Verdict::Holds | Verdict::Fails))
@@ -217,14 +223,14 @@ fn rooms(rule: &RuleInForce, passage: &Passage<'_>) -> Vec<Room> {
                 limit,
                 side: comparison.side.words(),
                 share: share.is_finite().then(|| Ratio::fraction(share)),
-                same_for_all: false,
+                counts,
             })
         })
         .collect()
 }
 
-/// Marks what is the same whichever alternative is taken.
-fn mark_the_same(all: &mut [Alternative]) {
+/// What is the same whichever alternative is taken parts none of them from another.
+fn leave_out_the_same(all: &mut [Alternative]) {
     let had: Vec<usize> = (0..all.len())
         .filter(|index| all[*index].not_to_be_had.is_none())
         .collect();
@@ -248,7 +254,7 @@ fn mark_the_same(all: &mut [Alternative]) {
         .collect();
     for (one, marks) in all.iter_mut().zip(marks) {
         for (room, mark) in one.room.iter_mut().zip(marks) {
-            room.same_for_all = mark;
+            room.counts &= !mark && room.share.is_some();
         }
     }
 }

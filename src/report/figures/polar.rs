@@ -2,12 +2,9 @@
 
 use std::f64::consts::PI;
 
-use svg::Node as _;
 use svg::node::element::{Circle, Path};
 
-use super::style::{
-    Anchor, Figure, SMALL, TEXT, cut, group, hatching, line, n, path, text, width_of,
-};
+use super::style::{Anchor, Figure, SMALL, TEXT, cut, hatching, line, n, path, text, width_of};
 use crate::check::{BandWind, Limits, Sector};
 use crate::report::limits::{barred, regardless, runs, tenth};
 use crate::units::FromDirection;
@@ -55,8 +52,9 @@ pub fn limits_polar(limits: &Limits) -> Figure {
         .add(text((8.0, 33.0), Anchor::Start, "small soft", below));
     let name = polar.figure.name("hatching");
     polar.figure.add(hatching(&name, 6.0, 45.0, "hatch"));
-    polar.sectors(limits, &rules, &name);
+    polar.areas(limits);
     polar.rings();
+    polar.edges(limits, &rules, &name);
     for wind in [&limits.planned, &limits.today].into_iter().flatten() {
         polar.wind(wind, &name);
     }
@@ -142,30 +140,41 @@ impl Polar {
         )
     }
 
-    fn sectors(&mut self, limits: &Limits, rules: &[String], hatch: &str) {
+    /// The bearings that a direction stands for.
+    fn span(limits: &Limits, sector: &Sector) -> (f64, f64) {
         let half = limits.step.to_degrees() / 2.0;
-        let mut edges = group("");
+        let degrees = degrees(sector.from);
+        (degrees - half, degrees + half)
+    }
+
+    fn areas(&mut self, limits: &Limits) {
+        let fill = if limits.regardless.is_empty() {
+            "fill-one"
+        } else {
+            "fill-bad"
+        };
         for sector in &limits.sectors {
-            let degrees = degrees(sector.from);
-            let span = (degrees - half, degrees + half);
             if let Some(steady) = sector.strongest {
-                let fill = if limits.regardless.is_empty() {
-                    "fill-one"
-                } else {
-                    "fill-bad"
-                };
-                let area = self.area(span, (0.0, steady.mean.get()));
+                let area = self.area(Self::span(limits, sector), (0.0, steady.mean.get()));
                 self.figure.add(path(area, fill));
+            }
+        }
+    }
+
+    fn edges(&mut self, limits: &Limits, rules: &[String], hatch: &str) {
+        for sector in &limits.sectors {
+            let span = Self::span(limits, sector);
+            if let Some(steady) = sector.strongest {
                 let class = format!("line {}", class_of(sector, rules));
-                edges.append(path(self.arc(span, steady.mean.get()), &class));
+                let edge = path(self.arc(span, steady.mean.get()), &class);
+                self.figure.add(edge);
             }
             for again in &sector.again {
                 let area = self.area(span, (again.from.get(), again.to.get()));
                 let island: Path = path(area, "axis").set("style", format!("fill:url(#{hatch})"));
-                edges.append(island);
+                self.figure.add(island);
             }
         }
-        self.figure.add(edges);
         self.letters(limits, rules);
     }
 
@@ -280,7 +289,7 @@ impl Polar {
             .set("class", "ink");
         self.figure.add(dot);
         let words = if wind.planned { "planned" } else { "given" };
-        let radius = (RADIUS * speed / self.most + 12.0).min(RADIUS - 6.0);
+        let radius = (RADIUS * speed / self.most + 16.0).min(RADIUS - 10.0);
         let (x, y) = around(middle, radius);
         let half = width_of(words, SMALL) / 2.0;
         let x = x.clamp(half + 4.0, WIDE - half - 4.0);
@@ -336,10 +345,12 @@ fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
         ));
     }
     let spread = format!(
-        "Each limit holds for winds from {} to either side. No permission to launch.",
+        "Each limit holds for winds from {} to either side.",
         limits.spread
     );
     notes.push(("small soft", spread));
+    let careful = "Numbers of a model; a wind below a limit is no permission to launch.";
+    notes.push(("small soft", careful.to_owned()));
     notes
 }
 
