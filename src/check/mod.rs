@@ -3,9 +3,11 @@
 mod accept;
 mod asked;
 mod digest;
+mod extras;
 mod guard;
 mod inputs;
 mod judge;
+mod limits;
 mod margins;
 mod outcome;
 mod outline;
@@ -14,19 +16,26 @@ mod scope;
 mod spread;
 mod strike;
 mod threads;
+mod watch;
 mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256};
+pub use extras::Extras;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
+pub use limits::{
+    Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
+    Sought, Steady, Varied, limits,
+};
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
 pub use picture::Picture;
 pub use spread::{Failing, Sampling, Spread};
 pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
+pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
@@ -34,6 +43,8 @@ pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;
+
+use watch::Counter;
 
 use crate::document::Document;
 use crate::finding::{Finding, Nature, sort};
@@ -119,10 +130,11 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
-    check_and_sample(tree, selected, Extras::default())
+    check_and_sample(tree, selected, Extras::default(), &|_| {})
 }
 
-/// Checks as [`check`] does, and works out what else is asked for.
+/// Checks as [`check`] does, and works out what else is asked for. `watch` is told of
+/// each plan and each variation that is judged.
 ///
 /// # Errors
 /// As [`check`].
@@ -130,10 +142,11 @@ pub fn check_and_sample(
     tree: &dyn Tree,
     selected: Option<&str>,
     extras: impl Into<Extras>,
+    watch: Watch<'_>,
 ) -> Result<Outcome, ReadError> {
     let mut loaded = load(tree, selected)?;
     scope::narrow(selected, &mut loaded);
-    Ok(judged(loaded, selected, extras))
+    Ok(judged_watched(loaded, selected, extras.into(), watch))
 }
 
 /// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
@@ -147,40 +160,31 @@ pub fn check_folder(
     whole: &dyn Tree,
     within: &str,
     extras: impl Into<Extras>,
+    watch: Watch<'_>,
 ) -> Result<Outcome, ReadError> {
     let loaded = load(part, None)?;
     let lacks = |kind| loaded.gathered.of(kind).next().is_none();
     let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
     if within.is_empty() || by_itself {
-        return Ok(judged(loaded, None, extras));
+        return Ok(judged_watched(loaded, None, extras.into(), watch));
     }
     let mut loaded = load(whole, None)?;
     scope::narrow_to_folder(within, &mut loaded);
-    Ok(judged(loaded, None, extras))
-}
-
-/// What a check works out beside its findings.
-#[derive(Clone, Copy, Default, Debug)]
-pub struct Extras {
-    /// Sampled variations of each plan.
-    pub sampling: Option<Sampling>,
-    /// The picture of each plan, for figures.
-    pub pictures: bool,
-}
-
-impl From<Option<Sampling>> for Extras {
-    fn from(sampling: Option<Sampling>) -> Self {
-        Self {
-            sampling,
-            pictures: false,
-        }
-    }
+    Ok(judged_watched(loaded, None, extras.into(), watch))
 }
 
 /// Judges what was loaded.
 #[must_use]
 pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<Extras>) -> Outcome {
-    let extras = extras.into();
+    judged_watched(loaded, selected, extras.into(), &|_| {})
+}
+
+fn judged_watched(
+    loaded: Loaded,
+    selected: Option<&str>,
+    extras: Extras,
+    watch: Watch<'_>,
+) -> Outcome {
     let Loaded {
         sources,
         gathered,
@@ -192,13 +196,19 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<Extras>)
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
     let digests = digests(&linked.plans, &policies, Digester::of(&gathered, &sources));
+    let variations = extras.sampling.map_or(0, |sampling| sampling.runs as usize);
+    let parts = linked.plans.len().saturating_mul(1 + variations);
+    let counter = Counter::new(watch, parts);
     let judged: Vec<_> = linked
         .plans
         .par_iter()
         .zip(digests)
         .map(|(plan, digests)| {
             let judging = (&policies, &accepting);
-            one(plan, judging, digests, &sources, &beside, extras)
+            let watched = (extras, &counter);
+            let found = one(plan, judging, digests, &sources, &beside, watched);
+            counter.tick();
+            found
         })
         .collect();
     let mut findings = Vec::new();
@@ -308,7 +318,7 @@ fn one(
     digests: Digests,
     sources: &Sources,
     beside: &Beside,
-    extras: Extras,
+    (extras, counter): (Extras, &Counter<'_>),
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
@@ -326,9 +336,8 @@ fn one(
         let text = format!("judged without the rule of {path}, which has errors");
         checked.in_doubt.push(text);
     }
-    checked.spread = extras
-        .sampling
-        .map(|sampling| spread::of(plan, policy, sampling));
+    let sampling = extras.sampling;
+    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling, counter));
     Ok((findings, checked, note))
 }
 

@@ -23,6 +23,8 @@ pub enum Command {
     Check(Check),
     /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
     Window(Window),
+    /// Tell from each direction the strongest wind in which a mission keeps every rule of severity error
+    Limits(Limits),
     /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
     Brief(Brief),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
@@ -225,6 +227,47 @@ pub struct Digest {
     /// Print the one digest of them all
     #[arg(long)]
     pub whole: bool,
+}
+
+/// Options of `offing limits`.
+///
+/// Exit status: 0 the plan keeps every rule of severity error in the wind given, or in the one planned
+/// for; 1 it does not.
+#[derive(Debug, Args)]
+pub struct Limits {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// Between two directions, such as `5°`; a part of the circle from 1° to 30°
+    #[arg(long, default_value = "10°")]
+    pub step: String,
+    /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s`; the one planned
+    /// for where none is given
+    #[arg(long)]
+    pub wind: Option<String>,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = LimitsFormat::Terminal)]
+    pub format: LimitsFormat,
+    /// Draw the limits into an SVG file as well
+    #[arg(long, value_name = "FILE")]
+    pub figure: Option<PathBuf>,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of the wind limits.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum LimitsFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
 }
 
 /// Options of `offing explain`.

@@ -1,6 +1,7 @@
 //! `offing check`.
 
 use super::args::Check;
+use super::progress::Progressing;
 use super::{Failure, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 
@@ -16,13 +17,16 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         seed: options.seed,
     });
     let unreadable = |e: ReadError| Failure::Unreadable(e.to_string());
+    let progress = Progressing::begin("checking");
+    let watch = |progressed| progress.tell(progressed);
     let checked = match opened.selected.as_deref() {
-        Some(file) => check_and_sample(&opened.tree, Some(file), sampling),
+        Some(file) => check_and_sample(&opened.tree, Some(file), sampling, &watch),
         None => {
             let whole = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
-            check_folder(&opened.tree, &whole, &opened.within, sampling)
+            check_folder(&opened.tree, &whole, &opened.within, sampling, &watch)
         }
     };
+    drop(progress);
     let mut outcome = checked.map_err(unreadable)?;
     for missed in &mut outcome.not_checked {
         // A folder is told under the name by which it was asked for.

@@ -240,9 +240,10 @@ pub(super) fn measures() -> Result<u8, Failure> {
 }
 
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 3] = [
+const OUTPUTS: [(&str, &str); 4] = [
     ("check-output", crate::report::SCHEMA),
     ("window-output", crate::report::WINDOW_SCHEMA),
+    ("limits-output", crate::report::LIMITS_SCHEMA),
     ("review-output", crate::review::report::SCHEMA),
 ];
 

@@ -4,8 +4,10 @@ mod args;
 mod baseline;
 mod brief;
 mod check;
+mod limits;
 mod list;
 mod output;
+mod progress;
 mod reference;
 mod reports;
 mod review;
@@ -52,6 +54,7 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
         Command::Brief(options) => brief::run(options),
+        Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),

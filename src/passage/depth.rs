@@ -91,15 +91,24 @@ struct Found {
     looked_at: usize,
 }
 
-/// Reckons it for a plan.
+/// What a flat sea leaves under the keel, taken down by the waves that a wind raises: as far
+/// everywhere, so that the same place is the worst.
+pub(super) fn in_waves(passage: &Passage<'_>, runs: &Runs, mut bed: UnderKeel) -> UnderKeel {
+    bed.significant = significant(passage, runs);
+    bed.let_down = likely_highest(bed.significant, WAVES) * 0.5;
+    if let Some(least) = &mut bed.least {
+        least.under_keel -= bed.let_down;
+    }
+    bed
+}
+
+/// Reckons it for a plan on a flat sea, whatever the wind.
 ///
 /// # Errors
-/// [`NoPassage`] where there is no wind to raise a sea, or too much to compute.
-pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
-    let runs = passage.runs().map_err(Clone::clone)?;
+/// [`NoPassage`] where there is too much to compute.
+pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     let plan = passage.plan;
     let depths = &plan.site.depths;
-    let significant = significant(passage, runs);
     let errors = (&depths.soundings, &depths.level);
     let error = match errors {
         (Some(soundings), Some(level)) => {
@@ -115,8 +124,8 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         unknown_at: [None; 2],
         half_width: Length::metres(half_width(plan)),
         error: Length::metres(error),
-        significant,
-        let_down: likely_highest(significant, WAVES) * 0.5,
+        significant: Length::ZERO,
+        let_down: Length::ZERO,
     };
     let pieces = pieces(passage);
     // Unknown length and whole length, of the route and of the ways home.
@@ -302,7 +311,7 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
             By::LaunchZone | By::RecoveryZone | By::Stated => depth - lowered,
         };
         Least {
-            under_keel: water - draft - taken.let_down,
+            under_keel: water - draft,
             depth,
             by,
             at,

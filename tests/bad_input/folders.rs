@@ -312,7 +312,8 @@ fn a_folder_of_missions_alone() {
     std::fs::create_dir(folder.path().join(".git")).expect("a folder");
     let opened = open_argument(&folder.path().join("missions")).expect("there");
     let whole = WorkTree::open(opened.tree.root()).expect("there");
-    let look = |within: &str| check_in(&opened.tree, &whole, within, None).expect("listed");
+    let look =
+        |within: &str| check_in(&opened.tree, &whole, within, None, &|_| {}).expect("listed");
     let outcome = look(&opened.within);
     let mut expected = IDS.to_vec();
     expected.sort_unstable();

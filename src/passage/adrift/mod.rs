@@ -144,8 +144,7 @@ struct OfSample {
 /// # Errors
 /// [`NoPassage`] where there is no wind to take, or too much to compute.
 pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
-    let runs = passage.runs().map_err(Clone::clone)?;
-    let drives = drives(passage, &runs.scenarios);
+    let drives = drives(passage, passage.scenarios().map_err(Clone::clone)?);
     let samples = passage.track.samples.len();
     let asked = samples
         .saturating_mul(drives.len())

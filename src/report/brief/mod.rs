@@ -11,21 +11,21 @@ mod verdict;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figures::{self, style::Figure};
-use crate::check::{Checked, Outcome, Picture};
+use crate::check::{Checked, Limits, Outcome, Picture};
 use crate::source::printable_line;
 
 /// Longest text of a file that is shown whole, in characters: a page has an end.
 const LONGEST: usize = 240;
 
 /// The brief of the mission of an outcome that has exactly one, with its picture; `None` where it
-/// has none.
+/// has none. With its wind limits, or why they cannot be told.
 #[must_use]
-pub fn brief(outcome: &Outcome) -> Option<String> {
+pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<String> {
     let [checked] = outcome.checked.as_slice() else {
         return None;
     };
     let picture = checked.picture.as_deref()?;
-    Some(page(outcome, checked, picture).into_string())
+    Some(page(outcome, checked, picture, limits).into_string())
 }
 
 /// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
@@ -45,7 +45,12 @@ fn shortened(text: &str, longest: usize) -> String {
     format!("{}…", cut.trim_end())
 }
 
-fn page(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
+fn page(
+    outcome: &Outcome,
+    checked: &Checked,
+    picture: &Picture,
+    limits: &Result<Limits, String>,
+) -> Markup {
     let orders = &picture.orders;
     let title = words(&orders.title);
     let mut drawn = figures::figures(checked).into_iter();
@@ -84,7 +89,17 @@ fn page(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
                             "Numbers above a chart are waypoints. Energy is that of the wind that is \
                              worst at each place."
                         }
-                        div.grid { @for chart in &charts { (figure(chart, "")) } }
+                        div.grid {
+                            @for (index, chart) in charts.iter().enumerate() {
+                                (figure(chart, ""))
+                                @if index == 1 && let Ok(limits) = limits {
+                                    (figure(&figures::polar::limits_polar(limits), "wide"))
+                                }
+                            }
+                        }
+                        @if let Err(why) = limits {
+                            p { b { "No wind limits: " } (words(why)) }
+                        }
                     }
                     div.columns {
                         (orders::radio(picture))

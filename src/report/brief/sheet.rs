@@ -55,7 +55,7 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .files tr{border-bottom:1px solid var(--rule);padding:.3rem 0}}\
 @media screen and (min-width:48rem){\
 .pair{display:grid;grid-template-columns:3fr 2fr;gap:1.6rem}\
-.grid{display:grid;grid-template-columns:1fr 1fr;gap:.4rem 1.6rem}.grid figure{margin-top:.8rem}\
+.grid{display:grid;grid-template-columns:1fr 1fr;gap:.4rem 1.6rem}.grid figure{margin-top:.8rem}.wide{grid-row:span 2}\
 .columns{columns:2;column-gap:1.6rem}.columns section{break-inside:avoid;margin-top:0;\
 padding-top:1.1rem}\
 .digests{display:grid;grid-template-columns:1fr 9rem;gap:.4rem 1.6rem}.digests .files{grid-column:1/3}}\

@@ -11,6 +11,7 @@ mod depth;
 mod labels;
 mod link_margin;
 mod map;
+pub mod polar;
 pub mod style;
 mod wind_angle;
 
