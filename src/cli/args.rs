@@ -63,6 +63,9 @@ pub struct Check {
     /// Tell of each finding only the sentence, the line to look at first and the first remedy
     #[arg(long)]
     pub short: bool,
+    /// Folder that the figures of each mission are written into, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub figures: Option<PathBuf>,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
@@ -119,6 +122,9 @@ pub struct Review {
     /// Least severity of a new finding that makes the review fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
+    /// Folder that the figures of each mission are written into, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub figures: Option<PathBuf>,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,

@@ -4,6 +4,7 @@ mod args;
 mod baseline;
 mod brief;
 mod check;
+mod figures;
 mod limits;
 mod list;
 mod output;

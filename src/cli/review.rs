@@ -3,11 +3,11 @@
 use std::path::Path;
 
 use super::args::{PolicyFrom, Review};
-use super::{Failure, output, reports, settings};
+use super::{Failure, figures, output, reports, settings};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
-use crate::review::{self, review};
+use crate::review::{self, review_drawn};
 use crate::source::{Tree, WorkTree};
 
 /// How much of a commit's name is shown.
@@ -38,8 +38,9 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         PolicyFrom::Base => review::PolicyFrom::Base,
         PolicyFrom::Head => review::PolicyFrom::Head,
     };
+    let drawn = options.figures.is_some();
     let compared = |head: &dyn Tree, name: &str| {
-        review((&base, &base_name), (head, name), policy_from)
+        review_drawn((&base, &base_name), (head, name), policy_from, drawn)
             .map_err(|error| Failure::Unreadable(error.to_string()))
     };
     let found = match &options.head {
@@ -59,8 +60,13 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
             compared(&tree, "the work tree")?
         }
     };
+    let folder = options.figures.as_deref();
+    if let Some(folder) = folder {
+        figures::write(&found.outcome, folder)?;
+    }
     for wanted in &options.format {
-        let text = reports::of_review(&found, wanted, &options.drawing)?;
+        let mut text = reports::of_review(&found, wanted, &options.drawing)?;
+        text.push_str(&reports::links(&found.outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;
     }
     Ok(exit_status(

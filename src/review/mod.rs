@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
-use crate::check::{Inputs, Loaded, Outcome, guard, judged, load, problems_of};
+use crate::check::{Extras, Inputs, Loaded, Outcome, guard, judged, load, problems_of};
 use crate::finding::{Finding, Nature};
 use crate::source::{ReadError, Tree};
 use overlay::UnderPolicy;
@@ -71,6 +71,19 @@ pub fn review(
     (head, head_name): (&dyn Tree, &str),
     policy_from: PolicyFrom,
 ) -> Result<Review, ReadError> {
+    review_drawn((base, base_name), (head, head_name), policy_from, false)
+}
+
+/// Reviews as [`review`] does, with the picture of each mission that is looked at where it is wanted.
+///
+/// # Errors
+/// As [`review`].
+pub fn review_drawn(
+    (base, base_name): (&dyn Tree, &str),
+    (head, head_name): (&dyn Tree, &str),
+    policy_from: PolicyFrom,
+    pictures: bool,
+) -> Result<Review, ReadError> {
     let label = format!("{base_name}:");
     let mut was = load(base, None)?;
     let own = load(head, None)?;
@@ -117,7 +130,11 @@ pub fn review(
     was.retain(&affected);
     now.retain(&affected);
     let was = judged(was, None, None);
-    let mut outcome = judged(now, None, None);
+    let extras = Extras {
+        pictures,
+        ..Extras::default()
+    };
+    let mut outcome = judged(now, None, extras);
     // What was not checked before either is no news.
     outcome.not_checked.retain(|file| !unread.contains(file));
     // That none of those looked at is there does not mean that there is none.

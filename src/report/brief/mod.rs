@@ -57,7 +57,7 @@ fn page(
     let map = drawn.next();
     let charts: Vec<Figure> = drawn.collect();
     // On paper the map gives way to what is found.
-    let crowded = !outcome.findings.is_empty() || picture.turn_backs.rows.len() > 7;
+    let crowded = !outcome.findings.is_empty() || picture.turn_backs.rows.len() > 8;
     html! {
         (DOCTYPE)
         html lang="en" {

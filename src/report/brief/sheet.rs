@@ -78,7 +78,7 @@ section,figure{margin-top:.55rem}p{margin:.12rem 0}ul{margin:.1rem 0}li{margin:.
 dl div{padding:.06rem 0}th,td{padding:.07rem .4rem .07rem 0}\
 .charts{break-before:page;margin-top:0}\
 .grid{display:grid;grid-template-columns:1fr 1fr;gap:1mm 6mm}.grid figure{margin-top:1mm}\
-.grid svg{max-height:33mm}.wide{grid-row:span 2}.wide svg{max-height:70mm}\
+.grid svg{max-height:33mm}.wide{grid-row:span 2}.wide svg{max-height:74mm}\
 .columns{columns:3;column-gap:5mm}.columns section{break-inside:avoid;margin-top:0;padding-top:.5rem}\
 input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .sign{break-inside:avoid}.sign td{height:6.4mm}.sign th{padding:.1rem .3rem}\

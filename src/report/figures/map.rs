@@ -28,7 +28,7 @@ const LONGEST: f64 = 140.0;
 /// Legs that depths keep off, from the first.
 const LEGS_KEPT_OFF: usize = 200;
 /// Ways of a fan that are drawn, at most.
-const MOST_DRIFTS: usize = 9;
+const MOST_DRIFTS: usize = 4;
 
 /// The plane of the site laid on the drawing, north up.
 struct Sheet<'a> {

@@ -10,10 +10,13 @@ mod clip;
 mod depth;
 mod labels;
 mod link_margin;
+mod links;
 mod map;
 pub mod polar;
 pub mod style;
 mod wind_angle;
+
+pub use links::figure_links;
 
 use chart::{Axis, Chart};
 use style::Figure;
@@ -21,6 +24,9 @@ use style::Figure;
 use crate::check::Checked;
 use crate::check::picture::AlongRoute;
 use crate::units::Quantity;
+
+/// The ids of all figures of a mission.
+pub const IDS: &[&str] = &["map", "battery", "link-margin", "depth", "wind-angle"];
 
 /// Every figure of a mission, the map first; none where its picture was not asked for.
 #[must_use]
