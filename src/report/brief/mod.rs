@@ -25,7 +25,9 @@ pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<Strin
         return None;
     };
     let picture = checked.picture.as_deref()?;
-    Some(page(outcome, checked, picture, limits).into_string())
+    let mut text = page(outcome, checked, picture, limits).into_string();
+    text.push('\n');
+    Some(text)
 }
 
 /// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
