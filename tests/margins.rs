@@ -178,7 +178,10 @@ fn a_policy_that_extends_another_keeps_its_margins() {
 fn sampled(files: &Files, runs: u32, seed: u64) -> Spread {
     let folder = files.lay_out();
     let tree = WorkTree::open(folder.path()).expect("a tree");
-    let outcome = on_large_stacks(|| check_and_sample(&tree, None, Some(Sampling { runs, seed })));
+    let outcome = on_large_stacks(|| {
+        let sampling = Some(Sampling { runs, seed });
+        check_and_sample(&tree, None, sampling, &|_| {})
+    });
     let outcome = outcome.expect("an outcome");
     outcome.checked[0].spread.clone().expect("variations")
 }
