@@ -21,7 +21,7 @@ const STRONG: [(&str, &str); 2] = [
         "limits: { wind: 7 m/s, gust: 10 m/s }",
         "limits: { wind: 20 m/s, gust: 30 m/s }",
     ),
-    ("wind_limit: 8 m/s", "wind_limit: 30 m/s"),
+    ("wind_limit: 8 m/s", "wind_limit: 15 m/s"),
 ];
 
 /// The least repository, with texts put in place of others.
