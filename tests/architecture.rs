@@ -17,6 +17,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("document", &["source"]),
     ("models", &["units"]),
     ("finding", &["source", "units"]),
+    ("signature", &[]),
     ("schema", &["document", "finding", "source", "units"]),
     (
         "plan",
@@ -38,8 +39,17 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "check",
         &[
-            "document", "finding", "measures", "models", "passage", "plan", "rules", "schema",
-            "source", "units",
+            "document",
+            "finding",
+            "measures",
+            "models",
+            "passage",
+            "plan",
+            "rules",
+            "schema",
+            "signature",
+            "source",
+            "units",
         ],
     ),
     ("report", &["check", "finding", "source", "units"]),

@@ -170,8 +170,9 @@ fn read(tree: &MemoryTree) -> Read {
         .collect();
     let policies: Vec<_> = loaded.policies.team().collect();
     let typed = format!(
-        "{:?}\n{policies:?}\n{:?}",
+        "{:?}\n{policies:?}\n{:?}\n{:?}",
         loaded.linked.plans,
+        loaded.accepting.baseline,
         loaded.rules.rules()
     );
     Read {

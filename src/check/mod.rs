@@ -12,6 +12,7 @@ mod outcome;
 mod outline;
 mod scope;
 mod spread;
+mod strike;
 mod threads;
 mod watch;
 mod window;
@@ -28,11 +29,13 @@ pub use limits::{
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
 pub use spread::{Failing, Sampling, Spread};
+pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
 pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
+pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;

@@ -27,6 +27,10 @@ pub enum Command {
     Limits(Limits),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
+    /// Record what is found now, so that a repository can begin to be checked
+    Baseline(Baseline),
+    /// Print the lines that stand for a plan and are signed to approve it
+    Digest(Digest),
     /// Say what a rule asks for, why, and what would keep it
     Explain(Explain),
     /// List the rules in force, or run the examples that rule files name
@@ -199,6 +203,51 @@ pub enum LimitsFormat {
     Terminal,
     /// For programs
     Json,
+}
+
+/// Options of `offing baseline`.
+///
+/// What it records is accepted, for as long as it is no worse, in missions that are launched by the
+/// day of the review. New findings fail all the same.
+#[derive(Debug, Args)]
+pub struct Baseline {
+    /// Folder in the repository
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Day by which it is to be reviewed, such as `2027-03-01`
+    #[arg(long)]
+    pub review_by: Option<String>,
+    /// Who accepts it, by role
+    #[arg(long)]
+    pub by: Option<String>,
+    /// Why
+    #[arg(long)]
+    pub reason: Option<String>,
+    /// File that it is written into; `baseline.yaml` at the root of the repository where none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+    /// Write a baseline that is there anew, with everything that is found now
+    #[arg(long, conflicts_with = "strike")]
+    pub renew: bool,
+    /// Take off it what is no longer found, and nothing else
+    #[arg(long, conflicts_with_all = ["review_by", "by", "reason", "output"])]
+    pub strike: bool,
+}
+
+/// Options of `offing digest`.
+#[derive(Debug, Args)]
+pub struct Digest {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy that judges it; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// Print the one digest of them all
+    #[arg(long)]
+    pub whole: bool,
 }
 
 /// Options of `offing explain`.

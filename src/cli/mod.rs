@@ -1,6 +1,7 @@
 //! The command line: arguments as typed, settings as meant, calls, exit status.
 
 mod args;
+mod baseline;
 mod check;
 mod limits;
 mod list;
@@ -53,6 +54,8 @@ pub fn run() -> ExitCode {
         Command::Window(options) => window::run(options),
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
+        Command::Baseline(options) => baseline::run(options),
+        Command::Digest(options) => baseline::digest(options),
         Command::Explain(options) => list::explain(options),
         Command::Rules(options) => list::rules(options),
         Command::Measures => list::measures(),

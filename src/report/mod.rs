@@ -4,6 +4,7 @@
 //! shown, and the JSON text holds no character that a terminal would act on.
 
 mod annotations;
+mod baseline;
 mod clip;
 mod excerpt;
 mod exit;
@@ -31,6 +32,9 @@ mod width;
 mod window;
 
 pub use annotations::{github, gitlab};
+pub use baseline::{
+    BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
+};
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;
 pub use json::without_controls as json_without_controls;

@@ -65,7 +65,11 @@ pub(super) fn plain() -> Settings {
 pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quantity) -> Judged {
     Judged {
         rule: rule.to_owned(),
-        subject: String::new(),
+        subject: if rule == "reserve-at-turnaround" {
+            "profile-end".to_owned()
+        } else {
+            String::new()
+        },
         verdict,
         measured: Some(value),
         limit: Some(limit),

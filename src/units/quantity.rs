@@ -67,6 +67,13 @@ impl Quantity {
         }
     }
 
+    /// The quantity in the unit that it is shown in, with as many figures as tell it from any other
+    /// that is worth telling apart.
+    #[must_use]
+    pub fn exact(self) -> String {
+        self.text(9)
+    }
+
     /// Decimals that show three significant figures or whole units.
     fn usual_decimals(self) -> usize {
         let (_, factor) = self.shown_unit();

@@ -10,8 +10,20 @@ use super::{documents, root, text_of};
 /// Commands that are shown and not run here, with the reason. Each must still be shown somewhere.
 const NOT_RUN: &[(&str, &str)] = &[
     (
-        "sudo apt-get update && sudo apt-get install --yes build-essential git",
+        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client",
         "changes the machine; held against .ci/run, which does run it",
+    ),
+    (
+        "offing digest north-bay-lines > plan.txt",
+        "belongs to the next one",
+    ),
+    (
+        "ssh-keygen -Y sign -n offing-plan -f ~/.ssh/id_ed25519 plan.txt",
+        "needs a key; `tests/accept` signs with one of its own",
+    ),
+    (
+        "mv plan.txt.sig plans/missions/north-bay-lines.survey-lead.approval",
+        "belongs to the one before",
     ),
     (
         "cargo install --path . --locked",
@@ -63,6 +75,12 @@ fn every_command_gives_the_output_that_is_shown() {
             match block.info.split_once(' ').unwrap_or((&block.info, "")) {
                 ("console", "") => {
                     commands += console(&session, &block, &mut stale);
+                }
+                // A fragment that names a file is put at its end.
+                ("yaml", info) if info.starts_with("fragment ") => {
+                    let file = info.trim_start_matches("fragment ");
+                    let text = format!("{}\n{}\n", text_of(file), block.lines.join("\n"));
+                    session.write(file, &text);
                 }
                 ("yaml", file) if file.contains('.') => {
                     let text = block.lines.join("\n") + "\n";
@@ -151,7 +169,7 @@ fn every_block_is_of_a_kind_that_is_checked() {
             let (kind, rest) = block.info.split_once(' ').unwrap_or((&block.info, ""));
             let known = match kind {
                 "console" | "sh" => rest.is_empty(),
-                "yaml" => matches!(rest, "" | "fragment" | "workflow") || rest.ends_with(".yaml"),
+                "yaml" => matches!(rest, "" | "workflow") || rest.starts_with("fragment") || rest.ends_with(".yaml"),
                 // Both are run by `tests/ci.rs`.
                 "hook" => rest.is_empty(),
                 _ => false,
@@ -188,7 +206,7 @@ fn set_up_commands_are_those_of_the_machine_that_tests() {
     let lines: Vec<&str> = run.lines().map(str::trim).collect();
     for due in [
         "apt-get update",
-        "apt-get install --yes build-essential git",
+        "apt-get install --yes build-essential git openssh-client",
         "cargo fmt --check",
         "cargo clippy --all-targets --locked -- -D warnings",
     ] {
@@ -219,7 +237,7 @@ fn every_file_that_is_shown_whole_can_be_read() {
             let whole = block.lines.iter().any(|line| line.starts_with("kind: "));
             assert_eq!(
                 whole,
-                block.info != "yaml fragment",
+                !block.info.starts_with("yaml fragment"),
                 "{at}: whole files state their kind, fragments do not"
             );
             if !whole {

@@ -53,7 +53,7 @@ pub struct Approval {
 /// in the way.
 #[must_use]
 pub fn principal(role: &str) -> Option<String> {
-    let name: String = role.trim().split_whitespace().collect::<Vec<_>>().join("-");
+    let name: String = role.split_whitespace().collect::<Vec<_>>().join("-");
     let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
     let fits = !name.is_empty() && !name.starts_with('-') && name.chars().all(plain);
     fits.then_some(name)

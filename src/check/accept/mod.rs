@@ -111,6 +111,12 @@ impl Accepting {
         {
             if !accepting.signers.contains_key(&approvals.policy) {
                 let signers = Signers::read(approvals, tree, sources);
+                if let Err(why) = &signers.file {
+                    let text = format!("the file of signers cannot be read: {why}");
+                    let problem = Problem::new("input-reference", approvals.signers.span(), text);
+                    let help = "name a file inside the repository, relative to this one";
+                    problems.push(problem.help(help));
+                }
                 accepting.signers.insert(approvals.policy.clone(), signers);
             }
         }

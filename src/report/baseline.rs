@@ -1,0 +1,125 @@
+//! The text of a baseline: findings that were there when a repository began to be checked.
+
+use std::collections::BTreeSet;
+
+use crate::check::{Known, Outcome};
+use crate::finding::{Accepted, Finding, Nature};
+use crate::source::printable_line;
+
+/// Most findings that a baseline holds.
+pub const MOST: usize = 10_000;
+
+/// What stands above the findings of a baseline.
+#[derive(Clone, Copy, Debug)]
+pub struct BaselineHead<'a> {
+    /// Its id.
+    pub id: &'a str,
+    /// The day by which it is to be reviewed.
+    pub review_by: &'a str,
+    /// Who accepts it, by role.
+    pub by: &'a str,
+    /// Why.
+    pub reason: &'a str,
+}
+
+/// The findings of a check that a baseline takes in: what rules say of missions, but for what a
+/// waiver covers. A file that cannot be read is never accepted.
+#[must_use]
+pub fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
+    let rules: BTreeSet<&str> = outcome
+        .in_force
+        .iter()
+        .map(|one| one.rule.as_str())
+        .collect();
+    let waived = |finding: &Finding| {
+        let accepted = finding.accepted.as_ref();
+        accepted.is_some_and(|accepted| accepted.how == Accepted::Waiver)
+    };
+    let all = outcome.findings.iter();
+    all.filter(|finding| {
+        let of_a_rule = finding.nature != Nature::Input && rules.contains(finding.rule.as_str());
+        of_a_rule && finding.mission.is_some() && !waived(finding)
+    })
+    .collect()
+}
+
+/// The file. Every text is quoted as JSON quotes it, which YAML reads alike.
+#[must_use]
+pub fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
+    let measured = |finding: &Finding| {
+        let comparison = finding.comparison.as_ref()?;
+        Some(comparison.measured.exact())
+    };
+    let lines = findings.iter().map(|finding| Line {
+        fingerprint: &finding.fingerprint,
+        rule: &finding.rule,
+        mission: finding.mission.as_deref().unwrap_or(""),
+        measured: measured(finding),
+        says: Some(&finding.message),
+    });
+    text(head, lines.collect())
+}
+
+/// The file anew, with those of its findings that are kept.
+#[must_use]
+pub fn baseline_of_known(head: &BaselineHead<'_>, known: &[&Known]) -> String {
+    let lines = known.iter().map(|known| Line {
+        fingerprint: &known.fingerprint.value,
+        rule: &known.rule,
+        mission: &known.mission,
+        measured: known.measured.as_ref().map(|value| value.value.clone()),
+        says: known.says.as_deref(),
+    });
+    text(head, lines.collect())
+}
+
+struct Line<'a> {
+    fingerprint: &'a str,
+    rule: &'a str,
+    mission: &'a str,
+    measured: Option<String>,
+    says: Option<&'a str>,
+}
+
+fn text(head: &BaselineHead<'_>, lines: Vec<Line<'_>>) -> String {
+    let mut text = format!(
+        "# Findings that were there when this repository began to be checked. Strike off what is\n\
+         # mended: `offing baseline --strike` does.\n\
+         kind: baseline\n\
+         format: 1\n\
+         id: {}\n\
+         review_by: {}\n\
+         by: {}\n\
+         reason: {}\n",
+        head.id,
+        head.review_by,
+        quoted(head.by),
+        quoted(head.reason)
+    );
+    if lines.is_empty() {
+        text.push_str("findings: []\n");
+        return text;
+    }
+    text.push_str("findings:\n");
+    for line in lines {
+        text.push_str(&format!(
+            "  - fingerprint: \"{}\"\n    rule: {}\n    mission: {}\n",
+            line.fingerprint,
+            quoted(line.rule),
+            quoted(line.mission)
+        ));
+        if let Some(measured) = &line.measured {
+            text.push_str(&format!("    measured: {}\n", quoted(measured)));
+        }
+        if let Some(says) = line.says {
+            let says: String = says.chars().take(500).collect();
+            text.push_str(&format!("    says: {}\n", quoted(&says)));
+        }
+    }
+    text
+}
+
+fn quoted(text: &str) -> String {
+    let text = printable_line(text);
+    serde_json::to_string(text.as_ref()).unwrap_or_else(|_| "\"\"".to_owned())
+}

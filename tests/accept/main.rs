@@ -1,0 +1,10 @@
+//! What somebody accepts: waivers, the baseline, signatures. It stays visible, and no more is
+//! accepted than was seen.
+
+#![allow(clippy::unwrap_used)] // a test that cannot go on ends here
+
+mod baseline;
+mod repo;
+mod review;
+mod signatures;
+mod waivers;

@@ -1,0 +1,131 @@
+//! A small repository of the demo's files that a test changes.
+
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value as Json;
+use tempfile::TempDir;
+
+pub const TEAM: &str = "plans/policy/team.yaml";
+pub const UPWIND: &str = "plans/missions/headwind-return.yaml";
+pub const NORTH: &str = "plans/missions/north-bay-lines.yaml";
+
+/// The waiver that makes the one finding of the mission that runs upwind be accepted.
+pub const WAIVER: &str = "waivers:
+  - rule: upwind-run-length
+    for: the leg to profile-end
+    no_worse_than: 1400 m
+    reason: The recovery crew lies off the far end for the whole run.
+    approved_by: survey lead
+    approved: 2027-07-05
+    expires: 2027-07-13
+";
+
+pub struct Repo(TempDir);
+
+impl Repo {
+    /// A mission that fails by one rule, and one that passes, with what they need.
+    pub fn new() -> Self {
+        let repo = Self(tempfile::tempdir().unwrap());
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+        for path in [
+            UPWIND,
+            NORTH,
+            TEAM,
+            "plans/vessels/goosander.yaml",
+            "plans/site/quenderby.yaml",
+            "plans/site/quenderby-shoreline.geojson",
+            "plans/site/quenderby-soundings.geojson",
+        ] {
+            repo.write(path, &std::fs::read_to_string(root.join(path)).unwrap());
+        }
+        repo.git(&["init", "--quiet", "--initial-branch=main"]);
+        repo
+    }
+
+    pub fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    pub fn write(&self, path: &str, text: &str) {
+        let at = self.path().join(path);
+        std::fs::create_dir_all(at.parent().unwrap()).unwrap();
+        std::fs::write(at, text).unwrap();
+    }
+
+    pub fn read(&self, path: &str) -> String {
+        std::fs::read_to_string(self.path().join(path)).unwrap()
+    }
+
+    pub fn append(&self, path: &str, text: &str) {
+        self.write(path, &format!("{}\n{text}", self.read(path)));
+    }
+
+    pub fn edit(&self, path: &str, from: &str, to: &str) {
+        let text = self.read(path);
+        assert_eq!(text.matches(from).count(), 1, "`{from}` in {path}");
+        self.write(path, &text.replacen(from, to, 1));
+    }
+
+    pub fn git(&self, arguments: &[&str]) -> String {
+        let output = Command::new("git")
+            .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
+            .args(["-c", "commit.gpgsign=false"])
+            .args(arguments)
+            .current_dir(self.path())
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "git {arguments:?}: {said}");
+        String::from_utf8(output.stdout).unwrap().trim().to_owned()
+    }
+
+    pub fn commit(&self) -> String {
+        self.git(&["add", "--all"]);
+        self.git(&["commit", "--quiet", "--allow-empty", "--message", "one"]);
+        self.git(&["rev-parse", "HEAD"])
+    }
+
+    /// Runs the program in the repository.
+    pub fn offing(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(arguments)
+            .current_dir(self.path())
+            .stdin(Stdio::null())
+            .output()
+            .unwrap()
+    }
+
+    /// Runs it, and gives its exit status and standard output.
+    pub fn run(&self, arguments: &[&str]) -> (i32, String) {
+        let output = self.offing(arguments);
+        let text = String::from_utf8(output.stdout).unwrap();
+        (output.status.code().unwrap(), text)
+    }
+
+    /// The JSON report of a check or a review.
+    pub fn json(&self, arguments: &[&str]) -> (i32, Json) {
+        let (status, text) = self.run(&[arguments, &["--format", "json"]].concat());
+        (status, serde_json::from_str(&text).expect("JSON"))
+    }
+}
+
+/// Rule and, where it is accepted, how, of every finding of a JSON report.
+pub fn findings(report: &Json) -> Vec<(String, Option<String>)> {
+    let all = report["findings"].as_array().unwrap();
+    all.iter()
+        .map(|finding| {
+            let rule = finding["rule"].as_str().unwrap().to_owned();
+            let how = finding["accepted"]["how"].as_str().map(str::to_owned);
+            (rule, how)
+        })
+        .collect()
+}
+
+/// The rules of the findings that stand.
+pub fn standing(report: &Json) -> Vec<String> {
+    let all = findings(report).into_iter();
+    all.filter(|(_, how)| how.is_none())
+        .map(|(rule, _)| rule)
+        .collect()
+}
