@@ -14,6 +14,16 @@ use serde_json::Value as Json;
 const MISSION: &str = "first-lines";
 const WIND: &str = "{ from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s }";
 
+/// A boat and a craft that go out in more wind than the least repository's, so that what bars is what
+/// the wind does.
+const STRONG: [(&str, &str); 2] = [
+    (
+        "limits: { wind: 7 m/s, gust: 10 m/s }",
+        "limits: { wind: 20 m/s, gust: 30 m/s }",
+    ),
+    ("wind_limit: 8 m/s", "wind_limit: 15 m/s"),
+];
+
 /// The least repository, with texts put in place of others.
 fn pond(edits: &[(&str, &str)]) -> MemoryTree {
     let mut tree = MemoryTree::default();
@@ -70,7 +80,8 @@ fn checked(from: &str, spread: Angle, mean: Speed, gust: Speed) -> Vec<String> {
         mean.get(),
         gust.get()
     );
-    let outcome = on_large_stacks(|| check(&pond(&[(WIND, &wind)]), None)).unwrap();
+    let outcome =
+        on_large_stacks(|| check(&pond(&[STRONG[0], STRONG[1], (WIND, &wind)]), None)).unwrap();
     assert_eq!(outcome.not_checked, [], "{:?}", outcome.findings);
     let error = |rule: &str| {
         let in_force = outcome
@@ -90,7 +101,7 @@ fn checked(from: &str, spread: Angle, mean: Speed, gust: Speed) -> Vec<String> {
 
 #[test]
 fn a_limit_is_what_a_check_of_the_plan_for_that_wind_says() {
-    let found = solved(&pond(&[]), 30.0, None);
+    let found = solved(&pond(&STRONG), 30.0, None);
     assert_eq!(found.regardless, []);
     let planned = found.planned.as_ref().unwrap();
     assert!(planned.planned && planned.broken.is_empty());
@@ -121,7 +132,7 @@ fn a_limit_is_what_a_check_of_the_plan_for_that_wind_says() {
 
 #[test]
 fn a_mirrored_plan_has_mirrored_limits() {
-    let (one, other) = (pond(&[]), mirrored(&pond(&[])));
+    let (one, other) = (pond(&STRONG), mirrored(&pond(&STRONG)));
     let (one, other) = (solved(&one, 30.0, None), solved(&other, 30.0, None));
     let count = one.sectors.len();
     let mut differing = 0;
@@ -210,7 +221,7 @@ fn alternatives_are_judged_as_a_check_would() {
         mean: Speed::metres_per_second(4.0),
         gust: Some(Speed::metres_per_second(6.5)),
     };
-    let found = solved(&pond(&[]), 30.0, Some(wind));
+    let found = solved(&pond(&STRONG), 30.0, Some(wind));
     let today = found.today.as_ref().unwrap();
     assert!(!today.planned);
     let by_check = checked("090°", today.spread, today.mean, today.gust);
@@ -231,6 +242,8 @@ fn alternatives_are_judged_as_a_check_would() {
     ));
     // Going the other way round by hand, on paper: the corners in the other order, the approach kept.
     let turned = pond(&[
+        STRONG[0],
+        STRONG[1],
         (
             WIND,
             "{ from: 090°, spread: 20°, mean: 4 m/s, gust: 6.5 m/s }",
@@ -404,7 +417,7 @@ fn a_figure_is_drawn_whole_or_not_at_all() {
         "<title",
         "<desc",
         "role=\"img\"",
-        "N</text>",
+        "\nN\n</text>",
         "planned",
         "then not kept:",
     ] {

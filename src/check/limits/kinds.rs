@@ -92,6 +92,11 @@ pub(super) fn asks_for_wind(measure: &Measure) -> bool {
         .any(|word| matches!(word, "wind" | "gust"))
 }
 
+/// Whether a rule costs next to nothing to judge.
+pub(super) fn is_cheap(rule: &RuleInForce) -> bool {
+    cost(rule) == 0
+}
+
 fn cost(rule: &RuleInForce) -> u8 {
     let of = |measure: &Measure| {
         if CHEAP.contains(&measure.name) {

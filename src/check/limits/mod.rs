@@ -25,7 +25,7 @@ use super::asked::{NoAnswer, asked};
 use super::watch::{Counter, Watch};
 use super::{Binding, margins};
 use crate::measures;
-use crate::passage::Passage;
+use crate::passage::{Passage, adrift};
 use crate::plan::{Plan, Wind};
 use crate::rules::{Effective, RuleInForce};
 use crate::source::Tree;
@@ -360,7 +360,9 @@ fn of_plan(
 fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoAnswer> {
     let winds = |grid: u32| (CAP / grid) as usize + 5;
     let work = |grid: u32| {
-        let of_one = passage.asked().saturating_mul(rose.fine());
+        // An edge that a boat adrift may come on to takes an eighth of the time of a step.
+        let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
+        let of_one = of_one.saturating_mul(rose.fine());
         of_one.saturating_mul(winds(grid))
     };
     if work(5) <= FINE_WORK {

@@ -8,7 +8,7 @@
 use rayon::prelude::*;
 
 use super::super::Binding;
-use super::kinds::{all_broken, broken};
+use super::kinds::{all_broken, broken, is_cheap};
 use super::wind::{CAP, Rose, Setting, in_wind};
 use crate::passage::Passage;
 use crate::plan::Plan;
@@ -62,7 +62,8 @@ impl<'a> Ray<'a> {
         });
         if let Some(at) = first {
             let rule = rules.remove(at);
-            rules.insert(0, rule);
+            let cheap = rules.iter().take_while(|rule| is_cheap(rule)).count();
+            rules.insert(at.min(cheap), rule);
         }
         first.is_none()
     }

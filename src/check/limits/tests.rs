@@ -7,6 +7,8 @@ use super::*;
 use crate::check::{Binding, Verdict, check, load, on_large_stacks};
 use crate::finding::Severity;
 use crate::measures::CATALOGUE;
+use crate::models::plane::Point;
+use crate::plan::route::Leg;
 use crate::source::{Tree, open_argument};
 
 /// The winds that brute force goes up to, in tenths: past where the demo's boat has its own limits.
@@ -227,5 +229,51 @@ fn shared_parts_change_nothing() {
             read(&passage.in_wind(&second)),
             read(&margins::passage(&second, policy))
         );
+    });
+}
+
+/// Whatever a route is changed into, it runs on from point to point, from the launch to the recovery.
+#[test]
+fn a_changed_route_is_whole() {
+    use super::course::{nearer, reversed};
+    with_demo(|tree| {
+        let loaded = load(tree, None).expect("the demo");
+        let (mut turned, mut cut) = (0, 0);
+        for plan in &loaded.linked.plans {
+            let whole = |changed: &Plan| {
+                let (legs, own) = (&changed.mission.legs, &plan.mission.legs);
+                let meet = |a: Point, b: Point| a.distance(b) < 0.002;
+                assert!(meet(legs[0].from, own[0].from));
+                assert!(meet(legs[legs.len() - 1].to, own[own.len() - 1].to));
+                assert!(legs.windows(2).all(|pair| meet(pair[0].to, pair[1].from)));
+                assert!(legs.iter().all(|leg| leg.length() > 0.0));
+            };
+            let length = |plan: &Plan| plan.mission.legs.iter().map(Leg::length).sum::<f64>();
+            let home = plan.mission.recovery.at.value;
+            let farthest = |plan: &Plan| {
+                let ends = plan.mission.legs.iter().map(|leg| leg.to.distance(home));
+                ends.fold(0.0, f64::max)
+            };
+            if let Some(other) = reversed(plan) {
+                whole(&other);
+                assert!((farthest(&other) - farthest(plan)).abs() < 1e-6);
+                // Twice the other way round is the way as it was, but for the speed of the way out.
+                let twice = reversed(&other).expect("a route that was turned can be turned");
+                assert!(
+                    (length(&twice) - length(plan)).abs() < 0.01,
+                    "{}",
+                    plan.path
+                );
+                turned += 1;
+            }
+            if let Some((other, reach)) = nearer(plan, NEARER) {
+                whole(&other);
+                assert!(farthest(&other) <= reach + 1e-6);
+                assert!((reach / farthest(plan) - NEARER).abs() < 1e-9);
+                assert!(length(&other) < length(plan));
+                cut += 1;
+            }
+        }
+        assert!(turned > 5 && cut > 5, "{turned} {cut}");
     });
 }

@@ -146,9 +146,7 @@ struct OfSample {
 pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
     let drives = drives(passage, passage.scenarios().map_err(Clone::clone)?);
     let samples = passage.track.samples.len();
-    let asked = samples
-        .saturating_mul(drives.len())
-        .saturating_mul(1 + edges(passage));
+    let asked = asked(passage, drives.len());
     if asked > MOST_WORK {
         return Err(NoPassage::TooMuch {
             asked,
@@ -183,6 +181,22 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         shore: met(Peril::Shore),
         to_landing: each.iter().map(|one| one.to_landing).collect(),
         craft_reaches,
+    })
+}
+
+fn asked(passage: &Passage<'_>, drives: usize) -> usize {
+    let samples = passage.track.samples.len();
+    samples
+        .saturating_mul(drives)
+        .saturating_mul(1 + edges(passage))
+}
+
+/// How much there is to compute: ways times edges of what may be met.
+#[must_use]
+pub fn work(passage: &Passage<'_>) -> usize {
+    let scenarios = passage.scenarios();
+    scenarios.map_or(0, |scenarios| {
+        asked(passage, drives(passage, scenarios).len())
     })
 }
 
