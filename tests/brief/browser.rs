@@ -114,7 +114,7 @@ fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let look = "axe.run(document).then(r=>say({dark:matchMedia('(prefers-color-scheme: dark)').matches,\
                 passes:r.passes.length,grave:r.violations.filter(v=>['serious','critical'].includes(v.impact))\
                 .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";
-    for mission in MISSIONS {
+    for mission in ["north-bay-lines", "headwind-return"] {
         let page = instrumented(&page(mission), &format!("{axe}\n{look}"));
         for (setting, dark) in [(LIGHT, false), (DARK, true)] {
             for screen in [PHONE, DESK] {
@@ -132,7 +132,7 @@ fn axe_finds_no_grave_fault_by_day_and_by_night() {
     // And one that is there is found.
     let faded = page("north-bay-lines").replace(
         "</main>",
-        "<p style=\"color:#eee;background:#fff\">x</p></main>",
+        "<p style=\"color:#eee;background:#fff\">faded words</p></main>",
     );
     let found = said(&instrumented(&faded, &format!("{axe}\n{look}")), &[LIGHT]);
     assert!(

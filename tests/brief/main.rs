@@ -8,8 +8,10 @@ mod content;
 mod files;
 mod turn_back;
 
-use std::path::Path;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+use std::sync::{Mutex, PoisonError};
 
 /// Runs the program in the root of the repository.
 fn offing(arguments: &[&str]) -> Output {
@@ -28,19 +30,22 @@ fn page_in(plans: &Path, mission: &str) -> String {
     String::from_utf8(output.stdout).unwrap()
 }
 
-/// The page of a mission of the demo.
+/// The page of a mission of the demo, made once.
 fn page(mission: &str) -> String {
-    page_in(
-        &Path::new(env!("CARGO_MANIFEST_DIR")).join("plans"),
-        mission,
-    )
+    static PAGES: Mutex<BTreeMap<String, String>> = Mutex::new(BTreeMap::new());
+    let mut pages = PAGES.lock().unwrap_or_else(PoisonError::into_inner);
+    let made = pages.entry(mission.to_owned());
+    made.or_insert_with(|| page_in(&demo(), mission)).clone()
+}
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("plans")
 }
 
 /// A copy of the demo with some texts of its files put in place of others.
 fn edited(edits: &[(&str, &str, &str)]) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
-    let plans = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
-    copy(&plans, folder.path());
+    copy(&demo(), folder.path());
     for (file, before, after) in edits {
         let path = folder.path().join(file);
         let text = std::fs::read_to_string(&path).unwrap();

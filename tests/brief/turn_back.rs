@@ -84,11 +84,11 @@ fn the_charge_to_turn_back_at_leaves_the_reserve() {
         );
         for row in &picture.turn_backs.rows {
             let limit = row.limit.as_ref().unwrap();
-            let stretch = along
+            let mut stretch = along
                 .waypoints
                 .iter()
                 .filter(|one| (row.numbers.0..=row.numbers.1).contains(&one.number));
-            let last = stretch.last().unwrap().sample;
+            let last = stretch.next_back().unwrap().sample;
             let used = along.left[0].unwrap() - along.left[last].unwrap();
             let reserve = (along.left[last].unwrap() - along.home[last].unwrap()).get() / usable;
             if used.get() > limit.used_energy.get() + 1e-6 {
