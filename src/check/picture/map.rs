@@ -2,6 +2,7 @@
 
 use super::Asked;
 use super::along::waypoints;
+use super::depths::{Depths, depths};
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -146,19 +147,6 @@ pub struct Coverage {
     pub outline: Vec<At>,
 }
 
-/// Depths on a lattice over the view, below the datum of the soundings.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Depths {
-    /// Columns of the lattice.
-    pub columns: usize,
-    /// Rows.
-    pub rows: usize,
-    /// Depth at each node in metres, west to east, then south to north; not there where unknown.
-    pub nodes: Vec<Option<f64>>,
-    /// What they are below.
-    pub datum: String,
-}
-
 /// Everything on the map.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Map {
@@ -207,8 +195,6 @@ const LEAST: f64 = 120.0;
 /// Height of the view over its width, at its least and greatest.
 const FLATTEST: f64 = 0.6;
 const TALLEST: f64 = 1.05;
-/// Nodes of the depth lattice along the greater extent.
-const NODES: usize = 64;
 /// Places nearer together than this are one, m.
 const SAME: f64 = 50.0;
 
@@ -315,36 +301,6 @@ fn rings(edges: &[Segment]) -> Vec<Vec<At>> {
         rings.push(ring);
     }
     rings
-}
-
-fn depths(passage: &Passage<'_>, view: View) -> Option<Depths> {
-    let soundings = passage.plan.site.depths.soundings.as_ref()?;
-    let (wide, high) = (
-        view.high.east - view.low.east,
-        view.high.north - view.low.north,
-    );
-    let step = wide.max(high) / NODES as f64;
-    let (columns, rows) = (
-        (wide / step).round().max(1.0) as usize + 1,
-        (high / step).round().max(1.0) as usize + 1,
-    );
-    let share = |index: usize, count: usize| index as f64 / (count - 1) as f64;
-    let mut nodes = Vec::with_capacity(columns * rows);
-    for row in 0..rows {
-        for column in 0..columns {
-            let at = Point::new(
-                view.low.east + share(column, columns) * wide,
-                view.low.north + share(row, rows) * high,
-            );
-            nodes.push(soundings.bed.depth_at(at).map(Length::get));
-        }
-    }
-    Some(Depths {
-        columns,
-        rows,
-        nodes,
-        datum: soundings.datum.value.clone(),
-    })
 }
 
 fn stops(passage: &Passage<'_>) -> Vec<Stop> {

@@ -3,14 +3,14 @@
 //! passage; whoever draws them computes nothing.
 
 mod along;
+mod depths;
 mod map;
 mod orders;
 mod turn_back;
 
 pub use along::{AlongRoute, LinkAlong, Station};
-pub use map::{
-    Area, At, Coverage, Danger, Depths, Fan, Landmark, LegLine, Map, Near, Stop, View, Way,
-};
+pub use depths::Depths;
+pub use map::{Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way};
 pub use orders::{Contingency, Done, Duty, Fact, HandOver, Orders, Pointing};
 pub use turn_back::{Reading, TurnBack, TurnBacks};
 
