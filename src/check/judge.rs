@@ -4,6 +4,7 @@ use super::digest::Digests;
 use super::margins;
 use super::outcome::{Checked, InForce, Judged};
 use super::outline::outline;
+use super::picture::picture;
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::plan::Plan;
@@ -17,6 +18,7 @@ pub(super) fn mission(
     plan: &Plan,
     policy: &Effective,
     sources: &Sources,
+    drawn: bool,
 ) -> (Vec<Finding>, Checked) {
     let passage = margins::passage(plan, policy);
     // Each is computed once, whoever asks first; asked for together they share the cores.
@@ -60,6 +62,7 @@ pub(super) fn mission(
         digests: Digests::default(),
         approvals: Vec::new(),
         spread: None,
+        picture: drawn.then(|| Box::new(picture(&passage, policy))),
     };
     (findings, checked)
 }

@@ -4,35 +4,46 @@ mod accept;
 mod asked;
 mod digest;
 mod extent;
+mod extras;
 mod guard;
 mod inputs;
 mod judge;
 mod launch;
+mod limits;
 mod margins;
 mod outcome;
 mod outline;
 mod partition;
+pub mod picture;
 mod scope;
 mod share;
 mod spread;
 mod strike;
 mod threads;
+mod watch;
 mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked};
 pub use digest::{Digester, Digests, InputDigest, sha256, statement};
 pub use extent::{Extent, Reading, Side};
+pub use extras::Extras;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{BY_HAND, BatteryRead, Decision, Readings, Reason, Waived, WindRead, launch};
+pub use limits::{
+    Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
+    Sought, Steady, Varied, limits,
+};
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
 pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
+pub use picture::Picture;
 pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
 pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
+pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
@@ -40,6 +51,8 @@ pub use crate::plan::baseline::Known;
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;
+
+use watch::Counter;
 
 use crate::document::Document;
 use crate::finding::{Finding, Nature, sort};
@@ -148,7 +161,16 @@ const MOST_PROBLEMS: usize = 5_000;
 
 /// Judges what was loaded.
 #[must_use]
-pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>) -> Outcome {
+pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<Extras>) -> Outcome {
+    judged_watched(loaded, selected, extras.into(), &|_| {})
+}
+
+fn judged_watched(
+    loaded: Loaded,
+    selected: Option<&str>,
+    extras: Extras,
+    watch: Watch<'_>,
+) -> Outcome {
     let Loaded {
         sources,
         gathered,
@@ -160,13 +182,19 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
     } = loaded;
     let beside = doubts(&gathered, &problems, &sources);
     let digests = digests(&linked.plans, &policies, Digester::of(&gathered, &sources));
+    let variations = extras.sampling.map_or(0, |sampling| sampling.runs as usize);
+    let parts = linked.plans.len().saturating_mul(1 + variations);
+    let counter = Counter::new(watch, parts);
     let judged: Vec<_> = linked
         .plans
         .par_iter()
         .zip(digests)
         .map(|(plan, digests)| {
             let judging = (&policies, &accepting);
-            one(plan, judging, digests, &sources, &beside, sampling)
+            let watched = (extras, &counter);
+            let found = one(plan, judging, digests, &sources, &beside, watched);
+            counter.tick();
+            found
         })
         .collect();
     let mut findings = Vec::new();
@@ -286,12 +314,12 @@ fn one(
     digests: Digests,
     sources: &Sources,
     beside: &Beside,
-    sampling: Option<Sampling>,
+    (extras, counter): (Extras, &Counter<'_>),
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
-    let (mut findings, mut checked) = judge::mission(plan, policy, sources);
+    let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras.pictures);
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
     checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
@@ -304,7 +332,8 @@ fn one(
         let text = format!("judged without the rule of {path}, which has errors");
         checked.in_doubt.push(text);
     }
-    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling));
+    let sampling = extras.sampling;
+    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling, counter));
     Ok((findings, checked, note))
 }
 

@@ -4,6 +4,7 @@ use super::accept::Approval;
 use super::digest::Digests;
 use super::outline::Waypoint;
 use super::partition::PartOf;
+use super::picture::Picture;
 use super::spread::Spread;
 use crate::finding::{Finding, Severity};
 use crate::plan::NotChecked;
@@ -56,6 +57,8 @@ pub struct Checked {
     pub approvals: Vec<Approval>,
     /// How often each rule fails in sampled variations, where that was asked for.
     pub spread: Option<Spread>,
+    /// What figures and pages show of it, where that was asked for.
+    pub picture: Option<Box<Picture>>,
 }
 
 /// Where a limit in force comes from.

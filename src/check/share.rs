@@ -2,8 +2,8 @@
 
 use super::partition::Partition;
 use super::{
-    Extent, Loaded, Outcome, Reading, Sampling, Side, judged, load, narrow, narrow_to_folder,
-    plural,
+    Extent, Extras, Loaded, Outcome, Reading, Sampling, Side, Watch, judged_watched, load, narrow,
+    narrow_to_folder, plural,
 };
 use crate::plan::NotChecked;
 use crate::schema::Kind;
@@ -18,6 +18,10 @@ pub struct Share<'a> {
     pub since: Option<Since<'a>>,
     /// Only one part of the missions.
     pub partition: Option<Partition>,
+    /// The picture of each plan, for figures.
+    pub pictures: bool,
+    /// Told of each plan and each variation that is judged.
+    pub watch: Option<Watch<'a>>,
 }
 
 /// A revision that is looked back on.
@@ -138,7 +142,12 @@ impl<'a> Share<'a> {
             let all = &mut loaded.linked.plans;
             all.retain(|plan| partition.holds(&plan.mission.id.value));
         }
-        let mut outcome = judged(loaded, selected, self.sampling);
+        let extras = Extras {
+            sampling: self.sampling,
+            pictures: self.pictures,
+        };
+        let watch = self.watch.unwrap_or(&|_| {});
+        let mut outcome = judged_watched(loaded, selected, extras, watch);
         let left_out = left_out(extent, within);
         // That none of those looked at is there does not mean that there is none.
         if left_out > 0 || (self.partition.is_some() && plans > 0) {

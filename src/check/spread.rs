@@ -9,6 +9,7 @@ use rand_distr::{Distribution, StandardNormal, StandardUniform};
 use rayon::prelude::*;
 
 use super::margins;
+use super::watch::Counter;
 use crate::measures;
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
@@ -68,7 +69,12 @@ fn stated_or_usual(margins: &Margins, about: About) -> (f64, bool) {
 }
 
 /// Draws variations of a plan and judges each.
-pub(super) fn of(plan: &Plan, policy: &Effective, sampling: Sampling) -> Spread {
+pub(super) fn of(
+    plan: &Plan,
+    policy: &Effective,
+    sampling: Sampling,
+    counter: &Counter<'_>,
+) -> Spread {
     let runs = if Passage::of(plan).may_be_varied() {
         sampling.runs
     } else {
@@ -77,11 +83,10 @@ pub(super) fn of(plan: &Plan, policy: &Effective, sampling: Sampling) -> Spread 
     let outcomes: Vec<BTreeMap<&str, Verdict>> = (0..runs)
         .into_par_iter()
         .map(|number| {
-            one(
-                plan,
-                policy,
-                &drawn(plan, &policy.margins, sampling.seed, number),
-            )
+            let variation = drawn(plan, &policy.margins, sampling.seed, number);
+            let found = one(plan, policy, &variation);
+            counter.tick();
+            found
         })
         .collect();
     let count = |rule: &str, verdict: Verdict| {

@@ -35,6 +35,10 @@ pub enum Command {
     Record(Record),
     /// List the plans that were run, or hold their records against one another and against git
     History(History),
+    /// Tell from each direction the strongest wind in which a mission keeps every rule of severity error
+    Limits(Limits),
+    /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
+    Brief(Brief),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
     /// Join the reports of all partitions of a check or a review into that of the whole
@@ -73,6 +77,9 @@ pub struct Check {
     /// Tell of each finding only the sentence, the line to look at first and the first remedy
     #[arg(long)]
     pub short: bool,
+    /// Folder that the figures of each mission are written into, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub figures: Option<PathBuf>,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
@@ -139,6 +146,9 @@ pub struct Review {
     /// Least severity of a new finding that makes the review fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
+    /// Folder that the figures of each mission are written into, as SVG
+    #[arg(long, value_name = "DIR")]
+    pub figures: Option<PathBuf>,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
@@ -203,6 +213,24 @@ pub enum WindowFormat {
     Json,
 }
 
+/// Options of `offing brief`.
+///
+/// Exit status as of `offing check`; the page is written whatever was found.
+#[derive(Debug, Args)]
+pub struct Brief {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// The page's file, HTML; the standard output where none is named
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Least severity that makes the command fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
+}
+
 /// Options of `offing baseline`.
 ///
 /// What it records is accepted, for as long as it is no worse, in missions that are launched by the
@@ -246,6 +274,47 @@ pub struct Digest {
     /// Print the one digest of them all
     #[arg(long)]
     pub whole: bool,
+}
+
+/// Options of `offing limits`.
+///
+/// Exit status: 0 the plan keeps every rule of severity error in the wind given, or in the one planned
+/// for; 1 it does not.
+#[derive(Debug, Args)]
+pub struct Limits {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// Between two directions, such as `5°`; a part of the circle from 1° to 30°
+    #[arg(long, default_value = "10°")]
+    pub step: String,
+    /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s`; the one planned
+    /// for where none is given
+    #[arg(long)]
+    pub wind: Option<String>,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = LimitsFormat::Terminal)]
+    pub format: LimitsFormat,
+    /// Draw the limits into an SVG file as well
+    #[arg(long, value_name = "FILE")]
+    pub figure: Option<PathBuf>,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of the wind limits.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum LimitsFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
 }
 
 /// Options of `offing explain`.

@@ -1,7 +1,8 @@
 //! `offing check`.
 
 use super::args::Check;
-use super::{Failure, output, reports, settings};
+use super::progress::Progressing;
+use super::{Failure, figures, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
@@ -31,6 +32,8 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     });
     let base = base.transpose().map_err(refused)?;
     let name = since.map(printable_line);
+    let progress = Progressing::begin("checking");
+    let watch = |progressed| progress.tell(progressed);
     let share = Share {
         sampling: options.spread.map(|runs| Sampling {
             runs,
@@ -45,6 +48,8 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
                 whole: &base.1,
             }),
         partition: options.partition,
+        pictures: options.figures.is_some(),
+        watch: Some(&watch),
     };
     let checked = match opened.selected.as_deref() {
         Some(file) => check_share(&opened.tree, Some(file), share),
@@ -53,6 +58,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
             check_folder(&opened.tree, &whole, &opened.within, share)
         }
     };
+    drop(progress);
     let mut outcome = checked.map_err(unreadable)?;
     for missed in &mut outcome.not_checked {
         // A folder is told under the name by which it was asked for.
@@ -60,8 +66,13 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
             missed.path = printable_bytes(options.path.as_os_str().as_bytes());
         }
     }
+    let folder = options.figures.as_deref();
+    if let Some(folder) = folder {
+        figures::write(&outcome, folder)?;
+    }
     for wanted in &options.format {
-        let text = reports::of_check(&outcome, wanted, &options.drawing, options.short)?;
+        let mut text = reports::of_check(&outcome, wanted, &options.drawing, options.short)?;
+        text.push_str(&reports::links(&outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;
     }
     Ok(exit_status(&outcome, settings::failing(options.fail_on)))

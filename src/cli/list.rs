@@ -240,9 +240,10 @@ pub(super) fn measures() -> Result<u8, Failure> {
 }
 
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 5] = [
+const OUTPUTS: [(&str, &str); 6] = [
     ("check-output", crate::report::SCHEMA),
     ("window-output", crate::report::WINDOW_SCHEMA),
+    ("limits-output", crate::report::LIMITS_SCHEMA),
     ("launch-output", crate::report::LAUNCH_SCHEMA),
     ("history-output", crate::history::report::SCHEMA),
     ("review-output", crate::review::report::SCHEMA),

@@ -2,12 +2,16 @@
 
 mod args;
 mod baseline;
+mod brief;
 mod check;
+mod figures;
 mod history;
 mod launch;
+mod limits;
 mod list;
 mod merge;
 mod output;
+mod progress;
 mod reference;
 mod reports;
 mod review;
@@ -57,6 +61,8 @@ pub fn run() -> ExitCode {
         Command::Launch(options) => launch::run(options),
         Command::Record(options) => history::record(options),
         Command::History(options) => history::history(options),
+        Command::Brief(options) => brief::run(options),
+        Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
         Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),

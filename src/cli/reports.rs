@@ -1,8 +1,11 @@
 //! Reports in the forms that were asked for.
 
 use super::args::{Drawing, Format, Wanted};
-use super::{Failure, settings};
+use std::path::Path;
+
+use super::{Failure, figures, settings};
 use crate::check::Outcome;
+use crate::report::figures::figure_links;
 use crate::report::{Settings, github, gitlab, json, junit, markdown, sarif, terminal};
 use crate::review::Review;
 use crate::review::report::{to_json, to_markdown, to_terminal};
@@ -22,6 +25,16 @@ pub(super) fn one_to_a_place(wanted: &[Wanted]) -> Result<(), Failure> {
         }
     }
     Ok(())
+}
+
+/// Links to the figures in a folder, for a report that people read in a browser; empty for others.
+pub(super) fn links(outcome: &Outcome, wanted: &Wanted, folder: Option<&Path>) -> String {
+    match (wanted.format, folder) {
+        (Format::Markdown, Some(folder)) => {
+            figure_links(outcome, &figures::as_linked(folder, wanted.file.as_deref()))
+        }
+        _ => String::new(),
+    }
 }
 
 /// One report of a check.

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::args::{PolicyFrom, Review};
-use super::{Failure, output, reports, settings};
+use super::{Failure, figures, output, reports, settings};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
@@ -40,6 +40,7 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
     };
     let asked = review::Asked {
         partition: options.partition,
+        pictures: options.figures.is_some(),
         ..review::Asked::by(policy_from)
     };
     let compared = |head: &dyn Tree, name: &str| {
@@ -63,8 +64,13 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
             compared(&tree, "the work tree")?
         }
     };
+    let folder = options.figures.as_deref();
+    if let Some(folder) = folder {
+        figures::write(&found.outcome, folder)?;
+    }
     for wanted in &options.format {
-        let text = reports::of_review(&found, wanted, &options.drawing)?;
+        let mut text = reports::of_review(&found, wanted, &options.drawing)?;
+        text.push_str(&reports::links(&found.outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;
     }
     Ok(exit_status(

@@ -106,7 +106,7 @@ fn record_json(record: &Record) -> Value {
 fn finished(value: &Value) -> Result<String, serde_json::Error> {
     let mut text = serde_json::to_string_pretty(value)?;
     text.push('\n');
-    Ok(crate::report::without_controls(text))
+    Ok(crate::report::json_without_controls(text))
 }
 
 /// Runs, and what they come to, as JSON.

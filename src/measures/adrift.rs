@@ -167,9 +167,9 @@ fn drift_step(passage: &Passage<'_>, meeting: &Meeting) -> String {
         "straight downwind".to_owned()
     };
     let with = passage
-        .runs()
+        .scenarios()
         .ok()
-        .and_then(|runs| runs.scenarios.all.get(meeting.scenario))
+        .and_then(|scenarios| scenarios.all.get(meeting.scenario))
         .filter(|scenario| scenario.current)
         .map_or("", |_| ", with the current");
     format!(
@@ -318,8 +318,8 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
 }
 
 fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
-    let runs = passage.runs().ok()?;
-    Some(runs.scenarios.words(meeting.scenario, true))
+    let scenarios = passage.scenarios().ok()?;
+    Some(scenarios.words(meeting.scenario, true))
 }
 
 fn nothing(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject, value: Value) -> Known {
@@ -402,7 +402,9 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
 
 fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let scenarios = passage
+        .scenarios()
+        .map_err(|why| tell::no_passage(plan, why))?;
     let craft = plan.mission.recovery_craft.as_ref();
     let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
         let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
@@ -413,7 +415,7 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add `recovery_craft:` with its `wind_limit`",
         ));
     };
-    let gust = runs.scenarios.gust_u10;
+    let gust = scenarios.gust_u10;
     let value = Ratio::fraction(gust / limit.value);
     Ok(Known {
         value: tell::value(value),

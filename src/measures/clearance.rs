@@ -305,7 +305,7 @@ fn keep_out(passage: &Passage<'_>) -> Known {
 
 /// Whether each keep-out area is closed at some moment from the planned launch to the latest that the
 /// boat may be out. Where that cannot be told, all of them are taken as closed.
-pub(super) fn closed(passage: &Passage<'_>) -> Vec<bool> {
+pub fn closed(passage: &Passage<'_>) -> Vec<bool> {
     let site = &passage.plan.site;
     let out = super::time::out(passage).ok();
     let areas = site.keep_out.iter();

@@ -28,6 +28,7 @@ mod upwind;
 mod wind_planned;
 
 pub use catalogue::{CATALOGUE, Entry, find, read};
+pub use clearance::closed as closed_areas;
 pub use figures::figures;
 pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
 pub use solve::{Trials, Wanted};

@@ -91,15 +91,24 @@ struct Found {
     looked_at: usize,
 }
 
-/// Reckons it for a plan.
+/// What a flat sea leaves under the keel, taken down by the waves that a wind raises: as far
+/// everywhere, so that the same place is the worst.
+pub(super) fn in_waves(passage: &Passage<'_>, runs: &Runs, mut bed: UnderKeel) -> UnderKeel {
+    bed.significant = significant(passage, runs);
+    bed.let_down = likely_highest(bed.significant, WAVES) * 0.5;
+    if let Some(least) = &mut bed.least {
+        least.under_keel -= bed.let_down;
+    }
+    bed
+}
+
+/// Reckons it for a plan on a flat sea, whatever the wind.
 ///
 /// # Errors
-/// [`NoPassage`] where there is no wind to raise a sea, or too much to compute.
-pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
-    let runs = passage.runs().map_err(Clone::clone)?;
+/// [`NoPassage`] where there is too much to compute.
+pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     let plan = passage.plan;
     let depths = &plan.site.depths;
-    let significant = significant(passage, runs);
     let errors = (&depths.soundings, &depths.level);
     let error = match errors {
         (Some(soundings), Some(level)) => {
@@ -115,8 +124,8 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         unknown_at: [None; 2],
         half_width: Length::metres(half_width(plan)),
         error: Length::metres(error),
-        significant,
-        let_down: likely_highest(significant, WAVES) * 0.5,
+        significant: Length::ZERO,
+        let_down: Length::ZERO,
     };
     let pieces = pieces(passage);
     // Unknown length and whole length, of the route and of the ways home.
@@ -162,6 +171,53 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     result.unknown_on_route = share(lengths[0]);
     result.unknown_on_ways_home = share(lengths[1]);
     Ok(result)
+}
+
+/// The water under the keel on one step of the route.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OnStep {
+    /// Where it is least, of what is known; `None` where nothing is.
+    pub least: Option<Least>,
+    /// Whether some of the step lies over unknown depth.
+    pub unknown: bool,
+}
+
+/// The water under the keel on every step of the route; its least is that of [`UnderKeel`] unless
+/// a way home is shallower.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to take, or too much to compute.
+pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage> {
+    let taken = passage.under_keel()?;
+    let steps = passage.track.steps.len();
+    let on_route = pieces(passage);
+    let on_route: Vec<(usize, &Piece)> = on_route
+        .iter()
+        .filter_map(|piece| match piece.over {
+            Over::Step(step) => Some((step, piece)),
+            Over::Home(_) => None,
+        })
+        .collect();
+    let found: Vec<(usize, Found)> = on_route
+        .par_iter()
+        .map(|(step, piece)| (*step, look(passage.plan, taken, piece)))
+        .collect();
+    let nothing = OnStep {
+        least: None,
+        unknown: false,
+    };
+    let mut all = vec![nothing; steps];
+    for (step, found) in found {
+        let on = &mut all[step];
+        on.unknown |= found.unknown > 0.0;
+        let less = |held: &Least, least: &Least| least.under_keel < held.under_keel;
+        if let Some(least) = found.least
+            && on.least.as_ref().is_none_or(|held| less(held, &least))
+        {
+            on.least = Some(least);
+        }
+    }
+    Ok(all)
 }
 
 /// The pieces of the route and of the ways home, each inside a landing zone or outside all.
@@ -255,7 +311,7 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
             By::LaunchZone | By::RecoveryZone | By::Stated => depth - lowered,
         };
         Least {
-            under_keel: water - draft - taken.let_down,
+            under_keel: water - draft,
             depth,
             by,
             at,

@@ -1,12 +1,14 @@
 //! Time, charge and energy along the route and on the way home from every sample.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::boat::{Boat, faster};
 use super::headway::{self, Headway};
 use super::home;
 use super::scenario::{Scenario, Scenarios};
-use super::sea::{SeaField, Water};
+use super::sea::{Lattice, SeaField, Water};
 use super::track::Step;
 use super::upwind::{self, LongestRuns};
 use super::{Passage, Runs};
@@ -142,21 +144,34 @@ pub(super) fn current_at(passage: &Passage<'_>, at: Point) -> (f64, f64) {
         })
 }
 
-/// The sea over the plan's water; `None` where that is too wide.
-pub(super) fn sea(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<SeaField> {
-    let site = &passage.plan.site;
+/// The lattice over the plan's water; `None` where that is too wide.
+pub(super) fn lattice(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Lattice> {
     let ends = [passage.plan.mission.recovery.at.value];
-    let wind = passage.plan.mission.wind.as_ref();
-    SeaField::new(
-        &site.shore,
+    Lattice::new(
+        &passage.plan.site.shore,
         passage.track.samples.iter().copied().chain(ends),
         passage.plan.mission.launch.at.value,
         scenarios,
-        Water {
-            depth: site.mean_depth.as_ref().map(|depth| depth.value),
-            duration: wind.and_then(|wind| wind.duration.value),
-        },
     )
+}
+
+/// The sea over the plan's water.
+pub(super) fn sea(
+    passage: &Passage<'_>,
+    lattice: &Arc<Lattice>,
+    scenarios: &Scenarios,
+) -> SeaField {
+    let wind = passage.plan.mission.wind.as_ref();
+    let water = Water {
+        depth: passage
+            .plan
+            .site
+            .mean_depth
+            .as_ref()
+            .map(|depth| depth.value),
+        duration: wind.and_then(|wind| wind.duration.value),
+    };
+    SeaField::new(lattice, scenarios, water)
 }
 
 /// Runs every scenario.
@@ -220,6 +235,22 @@ pub(super) fn dearest_way_home(
         sea,
     };
     home::cost_from(&acting, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
+}
+
+/// What the way home from a sample takes in a scenario, begun at a given charge; `None` where the
+/// boat does not get home.
+pub(super) fn way_home(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    (scenario, sample): (usize, usize),
+    charge: f64,
+) -> Option<HomeCost> {
+    let acting = Acting {
+        passage,
+        scenario: runs.scenarios.all.get(scenario)?,
+        sea: runs.sea.as_ref()?,
+    };
+    home::cost_from(&acting, &runs.boat, sample, charge).ok()
 }
 
 fn one(acting: &Acting<'_>, boat: &Boat) -> Run {

@@ -120,9 +120,9 @@ pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<T
 }
 
 /// The radio aboard and the stations, by index, that hear it.
-type Serving<'a> = (&'a Radio, Vec<(usize, &'a Station, &'a Radio)>);
+pub(super) type Serving<'a> = (&'a Radio, Vec<(usize, &'a Station, &'a Radio)>);
 
-fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
+pub(super) fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
     let aboard = plan.vessel.radio(link).ok_or(NoLink::NoRadioAboard)?;
     let stations: Vec<(usize, &Station, &Radio)> = plan
         .site
@@ -303,7 +303,7 @@ fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
 }
 
 /// The budget of a link between a station and the boat at a place.
-fn budget(
+pub(super) fn budget(
     site: &Site,
     station: &Station,
     ashore: &Radio,

@@ -3,10 +3,12 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
+pub mod abort;
 pub mod adrift;
 pub mod astray;
 pub mod boat;
 pub mod clearance;
+pub mod coverage;
 pub mod depth;
 pub mod ending;
 mod energy;
@@ -22,6 +24,7 @@ pub mod sounding;
 pub mod speeds;
 pub mod track;
 mod upwind;
+pub mod wind_angle;
 
 use std::sync::{Arc, OnceLock};
 
@@ -109,13 +112,16 @@ pub struct Passage<'a> {
     pub track: Track,
     /// What the team's policy demands of the plan beside its limits.
     pub demanded: Demanded,
-    // What another time of launch changes nothing about is shared between launches.
+    scenarios: OnceLock<Result<Scenarios, NoPassage>>,
+    // What another time of launch, or another strength of wind, changes nothing about is shared.
     runs: Arc<OnceLock<Result<Runs, NoPassage>>>,
     links: Arc<OnceLock<Vec<links::LinkReading>>>,
     clearance: Arc<OnceLock<clearance::Clearances>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<OnceLock<Result<adrift::Adrift, NoPassage>>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
+    lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
+    bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
 }
 
 /// What depends on the wind.
@@ -160,17 +166,24 @@ impl<'a> Passage<'a> {
     /// Prepares the passage of a varied plan.
     #[must_use]
     pub fn varied(plan: &'a Plan, variation: Variation) -> Self {
+        Self::laid(plan, variation, Track::of(&plan.mission.legs))
+    }
+
+    fn laid(plan: &'a Plan, variation: Variation, track: Track) -> Self {
         Self {
             plan,
             variation,
-            track: Track::of(&plan.mission.legs),
+            track,
             demanded: Demanded::default(),
+            scenarios: OnceLock::new(),
             runs: Arc::default(),
             links: Arc::default(),
             clearance: Arc::default(),
             seaway: Arc::default(),
             adrift: Arc::default(),
             depth: Arc::default(),
+            lattice: Arc::default(),
+            bed: Arc::default(),
         }
     }
 
@@ -195,6 +208,7 @@ impl<'a> Passage<'a> {
             plan,
             variation: self.variation.clone(),
             track: self.track.clone(),
+            scenarios: OnceLock::new(),
             runs: Arc::clone(&self.runs),
             links: Arc::clone(&self.links),
             clearance: Arc::clone(&self.clearance),
@@ -202,13 +216,49 @@ impl<'a> Passage<'a> {
             seaway: Arc::clone(&self.seaway),
             adrift: Arc::clone(&self.adrift),
             depth: Arc::clone(&self.depth),
+            lattice: Arc::clone(&self.lattice),
+            bed: Arc::clone(&self.bed),
         }
+    }
+
+    /// The passage of the same plan in another wind, which shares what no wind changes: clearances,
+    /// links, the bed below the route, and, where the wind has the same directions and differs in
+    /// strength alone, the fetches. `plan` must differ from this one's in nothing but its wind.
+    #[must_use]
+    pub fn in_wind<'b>(&self, plan: &'b Plan) -> Passage<'b> {
+        let directions = |plan: &Plan| {
+            let wind = plan.mission.wind.as_ref()?;
+            Some((wind.from.value, wind.spread.value))
+        };
+        let same = directions(self.plan) == directions(plan);
+        Passage {
+            links: Arc::clone(&self.links),
+            clearance: Arc::clone(&self.clearance),
+            bed: Arc::clone(&self.bed),
+            lattice: if same {
+                Arc::clone(&self.lattice)
+            } else {
+                Arc::default()
+            },
+            demanded: self.demanded.clone(),
+            track: self.track.clone(),
+            ..Passage::laid(plan, self.variation.clone(), Track::default())
+        }
+    }
+
+    /// The conditions that the plan is checked against.
+    ///
+    /// # Errors
+    /// [`NoPassage`] where there is no wind to take.
+    pub fn scenarios(&self) -> Result<&Scenarios, &NoPassage> {
+        let compute = || Scenarios::of(self.plan, &self.variation).map_err(NoPassage::NoScenarios);
+        self.scenarios.get_or_init(compute).as_ref()
     }
 
     /// Steps of the route and of all ways home, times scenarios: how much there is to compute.
     #[must_use]
     pub fn asked(&self) -> usize {
-        let scenarios = Scenarios::of(self.plan, &self.variation).map_or(0, |all| all.all.len());
+        let scenarios = self.scenarios().map_or(0, |all| all.all.len());
         self.work().saturating_mul(scenarios)
     }
 
@@ -260,7 +310,12 @@ impl<'a> Passage<'a> {
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
     pub fn under_keel(&self) -> Result<&depth::UnderKeel, &NoPassage> {
-        self.depth.get_or_init(|| depth::all(self)).as_ref()
+        let compute = || {
+            let runs = self.runs().map_err(Clone::clone)?;
+            let bed = self.bed.get_or_init(|| depth::bed(self)).clone()?;
+            Ok(depth::in_waves(self, runs, bed))
+        };
+        self.depth.get_or_init(compute).as_ref()
     }
 
     /// The way home that takes most energy in a scenario, over all samples, begun at a given
@@ -278,8 +333,7 @@ impl<'a> Passage<'a> {
     }
 
     fn compute_runs(&self) -> Result<Runs, NoPassage> {
-        let scenarios =
-            Scenarios::of(self.plan, &self.variation).map_err(NoPassage::NoScenarios)?;
+        let scenarios = self.scenarios().map_err(Clone::clone)?.clone();
         let asked = self.work().saturating_mul(scenarios.all.len());
         if asked > MOST_WORK {
             return Err(NoPassage::TooMuch {
@@ -288,7 +342,9 @@ impl<'a> Passage<'a> {
             });
         }
         let boat = boat::Boat::of(self.plan, &self.variation);
-        let sea = energy::sea(self, &scenarios);
+        let lay = || energy::lattice(self, &scenarios).map(Arc::new);
+        let lattice = self.lattice.get_or_init(lay).as_ref();
+        let sea = lattice.map(|lattice| energy::sea(self, lattice, &scenarios));
         let runs = match &sea {
             Some(sea) => energy::runs(self, &scenarios, sea, &boat),
             None => Vec::new(),

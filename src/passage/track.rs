@@ -34,7 +34,7 @@ impl Step {
 }
 
 /// The route in steps; sample `i` is where step `i - 1` ends, sample 0 the launch point.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Track {
     /// Steps in order.
     pub steps: Vec<Step>,

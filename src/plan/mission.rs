@@ -30,6 +30,10 @@ pub use super::conditions::Wind;
 pub struct Mission {
     /// Its id.
     pub id: Stated<String>,
+    /// What people call it, where stated.
+    pub title: Option<String>,
+    /// What it is for, where stated.
+    pub purpose: Option<String>,
     /// Where it launches.
     pub launch: Launch,
     /// Where it ends.
@@ -228,6 +232,8 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         .map_or(file.span(), |entry| entry.key_span);
     Some(Mission {
         id: id?,
+        title: file.text("title").map(|title| title.value),
+        purpose: file.text("purpose").map(|purpose| purpose.value),
         launch: launch?,
         recovery: recovery?,
         operator,

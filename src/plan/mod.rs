@@ -1,7 +1,7 @@
 //! A team's repository: files gathered by kind, read through their schemas, made into typed
 //! plans in which every value knows its line.
 
-mod actions;
+pub mod actions;
 mod antennas;
 pub mod baseline;
 pub mod calendar;

@@ -20,6 +20,8 @@ use crate::units::{Angle, Length, Speed, Towards};
 pub struct Site {
     /// Its id.
     pub id: Stated<String>,
+    /// What people call it, where stated.
+    pub title: Option<String>,
     /// The plane that everything of the site is laid out in.
     pub plane: Plane,
     /// Land and water.
@@ -85,6 +87,13 @@ pub enum HazardKind {
 }
 
 impl HazardKind {
+    /// The word in files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        let named = Self::NAMES.iter().find(|(_, kind)| *kind == self);
+        named.map_or("other", |(name, _)| name)
+    }
+
     const NAMES: &[(&str, Self)] = &[
         ("weir", Self::Weir),
         ("intake", Self::Intake),
@@ -256,6 +265,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     );
     Some(Site {
         id: id?,
+        title: file.text("title").map(|title| title.value),
         plane,
         shore: Arc::new(shore),
         shore_span: shore_fields.get("file")?.span,

@@ -5,14 +5,18 @@
 
 mod annotations;
 mod baseline;
+mod brief;
 mod clip;
 mod excerpt;
 mod exit;
+pub mod figures;
 mod finding_text;
 mod groups;
 mod json;
 mod junit;
 mod launch;
+mod limits;
+mod limits_json;
 mod markdown;
 pub mod merge;
 mod nearest;
@@ -35,12 +39,15 @@ pub use annotations::{github, gitlab};
 pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
+pub use brief::brief;
 pub use exit::exit_status;
-pub use json::without_controls;
+pub use figures::polar::limits_polar;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
 pub use launch::{LAUNCH_SCHEMA, Typed, launch_id, launch_json, launch_record, launch_text};
+pub use limits::limits_text;
+pub use limits_json::{LIMITS_FORMAT, LIMITS_SCHEMA, LIMITS_VERSION, limits_json};
 pub use markdown::{MOST_SKETCHES, escaped as escaped_markdown, findings_in_markdown, markdown};
 pub use prose::wrapped;
 pub use sarif::sarif;

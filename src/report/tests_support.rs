@@ -95,6 +95,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
         },
         approvals: Vec::new(),
         spread: None,
+        picture: None,
     }
 }
 

@@ -15,8 +15,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
-    Extent, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load, problems_of,
-    sha256,
+    Extent, Extras, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load,
+    problems_of, sha256,
 };
 use crate::finding::{Finding, Nature, sort};
 use crate::source::{ReadError, Tree};
@@ -86,6 +86,8 @@ pub struct Asked {
     pub policy_from: PolicyFrom,
     /// Only one part of the missions.
     pub partition: Option<Partition>,
+    /// The picture of each mission that is looked at, for figures.
+    pub pictures: bool,
     /// How it is told what need not be parsed; what comes of it is the same.
     pub reading: Reading,
 }
@@ -97,6 +99,7 @@ impl Asked {
         Self {
             policy_from,
             partition: None,
+            pictures: false,
             reading: Reading::Headings,
         }
     }
@@ -181,7 +184,11 @@ pub fn review_as(
     was.retain(&affected);
     now.retain(&affected);
     let mut was = judged(was, None, None);
-    let mut outcome = judged(now, None, None);
+    let extras = Extras {
+        pictures: asked.pictures,
+        ..Extras::default()
+    };
+    let mut outcome = judged(now, None, extras);
     outcome.notes.sort();
     // What was not checked before either is no news.
     outcome.not_checked.retain(|file| !unread.contains(file));

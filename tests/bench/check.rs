@@ -8,7 +8,7 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 
 use lake::Pack;
-use offing::check::{Outcome, Verdict, check, load, on_large_stacks};
+use offing::check::{Outcome, Sought, Verdict, check, limits, load, on_large_stacks};
 use offing::document::{ParseLimits, parse};
 use offing::measures;
 use offing::models::geodesy::{Plane, Position};
@@ -18,6 +18,7 @@ use offing::plan::Plan;
 use offing::rules::judge;
 use offing::source::MemoryTree;
 use offing::source::Sources;
+use offing::units::Angle;
 
 /// Vertices of the shoreline that most figures are for.
 const VERTICES: usize = 10_000;
@@ -85,6 +86,30 @@ fn size(c: &mut Criterion) {
             b.iter(|| on_large_stacks(|| check(black_box(&tree), None)));
         });
     }
+    group.finish();
+}
+
+/// Wind limits from 36 directions, with how they move and the alternatives: from the text of the files
+/// on, as a user waits for it.
+fn wind_limits(c: &mut Criterion) {
+    let mut group = c.benchmark_group("limits");
+    group.sample_size(10);
+    let tree = lake::repository(VERTICES, 1, Pack::Ample);
+    let sought = Sought {
+        step: Angle::degrees(10.0),
+        wind: None,
+    };
+    let solve = || on_large_stacks(|| limits(black_box(&tree), "lines-0", None, &sought, &|_| {}));
+    match solve() {
+        Ok(found) => {
+            // A plan that passes in no wind, or in all, would be solved sooner.
+            assert!(found.any_wind_passes());
+            assert_eq!(found.sectors.len(), 36);
+            assert!(found.sectors.iter().all(|one| one.barred.is_some()));
+        }
+        Err(error) => panic!("{error}"),
+    }
+    group.bench_function("36 directions, a mission of 60 legs", |b| b.iter(solve));
     group.finish();
 }
 
@@ -198,5 +223,5 @@ fn parts(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, whole, size, parts, change::change);
+criterion_group!(benches, whole, size, wind_limits, parts, change::change);
 criterion_main!(benches);

@@ -27,18 +27,20 @@ pub(in crate::measures) const GUST: Entry = share(
 
 fn against(passage: &Passage<'_>, gust: bool) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let scenarios = passage
+        .scenarios()
+        .map_err(|why| tell::no_passage(plan, why))?;
     let limits = &plan.vessel.limits;
     let (what, limit, lines, u10) = if gust {
         let lines = tell::gust_line(plan);
-        ("gusts", &limits.gust, lines, runs.scenarios.gust_u10)
+        ("gusts", &limits.gust, lines, scenarios.gust_u10)
     } else {
         let lines = tell::wind_lines(plan);
         (
             "sustained wind",
             &limits.wind,
             lines,
-            runs.scenarios.sustained_u10,
+            scenarios.sustained_u10,
         )
     };
     let Some(limit) = limit else {

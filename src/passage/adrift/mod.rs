@@ -1,6 +1,7 @@
 //! A boat that loses its power anywhere on the route: where it drifts, what it comes on to first,
 //! and whether anybody fetches it before.
 
+mod fan;
 mod path;
 mod recovery;
 
@@ -13,6 +14,7 @@ use crate::models::drift::leeway;
 use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
+pub use fan::{Drifted, fan};
 use path::{Way, follow};
 use recovery::Reach;
 
@@ -142,12 +144,9 @@ struct OfSample {
 /// # Errors
 /// [`NoPassage`] where there is no wind to take, or too much to compute.
 pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
-    let runs = passage.runs().map_err(Clone::clone)?;
-    let drives = drives(passage, &runs.scenarios);
+    let drives = drives(passage, passage.scenarios().map_err(Clone::clone)?);
     let samples = passage.track.samples.len();
-    let asked = samples
-        .saturating_mul(drives.len())
-        .saturating_mul(1 + edges(passage));
+    let asked = asked(passage, drives.len());
     if asked > MOST_WORK {
         return Err(NoPassage::TooMuch {
             asked,
@@ -182,6 +181,22 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         shore: met(Peril::Shore),
         to_landing: each.iter().map(|one| one.to_landing).collect(),
         craft_reaches,
+    })
+}
+
+fn asked(passage: &Passage<'_>, drives: usize) -> usize {
+    let samples = passage.track.samples.len();
+    samples
+        .saturating_mul(drives)
+        .saturating_mul(1 + edges(passage))
+}
+
+/// How much there is to compute: ways times edges of what may be met.
+#[must_use]
+pub fn work(passage: &Passage<'_>) -> usize {
+    let scenarios = passage.scenarios();
+    scenarios.map_or(0, |scenarios| {
+        asked(passage, drives(passage, scenarios).len())
     })
 }
 

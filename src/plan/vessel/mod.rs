@@ -23,6 +23,8 @@ use crate::units::{
 pub struct Vessel {
     /// Its id.
     pub id: Stated<String>,
+    /// What people call it, where stated.
+    pub title: Option<String>,
     /// Hull.
     pub hull: Hull,
     /// What the wind presses on.

@@ -33,6 +33,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     let lights = crate::plan::lights::read(file);
     Some(Vessel {
         id: id?,
+        title: file.text("title").map(|title| title.value),
         hull: hull?,
         windage: windage?,
         propulsion: propulsion?,

@@ -1,0 +1,21 @@
+//! What a check works out beside its findings.
+
+use super::Sampling;
+
+/// What a check works out beside its findings.
+#[derive(Clone, Copy, Default, Debug)]
+pub struct Extras {
+    /// Sampled variations of each plan.
+    pub sampling: Option<Sampling>,
+    /// The picture of each plan, for figures.
+    pub pictures: bool,
+}
+
+impl From<Option<Sampling>> for Extras {
+    fn from(sampling: Option<Sampling>) -> Self {
+        Self {
+            sampling,
+            pictures: false,
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! The rules of severity error, by what a wind has to do with them.
+
+use crate::finding::{Severity, Side};
+use crate::measures::{self, Measure};
+use crate::passage::Passage;
+use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
+
+use super::super::Binding;
+
+/// Measures of what a plan states of its wind, and not of what that wind does.
+const STATED: [&str; 4] = [
+    "mission.wind_blows",
+    "mission.wind_mean",
+    "mission.gust_factor",
+    "mission.wind_spread",
+];
+
+/// Measures that cost next to nothing, which are looked at first.
+const CHEAP: [&str; 7] = [
+    "mission.wind_share",
+    "mission.gust_share",
+    "mission.recovery_craft_wind",
+    "mission.wind_blows",
+    "mission.wind_mean",
+    "mission.gust_factor",
+    "mission.wind_spread",
+];
+
+/// Measures that need more than the runs, or take long for another reason, by what they cost.
+const DEAR: [(&str, u8); 10] = [
+    ("mission.daylight_left", 3),
+    ("mission.in_the_dark", 3),
+    ("mission.wave_height_share", 4),
+    ("mission.highest_wave_share", 4),
+    ("mission.under_keel_clearance", 5),
+    ("end.depth_under_keel", 5),
+    ("mission.lost_link_holding_time", 6),
+    ("mission.drift_time_in_hand_weir", 7),
+    ("mission.drift_time_in_hand_closed", 7),
+    ("mission.drift_share_ashore", 7),
+];
+
+/// The rules of severity error that a policy has switched on.
+pub(super) struct Kinds<'a> {
+    /// Those that no wind changes anything about.
+    pub fixed: Vec<&'a RuleInForce>,
+    /// Those about what the plan states of its wind, such as a spread of some width: in another wind
+    /// they would say nothing of the plan. They are judged on the wind planned for, once.
+    pub stated: Vec<&'a RuleInForce>,
+    /// Those that are judged in every wind, the cheaper ones first.
+    pub windy: Vec<&'a RuleInForce>,
+}
+
+impl<'a> Kinds<'a> {
+    pub fn of(policy: &'a Effective) -> Self {
+        let mut kinds = Self {
+            fixed: Vec::new(),
+            stated: Vec::new(),
+            windy: Vec::new(),
+        };
+        let errors = policy.rules.iter();
+        for rule in errors.filter(|r| r.enabled.value && r.severity.value == Severity::Error) {
+            let measures = rule.rule.measures();
+            if !measures.iter().any(asks_for_wind) {
+                kinds.fixed.push(rule);
+            } else if measures.iter().all(|m| STATED.contains(&m.name))
+                && rule.bound.limit(Side::AtMost).is_none()
+            {
+                kinds.stated.push(rule);
+            } else {
+                kinds.windy.push(rule);
+            }
+        }
+        kinds.windy.sort_by_key(|rule| cost(rule));
+        kinds
+    }
+
+    /// Every rule.
+    pub fn all(&self) -> impl Iterator<Item = &'a RuleInForce> {
+        let all = [&self.fixed, &self.stated, &self.windy];
+        all.into_iter().flatten().copied()
+    }
+}
+
+/// Whether a measure depends on the wind: it says that it needs one.
+pub(super) fn asks_for_wind(measure: &Measure) -> bool {
+    let words = measure
+        .needs
+        .split(|c: char| !c.is_alphanumeric() && c != '_');
+    words
+        .into_iter()
+        .any(|word| matches!(word, "wind" | "gust"))
+}
+
+/// Whether a rule costs next to nothing to judge.
+pub(super) fn is_cheap(rule: &RuleInForce) -> bool {
+    cost(rule) == 0
+}
+
+fn cost(rule: &RuleInForce) -> u8 {
+    let of = |measure: &Measure| {
+        if CHEAP.contains(&measure.name) {
+            return 0;
+        }
+        let dear = DEAR.iter().find(|(name, _)| *name == measure.name);
+        dear.map_or(1, |(_, cost)| *cost)
+    };
+    rule.rule.measures().iter().map(of).max().unwrap_or(0)
+}
+
+/// Judges a rule on a passage.
+pub(super) fn judged(rule: &RuleInForce, passage: &Passage<'_>) -> Vec<Judgement> {
+    judge(rule, &|name: &str| measures::read(name, passage))
+}
+
+/// What keeps a rule from holding on a passage: that it fails, or that it cannot be judged.
+pub(super) fn broken(rule: &RuleInForce, passage: &Passage<'_>) -> Option<Verdict> {
+    let verdicts = judged(rule, passage).into_iter().map(|one| one.verdict);
+    let worst = verdicts.max()?;
+    matches!(worst, Verdict::Fails | Verdict::Unknown).then_some(worst)
+}
+
+/// The rules of some that are not kept, those that fail before those that cannot be judged.
+pub(super) fn all_broken<'a>(
+    rules: impl IntoIterator<Item = &'a RuleInForce>,
+    passage: &Passage<'_>,
+) -> Vec<Binding> {
+    let rules = rules.into_iter();
+    let mut found: Vec<Binding> = rules
+        .filter_map(|rule| {
+            let verdict = broken(rule, passage)?;
+            let rule = rule.rule.id.value.clone();
+            Some(Binding { rule, verdict })
+        })
+        .collect();
+    found.sort_by(|a, b| b.verdict.cmp(&a.verdict).then_with(|| a.rule.cmp(&b.rule)));
+    found
+}

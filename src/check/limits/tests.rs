@@ -1,0 +1,279 @@
+//! The limits against brute force, and the rules that no wind changes anything about against two
+//! winds.
+
+use super::kinds::{Kinds, all_broken, asks_for_wind};
+use super::wind::{Setting, in_wind};
+use super::*;
+use crate::check::{Binding, Verdict, check, load, on_large_stacks};
+use crate::finding::Severity;
+use crate::measures::CATALOGUE;
+use crate::models::plane::Point;
+use crate::plan::route::Leg;
+use crate::source::{Tree, open_argument};
+
+/// The winds that brute force goes up to, in tenths: past where the demo's boat has its own limits.
+const PAST: u32 = 90;
+
+fn with_demo<T: Send>(work: impl FnOnce(&dyn Tree) -> T + Send) -> T {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/plans");
+    let opened = open_argument(std::path::Path::new(path)).expect("the demo");
+    on_large_stacks(|| work(&opened.tree))
+}
+
+fn sought(step: f64) -> Sought {
+    Sought {
+        step: Angle::degrees(step),
+        wind: None,
+    }
+}
+
+/// What is not kept in a wind, every rule judged on the whole band, as a check does it.
+fn by_check(plan: &Plan, policy: &Effective, wind: Wind) -> Vec<Binding> {
+    let plan = in_wind(plan, wind);
+    let kinds = Kinds::of(policy);
+    all_broken(kinds.all(), &margins::passage(&plan, policy))
+}
+
+/// Every tenth of a metre a second from some directions, each judged whole, against the solver. From
+/// 030° the boat adrift comes on to the weir in some winds and is fetched in time in both weaker and
+/// stronger ones.
+#[test]
+fn limits_are_those_of_brute_force() {
+    with_demo(|tree| {
+        let mission = "adrift-above-the-weir";
+        let found = limits(tree, mission, None, &sought(30.0), &|_| {}).expect("limits");
+        let asked = asked(tree, mission, None).expect("the mission");
+        let (plan, policy) = (&asked.plan, &asked.policy);
+        let setting = Setting::of(plan, policy);
+        assert_eq!(found.regardless, []);
+        for index in [1, 6] {
+            let sector = &found.sectors[index];
+            let passes: Vec<bool> = (0..=PAST)
+                .into_par_iter()
+                .map(|tenths| {
+                    let wind = setting.wind(sector.from, found.spread, tenths);
+                    by_check(plan, policy, wind).is_empty()
+                })
+                .collect();
+            let top = passes.iter().position(|passes| !passes).expect("a limit");
+            let told = sector.strongest.expect("a limit").mean.get() * 10.0;
+            assert_eq!(told.round() as usize + 1, top, "{}", sector.from);
+            let above = &passes[top..];
+            let islands = above.windows(2).filter(|pair| !pair[0] && pair[1]).count();
+            assert_eq!(islands, sector.again.len(), "{}", sector.from);
+            for again in &sector.again {
+                let [from, to] =
+                    [again.from, again.to].map(|speed| (speed.get() * 10.0).round() as usize);
+                assert!(passes[from..=to].iter().all(|passes| *passes));
+                assert!(!passes[from - 1] && !passes[to + 1]);
+            }
+        }
+        assert_eq!(
+            found.sectors[1].again.len(),
+            1,
+            "no failing winds between two that pass"
+        );
+    });
+}
+
+/// At the limit every rule holds, and a tenth above one fails: the one that is named.
+#[test]
+fn the_rule_that_bars_is_the_one_that_fails() {
+    with_demo(|tree| {
+        for mission in ["dam-to-bay-transects", "north-bay-lines"] {
+            let found = limits(tree, mission, None, &sought(30.0), &|_| {}).expect("limits");
+            let asked = asked(tree, mission, None).expect("the mission");
+            let (plan, policy) = (&asked.plan, &asked.policy);
+            let setting = Setting::of(plan, policy);
+            assert!(found.any_wind_passes());
+            for sector in &found.sectors {
+                let at = sector.strongest.expect("a limit");
+                let wind = setting.blowing(sector.from, found.spread, at.mean, at.gust);
+                assert_eq!(
+                    by_check(plan, policy, wind),
+                    [],
+                    "{mission}, {}",
+                    sector.from
+                );
+                let barred = sector.barred.as_ref().expect("what bars");
+                assert!((barred.wind.mean.get() - at.mean.get() - 0.1).abs() < 1e-9);
+                assert!(!barred.rules.is_empty());
+                let of = |spread, from| {
+                    setting.blowing(from, spread, barred.wind.mean, barred.wind.gust)
+                };
+                let alone = by_check(plan, policy, of(Angle::degrees(0.0), barred.from));
+                let whole = by_check(plan, policy, of(found.spread, sector.from));
+                assert!(
+                    alone == barred.rules || whole == barred.rules,
+                    "{mission}, {}: {:?} and not {alone:?} or {whole:?}",
+                    sector.from,
+                    barred.rules
+                );
+            }
+        }
+    });
+}
+
+/// What is said of the planned wind is what a check says, of every demo mission.
+#[test]
+fn the_planned_wind_is_judged_as_by_a_check() {
+    with_demo(|tree| {
+        let outcome = check(tree, None).expect("a check");
+        let loaded = load(tree, None).expect("the demo");
+        assert!(outcome.checked.len() > 10);
+        for checked in &outcome.checked {
+            let asked = asked(tree, &checked.mission, None).expect("the mission");
+            let errors = |rule: &str| {
+                let own = loaded
+                    .policies
+                    .get(&checked.policy)
+                    .expect("its policy")
+                    .get(rule);
+                own.is_some_and(|rule| rule.severity.value == Severity::Error)
+            };
+            let mut by_check: Vec<&str> = checked
+                .judged
+                .iter()
+                .filter(|one| matches!(one.verdict, Verdict::Fails | Verdict::Unknown))
+                .map(|one| one.rule.as_str())
+                .filter(|rule| errors(rule))
+                .collect();
+            by_check.sort_unstable();
+            by_check.dedup();
+            let kinds = Kinds::of(&asked.policy);
+            let passage = margins::passage(&asked.plan, &asked.policy);
+            let ours = all_broken(kinds.all(), &passage);
+            let mut ours: Vec<&str> = ours.iter().map(|one| one.rule.as_str()).collect();
+            ours.sort_unstable();
+            assert_eq!(ours, by_check, "{}", checked.mission);
+        }
+    });
+}
+
+/// A measure that does not ask for a wind reads the same in any.
+#[test]
+fn what_asks_for_no_wind_is_the_same_in_every_wind() {
+    with_demo(|tree| {
+        let loaded = load(tree, None).expect("the demo");
+        let without: Vec<_> = CATALOGUE
+            .iter()
+            .filter(|entry| !asks_for_wind(&entry.measure))
+            .collect();
+        assert!(without.len() > 20 && without.len() < CATALOGUE.len());
+        let mut differing = 0;
+        for plan in &loaded.linked.plans {
+            let policy = loaded.policies.builtin();
+            let setting = Setting::of(plan, policy);
+            let in_winds = [(40.0, 10.0, 15), (260.0, 30.0, 70)].map(|(from, spread, tenths)| {
+                let from = FromDirection::new(Angle::degrees(from));
+                in_wind(plan, setting.wind(from, Angle::degrees(spread), tenths))
+            });
+            let passages = in_winds
+                .each_ref()
+                .map(|plan| margins::passage(plan, policy));
+            let values = |read: fn(&Passage<'_>) -> Vec<measures::Reading>, passage| {
+                let readings = read(passage).into_iter();
+                let all: Vec<_> = readings
+                    .map(|reading| {
+                        (
+                            reading.subject,
+                            reading.outcome.ok().map(|known| known.value),
+                        )
+                    })
+                    .collect();
+                all
+            };
+            for entry in &without {
+                let [one, other] = passages
+                    .each_ref()
+                    .map(|passage| values(entry.read, passage));
+                assert_eq!(
+                    one, other,
+                    "{} of {}",
+                    entry.measure.name, plan.mission.id.value
+                );
+            }
+            for entry in CATALOGUE
+                .iter()
+                .filter(|entry| asks_for_wind(&entry.measure))
+            {
+                let [one, other] = passages
+                    .each_ref()
+                    .map(|passage| values(entry.read, passage));
+                differing += usize::from(one != other);
+            }
+        }
+        assert!(differing > 100, "{differing}");
+    });
+}
+
+/// Passages that share what no wind changes read as ones that share nothing.
+#[test]
+fn shared_parts_change_nothing() {
+    with_demo(|tree| {
+        let found = asked(tree, "dam-to-bay-transects", None).expect("the mission");
+        let (plan, policy) = (&found.plan, &found.policy);
+        let setting = Setting::of(plan, policy);
+        let from = FromDirection::new(Angle::degrees(310.0));
+        let wind = |tenths| in_wind(plan, setting.wind(from, Angle::degrees(20.0), tenths));
+        let (first, second) = (wind(30), wind(60));
+        let passage = margins::passage(&first, policy);
+        let read = |passage: &Passage<'_>| {
+            let all = CATALOGUE
+                .iter()
+                .map(|entry| format!("{:?}", (entry.read)(passage)));
+            all.collect::<Vec<_>>()
+        };
+        let _ = read(&passage);
+        assert_eq!(
+            read(&passage.in_wind(&second)),
+            read(&margins::passage(&second, policy))
+        );
+    });
+}
+
+/// Whatever a route is changed into, it runs on from point to point, from the launch to the recovery.
+#[test]
+fn a_changed_route_is_whole() {
+    use super::course::{nearer, reversed};
+    with_demo(|tree| {
+        let loaded = load(tree, None).expect("the demo");
+        let (mut turned, mut cut) = (0, 0);
+        for plan in &loaded.linked.plans {
+            let whole = |changed: &Plan| {
+                let (legs, own) = (&changed.mission.legs, &plan.mission.legs);
+                let meet = |a: Point, b: Point| a.distance(b) < 0.002;
+                assert!(meet(legs[0].from, own[0].from));
+                assert!(meet(legs[legs.len() - 1].to, own[own.len() - 1].to));
+                assert!(legs.windows(2).all(|pair| meet(pair[0].to, pair[1].from)));
+                assert!(legs.iter().all(|leg| leg.length() > 0.0));
+            };
+            let length = |plan: &Plan| plan.mission.legs.iter().map(Leg::length).sum::<f64>();
+            let home = plan.mission.recovery.at.value;
+            let farthest = |plan: &Plan| {
+                let ends = plan.mission.legs.iter().map(|leg| leg.to.distance(home));
+                ends.fold(0.0, f64::max)
+            };
+            if let Some(other) = reversed(plan) {
+                whole(&other);
+                assert!((farthest(&other) - farthest(plan)).abs() < 1e-6);
+                // Twice the other way round is the way as it was, but for the speed of the way out.
+                let twice = reversed(&other).expect("a route that was turned can be turned");
+                assert!(
+                    (length(&twice) - length(plan)).abs() < 0.01,
+                    "{}",
+                    plan.path
+                );
+                turned += 1;
+            }
+            if let Some((other, reach)) = nearer(plan, NEARER) {
+                whole(&other);
+                assert!(farthest(&other) <= reach + 1e-6);
+                assert!((reach / farthest(plan) - NEARER).abs() < 1e-9);
+                assert!(length(&other) < length(plan));
+                cut += 1;
+            }
+        }
+        assert!(turned > 5 && cut > 5, "{turned} {cut}");
+    });
+}

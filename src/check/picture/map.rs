@@ -1,0 +1,464 @@
+//! Everything that is drawn on the map, in metres east and north of the site's middle.
+
+use super::Asked;
+use super::along::waypoints;
+use super::depths::{Depths, depths};
+use crate::measures;
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::passage::Passage;
+use crate::passage::adrift::{Drifted, Meeting, fan};
+use crate::passage::clearance::{Nearness, straight_home};
+use crate::passage::coverage::reach;
+use crate::passage::links::azimuth;
+use crate::plan::site::Form;
+use crate::plan::vessel::Link;
+use crate::units::{Angle, Length, Speed, Time, Towards};
+
+/// A place on the plane of the site.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct At {
+    /// Metres east.
+    pub east: f64,
+    /// Metres north.
+    pub north: f64,
+}
+
+impl From<Point> for At {
+    fn from(point: Point) -> Self {
+        Self {
+            east: point.x,
+            north: point.y,
+        }
+    }
+}
+
+/// The part of the plane that matters, as two corners.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct View {
+    /// South-west corner.
+    pub low: At,
+    /// North-east corner.
+    pub high: At,
+}
+
+/// A leg of the route.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LegLine {
+    /// Where it begins.
+    pub from: At,
+    /// Where it ends.
+    pub to: At,
+    /// Whether it is a sounding line.
+    pub sounding: bool,
+}
+
+/// A waypoint on the map.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Stop {
+    /// Its number.
+    pub number: usize,
+    /// Its id.
+    pub id: String,
+    /// Where it is; of a survey where its last line ends.
+    pub at: At,
+    /// The track to it from the waypoint before, where it is one leg.
+    pub track: Option<Towards>,
+    /// Length of the legs that belong to it.
+    pub length: Length,
+    /// Speed that is asked for on the way to it.
+    pub speed: Speed,
+}
+
+/// A fixed danger.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Danger {
+    /// What people call it.
+    pub title: String,
+    /// What it is, in the word of the site's file.
+    pub kind: &'static str,
+    /// Its form: one place, a line, or an area that closes.
+    pub form: Vec<At>,
+    /// Whether the form closes.
+    pub closed: bool,
+    /// Distance to keep.
+    pub clearance: Length,
+}
+
+/// An area not to be entered.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Area {
+    /// What people call it.
+    pub title: String,
+    /// Its outline.
+    pub outline: Vec<At>,
+    /// Whether it is closed while the boat may be out.
+    pub closed: bool,
+}
+
+/// A place with a name: a station, the operator, where the recovery craft waits.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Landmark {
+    /// Its name.
+    pub name: String,
+    /// Where it is.
+    pub at: At,
+    /// Bearing and width of the control antenna's beam, where it has one.
+    pub beam: Option<(Towards, Angle)>,
+}
+
+/// Where the plan comes nearest to something.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Near {
+    /// To what.
+    pub what: String,
+    /// Where the boat is.
+    pub at: At,
+    /// Clearance, all that is to be taken off taken off.
+    pub clearance: Length,
+}
+
+/// A way home.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Way {
+    /// Its places in order.
+    pub places: Vec<At>,
+}
+
+/// The ways of a boat that loses its power at one place.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Fan {
+    /// Why this place: `the turnaround`, `soonest on to the Weir`.
+    pub why: String,
+    /// Where the power is lost.
+    pub at: At,
+    /// The ways, without current and with it.
+    pub ways: Vec<Vec<At>>,
+    /// Time until the first of them ends on land, where one does within a day.
+    pub ashore: Option<Time>,
+}
+
+/// How far the control link carries.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Coverage {
+    /// The station.
+    pub station: String,
+    /// Where the margin first falls short of what the policy asks for.
+    pub outline: Vec<At>,
+}
+
+/// Everything on the map.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Map {
+    /// The part that matters.
+    pub view: View,
+    /// Rings of the shoreline: inside an odd number of them is water.
+    pub shore: Vec<Vec<At>>,
+    /// Depths, where there are soundings.
+    pub depths: Option<Depths>,
+    /// The launch point.
+    pub launch: At,
+    /// The recovery point.
+    pub recovery: At,
+    /// Legs in order.
+    pub legs: Vec<LegLine>,
+    /// Waypoints in order, the last one being the recovery point.
+    pub stops: Vec<Stop>,
+    /// Where the route lies farthest from the recovery point.
+    pub turnaround: At,
+    /// From where the boat does not get home, where there is such a place.
+    pub point_of_no_return: Option<At>,
+    /// Ways home from the waypoints.
+    pub ways_home: Vec<Way>,
+    /// Fixed dangers.
+    pub dangers: Vec<Danger>,
+    /// Areas not to be entered.
+    pub areas: Vec<Area>,
+    /// Where the plan comes nearest to land and to a danger.
+    pub nearest: Vec<Near>,
+    /// Where a boat without power drifts to.
+    pub fans: Vec<Fan>,
+    /// Stations of the control link.
+    pub stations: Vec<Landmark>,
+    /// The operator, where stated.
+    pub operator: Option<At>,
+    /// How far the control link carries, where a policy asks for a margin.
+    pub coverage: Vec<Coverage>,
+}
+
+/// Ways home that are drawn, and fans.
+const MOST_WAYS: usize = 8;
+const MOST_FANS: usize = 3;
+/// Room around what matters, as a share of its greater extent, and the least extent, m.
+const ROOM: f64 = 0.06;
+const LEAST: f64 = 120.0;
+/// Height of the view over its width, at its least and greatest.
+const FLATTEST: f64 = 0.6;
+const TALLEST: f64 = 1.05;
+/// Places nearer together than this are one, m.
+const SAME: f64 = 50.0;
+
+/// The map of a passage.
+pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
+    let (plan, track) = (passage.plan, &passage.track);
+    let (mission, site) = (&plan.mission, &plan.site);
+    let figures = measures::figures(passage);
+    let sample_at = |name: &str| {
+        let along = figures.iter().find(|(known, _)| *known == name)?.1.value;
+        let off = |sample: &usize| (track.along[*sample] - along).abs();
+        (0..track.along.len()).min_by(|a, b| off(a).total_cmp(&off(b)))
+    };
+    let turnaround = sample_at("turnaround").unwrap_or(0);
+    let mut all: Vec<Point> = track.samples.clone();
+    all.push(mission.recovery.at.value);
+    let stations = stations(passage);
+    let operator = mission.operator.as_ref().map(|operator| operator.at.value);
+    all.extend(operator);
+    let view = view(&all);
+    let across =
+        Length::metres((view.high.east - view.low.east).hypot(view.high.north - view.low.north));
+    let coverage = asked
+        .link_margin
+        .and_then(|margin| reach(passage, Link::Control, margin.get(), across).ok());
+    Map {
+        view,
+        shore: rings(site.shore.edges()),
+        depths: depths(passage, view),
+        launch: mission.launch.at.value.into(),
+        recovery: mission.recovery.at.value.into(),
+        legs: mission
+            .legs
+            .iter()
+            .map(|leg| LegLine {
+                from: leg.from.into(),
+                to: leg.to.into(),
+                sounding: leg.sounding,
+            })
+            .collect(),
+        stops: stops(passage),
+        turnaround: track.samples[turnaround].into(),
+        point_of_no_return: sample_at("point_of_no_return").map(|at| track.samples[at].into()),
+        ways_home: ways_home(passage, turnaround),
+        dangers: dangers(passage),
+        areas: areas(passage),
+        nearest: nearest(passage),
+        fans: fans(passage, turnaround),
+        stations,
+        operator: operator.map(At::from),
+        coverage: coverage
+            .into_iter()
+            .flatten()
+            .map(|one| Coverage {
+                station: site.stations[one.station].id.value.clone(),
+                outline: places(&one.outline),
+            })
+            .collect(),
+    }
+}
+
+fn places(points: &[Point]) -> Vec<At> {
+    points.iter().map(|point| (*point).into()).collect()
+}
+
+/// A box around points, with some room.
+fn view(points: &[Point]) -> View {
+    let (mut low, mut high) = (points[0], points[0]);
+    for point in points {
+        low = Point::new(low.x.min(point.x), low.y.min(point.y));
+        high = Point::new(high.x.max(point.x), high.y.max(point.y));
+    }
+    let extent = (high.x - low.x).max(high.y - low.y);
+    let room = (ROOM * extent).max(0.5 * (LEAST - extent)).max(20.0);
+    let (mut wide, mut tall) = (high.x - low.x + 2.0 * room, high.y - low.y + 2.0 * room);
+    tall = tall.max(wide * FLATTEST);
+    wide = wide.max(tall / TALLEST);
+    let middle = low.lerp(high, 0.5);
+    View {
+        low: At {
+            east: middle.x - 0.5 * wide,
+            north: middle.y - 0.5 * tall,
+        },
+        high: At {
+            east: middle.x + 0.5 * wide,
+            north: middle.y + 0.5 * tall,
+        },
+    }
+}
+
+/// Edges joined where one begins at the other's end.
+fn rings(edges: &[Segment]) -> Vec<Vec<At>> {
+    let mut rings: Vec<Vec<At>> = Vec::new();
+    let mut ring: Vec<At> = Vec::new();
+    let mut end: Option<Point> = None;
+    for edge in edges {
+        if end != Some(edge.a) && !ring.is_empty() {
+            rings.push(std::mem::take(&mut ring));
+        }
+        ring.push(edge.a.into());
+        end = Some(edge.b);
+    }
+    if !ring.is_empty() {
+        rings.push(ring);
+    }
+    rings
+}
+
+fn stops(passage: &Passage<'_>) -> Vec<Stop> {
+    let mission = &passage.plan.mission;
+    let track = &passage.track;
+    let mut before = 0;
+    waypoints(passage)
+        .into_iter()
+        .map(|station| {
+            let legs: Vec<_> = mission
+                .legs
+                .iter()
+                .filter(|leg| leg.id == station.id)
+                .collect();
+            let step = track.steps.get(station.sample.saturating_sub(1));
+            let leg = step.map(|step| &mission.legs[step.leg]);
+            let stop = Stop {
+                number: station.number,
+                at: track.samples[station.sample].into(),
+                track: match (leg, legs.len()) {
+                    (Some(leg), 1) => Some(leg.from.bearing_to(leg.to)),
+                    _ => None,
+                },
+                length: Length::metres(track.along[station.sample] - track.along[before]),
+                speed: leg.map_or(Speed::ZERO, |leg| leg.speed()),
+                id: station.id,
+            };
+            before = station.sample;
+            stop
+        })
+        .collect()
+}
+
+/// The ways home from the turnaround and from the waypoints, where a contingency takes them.
+fn ways_home(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
+    let mission = &passage.plan.mission;
+    let home = mission.recovery.at.value;
+    if !straight_home(passage.plan) {
+        return Vec::new();
+    }
+    let mut from: Vec<usize> = vec![turnaround];
+    from.extend(waypoints(passage).into_iter().map(|station| station.sample));
+    let mut taken: Vec<Point> = Vec::new();
+    for sample in from {
+        let at = passage.track.samples[sample];
+        let near = taken.iter().any(|held| held.distance(at) < SAME);
+        if at.distance(home) > SAME && !near && taken.len() < MOST_WAYS {
+            taken.push(at);
+        }
+    }
+    let way = |at: Point| Way {
+        places: places(&[at, home]),
+    };
+    taken.into_iter().map(way).collect()
+}
+
+fn dangers(passage: &Passage<'_>) -> Vec<Danger> {
+    let hazards = passage.plan.site.hazards.iter();
+    hazards
+        .map(|hazard| {
+            let (form, closed) = match &hazard.form {
+                Form::Point(point) => (places(&[*point]), false),
+                Form::Line(line) => (places(line), false),
+                Form::Area(area) => (places(area.exterior()), true),
+            };
+            Danger {
+                title: hazard.title.clone(),
+                kind: hazard.kind.value.word(),
+                form,
+                closed,
+                clearance: hazard.clearance.value,
+            }
+        })
+        .collect()
+}
+
+fn areas(passage: &Passage<'_>) -> Vec<Area> {
+    let closed = measures::closed_areas(passage);
+    let areas = passage.plan.site.keep_out.iter().enumerate();
+    areas
+        .map(|(index, area)| Area {
+            title: area.title.clone(),
+            outline: places(area.outline.exterior()),
+            closed: closed.get(index).copied().unwrap_or(true),
+        })
+        .collect()
+}
+
+fn nearest(passage: &Passage<'_>) -> Vec<Near> {
+    let found = passage.clearances();
+    let near = |what: String, near: &Nearness| Near {
+        what,
+        at: near.at.into(),
+        clearance: Length::metres(near.clearance),
+    };
+    let land = found.land.as_ref().map(|one| near("land".to_owned(), one));
+    let hazard = found.hazard.as_ref().map(|(index, one)| {
+        let hazard = &passage.plan.site.hazards[*index];
+        near(hazard.title.clone(), one)
+    });
+    land.into_iter().chain(hazard).collect()
+}
+
+/// Fans from where a boat adrift has least time, and from the turnaround.
+fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
+    let mut from: Vec<(String, usize)> = Vec::new();
+    if let Ok(adrift) = passage.adrift() {
+        let worst = |meeting: &Option<Meeting>, why: &str| {
+            meeting.as_ref().map(|one| (why.to_owned(), one.sample))
+        };
+        from.extend(worst(
+            &adrift.weir.worst,
+            "where a weir or an intake is soonest",
+        ));
+        from.extend(worst(
+            &adrift.closed.worst,
+            "where a keep-out area is soonest",
+        ));
+    }
+    from.push(("the turnaround".to_owned(), turnaround));
+    let mut fans: Vec<Fan> = Vec::new();
+    for (why, sample) in from {
+        let at: At = passage.track.samples[sample].into();
+        let near = |fan: &Fan| (fan.at.east - at.east).hypot(fan.at.north - at.north) < SAME;
+        if fans.len() >= MOST_FANS || fans.iter().any(near) {
+            continue;
+        }
+        let Ok(ways) = fan(passage, sample) else {
+            continue;
+        };
+        let ashore = |ways: &[Drifted]| {
+            let ends = ways.iter().filter(|way| way.ashore).map(|way| way.time);
+            ends.min_by(|a, b| a.get().total_cmp(&b.get()))
+        };
+        fans.push(Fan {
+            why,
+            at,
+            ashore: ashore(&ways),
+            ways: ways.iter().map(|way| places(&way.way)).collect(),
+        });
+    }
+    fans
+}
+
+fn stations(passage: &Passage<'_>) -> Vec<Landmark> {
+    let mut all = Vec::new();
+    for (index, station) in passage.plan.site.stations.iter().enumerate() {
+        let radio = station
+            .radios
+            .iter()
+            .find(|radio| radio.link.value == Link::Control);
+        let Some(radio) = radio else { continue };
+        let width = radio.antenna.beamwidth.as_ref().map(|width| width.value);
+        all.push(Landmark {
+            name: station.id.value.clone(),
+            at: station.at.into(),
+            beam: azimuth(passage, index, radio).zip(width),
+        });
+    }
+    all
+}

@@ -1,0 +1,103 @@
+//! What a figure or a printed page shows of a plan, beside its findings: places, series along the
+//! route, and what people need at the water. Plain numbers with their units, worked out by the
+//! passage; whoever draws them computes nothing.
+
+mod along;
+mod depths;
+mod map;
+mod orders;
+mod turn_back;
+
+pub use along::{AlongRoute, LinkAlong, Station};
+pub use depths::Depths;
+pub use map::{Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way};
+pub use orders::{Contingency, Done, Duty, Fact, HandOver, Orders, Pointing};
+pub use turn_back::{Reading, TurnBack, TurnBacks};
+
+use crate::finding::Side;
+use crate::passage::Passage;
+use crate::passage::wind_angle::wind_angles;
+pub use crate::passage::wind_angle::{AtAngle, WindAngles};
+use crate::rules::Effective;
+use crate::units::{Angle, FromDirection, Level, Ratio, Speed};
+
+/// A plan in pictures and in orders.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Picture {
+    /// The wind planned for, where there is one.
+    pub wind: Option<Wind>,
+    /// Everything on the map.
+    pub map: Map,
+    /// Series along the route.
+    pub along: AlongRoute,
+    /// Speed and power against the angle of the wind, where they can be told.
+    pub angles: Option<WindAngles>,
+    /// When to turn back.
+    pub turn_backs: TurnBacks,
+    /// What people need at the water.
+    pub orders: Orders,
+}
+
+/// The wind planned for.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Wind {
+    /// Where it comes from.
+    pub from: FromDirection,
+    /// How far either side it may differ.
+    pub spread: Angle,
+    /// Sustained speed at 10 m.
+    pub sustained: Speed,
+    /// Gust at 10 m.
+    pub gust: Speed,
+}
+
+/// What a policy asks for that figures show as limits.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub struct Asked {
+    /// Energy left over once the way home is paid for.
+    pub reserve: Option<Ratio>,
+    /// Margin of a needed link.
+    pub link_margin: Option<Level>,
+}
+
+impl Asked {
+    fn by(policy: &Effective) -> Self {
+        let at_least = |rule: &str| {
+            let rule = policy.get(rule).filter(|rule| rule.enabled.value)?;
+            rule.bound
+                .limit(Side::AtLeast)
+                .map(|limit| limit.value.value)
+        };
+        Self {
+            reserve: at_least("reserve-at-turnaround").map(Ratio::fraction),
+            link_margin: at_least("link-range").map(Level::decibels),
+        }
+    }
+}
+
+/// The picture of a plan as a policy judges it.
+#[must_use]
+pub(super) fn picture(passage: &Passage<'_>, policy: &Effective) -> Picture {
+    let asked = Asked::by(policy);
+    let runs = passage.runs().ok();
+    let along = along::along(passage, asked);
+    let wind = runs.map(|runs| Wind {
+        from: runs.scenarios.planned,
+        spread: passage
+            .plan
+            .mission
+            .wind
+            .as_ref()
+            .map_or(Angle::radians(0.0), |wind| wind.spread.value),
+        sustained: runs.scenarios.sustained_u10,
+        gust: runs.scenarios.gust_u10,
+    });
+    Picture {
+        wind,
+        map: map::map(passage, asked),
+        angles: runs.and_then(|runs| wind_angles(passage, runs)),
+        turn_backs: turn_back::turn_backs(passage, asked),
+        orders: orders::orders(passage, &along),
+        along,
+    }
+}

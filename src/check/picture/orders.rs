@@ -1,0 +1,422 @@
+//! What people need at the water: who does what, what happens when something fails, what is ticked
+//! off, when help is called.
+
+use super::along::AlongRoute;
+use crate::passage::Passage;
+use crate::passage::links::azimuth;
+use crate::plan::Plan;
+use crate::plan::actions::Threshold;
+use crate::plan::calendar::{later, shown};
+use crate::units::{Angle, Length, Time, Towards};
+
+/// Something stated, with a name: both in words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Fact {
+    /// What it is.
+    pub name: String,
+    /// What is stated of it.
+    pub text: String,
+}
+
+/// Who does something.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Duty {
+    /// The duty.
+    pub duty: &'static str,
+    /// The role that does it; empty where nobody is named.
+    pub role: String,
+}
+
+/// What happens when something fails.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Contingency {
+    /// What fails.
+    pub when: &'static str,
+    /// When that is taken to be so; empty where nothing is stated.
+    pub after: String,
+    /// What the boat does; empty where the plan does not say.
+    pub boat: String,
+    /// What people do, where stated.
+    pub people: String,
+}
+
+/// An item of the checklist.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Done {
+    /// The item.
+    pub item: String,
+    /// Day on which the plan says that it was done, where it does.
+    pub done: Option<String>,
+    /// Who did it, where stated.
+    pub by: Option<String>,
+}
+
+/// Where an antenna points.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Pointing {
+    /// The station.
+    pub station: String,
+    /// The link.
+    pub link: &'static str,
+    /// Bearing of its axis, true.
+    pub bearing: Towards,
+    /// Width of its beam.
+    pub beam: Angle,
+}
+
+/// Where the link goes over from one station to another.
+#[derive(Clone, PartialEq, Debug)]
+pub struct HandOver {
+    /// The link.
+    pub link: &'static str,
+    /// Station before.
+    pub from: String,
+    /// Station after.
+    pub to: String,
+    /// Distance along the route.
+    pub along: Length,
+    /// Waypoint that the boat is on the way to.
+    pub before: String,
+}
+
+/// What people need at the water.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Orders {
+    /// Title of the mission; its id where it has none.
+    pub title: String,
+    /// What it is for, where stated.
+    pub purpose: Option<String>,
+    /// The boat.
+    pub vessel: String,
+    /// The water.
+    pub site: String,
+    /// Planned launch, in the time of the site.
+    pub launch: String,
+    /// The latest launch, where a delay is planned for.
+    pub latest_launch: Option<String>,
+    /// The latest return, where stated.
+    pub latest_return: Option<String>,
+    /// When help is called, where that is stated.
+    pub overdue: Option<String>,
+    /// Who does what.
+    pub duties: Vec<Duty>,
+    /// How help is called, and what else is stated of people and day.
+    pub facts: Vec<Fact>,
+    /// What happens when something fails.
+    pub contingencies: Vec<Contingency>,
+    /// What is ticked off.
+    pub checklist: Vec<Done>,
+    /// What the policy demands on it that the mission does not have.
+    pub missing: Vec<String>,
+    /// Where the antennas point.
+    pub antennas: Vec<Pointing>,
+    /// Where links go over from one station to another.
+    pub hand_overs: Vec<HandOver>,
+    /// Dangers of the site by kind, for the cautions.
+    pub kinds: Vec<&'static str>,
+    /// Temperature of the water, in words.
+    pub water: String,
+}
+
+/// The orders of a passage.
+pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
+    let plan = passage.plan;
+    let (mission, site, vessel) = (&plan.mission, &plan.site, &plan.vessel);
+    let zone = site.time_zone.as_ref();
+    let launch = &mission.launch;
+    let delay = launch.delay.value;
+    let back = launch.latest_return.as_ref().map(|back| back.value);
+    let alarm = mission.people.alarm.as_ref();
+    let overdue = alarm.and_then(|alarm| Some((back?, alarm.overdue.as_ref()?.value)));
+    let named = |title: &Option<String>, id: &str| title.clone().unwrap_or_else(|| id.to_owned());
+    let mut kinds: Vec<&'static str> = site.hazards.iter().map(|h| h.kind.value.word()).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    Orders {
+        title: named(&mission.title, &mission.id.value),
+        purpose: mission.purpose.clone(),
+        vessel: named(&vessel.title, &vessel.id.value),
+        site: named(&site.title, &site.id.value),
+        launch: shown(launch.time.value, zone),
+        latest_launch: (delay > Time::ZERO)
+            .then(|| shown(later(launch.time.value, delay.get()), zone)),
+        latest_return: back.map(|back| shown(back, zone)),
+        overdue: overdue.map(|(back, after)| shown(later(back, after.get()), zone)),
+        duties: duties(plan),
+        facts: facts(plan),
+        contingencies: contingencies(plan),
+        checklist: mission
+            .people
+            .checklist
+            .iter()
+            .map(|item| Done {
+                item: item.id.value.clone(),
+                done: item.done.as_ref().map(|day| day.value.to_string()),
+                by: item.by.as_ref().map(|by| by.value.clone()),
+            })
+            .collect(),
+        missing: passage
+            .demanded
+            .0
+            .iter()
+            .map(|item| item.value.clone())
+            .filter(|id| {
+                !mission
+                    .people
+                    .checklist
+                    .iter()
+                    .any(|item| item.id.value == *id)
+            })
+            .collect(),
+        antennas: antennas(passage),
+        hand_overs: hand_overs(along),
+        kinds,
+        water: mission.water_temperature.value.to_string(),
+    }
+}
+
+fn duties(plan: &Plan) -> Vec<Duty> {
+    let mut duties = Vec::new();
+    let team = plan.mission.people.team.as_ref();
+    let mut one = |duty: &'static str, role: Option<&String>| {
+        duties.push(Duty {
+            duty,
+            role: role.cloned().unwrap_or_default(),
+        });
+    };
+    one(
+        "person in charge",
+        team.map(|team| &team.person_in_charge.value),
+    );
+    one(
+        "remote operator",
+        team.map(|team| &team.remote_operator.value),
+    );
+    let optional = |stated: Option<&crate::schema::Stated<String>>| stated.map(|s| s.value.clone());
+    let keeper = team.and_then(|team| optional(team.watch_keeper.as_ref()));
+    one("lookout", keeper.as_ref());
+    let crew = team.and_then(|team| optional(team.recovery_crew.as_ref()));
+    one("recovery crew", crew.as_ref());
+    let alarm = plan.mission.people.alarm.as_ref();
+    let raiser = alarm.and_then(|alarm| optional(alarm.raised_by.as_ref()));
+    one("raises the alarm", raiser.as_ref());
+    duties
+}
+
+fn facts(plan: &Plan) -> Vec<Fact> {
+    let mut facts = Vec::new();
+    let mut fact = |name: &str, text: Option<String>| {
+        facts.extend(text.map(|text| Fact {
+            name: name.to_owned(),
+            text,
+        }));
+    };
+    let mission = &plan.mission;
+    let people = &mission.people;
+    let team = people.team.as_ref();
+    let at_water = team.and_then(|team| team.at_water.as_ref());
+    fact(
+        "at the water",
+        at_water.map(|count| format!("{} people", count.value)),
+    );
+    fact(
+        "kept afloat by",
+        team.and_then(|t| t.flotation.as_ref())
+            .map(|s| s.value.clone()),
+    );
+    let alarm = people.alarm.as_ref();
+    fact(
+        "alarm by",
+        alarm
+            .and_then(|a| a.means.as_ref())
+            .map(|s| s.value.clone()),
+    );
+    let contact = plan.site.people.emergency_contact.as_ref();
+    fact(
+        "emergency contact",
+        contact.map(|contact| contact.value.clone()),
+    );
+    let craft = mission.recovery_craft.as_ref().map(|craft| {
+        let limit = craft.wind_limit.as_ref();
+        let limit = limit.map_or_else(String::new, |wind| {
+            format!(", in gusts up to {}", wind.value)
+        });
+        format!(
+            "under way within {}, {}{limit}",
+            craft.ready_within.value, craft.speed.value
+        )
+    });
+    fact("recovery craft", craft);
+    for told in &people.told {
+        let users = plan.site.people.other_users.iter().flatten();
+        let mut users = users.filter(|users| users.id.value == told.users.value);
+        let name = users.next().map_or(&told.users.value, |users| &users.title);
+        fact("others told", Some(format!("{name}: {}", told.how.value)));
+    }
+    let users = plan.site.people.other_users.iter().flatten();
+    for users in users {
+        if people
+            .told
+            .iter()
+            .any(|told| told.users.value == users.id.value)
+        {
+            continue;
+        }
+        let when = users
+            .when
+            .as_ref()
+            .map_or_else(String::new, |when| format!(", {when}"));
+        fact(
+            "others on the water",
+            Some(format!("{}{when}", users.title)),
+        );
+    }
+    let takeover = mission.contingencies.takeover.as_ref().map(|takeover| {
+        format!(
+            "over {} within {}",
+            takeover.over.value.name(),
+            takeover.within.value
+        )
+    });
+    fact("operator takes over", takeover);
+    let visibility = mission.day.visibility.as_ref();
+    fact(
+        "visibility",
+        visibility.map(|visibility| visibility.value.to_string()),
+    );
+    facts
+}
+
+fn contingencies(plan: &Plan) -> Vec<Contingency> {
+    let mission = &plan.mission;
+    let home_end = mission.contingencies.home_end.as_ref();
+    let home = home_end.map_or_else(String::new, |end| format!(", then {}", end.value.words()));
+    let act = |action: crate::plan::mission::Action| match action {
+        crate::plan::mission::Action::Return => format!("return{home}"),
+        other => other.words().to_owned(),
+    };
+    let mut all = Vec::new();
+    let mut one = |when: &'static str, after: String, boat: String, people: String| {
+        all.push(Contingency {
+            when,
+            after,
+            boat,
+            people,
+        });
+    };
+    let none = String::new;
+    let lost = mission.on_lost_link.as_ref();
+    one(
+        "control link lost",
+        lost.map_or_else(none, |lost| format!("after {}", lost.after.value)),
+        lost.map_or_else(none, |lost| act(lost.action.value)),
+        none(),
+    );
+    let low = mission.on_low_battery.as_ref();
+    one(
+        "battery low",
+        low.map_or_else(none, |low| match &low.threshold {
+            Threshold::Charge(charge) => format!("below {} on the gauge", charge.value),
+            Threshold::Voltage(voltage) => format!("below {}", voltage.value),
+        }),
+        low.map_or_else(none, |low| act(low.action.value)),
+        none(),
+    );
+    let noticed = mission.contingencies.position_noticed.as_ref();
+    one(
+        "position lost",
+        noticed.map_or_else(none, |after| format!("after {}", after.value)),
+        mission
+            .on_lost_position
+            .as_ref()
+            .map_or_else(none, |action| act(action.value)),
+        none(),
+    );
+    let powerless = mission.contingencies.lost_propulsion.as_ref();
+    one(
+        "propulsion lost",
+        none(),
+        powerless.map_or_else(none, |lost| lost.action.value.words().to_owned()),
+        powerless
+            .and_then(|lost| lost.then.as_ref())
+            .map_or_else(none, |then| then.value.clone()),
+    );
+    one(
+        "end of the run",
+        none(),
+        mission
+            .at_end
+            .as_ref()
+            .map_or_else(none, |action| action.value.words().to_owned()),
+        none(),
+    );
+    all
+}
+
+fn antennas(passage: &Passage<'_>) -> Vec<Pointing> {
+    let mut all = Vec::new();
+    for (index, station) in passage.plan.site.stations.iter().enumerate() {
+        for radio in &station.radios {
+            let needed = passage.plan.mission.link_use(radio.link.value);
+            let used =
+                needed.is_some_and(|usage| usage.value != crate::plan::mission::LinkUse::NotUsed);
+            let (Some(bearing), Some(beam)) = (
+                azimuth(passage, index, radio),
+                radio.antenna.beamwidth.as_ref(),
+            ) else {
+                continue;
+            };
+            if used {
+                all.push(Pointing {
+                    station: station.id.value.clone(),
+                    link: radio.link.value.name(),
+                    bearing,
+                    beam: beam.value,
+                });
+            }
+        }
+    }
+    all
+}
+
+/// Stretches shorter than this change nothing about who serves the boat, m.
+const SHORT: f64 = 50.0;
+/// Most hand-overs that are told.
+const MOST: usize = 6;
+
+/// Where the best station changes for longer than a moment.
+fn hand_overs(along: &AlongRoute) -> Vec<HandOver> {
+    let mut all = Vec::new();
+    for link in &along.links {
+        let Some(mut serving) = link.station.first() else {
+            continue;
+        };
+        for sample in 1..link.station.len() {
+            let now = &link.station[sample];
+            if now == serving {
+                continue;
+            }
+            let rest = link.station[sample..].iter();
+            let stays = rest.take_while(|station| *station == now).count();
+            let end = (sample + stays).min(along.distance.len() - 1);
+            let length = along.distance[end] - along.distance[sample];
+            if length.get() < SHORT {
+                continue;
+            }
+            let before = along
+                .waypoints
+                .iter()
+                .find(|station| station.sample >= sample);
+            all.push(HandOver {
+                link: link.link,
+                from: serving.clone(),
+                to: now.clone(),
+                along: along.distance[sample],
+                before: before.map_or_else(String::new, |station| station.id.clone()),
+            });
+            serving = now;
+        }
+    }
+    all.truncate(MOST);
+    all
+}

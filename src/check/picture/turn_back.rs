@@ -1,0 +1,163 @@
+//! When to turn back, in figures that can be read off an instrument.
+
+use super::Asked;
+use super::along::waypoints;
+use crate::models::battery::{Chemistry, Pack};
+use crate::passage::Passage;
+use crate::passage::abort::turn_back;
+use crate::plan::vessel::Gauge;
+use crate::units::{Charge, Energy, Power, Ratio, Voltage};
+
+/// Rows at most: on a long route, neighbouring waypoints share the strictest figure of them.
+const MOST: usize = 10;
+/// A volt has so many steps that a reading is given in.
+const STEPS_OF_A_VOLT: f64 = 10.0;
+
+/// When to turn back, all along the route.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TurnBacks {
+    /// The energy that is to be left at home, as a share of the usable energy.
+    pub kept: Ratio,
+    /// Whether the policy asks for it; without, the boat would come home empty.
+    pub asked: bool,
+    /// Why the voltage does not tell the charge, where it does not.
+    pub no_voltage: Option<&'static str>,
+    /// One row a waypoint, or a few neighbouring ones.
+    pub rows: Vec<TurnBack>,
+}
+
+/// When to turn back on the way to a waypoint.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TurnBack {
+    /// The waypoint that the boat is on the way to; with several, the first and the last of them.
+    pub before: (String, String),
+    /// Their numbers on the map.
+    pub numbers: (usize, usize),
+    /// What to go by; nothing where it cannot be told or not even a full battery would do.
+    pub limit: Option<Reading>,
+}
+
+/// A threshold.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Reading {
+    /// State of charge.
+    pub charge: Ratio,
+    /// Pack voltage under the draw of the way there, rounded up to a tenth of a volt; nothing where
+    /// voltage tells nothing of the charge.
+    pub voltage: Option<Voltage>,
+    /// The least draw on the way there, which the voltage holds for, all that the pack gives.
+    pub draw: Power,
+    /// The greatest draw on the way there.
+    pub greatest_draw: Power,
+    /// Charge taken out since the launch; negative where the boat is not to go so far at all.
+    pub used: Charge,
+    /// Energy taken out since the launch.
+    pub used_energy: Energy,
+    /// What the boat's own gauge shows then, where it counts charge.
+    pub gauge: Option<Ratio>,
+}
+
+impl Reading {
+    /// Whether the boat is launched with less than this already.
+    #[must_use]
+    pub fn before_the_launch(&self) -> bool {
+        self.used.get() < 0.0
+    }
+}
+
+/// The thresholds of a passage.
+pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
+    let kept = asked.reserve.unwrap_or(Ratio::ZERO);
+    let chemistry = passage.plan.vessel.battery.chemistry.value;
+    let stations = waypoints(passage);
+    let together = stations.len().div_ceil(MOST).max(1);
+    let mut from = 1;
+    let mut rows = Vec::new();
+    for some in stations.chunks(together) {
+        let (Some(first), Some(last)) = (some.first(), some.last()) else {
+            continue;
+        };
+        rows.push(TurnBack {
+            before: (first.id.clone(), last.id.clone()),
+            numbers: (first.number, last.number),
+            limit: reading(passage, (from, last.sample), kept),
+        });
+        from = last.sample + 1;
+    }
+    TurnBacks {
+        kept,
+        asked: asked.reserve.is_some(),
+        no_voltage: (chemistry == Chemistry::Lfp).then_some(
+            "the voltage of an iron phosphate cell hardly changes while it empties, so it does not \
+             tell the charge",
+        ),
+        rows,
+    }
+}
+
+fn reading(passage: &Passage<'_>, (from, to): (usize, usize), kept: Ratio) -> Option<Reading> {
+    let runs = passage.runs().ok()?;
+    let pack = &runs.boat.pack;
+    let kept = pack.usable_energy() * kept.get();
+    let found = turn_back(passage, runs, from..=to, kept)?;
+    let launch = runs.boat.charge;
+    let gauge = match passage.plan.vessel.battery.gauge.as_ref().map(|g| &g.value) {
+        // The inverse of how a counter runs: it takes from what it showed at the launch.
+        Some(Gauge::Charge(set)) => {
+            let shown = launch - (launch - found.charge) * (pack.capacity / set.value);
+            Some(Ratio::fraction(shown))
+        }
+        Some(Gauge::Voltage { .. }) | None => None,
+    };
+    Some(Reading {
+        charge: Ratio::fraction(found.charge),
+        voltage: under_load(pack, found.charge, found.least_draw),
+        draw: found.least_draw,
+        greatest_draw: found.greatest_draw,
+        used: pack.capacity * (launch - found.charge),
+        used_energy: pack.energy_above_empty(launch) - pack.energy_above_empty(found.charge),
+        gauge,
+    })
+}
+
+/// The voltage at the terminals, rounded up.
+fn under_load(pack: &Pack, charge: f64, draw: Power) -> Option<Voltage> {
+    if pack.chemistry == Chemistry::Lfp {
+        return None;
+    }
+    let current = pack.current(draw, charge)?;
+    let drop = pack.resistance.get() * current.get();
+    let volts = pack.open_circuit_voltage(charge).get() - drop;
+    let up = (volts * STEPS_OF_A_VOLT - 1e-9).ceil() / STEPS_OF_A_VOLT;
+    Some(Voltage::volts(up))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Charge, Resistance};
+
+    #[test]
+    fn a_loaded_pack_shows_its_rest_less_what_its_resistance_takes() {
+        let pack = Pack {
+            chemistry: Chemistry::Nmc,
+            cells_in_series: 4,
+            capacity: Charge::coulombs(9.3 * 3600.0),
+            resistance: Resistance::ohms(0.06),
+            cut_off: Voltage::volts(12.8),
+            usable: Ratio::fraction(0.8),
+        };
+        // By hand: at 50 % a cell rests at 3.7509 V, the pack at 15.0036 V. At 45 W the current is
+        // the smaller root of 45 = (15.0036 − 0.06 I) I, 3.036 A, which takes 0.182 V: 14.821 V.
+        let shown = under_load(&pack, 0.5, Power::watts(45.0)).map(Voltage::get);
+        assert!(
+            shown.is_some_and(|volts| (volts - 14.9).abs() < 1e-9),
+            "{shown:?}"
+        );
+        let flat = Pack {
+            chemistry: Chemistry::Lfp,
+            ..pack
+        };
+        assert_eq!(under_load(&flat, 0.5, Power::watts(45.0)), None);
+    }
+}

@@ -1,0 +1,156 @@
+//! `offing limits`.
+
+use super::args::{Limits, LimitsFormat};
+use super::progress::Progressing;
+use super::{Failure, output, settings};
+use crate::check::{Given, NoAnswer, Sought, limits};
+use crate::report::{limits_json, limits_polar, limits_text};
+use crate::source::open_argument;
+use crate::units::{Angle, Dimension, FromDirection, Speed, Typed as _, parse_quantity};
+
+pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
+    let step = parse_quantity(&options.step, Dimension::ANGLE)
+        .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
+    let wind = options.wind.as_deref().map(given).transpose();
+    let sought = Sought {
+        step: Angle::from_stored(step.value),
+        wind: wind.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
+    };
+    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let progress = Progressing::begin("looking for limits");
+    let found = limits(
+        &opened.tree,
+        &options.mission,
+        options.policy.as_deref(),
+        &sought,
+        &|progressed| progress.tell(progressed),
+    );
+    drop(progress);
+    let found = found.map_err(|error| match error {
+        NoAnswer::Asked(text) => Failure::Usage(text),
+        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
+    })?;
+    if let Some(file) = &options.figure {
+        output::deliver(&limits_polar(&found).file(), Some(file))?;
+    }
+    let text = match options.format {
+        LimitsFormat::Terminal => limits_text(&found, &settings::drawing(&options.drawing)),
+        LimitsFormat::Json => limits_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,
+    };
+    output::print(&text)?;
+    let kept = match &found.today {
+        Some(today) => today.broken.is_empty(),
+        None => found.any_wind_passes(),
+    };
+    Ok(u8::from(!kept))
+}
+
+/// How a wind is written.
+const EXAMPLE: &str = "write it as `240° 6 m/s gust 9 m/s`: where it comes from, the mean, and the gust if it \
+                       is known";
+
+/// Reads a wind: `240° 6 m/s gust 9 m/s`, the gust left out where it is not known.
+fn given(text: &str) -> Result<Given, String> {
+    let off = |why: String| format!("{why}; {EXAMPLE}");
+    let (sustained, gust) = match text.split_once("gust") {
+        Some((sustained, gust)) => (sustained.trim(), Some(gust.trim())),
+        None => (text.trim(), None),
+    };
+    // The unit of an angle may stand apart from its number.
+    let cuts = sustained.char_indices().filter(|(_, c)| c.is_whitespace());
+    let parted = cuts.map(|(at, _)| sustained.split_at(at));
+    let mut read = parted.filter_map(|(from, mean)| {
+        let from = parse_quantity(from.trim(), Dimension::ANGLE).ok()?;
+        Some((from.value, mean.trim()))
+    });
+    let Some((from, mean)) = read.next() else {
+        return Err(off(format!(
+            "`{text}` does not begin with a direction and a speed"
+        )));
+    };
+    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
+        return Err(off("a direction is from 0° to 360°".to_owned()));
+    }
+    let speed = |text: &str, what: &str| {
+        let read = parse_quantity(text, Dimension::SPEED);
+        let read = read.map_err(|error| off(format!("the {what}: {error}")))?;
+        let speed = Speed::from_stored(read.value);
+        if !speed.get().is_finite() || speed < Speed::ZERO || speed > MOST {
+            return Err(off(format!("the {what}, {speed}, is not from 0 to {MOST}")));
+        }
+        Ok(speed)
+    };
+    let mean = speed(mean, "mean")?;
+    let gust = gust.map(|gust| speed(gust, "gust")).transpose()?;
+    if let Some(gust) = gust.filter(|gust| *gust < mean) {
+        return Err(format!(
+            "the gust, {gust}, is less than the mean wind, {mean}"
+        ));
+    }
+    Ok(Given {
+        from: FromDirection::new(Angle::radians(from)),
+        mean,
+        gust,
+    })
+}
+
+/// No wind at the ground is stronger.
+const MOST: Speed = Speed::metres_per_second(100.0);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Option<(f64, f64, Option<f64>)> {
+        let given = given(text).ok()?;
+        let degrees = given.from.angle().to_degrees();
+        Some((degrees, given.mean.get(), given.gust.map(Speed::get)))
+    }
+
+    #[test]
+    fn a_wind_is_read_as_people_write_it() {
+        let near = |text: &str, from: f64, mean: f64, gust: Option<f64>| {
+            let (f, m, g) = read(text).unwrap_or_else(|| panic!("{text}"));
+            let close = |a: f64, b: f64| (a - b).abs() < 1e-9;
+            assert!(close(f, from) && close(m, mean), "{text}: {f} {m}");
+            assert_eq!(g.is_some(), gust.is_some(), "{text}");
+            assert!(
+                g.zip(gust).is_none_or(|(a, b)| close(a, b)),
+                "{text}: {g:?}"
+            );
+        };
+        near("240° 6 m/s gust 9 m/s", 240.0, 6.0, Some(9.0));
+        near(" 240 °  6 m/s ", 240.0, 6.0, None);
+        near("5° 0 m/s", 5.0, 0.0, None);
+        // 10 kn is 5.144 m/s by the definition of the nautical mile, 1852 m.
+        near(
+            "090° 10 kn gust 15 kn",
+            90.0,
+            5.144_444_444,
+            Some(7.716_666_667),
+        );
+    }
+
+    #[test]
+    fn what_is_no_wind_is_told_with_an_example() {
+        for text in [
+            "",
+            "240°",
+            "6 m/s",
+            "strong",
+            "400° 6 m/s",
+            "240° 6",
+            "240° 6 m/s gust",
+            "240° -6 m/s",
+            "240° 6 m/s gust 9",
+            "240° 6 kg",
+            "240° NaN m/s",
+            "240° 600 m/s",
+        ] {
+            let why = given(text).expect_err(text);
+            assert!(why.contains("240° 6 m/s gust 9 m/s"), "{text}: {why}");
+        }
+        let less = given("240° 6 m/s gust 5 m/s").expect_err("a gust below the mean");
+        assert!(less.contains("less than the mean"), "{less}");
+    }
+}

@@ -1,0 +1,54 @@
+//! The fan of ways that a boat adrift may take from one place, for figures.
+
+use super::drives;
+use super::path::follow;
+use crate::models::plane::Point;
+use crate::passage::{NoPassage, Passage};
+use crate::units::Time;
+
+/// One way of a boat adrift.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drifted {
+    /// The places where it bends, its start and its end.
+    pub way: Vec<Point>,
+    /// Time until its end.
+    pub time: Time,
+    /// Whether it ends on land.
+    pub ashore: bool,
+    /// Whether the site's currents run.
+    pub current: bool,
+}
+
+/// The ways from a sample of the route, in every wind of the set and 20° either side of downwind;
+/// those without current first, each group in the order of the directions that they set off in.
+///
+/// # Errors
+/// [`NoPassage`] where there is no wind to take.
+pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, &'p NoPassage> {
+    let runs = passage.runs()?;
+    let start = passage.track.samples[sample];
+    let middle = Point::towards(runs.scenarios.planned.towards());
+    let mut all: Vec<(bool, f64, Drifted)> = Vec::new();
+    for drive in drives(passage, &runs.scenarios) {
+        // The gust carries farthest; weaker winds matter to what is met, and not to the fan.
+        if drive.wind != runs.scenarios.gust_u10 {
+            continue;
+        }
+        let found = follow(passage, start, drive.leeway, drive.current);
+        let Some((end, time, _)) = found.end() else {
+            continue;
+        };
+        let mut way: Vec<Point> = found.pieces.iter().map(|piece| piece.start).collect();
+        way.push(end);
+        let turn = middle.cross(drive.leeway).atan2(middle.dot(drive.leeway));
+        let drifted = Drifted {
+            way,
+            time: Time::seconds(time),
+            ashore: found.ashore,
+            current: drive.current,
+        };
+        all.push((drive.current, turn, drifted));
+    }
+    all.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    Ok(all.into_iter().map(|(_, _, drifted)| drifted).collect())
+}

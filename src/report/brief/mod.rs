@@ -1,0 +1,142 @@
+//! A mission on one page, to be taken to the water: verdict, map, charts, when to turn back, who
+//! does what. One HTML text that needs nothing else: no script, no network, no font.
+
+mod digests;
+mod facts;
+mod orders;
+mod sheet;
+mod turn_back;
+mod verdict;
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::figures::{self, style::Figure};
+use crate::check::{Checked, Limits, Outcome, Picture};
+use crate::source::printable_line;
+
+/// Longest text of a file that is shown whole, in characters: a page has an end.
+const LONGEST: usize = 240;
+
+/// The brief of the mission of an outcome that has exactly one, with its picture; `None` where it
+/// has none. With its wind limits, or why they cannot be told.
+#[must_use]
+pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<String> {
+    let [checked] = outcome.checked.as_slice() else {
+        return None;
+    };
+    let picture = checked.picture.as_deref()?;
+    let mut text = page(outcome, checked, picture, limits).into_string();
+    text.push('\n');
+    Some(text)
+}
+
+/// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
+/// everything that is put into the page is escaped there.
+fn words(text: &str) -> String {
+    shortened(text, LONGEST)
+}
+
+/// The same at a length of one's own.
+fn shortened(text: &str, longest: usize) -> String {
+    let one_line: Vec<&str> = text.split_ascii_whitespace().collect();
+    let plain = printable_line(&one_line.join(" ")).into_owned();
+    if plain.chars().count() <= longest {
+        return plain;
+    }
+    let cut: String = plain.chars().take(longest).collect();
+    format!("{}…", cut.trim_end())
+}
+
+fn page(
+    outcome: &Outcome,
+    checked: &Checked,
+    picture: &Picture,
+    limits: &Result<Limits, String>,
+) -> Markup {
+    let orders = &picture.orders;
+    let title = words(&orders.title);
+    let mut drawn = figures::figures(checked).into_iter();
+    let map = drawn.next();
+    let charts: Vec<Figure> = drawn.collect();
+    // On paper the map gives way to what is found.
+    let crowded = !outcome.findings.is_empty() || picture.turn_backs.rows.len() > 8;
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy"
+                    content="default-src 'none'; style-src 'unsafe-inline'";
+                meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
+                title { (title) ": brief" }
+                style { (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) }
+            }
+            body class=[crowded.then_some("crowded")] {
+                main {
+                    (head(checked, picture, &title))
+                    (verdict::verdict(outcome, checked))
+                    div.pair {
+                        @if let Some(map) = &map { (figure(map, "map")) }
+                        div {
+                            (facts::facts(checked, picture))
+                            (orders::people(picture))
+                        }
+                    }
+                    (turn_back::turn_back(picture))
+                    (orders::contingencies(picture))
+                    section.charts {
+                        h2 { "Charts" }
+                        p.note {
+                            "Numbers above a chart are waypoints. Energy is that of the wind that is \
+                             worst at each place."
+                        }
+                        div.grid {
+                            @for (index, chart) in charts.iter().enumerate() {
+                                (figure(chart, ""))
+                                @if index == 1 && let Ok(limits) = limits {
+                                    (figure(&figures::polar::limits_polar(limits), "wide"))
+                                }
+                            }
+                        }
+                        @if let Err(why) = limits {
+                            p { b { "No wind limits: " } (words(why)) }
+                        }
+                    }
+                    div.columns {
+                        (orders::radio(picture))
+                        (orders::checklist(picture))
+                        (orders::on_the_water(picture))
+                        (orders::cautions(picture))
+                        (verdict::assumed(outcome, checked))
+                    }
+                    (orders::sign_off(picture))
+                    (digests::digests(checked))
+                }
+            }
+        }
+    }
+}
+
+fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {
+    let orders = &picture.orders;
+    html! {
+        header {
+            h1 { (title) }
+            p.sub {
+                b { (words(&orders.vessel)) } " on " b { (words(&orders.site)) }
+                ", mission " code { (words(&checked.mission)) }
+            }
+            @if let Some(purpose) = &orders.purpose { p.purpose { (words(purpose)) } }
+        }
+    }
+}
+
+fn figure(figure: &Figure, class: &str) -> Markup {
+    html! {
+        figure class=[(!class.is_empty()).then_some(class)] {
+            figcaption { (figure.title) }
+            (PreEscaped(figure.inline()))
+        }
+    }
+}

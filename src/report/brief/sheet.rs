@@ -1,0 +1,89 @@
+//! How the page looks: on a phone in sunlight, on a desk, by night, on two pages of A4.
+
+/// The style sheet of the page, beside that of the figures, whose colours it shares.
+pub(super) const SHEET: &str = "\
+*{box-sizing:border-box}\
+html{-webkit-text-size-adjust:100%}\
+body{margin:0;background:var(--paper);color:var(--ink);\
+font:16px/1.42 system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans',sans-serif}\
+main{max-width:64rem;margin:0 auto;padding:1rem}\
+h1{font-size:1.6rem;line-height:1.15;margin:0}\
+h2{font-size:1.12rem;line-height:1.2;margin:0 0 .4rem;border-bottom:2px solid var(--ink)}\
+p{margin:.3rem 0}ul{margin:.3rem 0;padding-left:1.2rem}li{margin:.15rem 0}\
+section,figure{margin:1.1rem 0 0}\
+code{font-family:ui-monospace,'DejaVu Sans Mono',monospace;font-size:.9em;overflow-wrap:anywhere}\
+h1,p,li,dd,td,th{overflow-wrap:anywhere}\
+.sub,.note,.soft,.purpose{color:var(--soft)}.sub b{color:var(--ink)}.note{font-size:.92rem}\
+.verdict{border:3px solid var(--ink);border-left-width:14px;padding:.7rem .9rem}\
+.verdict h2{border:0;font-size:1.35rem}\
+.verdict .sign{display:inline-block;min-width:1.4em;font-weight:800}\
+.bad.verdict{border-color:var(--danger)}.bad.verdict h2{color:var(--danger)}\
+.doubtful.verdict{border-color:var(--two);border-style:dashed;border-left-style:solid}\
+.good.verdict{border-color:var(--three)}\
+.findings{list-style:none;padding:0}\
+.findings li{margin:.4rem 0;padding-left:.6rem;border-left:3px solid var(--rule)}\
+.findings b{text-transform:uppercase;font-size:.85em;letter-spacing:.03em}\
+b.error,td.bad b{color:var(--danger)}b.warning{color:var(--two)}\
+.caution{font-weight:600}\
+figure{margin-left:0;margin-right:0}figcaption{font-weight:700;margin-bottom:.2rem}\
+svg{display:block;width:100%;height:auto}\
+dl{margin:0}dl div{display:flex;justify-content:space-between;gap:.8rem;padding:.16rem 0;\
+border-bottom:1px solid var(--rule)}dt{color:var(--soft);flex:0 1 auto}\
+dd{margin:0;text-align:right;font-weight:600;flex:0 1 auto;max-width:68%}\
+.alarm dt,.alarm dd{color:var(--danger)}\
+table{border-collapse:collapse;width:100%}\
+th,td{text-align:left;vertical-align:top;padding:.22rem .5rem .22rem 0;\
+border-bottom:1px solid var(--rule)}thead th{color:var(--soft);font-weight:600;font-size:.9rem}\
+tbody th{font-weight:600}caption{text-align:left;color:var(--soft)}\
+.checklist ul{list-style:none;padding:0}.checklist li{display:flex;gap:.5rem;align-items:flex-start}\
+input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--one)}\
+.sign td{height:2.6rem;border:1px solid var(--soft);padding:.3rem}.sign td:nth-child(3){width:34%}\
+.sign th{padding:.3rem}\
+.digests .code{width:9rem;height:9rem}\
+.files{font-size:.85rem}.whole{font-weight:700}\
+.only-print{display:none}\
+:focus-visible{outline:3px solid var(--one);outline-offset:2px}\
+@media screen and (max-width:40rem){\
+.cards thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}\
+.cards,.cards tbody,.cards tr,.cards th,.cards td{display:block;border:0;padding:0}\
+.cards tr{border-bottom:1px solid var(--rule);padding:.4rem 0}.cards td:empty{display:none}\
+.cards td[data-label]{display:flex;justify-content:space-between;gap:.8rem;font-weight:600}\
+.cards td[data-label]::before{content:attr(data-label);color:var(--soft);font-weight:400}\
+.sign thead{display:none}\
+.sign tr,.sign th,.sign td{display:block;width:auto}.sign td:nth-child(3){width:auto}\
+.files thead{display:none}.files tr,.files th,.files td{display:block;border:0;padding:0}\
+.files tr{border-bottom:1px solid var(--rule);padding:.3rem 0}}\
+@media screen and (min-width:48rem){\
+.pair{display:grid;grid-template-columns:3fr 2fr;gap:1.6rem}\
+.grid{display:grid;grid-template-columns:1fr 1fr;gap:.4rem 1.6rem}.grid figure{margin-top:.8rem}.wide{grid-row:span 2}\
+.columns{columns:2;column-gap:1.6rem}.columns section{break-inside:avoid;margin-top:0;\
+padding-top:1.1rem}\
+.digests{display:grid;grid-template-columns:1fr 9rem;gap:.4rem 1.6rem}.digests .files{grid-column:1/3}}\
+@page{size:A4;margin:9mm 10mm}\
+@media print{\
+body{font-size:7.4pt;line-height:1.22}main{max-width:none;padding:0}\
+h1{font-size:14pt}h2{font-size:9pt;margin-bottom:.2rem;border-bottom-width:1px}\
+section,figure{margin-top:.55rem}p{margin:.12rem 0}ul{margin:.1rem 0}li{margin:.05rem 0}\
+.verdict{border-width:1.5pt;border-left-width:6pt;padding:.3rem .5rem;margin-top:.4rem}\
+.verdict h2{font-size:12pt}.findings li{margin:.12rem 0}\
+.note{font-size:7pt}thead th{font-size:7pt}\
+.pair{display:grid;grid-template-columns:108mm 1fr;gap:5mm}\
+.map svg{max-height:118mm}.crowded .map svg{max-height:82mm}\
+.cards th{white-space:nowrap}\
+.findings li,.pair dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
+-webkit-box-orient:vertical;-webkit-line-clamp:2}\
+.columns dl div{-webkit-line-clamp:4}.columns dt,.columns dd{display:inline;text-align:left}\
+.columns dt::after{content:': '}\
+.contingencies th{width:16%}.contingencies td{width:27%}\
+dl div{padding:.06rem 0}th,td{padding:.07rem .4rem .07rem 0}\
+.charts{break-before:page;margin-top:0}\
+.grid{display:grid;grid-template-columns:1fr 1fr;gap:1mm 6mm}.grid figure{margin-top:1mm}\
+.grid svg{max-height:33mm}.wide{grid-row:span 2}.wide svg{max-height:74mm}\
+.columns{columns:3;column-gap:5mm}.columns section{break-inside:avoid;margin-top:0;padding-top:.5rem}\
+input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
+.sign{break-inside:avoid}.sign td{height:6.4mm}.sign th{padding:.1rem .3rem}\
+.digests{display:grid;grid-template-columns:1fr 22mm;gap:0 5mm;break-inside:avoid}\
+.digests .code{width:22mm;height:22mm;grid-row:1/3;grid-column:2}\
+.digests .files{grid-column:1}.files{font-size:5.6pt;line-height:1.15}.files thead{display:none}\
+.files th,.files td{padding:0 .4rem 0 0}\
+.more,.remedy{display:none}.only-print{display:block}}";

@@ -1,0 +1,119 @@
+//! When to turn back, in figures that can be read off an instrument.
+
+use maud::{Markup, html};
+
+use super::shortened;
+use crate::check::Picture;
+use crate::check::picture::{Reading, Stop, TurnBack};
+
+pub(super) fn turn_back(picture: &Picture) -> Markup {
+    let turn = &picture.turn_backs;
+    let voltage = turn.no_voltage.is_none();
+    let rows = turn.rows.iter().filter_map(|row| row.limit.as_ref());
+    let gauge = rows.clone().any(|limit| limit.gauge.is_some());
+    html! {
+        section.turn-back {
+            h2 { "Turn back" }
+            p.note {
+                "On the way to each waypoint, turn back as soon as one of these is passed: from there \
+                 the way home still leaves "
+                @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
+                @else { b { "nothing" } ": the policy asks for no reserve." }
+            }
+                table.cards role="table" aria-label="When to turn back" {
+                    thead role="rowgroup" {
+                        tr role="row" {
+                            th scope="col" role="columnheader" { "before" }
+                            th scope="col" role="columnheader" { "leg" }
+                            @if voltage { th scope="col" role="columnheader" { "pack shows less than" } }
+                            th scope="col" role="columnheader" { "more used than" }
+                            @if gauge { th scope="col" role="columnheader" { "gauge below" } }
+                            @if voltage { th scope="col" role="columnheader" { "drawing" } }
+                        }
+                    }
+                    tbody role="rowgroup" {
+                        @for row in &turn.rows {
+                            tr role="row" {
+                                th scope="row" role="rowheader" { (before(row)) }
+                                td role="cell" { (leg(row, &picture.map.stops)) }
+                                @match &row.limit {
+                                    Some(limit) if limit.before_the_launch() => td.bad colspan="4" role="cell" {
+                                        b { "do not go there" }
+                                        ": what it takes is more than is charged at the launch"
+                                    },
+                                    Some(limit) => (cells(limit, voltage, gauge)),
+                                    None => td.bad colspan="4" role="cell" {
+                                        b { "cannot be told" }
+                                        ": the boat does not get home from there with that left"
+                                    },
+                                }
+                            }
+                        }
+                    }
+                }
+            p.note {
+                @if let Some(why) = turn.no_voltage {
+                    "Go by the charge used: " (why) "."
+                } @else {
+                    "Voltages are of the whole pack while it gives what the last column says, or more; \
+                     with the motors off it shows more and tells nothing."
+                }
+            }
+        }
+    }
+}
+
+fn before(row: &TurnBack) -> String {
+    let ((first, last), (from, to)) = (&row.before, row.numbers);
+    if from == to {
+        format!("{from} {}", shortened(first, 40))
+    } else {
+        format!(
+            "{from} {} to {to} {}",
+            shortened(first, 30),
+            shortened(last, 30)
+        )
+    }
+}
+
+/// Track, length and speed of the way there.
+fn leg(row: &TurnBack, stops: &[Stop]) -> String {
+    let (from, to) = row.numbers;
+    let those = stops
+        .iter()
+        .filter(|stop| (from..=to).contains(&stop.number));
+    let length = those.clone().fold(0.0, |sum, stop| sum + stop.length.get());
+    let one = those.clone().next().filter(|_| from == to);
+    match one.and_then(|stop| Some((stop, stop.track?))) {
+        Some((stop, track)) => format!("{track}, {length:.0} m, {}", stop.speed),
+        None => format!("{length:.0} m"),
+    }
+}
+
+fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
+    html! {
+        @if voltage {
+            td role="cell" data-label="pack shows less than" {
+                @if let Some(volts) = limit.voltage { b { (format!("{:.1} V", volts.get())) } }
+                @else { "–" }
+            }
+        }
+        td role="cell" data-label="more used than" {
+            (format!("{:.1} Ah", down(limit.used.get() / 3600.0))) ", "
+            (format!("{:.0} Wh", (limit.used_energy.get() / 3600.0).floor()))
+        }
+        @if gauge {
+            td role="cell" data-label="gauge below" {
+                @if let Some(shown) = limit.gauge {
+                    (format!("{:.0} %", (shown.get() * 100.0).ceil()))
+                } @else { "–" }
+            }
+        }
+        @if voltage { td role="cell" data-label="drawing" { (format!("{:.0} W", limit.draw.get().floor())) } }
+    }
+}
+
+/// Rounded down to a tenth: the safe side of what may be used.
+fn down(value: f64) -> f64 {
+    (value * 10.0).floor() / 10.0
+}

@@ -1,0 +1,118 @@
+//! What the check came to.
+
+use maud::{Markup, html};
+
+use super::super::tally::{Tally, counted};
+use super::{shortened, words};
+use crate::check::{Checked, Outcome};
+use crate::finding::{Finding, Nature, Severity};
+
+/// Findings that paper has room for; a screen shows all.
+const ON_PAPER: usize = 6;
+/// Assumptions that are told.
+const ASSUMPTIONS: usize = 8;
+
+pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
+    let tally = Tally::of(outcome);
+    let mission = tally.missions.first();
+    let clean = mission.is_some_and(|mission| mission.is_clean());
+    let standing = outcome.findings.iter().filter(|finding| finding.stands());
+    let error = standing
+        .clone()
+        .any(|finding| finding.severity == Severity::Error);
+    let stands = standing.clone().next().is_some() || !checked.in_doubt.is_empty();
+    let (class, sign, heading) = match (error, stands) {
+        (true, _) => (
+            "verdict bad",
+            "✗",
+            "Not fit to launch as planned".to_owned(),
+        ),
+        (false, true) => (
+            "verdict doubtful",
+            "!",
+            "Something stands against this plan".to_owned(),
+        ),
+        (false, false) if clean => (
+            "verdict good",
+            "✓",
+            "Nothing found against this plan".to_owned(),
+        ),
+        (false, false) => (
+            "verdict doubtful",
+            "!",
+            "Nothing stands, but not all is kept".to_owned(),
+        ),
+    };
+    let kept = mission.map_or_else(String::new, |mission| {
+        format!("{} of {} limits kept", mission.kept, mission.judged)
+    });
+    let found = match tally.findings.words() {
+        none if none.is_empty() => "no findings".to_owned(),
+        some => some,
+    };
+    html! {
+        section class=(class) {
+            h2 { span.sign aria-hidden="true" { (sign) } (heading) }
+            p { b { (found) } ", " (kept) " under policy " code { (words(&checked.policy)) } "." }
+            @for doubt in &checked.in_doubt { p { b { "In doubt: " } (words(doubt)) } }
+            @if !outcome.findings.is_empty() {
+                ul.findings {
+                    @for (index, finding) in outcome.findings.iter().enumerate() {
+                        (one(finding, index >= ON_PAPER))
+                    }
+                }
+                @if outcome.findings.len() > ON_PAPER {
+                    p.only-print {
+                        "… and " (counted(outcome.findings.len() - ON_PAPER, "more", "more"))
+                        " on the screen."
+                    }
+                }
+            }
+            p.caution {
+                "A clean check is never “safe to launch”. It speaks only of what was judged; the \
+                 weather at the water, local rules and the person in charge decide."
+            }
+        }
+    }
+}
+
+fn one(finding: &Finding, more: bool) -> Markup {
+    let unknown = finding.nature == Nature::NotEvaluated;
+    html! {
+        li class=[more.then_some("more")] {
+            @if finding.stands() {
+                b class=(finding.severity.to_string()) { (finding.severity) }
+            } @else {
+                b.accepted { "accepted " (finding.severity) }
+            }
+            " " (shortened(&finding.message, 400)) " "
+            @if unknown { "(could not be evaluated) " }
+            code { (words(&finding.rule)) }
+            @if let Some(accepted) = &finding.accepted {
+                " – " (shortened(&accepted.sentence(), 300))
+            }
+            @if finding.stands() && let Some(remedy) = finding.remedies.first() {
+                span.remedy { " → " (shortened(remedy, 300)) }
+            }
+        }
+    }
+}
+
+/// What was taken for granted.
+pub(super) fn assumed(outcome: &Outcome, checked: &Checked) -> Markup {
+    let all: Vec<&String> = checked.assumptions.iter().chain(&outcome.notes).collect();
+    if all.is_empty() {
+        return html! {};
+    }
+    html! {
+        section {
+            h2 { "Assumed and noted" }
+            ul {
+                @for text in all.iter().take(ASSUMPTIONS) { li { (shortened(text, 160)) } }
+                @if all.len() > ASSUMPTIONS {
+                    li { "and " (all.len() - ASSUMPTIONS) " more; `offing check` lists them" }
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,408 @@
+//! The frame of a chart: axes with units, a grid, lines named at their side, limits and marks.
+
+use svg::Node as _;
+
+use super::style::{self, Anchor, Figure, SMALL, TEXT, line, n, path, path_data, text, width_of};
+
+/// Size of a chart in units of its drawing: legible at the width of a phone.
+const SIZE: (f64, f64) = (400.0, 176.0);
+/// Room at the left, right and bottom of the plot.
+const LEFT: f64 = 46.0;
+const RIGHT: f64 = 12.0;
+const BOTTOM: f64 = 38.0;
+/// Height of a row of the legend.
+const ROW: f64 = 16.0;
+
+/// An axis.
+#[derive(Clone, Debug)]
+pub struct Axis {
+    /// What it shows, with its unit: `distance along the route, m`.
+    pub label: String,
+    /// Its least value.
+    pub from: f64,
+    /// Its greatest value.
+    pub to: f64,
+    /// Distance between ticks; a round one where none is given.
+    pub step: Option<f64>,
+}
+
+impl Axis {
+    /// An axis that holds all these values, a little widened; `floor` is always on it.
+    #[must_use]
+    pub fn around(label: &str, values: impl IntoIterator<Item = f64>, floor: f64) -> Self {
+        let (mut from, mut to) = (floor, floor);
+        for value in values {
+            if value.is_finite() {
+                from = from.min(value);
+                to = to.max(value);
+            }
+        }
+        if to - from < 1e-9 {
+            to = from + 1.0;
+        }
+        let more = 0.05 * (to - from);
+        Self {
+            label: label.to_owned(),
+            from: if from < floor { from - more } else { from },
+            to: to + more,
+            step: None,
+        }
+    }
+
+    /// Round values on the axis, about so many.
+    #[must_use]
+    pub fn ticks(&self, about: usize) -> Vec<f64> {
+        let span = self.to - self.from;
+        let raw = span / about.max(1) as f64;
+        if !(raw.is_finite() && raw > 0.0) {
+            return Vec::new();
+        }
+        let size = 10f64.powf(raw.log10().floor());
+        let step = [1.0, 2.0, 5.0, 10.0]
+            .map(|step| step * size)
+            .into_iter()
+            .find(|step| *step >= raw)
+            .unwrap_or(raw);
+        let step = self.step.unwrap_or(step);
+        let first = (self.from / step - 1e-9).ceil() as i64;
+        let last = (self.to / step + 1e-9).floor() as i64;
+        (first..=last.min(first + 100))
+            .map(|k| k as f64 * step)
+            .collect()
+    }
+}
+
+/// A value of a tick: as many decimals as tell it from its neighbour.
+#[must_use]
+pub fn tick_text(value: f64, step: f64) -> String {
+    let decimals = (-step.abs().max(1e-9).log10().floor()).max(0.0) as usize;
+    let text = format!("{value:.decimals$}");
+    let text = if text
+        .trim_start_matches('-')
+        .chars()
+        .all(|c| c == '0' || c == '.')
+    {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
+    };
+    text.replace('-', "−")
+}
+
+/// A chart while it is drawn.
+pub struct Chart {
+    figure: Figure,
+    x: Axis,
+    y: Axis,
+    top: f64,
+    bottom: f64,
+    legend: Vec<(String, String)>,
+}
+
+impl Chart {
+    /// A chart with its axes and grid drawn. `rows` of the legend are left free above the plot.
+    #[must_use]
+    pub fn new(id: &'static str, title: &str, (x, y): (Axis, Axis), rows: usize) -> Self {
+        let top = 32.0 + ROW * rows as f64;
+        let mut chart = Self {
+            figure: Figure::new(id, title, (SIZE.0, SIZE.1 + ROW * rows as f64)),
+            x,
+            y,
+            top,
+            bottom: SIZE.1 + ROW * rows as f64 - BOTTOM,
+            legend: Vec::new(),
+        };
+        chart.axes();
+        chart
+    }
+
+    /// Sideways place of a value.
+    #[must_use]
+    pub fn x(&self, value: f64) -> f64 {
+        let share = (value - self.x.from) / (self.x.to - self.x.from);
+        LEFT + share.clamp(0.0, 1.0) * (SIZE.0 - LEFT - RIGHT)
+    }
+
+    /// Upright place of a value.
+    #[must_use]
+    pub fn y(&self, value: f64) -> f64 {
+        let share = (value - self.y.from) / (self.y.to - self.y.from);
+        let bottom = self.bottom();
+        bottom - share.clamp(0.0, 1.0) * (bottom - self.top)
+    }
+
+    fn bottom(&self) -> f64 {
+        self.bottom
+    }
+
+    fn axes(&mut self) {
+        let (left, right, top, bottom) = (LEFT, SIZE.0 - RIGHT, self.top, self.bottom());
+        let label = self.y.label.clone();
+        self.figure
+            .add(text((4.0, 14.0), Anchor::Start, "soft", &label));
+        let ticks = self.y.ticks(4);
+        let step = spacing(&ticks);
+        for value in ticks {
+            let y = self.y(value);
+            self.figure.add(line((left, y), (right, y), "grid"));
+            let at = (left - 6.0, y + 4.0);
+            self.figure
+                .add(text(at, Anchor::End, "soft", &tick_text(value, step)));
+        }
+        let ticks = self.x.ticks(5);
+        let step = spacing(&ticks);
+        for value in ticks {
+            let x = self.x(value);
+            self.figure
+                .add(line((x, bottom), (x, bottom + 4.0), "axis"));
+            let at = (x, bottom + 16.0);
+            let anchor = if x > right - 12.0 {
+                Anchor::End
+            } else {
+                Anchor::Middle
+            };
+            self.figure
+                .add(text(at, anchor, "soft", &tick_text(value, step)));
+        }
+        self.figure
+            .add(line((left, bottom), (right, bottom), "axis"));
+        self.figure.add(line((left, top), (left, bottom), "axis"));
+        let label = self.x.label.clone();
+        let at = (0.5 * (left + right), bottom + 32.0);
+        self.figure.add(text(at, Anchor::Middle, "soft", &label));
+    }
+
+    /// A line through values, named in the legend where it has a name.
+    pub fn line(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
+        for run in points.split(|(x, y)| !x.is_finite() || !y.is_finite()) {
+            let places: Vec<_> = run.iter().map(|(x, y)| (self.x(*x), self.y(*y))).collect();
+            let places = thinned(&places, 0.3);
+            if places.len() > 1 {
+                self.figure
+                    .add(path(path_data(&places, false), &format!("line {class}")));
+            }
+        }
+        if !name.is_empty() {
+            self.legend.push((class.to_owned(), name.to_owned()));
+        }
+    }
+
+    /// An area between a line and a level.
+    pub fn area(&mut self, points: &[(f64, f64)], level: f64, class: &str) {
+        let (Some(first), Some(last)) = (points.first(), points.last()) else {
+            return;
+        };
+        let mut places = vec![(self.x(first.0), self.y(level))];
+        places.extend(points.iter().map(|(x, y)| (self.x(*x), self.y(*y))));
+        places.push((self.x(last.0), self.y(level)));
+        self.figure
+            .add(path(path_data(&thinned(&places, 0.3), true), class));
+    }
+
+    /// A stretch along the x axis, shaded over the whole height.
+    pub fn band(&mut self, from: f64, to: f64, class: &str) {
+        let (left, right) = (self.x(from), self.x(to));
+        let size = (right - left, self.bottom() - self.top);
+        self.figure
+            .add(style::rectangle((left, self.top), size, class));
+    }
+
+    /// Numbers of waypoints above the plot, those left out that would overlap.
+    pub fn waypoints(&mut self, stations: &[(f64, usize)]) {
+        let mut free = f64::NEG_INFINITY;
+        for (distance, number) in stations {
+            let x = self.x(*distance);
+            self.figure
+                .add(line((x, self.top), (x, self.top + 4.0), "axis"));
+            let words = number.to_string();
+            let half = 0.5 * width_of(&words, SMALL) + 1.0;
+            if x - half > free {
+                let at = (x, self.top - 3.0);
+                self.figure
+                    .add(text(at, Anchor::Middle, "small soft", &words));
+                free = x + half;
+            }
+        }
+    }
+
+    /// A hatching that [`band`](Self::band) may be filled with, under the class `unknown`.
+    pub fn hatch(&mut self) {
+        let name = self.figure.name("hatch");
+        self.figure.add(style::hatching(&name, 6.0, 45.0, "hatch"));
+    }
+
+    /// Shades a stretch with the figure's hatching.
+    pub fn hatched(&mut self, from: f64, to: f64) {
+        let (left, right) = (self.x(from), self.x(to));
+        let size = (right - left, self.bottom() - self.top);
+        let fill = format!("url(#{})", self.figure.name("hatch"));
+        let shape = style::rectangle((left, self.top), size, "").set("fill", fill);
+        self.figure.add(shape);
+    }
+
+    /// A level that is not to be passed, with its words at the right.
+    pub fn limit(&mut self, value: f64, words: &str) {
+        let y = self.y(value);
+        self.figure
+            .add(line((LEFT, y), (SIZE.0 - RIGHT, y), "limit"));
+        let up = if y - self.top < 18.0 { 14.0 } else { -4.0 };
+        let at = (SIZE.0 - RIGHT - 2.0, y + up);
+        self.figure
+            .add(text(at, Anchor::End, "small halo danger", words));
+    }
+
+    /// A place along the route, with its words at the top on a row of their own.
+    pub fn mark(&mut self, value: f64, words: &str, row: usize) {
+        let x = self.x(value);
+        self.figure
+            .add(line((x, self.top), (x, self.bottom()), "mark"));
+        let wide = width_of(words, SMALL);
+        let (anchor, x) = if x + wide + 4.0 > SIZE.0 - RIGHT {
+            (Anchor::End, x - 4.0)
+        } else {
+            (Anchor::Start, x + 4.0)
+        };
+        let y = self.top + 11.0 + 13.0 * row as f64;
+        self.figure
+            .add(text((x, y), anchor, "small halo over", words));
+    }
+
+    /// A point with a ring around it.
+    pub fn point(&mut self, at: (f64, f64), class: &str) {
+        let circle = svg::node::element::Circle::new()
+            .set("cx", n(self.x(at.0)))
+            .set("cy", n(self.y(at.1)))
+            .set("r", "3.5")
+            .set("class", format!("line {class}"));
+        self.figure.add(circle);
+    }
+
+    /// A row of figures below the plot, each under its value of the x axis.
+    pub fn under(&mut self, name: &str, figures: &[(f64, String)]) {
+        self.figure.size.1 += ROW;
+        let y = self.figure.size.1 - 4.0;
+        let at = (LEFT - 6.0, y);
+        self.figure.add(text(at, Anchor::End, "small soft", name));
+        for (value, words) in figures {
+            let x = self.x(*value);
+            let (anchor, x) = if x > SIZE.0 - RIGHT - 12.0 {
+                (Anchor::End, SIZE.0 - RIGHT)
+            } else if x < LEFT + 12.0 {
+                (Anchor::Start, x)
+            } else {
+                (Anchor::Middle, x)
+            };
+            self.figure.add(text((x, y), anchor, "small", words));
+        }
+    }
+
+    /// The figure, with its legend and the words that stand in for it.
+    #[must_use]
+    pub fn finish(mut self, description: &str) -> Figure {
+        let mut at = (LEFT, 32.0);
+        // What is drawn last, on top, is named first.
+        for (class, name) in std::mem::take(&mut self.legend).into_iter().rev() {
+            let wide = 30.0 + width_of(&name, TEXT) + 14.0;
+            if at.0 > LEFT && at.0 + wide > SIZE.0 {
+                at = (LEFT, at.1 + ROW);
+            }
+            let mut sample = style::group("");
+            let (from, to) = ((at.0, at.1 - 4.0), (at.0 + 24.0, at.1 - 4.0));
+            sample.append(line(from, to, &format!("line {class}")));
+            self.figure.add(sample);
+            self.figure
+                .add(text((at.0 + 30.0, at.1), Anchor::Start, "", &name));
+            at.0 += wide;
+        }
+        description.clone_into(&mut self.figure.description);
+        self.figure
+    }
+}
+
+fn spacing(ticks: &[f64]) -> f64 {
+    match ticks {
+        [first, second, ..] => second - first,
+        _ => 1.0,
+    }
+}
+
+/// Points that are thinned together: what bounds the work on a line that has no straight part.
+const TOGETHER: usize = 512;
+
+/// A line with the points left out that lie within a distance of the line without them (Douglas and
+/// Peucker 1973), worked through without recursion and in pieces.
+#[must_use]
+pub fn thinned(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
+    let mut out: Vec<(f64, f64)> = Vec::new();
+    let mut from = 0;
+    while from + 1 < points.len() {
+        let to = (from + TOGETHER).min(points.len() - 1);
+        out.pop();
+        out.extend(thinned_piece(&points[from..=to], within));
+        from = to;
+    }
+    if out.is_empty() { points.to_vec() } else { out }
+}
+
+fn thinned_piece(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
+    let mut keep = vec![false; points.len()];
+    keep[0] = true;
+    keep[points.len() - 1] = true;
+    let mut open = vec![(0, points.len() - 1)];
+    while let Some((from, to)) = open.pop() {
+        let farthest = (from + 1..to)
+            .map(|index| (off(points[index], points[from], points[to]), index))
+            .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+        if let Some((distance, index)) = farthest
+            && distance > within
+        {
+            keep[index] = true;
+            open.push((from, index));
+            open.push((index, to));
+        }
+    }
+    let kept = points.iter().zip(keep).filter(|(_, keep)| *keep);
+    kept.map(|(point, _)| *point).collect()
+}
+
+/// Distance of a point from a segment.
+fn off(point: (f64, f64), a: (f64, f64), b: (f64, f64)) -> f64 {
+    let along = (b.0 - a.0, b.1 - a.1);
+    let length2 = along.0 * along.0 + along.1 * along.1;
+    let to = (point.0 - a.0, point.1 - a.1);
+    let share = if length2 > 0.0 {
+        ((to.0 * along.0 + to.1 * along.1) / length2).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (to.0 - share * along.0).hypot(to.1 - share * along.1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ticks_are_round_and_lie_on_the_axis() {
+        let axis = Axis {
+            label: String::new(),
+            from: 0.0,
+            to: 1234.0,
+            step: None,
+        };
+        assert_eq!(axis.ticks(5), [0.0, 500.0, 1000.0]);
+        assert_eq!(tick_text(-0.5, 0.5), "−0.5");
+        assert_eq!(tick_text(500.0, 500.0), "500");
+        assert_eq!(tick_text(-0.0, 0.2), "0.0");
+    }
+
+    #[test]
+    fn a_thinned_line_keeps_its_ends_and_its_corners() {
+        let line = [(0.0, 0.0), (1.0, 0.01), (2.0, 0.0), (2.0, 2.0)];
+        assert_eq!(thinned(&line, 0.1), [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0)]);
+        let many: Vec<_> = (0..200_000)
+            .map(|i| (f64::from(i), f64::from(i % 2)))
+            .collect();
+        assert!(thinned(&many, 2.0).len() < 500);
+    }
+}

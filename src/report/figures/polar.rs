@@ -1,0 +1,413 @@
+//! The wind limits of a plan around the compass: true north up, each wind where it comes from.
+
+use std::f64::consts::PI;
+
+use svg::node::element::{Circle, Path};
+
+use super::style::{Anchor, Figure, SMALL, TEXT, cut, hatching, line, n, path, text, width_of};
+use crate::check::{BandWind, Limits, Sector};
+use crate::report::limits::{barred, regardless, runs, tenth};
+use crate::units::FromDirection;
+
+/// Width of the drawing, and the middle and the radius of its outermost ring.
+const WIDE: f64 = 400.0;
+const MIDDLE: (f64, f64) = (200.0, 222.0);
+const RADIUS: f64 = 148.0;
+/// Below the rings.
+const BELOW: f64 = MIDDLE.1 + RADIUS + 38.0;
+/// Height of a row of the legend.
+const ROW: f64 = 17.0;
+/// Rings at most.
+const RINGS: usize = 6;
+/// Kinds of line that tell one rule from another; the letters beside them tell the rest.
+const CLASSES: [&str; 4] = ["one", "two", "three", "four"];
+/// Least angle between two letters.
+const APART: f64 = 12.0;
+
+/// The drawing of wind limits.
+struct Polar {
+    figure: Figure,
+    /// Speed of the outermost ring, m/s.
+    most: f64,
+}
+
+/// The wind limits of a plan as a figure, `limits`.
+#[must_use]
+pub fn limits_polar(limits: &Limits) -> Figure {
+    let rules = rules(limits);
+    let rows = rules.len() + notes(limits).len();
+    let title = format!("Wind limits of {}", limits.mission);
+    let size = (WIDE, BELOW + ROW * rows as f64 + 10.0);
+    let mut polar = Polar {
+        figure: Figure::new("limits", &title, size),
+        most: outermost(limits),
+    };
+    let heading = cut(&title, TEXT, WIDE - 16.0);
+    polar
+        .figure
+        .add(text((8.0, 18.0), Anchor::Start, "strong", &heading));
+    let below = "strongest sustained wind, by where it comes from, true north up, m/s";
+    polar
+        .figure
+        .add(text((8.0, 33.0), Anchor::Start, "small soft", below));
+    let name = polar.figure.name("hatching");
+    polar.figure.add(hatching(&name, 6.0, 45.0, "hatch"));
+    polar.areas(limits);
+    polar.rings();
+    polar.edges(limits, &rules, &name);
+    for wind in [&limits.planned, &limits.today].into_iter().flatten() {
+        polar.wind(wind, &name);
+    }
+    polar.legend(limits, &rules);
+    polar.figure.description = described(limits);
+    polar.figure
+}
+
+/// What bars, each once, in the order of the compass.
+fn rules(limits: &Limits) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    for sector in &limits.sectors {
+        let words = barred(sector);
+        if !found.contains(&words) {
+            found.push(words);
+        }
+    }
+    found
+}
+
+/// A speed that the outermost ring stands for: the least round one that holds all that is drawn.
+fn outermost(limits: &Limits) -> f64 {
+    let strongest = limits.sectors.iter().filter_map(|one| one.strongest);
+    let again = limits.sectors.iter().flat_map(|one| &one.again);
+    let winds = [&limits.planned, &limits.today].into_iter().flatten();
+    let all = strongest
+        .map(|steady| steady.mean)
+        .chain(again.map(|again| again.to))
+        .chain(winds.map(|wind| wind.mean));
+    let most = all.fold(2.0, |most: f64, speed| most.max(speed.get()));
+    let step = ring_step(most);
+    (most / step - 1e-9).ceil() * step
+}
+
+fn ring_step(most: f64) -> f64 {
+    let steps = [0.5, 1.0, 2.0, 5.0, 10.0, 20.0];
+    let enough = |step: &f64| most / step <= RINGS as f64 + 1e-9;
+    steps.into_iter().find(enough).unwrap_or(50.0)
+}
+
+impl Polar {
+    /// The place of a wind.
+    fn at(&self, degrees: f64, speed: f64) -> (f64, f64) {
+        around(degrees, RADIUS * (speed / self.most).clamp(0.0, 1.0))
+    }
+
+    /// The area between two bearings and two speeds.
+    fn area(&self, (left, right): (f64, f64), (inner, outer): (f64, f64)) -> String {
+        let radius = |speed: f64| RADIUS * (speed / self.most).clamp(0.0, 1.0);
+        let large = u8::from(right - left > 180.0);
+        let corner = |degrees: f64, speed: f64| {
+            let (x, y) = self.at(degrees, speed);
+            format!("{} {}", n(x), n(y))
+        };
+        let (in_, out) = (n(radius(inner)), n(radius(outer)));
+        if right - left >= 359.999 {
+            let middle = left + 180.0;
+            return format!(
+                "M{0}A{out} {out} 0 0 1 {1}A{out} {out} 0 0 1 {0}Z",
+                corner(left, outer),
+                corner(middle, outer)
+            );
+        }
+        format!(
+            "M{}L{}A{out} {out} 0 {large} 1 {}L{}A{in_} {in_} 0 {large} 0 {}Z",
+            corner(left, inner),
+            corner(left, outer),
+            corner(right, outer),
+            corner(right, inner),
+            corner(left, inner)
+        )
+    }
+
+    fn arc(&self, (left, right): (f64, f64), speed: f64) -> String {
+        let out = n(RADIUS * (speed / self.most).clamp(0.0, 1.0));
+        let (from, to) = (self.at(left, speed), self.at(right, speed));
+        format!(
+            "M{} {}A{out} {out} 0 0 1 {} {}",
+            n(from.0),
+            n(from.1),
+            n(to.0),
+            n(to.1)
+        )
+    }
+
+    /// The bearings that a direction stands for.
+    fn span(limits: &Limits, sector: &Sector) -> (f64, f64) {
+        let half = limits.step.to_degrees() / 2.0;
+        let degrees = degrees(sector.from);
+        (degrees - half, degrees + half)
+    }
+
+    fn areas(&mut self, limits: &Limits) {
+        let fill = if limits.regardless.is_empty() {
+            "fill-one"
+        } else {
+            "fill-bad"
+        };
+        for sector in &limits.sectors {
+            if let Some(steady) = sector.strongest {
+                let area = self.area(Self::span(limits, sector), (0.0, steady.mean.get()));
+                self.figure.add(path(area, fill));
+            }
+        }
+    }
+
+    fn edges(&mut self, limits: &Limits, rules: &[String], hatch: &str) {
+        for sector in &limits.sectors {
+            let span = Self::span(limits, sector);
+            if let Some(steady) = sector.strongest {
+                let class = format!("line {}", class_of(sector, rules));
+                let edge = path(self.arc(span, steady.mean.get()), &class);
+                self.figure.add(edge);
+            }
+            for again in &sector.again {
+                let area = self.area(span, (again.from.get(), again.to.get()));
+                let island: Path = path(area, "axis").set("style", format!("fill:url(#{hatch})"));
+                self.figure.add(island);
+            }
+        }
+        self.letters(limits, rules);
+    }
+
+    /// A letter for what bars, at the middle of each run of directions that it bars, and from where
+    /// nothing passes a cross.
+    fn letters(&mut self, limits: &Limits, rules: &[String]) {
+        let step = limits.step.to_degrees();
+        let count = limits.sectors.len();
+        let key = |index: usize| {
+            let sector = &limits.sectors[index % count];
+            (number_of(sector, rules), sector.strongest.is_some())
+        };
+        let start = (0..count)
+            .find(|index| key(*index) != key(index + count - 1))
+            .unwrap_or(0);
+        let mut index = 0;
+        let mut last: Option<f64> = None;
+        while index < count {
+            let first = start + index;
+            let mut length = 1;
+            while index + length < count && key(first + length) == key(first) {
+                length += 1;
+            }
+            let middle = first + (length - 1) / 2;
+            let bearing = (first as f64 + (length - 1) as f64 / 2.0) * step;
+            let near = last.is_some_and(|held| (bearing - held).abs() < APART);
+            if !near {
+                let sector = &limits.sectors[middle % count];
+                let speed = sector.strongest.map_or(0.0, |steady| steady.mean.get());
+                let radius = RADIUS * (speed / self.most).clamp(0.0, 1.0);
+                // Inside of its line where the outermost ring leaves no room without.
+                let radius = if radius + 20.0 > RADIUS {
+                    radius - 12.0
+                } else {
+                    radius + 12.0
+                };
+                let (x, y) = around(bearing, radius.max(12.0));
+                let (number, passes) = key(first);
+                let letter = if passes {
+                    letter(number)
+                } else {
+                    format!("×{}", letter(number))
+                };
+                self.figure
+                    .add(text((x, y + 4.0), Anchor::Middle, "strong halo", &letter));
+                last = Some(bearing);
+            }
+            index += length;
+        }
+    }
+
+    fn rings(&mut self) {
+        let step = ring_step(self.most);
+        let rings = (self.most / step).round() as usize;
+        for ring in 1..=rings {
+            let speed = ring as f64 * step;
+            let circle = Circle::new()
+                .set("cx", n(MIDDLE.0))
+                .set("cy", n(MIDDLE.1))
+                .set("r", n(RADIUS * speed / self.most))
+                .set("class", if ring == rings { "axis" } else { "grid" });
+            self.figure.add(circle);
+        }
+        for spoke in 0..12 {
+            let bearing = f64::from(spoke) * 30.0;
+            let end = self.at(bearing, self.most);
+            self.figure.add(line(MIDDLE, end, "grid"));
+            let (x, y) = around(bearing, RADIUS + 15.0);
+            let words = match spoke {
+                0 => "N".to_owned(),
+                _ => format!("{bearing:03.0}°"),
+            };
+            let class = if spoke == 0 { "strong" } else { "small soft" };
+            self.figure
+                .add(text((x, y + 4.0), Anchor::Middle, class, &words));
+        }
+        // Along a bearing between two spokes, so that no figure stands on a line.
+        for ring in 1..=rings {
+            let speed = ring as f64 * step;
+            let (x, y) = self.at(75.0, speed);
+            let words = if step < 1.0 {
+                format!("{speed:.1}")
+            } else {
+                format!("{speed:.0}")
+            };
+            self.figure.add(text(
+                (x, y + 4.0),
+                Anchor::Middle,
+                "small halo soft",
+                &words,
+            ));
+        }
+    }
+
+    /// A wind that was judged: its band, up to its mean.
+    fn wind(&mut self, wind: &BandWind, hatch: &str) {
+        let (middle, spread) = (degrees(wind.from), wind.spread.to_degrees());
+        let speed = wind.mean.get();
+        let span = (middle - spread, middle + spread);
+        let area: Path = path(self.area(span, (0.0, speed)), "mark");
+        let area = if wind.planned {
+            area.set("style", format!("fill:url(#{hatch})"))
+        } else {
+            area
+        };
+        self.figure.add(area);
+        let (x, y) = self.at(middle, speed);
+        let dot = Circle::new()
+            .set("cx", n(x))
+            .set("cy", n(y))
+            .set("r", "3")
+            .set("class", "ink");
+        self.figure.add(dot);
+        let words = if wind.planned { "planned" } else { "given" };
+        let radius = (RADIUS * speed / self.most + 16.0).min(RADIUS - 10.0);
+        let (x, y) = around(middle, radius);
+        let half = width_of(words, SMALL) / 2.0;
+        let x = x.clamp(half + 4.0, WIDE - half - 4.0);
+        self.figure
+            .add(text((x, y + 4.0), Anchor::Middle, "small halo over", words));
+    }
+
+    fn legend(&mut self, limits: &Limits, rules: &[String]) {
+        let mut y = BELOW;
+        for (number, words) in rules.iter().enumerate() {
+            let class = format!("line {}", CLASSES[number % CLASSES.len()]);
+            self.figure
+                .add(line((10.0, y - 4.0), (38.0, y - 4.0), &class));
+            self.figure
+                .add(text((46.0, y), Anchor::Start, "strong", &letter(number)));
+            let words = cut(&format!("then not kept: {words}"), TEXT, WIDE - 74.0);
+            self.figure.add(text((64.0, y), Anchor::Start, "", &words));
+            y += ROW;
+        }
+        for (class, words) in notes(limits) {
+            let words = cut(&words, SMALL, WIDE - 16.0);
+            self.figure
+                .add(text((10.0, y), Anchor::Start, class, &words));
+            y += ROW;
+        }
+    }
+}
+
+/// What has to be said below the rings beside what bars.
+fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
+    let mut notes = Vec::new();
+    if !limits.regardless.is_empty() {
+        notes.push((
+            "strong danger",
+            "No wind passes; these are limits of other rules alone.".to_owned(),
+        ));
+        let words = format!(
+            "Not kept whatever the wind: {}",
+            super::super::limits::rules(&limits.regardless)
+        );
+        notes.push(("small danger", words));
+    }
+    if limits.sectors.iter().any(|one| !one.again.is_empty()) {
+        notes.push((
+            "small soft",
+            "Hatched farther out: winds that pass again; no limit.".to_owned(),
+        ));
+    }
+    if limits.sectors.iter().any(|one| one.strongest.is_none()) {
+        notes.push((
+            "small soft",
+            "×: not even a calm passes from here.".to_owned(),
+        ));
+    }
+    let spread = format!(
+        "Each limit holds for winds from {} to either side.",
+        limits.spread
+    );
+    notes.push(("small soft", spread));
+    let careful = "Numbers of a model; a wind below a limit is no permission to launch.";
+    notes.push(("small soft", careful.to_owned()));
+    notes
+}
+
+fn number_of(sector: &Sector, rules: &[String]) -> usize {
+    let words = barred(sector);
+    rules.iter().position(|rule| *rule == words).unwrap_or(0)
+}
+
+fn class_of(sector: &Sector, rules: &[String]) -> &'static str {
+    CLASSES[number_of(sector, rules) % CLASSES.len()]
+}
+
+fn letter(number: usize) -> String {
+    let letters = b'A'..=b'Z';
+    let letter = letters.cycle().nth(number).map_or('?', char::from);
+    if number < 26 {
+        letter.to_string()
+    } else {
+        format!("{letter}{}", number / 26)
+    }
+}
+
+fn degrees(from: FromDirection) -> f64 {
+    from.angle().to_degrees().rem_euclid(360.0)
+}
+
+/// A place around the middle.
+fn around(degrees: f64, radius: f64) -> (f64, f64) {
+    let (sin, cos) = (degrees * PI / 180.0).sin_cos();
+    (MIDDLE.0 + radius * sin, MIDDLE.1 - radius * cos)
+}
+
+/// The figure in words.
+fn described(limits: &Limits) -> String {
+    let mut said: Vec<String> = regardless(limits).into_iter().collect();
+    for (first, last) in runs(limits) {
+        let (one, other) = (&limits.sectors[first], &limits.sectors[last]);
+        let from = if first == last {
+            format!("From {}", one.from)
+        } else {
+            format!("From {} to {}", one.from, other.from)
+        };
+        let limit = match one.strongest {
+            Some(steady) => format!(
+                "up to {} with gusts of {}",
+                tenth(steady.mean),
+                tenth(steady.gust)
+            ),
+            None => "no wind".to_owned(),
+        };
+        said.push(format!("{from}: {limit}; then not kept: {}.", barred(one)));
+    }
+    if let Some(planned) = &limits.planned {
+        said.push(format!(
+            "Planned for: from {}, {} to either side, {} with gusts of {}.",
+            planned.from, planned.spread, planned.mean, planned.gust
+        ));
+    }
+    said.join(" ")
+}

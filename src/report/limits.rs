@@ -1,0 +1,412 @@
+//! Wind limits at a terminal.
+
+use super::CAUTION;
+use super::paint::{Look, paint};
+use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
+use super::quantity;
+use super::terminal::{NARROWEST, Settings};
+use super::width;
+use crate::check::{Alternative, BandWind, Binding, Limits, Moved, Room, Sector, Verdict};
+use crate::units::{Ratio, Speed};
+
+/// Rooms that are shown of each alternative.
+const ROOMS: usize = 3;
+/// Columns of a speed, of a direction or two.
+const SPEED: usize = 10;
+const DIRECTIONS: usize = 14;
+
+fn heading(out: &mut String, page: Page, words: &str) {
+    let lead = Lead {
+        indent: 0,
+        words,
+        look: Look::Heading,
+    };
+    paragraph(out, page, &lead, 0, "");
+}
+
+fn say(out: &mut String, page: Page, indent: usize, words: &str) {
+    let lead = Lead {
+        indent,
+        words: "",
+        look: Look::Quiet,
+    };
+    paragraph(out, page, &lead, indent, words);
+}
+
+fn rule(binding: &Binding) -> String {
+    match binding.verdict {
+        Verdict::Unknown => format!("{} (could not be evaluated)", binding.rule),
+        _ => binding.rule.clone(),
+    }
+}
+
+/// Rules in a row.
+pub(super) fn rules(broken: &[Binding]) -> String {
+    let named: Vec<String> = broken.iter().map(rule).collect();
+    named.join(", ")
+}
+
+/// A speed to a tenth, always with its decimal, so that columns line up.
+pub(super) fn tenth(speed: Speed) -> String {
+    format!("{:.1} m/s", speed.get())
+}
+
+/// What stands against more wind from a direction.
+pub(super) fn barred(sector: &Sector) -> String {
+    match &sector.barred {
+        None => "nothing up to the strongest wind tried".to_owned(),
+        Some(barred) if barred.rules.is_empty() => "the winds around it together".to_owned(),
+        Some(barred) => rules(&barred.rules),
+    }
+}
+
+/// Directions one after the other of which the same is told.
+pub(super) fn runs(limits: &Limits) -> Vec<(usize, usize)> {
+    let same = |a: &Sector, b: &Sector| {
+        let steady = |one: &Sector| one.strongest.map(|s| (tenth(s.mean), tenth(s.gust)));
+        steady(a) == steady(b) && barred(a) == barred(b)
+    };
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for index in 0..limits.sectors.len() {
+        match runs.last_mut() {
+            Some((_, last)) if same(&limits.sectors[*last], &limits.sectors[index]) => {
+                *last = index
+            }
+            _ => runs.push((index, index)),
+        }
+    }
+    runs
+}
+
+/// A cell of a table, spaces after it.
+fn cell(text: &str, wide: usize) -> String {
+    let used = width::of(text);
+    format!("{text}{}", " ".repeat(wide.saturating_sub(used)))
+}
+
+/// The limits in a table, directions of which the same is told on one line.
+fn table(out: &mut String, page: Page, limits: &Limits) {
+    let words = format!(
+        "  {}{}{}not kept {} above",
+        cell("from", DIRECTIONS),
+        cell("strongest", SPEED),
+        cell("gusts", SPEED),
+        tenth(Speed::metres_per_second(0.1)),
+    );
+    out.push_str(&paint(&words, Look::Heading, page.colour));
+    out.push('\n');
+    for (first, last) in runs(limits) {
+        let (one, other) = (&limits.sectors[first], &limits.sectors[last]);
+        let from = if first == last {
+            one.from.to_string()
+        } else {
+            format!("{} to {}", one.from, other.from)
+        };
+        let (mean, gust) = match one.strongest {
+            Some(steady) => (tenth(steady.mean), tenth(steady.gust)),
+            None => ("none".to_owned(), String::new()),
+        };
+        let words = format!(
+            "  {}{}{}",
+            cell(&from, DIRECTIONS),
+            cell(&mean, SPEED),
+            cell(&gust, SPEED)
+        );
+        out.push_str(&words);
+        let hang = width::of(&words);
+        let room = page.width.saturating_sub(hang).max(20);
+        let lines = super::prose::lines(&barred(one), room, room);
+        out.push_str(&lines.join(&format!("\n{}", " ".repeat(hang))));
+        out.push('\n');
+    }
+}
+
+/// A wind in words.
+fn wind(one: &BandWind) -> String {
+    format!(
+        "from {} ± {}, {} with gusts of {}",
+        one.from, one.spread, one.mean, one.gust
+    )
+}
+
+fn verdict(one: &BandWind) -> String {
+    if one.broken.is_empty() {
+        "keeps every rule of severity error".to_owned()
+    } else {
+        format!("does not keep {}", rules(&one.broken))
+    }
+}
+
+/// Winds that pass again above one that does not.
+pub(super) fn islands(limits: &Limits) -> Vec<String> {
+    let of = limits.sectors.iter().flat_map(|sector| {
+        sector.again.iter().map(move |again| {
+            format!(
+                "from {}: {} to {}",
+                sector.from,
+                tenth(again.from),
+                tenth(again.to)
+            )
+        })
+    });
+    of.collect()
+}
+
+/// What keeps every wind from passing, in a sentence.
+pub(super) fn regardless(limits: &Limits) -> Option<String> {
+    if limits.regardless.is_empty() {
+        return None;
+    }
+    let known = limits.regardless.len();
+    let (these, fail) = if known == 1 {
+        ("This rule", "is")
+    } else {
+        ("These rules", "are")
+    };
+    Some(format!(
+        "No wind passes. {these} {fail} not kept whatever the wind: {}. What stands here is the limits \
+         of the other rules alone.",
+        rules(&limits.regardless)
+    ))
+}
+
+fn moves(out: &mut String, page: Page, limits: &Limits) {
+    if limits.moved.is_empty() || limits.looked_at.is_empty() {
+        return;
+    }
+    out.push('\n');
+    heading(out, page, "how the limits move:");
+    let mut titles = String::from("  ");
+    let sectors: Vec<&Sector> = limits
+        .looked_at
+        .iter()
+        .filter_map(|index| limits.sectors.get(*index))
+        .collect();
+    for sector in &sectors {
+        titles.push_str(&cell(&format!("from {}", sector.from), SPEED + 1));
+    }
+    titles.push_str("with");
+    out.push_str(&paint(&titles, Look::Heading, page.colour));
+    out.push('\n');
+    let mut row = |cells: Vec<String>, words: &str| {
+        let mut line = String::from("  ");
+        for text in cells {
+            line.push_str(&cell(&text, SPEED + 1));
+        }
+        let hang = width::of(&line);
+        let room = page.width.saturating_sub(hang).max(20);
+        let lines = super::prose::lines(words, room, room);
+        out.push_str(&line);
+        out.push_str(&lines.join(&format!("\n{}", " ".repeat(hang))));
+        out.push('\n');
+    };
+    let limit = |speed: Option<Speed>| speed.map_or_else(|| "none".to_owned(), tenth);
+    let now = sectors
+        .iter()
+        .map(|one| limit(one.strongest.map(|s| s.mean)));
+    row(now.collect(), "the plan as it is");
+    for moved in &limits.moved {
+        let cells = if moved.limits.is_empty() {
+            sectors.iter().map(|_| "–".to_owned()).collect()
+        } else {
+            moved
+                .limits
+                .iter()
+                .map(|one| limit(one.strongest))
+                .collect()
+        };
+        row(cells, &moved_words(moved));
+    }
+}
+
+fn moved_words(moved: &Moved) -> String {
+    if let Some(why) = &moved.not_to_be_had {
+        return format!("{}: {why}", moved.words);
+    }
+    let mut words = moved.words.clone();
+    if !moved.regardless.is_empty() {
+        words += &format!(
+            "; but in every wind it does not keep {}",
+            rules(&moved.regardless)
+        );
+    }
+    let mut why: Vec<String> = Vec::new();
+    for one in moved.limits.iter().filter(|one| one.strongest.is_none()) {
+        let rules = rules(&one.broken);
+        if !why.contains(&rules) {
+            why.push(rules);
+        }
+    }
+    if !why.is_empty() {
+        words += &format!("; none for {}", why.join(", "));
+    }
+    words
+}
+
+/// Room in words: `reserve-at-turnaround 41 % (at least 30 %)`.
+fn room(room: &Room) -> String {
+    let (measured, limit) = quantity::beside(room.measured, room.limit);
+    let subject = if room.subject.is_empty() {
+        String::new()
+    } else {
+        format!(" of {}", on_one_line(&room.subject))
+    };
+    format!("{}{subject} {measured} ({} {limit})", room.rule, room.side)
+}
+
+fn alternative(out: &mut String, page: Page, one: &Alternative) {
+    let lead = Lead {
+        indent: 2,
+        words: &format!("{}:", one.words),
+        look: Look::Heading,
+    };
+    if let Some(why) = &one.not_to_be_had {
+        paragraph(out, page, &lead, 4, &format!("not to be had; {why}"));
+        return;
+    }
+    let kept = if one.broken.is_empty() {
+        "keeps every rule of severity error".to_owned()
+    } else {
+        format!("does not keep {}", rules(&one.broken))
+    };
+    let counted = one.room.iter().filter(|room| room.counts);
+    let rooms: Vec<String> = counted.take(ROOMS).map(room).collect();
+    let rooms = if rooms.is_empty() {
+        String::new()
+    } else {
+        format!("; nearest to their limits: {}", rooms.join(", "))
+    };
+    paragraph(out, page, &lead, 4, &format!("{kept}{rooms}"));
+}
+
+fn today(out: &mut String, page: Page, limits: &Limits) {
+    let Some(today) = &limits.today else {
+        return;
+    };
+    out.push('\n');
+    let title = if today.planned {
+        "ways to go in the wind planned for:"
+    } else {
+        "ways to go in the wind given:"
+    };
+    heading(out, page, title);
+    say(out, page, 2, &format!("{}.", wind(today)));
+    for one in &limits.alternatives {
+        alternative(out, page, one);
+    }
+    say(out, page, 2, &best(limits));
+}
+
+/// The best alternative in a sentence.
+pub(super) fn best(limits: &Limits) -> String {
+    let one = limits.best.and_then(|best| limits.alternatives.get(best));
+    match one {
+        None => "None of these keeps every rule of severity error.".to_owned(),
+        Some(one) => {
+            let share = one.least.unwrap_or(Ratio::ZERO);
+            format!(
+                "Of those that keep every rule, this leaves most room to its nearest limit, {share} of \
+                 it: {}.",
+                one.words
+            )
+        }
+    }
+}
+
+/// How the limits came about, in sentences.
+pub(super) fn assumed(limits: &Limits) -> Vec<String> {
+    let mut said = vec![
+        format!(
+            "each limit holds for winds from up to {} to either side of the direction told, the plan's own \
+             spread or half a step, whichever is more, no more than 5° apart",
+            limits.spread
+        ),
+        format!(
+            "gusts are {} of the mean wind: {}; they are rounded up to a tenth of a metre a second",
+            limits.gust_factor, limits.gust_factor_words
+        ),
+        format!("winds are told at {}, as in the plan", limits.height),
+        match limits.duration {
+            Some(duration) => {
+                format!("each wind is taken to have blown for {duration}, as in the plan")
+            }
+            None => "waves are taken as limited by the fetch alone, however long it has blown"
+                .to_owned(),
+        },
+        format!(
+            "from every direction winds {} apart up to {} were tried, and edges narrowed down to 0.1 m/s; a \
+             stretch of failing winds that is narrower, between two that pass, may have been missed",
+            limits.grid, limits.cap
+        ),
+        "waivers of findings are not counted: limits are those of the rules".to_owned(),
+    ];
+    if !limits.as_stated.is_empty() {
+        said.push(format!(
+            "judged on the wind that the plan states and not on others, since that is what they ask about: \
+             {}",
+            limits.as_stated.join(", ")
+        ));
+    }
+    said
+}
+
+/// What a limit is not.
+pub(super) const CAREFUL: &str = "These are numbers of a model, each with the errors of its figures in it, and the \
+wind at the water gusts and shifts. A wind below a limit is no permission to launch.";
+
+/// The wind limits at a terminal.
+#[must_use]
+pub fn limits_text(limits: &Limits, settings: &Settings) -> String {
+    let page = Page {
+        width: settings.width.max(NARROWEST),
+        colour: settings.colour,
+    };
+    let mut out = String::new();
+    heading(
+        &mut out,
+        page,
+        &format!("wind limits of mission {}:", limits.mission),
+    );
+    if let Some(words) = regardless(limits) {
+        say(&mut out, page, 2, &words);
+    }
+    table(&mut out, page, limits);
+    let islands = islands(limits);
+    if !islands.is_empty() {
+        let title =
+            "Stronger winds that would pass again, above others that do not, and are no limit:";
+        say(&mut out, page, 2, title);
+        for island in &islands {
+            say(&mut out, page, 4, island);
+        }
+    }
+    if let Some(planned) = &limits.planned {
+        let words = format!(
+            "The wind planned for, {}, {}.",
+            wind(planned),
+            verdict(planned)
+        );
+        say(&mut out, page, 2, &words);
+    }
+    moves(&mut out, page, limits);
+    today(&mut out, page, limits);
+    out.push('\n');
+    list(&mut out, page, 0, "notes:", &limits.notes, Sign::Dash);
+    list(
+        &mut out,
+        page,
+        0,
+        "how the limits are meant:",
+        &assumed(limits),
+        Sign::Dash,
+    );
+    let title = "assumed, where the files do not say:";
+    list(&mut out, page, 0, title, &limits.assumptions, Sign::Dash);
+    out.push('\n');
+    say(&mut out, page, 0, CAREFUL);
+    say(&mut out, page, 0, CAUTION);
+    if !settings.unicode {
+        out = out.replace('–', "-").replace('×', "x");
+    }
+    out
+}

@@ -1,0 +1,300 @@
+//! What is on the page: the JSON report's numbers, nothing that acts, nothing from elsewhere.
+
+use std::path::Path;
+use std::sync::OnceLock;
+
+use super::{demo, edited, offing, page, page_in};
+
+/// The text between two others, from a place on.
+fn between<'a>(text: &'a str, from: &str, to: &str) -> Option<&'a str> {
+    let start = text.find(from)? + from.len();
+    Some(&text[start..start + text[start..].find(to)?])
+}
+
+/// Text as HTML has it between elements.
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
+}
+
+/// The JSON report of the whole demo: a page is made of the same folder.
+fn report() -> &'static serde_json::Value {
+    static REPORT: OnceLock<serde_json::Value> = OnceLock::new();
+    REPORT.get_or_init(|| {
+        let output = offing(&["check", "plans", "--format", "json"]);
+        serde_json::from_slice(&output.stdout).unwrap()
+    })
+}
+
+const DEMO: [&str; 5] = [
+    "north-bay-lines",
+    "dam-to-bay-transects",
+    "headwind-return",
+    "long-run-downwind",
+    "lines-across-the-wind",
+];
+
+#[test]
+fn its_numbers_are_those_of_the_json_report() {
+    for mission in DEMO {
+        let (page, report) = (page(mission), report());
+        let missions = report["missions"].as_array().unwrap();
+        let told = missions
+            .iter()
+            .find(|one| one["mission"] == mission)
+            .unwrap();
+        let figures = told["figures"].as_array().unwrap();
+        assert!(figures.len() >= 6, "{mission}");
+        for figure in figures {
+            let name = figure["name"].as_str().unwrap();
+            let row = between(&page, &format!("data-figure=\"{name}\">"), "</div>");
+            let row = row.unwrap_or_else(|| panic!("{mission}: no {name}"));
+            let value: f64 = between(row, "value=\"", "\"").unwrap().parse().unwrap();
+            let wanted = figure["quantity"]["value"].as_f64().unwrap();
+            assert!(
+                (value - wanted).abs() <= 1e-12 * wanted.abs(),
+                "{mission} {name}"
+            );
+            let shown = figure["quantity"]["text"].as_str().unwrap();
+            assert!(
+                row.contains(&format!(">{shown}</data>")),
+                "{mission} {name}: {row}"
+            );
+        }
+        let findings = report["findings"].as_array().unwrap();
+        for finding in findings.iter().filter(|one| one["mission"] == mission) {
+            let message = escaped(finding["message"].as_str().unwrap());
+            assert!(page.contains(&message), "{mission}: {message}");
+        }
+        let whole = told["digest"].as_str().unwrap();
+        assert!(page.contains(&format!("<code class=\"whole\">{whole}</code>")));
+        for file in told["inputs"].as_array().unwrap() {
+            for field in ["path", "sha256"] {
+                assert!(
+                    page.contains(file[field].as_str().unwrap()),
+                    "{mission}: {file}"
+                );
+            }
+        }
+        assert!(page.contains("never “safe to launch”"));
+    }
+}
+
+#[test]
+fn a_verdict_says_what_stands() {
+    assert!(page("north-bay-lines").contains("Nothing found against this plan"));
+    let failing = page("headwind-return");
+    assert!(failing.contains("Not fit to launch as planned") && !failing.contains("Nothing found"));
+    assert_eq!(
+        offing(&["brief", "north-bay-lines", "--plans", "plans"])
+            .status
+            .code(),
+        Some(0)
+    );
+    let failing = offing(&["brief", "headwind-return", "--plans", "plans"]);
+    assert_eq!(failing.status.code(), Some(1));
+}
+
+#[test]
+fn it_is_the_same_every_time_and_needs_nothing_else() {
+    for mission in DEMO {
+        let first = page(mission);
+        assert!(first == page_in(&demo(), mission), "{mission} differs");
+        assert!(first.len() < 200_000, "{mission}: {} bytes", first.len());
+        for reference in [
+            "http:", "https:", "src=", "href=", "@import", "<script", "<link", "<iframe",
+        ] {
+            assert!(!first.contains(reference), "{mission}: {reference}");
+        }
+        // A reference within the page is all that a `url` may be.
+        for target in first.split("url(").skip(1) {
+            assert!(target.starts_with('#'), "{mission}: {}", &target[..20]);
+        }
+        let ids: Vec<&str> = first
+            .split(" id=\"")
+            .skip(1)
+            .map(|rest| rest.split('"').next().unwrap())
+            .collect();
+        let mut once = ids.clone();
+        once.sort_unstable();
+        once.dedup();
+        assert_eq!(once.len(), ids.len(), "{mission}: an id is there twice");
+    }
+}
+
+#[test]
+fn text_that_means_harm_is_only_text() {
+    const MISSION: &str = "missions/north-bay-lines.yaml";
+    let harm = "</style></svg><script>alert(1)</script><img src=x onerror=alert(2)> \\u202egnirts\\u202c \\u0007";
+    let quoted = format!("purpose: \"{harm}\"");
+    let folder = edited(&[
+        (
+            MISSION,
+            "purpose: Depth of the silt in the north bay, one line every 30 m.",
+            &quoted,
+        ),
+        (
+            MISSION,
+            "title: Sounding lines in the north bay",
+            &format!("title: \"{harm}\""),
+        ),
+        (
+            MISSION,
+            "person_in_charge: survey lead",
+            &format!("person_in_charge: \"{harm}\""),
+        ),
+        (
+            "site/quenderby.yaml",
+            "title: Row of fishing-boat moorings on the west side of the north bay",
+            &format!("title: \"{harm}\""),
+        ),
+        (
+            "site/quenderby.yaml",
+            "datum: the crest of the spillway",
+            &format!("datum: \"{harm}\""),
+        ),
+    ]);
+    let page = page_in(folder.path(), "north-bay-lines");
+    assert!(page.contains("&lt;script&gt;alert(1)"), "it is shown");
+    for live in ["<script", "<img", "\u{202e}", "\u{7}", "onerror=alert(2)>"] {
+        assert!(!page.contains(live), "{live:?}");
+    }
+    assert_eq!(page.matches("</style>").count(), 1);
+    assert!(
+        page.contains("\\u{202e}"),
+        "what would turn text round is visible"
+    );
+}
+
+#[test]
+fn a_long_text_does_not_make_a_long_page() {
+    let long = format!("purpose: {}", "word ".repeat(390));
+    let folder = edited(&[(
+        "missions/north-bay-lines.yaml",
+        "purpose: Depth of the silt in the north bay, one line every 30 m.",
+        &long,
+    )]);
+    let page = page_in(folder.path(), "north-bay-lines");
+    assert!(page.contains("word…") && page.len() < 200_000);
+}
+
+#[test]
+fn a_shoreline_of_a_hundred_thousand_points_makes_a_page_below_a_megabyte() {
+    // The demo's shoreline, each edge cut into many that go slightly to and fro.
+    let folder = edited(&[]);
+    let path = folder.path().join("site/quenderby-shoreline.geojson");
+    let mut shore: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
+    let mut points = 0;
+    roughen(&mut shore, &mut points);
+    assert!(points > 100_000, "{points}");
+    std::fs::write(&path, shore.to_string()).unwrap();
+    let page = page_in(folder.path(), "north-bay-lines");
+    assert!(page.len() < 1_000_000, "{} bytes", page.len());
+}
+
+fn roughen(value: &mut serde_json::Value, points: &mut usize) {
+    const PIECES: usize = 600;
+    let Some(object) = value.as_object_mut() else {
+        value
+            .as_array_mut()
+            .into_iter()
+            .flatten()
+            .for_each(|one| roughen(one, points));
+        return;
+    };
+    let is_polygon = object.get("type").is_some_and(|kind| kind == "Polygon");
+    if !is_polygon {
+        object.values_mut().for_each(|one| roughen(one, points));
+        return;
+    }
+    for ring in object["coordinates"].as_array_mut().unwrap() {
+        let corners: Vec<[f64; 2]> = serde_json::from_value(ring.clone()).unwrap();
+        let mut rough = Vec::new();
+        for pair in corners.windows(2) {
+            for piece in 0..PIECES {
+                let share = piece as f64 / PIECES as f64;
+                // A hundred-millionth of a degree is a millimetre.
+                let off = if piece % 2 == 1 { 2e-8 } else { 0.0 };
+                let at = |axis: usize| pair[0][axis] + share * (pair[1][axis] - pair[0][axis]);
+                rough.push([at(0) + off, at(1)]);
+            }
+        }
+        *points += rough.len();
+        rough.push(rough[0]);
+        *ring = serde_json::to_value(rough).unwrap();
+    }
+}
+
+#[test]
+fn what_cannot_be_asked_is_told() {
+    let told = |arguments: &[&str]| {
+        let output = offing(arguments);
+        let text = String::from_utf8_lossy(&output.stderr).into_owned();
+        (
+            output.status.code().unwrap(),
+            text,
+            output.stdout.is_empty(),
+        )
+    };
+    let (status, text, silent) = told(&["brief", "north-bay-line", "--plans", "plans"]);
+    assert_eq!((status, silent), (64, true));
+    assert!(text.contains("did you mean `north-bay-lines`?"), "{text}");
+    let (status, text, _) = told(&["brief", "north-bay-lines", "--plans", "nowhere"]);
+    assert_eq!(status, 2);
+    assert!(text.contains("nowhere"), "{text}");
+    let (status, text, _) = told(&[
+        "brief",
+        "north-bay-lines",
+        "--plans",
+        "plans",
+        "-o",
+        "no/such/folder/x.html",
+    ]);
+    assert_eq!(status, 74);
+    assert!(text.contains("no/such/folder/x.html"), "{text}");
+    let (status, _, _) = told(&["brief"]);
+    assert_eq!(status, 64);
+    let broken = edited(&[(
+        "missions/north-bay-lines.yaml",
+        "charge_at_launch: 95 %",
+        "charge_at_launch: 95 V",
+    )]);
+    let (status, text, silent) = told(&[
+        "brief",
+        "north-bay-lines",
+        "--plans",
+        broken.path().to_str().unwrap(),
+    ]);
+    assert_eq!((status, silent), (2, true), "{text}");
+}
+
+#[test]
+fn a_page_is_written_whole_into_its_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("brief.html");
+    let output = offing(&[
+        "brief",
+        "plans/missions/nowhere.yaml",
+        "--plans",
+        "plans",
+        "-o",
+        file.to_str().unwrap(),
+    ]);
+    assert_eq!(output.status.code(), Some(64));
+    assert!(!Path::exists(&file));
+    let output = offing(&[
+        "brief",
+        "north-bay-lines",
+        "--plans",
+        "plans",
+        "-o",
+        file.to_str().unwrap(),
+    ]);
+    assert!(output.stdout.is_empty());
+    let whole = std::fs::read_to_string(&file).unwrap() == page("north-bay-lines");
+    assert!(whole, "the file is what goes to the standard output");
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+}

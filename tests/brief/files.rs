@@ -1,0 +1,91 @@
+//! Figures as files, and their links.
+
+use super::{edited, offing, page};
+
+#[test]
+fn the_files_are_the_figures_of_the_page() {
+    let folder = tempfile::tempdir().unwrap();
+    let (figures, report) = (
+        folder.path().join("out/figures"),
+        folder.path().join("out/report.md"),
+    );
+    std::fs::create_dir(folder.path().join("out")).unwrap();
+    let markdown = format!("--format=markdown={}", report.display());
+    let output = offing(&[
+        "check",
+        "plans/missions/north-bay-lines.yaml",
+        "--figures",
+        figures.to_str().unwrap(),
+        &markdown,
+    ]);
+    assert_eq!(
+        output.status.code(),
+        Some(0),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    let text = std::fs::read_to_string(&report).unwrap();
+    let page = page("north-bay-lines");
+    for id in ["map", "battery", "link-margin", "depth", "wind-angle"] {
+        let link = format!("(figures/north-bay-lines/{id}.svg)");
+        assert!(text.contains(&link), "{link} in {text}");
+        let file =
+            std::fs::read_to_string(figures.join(format!("north-bay-lines/{id}.svg"))).unwrap();
+        assert!(
+            file.starts_with("<svg ") && file.ends_with("</svg>\n"),
+            "{id}"
+        );
+        assert!(file.contains("<style>") && file.contains("xmlns=\"http://www.w3.org/2000/svg\""));
+        // The page has the same drawing: what follows the title is alike.
+        let after = |text: &str| {
+            let from = text.find(&format!("id=\"{id}-desc\"")).unwrap();
+            let drawn = &text[from..];
+            let until = drawn.find("</svg>").unwrap();
+            let last = drawn[..until].rfind("<text").unwrap();
+            drawn[last..until].to_owned()
+        };
+        assert_eq!(after(&file), after(&page), "{id}");
+    }
+    // Nothing half-written is left beside them.
+    let names = std::fs::read_dir(figures.join("north-bay-lines")).unwrap();
+    assert_eq!(names.count(), 5);
+}
+
+#[test]
+fn a_figure_that_is_no_longer_drawn_is_taken_away() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("figures");
+    let soundings = "soundings: # invented too: a valley that deepens towards the dam\n  file: quenderby-soundings.geojson\n  datum: the crest of the spillway\n  surveyed: 2026-09-10\n  error: 0.2 m\n  longest_edge: 100 m\n";
+    let file = out.join("north-bay-lines/depth.svg");
+    let draw = |plans: &str| {
+        let output = offing(&["check", plans, "--figures", out.to_str().unwrap()]);
+        assert!(
+            matches!(output.status.code(), Some(0 | 1)),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+    };
+    draw("plans");
+    assert!(file.exists());
+    let unsounded = edited(&[
+        ("site/quenderby.yaml", soundings, ""),
+        ("site/quenderby.yaml", "    depth: 1.1 m\n", ""),
+    ]);
+    draw(unsounded.path().to_str().unwrap());
+    assert!(!file.exists());
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let taken = folder.path().join("taken");
+    std::fs::write(&taken, "a file").unwrap();
+    let output = offing(&[
+        "check",
+        "plans/missions/north-bay-lines.yaml",
+        "--figures",
+        taken.to_str().unwrap(),
+    ]);
+    assert_eq!(output.status.code(), Some(74));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("taken"));
+}
