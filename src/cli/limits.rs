@@ -2,19 +2,19 @@
 
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
-use super::{Failure, output, settings};
+use super::{Failure, output, settings, wind};
 use crate::check::{Given, NoAnswer, Sought, limits};
 use crate::report::{limits_json, limits_polar, limits_text};
 use crate::source::open_argument;
-use crate::units::{Angle, Dimension, FromDirection, Speed, Typed as _, parse_quantity};
+use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
 
 pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     let step = parse_quantity(&options.step, Dimension::ANGLE)
         .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
-    let wind = options.wind.as_deref().map(given).transpose();
+    let given = options.wind.as_deref().map(given).transpose();
     let sought = Sought {
         step: Angle::from_stored(step.value),
-        wind: wind.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
+        wind: given.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
     };
     let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
     let progress = Progressing::begin("looking for limits");
@@ -45,61 +45,24 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     Ok(u8::from(!kept))
 }
 
-/// How a wind is written.
-const EXAMPLE: &str = "write it as `240° 6 m/s gust 9 m/s`: where it comes from, the mean, and the gust if it \
-                       is known";
-
-/// Reads a wind: `240° 6 m/s gust 9 m/s`, the gust left out where it is not known.
+/// Reads a wind, of the height that the plan states its own for.
 fn given(text: &str) -> Result<Given, String> {
-    let off = |why: String| format!("{why}; {EXAMPLE}");
-    let (sustained, gust) = match text.split_once("gust") {
-        Some((sustained, gust)) => (sustained.trim(), Some(gust.trim())),
-        None => (text.trim(), None),
-    };
-    // The unit of an angle may stand apart from its number.
-    let cuts = sustained.char_indices().filter(|(_, c)| c.is_whitespace());
-    let parted = cuts.map(|(at, _)| sustained.split_at(at));
-    let mut read = parted.filter_map(|(from, mean)| {
-        let from = parse_quantity(from.trim(), Dimension::ANGLE).ok()?;
-        Some((from.value, mean.trim()))
-    });
-    let Some((from, mean)) = read.next() else {
-        return Err(off(format!(
-            "`{text}` does not begin with a direction and a speed"
-        )));
-    };
-    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
-        return Err(off("a direction is from 0° to 360°".to_owned()));
-    }
-    let speed = |text: &str, what: &str| {
-        let read = parse_quantity(text, Dimension::SPEED);
-        let read = read.map_err(|error| off(format!("the {what}: {error}")))?;
-        let speed = Speed::from_stored(read.value);
-        if !speed.get().is_finite() || speed < Speed::ZERO || speed > MOST {
-            return Err(off(format!("the {what}, {speed}, is not from 0 to {MOST}")));
-        }
-        Ok(speed)
-    };
-    let mean = speed(mean, "mean")?;
-    let gust = gust.map(|gust| speed(gust, "gust")).transpose()?;
-    if let Some(gust) = gust.filter(|gust| *gust < mean) {
-        return Err(format!(
-            "the gust, {gust}, is less than the mean wind, {mean}"
-        ));
+    let read = wind::wind(text)?;
+    if read.height.is_some() {
+        let why = "the wind is taken at the height that the plan states its own for; leave the height out";
+        return Err(why.to_owned());
     }
     Ok(Given {
-        from: FromDirection::new(Angle::radians(from)),
-        mean,
-        gust,
+        from: read.from,
+        mean: read.mean,
+        gust: read.gust,
     })
 }
-
-/// No wind at the ground is stronger.
-const MOST: Speed = Speed::metres_per_second(100.0);
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Speed;
 
     fn read(text: &str) -> Option<(f64, f64, Option<f64>)> {
         let given = given(text).ok()?;
