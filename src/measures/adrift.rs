@@ -5,7 +5,7 @@ use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
-use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, marked};
+use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
 use crate::plan::Plan;
 use crate::units::{Dimension, Ratio, Time, Typed};
 
@@ -84,6 +84,7 @@ pub(super) const CRAFT_WIND: Entry = adrift(
 struct Subject {
     /// Whether the site must say which hazards it has, be it none.
     of_hazards: bool,
+    peril: Peril,
     met: fn(&Adrift) -> &Met,
     comes: &'static str,
     any: &'static str,
@@ -91,18 +92,21 @@ struct Subject {
 
 const WEIR: Subject = Subject {
     of_hazards: true,
+    peril: Peril::Weir,
     met: |adrift| &adrift.weir,
     comes: "comes on to",
     any: "comes on to any weir or intake",
 };
 const CLOSED: Subject = Subject {
     of_hazards: false,
+    peril: Peril::Closed,
     met: |adrift| &adrift.closed,
     comes: "drifts into",
     any: "drifts into any keep-out area or among swimmers",
 };
 const SHORE: Subject = Subject {
     of_hazards: false,
+    peril: Peril::Shore,
     met: |adrift| &adrift.shore,
     comes: "strikes",
     any: "strikes a hazard or a shore that nobody reaches",
@@ -279,11 +283,18 @@ fn hazards_said(plan: &Plan, subject: &Subject) -> Result<(), Unknown> {
 
 fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let adrift = get(passage)?;
+    if let Err(why) = passage.scenarios() {
+        return Err(tell::no_passage(plan, why));
+    }
     hazards_said(plan, subject)?;
+    // Nobody need be followed on to what is not there.
+    if !threatens(&plan.site, subject.peril) {
+        return Ok(nothing(passage, None, subject, tell::value(A_DAY)));
+    }
+    let adrift = get(passage)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
-        return Ok(nothing(passage, adrift, subject, tell::value(A_DAY)));
+        return Ok(nothing(passage, Some(adrift), subject, tell::value(A_DAY)));
     };
     if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {
         return Err(unknown);
@@ -322,7 +333,12 @@ fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     Some(scenarios.words(meeting.scenario, true))
 }
 
-fn nothing(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject, value: Value) -> Known {
+fn nothing(
+    passage: &Passage<'_>,
+    adrift: Option<&Adrift>,
+    subject: &Subject,
+    value: Value,
+) -> Known {
     let plan = passage.plan;
     let what = if matches!(value, Value::Quantity(q) if q.dimension == Dimension::RATIO) {
         "the share of the route from which"
@@ -337,7 +353,7 @@ fn nothing(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject, value: Val
         place: None,
         scenario: None,
         steps: std::iter::once("it comes on to none within a day".to_owned())
-            .chain(good_news(passage, adrift))
+            .chain(adrift.and_then(|adrift| good_news(passage, adrift)))
             .collect(),
         assumptions: tell::assumptions(plan),
     }
@@ -349,7 +365,12 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     hazards_said(plan, subject)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
-        return Ok(nothing(passage, adrift, subject, tell::value(Ratio::ZERO)));
+        return Ok(nothing(
+            passage,
+            Some(adrift),
+            subject,
+            tell::value(Ratio::ZERO),
+        ));
     };
     let marks = if unless_fetched {
         if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {

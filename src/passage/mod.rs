@@ -32,6 +32,7 @@ pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
 pub use headway::Headway;
 pub use upwind::{LongestRuns, UpwindRun};
 
+use crate::models::OutsideValidity;
 use crate::models::plane::Point;
 use crate::plan::Plan;
 use crate::plan::people::Demanded;
@@ -122,6 +123,28 @@ pub struct Passage<'a> {
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
+    light: Arc<OnceLock<Lit>>,
+}
+
+/// How long the light lasts from one moment on, seen from another, Unix seconds.
+pub type Light = Result<(i64, LightEnds), OutsideValidity>;
+
+/// How the light of a run ends.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LightEnds {
+    /// It never began.
+    NoLight,
+    /// At a sunset.
+    At(i64),
+    /// Not within a day.
+    Never,
+}
+
+/// Light between two moments, as it was found first.
+#[derive(Debug)]
+struct Lit {
+    between: (i64, i64),
+    light: Light,
 }
 
 /// What depends on the wind.
@@ -156,6 +179,15 @@ impl Runs {
     }
 }
 
+/// What is kept of the light, where it is between these moments.
+fn find_once(kept: &OnceLock<Lit>, between: (i64, i64), find: &dyn Fn() -> Light) -> Option<Light> {
+    let lit = kept.get_or_init(|| Lit {
+        between,
+        light: find(),
+    });
+    (lit.between == between).then(|| lit.light.clone())
+}
+
 impl<'a> Passage<'a> {
     /// Prepares the passage of a plan.
     #[must_use]
@@ -184,6 +216,7 @@ impl<'a> Passage<'a> {
             depth: Arc::default(),
             lattice: Arc::default(),
             bed: Arc::default(),
+            light: Arc::default(),
         }
     }
 
@@ -218,6 +251,7 @@ impl<'a> Passage<'a> {
             depth: Arc::clone(&self.depth),
             lattice: Arc::clone(&self.lattice),
             bed: Arc::clone(&self.bed),
+            light: Arc::clone(&self.light),
         }
     }
 
@@ -235,6 +269,7 @@ impl<'a> Passage<'a> {
             links: Arc::clone(&self.links),
             clearance: Arc::clone(&self.clearance),
             bed: Arc::clone(&self.bed),
+            light: Arc::clone(&self.light),
             lattice: if same {
                 Arc::clone(&self.lattice)
             } else {
@@ -316,6 +351,13 @@ impl<'a> Passage<'a> {
             Ok(depth::in_waves(self, runs, bed))
         };
         self.depth.get_or_init(compute).as_ref()
+    }
+
+    /// The light between two moments at the launch point, which is worked out by `find` for the first
+    /// two that are asked for and kept: most winds ask for the same ones.
+    pub fn light(&self, between: (i64, i64), find: impl Fn() -> Light) -> Light {
+        let light = find_once(&self.light, between, &find);
+        light.unwrap_or_else(find)
     }
 
     /// The way home that takes most energy in a scenario, over all samples, begun at a given

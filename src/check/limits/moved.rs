@@ -114,8 +114,14 @@ fn one(changed: Changed, under: &Under<'_>, sectors: &[(usize, FromDirection)]) 
     moved.limits = sectors
         .par_iter()
         .map(|(sector, first)| {
+            // Every second direction, outwards to both ends of the band.
             let around = under.rose.around(*sector);
-            let around = around.iter().map(|fine| under.rose.direction(*fine));
+            let last = around.len().saturating_sub(2);
+            let some = around.iter().enumerate().filter(|(number, _)| {
+                let off = number.div_ceil(2);
+                off.is_multiple_of(2) || *number >= last
+            });
+            let around = some.map(|(_, fine)| under.rose.direction(*fine));
             let rest = around.filter(|from| from != first);
             let directions: Vec<FromDirection> = std::iter::once(*first).chain(rest).collect();
             let (strongest, of) = least_of(tried, under.active, &directions, grid);

@@ -10,7 +10,7 @@ use crate::measures::tell;
 use crate::models::OutsideValidity;
 use crate::models::daylight::{Daylight, Horizon, daylight, first_dark};
 use crate::models::geodesy::Position;
-use crate::passage::Passage;
+use crate::passage::{Light, LightEnds, Passage};
 use crate::plan::Plan;
 use crate::units::Time;
 
@@ -73,7 +73,7 @@ fn moment(seconds: i64) -> Timestamp {
 
 /// Where a moment lies in the light of its day, Unix seconds.
 #[derive(Clone, Copy)]
-enum Light {
+enum Sun {
     /// The sun rose then.
     UpSince(i64),
     /// It has not set for half a day or more.
@@ -84,28 +84,28 @@ enum Light {
     DarkLong,
 }
 
-fn light_at(position: Position, at: i64) -> Result<Light, OutsideValidity> {
+fn sun_at(position: Position, at: i64) -> Result<Sun, OutsideValidity> {
     // The day by the sun within which the moment lies.
     let today = daylight(position, at - DAY / 2, Horizon::Sunrise)?;
     let next_rise = || {
         Ok(match daylight(position, at + DAY / 2, Horizon::Sunrise)? {
             Daylight::Between {
                 rise: Some(rise), ..
-            } => Light::DarkUntil(rise),
-            _ => Light::DarkLong,
+            } => Sun::DarkUntil(rise),
+            _ => Sun::DarkLong,
         })
     };
     match today {
-        Daylight::Always => Ok(Light::UpLong),
+        Daylight::Always => Ok(Sun::UpLong),
         Daylight::Never => next_rise(),
         Daylight::Between {
             rise: Some(rise), ..
-        } if at < rise => Ok(Light::DarkUntil(rise)),
+        } if at < rise => Ok(Sun::DarkUntil(rise)),
         Daylight::Between { set: Some(set), .. } if at >= set => next_rise(),
         Daylight::Between {
             rise: Some(rise), ..
-        } => Ok(Light::UpSince(rise)),
-        Daylight::Between { rise: None, .. } => Ok(Light::UpLong),
+        } => Ok(Sun::UpSince(rise)),
+        Daylight::Between { rise: None, .. } => Ok(Sun::UpLong),
     }
 }
 
@@ -113,15 +113,15 @@ fn at_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let at = launch.time.value.as_second();
-    let light = light_at(launch_point(plan), at).map_err(|why| outside(plan, &why))?;
+    let light = sun_at(launch_point(plan), at).map_err(|why| outside(plan, &why))?;
     let (seconds, step) = match light {
-        Light::UpSince(rise) => (at - rise, format!("sunrise: {}", clock(plan, moment(rise)))),
-        Light::DarkUntil(rise) => (
+        Sun::UpSince(rise) => (at - rise, format!("sunrise: {}", clock(plan, moment(rise)))),
+        Sun::DarkUntil(rise) => (
             at - rise,
             format!("next sunrise: {}", clock(plan, moment(rise))),
         ),
-        Light::UpLong => (DAY, "the sun does not set".to_owned()),
-        Light::DarkLong => (-DAY, "the sun does not rise".to_owned()),
+        Sun::UpLong => (DAY, "the sun does not set".to_owned()),
+        Sun::DarkLong => (-DAY, "the sun does not rise".to_owned()),
     };
     let time = Time::seconds(seconds as f64);
     Ok(Known {
@@ -170,25 +170,37 @@ fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), Unknown> {
     Ok((out, from, until))
 }
 
+/// Light left at the end of a time, and how it ends.
+fn light_left(position: Position, from: i64, until: i64) -> Light {
+    let sun = sun_at(position, from)?;
+    let rise = match sun {
+        Sun::UpSince(_) | Sun::UpLong => from,
+        Sun::DarkUntil(rise) => rise + CLEAR_OF_SUNRISE,
+        Sun::DarkLong => until,
+    };
+    let in_light = !matches!(sun, Sun::DarkUntil(_) | Sun::DarkLong);
+    if rise >= until && !in_light {
+        return Ok((from - until, LightEnds::NoLight));
+    }
+    Ok(
+        match first_dark(position, rise, until + DAY, Horizon::Sunrise)? {
+            Some(set) => (set - until, LightEnds::At(set)),
+            None => (DAY, LightEnds::Never),
+        },
+    )
+}
+
 fn left(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let (out, from, until) = followed(passage)?;
     let position = launch_point(plan);
     let outside = |why: OutsideValidity| outside(plan, &why);
-    let light = light_at(position, from).map_err(outside)?;
-    let rise = match light {
-        Light::UpSince(_) | Light::UpLong => from,
-        Light::DarkUntil(rise) => rise + CLEAR_OF_SUNRISE,
-        Light::DarkLong => until,
-    };
-    let in_light = !matches!(light, Light::DarkUntil(_) | Light::DarkLong);
-    let (seconds, step) = if rise >= until && !in_light {
-        (from - until, "the whole run is in the dark".to_owned())
-    } else {
-        match first_dark(position, rise, until + DAY, Horizon::Sunrise).map_err(outside)? {
-            Some(set) => (set - until, format!("sunset: {}", clock(plan, moment(set)))),
-            None => (DAY, "the sun does not set for a day".to_owned()),
-        }
+    let found = passage.light((from, until), || light_left(position, from, until));
+    let (seconds, ends) = found.map_err(outside)?;
+    let step = match ends {
+        LightEnds::NoLight => "the whole run is in the dark".to_owned(),
+        LightEnds::At(set) => format!("sunset: {}", clock(plan, moment(set))),
+        LightEnds::Never => "the sun does not set for a day".to_owned(),
     };
     let time = Time::seconds(seconds.min(DAY) as f64);
     let (primary, text) = match &plan.mission.launch.latest_return {
@@ -251,28 +263,25 @@ mod tests {
         let london = Position::from_degrees(51.5085, -0.1257);
         let midnight = 1_448_928_000;
         let at = |hours: i64, minutes: i64| {
-            light_at(london, midnight + hours * HOUR + minutes * 60).expect("within validity")
+            sun_at(london, midnight + hours * HOUR + minutes * 60).expect("within validity")
         };
         let near = |found: i64, days: i64, hours: i64, minutes: i64| {
             (found - (midnight + days * DAY + hours * HOUR + minutes * 60)).abs() <= 90
         };
-        assert!(matches!(at(12, 0), Light::UpSince(rise) if near(rise, 0, 7, 43)));
-        assert!(matches!(at(7, 40), Light::DarkUntil(rise) if near(rise, 0, 7, 43)));
-        assert!(matches!(at(0, 5), Light::DarkUntil(rise) if near(rise, 0, 7, 43)));
-        assert!(matches!(at(15, 50), Light::UpSince(_)));
+        assert!(matches!(at(12, 0), Sun::UpSince(rise) if near(rise, 0, 7, 43)));
+        assert!(matches!(at(7, 40), Sun::DarkUntil(rise) if near(rise, 0, 7, 43)));
+        assert!(matches!(at(0, 5), Sun::DarkUntil(rise) if near(rise, 0, 7, 43)));
+        assert!(matches!(at(15, 50), Sun::UpSince(_)));
         // The next day's sun rises a minute later.
-        assert!(matches!(at(16, 0), Light::DarkUntil(rise) if near(rise, 1, 7, 44)));
-        assert!(matches!(at(23, 55), Light::DarkUntil(rise) if near(rise, 1, 7, 44)));
+        assert!(matches!(at(16, 0), Sun::DarkUntil(rise) if near(rise, 1, 7, 44)));
+        assert!(matches!(at(23, 55), Sun::DarkUntil(rise) if near(rise, 1, 7, 44)));
     }
 
     /// Tromsø has the midnight sun in June and the polar night in December (common knowledge).
     #[test]
     fn polar_day_and_night() {
         let tromso = Position::from_degrees(69.65, 18.96);
-        assert!(matches!(light_at(tromso, 1_782_000_000), Ok(Light::UpLong)));
-        assert!(matches!(
-            light_at(tromso, 1_797_811_200),
-            Ok(Light::DarkLong)
-        ));
+        assert!(matches!(sun_at(tromso, 1_782_000_000), Ok(Sun::UpLong)));
+        assert!(matches!(sun_at(tromso, 1_797_811_200), Ok(Sun::DarkLong)));
     }
 }

@@ -12,7 +12,7 @@ use super::ending::{DIVERGENCE, LONGEST_DRIFT, first_within};
 use super::{NoPassage, Passage};
 use crate::models::drift::leeway;
 use crate::models::plane::Point;
-use crate::plan::site::{Form, HazardKind};
+use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub use fan::{Drifted, fan};
 use path::{Way, follow};
@@ -382,6 +382,14 @@ fn first(
     let (at, time, distance) = way.end()?;
     let strands = peril == Peril::Shore && way.ashore && !landed;
     (strands && time < LONGEST_DRIFT).then_some((OnTo::Land, at, time, distance))
+}
+
+/// Whether a site has anything of a kind that a boat adrift could come on to, the shore apart.
+#[must_use]
+pub fn threatens(site: &Site, peril: Peril) -> bool {
+    let closed = peril == Peril::Closed && !site.keep_out.is_empty();
+    let mut kinds = site.hazards.iter().map(|hazard| hazard.kind.value);
+    closed || kinds.any(|kind| peril_of(kind) == peril)
 }
 
 fn peril_of(kind: HazardKind) -> Peril {
