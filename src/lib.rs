@@ -4,6 +4,7 @@
 pub mod check;
 pub mod cli;
 pub mod document;
+pub mod exchange;
 pub mod finding;
 pub mod measures;
 pub mod models;

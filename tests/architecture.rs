@@ -55,10 +55,16 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("report", &["check", "finding", "source", "units"]),
     ("review", &["check", "finding", "report", "source", "units"]),
     (
+        "exchange",
+        &[
+            "check", "document", "finding", "models", "plan", "report", "schema", "source",
+        ],
+    ),
+    (
         "cli",
         &[
-            "check", "document", "finding", "measures", "models", "passage", "plan", "report",
-            "review", "rules", "schema", "source", "units",
+            "check", "document", "exchange", "finding", "measures", "models", "passage", "plan",
+            "report", "review", "rules", "schema", "source", "units",
         ],
     ),
 ];

@@ -3,6 +3,7 @@
 mod args;
 mod baseline;
 mod check;
+mod exchange;
 mod launch;
 mod list;
 mod output;
@@ -61,6 +62,8 @@ pub fn run() -> ExitCode {
         Command::Measures => list::measures(),
         Command::Schema(options) => list::schema(options),
         Command::Docs(options) => list::docs(options),
+        Command::Export(options) => exchange::run_export(options),
+        Command::Import(options) => exchange::run_import(options),
     });
     match result {
         Ok(status) => ExitCode::from(status),
