@@ -16,4 +16,5 @@ pub mod rules;
 pub mod schema;
 pub mod signature;
 pub mod source;
+pub mod track;
 pub mod units;

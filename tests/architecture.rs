@@ -55,6 +55,10 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("report", &["check", "finding", "source", "units"]),
     ("review", &["check", "finding", "report", "source", "units"]),
     (
+        "track",
+        &["document", "models", "schema", "source", "units"],
+    ),
+    (
         "exchange",
         &[
             "check", "document", "finding", "models", "plan", "report", "schema", "source",

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use unicode_normalization::UnicodeNormalization as _;
+use unicode_normalization::char::is_combining_mark;
 
 /// Longest id.
 const LONGEST: usize = 64;
@@ -13,14 +14,10 @@ const LONGEST: usize = 64;
 pub(super) fn fitted(name: &str) -> String {
     let mut id = String::new();
     for character in name.nfd() {
-        if character.is_ascii_alphanumeric() {
+        let kept = matches!(character, '.' | '_') && !id.is_empty();
+        if character.is_ascii_alphanumeric() || kept {
             id.push(character);
-        } else if unicode_normalization::char::is_combining_mark(character) {
-        } else if id.is_empty() {
-            // An id does not begin with anything else.
-        } else if matches!(character, '.' | '_') {
-            id.push(character);
-        } else if !id.ends_with('-') {
+        } else if !(is_combining_mark(character) || id.is_empty() || id.ends_with('-')) {
             id.push('-');
         }
     }

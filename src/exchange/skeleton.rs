@@ -81,10 +81,11 @@ fn head(begun: &Skeleton<'_>, found: &Found) -> String {
         None => String::new(),
     };
     let mut text = format!(
-        "# Begun from {}{name} of {} ({}), {} points. What is marked \"to be filled\" and\n\
-         # empty has to be there, and `offing check` names each such line until it is. What is marked so\n\
-         # in a comment is left out of many plans, and is asked for by the rules that need it.\n\
-         # Heights, times and descriptions of the file are not taken over. Check every position.\n",
+        "# Begun from {}{name} of {} ({}), {} points.\n\
+         # What is empty and marked \"to be filled\" has to be there: `offing check` names each such line\n\
+         # until it is. What is marked so in a comment may be left out as far as the format goes, and is\n\
+         # asked for by the rules that need it. Heights, times and descriptions of the file are not taken\n\
+         # over. Check every position.\n",
         found.from,
         quoted(begun.file),
         found.form.name(),
