@@ -131,8 +131,9 @@ fn geojson_is_read_by_another_reader() {
     assert_eq!(line, places);
 }
 
-/// The order of elements that GPX 1.1 prescribes (its schema, <https://www.topografix.com/GPX/1/1/>,
-/// from memory); an element stands before those that come after it here.
+/// The order of elements that GPX 1.1 prescribes, read in its schema
+/// (<https://www.topografix.com/GPX/1/1/gpx.xsd>); an element stands before those that come after it
+/// here.
 const GPX_ORDER: &[(&str, &[&str])] = &[
     ("gpx", &["metadata", "wpt", "rte", "trk", "extensions"]),
     (

@@ -65,7 +65,9 @@ impl Reading {
         for tuple in text.split_whitespace() {
             self.gathered.count()?;
             let numbers: Vec<&str> = tuple.split(',').collect();
-            let ([longitude, latitude] | [longitude, latitude, _]) = numbers[..] else {
+            let whole = numbers.iter().all(|number| !number.is_empty());
+            let ([longitude, latitude] | [longitude, latitude, _], true) = (&numbers[..], whole)
+            else {
                 return Err(
                     "a position is longitude, latitude and height, with commas and no blanks"
                         .to_owned(),
