@@ -6,6 +6,7 @@ pub mod cli;
 pub mod document;
 pub mod exchange;
 pub mod finding;
+pub mod history;
 pub mod measures;
 pub mod models;
 pub mod passage;

@@ -65,10 +65,16 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "history",
+        &[
+            "check", "finding", "plan", "report", "review", "schema", "source", "units",
+        ],
+    ),
+    (
         "cli",
         &[
-            "check", "document", "exchange", "finding", "measures", "models", "passage", "plan",
-            "report", "review", "rules", "schema", "source", "units",
+            "check", "document", "exchange", "finding", "history", "measures", "models", "passage",
+            "plan", "report", "review", "rules", "schema", "source", "units",
         ],
     ),
 ];

@@ -144,6 +144,54 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
     }
 }
 
+/// Jobs of a workflow whose commands are run for each part, and those of the one that joins them.
+#[test]
+fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
+    let workflows = blocks("yaml matrix");
+    assert_eq!(workflows.len(), 2);
+    for text in workflows {
+        let document = parse(SourceId(0), &text, &ParseLimits::YAML).expect("it parses");
+        let mut all = Vec::new();
+        scripts(&document.root, &["run", "script"], &mut all);
+        let [part, join] = all.as_slice() else {
+            panic!("{all:?}")
+        };
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        git(&clone, &["commit", "--all", "--quiet", "--message", "less"]);
+        let in_job = |number: u32| {
+            let given = format!(
+                "PART={number} CI_NODE_INDEX={number} CI_NODE_TOTAL=4; export PART\n{part}"
+            );
+            let output = run(&given, &clone);
+            let said = String::from_utf8_lossy(&output.stderr).into_owned();
+            assert_eq!(output.status.code(), Some(0), "{said}");
+            String::from_utf8(output.stdout).unwrap()
+        };
+        let told: Vec<String> = (1..=4).map(in_job).collect();
+        let finds = |told: &&String| told.contains("reserve-at-turnaround");
+        assert_eq!(told.iter().filter(finds).count(), 1);
+        let output = run(join, &clone);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(1), "{said}");
+        let whole =
+            "offing review origin/main HEAD --format json=whole.json --format sarif=whole.sarif";
+        assert_eq!(run(whole, &clone).status.code(), Some(1));
+        let read = |file: &str| std::fs::read_to_string(clone.join(file)).unwrap();
+        assert_eq!(read("offing.json"), read("whole.json"));
+        if join.contains("sarif") {
+            assert_eq!(read("offing.sarif"), read("whole.sarif"));
+        }
+        // A part that is missing has not passed.
+        std::fs::remove_file(clone.join("part-3.json")).unwrap();
+        let output = run(join, &clone);
+        assert_eq!(output.status.code(), Some(2));
+        // Nor is a mistake in the command line a part that found something.
+        let broken = part.replace("--partition", "--partitoin");
+        assert_eq!(run(&broken, &clone).status.code(), Some(1));
+    }
+}
+
 #[test]
 fn the_hook_lets_no_worse_plan_be_committed() {
     let hooks = blocks("hook");
@@ -155,4 +203,21 @@ fn the_hook_lets_no_worse_plan_be_committed() {
     git(&clone, &["checkout", "--quiet", "--", NORTH]);
     let output = run(&hooks[0], &clone);
     assert_eq!(output.status.code(), Some(0));
+}
+
+/// A static binary needs no library that is not Rust's own: packages that bind one end their names
+/// in `-sys`, and these call the kernel by numbers, or are for other systems.
+#[test]
+fn nothing_binds_a_library_that_a_static_binary_would_miss() {
+    let known = ["linux-raw-sys", "windows-sys", "js-sys", "web-sys"];
+    let lock = std::fs::read_to_string(root().join("Cargo.lock")).unwrap();
+    let names = lock
+        .lines()
+        .filter_map(|line| line.strip_prefix("name = \"")?.strip_suffix('"'));
+    let names: Vec<&str> = names.collect();
+    assert!(names.contains(&"rustix"));
+    for name in names {
+        let binds = name.ends_with("-sys") || ["libloading", "dlopen2"].contains(&name);
+        assert!(!binds || known.contains(&name), "{name}");
+    }
 }

@@ -4,7 +4,7 @@
 #[allow(dead_code)]
 mod tree;
 
-use offing::check::{Outcome, Sampling, Spread, check_and_sample, on_large_stacks};
+use offing::check::{Outcome, Sampling, Share, Spread, check_share, on_large_stacks};
 use offing::source::WorkTree;
 use tree::{Files, POLICY, mission};
 
@@ -178,7 +178,16 @@ fn a_policy_that_extends_another_keeps_its_margins() {
 fn sampled(files: &Files, runs: u32, seed: u64) -> Spread {
     let folder = files.lay_out();
     let tree = WorkTree::open(folder.path()).expect("a tree");
-    let outcome = on_large_stacks(|| check_and_sample(&tree, None, Some(Sampling { runs, seed })));
+    let outcome = on_large_stacks(|| {
+        check_share(
+            &tree,
+            None,
+            Share {
+                sampling: Some(Sampling { runs, seed }),
+                ..Share::default()
+            },
+        )
+    });
     let outcome = outcome.expect("an outcome");
     outcome.checked[0].spread.clone().expect("variations")
 }

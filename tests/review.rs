@@ -248,6 +248,10 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
     );
     let output = repo.offing(&["review", "HEAD~1"]);
     let text = String::from_utf8(output.stdout).unwrap();
+    let marked = repo.offing(&["review", "HEAD~1", "--format", "markdown"]);
+    let marked = String::from_utf8(marked.stdout).unwrap();
+    let sketch = marked.split("Sketch of north").nth(1).expect("a sketch");
+    assert!(sketch.contains("off-the-bay before the change"), "{sketch}");
     assert!(
         text.contains("  off-the-bay moved 11.1 m towards 000°\n"),
         "{text}"

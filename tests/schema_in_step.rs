@@ -189,8 +189,10 @@ fn read(tree: &MemoryTree) -> Read {
     let policies: Vec<_> = loaded.policies.team().collect();
     let launches = loaded.gathered.of(Kind::Launch).filter(|file| file.sound);
     let decided: Vec<_> = launches.map(offing::plan::decision::decided).collect();
+    let flights = loaded.gathered.of(Kind::Flight).filter(|file| file.sound);
+    let flown: Vec<_> = flights.map(offing::plan::flight::flight).collect();
     let typed = format!(
-        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}",
+        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{flown:?}",
         loaded.linked.plans,
         loaded.accepting.baseline,
         loaded.rules.rules()

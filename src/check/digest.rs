@@ -110,7 +110,10 @@ impl<'a> Digester<'a> {
             let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
             self.take("rule", id, file.source, &mut files);
         }
-        let statement = statement(&policy.policy, &files);
+        let lines = files
+            .iter()
+            .map(|file| (file.sha256.as_str(), file.role, file.name.as_str()));
+        let statement = statement(&policy.policy, lines);
         Digests {
             whole: sha256(&statement),
             statement,
@@ -153,11 +156,16 @@ impl<'a> Digester<'a> {
     }
 }
 
-/// The lines that stand for a plan: what they are, the policy that judges, and each file.
-fn statement(policy: &str, files: &[InputDigest]) -> String {
+/// The lines that stand for a plan: what they are, the policy that judges, and of each file its
+/// digest, its role and its name.
+#[must_use]
+pub fn statement<'a>(
+    policy: &str,
+    files: impl IntoIterator<Item = (&'a str, &'a str, &'a str)>,
+) -> String {
     let mut text = format!("offing plan 1\npolicy {policy}\n");
-    for file in files {
-        text.push_str(&format!("{}  {} {}\n", file.sha256, file.role, file.name));
+    for (sha256, role, name) in files {
+        text.push_str(&format!("{sha256}  {role} {name}\n"));
     }
     text
 }

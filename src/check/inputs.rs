@@ -14,34 +14,39 @@ pub type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
     /// The files of every mission by its id, also of one that could not be made into a plan:
-    /// itself, its vessel, its site and the geodata that this names.
+    /// itself, its vessel, its site and the geodata that this names; where several files have one
+    /// id, all of these.
     #[must_use]
     pub fn inputs(&self) -> BTreeMap<String, Inputs> {
-        let by_id = |kind: Kind| -> BTreeMap<&str, &FileOfKind> {
-            let files = self.gathered.of(kind);
-            files
-                .filter_map(|file| Some((file.id.as_ref()?.0.as_str(), file)))
-                .collect()
+        let by_id = |kind: Kind| {
+            let mut by_id: BTreeMap<&str, Vec<&FileOfKind>> = BTreeMap::new();
+            for file in self.gathered.of(kind) {
+                if let Some((id, _)) = &file.id {
+                    by_id.entry(id).or_default().push(file);
+                }
+            }
+            by_id
         };
         let (vessels, sites) = (by_id(Kind::Vessel), by_id(Kind::Site));
-        let mut all = BTreeMap::new();
+        let mut all: BTreeMap<String, Inputs> = BTreeMap::new();
         for file in self.gathered.of(Kind::Mission) {
             let Some((id, _)) = &file.id else { continue };
             let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
-            let mut inputs = Inputs::new();
-            self.take(file, &mut inputs);
+            let inputs = all.entry(id.clone()).or_default();
+            self.take(file, inputs);
             let path = self.sources.path(file.source);
             for (_, path, signature) in self.accepting.beside(path) {
                 inputs.insert(path.to_owned(), fingerprint(&[&signature.text]));
             }
-            if let Some(vessel) = named("vessel").and_then(|id| vessels.get(id)) {
-                self.take(vessel, &mut inputs);
+            let vessels = named("vessel").and_then(|id| vessels.get(id));
+            for vessel in vessels.into_iter().flatten() {
+                self.take(vessel, inputs);
             }
-            if let Some(site) = named("site").and_then(|id| sites.get(id)) {
-                self.take(site, &mut inputs);
-                self.take_geodata(site, &mut inputs);
+            let sites = named("site").and_then(|id| sites.get(id));
+            for site in sites.into_iter().flatten() {
+                self.take(site, inputs);
+                self.take_geodata(site, inputs);
             }
-            all.insert(id.clone(), inputs);
         }
         all
     }

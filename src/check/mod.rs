@@ -3,6 +3,7 @@
 mod accept;
 mod asked;
 mod digest;
+mod extent;
 mod guard;
 mod inputs;
 mod judge;
@@ -10,7 +11,9 @@ mod launch;
 mod margins;
 mod outcome;
 mod outline;
+mod partition;
 mod scope;
+mod share;
 mod spread;
 mod strike;
 mod threads;
@@ -18,12 +21,15 @@ mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked};
-pub use digest::{Digester, Digests, InputDigest, sha256};
+pub use digest::{Digester, Digests, InputDigest, sha256, statement};
+pub use extent::{Extent, Reading, Side};
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{BY_HAND, BatteryRead, Decision, Readings, Reason, Waived, WindRead, launch};
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;
+pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
+pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
 pub use strike::{Struck, strike};
 pub use threads::on_large_stacks;
@@ -42,6 +48,7 @@ use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};
+use scope::{narrow, narrow_to_folder};
 
 /// Everything that a repository holds, read and linked, with the rules that apply to it.
 pub struct Loaded {
@@ -119,45 +126,11 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
-    check_and_sample(tree, selected, None)
+    check_share(tree, selected, Share::default())
 }
 
-/// Checks as [`check`] does, and judges sampled variations of each plan as well.
-///
-/// # Errors
-/// As [`check`].
-pub fn check_and_sample(
-    tree: &dyn Tree,
-    selected: Option<&str>,
-    sampling: Option<Sampling>,
-) -> Result<Outcome, ReadError> {
-    let mut loaded = load(tree, selected)?;
-    scope::narrow(selected, &mut loaded);
-    Ok(judged(loaded, selected, sampling))
-}
-
-/// Checks the missions of a folder that lies in a repository. Where it holds missions but no vessel
-/// or no site, these are looked for in the whole repository, as are policies and rules; `part` lists
-/// the folder, `whole` the repository, and `within` is the one's path in the other.
-///
-/// # Errors
-/// [`ReadError`] where a tree cannot be listed.
-pub fn check_folder(
-    part: &dyn Tree,
-    whole: &dyn Tree,
-    within: &str,
-    sampling: Option<Sampling>,
-) -> Result<Outcome, ReadError> {
-    let loaded = load(part, None)?;
-    let lacks = |kind| loaded.gathered.of(kind).next().is_none();
-    let by_itself = lacks(Kind::Mission) || !(lacks(Kind::Vessel) || lacks(Kind::Site));
-    if within.is_empty() || by_itself {
-        return Ok(judged(loaded, None, sampling));
-    }
-    let mut loaded = load(whole, None)?;
-    scope::narrow_to_folder(within, &mut loaded);
-    Ok(judged(loaded, None, sampling))
-}
+/// Errors of files that are told of; a report of more is no help to anybody.
+const MOST_PROBLEMS: usize = 5_000;
 
 /// Judges what was loaded.
 #[must_use]
@@ -203,6 +176,15 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
             }
         }
     }
+    let untold = problems.len().saturating_sub(MOST_PROBLEMS);
+    if untold > 0 {
+        problems.truncate(MOST_PROBLEMS);
+        let why = format!("{untold} more errors in its files are not told here");
+        not_checked.push(NotChecked {
+            path: selected.unwrap_or(".").to_owned(),
+            why,
+        });
+    }
     findings.extend(
         problems
             .into_iter()
@@ -244,6 +226,7 @@ pub fn judged(loaded: Loaded, selected: Option<&str>, sampling: Option<Sampling>
         not_checked,
         notes,
         in_force,
+        part_of: None,
     }
 }
 

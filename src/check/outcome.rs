@@ -3,6 +3,7 @@
 use super::accept::Approval;
 use super::digest::Digests;
 use super::outline::Waypoint;
+use super::partition::PartOf;
 use super::spread::Spread;
 use crate::finding::{Finding, Severity};
 use crate::plan::NotChecked;
@@ -95,6 +96,8 @@ pub struct Outcome {
     pub notes: Vec<String>,
     /// The limits in force.
     pub in_force: Vec<InForce>,
+    /// Which part of a whole this is, where missions were dealt out.
+    pub part_of: Option<PartOf>,
 }
 
 impl Outcome {

@@ -30,6 +30,15 @@ impl Waypoint {
         let line = inverse(at(self.position), at(other.position));
         (line.distance, line.azimuth_start)
     }
+
+    /// How far east and north of it a position lies, latitude and longitude in degrees.
+    #[must_use]
+    pub fn offset_to(&self, (latitude, longitude): (f64, f64)) -> (Length, Length) {
+        let at = Position::from_degrees(self.position.0, self.position.1);
+        let line = inverse(at, Position::from_degrees(latitude, longitude));
+        let (east, north) = line.azimuth_start.unit_vector();
+        (line.distance * east, line.distance * north)
+    }
 }
 
 /// The waypoints of a plan, in the order in which they are come to.

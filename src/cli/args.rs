@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::check::Partition;
+
 /// Checks plans of small uncrewed survey boats against safety rules.
 ///
 /// Exit status: 0 nothing at or above the failing severity; 1 findings; 2 something could not be
@@ -25,8 +27,14 @@ pub enum Command {
     Window(Window),
     /// Decide on a launch, with the wind and the battery as they are read at the water
     Launch(Launch),
+    /// Record a plan that was run
+    Record(Record),
+    /// List the plans that were run, or hold their records against one another and against git
+    History(History),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
+    /// Join the reports of all partitions of a check or a review into that of the whole
+    Merge(Merge),
     /// Record what is found now, so that a repository can begin to be checked
     Baseline(Baseline),
     /// Print the lines that stand for a plan and are signed to approve it
@@ -75,6 +83,13 @@ pub struct Check {
     /// Seed of the variations; the same one gives the same variations everywhere
     #[arg(long, default_value_t = 1, requires = "spread")]
     pub seed: u64,
+    /// Judge only the missions that the change since a revision bears on, by the work tree's own
+    /// policies
+    #[arg(long, value_name = "REV")]
+    pub changed_since: Option<String>,
+    /// Judge only the K-th of N parts of the missions
+    #[arg(long, value_name = "K/N")]
+    pub partition: Option<Partition>,
 }
 
 /// Reads a number of variations.
@@ -115,6 +130,9 @@ pub struct Review {
     /// `head` is for a change of the policy itself: what the change allows is then allowed.
     #[arg(long, value_enum, default_value_t = PolicyFrom::Base)]
     pub policy_from: PolicyFrom,
+    /// Review only the K-th of N parts of the missions
+    #[arg(long, value_name = "K/N")]
+    pub partition: Option<Partition>,
     /// Form of the report, with `=FILE` written into a file; may be given several times
     #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
     pub format: Vec<Wanted>,
@@ -133,6 +151,23 @@ pub enum PolicyFrom {
     Base,
     /// The change's own
     Head,
+}
+
+/// Options of `offing merge`.
+///
+/// Exit status: that of the whole.
+#[derive(Debug, Args)]
+pub struct Merge {
+    /// Reports of all partitions, as `--format json` or `--format sarif` wrote them
+    #[arg(required = true, value_name = "FILE")]
+    pub reports: Vec<PathBuf>,
+    /// Form of the joined report, json or sarif, with `=FILE` written into a file; both where
+    /// reports of both forms are joined
+    #[arg(long, value_name = "FORM[=FILE]", required = true)]
+    pub format: Vec<Wanted>,
+    /// Least severity that makes the whole fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
 }
 
 /// Options of `offing window`.
@@ -265,6 +300,123 @@ pub struct Launch {
 /// Forms of a decision.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
 pub enum LaunchFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
+}
+
+/// Options of `offing record`.
+///
+/// The plan is read from the commit that it was run from, which the record names.
+#[derive(Debug, Args)]
+pub struct Record {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder in the repository
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// The track that was logged; its digest is recorded
+    #[arg(long)]
+    pub track: PathBuf,
+    /// Where the track is kept; its file where nothing is said
+    #[arg(long)]
+    pub kept: Option<String>,
+    /// How the run ended
+    #[arg(long, value_enum)]
+    pub outcome: OutcomeWord,
+    /// When the boat was back or given up, such as `2026-05-12T10:05+01:00`
+    #[arg(long)]
+    pub ended: String,
+    /// When it was launched; as decided where nothing is said
+    #[arg(long)]
+    pub launched: Option<String>,
+    /// Who records, by role
+    #[arg(long)]
+    pub by: String,
+    /// Energy that was used, such as `31 Wh`
+    #[arg(long)]
+    pub energy: Option<String>,
+    /// What wind and water were like, in words
+    #[arg(long)]
+    pub conditions: Option<String>,
+    /// Something that nearly went wrong, without blame; may be given several times
+    #[arg(long)]
+    pub near_miss: Vec<String>,
+    /// The commit that was run; the one that is checked out where none is named
+    #[arg(long)]
+    pub commit: Option<String>,
+    /// Id of the decision on the launch; the one about this plan where none is named
+    #[arg(long)]
+    pub decision: Option<String>,
+    /// When this is recorded; now where nothing is said
+    #[arg(long)]
+    pub at: Option<String>,
+    /// File that it is recorded in; one in `flights` at the root of the repository where none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// How a run ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum OutcomeWord {
+    /// As planned
+    Completed,
+    /// Broken off
+    Aborted,
+    /// The boat was fetched
+    Recovered,
+    /// The boat was not seen again
+    Lost,
+}
+
+/// Options of `offing history`.
+///
+/// Exit status of `verify`: 0 the chain is whole, 1 it is broken, 2 a record cannot be read.
+#[derive(Debug, Args)]
+pub struct History {
+    /// What to do with the records; list them where nothing is said
+    #[command(subcommand)]
+    pub action: Option<HistoryAction>,
+    /// Folder in the repository
+    #[arg(long, default_value = ".", global = true)]
+    pub plans: PathBuf,
+    /// Only runs of this mission
+    #[arg(long)]
+    pub mission: Option<String>,
+    /// Only runs of this vessel
+    #[arg(long)]
+    pub vessel: Option<String>,
+    /// Only runs that ended so
+    #[arg(long, value_enum)]
+    pub outcome: Option<OutcomeWord>,
+    /// Only runs of this day or later, in universal time
+    #[arg(long)]
+    pub since: Option<String>,
+    /// Only runs of this day or before
+    #[arg(long)]
+    pub until: Option<String>,
+    /// Only runs with a near miss
+    #[arg(long)]
+    pub near_misses: bool,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = HistoryFormat::Terminal, global = true)]
+    pub format: HistoryFormat,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// What to do with records.
+#[derive(Clone, Copy, Debug, Subcommand)]
+pub enum HistoryAction {
+    /// Hold every record against the others, the decisions and git, and name the first break
+    Verify,
+}
+
+/// Forms of a history.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum HistoryFormat {
     /// For people
     Terminal,
     /// For programs

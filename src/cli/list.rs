@@ -240,10 +240,11 @@ pub(super) fn measures() -> Result<u8, Failure> {
 }
 
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 4] = [
+const OUTPUTS: [(&str, &str); 5] = [
     ("check-output", crate::report::SCHEMA),
     ("window-output", crate::report::WINDOW_SCHEMA),
     ("launch-output", crate::report::LAUNCH_SCHEMA),
+    ("history-output", crate::history::report::SCHEMA),
     ("review-output", crate::review::report::SCHEMA),
 ];
 

@@ -4,8 +4,10 @@ mod args;
 mod baseline;
 mod check;
 mod exchange;
+mod history;
 mod launch;
 mod list;
+mod merge;
 mod output;
 mod reference;
 mod reports;
@@ -54,7 +56,10 @@ pub fn run() -> ExitCode {
         Command::Check(options) => check::run(options),
         Command::Window(options) => window::run(options),
         Command::Launch(options) => launch::run(options),
+        Command::Record(options) => history::record(options),
+        Command::History(options) => history::history(options),
         Command::Review(options) => review::run(options),
+        Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),
         Command::Explain(options) => list::explain(options),

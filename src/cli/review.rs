@@ -7,7 +7,7 @@ use super::{Failure, output, reports, settings};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
-use crate::review::{self, review};
+use crate::review::{self, review_as};
 use crate::source::{Tree, WorkTree};
 
 /// How much of a commit's name is shown.
@@ -38,8 +38,12 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         PolicyFrom::Base => review::PolicyFrom::Base,
         PolicyFrom::Head => review::PolicyFrom::Head,
     };
+    let asked = review::Asked {
+        partition: options.partition,
+        ..review::Asked::by(policy_from)
+    };
     let compared = |head: &dyn Tree, name: &str| {
-        review((&base, &base_name), (head, name), policy_from)
+        review_as((&base, &base_name), (head, name), asked)
             .map_err(|error| Failure::Unreadable(error.to_string()))
     };
     let found = match &options.head {

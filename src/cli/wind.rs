@@ -92,7 +92,10 @@ mod tests {
             "240° 21.6 km/h gust 32.4 km/h at 200 cm",
         ] {
             let read = wind(text).unwrap_or_else(|error| panic!("{text}: {error}"));
-            assert!((read.from.to_degrees() - 240.0).abs() < 1e-9, "{text}");
+            assert!(
+                (read.from.angle().to_degrees() - 240.0).abs() < 1e-9,
+                "{text}"
+            );
             assert!((read.mean.get() - 6.0).abs() < 1e-9, "{text}");
             assert!(
                 (read.gust.map_or(0.0, Speed::get) - 9.0).abs() < 1e-9,

@@ -139,7 +139,7 @@ impl Finding {
 
 /// Brings findings into the one order in which they are shown, what must be mended first before the
 /// rest: files that are wrong; then by severity, what is not kept before what could not be judged;
-/// then by file, place in it, rule, name.
+/// then by file, place in it, rule, message, mission.
 pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
     findings.sort_by(|a, b| {
         let key = |f: &Finding| {
@@ -152,6 +152,7 @@ pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
                 f.primary.span.start,
                 f.rule.clone(),
                 f.message.clone(),
+                f.mission.clone(),
             )
         };
         key(a).cmp(&key(b))

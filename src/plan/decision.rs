@@ -27,8 +27,8 @@ pub struct Decided {
     pub digest: Stated<String>,
     /// Digests of its files: role, name, SHA-256.
     pub inputs: Vec<(String, String, String)>,
-    /// Rules whose findings were waived.
-    pub waived: Vec<String>,
+    /// Rules whose findings were waived, each with the role that did.
+    pub waived: Vec<(String, String)>,
     /// Version of the program.
     pub program: Stated<String>,
 }
@@ -57,7 +57,8 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         .filter_map(|one| Some((text(one, "role")?, text(one, "name")?, text(one, "sha256")?)));
     let inputs = inputs.collect();
     let waived = fields.maps("waived");
-    let waived = waived.filter_map(|one| text(one, "rule")).collect();
+    let waived = waived.filter_map(|one| Some((text(one, "rule")?, text(one, "by")?)));
+    let waived = waived.collect();
     Some(Decided {
         id: fields.required_text("id")?,
         mission: fields.required_text("mission")?,

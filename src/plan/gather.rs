@@ -2,9 +2,10 @@
 
 use rayon::prelude::*;
 
+use super::heading::Heading;
 use crate::document::{Document, Node, ParseLimits, Value, parse};
 use crate::schema::{Kind, Problem, explain, needed_fields, validate};
-use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
+use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
 pub const SIGNATURE: &str = ".approval";
@@ -51,7 +52,8 @@ enum Sorted {
 /// Reads every YAML file of a tree that is one of the kinds.
 ///
 /// # Errors
-/// [`ReadError`] where the tree itself cannot be listed.
+/// [`ReadError`] where the tree itself cannot be listed, or its YAML files are too many or too
+/// large together.
 pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
     let listing = tree.list()?;
     let mut gathered = Gathered::default();
@@ -62,21 +64,25 @@ pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadEr
     let signatures = listing.files.iter().map(|entry| &entry.path);
     let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
     gathered.signatures = signatures.cloned().collect();
-    let names: Vec<String> = listing
-        .files
-        .into_iter()
-        .map(|e| e.path)
-        .filter(|p| is_yaml(p))
-        .collect();
-    let texts: Vec<(String, Result<String, ReadError>)> = names
-        .into_par_iter()
-        .map(|path| {
-            let text = tree.read(&path, Limit::YAML);
-            (path, text)
-        })
-        .collect();
+    let files = listing.files.into_iter().filter(|e| is_yaml(&e.path));
+    let files: Vec<Entry> = files.collect();
+    let limit = Limits::DEFAULT.yaml_files;
+    if files.len() > limit {
+        return Err(ReadError::TooManyFiles { limit });
+    }
+    let limit = Limits::DEFAULT.yaml_together;
+    // One that is too large by itself is not read at all.
+    let sizes = files.iter().map(|file| file.size);
+    let readable = sizes.filter(|size| *size <= Limit::YAML.bytes());
+    if readable.sum::<u64>() > limit {
+        let what = "YAML files";
+        return Err(ReadError::TooMuch { what, limit });
+    }
+    let names: Vec<String> = files.into_iter().map(|file| file.path).collect();
+    let paths: Vec<&str> = names.iter().map(String::as_str).collect();
+    let texts = tree.read_all(&paths, Limit::YAML);
     let mut added = Vec::new();
-    for (path, text) in texts {
+    for (path, text) in names.into_iter().zip(texts) {
         match text {
             Ok(text) => added.push(sources.add(path, text)),
             Err(error) => {
@@ -127,11 +133,17 @@ impl Gathered {
         }
     }
 
-    /// Paths of YAML files that could not be read, whatever they hold; a few of them.
+    /// Paths of YAML files that could not be read and may hold anything; a few of them. One that
+    /// plainly is a mission holds neither a vessel nor a policy, whatever is wrong with it.
     #[must_use]
     pub fn unread(&self, sources: &Sources) -> Vec<String> {
         let refused = self.refused.iter().map(|(path, _)| path.as_str());
-        let unparsed = self.unparsed.iter().map(|source| sources.path(*source));
+        let mission = |source: &&SourceId| {
+            let text = sources.get(**source).map(|file| file.text());
+            text.and_then(Heading::of).is_some()
+        };
+        let unparsed = self.unparsed.iter().filter(|source| !mission(source));
+        let unparsed = unparsed.map(|source| sources.path(*source));
         let mut paths: Vec<String> = refused
             .filter(|path| is_yaml(path))
             .chain(unparsed)
@@ -148,7 +160,9 @@ impl Gathered {
     }
 }
 
-fn is_yaml(path: &str) -> bool {
+/// Whether a file's name says that it is YAML, so that it is looked into.
+#[must_use]
+pub fn is_yaml(path: &str) -> bool {
     let lower = path.to_ascii_lowercase();
     lower.ends_with(".yaml") || lower.ends_with(".yml")
 }

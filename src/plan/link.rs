@@ -13,7 +13,7 @@ use super::vessel::{self, Link, Vessel};
 use super::{Plan, time};
 use crate::document::{Node, ParseLimits, parse};
 use crate::schema::{Fields, Kind, Problem, Stated, explain};
-use crate::source::{Limit, SourceId, Sources, Span, Tree, resolve};
+use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree, resolve};
 
 /// A mission that was not checked, and why.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -180,9 +180,16 @@ fn geodata(
         Err(error) => return refuse(error.to_string()),
     };
     if !read.contains_key(&path) {
-        let text = match tree.read(&path, Limit::GEODATA) {
+        let text = match tree.read(&path, Limit::GEODATA).and_then(|text| {
+            let all = sources.iter().map(|(_, file)| (file.path(), file.text()));
+            bounded(all.filter(|(path, _)| read.contains_key(*path)), text)
+        }) {
             Ok(text) => text,
-            Err(error) => return refuse(error.to_string()),
+            Err(error) => {
+                // It is not read again for the next site that names it.
+                read.insert(path, None);
+                return refuse(error.to_string());
+            }
         };
         let source = sources.add(path.clone(), text);
         let text = sources.get(source).map_or("", |file| file.text());
@@ -203,6 +210,20 @@ fn geodata(
         return refuse(format!("the {key} cannot be read"));
     }
     Some(path)
+}
+
+/// The text of a file of geodata, unless it is too much together with those read before.
+fn bounded<'a>(
+    before: impl Iterator<Item = (&'a str, &'a str)>,
+    text: String,
+) -> Result<String, ReadError> {
+    let limit = Limits::DEFAULT.geodata_together;
+    let lengths = before.map(|(_, text)| text.len() as u64);
+    if lengths.sum::<u64>() + text.len() as u64 > limit {
+        let what = "files of geodata";
+        return Err(ReadError::TooMuch { what, limit });
+    }
+    Ok(text)
 }
 
 /// Keeps what a file holds under its id. Of two files with one id neither is used.

@@ -10,7 +10,9 @@ pub mod contingencies;
 mod day;
 pub mod decision;
 pub mod depths;
+pub mod flight;
 mod gather;
+mod heading;
 pub mod lights;
 mod link;
 pub mod mission;
@@ -30,7 +32,8 @@ pub mod waivers;
 use std::sync::Arc;
 
 pub use conditions::{Forecast, Wind};
-pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, read_file};
+pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml, read_file};
+pub use heading::Heading;
 pub use link::{Linked, NotChecked, link};
 
 use crate::schema::Stated;

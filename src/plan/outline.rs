@@ -34,6 +34,7 @@ pub(super) fn fault(
             let text = format!("{what} at latitude {latitude:.6}, longitude {longitude:.6}");
             (span, text)
         }
+        GeometryError::Crowded => (first_of(0), error.to_string()),
         GeometryError::NotFinite { ring }
         | GeometryError::TooFewPoints { ring }
         | GeometryError::NoArea { ring }

@@ -4,7 +4,7 @@
 use std::borrow::Cow;
 
 use super::width;
-use crate::source::printable_line;
+use crate::source::acts;
 
 /// How much of a line is to be seen.
 #[derive(Clone, Copy)]
@@ -35,7 +35,7 @@ impl Clipped {
         let dots = width::of(room.ellipsis);
         let begin = begin(line, focus, columns, room);
         let left = if begin > 0 { dots } else { 0 };
-        let fits = columns_up_to(line.get(begin..).unwrap_or_default(), columns) + left <= columns;
+        let fits = columns_up_to(line, begin, columns) + left <= columns;
         let until = columns - if fits { 0 } else { dots };
 
         let mut text = String::new();
@@ -44,8 +44,8 @@ impl Clipped {
         }
         let mut map = Vec::new();
         let (mut used, mut at) = (left, begin);
-        for character in line.get(begin..).unwrap_or_default().chars() {
-            let shown = shown(character);
+        for (from, character) in line.get(begin..).unwrap_or_default().char_indices() {
+            let shown = shown(line.get(..begin + from).unwrap_or_default(), character);
             used += cost(&shown);
             if used > until {
                 break;
@@ -94,11 +94,12 @@ impl Clipped {
     }
 }
 
-/// A character as it is shown.
-fn shown(character: char) -> Cow<'static, str> {
+/// A character as it is shown behind what stands before it.
+fn shown(before: &str, character: char) -> Cow<'static, str> {
     match character {
         '\t' => Cow::Borrowed("    "),
-        other => Cow::Owned(printable_line(other.encode_utf8(&mut [0; 4])).into_owned()),
+        other if acts(before, other) => Cow::Owned(other.escape_unicode().to_string()),
+        other => Cow::Owned(other.to_string()),
     }
 }
 
@@ -108,11 +109,11 @@ fn cost(shown: &str) -> usize {
     width::of(shown).max(1)
 }
 
-/// Columns of a text as it is shown, counted no further than just past a bound.
-fn columns_up_to(text: &str, bound: usize) -> usize {
+/// Columns of a line from a byte on as it is shown, counted no further than just past a bound.
+fn columns_up_to(line: &str, from: usize, bound: usize) -> usize {
     let mut used = 0;
-    for character in text.chars() {
-        used += cost(&shown(character));
+    for (at, character) in line.get(from..).unwrap_or_default().char_indices() {
+        used += cost(&shown(line.get(..from + at).unwrap_or_default(), character));
         if used > bound {
             break;
         }
@@ -122,18 +123,18 @@ fn columns_up_to(text: &str, bound: usize) -> usize {
 
 /// The byte at which what is shown begins: the start where the focus then has its room.
 fn begin(line: &str, focus: usize, columns: usize, room: Room<'_>) -> usize {
-    let (before, after) = line.split_at(focus);
-    let behind = columns_up_to(after, columns);
+    let before = line.get(..focus).unwrap_or_default();
+    let behind = columns_up_to(line, focus, columns);
     // Two thirds for what follows the focus, more for its label, less where nothing follows.
     let wanted = behind.min(columns * 2 / 3).max(room.label.min(columns));
     let lead = columns - wanted;
-    if columns_up_to(before, columns) <= lead {
+    if columns_up_to(before, 0, columns) <= lead {
         return 0;
     }
     let lead = lead.saturating_sub(width::of(room.ellipsis));
     let mut used = 0;
     for (at, character) in before.char_indices().rev() {
-        used += cost(&shown(character));
+        used += cost(&shown(before.get(..at).unwrap_or_default(), character));
         if used > lead {
             return at + character.len_utf8();
         }

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::records::Report;
 use crate::check::Outcome;
-use crate::source::{printable, printable_line};
+use crate::source::{acts, printable};
 
 /// What the JSON output calls itself.
 pub const FORMAT: &str = "offing-check";
@@ -34,17 +34,13 @@ pub fn without_controls(text: String) -> String {
     }
 }
 
-/// Escapes what acts on a terminal. Such characters stand only inside strings: the serializer
+/// Escapes what acts on a terminal or log. Such characters stand only inside strings: the serializer
 /// itself writes none but line feeds.
 fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 64);
-    for character in text.chars() {
-        let acts = character != '\n'
-            && matches!(
-                printable_line(character.encode_utf8(&mut [0; 4])),
-                Cow::Owned(_)
-            );
-        if acts {
+    for (at, character) in text.char_indices() {
+        let before = text.get(..at).unwrap_or_default();
+        if character != '\n' && acts(before, character) {
             for unit in character.encode_utf16(&mut [0; 2]) {
                 out.push_str(&format!("\\u{unit:04x}"));
             }

@@ -244,8 +244,9 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     group("warnings", reasons(&decision.warnings));
     let waived = decision.waived.iter().map(|one| {
         format!(
-            "{{ rule: {}, says: {}, accepted: {} }}",
+            "{{ rule: {}, by: {}, says: {}, accepted: {} }}",
             quoted(&one.rule),
+            quoted(&one.by),
             quoted(&one.says),
             quoted(&one.accepted)
         )

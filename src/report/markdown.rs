@@ -2,13 +2,16 @@
 
 use super::groups::groups;
 use super::nearest;
+use super::sketch::{Sketch, sketch};
 use super::tally::{MissionTally, Tally, counted};
-use crate::check::Outcome;
+use crate::check::{Checked, Outcome};
 use crate::finding::{Finding, Nature};
 use crate::source::{Sources, printable_line};
 
 /// Findings that are told one by one; a comment has a greatest length.
 const MOST: usize = 50;
+/// Missions that are sketched, for the same reason.
+pub const MOST_SKETCHES: usize = 6;
 
 /// The report of a check as Markdown. Whatever comes from a file is inert: no markup, no HTML, no
 /// mention of anybody.
@@ -42,6 +45,7 @@ pub fn markdown(outcome: &Outcome) -> String {
         out.push('\n');
     }
     out.push_str(&findings_in_markdown(outcome));
+    out.push_str(&sketches(outcome));
     for note in &outcome.notes {
         out.push_str(&format!("- {}\n", escaped(note)));
     }
@@ -50,6 +54,24 @@ pub fn markdown(outcome: &Outcome) -> String {
     }
     out.push_str(&format!("_{}_\n", super::CAUTION));
     out
+}
+
+/// Sketches of missions, those with findings before the others.
+fn sketches(outcome: &Outcome) -> String {
+    let found = |one: &&Checked| {
+        let mut findings = outcome.findings.iter();
+        findings.any(|finding| finding.mission.as_ref() == Some(&one.mission))
+    };
+    let (with, without): (Vec<&Checked>, Vec<&Checked>) = outcome.checked.iter().partition(found);
+    let drawn = with.into_iter().chain(without).filter_map(|one| {
+        sketch(&Sketch {
+            mission: &one.mission,
+            waypoints: &one.outline,
+            before: Vec::new(),
+            findings: &outcome.findings,
+        })
+    });
+    drawn.take(MOST_SKETCHES).collect()
 }
 
 /// The findings alone, each folded.

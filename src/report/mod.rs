@@ -14,6 +14,7 @@ mod json;
 mod junit;
 mod launch;
 mod markdown;
+pub mod merge;
 mod nearest;
 mod overview;
 mod paint;
@@ -21,6 +22,7 @@ mod prose;
 mod quantity;
 mod records;
 mod sarif;
+mod sketch;
 mod snippet;
 mod spread;
 mod table;
@@ -34,13 +36,15 @@ pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
 pub use exit::exit_status;
+pub use json::without_controls;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
 pub use launch::{LAUNCH_SCHEMA, Typed, launch_id, launch_json, launch_record, launch_text};
-pub use markdown::{escaped as escaped_markdown, findings_in_markdown, markdown};
+pub use markdown::{MOST_SKETCHES, escaped as escaped_markdown, findings_in_markdown, markdown};
 pub use prose::wrapped;
 pub use sarif::sarif;
+pub use sketch::{Sketch, sketch};
 pub use terminal::{Settings, findings_at_terminal, terminal};
 pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 
@@ -59,6 +63,8 @@ mod tests_groups;
 mod tests_hostile;
 #[cfg(test)]
 mod tests_json;
+#[cfg(test)]
+mod tests_sketch;
 #[cfg(test)]
 mod tests_support;
 #[cfg(test)]

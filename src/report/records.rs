@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::quantity;
 use super::tally::{Counts, MissionTally, Tally};
-use crate::check::{Approval, Failing, InForce, InputDigest, Judged, Outcome};
+use crate::check::{Approval, Failing, InForce, InputDigest, Judged, Outcome, PartOf};
 use crate::finding::{Acceptance, Comparison, Finding, Label, Place};
 use crate::source::{Sources, Span};
 use crate::units::{Quantity, Typed as _};
@@ -14,6 +14,7 @@ pub(super) struct Report<'a> {
     format: &'static str,
     version: u32,
     program: Program,
+    partition: Option<PartitionRecord<'a>>,
     summary: Summary,
     findings: Vec<FindingRecord<'a>>,
     missions: Vec<MissionRecord<'a>>,
@@ -26,6 +27,14 @@ pub(super) struct Report<'a> {
 struct Program {
     name: &'static str,
     version: &'static str,
+}
+
+#[derive(Serialize)]
+struct PartitionRecord<'a> {
+    number: u32,
+    of: u32,
+    digest: &'a str,
+    ahead: usize,
 }
 
 #[derive(Serialize)]
@@ -214,6 +223,7 @@ impl<'a> Report<'a> {
                 name: "offing",
                 version: env!("CARGO_PKG_VERSION"),
             },
+            partition: outcome.part_of.as_ref().map(partition),
             summary: Summary {
                 findings: counts(tally.findings),
                 missions_checked: tally.missions.len(),
@@ -238,6 +248,15 @@ impl<'a> Report<'a> {
             notes: &outcome.notes,
             limits_in_force: outcome.in_force.iter().map(limit).collect(),
         }
+    }
+}
+
+fn partition(part: &PartOf) -> PartitionRecord<'_> {
+    PartitionRecord {
+        number: part.partition.number(),
+        of: part.partition.of(),
+        digest: &part.digest,
+        ahead: part.ahead,
     }
 }
 

@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 use super::tally::Tally;
 use crate::check::{InForce, Outcome};
 use crate::finding::{Accepted, Finding, Label, Nature, Severity};
-use crate::source::{Sources, Span, printable_line};
+use crate::source::{Sources, Span, printable_line as inert};
 
 /// Where the paths of the report start: the root of the repository.
 const ROOT: &str = "SRCROOT";
@@ -32,7 +32,7 @@ pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
         .iter()
         .map(|finding| result(finding, &index, &outcome.sources))
         .collect();
-    let log = json!({
+    let mut log = json!({
         "$schema": "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json",
         "version": "2.1.0",
         "runs": [{
@@ -51,32 +51,46 @@ pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
             "results": results,
         }],
     });
+    if let Some(part) = &outcome.part_of {
+        let tally = Tally::of(outcome);
+        log["runs"][0]["properties"] = json!({ "partition": {
+            "number": part.partition.number(),
+            "of": part.partition.of(),
+            "digest": part.digest,
+            "ahead": part.ahead,
+            "missions": tally.missions.len(),
+            "clean": tally.clean(),
+        }});
+    }
     let mut text = serde_json::to_string_pretty(&log)?;
     text.push('\n');
     Ok(super::json::without_controls(text))
 }
 
+/// The last thing that is told, with how many missions were checked and how many of them are clean.
+pub(super) fn caution(missions: usize, clean: usize) -> Value {
+    let text = format!(
+        "{missions} missions checked, {clean} of them clean. {}",
+        super::CAUTION
+    );
+    json!({ "level": "note", "message": { "text": text } })
+}
+
 fn invocation(outcome: &Outcome) -> Value {
     let missed = outcome.not_checked.iter().map(|file| {
-        let text = format!(
-            "{}: {}",
-            printable_line(&file.path),
-            printable_line(&file.why)
-        );
-        json!({ "level": "error", "message": { "text": text } })
+        let text = format!("{}: {}", plain(&file.path), plain(&file.why));
+        json!({
+            "level": "error",
+            "message": { "text": text },
+            "properties": { "path": plain(&file.path), "why": plain(&file.why) },
+        })
     });
     let notes = outcome
         .notes
         .iter()
-        .map(|note| json!({ "level": "note", "message": { "text": printable_line(note) } }));
+        .map(|note| json!({ "level": "note", "message": { "text": plain(note) } }));
     let tally = Tally::of(outcome);
-    let caution = format!(
-        "{} missions checked, {} of them clean. {}",
-        tally.missions.len(),
-        tally.clean(),
-        super::CAUTION
-    );
-    let last = json!({ "level": "note", "message": { "text": caution } });
+    let last = caution(tally.missions.len(), tally.clean());
     json!({
         "executionSuccessful": outcome.not_checked.is_empty(),
         "toolExecutionNotifications": missed.chain(notes).chain([last]).collect::<Vec<_>>(),
@@ -128,10 +142,11 @@ fn of_rule(rule: &InForce) -> Value {
         .collect();
     json!({
         "id": rule.rule,
-        "shortDescription": { "text": rule.title },
-        "fullDescription": { "text": rule.why },
-        "help": { "text": paragraphs.join("\n\n"), "markdown": marked.join("\n\n") },
+        "shortDescription": { "text": plain(&rule.title) },
+        "fullDescription": { "text": unlinked(&rule.why) },
+        "help": { "text": unlinked(&paragraphs.join("\n\n")), "markdown": marked.join("\n\n") },
         "defaultConfiguration": { "level": level(rule.severity), "enabled": rule.enabled },
+        "properties": { "policy": rule.policy },
     })
 }
 
@@ -155,7 +170,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
     properties.insert("nature".into(), finding.nature.name().into());
     let mut add = |key: &str, value: Option<&str>| {
         if let Some(value) = value {
-            properties.insert(key.into(), printable_line(value).into());
+            properties.insert(key.into(), plain(value).into());
         }
     };
     add("mission", finding.mission.as_deref());
@@ -190,7 +205,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         result["suppressions"] = json!([{
             "kind": kind,
             "status": "accepted",
-            "justification": printable_line(&accepted.sentence()),
+            "justification": plain(&accepted.sentence()),
             "location": {
                 "physicalLocation": physical(accepted.line, sources),
             },
@@ -203,15 +218,26 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
 fn message(finding: &Finding) -> String {
     let mut text = String::new();
     if let Some(mission) = &finding.mission {
-        text.push_str(&format!("Mission {}: ", printable_line(mission)));
+        text.push_str(&format!("Mission {}: ", plain(mission)));
     }
-    text.push_str(&printable_line(&finding.message));
+    text.push_str(&plain(&finding.message));
     text.push('.');
     for remedy in &finding.remedies {
         text.push_str("\n- ");
-        text.push_str(&printable_line(remedy));
+        text.push_str(&plain(remedy));
     }
     text
+}
+
+/// A text of a file on one line, inert.
+fn plain(text: &str) -> String {
+    unlinked(&inert(text))
+}
+
+/// A text without what the standard takes for a link in a plain message (3.11.6): a bracket that
+/// ends and a parenthesis that follows at once.
+fn unlinked(text: &str) -> String {
+    text.replace("](", "] (")
 }
 
 fn in_repository(span: Span, sources: &Sources) -> bool {
@@ -221,7 +247,7 @@ fn in_repository(span: Span, sources: &Sources) -> bool {
 fn location(label: &Label, sources: &Sources) -> Value {
     json!({
         "physicalLocation": physical(label.span, sources),
-        "message": { "text": printable_line(&label.text) },
+        "message": { "text": plain(&label.text) },
     })
 }
 
@@ -229,7 +255,7 @@ fn related(id: usize, label: &Label, sources: &Sources) -> Value {
     json!({
         "id": id,
         "physicalLocation": physical(label.span, sources),
-        "message": { "text": printable_line(&label.text) },
+        "message": { "text": plain(&label.text) },
     })
 }
 

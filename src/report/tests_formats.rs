@@ -229,7 +229,9 @@ fn annotations_are_one_line_each() {
         text.starts_with("::error file=plans/a%2Cb%3Ac\\u{a}d%25.yaml,line=1,endLine=1,col=1,")
     );
     assert!(text.contains("%250A"));
-    assert_eq!(printable(&text), text);
+    // But for the report's own commands there is none.
+    let rest = text.replace("::", " ");
+    assert_eq!(printable(&rest), rest);
 }
 
 #[test]

@@ -39,6 +39,7 @@ pub(super) fn empty(sources: Sources) -> Outcome {
         not_checked: Vec::new(),
         notes: Vec::new(),
         in_force: Vec::new(),
+        part_of: None,
     }
 }
 

@@ -53,6 +53,8 @@ pub struct Moved {
     pub by: Length,
     /// Whereto.
     pub towards: Towards,
+    /// Latitude and longitude in degrees where it was.
+    pub from: (f64, f64),
 }
 
 /// What became of the waypoints.
@@ -230,6 +232,7 @@ fn waypoints(was: &Checked, now: &Checked) -> Waypoints {
                 id: one.id.clone(),
                 by,
                 towards,
+                from: earlier.position,
             });
         }
         if earlier.speed != one.speed {

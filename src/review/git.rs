@@ -3,10 +3,15 @@
 //! The command itself is used and no library that does the same: it knows every kind of repository
 //! that it made (work trees, other hashes, partial clones), and costs a few milliseconds a call.
 
+mod belonging;
+mod environment;
+
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::sync::Mutex;
+
+use rayon::prelude::*;
 
 use crate::source::printable_line;
 
@@ -30,6 +35,14 @@ pub enum GitError {
         revision: String,
         /// Whether the clone is shallow, so that the revision may exist elsewhere.
         shallow: bool,
+    },
+    /// A repository that is not that of the folder it was looked for in.
+    #[error("{path}: {why}")]
+    Elsewhere {
+        /// The folder.
+        path: String,
+        /// What is wrong, and what to do.
+        why: &'static str,
     },
     /// The command failed.
     #[error("git {what}: {said}")]
@@ -57,8 +70,11 @@ fn hint(shallow: bool) -> &'static str {
     }
 }
 
-/// The most that is read of one answer: a listing of the most files that a tree may have.
-const MOST_ANSWER: u64 = 256 << 20;
+/// The most that is read of one answer: a listing of the most files that a tree may have, with paths
+/// of three hundred bytes.
+const MOST_ANSWER: u64 = 64 << 20;
+/// The most that is told of what git says of errors.
+const MOST_SAID: u64 = 4 << 10;
 
 /// What is asked of git.
 pub trait Git: Send + Sync {
@@ -73,14 +89,28 @@ pub trait Git: Send + Sync {
     /// # Errors
     /// [`GitError`] where it cannot be read.
     fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError>;
+
+    /// The bytes of several objects, each as [`blob`](Self::blob) has it, in the same order.
+    fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let objects = objects.iter();
+        objects.map(|object| self.blob(object, limit)).collect()
+    }
 }
+
+/// What comes of asking for an object: its bytes, or `None` where they are more than is read.
+pub type Blob = Result<Option<Vec<u8>>, GitError>;
+
+/// How many objects are asked for before the answers are read. The names have to fit into a pipe
+/// of the least size that systems give (a page of 4 KiB), or both sides would wait for each other.
+const AT_ONCE: usize = 60;
 
 /// The command on this machine, in one repository.
 #[derive(Debug)]
 pub struct Repository {
     root: PathBuf,
     bare: bool,
-    reader: Mutex<Option<Reader>>,
+    /// Those that nobody waits for.
+    readers: Mutex<Vec<Reader>>,
 }
 
 /// A `cat-file --batch` that is kept running.
@@ -108,7 +138,7 @@ impl Repository {
         let at = Self {
             root: folder.to_owned(),
             bare: false,
-            reader: Mutex::new(None),
+            readers: Mutex::new(Vec::new()),
         };
         let none = |said: GitError| match said {
             GitError::Failed { said, .. } if !said.contains("not a git repository") => {
@@ -126,18 +156,22 @@ impl Repository {
             .output(&["rev-parse", "--is-bare-repository"])
             .map_err(none)?;
         if bare.starts_with(b"true") {
+            belonging::bare(&at)?;
             return Ok(Self { bare: true, ..at });
         }
-        let root = at.output(&["rev-parse", "--show-toplevel"])?;
-        let root = String::from_utf8(root).map_err(|_| GitError::Answer {
-            what: "rev-parse".to_owned(),
+        let root = at.path(&["rev-parse", "--show-toplevel"])?;
+        let found = Self { root, ..at };
+        belonging::with_work_tree(&found, folder)?;
+        Ok(found)
+    }
+
+    /// The one path that a command answers with.
+    fn path(&self, arguments: &[&str]) -> Result<PathBuf, GitError> {
+        let answer = String::from_utf8(self.output(arguments)?).map_err(|_| GitError::Answer {
+            what: what(arguments),
             why: "the path of the repository is not UTF-8".to_owned(),
         })?;
-        Ok(Self {
-            root: PathBuf::from(root.trim_end_matches('\n')),
-            bare: false,
-            reader: Mutex::new(None),
-        })
+        Ok(PathBuf::from(answer.trim_end_matches('\n')))
     }
 
     /// The root of the work tree; of a bare repository, the repository itself.
@@ -155,20 +189,13 @@ impl Repository {
     /// A command that asks nobody, changes nothing, fetches nothing and takes no detour through
     /// what a repository's own settings would start.
     fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new("git");
+        let mut command = environment::git();
         command
-            .arg("-C")
+            .args(["--no-pager", "-C"])
             .arg(&self.root)
             .args(["-c", "core.fsmonitor=false", "-c", "core.quotePath=false"])
+            .args(["-c", "core.hooksPath=/dev/null"])
             .args(arguments)
-            .env("GIT_OPTIONAL_LOCKS", "0")
-            .env("GIT_TERMINAL_PROMPT", "0")
-            .env("GIT_NO_REPLACE_OBJECTS", "1")
-            .env("GIT_NO_LAZY_FETCH", "1")
-            .env("LC_ALL", "C")
-            .env_remove("GIT_DIR")
-            .env_remove("GIT_WORK_TREE")
-            .env_remove("GIT_INDEX_FILE")
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped());
@@ -208,6 +235,16 @@ impl Git for Repository {
             what: what(arguments),
             said,
         };
+        // What it says of errors is read at the same time: it would wait for a reader otherwise.
+        let said = child.stderr.take().map(|stream| {
+            std::thread::spawn(move || {
+                let mut said = Vec::new();
+                let mut stream = stream;
+                let _ = (&mut stream).take(MOST_SAID).read_to_end(&mut said);
+                let _ = std::io::copy(&mut stream, &mut std::io::sink());
+                said
+            })
+        });
         let mut bytes = Vec::new();
         if let Some(out) = child.stdout.take() {
             out.take(MOST_ANSWER + 1)
@@ -222,62 +259,109 @@ impl Git for Repository {
                 why: "it is larger than is read".to_owned(),
             });
         }
-        let ended = child
-            .wait_with_output()
-            .map_err(|error| failed(error.to_string()))?;
-        if ended.status.success() {
+        let status = child.wait().map_err(|error| failed(error.to_string()))?;
+        if status.success() {
             return Ok(bytes);
         }
-        let said = String::from_utf8_lossy(&ended.stderr);
+        let said = said.and_then(|thread| thread.join().ok());
+        let said = said.unwrap_or_default();
+        let said = String::from_utf8_lossy(&said);
         let said = said.trim().trim_start_matches("fatal: ");
         Err(failed(printable_line(said).into_owned()))
     }
 
-    fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError> {
-        let unclear = |why: &str| GitError::Answer {
-            what: "cat-file".to_owned(),
-            why: why.to_owned(),
-        };
+    fn blob(&self, object: &str, limit: u64) -> Blob {
+        let one = self.ask(&[object], limit).into_iter().next();
+        one.unwrap_or_else(|| Err(unclear("there is none")))
+    }
+
+    fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let parts = objects.par_chunks(AT_ONCE);
+        parts.flat_map_iter(|part| self.ask(part, limit)).collect()
+    }
+}
+
+fn unclear(why: &str) -> GitError {
+    GitError::Answer {
+        what: "cat-file".to_owned(),
+        why: why.to_owned(),
+    }
+}
+
+impl Repository {
+    /// Asks for at most [`AT_ONCE`] objects.
+    fn ask(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
+        let mut answers: Vec<Blob> = Vec::with_capacity(objects.len());
+        while let Some(left) = objects.get(answers.len()..).filter(|left| !left.is_empty()) {
+            if !is_object(left[0]) {
+                answers.push(Err(unclear("the name of an object is none")));
+                continue;
+            }
+            let askable = left.iter().take_while(|name| is_object(name)).count();
+            let before = answers.len();
+            if let Err(error) = self.ask_reader(&left[..askable], limit, &mut answers) {
+                answers.push(Err(error));
+            }
+            debug_assert!(answers.len() > before, "every turn answers for an object");
+        }
+        answers
+    }
+
+    /// Reads answers as far as one reader gives them; at least one, or an error for the next.
+    fn ask_reader(
+        &self,
+        objects: &[&str],
+        limit: u64,
+        answers: &mut Vec<Blob>,
+    ) -> Result<(), GitError> {
         let broken = |error: std::io::Error| GitError::Failed {
             what: "cat-file".to_owned(),
             said: error.to_string(),
         };
-        if !is_object(object) {
-            return Err(unclear("the name of an object is none"));
-        }
-        let mut slot = self
-            .reader
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        let mut reader = match slot.take() {
+        let mut reader = match self.idle().pop() {
             Some(reader) => reader,
             None => self.reader()?,
         };
-        writeln!(reader.ask, "{object}").map_err(broken)?;
+        let mut names = objects.join("\n");
+        names.push('\n');
+        reader.ask.write_all(names.as_bytes()).map_err(broken)?;
         reader.ask.flush().map_err(broken)?;
-        let mut head = Vec::new();
-        (&mut reader.answer)
-            .take(1024)
-            .read_until(b'\n', &mut head)
-            .map_err(broken)?;
-        let head = String::from_utf8_lossy(&head).into_owned();
-        let words: Vec<&str> = head.split_whitespace().collect();
-        let size = match words.as_slice() {
-            [_, "blob", size] => size.parse::<u64>().map_err(|_| unclear("no size"))?,
-            [_, "missing"] => return Err(unclear("the object is not in this clone")),
-            _ => return Err(unclear("the object is no file")),
-        };
-        if size > limit {
-            // The reader is thrown away with what it would still say.
-            return Ok(None);
+        for _ in objects {
+            let mut head = Vec::new();
+            (&mut reader.answer)
+                .take(1024)
+                .read_until(b'\n', &mut head)
+                .map_err(broken)?;
+            let head = String::from_utf8_lossy(&head).into_owned();
+            let words: Vec<&str> = head.split_whitespace().collect();
+            let size = match words.as_slice() {
+                [_, "blob", size] => size.parse::<u64>().map_err(|_| unclear("no size"))?,
+                [_, "missing"] => {
+                    answers.push(Err(unclear("the object is not in this clone")));
+                    continue;
+                }
+                _ => return Err(unclear("the object is no file")),
+            };
+            if size > limit {
+                // The reader is thrown away with what it would still say.
+                answers.push(Ok(None));
+                return Ok(());
+            }
+            let length = usize::try_from(size).map_err(|_| unclear("no size"))?;
+            let mut bytes = vec![0; length];
+            reader.answer.read_exact(&mut bytes).map_err(broken)?;
+            let mut end = [0];
+            reader.answer.read_exact(&mut end).map_err(broken)?;
+            answers.push(Ok(Some(bytes)));
         }
-        let length = usize::try_from(size).map_err(|_| unclear("no size"))?;
-        let mut bytes = vec![0; length];
-        reader.answer.read_exact(&mut bytes).map_err(broken)?;
-        let mut end = [0];
-        reader.answer.read_exact(&mut end).map_err(broken)?;
-        *slot = Some(reader);
-        Ok(Some(bytes))
+        self.idle().push(reader);
+        Ok(())
+    }
+
+    fn idle(&self) -> std::sync::MutexGuard<'_, Vec<Reader>> {
+        self.readers
+            .lock()
+            .unwrap_or_else(std::sync::PoisonError::into_inner)
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod compare;
 pub mod git;
+pub mod merge;
 mod overlay;
 pub mod report;
 pub mod revision;
@@ -13,8 +14,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
-use crate::check::{Inputs, Loaded, Outcome, guard, judged, load, problems_of};
-use crate::finding::{Finding, Nature};
+use crate::check::{
+    Extent, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load, problems_of,
+    sha256,
+};
+use crate::finding::{Finding, Nature, sort};
 use crate::source::{ReadError, Tree};
 use overlay::UnderPolicy;
 
@@ -52,28 +56,70 @@ pub struct Review {
 }
 
 /// A finding that is gone.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Fixed {
-    /// The rule.
-    pub rule: String,
     /// The mission, where it was about one.
     pub mission: Option<String>,
+    /// The rule.
+    pub rule: String,
     /// What it said.
     pub message: String,
 }
 
-/// Reviews a change from one tree to another.
+/// Reviews a change from one tree to another. Missions that it cannot bear on are not parsed: what
+/// is wrong in their files was so before, is the same after, and is for a check to tell.
 ///
 /// # Errors
 /// [`ReadError`] where one of them cannot be listed.
 pub fn review(
-    (base, base_name): (&dyn Tree, &str),
-    (head, head_name): (&dyn Tree, &str),
+    base: (&dyn Tree, &str),
+    head: (&dyn Tree, &str),
     policy_from: PolicyFrom,
 ) -> Result<Review, ReadError> {
+    review_as(base, head, Asked::by(policy_from))
+}
+
+/// What is asked of a review.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Asked {
+    /// Whose policies and rules judge.
+    pub policy_from: PolicyFrom,
+    /// Only one part of the missions.
+    pub partition: Option<Partition>,
+    /// How it is told what need not be parsed; what comes of it is the same.
+    pub reading: Reading,
+}
+
+impl Asked {
+    /// A whole review by the policies and rules of one side.
+    #[must_use]
+    pub fn by(policy_from: PolicyFrom) -> Self {
+        Self {
+            policy_from,
+            partition: None,
+            reading: Reading::Headings,
+        }
+    }
+}
+
+/// Reviews as [`review`] does, in the way that is asked for.
+///
+/// # Errors
+/// As [`review`].
+pub fn review_as(
+    (base, base_name): (&dyn Tree, &str),
+    (head, head_name): (&dyn Tree, &str),
+    asked: Asked,
+) -> Result<Review, ReadError> {
+    let policy_from = asked.policy_from;
     let label = format!("{base_name}:");
-    let mut was = load(base, None)?;
-    let own = load(head, None)?;
+    let extent = Extent::of(base, head, asked.reading)?;
+    let loaded = |tree: &dyn Tree, side: Side| match asked.reading {
+        Reading::Headings => load(&extent.within(tree, side), None),
+        Reading::Everything => load(tree, None),
+    };
+    let (was, own) = rayon::join(|| loaded(base, Side::Base), || loaded(head, Side::Head));
+    let (mut was, own) = (was?, own?);
     let judging = was.judging() != own.judging();
     let foreign = judging && policy_from == PolicyFrom::Base;
     let dropped = unjudging(&own, &was);
@@ -91,11 +137,29 @@ pub fn review(
     };
     let now = laid_over.as_ref().unwrap_or(&own);
     let (before, after) = (was.inputs(), now.inputs());
-    let affected = affected(&before, &after, judging);
-    let missions = after.len();
+    let mut affected = affected(&before, &after, judging);
+    let mut owners = now.owners();
+    for (path, mission) in was.owners() {
+        owners.entry(path).or_insert(mission);
+    }
+    if let Some(partition) = asked.partition {
+        affected.retain(|mission| partition.holds(mission));
+    }
+    let ids: BTreeSet<&str> = after.keys().map(String::as_str).collect();
+    let missions = ids.union(&extent.ids("")).count();
     let unread = was.linked.not_checked.clone();
     let mut sources = now.sources.clone();
-    let guarded = guard((&was, &own), head, &label, &mut sources);
+    let mut guarded = guard((&was, &own), head, &label, &mut sources);
+    let part = asked.partition.map(|partition| {
+        let asked = format!(
+            "review {base_name} {head_name} {policy_from:?} {}",
+            partition.of()
+        );
+        let digest = sha256(&format!("{}{}", was.digest(&asked), own.digest(&asked)));
+        // What guards belongs to no mission.
+        guarded.retain(|_| partition.is_first());
+        (partition, digest)
+    });
     // What is wrong with policies and rules that do not judge is wrong all the same.
     let own_problems = if foreign {
         problems_of(&own, &dropped, &mut sources)
@@ -116,8 +180,9 @@ pub fn review(
     now.sources = sources;
     was.retain(&affected);
     now.retain(&affected);
-    let was = judged(was, None, None);
+    let mut was = judged(was, None, None);
     let mut outcome = judged(now, None, None);
+    outcome.notes.sort();
     // What was not checked before either is no news.
     outcome.not_checked.retain(|file| !unread.contains(file));
     // That none of those looked at is there does not mean that there is none.
@@ -125,12 +190,20 @@ pub fn review(
         outcome.not_checked.retain(|file| file.path != ".");
     }
     outcome.findings.extend(own_problems);
-    let (new, fixed) = told_apart(&was, &outcome);
+    sort(&mut outcome.findings, &outcome.sources);
+    if let Some((partition, digest)) = part {
+        partition.keep(&mut was.findings, &was.sources, &owners);
+        partition.take(&mut outcome, &owners, digest);
+    }
+    let (new, mut fixed) = told_apart(&was, &outcome);
     let changes = compare::changes((&was, &before), (&outcome, &after), &affected);
     let mut still = Vec::new();
     let mut only_under_change = Vec::new();
     let all = std::mem::take(&mut outcome.findings).into_iter().zip(new);
     // What judges comes before what is judged.
+    if let Some(part) = &mut outcome.part_of {
+        part.ahead = guarded.len();
+    }
     outcome.findings = guarded;
     for (finding, new) in all {
         if new {
@@ -141,10 +214,12 @@ pub fn review(
                 only_under_change.push(finding.fingerprint.clone());
             }
             outcome.findings.push(finding);
-        } else {
+        } else if !extent.leaves_out(outcome.sources.path(finding.primary.span.source)) {
             still.push(finding);
         }
     }
+    still.sort_by(|a, b| told_as(a).cmp(&told_as(b)));
+    fixed.sort();
     Ok(Review {
         base: base_name.to_owned(),
         head: head_name.to_owned(),
@@ -156,6 +231,11 @@ pub fn review(
         only_under_change,
         fixed,
     })
+}
+
+/// What a finding that is no news is told as, in the order of telling.
+fn told_as(finding: &Finding) -> (&Option<String>, &str, &str) {
+    (&finding.mission, &finding.rule, &finding.message)
 }
 
 /// Paths at which the later revision has, or the earlier one had, a policy or a rule.

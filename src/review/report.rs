@@ -5,8 +5,8 @@ use serde_json::{Value, json};
 use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::check::Outcome;
 use crate::report::{
-    CAUTION, Settings, escaped_markdown, findings_at_terminal, findings_in_markdown,
-    json_without_controls, wrapped,
+    CAUTION, MOST_SKETCHES, Settings, Sketch, escaped_markdown, findings_at_terminal,
+    findings_in_markdown, json_without_controls, sketch, wrapped,
 };
 use crate::source::printable_line;
 use crate::units::Quantity;
@@ -106,8 +106,30 @@ pub fn to_markdown(review: &Review) -> String {
         escaped_markdown(&count(&review.outcome))
     ));
     out.push_str(&findings_in_markdown(&review.outcome));
+    out.push_str(&sketches(review));
     out.push_str(&format!("_{CAUTION}_\n"));
     out
+}
+
+/// Sketches of the missions whose route differs or that something new was found in.
+fn sketches(review: &Review) -> String {
+    let drawn = review.changes.iter().filter_map(|change| {
+        let all = &review.outcome.findings;
+        let found = all
+            .iter()
+            .any(|one| one.mission.as_ref() == Some(&change.mission));
+        let route = change.waypoints != Waypoints::default() || change.change == Change::Added;
+        let mut checked = review.outcome.checked.iter();
+        let now = checked.find(|one| one.mission == change.mission && (found || route))?;
+        let moved = change.waypoints.moved.iter();
+        sketch(&Sketch {
+            mission: &change.mission,
+            waypoints: &now.outline,
+            before: moved.map(|one| (one.id.as_str(), one.from)).collect(),
+            findings: all,
+        })
+    });
+    drawn.take(MOST_SKETCHES).collect()
 }
 
 /// The review as JSON, as its schema ([`SCHEMA`]) describes it.
@@ -223,6 +245,9 @@ fn heading(review: &Review) -> Vec<String> {
         "review of {} against {}: it bears on {changed} of {}",
         review.head, review.base, review.missions
     )];
+    if let Some(part) = &review.outcome.part_of {
+        lines.push(part.partition.note());
+    }
     lines.push(match review.policy_from {
         PolicyFrom::Base => format!("judged by the policies and rules of {}", review.base),
         PolicyFrom::Head => format!(

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::git::{Git, GitError};
+use super::git::{Blob, Git, GitError};
 use crate::source::{
     Entry, Limit, Limits, Listing, ReadError, Tree, check_path, checked_text, printable_bytes,
 };
@@ -45,6 +45,9 @@ impl<'a> Revision<'a> {
             .filter(|line| !line.is_empty())
         {
             revision.take(line)?;
+            if revision.has_too_many() {
+                break;
+            }
         }
         Ok(revision)
     }
@@ -55,10 +58,9 @@ impl<'a> Revision<'a> {
         &self.commit
     }
 
-    /// The name of a file's object: the same name is the same bytes.
-    #[must_use]
-    pub fn object(&self, path: &str) -> Option<&str> {
-        self.files.get(path).map(|file| file.object.as_str())
+    /// Whether there is more than is listed; no more of it is kept then.
+    fn has_too_many(&self) -> bool {
+        self.files.len() + self.refused.len() > Limits::DEFAULT.files
     }
 
     /// One entry: mode, type, object and size, a tab, the path.
@@ -105,6 +107,24 @@ impl<'a> Revision<'a> {
         Ok(())
     }
 
+    /// A file that may be read.
+    fn file(&self, path: &str, limit: Limit) -> Result<&File, ReadError> {
+        check_path(path, &Limits::DEFAULT)?;
+        let Some(file) = self.files.get(path) else {
+            let refused = self.refused.iter().find(|(refused, _)| refused == path);
+            return Err(refused.map_or_else(
+                || ReadError::NotFound {
+                    path: path.to_owned(),
+                },
+                |(_, why)| why.clone(),
+            ));
+        };
+        if file.size > limit.bytes() {
+            return Err(too_large(path, file, limit));
+        }
+        Ok(file)
+    }
+
     fn lies_within(&self, path: &str) -> bool {
         let rest = path.strip_prefix(self.within.as_str());
         self.within.is_empty() || rest.is_some_and(|rest| rest.starts_with('/'))
@@ -114,7 +134,7 @@ impl<'a> Revision<'a> {
 impl Tree for Revision<'_> {
     fn list(&self) -> Result<Listing, ReadError> {
         let limit = Limits::DEFAULT.files;
-        if self.files.len() > limit {
+        if self.has_too_many() {
             return Err(ReadError::TooMany { limit });
         }
         let files = self.files.iter().filter(|(path, _)| self.lies_within(path));
@@ -132,32 +152,45 @@ impl Tree for Revision<'_> {
     }
 
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
-        check_path(path, &Limits::DEFAULT)?;
-        let Some(file) = self.files.get(path) else {
-            let refused = self.refused.iter().find(|(refused, _)| refused == path);
-            return Err(refused.map_or_else(
-                || ReadError::NotFound {
-                    path: path.to_owned(),
-                },
-                |(_, why)| why.clone(),
-            ));
-        };
-        let limit = limit.bytes();
-        let too_large = || ReadError::TooLarge {
-            path: path.to_owned(),
-            size: file.size,
+        let file = self.file(path, limit)?;
+        as_text(
+            path,
+            file,
             limit,
-        };
-        if file.size > limit {
-            return Err(too_large());
-        }
-        let bytes = self
-            .git
-            .blob(&file.object, limit)
-            .map_err(|error| ReadError::Io {
-                path: path.to_owned(),
-                reason: error.to_string(),
-            })?;
-        checked_text(path, bytes.ok_or_else(too_large)?)
+            self.git.blob(&file.object, limit.bytes()),
+        )
     }
+
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+        let files: Vec<_> = paths.iter().map(|path| self.file(path, limit)).collect();
+        let found = files.iter().filter_map(|file| file.as_ref().ok());
+        let objects: Vec<&str> = found.map(|file| file.object.as_str()).collect();
+        let mut blobs = self.git.blobs(&objects, limit.bytes()).into_iter();
+        let answers = paths.iter().zip(files).map(|(path, file)| {
+            let file = file?;
+            let blob = blobs.next().unwrap_or(Ok(None));
+            as_text(path, file, limit, blob)
+        });
+        answers.collect()
+    }
+
+    fn object(&self, path: &str) -> Option<&str> {
+        self.files.get(path).map(|file| file.object.as_str())
+    }
+}
+
+fn too_large(path: &str, file: &File, limit: Limit) -> ReadError {
+    ReadError::TooLarge {
+        path: path.to_owned(),
+        size: file.size,
+        limit: limit.bytes(),
+    }
+}
+
+fn as_text(path: &str, file: &File, limit: Limit, blob: Blob) -> Result<String, ReadError> {
+    let bytes = blob.map_err(|error| ReadError::Io {
+        path: path.to_owned(),
+        reason: error.to_string(),
+    })?;
+    checked_text(path, bytes.ok_or_else(|| too_large(path, file, limit))?)
 }

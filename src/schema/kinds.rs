@@ -19,11 +19,13 @@ pub enum Kind {
     Baseline,
     /// A decision on a launch.
     Launch,
+    /// The record of a plan that was run.
+    Flight,
 }
 
 impl Kind {
     /// Every kind, in the order in which people meet them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Mission,
         Self::Vessel,
         Self::Site,
@@ -31,6 +33,7 @@ impl Kind {
         Self::Rule,
         Self::Baseline,
         Self::Launch,
+        Self::Flight,
     ];
 
     /// Its name, as `kind:` has it.
@@ -44,6 +47,7 @@ impl Kind {
             Self::Rule => "rule",
             Self::Baseline => "baseline",
             Self::Launch => "launch",
+            Self::Flight => "flight",
         }
     }
 
@@ -64,6 +68,7 @@ impl Kind {
             Self::Rule => include_str!("../../schemas/rule.schema.json"),
             Self::Baseline => include_str!("../../schemas/baseline.schema.json"),
             Self::Launch => include_str!("../../schemas/launch.schema.json"),
+            Self::Flight => include_str!("../../schemas/flight.schema.json"),
         }
     }
 }

@@ -12,6 +12,9 @@ use super::problem::Problem;
 use crate::document::{Document, Node, Value};
 use crate::source::Span;
 
+/// The most that is told of one file.
+const MOST: usize = 100;
+
 struct Compiled {
     schema: Json,
     validator: Validator,
@@ -95,6 +98,12 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
         }
     }
     problems.sort_by(|a, b| (a.span, &a.message).cmp(&(b.span, &b.message)));
+    let more = problems.len().saturating_sub(MOST);
+    if more > 0 {
+        problems.truncate(MOST);
+        let text = format!("the file departs from its schema in {more} more places, not told here");
+        problems.push(Problem::new("input-schema", root.span, text));
+    }
     problems
 }
 

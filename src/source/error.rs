@@ -107,6 +107,23 @@ pub enum ReadError {
         /// The bound.
         limit: usize,
     },
+    /// More YAML files than the bound.
+    #[error("more than {limit} YAML files, which is the most that is read; name a folder of them")]
+    TooManyFiles {
+        /// The bound.
+        limit: usize,
+    },
+    /// Files that are larger together than the bound, however small each is.
+    #[error(
+        "the {what} hold more than {} MiB together, which is the most that is read",
+        limit >> 20
+    )]
+    TooMuch {
+        /// Which files.
+        what: &'static str,
+        /// The bound in bytes.
+        limit: u64,
+    },
     /// Folders nested deeper than the bound.
     #[error("{}: lies more than {limit} folders deep", safe(path))]
     TooDeep {

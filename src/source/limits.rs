@@ -32,6 +32,12 @@ pub struct Limits {
     pub path_length: usize,
     /// Names in a path: folders and the file itself.
     pub depth: usize,
+    /// YAML files in a tree.
+    pub yaml_files: usize,
+    /// Size of all files together that teams write by hand, in bytes.
+    pub yaml_together: u64,
+    /// Size of all files of geodata together, in bytes.
+    pub geodata_together: u64,
 }
 
 impl Limits {
@@ -40,6 +46,9 @@ impl Limits {
         files: 200_000,
         path_length: 1024,
         depth: 32,
+        yaml_files: 25_000,
+        yaml_together: 64 << 20,
+        geodata_together: 64 << 20,
     };
 }
 

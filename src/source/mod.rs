@@ -8,6 +8,7 @@ mod error;
 mod file;
 mod limits;
 mod memory;
+mod object;
 mod path;
 mod printable;
 mod span;
@@ -21,9 +22,11 @@ pub use error::ReadError;
 pub use file::{Position, SourceFile, Utf16Position};
 pub use limits::{Limit, Limits};
 pub use memory::MemoryTree;
+pub use object::is_object;
 pub use path::{check_path, resolve};
 pub use printable::{
-    Confusing, confusing_characters, printable, printable_block, printable_bytes, printable_line,
+    Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
+    printable_line,
 };
 pub use span::{SourceId, Span};
 pub use store::Sources;

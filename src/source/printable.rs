@@ -1,5 +1,6 @@
 //! Making text safe to print: what a terminal, log or page would act on, or would not show,
-//! becomes a visible escape such as `\u{202e}`.
+//! becomes a visible escape such as `\u{202e}`. What a CI service would take for a command in a job's
+//! log is broken up by the same.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -45,21 +46,44 @@ pub fn printable_bytes(bytes: &[u8]) -> String {
 }
 
 fn escaped(text: &str, keep: impl Fn(char) -> bool) -> Cow<'_, str> {
-    let acts = |character: char| !keep(character) && acts_or_hides(character);
-    let Some(first) = text.find(acts) else {
+    let acts = |at: usize, character: char| {
+        !keep(character) && acts(text.get(..at).unwrap_or_default(), character)
+    };
+    let first = text.char_indices().find(|(at, one)| acts(*at, *one));
+    let Some((first, _)) = first else {
         return Cow::Borrowed(text);
     };
     let (clean, rest) = text.split_at(first);
     let mut out = String::with_capacity(text.len() + 16);
     out.push_str(clean);
-    for character in rest.chars() {
-        if acts(character) {
+    for (at, character) in rest.char_indices() {
+        if acts(first + at, character) {
             out.extend(character.escape_unicode());
         } else {
             out.push(character);
         }
     }
     Cow::Owned(out)
+}
+
+/// Whether a character of a text acts on a terminal or a log, or shows as nothing, given what
+/// stands before it in the text.
+#[must_use]
+pub fn acts(before: &str, character: char) -> bool {
+    acts_or_hides(character) || begins_command(before, character)
+}
+
+/// Whether a character completes what a CI service takes in a job's log for a command to itself:
+/// two colons, which it looks for where a line begins, and `##`, letters and a bracket, which it
+/// looks for anywhere. A line may be broken anywhere, so that both count anywhere.
+fn begins_command(before: &str, character: char) -> bool {
+    match character {
+        ':' => before.ends_with(':'),
+        '[' => before
+            .trim_end_matches(|c: char| c.is_ascii_alphabetic())
+            .ends_with("##"),
+        _ => false,
+    }
 }
 
 /// Whether a character controls the display, changes the direction of text, breaks a line, or

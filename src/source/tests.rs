@@ -261,6 +261,13 @@ fn printing_escapes_what_acts_or_hides() {
         ("a\u{2028}b\u{2029}", "a\\u{2028}b\\u{2029}"),
         ("\u{e0041}\u{fe0f}\u{3164}", "\\u{e0041}\\u{fe0f}\\u{3164}"),
         ("a\nb\tc\r", "a\\u{a}b\\u{9}c\\u{d}"),
+        // Commands in a job's log.
+        ("::error::x", ":\\u{3a}error:\\u{3a}x"),
+        (
+            "##[group]x ##vso[task]",
+            "##\\u{5b}group]x ##vso\\u{5b}task]",
+        ),
+        ("# [a] ##1[b] c: d", "# [a] ##1[b] c: d"),
     ] {
         assert_eq!(printable_line(text), line);
     }

@@ -6,6 +6,7 @@ use std::os::fd::OwnedFd;
 use std::os::unix::ffi::OsStrExt;
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
 use rustix::fs::{AtFlags, FileType, Mode, OFlags};
 use rustix::io::Errno;
 use walkdir::WalkDir;
@@ -83,6 +84,12 @@ impl WorkTree {
     /// Refuses links, other repositories and anything but a regular file before it is opened, so
     /// that a device is never opened; the opening itself is confined again.
     fn check_before_opening(&self, path: &str) -> Result<(), ReadError> {
+        self.check_folders(path)?;
+        refuse_unless_regular(path, self.file_type(path)?)
+    }
+
+    /// Refuses a path through links or other repositories.
+    fn check_folders(&self, path: &str) -> Result<(), ReadError> {
         for (end, _) in path.match_indices('/') {
             let folder = &path[..end];
             match self.file_type(folder)? {
@@ -108,7 +115,7 @@ impl WorkTree {
                 Err(error) => return Err(error),
             }
         }
-        refuse_unless_regular(path, self.file_type(path)?)
+        Ok(())
     }
 
     fn file_type(&self, path: &str) -> Result<FileType, ReadError> {
@@ -245,6 +252,36 @@ impl Tree for WorkTree {
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
         check_path(path, &self.limits)?;
         self.check_before_opening(path)?;
+        self.open_and_read(path, limit)
+    }
+
+    /// Files of one folder share the look at the folders above them.
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+        let folder = |path: &'_ str| path.rfind('/').unwrap_or(0);
+        let parts: Vec<&[&str]> = paths
+            .chunk_by(|one, other| one[..folder(one)] == other[..folder(other)])
+            .collect();
+        let of_part = |part: &&[&str]| {
+            let first = part.first().copied().unwrap_or_default();
+            let checked = check_path(first, &self.limits).and_then(|()| self.check_folders(first));
+            let read = |path: &&str| {
+                if checked.is_err() {
+                    // What is wrong with the folder is told of each by its own name.
+                    return self.read(path, limit);
+                }
+                check_path(path, &self.limits)?;
+                refuse_unless_regular(path, self.file_type(path)?)?;
+                self.open_and_read(path, limit)
+            };
+            part.par_iter().map(read).collect::<Vec<_>>()
+        };
+        let read: Vec<Vec<_>> = parts.par_iter().map(of_part).collect();
+        read.into_iter().flatten().collect()
+    }
+}
+
+impl WorkTree {
+    fn open_and_read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
         let file = File::from(self.open_file(path)?);
         let io_error = |error: io::Error| ReadError::from_io(path, &error);
         // What was opened may be another file than what was looked at before.

@@ -1,5 +1,6 @@
 //! How long a check takes, as a whole and in its parts; `docs/performance.md` has the figures.
 
+mod change;
 mod lake;
 
 use std::hint::black_box;
@@ -197,5 +198,5 @@ fn parts(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, whole, size, parts);
+criterion_group!(benches, whole, size, parts, change::change);
 criterion_main!(benches);

@@ -3,6 +3,7 @@
 
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
+use std::path::Path;
 
 use offing::models::geodesy::{Plane, Position};
 use offing::models::plane::Point;
@@ -307,6 +308,16 @@ on_lost_propulsion: {{ action: drift, then: the crew fetches it }}
 operator_takes_over: {{ over: control, within: 2 s }}
 "
     )
+}
+
+/// Puts a repository on the disk.
+pub fn write(tree: &MemoryTree, folder: &Path) {
+    for (path, text) in &tree.files {
+        let at = folder.join(path);
+        let made = at.parent().map_or(Ok(()), std::fs::create_dir_all);
+        let written = made.and_then(|()| std::fs::write(&at, text));
+        assert!(written.is_ok(), "{}", at.display());
+    }
 }
 
 /// A whole repository.

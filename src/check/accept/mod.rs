@@ -94,8 +94,9 @@ impl Accepting {
                 );
             }
         }
-        for path in &gathered.signatures {
-            let read = tree.read(path, SMALL);
+        let paths: Vec<&str> = gathered.signatures.iter().map(String::as_str).collect();
+        let texts = tree.read_all(&paths, SMALL);
+        for (path, read) in gathered.signatures.iter().zip(texts) {
             let text: Arc<str> = read.as_deref().unwrap_or("").into();
             let source = sources.add(path.clone(), Arc::clone(&text));
             if let Err(error) = read {

@@ -34,6 +34,8 @@ pub struct Reason {
 pub struct Waived {
     /// Id of the rule.
     pub rule: String,
+    /// By which role.
+    pub by: String,
     /// What it says.
     pub says: String,
     /// By whom, until when and why.
@@ -149,6 +151,7 @@ pub fn launch(
                 Some(accepted) => {
                     let one = Waived {
                         rule: finding.rule.clone(),
+                        by: accepted.by.clone(),
                         says: finding.message.clone(),
                         accepted: accepted.sentence(),
                     };

@@ -129,8 +129,8 @@ impl Grid {
     }
 
     /// Calls `visit` with every pair of edges whose boxes meet in a cell that both come near, the
-    /// lower number first; with some pairs more than once.
-    pub(super) fn each_pair(&self, edges: &[Segment], mut visit: impl FnMut(usize, usize)) {
+    /// lower number first; with some pairs more than once. It ends where `visit` wants no more.
+    pub(super) fn each_pair(&self, edges: &[Segment], mut visit: impl FnMut(usize, usize) -> bool) {
         let meet = |a: f64, b: f64, c: f64, d: f64| a.min(b) <= c.max(d) && c.min(d) <= a.max(b);
         for bounds in self.begins.windows(2) {
             let here = &self.edges[bounds[0] as usize..bounds[1] as usize];
@@ -140,8 +140,9 @@ impl Grid {
                     let other = &edges[two as usize];
                     if meet(edge.a.x, edge.b.x, other.a.x, other.b.x)
                         && meet(edge.a.y, edge.b.y, other.a.y, other.b.y)
+                        && !visit(one as usize, two as usize)
                     {
-                        visit(one as usize, two as usize);
+                        return;
                     }
                 }
             }

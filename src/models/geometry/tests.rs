@@ -377,3 +377,24 @@ proptest! {
         prop_assert!((here - there).abs() < 1e-6, "{here} {there}");
     }
 }
+
+/// Teeth that lean over one another without meeting: each one's box meets every other's, so that
+/// the pairs grow with the square of the teeth (counted here: n²/2 and more).
+#[test]
+fn teeth_without_number_are_not_compared_without_end() {
+    let teeth = 20_000_u32;
+    let mut ring: Vec<Point> = Vec::new();
+    for tooth in 0..teeth {
+        let at = f64::from(tooth) * 0.1;
+        ring.push(Point::new(at, 0.0));
+        ring.push(Point::new(at + 1e5, 1e5));
+        ring.push(Point::new(at + 1e5 + 0.04, 1e5));
+        ring.push(Point::new(at + 0.04, 0.0));
+    }
+    ring.push(Point::new(f64::from(teeth) * 0.1, -1.0));
+    ring.push(Point::new(0.0, -1.0));
+    assert_eq!(
+        super::validity::check_crossings(&[ring]),
+        Err(GeometryError::Crowded)
+    );
+}

@@ -12,6 +12,10 @@ use super::segment::Segment;
 /// Areas below this are none, m².
 const LEAST_AREA: f64 = 1e-6;
 
+/// Pairs of edges that are looked at; a few seconds' worth. A shoreline as it is surveyed has a few
+/// for each edge, and one of teeth laid across one another has a number that grows with its square.
+const MOST_PAIRS: usize = 40_000_000;
+
 /// What is wrong with rings. Rings count from 0, the exterior first; so do points and edges, an
 /// edge having the number of its first point once repeated points are left out.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -44,6 +48,11 @@ pub enum GeometryError {
         /// Where they meet.
         at: Point,
     },
+    /// So many edges lie across one another that it was not found out whether any two meet.
+    #[error(
+        "more than {MOST_PAIRS} pairs of edges lie so close together that they may meet; draw the outline with fewer points"
+    )]
+    Crowded,
     /// A hole lies outside the exterior ring.
     #[error("ring {} is a hole outside the exterior ring", .ring + 1)]
     HoleOutside {
@@ -106,22 +115,27 @@ pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError>
         })
         .unzip();
     let mut first: Option<(Numbered, Numbered, Point)> = None;
+    let mut pairs = 0_usize;
+    // Whether to go on.
     let mut look = |one: Numbered, other: Numbered| {
+        pairs += 1;
         let earlier = first
             .as_ref()
             .is_none_or(|(held, with, _)| (one.1, other.1) < (held.1, with.1));
         if earlier && let Some(at) = meeting(rings, (&one.0, one.1), (&other.0, other.1)) {
             first = Some((one, other, at));
         }
+        pairs < MOST_PAIRS
     };
     match Grid::new(&edges) {
         Some(grid) => grid.each_pair(&edges, |one, other| {
-            look((edges[one], ids[one]), (edges[other], ids[other]));
+            look((edges[one], ids[one]), (edges[other], ids[other]))
         }),
         None => each_pair_by_tree(&edges, &ids, &mut look),
     }
     match first {
         Some(((_, first), (_, second), at)) => Err(GeometryError::Crosses { first, second, at }),
+        None if pairs >= MOST_PAIRS => Err(GeometryError::Crowded),
         None => Ok(()),
     }
 }
@@ -130,7 +144,7 @@ pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError>
 fn each_pair_by_tree(
     edges: &[Segment],
     ids: &[(usize, usize)],
-    look: &mut impl FnMut(Numbered, Numbered),
+    look: &mut impl FnMut(Numbered, Numbered) -> bool,
 ) {
     type Indexed = GeomWithData<Line<[f64; 2]>, usize>;
     let array = |p: Point| [p.x, p.y];
@@ -142,8 +156,10 @@ fn each_pair_by_tree(
     for (number, edge) in edges.iter().enumerate() {
         let around = AABB::from_corners(array(edge.a), array(edge.b));
         for other in tree.locate_in_envelope_intersecting(&around) {
-            if other.data > number {
-                look((*edge, ids[number]), (edges[other.data], ids[other.data]));
+            if other.data > number
+                && !look((*edge, ids[number]), (edges[other.data], ids[other.data]))
+            {
+                return;
             }
         }
     }

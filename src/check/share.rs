@@ -1,0 +1,177 @@
+//! A share of a check: what changed since a revision, one of several partitions, or both.
+
+use super::partition::Partition;
+use super::{
+    Extent, Loaded, Outcome, Reading, Sampling, Side, judged, load, narrow, narrow_to_folder,
+    plural,
+};
+use crate::plan::NotChecked;
+use crate::schema::Kind;
+use crate::source::{ReadError, Tree};
+
+/// What of a tree is checked, and how.
+#[derive(Clone, Copy, Default)]
+pub struct Share<'a> {
+    /// Variations of each plan that are judged as well.
+    pub sampling: Option<Sampling>,
+    /// Only what a change bears on.
+    pub since: Option<Since<'a>>,
+    /// Only one part of the missions.
+    pub partition: Option<Partition>,
+}
+
+/// A revision that is looked back on.
+#[derive(Clone, Copy)]
+pub struct Since<'a> {
+    /// As it is shown.
+    pub name: &'a str,
+    /// Its files, of which as many are listed as of the tree that is checked.
+    pub part: &'a dyn Tree,
+    /// All of them.
+    pub whole: &'a dyn Tree,
+}
+
+/// Checks a share of a tree's plans, or of those that one file bears on.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed, or the one file not be read.
+pub fn check_share(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    share: Share<'_>,
+) -> Result<Outcome, ReadError> {
+    let extent = share.extent(|since| since.part, tree)?;
+    let left_out = |path: &&str| {
+        extent
+            .as_ref()
+            .is_some_and(|extent| extent.leaves_out(path))
+    };
+    let unaffected = selected.filter(left_out);
+    let read = selected.filter(|_| unaffected.is_none());
+    let mut loaded = loaded(tree, read, extent.as_ref())?;
+    if unaffected.is_some() {
+        let Loaded {
+            linked, problems, ..
+        } = &mut loaded;
+        linked.plans.clear();
+        linked.not_checked.clear();
+        problems.clear();
+        loaded.gathered.refused.clear();
+        loaded.gathered.passed_over = 0;
+    } else {
+        narrow(selected, &mut loaded);
+    }
+    Ok(share.judged(loaded, selected, extent.as_ref(), ""))
+}
+
+/// Checks a share of the missions of a folder that lies in a repository. Where it holds missions but
+/// no vessel or no site, these are looked for in the whole repository, as are policies and rules;
+/// `part` lists the folder, `whole` the repository, and `within` is the one's path in the other.
+///
+/// # Errors
+/// [`ReadError`] where a tree cannot be listed.
+pub fn check_folder(
+    part: &dyn Tree,
+    whole: &dyn Tree,
+    within: &str,
+    share: Share<'_>,
+) -> Result<Outcome, ReadError> {
+    let extent = share.extent(|since| since.part, part)?;
+    let of_part = loaded(part, None, extent.as_ref())?;
+    let lacks = |kind| of_part.gathered.of(kind).next().is_none();
+    let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
+    let by_itself = no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site));
+    if within.is_empty() || by_itself {
+        return Ok(share.judged(of_part, None, extent.as_ref(), within));
+    }
+    let extent = share.extent(|since| since.whole, whole)?;
+    let mut loaded = loaded(whole, None, extent.as_ref())?;
+    narrow_to_folder(within, &mut loaded);
+    Ok(share.judged(loaded, None, extent.as_ref(), within))
+}
+
+fn loaded(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    extent: Option<&Extent>,
+) -> Result<Loaded, ReadError> {
+    match extent {
+        Some(extent) => load(&extent.within(tree, Side::Head), selected),
+        None => load(tree, selected),
+    }
+}
+
+/// How many missions of a folder are left out.
+fn left_out(extent: Option<&Extent>, within: &str) -> usize {
+    extent.map_or(0, |extent| extent.ids(within).len())
+}
+
+impl<'a> Share<'a> {
+    /// How far the change reaches that is looked back on.
+    fn extent(
+        &self,
+        base: impl Fn(Since<'a>) -> &'a dyn Tree,
+        head: &dyn Tree,
+    ) -> Result<Option<Extent>, ReadError> {
+        let extent = |since| Extent::of(base(since), head, Reading::Headings);
+        self.since.map(extent).transpose()
+    }
+
+    fn judged(
+        &self,
+        mut loaded: Loaded,
+        selected: Option<&str>,
+        extent: Option<&Extent>,
+        within: &str,
+    ) -> Outcome {
+        let owners = loaded.owners();
+        let digest = self.partition.map(|partition| {
+            let since = self.since.map(|since| since.name);
+            let of = partition.of();
+            loaded.digest(&format!(
+                "check {within:?} {:?} {since:?} {of}",
+                self.sampling
+            ))
+        });
+        let plans = loaded.linked.plans.len();
+        if let Some(partition) = self.partition {
+            let all = &mut loaded.linked.plans;
+            all.retain(|plan| partition.holds(&plan.mission.id.value));
+        }
+        let mut outcome = judged(loaded, selected, self.sampling);
+        let left_out = left_out(extent, within);
+        // That none of those looked at is there does not mean that there is none.
+        if left_out > 0 || (self.partition.is_some() && plans > 0) {
+            let none = |file: &NotChecked| Some(file.path.as_str()) == selected || file.path == ".";
+            let any = !outcome.checked.is_empty();
+            outcome.not_checked.retain(|file| any || !none(file));
+        }
+        if let (Some(since), Some(extent)) = (self.since, extent) {
+            outcome.notes.push(since.note(left_out, extent.judging()));
+        }
+        // In an order that does not depend on which missions were judged together.
+        outcome.notes.sort();
+        if let (Some(partition), Some(digest)) = (self.partition, digest) {
+            partition.take(&mut outcome, &owners, digest);
+        }
+        outcome
+    }
+}
+
+impl Since<'_> {
+    fn note(&self, left_out: usize, judging: bool) -> String {
+        let name = self.name;
+        if left_out > 0 {
+            let missions = plural(left_out, "mission");
+            return format!(
+                "{left_out} {missions} left out, on which nothing bears that changed since {name}"
+            );
+        }
+        let why = if judging {
+            "what judges them changed"
+        } else {
+            "the change bears on all of them"
+        };
+        format!("no mission left out: since {name} {why}")
+    }
+}

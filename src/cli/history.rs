@@ -1,0 +1,220 @@
+//! `offing record` and `offing history`.
+
+use std::path::Path;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+
+use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
+use super::{Failure, output, settings};
+use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
+use crate::history::{Filter, NotRecorded, Records, Said, record as recorded, verify};
+use crate::plan::flight::End;
+use crate::review::git::{GitError, Repository, commit};
+use crate::source::{WorkTree, printable_line};
+use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
+
+/// Where runs are recorded unless another file is named.
+const FOLDER: &str = "flights";
+/// The largest track whose digest is taken.
+const LARGEST: u64 = 1 << 30;
+
+fn git_error(error: GitError) -> Failure {
+    Failure::Unreadable(error.to_string())
+}
+
+/// The repository that a folder lies in, and its files.
+fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
+    let folder = plans
+        .canonicalize()
+        .map_err(|error| Failure::Unreadable(format!("{}: {error}", plans.display())))?;
+    let git = Repository::open(&folder).map_err(git_error)?;
+    if git.is_bare() {
+        let text = "the repository is bare and has no work tree that records could stand in";
+        return Err(Failure::Usage(text.to_owned()));
+    }
+    let tree = WorkTree::open(git.root());
+    let tree = tree.map_err(|error| Failure::Unreadable(error.to_string()))?;
+    Ok((git, tree))
+}
+
+pub(super) fn record(options: &Record) -> Result<u8, Failure> {
+    let (git, tree) = opened(&options.plans)?;
+    let commit = commit(&git, options.commit.as_deref().unwrap_or("HEAD")).map_err(git_error)?;
+    let time = |text: &str, option: &str| {
+        text.parse::<Timestamp>().map_err(|_| {
+            Failure::Usage(format!(
+                "--{option}: `{text}` is not a point in time with its offset; write \
+                 `2026-05-12T09:05+01:00`"
+            ))
+        })
+    };
+    let recorded_at = match &options.at {
+        Some(text) => time(text, "at")?,
+        None => Timestamp::now(),
+    };
+    let energy = options.energy.as_deref().map(|text| {
+        let read = parse_quantity(text, Dimension::ENERGY);
+        let read = read.map_err(|error| Failure::Usage(format!("--energy: {error}")))?;
+        if read.value < 0.0 {
+            return Err(Failure::Usage(format!(
+                "--energy: {text} is less than nothing"
+            )));
+        }
+        Ok(Energy::from_stored(read.value))
+    });
+    if options.by.trim().is_empty() {
+        return Err(Failure::Usage("--by names nobody".to_owned()));
+    }
+    let said = Said {
+        mission: options.mission.clone(),
+        commit,
+        decision: options.decision.clone(),
+        launched: options
+            .launched
+            .as_deref()
+            .map(|text| time(text, "launched"))
+            .transpose()?,
+        ended: time(&options.ended, "ended")?,
+        recorded: recorded_at,
+        by: options.by.clone(),
+        outcome: end(options.outcome),
+        near_misses: options.near_miss.clone(),
+        conditions: options.conditions.clone(),
+        energy: energy.transpose()?,
+        track: track(&options.track)?,
+        kept: match &options.kept {
+            Some(kept) => kept.clone(),
+            None => options.track.display().to_string(),
+        },
+    };
+    let (id, text) = recorded(&tree, &git, &said).map_err(|error| match error {
+        NotRecorded::Asked(text) => Failure::Usage(text),
+        NotRecorded::Unreadable(text) => Failure::Unreadable(text),
+    })?;
+    let path = match &options.output {
+        Some(path) => path.clone(),
+        None => tree.root().join(FOLDER).join(format!("{id}.yaml")),
+    };
+    if path.symlink_metadata().is_ok() {
+        return Err(Failure::Usage(format!(
+            "`{}` is there already; a run is recorded once",
+            path.display()
+        )));
+    }
+    if let Some(folder) = path.parent().filter(|_| options.output.is_none()) {
+        std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
+    }
+    output::deliver(&text, Some(&path))?;
+    let shown = path
+        .strip_prefix(tree.root())
+        .unwrap_or(&path)
+        .display()
+        .to_string();
+    output::print(&format!("recorded in {}\n", printable_line(&shown)))?;
+    Ok(0)
+}
+
+fn end(word: OutcomeWord) -> End {
+    match word {
+        OutcomeWord::Completed => End::Completed,
+        OutcomeWord::Aborted => End::Aborted,
+        OutcomeWord::Recovered => End::Recovered,
+        OutcomeWord::Lost => End::Lost,
+    }
+}
+
+/// SHA-256 of a track's bytes.
+fn track(path: &Path) -> Result<String, Failure> {
+    use sha2::{Digest as _, Sha256};
+    let unreadable =
+        |error: std::io::Error| Failure::Unreadable(format!("{}: {error}", path.display()));
+    let about = std::fs::metadata(path).map_err(unreadable)?;
+    if !about.is_file() || about.len() > LARGEST {
+        return Err(Failure::Unreadable(format!(
+            "{}: a track is a file of at most {LARGEST} bytes",
+            path.display()
+        )));
+    }
+    let mut file = std::fs::File::open(path).map_err(unreadable)?;
+    let mut hash = Sha256::new();
+    std::io::copy(&mut file, &mut hash).map_err(unreadable)?;
+    Ok(hash
+        .finalize()
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect())
+}
+
+pub(super) fn history(options: &History) -> Result<u8, Failure> {
+    match options.action {
+        None => list(options),
+        Some(HistoryAction::Verify) => verified(options),
+    }
+}
+
+fn day(text: Option<&str>, option: &str) -> Result<Option<Date>, Failure> {
+    let Some(text) = text else { return Ok(None) };
+    let read = (text.len() == "2026-05-12".len()).then(|| text.parse::<Date>().ok());
+    match read.flatten() {
+        Some(day) => Ok(Some(day)),
+        None => Err(Failure::Usage(format!(
+            "--{option}: `{text}` is not a day; write `2026-05-12`"
+        ))),
+    }
+}
+
+fn list(options: &History) -> Result<u8, Failure> {
+    let opened = crate::source::open_argument(&options.plans)
+        .map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
+    let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+    let records = Records::read(&tree).map_err(unreadable)?;
+    if let Some(problem) = records.problems.first() {
+        let at = records.sources.position(problem.span);
+        let path = records.sources.path(problem.span.source);
+        return Err(Failure::Unreadable(format!(
+            "{path}:{}: {}; `offing history verify` shows more",
+            at.line, problem.message
+        )));
+    }
+    let filter = Filter {
+        mission: options.mission.clone(),
+        vessel: options.vessel.clone(),
+        outcome: options.outcome.map(end),
+        since: day(options.since.as_deref(), "since")?,
+        until: day(options.until.as_deref(), "until")?,
+        near_misses: options.near_misses,
+    };
+    let (listed, totals) = records.listed(&filter);
+    let text = match options.format {
+        HistoryFormat::Terminal => listed_text(&listed, &totals),
+        HistoryFormat::Json => {
+            listed_json(&listed, &totals).map_err(|error| Failure::NotWritten(error.into()))?
+        }
+    };
+    output::print(&text)?;
+    Ok(0)
+}
+
+fn verified(options: &History) -> Result<u8, Failure> {
+    let (git, tree) = opened(&options.plans)?;
+    let verified = verify(&tree, &git).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let unreadable = verified
+        .findings
+        .iter()
+        .any(|finding| finding.nature == crate::finding::Nature::Input);
+    let whole = verified.findings.is_empty();
+    let text = match options.format {
+        HistoryFormat::Terminal => verified_text(verified, &settings::drawing(&options.drawing)),
+        HistoryFormat::Json => {
+            verified_json(verified).map_err(|error| Failure::NotWritten(error.into()))?
+        }
+    };
+    output::print(&text)?;
+    Ok(match (unreadable, whole) {
+        (true, _) => 2,
+        (false, false) => 1,
+        (false, true) => 0,
+    })
+}

@@ -1,0 +1,234 @@
+//! Records held against one another and against the decisions on their launches.
+
+use std::collections::BTreeMap;
+
+use super::{Record, Records, begin};
+use crate::finding::{Finding, FindingBuilder};
+use crate::source::Span;
+
+pub(super) fn findings(records: &Records) -> Vec<Finding> {
+    let by_digest: BTreeMap<&str, &Record> = records
+        .records
+        .iter()
+        .map(|record| (record.sha256.as_str(), record))
+        .collect();
+    let mut found: Vec<FindingBuilder> = Vec::new();
+    for record in &records.records {
+        links(record, &by_digest, &mut found);
+        times(record, &mut found);
+        decision(record, records, &mut found);
+    }
+    twice(&records.records, &mut found);
+    beginnings(&records.records, &mut found);
+    found
+        .into_iter()
+        .filter_map(|builder| builder.build(&records.sources).ok())
+        .collect()
+}
+
+/// Every record before this one is there, and was recorded before it.
+fn links(record: &Record, by_digest: &BTreeMap<&str, &Record>, found: &mut Vec<FindingBuilder>) {
+    for previous in &record.flight.previous {
+        match by_digest.get(previous.value.as_str()) {
+            None => found.push(
+                begin("record-unlinked", record)
+                    .message(format!(
+                        "record `{}` follows one that is not here as it was: it was altered, or taken away",
+                        record.flight.id.value
+                    ))
+                    .primary(previous.span(), "no record has these bytes")
+                    .remedy("bring back the record as it was recorded: git has it"),
+            ),
+            Some(before) if before.flight.recorded.value > record.flight.recorded.value => found.push(
+                begin("record-back-dated", record)
+                    .message(format!(
+                        "record `{}` follows `{}` and says that it was recorded before it",
+                        record.flight.id.value, before.flight.id.value
+                    ))
+                    .primary(record.flight.recorded.span(), "recorded")
+                    .related(before.flight.recorded.span(), "the one before")
+                    .remedy("find out which of the two was changed"),
+            ),
+            Some(_) => {}
+        }
+    }
+}
+
+fn times(record: &Record, found: &mut Vec<FindingBuilder>) {
+    let flight = &record.flight;
+    let mut off = |text: &str, at: Span, other: Span| {
+        found.push(
+            begin("record-back-dated", record)
+                .message(format!("record `{}`: {text}", flight.id.value))
+                .primary(at, "here")
+                .related(other, "and here")
+                .remedy("record it anew as it was"),
+        );
+    };
+    if flight.ended.value < flight.launched.value {
+        off(
+            "the boat was back before it was launched",
+            flight.ended.span(),
+            flight.launched.span(),
+        );
+    }
+    if flight.recorded.value < flight.ended.value {
+        off(
+            "it was recorded before the boat was back",
+            flight.recorded.span(),
+            flight.ended.span(),
+        );
+    }
+}
+
+/// The run was decided on, by a decision that is still as it was, about this very plan.
+fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>) {
+    let flight = &record.flight;
+    let Some(of_launch) = &flight.decision else {
+        found.push(
+            begin("flown-undecided", record)
+                .message(format!(
+                    "mission `{}` was run without a decision on its launch",
+                    flight.mission.value
+                ))
+                .primary(flight.id.span(), "this record")
+                .remedy("decide with `offing launch` before a boat is launched"),
+        );
+        return;
+    };
+    let same = |one: &&super::Launch| one.sha256 == of_launch.sha256.value;
+    let Some(launch) = records.launches.iter().find(same) else {
+        let there = records.sources.find(&of_launch.path.value);
+        let mut builder = begin("decision-differs", record)
+            .message(format!(
+                "the decision on the launch of `{}` is not here as it was: it was altered, or taken away",
+                flight.id.value
+            ))
+            .primary(of_launch.sha256.span(), "no decision has these bytes")
+            .remedy("bring back the decision as it was recorded: git has it");
+        if let Some(source) = there {
+            builder = builder.related(Span::new(source, 0, 0), "this file has others");
+        }
+        found.push(builder);
+        return;
+    };
+    let decided = &launch.decided;
+    if decided.digest.value != flight.digest.value {
+        found.push(
+            begin("decision-differs", record)
+                .message(format!(
+                    "the decision on the launch of `{}` is about another plan",
+                    flight.id.value
+                ))
+                .primary(flight.digest.span(), "what was run")
+                .related(decided.digest.span(), "what was decided on")
+                .remedy("find out which plan was loaded into the boat"),
+        );
+    }
+    if !decided.go || !of_launch.go.value {
+        found.push(
+            begin("flown-against-decision", record)
+                .message(format!(
+                    "mission `{}` was run, and its launch was decided to be a no-go",
+                    flight.mission.value
+                ))
+                .primary(of_launch.go.span(), "this record")
+                .related(decided.id.span(), "the decision")
+                .remedy("find out who launched it, and why"),
+        );
+    }
+    let waived = |pairs: &mut Vec<(String, String)>| pairs.sort();
+    let mut then = decided.waived.clone();
+    let mut now: Vec<(String, String)> = flight
+        .waived
+        .iter()
+        .map(|(rule, by)| (rule.value.clone(), by.value.clone()))
+        .collect();
+    waived(&mut then);
+    waived(&mut now);
+    if then != now {
+        found.push(
+            begin("decision-differs", record)
+                .message(format!(
+                    "record `{}` has other waivers than the decision on its launch",
+                    flight.id.value
+                ))
+                .primary(flight.id.span(), "this record")
+                .related(decided.id.span(), "the decision")
+                .remedy("find out which of the two was changed"),
+        );
+    }
+}
+
+/// A run is recorded once, under a name of its own.
+fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
+    let mut by_id: BTreeMap<&str, &Record> = BTreeMap::new();
+    let mut by_run: BTreeMap<_, &Record> = BTreeMap::new();
+    for record in records {
+        let flight = &record.flight;
+        let run = (flight.digest.value.as_str(), flight.launched.value);
+        let other = by_id.get(flight.id.value.as_str()).or(by_run.get(&run));
+        if let Some(other) = other {
+            found.push(
+                begin("record-twice", record)
+                    .message(format!(
+                        "the run of mission `{}` at {} is recorded twice",
+                        flight.mission.value, flight.launched.value
+                    ))
+                    .primary(flight.id.span(), "this record")
+                    .related(other.flight.id.span(), "the other one")
+                    .remedy("find out which of the two was recorded at the water"),
+            );
+        }
+        by_id.entry(&flight.id.value).or_insert(record);
+        by_run.entry(run).or_insert(record);
+    }
+}
+
+/// A chain has one beginning, unless two branches began one and a later record joins them.
+fn beginnings(records: &[Record], found: &mut Vec<FindingBuilder>) {
+    // Records that hang together, each under the number of the first of them.
+    let index: BTreeMap<&str, usize> = records
+        .iter()
+        .enumerate()
+        .map(|(at, record)| (record.sha256.as_str(), at))
+        .collect();
+    let mut part: Vec<usize> = (0..records.len()).collect();
+    fn root(part: &mut [usize], mut at: usize) -> usize {
+        while part[at] != at {
+            part[at] = part[part[at]];
+            at = part[at];
+        }
+        at
+    }
+    for (at, record) in records.iter().enumerate() {
+        for previous in &record.flight.previous {
+            if let Some(before) = index.get(previous.value.as_str()) {
+                let (a, b) = (root(&mut part, at), root(&mut part, *before));
+                part[a.max(b)] = a.min(b);
+            }
+        }
+    }
+    let mut begun: Option<&Record> = None;
+    let mut seen = std::collections::BTreeSet::new();
+    for (at, record) in records.iter().enumerate() {
+        if !record.flight.previous.is_empty() {
+            continue;
+        }
+        let first = seen.insert(root(&mut part, at));
+        match begun {
+            None => begun = Some(record),
+            Some(begun) if first => found.push(
+                begin("record-unlinked", record)
+                    .message(format!(
+                        "record `{}` follows none, and is no part of the chain that `{}` begins",
+                        record.flight.id.value, begun.flight.id.value
+                    ))
+                    .primary(record.flight.id.span(), "a second beginning")
+                    .related(begun.flight.id.span(), "the first")
+                    .remedy("the next record joins them, where two branches each began one"),
+            ),
+            Some(_) => {}
+        }
+    }
+}

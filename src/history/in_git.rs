@@ -1,0 +1,401 @@
+//! Records held against git: none was altered or taken away since it was committed, and what each
+//! names stood in its commit.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Record, Records, begin};
+use crate::check::{load, sha256};
+use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::review::git::{Git, GitError};
+use crate::review::revision::Revision;
+use crate::source::{Limit, SourceId, Span, printable_line};
+
+/// Names that are asked for in one call.
+const AT_ONCE: usize = 400;
+
+/// What is broken, and what is to be known.
+pub(super) fn findings(
+    records: &mut Records,
+    git: &dyn Git,
+) -> Result<(Vec<Finding>, Vec<String>), GitError> {
+    let mut found: Vec<FindingBuilder> = Vec::new();
+    let notes = as_committed(records, git, &mut found)?;
+    none_hidden(records, git, &mut found)?;
+    changed_since(records, git, &mut found)?;
+    inputs(records, git, &mut found)?;
+    waivers(records, git, &mut found)?;
+    let built = found.into_iter();
+    let built = built.filter_map(|builder| builder.build(&records.sources).ok());
+    Ok((built.collect(), notes))
+}
+
+fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
+    answer
+        .split(|byte| *byte == b'\n')
+        .filter_map(|line| std::str::from_utf8(line).ok())
+        .filter(|line| !line.is_empty())
+}
+
+/// Objects by the names that were asked for, such as `HEAD:plans/one.yaml`.
+fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
+    let mut all = Vec::with_capacity(names.len());
+    for chunk in names.chunks(AT_ONCE) {
+        let mut arguments = vec!["rev-parse"];
+        arguments.extend(chunk.iter().map(String::as_str));
+        let found: Vec<Option<String>> = match git.output(&arguments) {
+            Ok(answer) => lines(&answer).map(|line| Some(line.to_owned())).collect(),
+            Err(GitError::Failed { .. }) => Vec::new(),
+            Err(error) => return Err(error),
+        };
+        if found.len() == chunk.len() {
+            all.extend(found);
+            continue;
+        }
+        // One that is not there spoils the answer, so each is asked for by itself.
+        for name in chunk {
+            let answer = match git.output(&["rev-parse", "--verify", "--quiet", name]) {
+                Ok(answer) => lines(&answer).next().map(str::to_owned),
+                Err(GitError::Failed { .. }) => None,
+                Err(error) => return Err(error),
+            };
+            all.push(answer);
+        }
+    }
+    Ok(all)
+}
+
+/// Every record in the tree is the one that is committed.
+fn as_committed(
+    records: &Records,
+    git: &dyn Git,
+    found: &mut Vec<FindingBuilder>,
+) -> Result<Vec<String>, GitError> {
+    let names: Vec<String> = records
+        .records
+        .iter()
+        .map(|record| format!("HEAD:{}", record.path))
+        .collect();
+    let mut new = 0;
+    for (record, object) in records.records.iter().zip(objects(git, &names)?) {
+        let Some(object) = object else {
+            new += 1;
+            continue;
+        };
+        if digest(git, &object)?.as_deref() != Some(&record.sha256) {
+            found.push(
+                begin("record-altered", record)
+                    .message(format!(
+                        "record `{}` is not the one that is committed",
+                        record.flight.id.value
+                    ))
+                    .primary(Span::new(record.source, 0, 0), "altered")
+                    .remedy(format!(
+                        "bring it back: git checkout HEAD -- {}",
+                        record.path
+                    )),
+            );
+        }
+    }
+    Ok(match new {
+        0 => Vec::new(),
+        1 => vec!["1 record is not committed yet".to_owned()],
+        many => vec![format!("{many} records are not committed yet")],
+    })
+}
+
+/// Folders that records and decisions are written into unless others are named.
+const USUAL: [&str; 2] = ["flights", "launches"];
+
+/// Every record that is committed beside others is one still: a file whose kind was changed is none,
+/// and would drop out of the chain's end unseen.
+fn none_hidden(
+    records: &mut Records,
+    git: &dyn Git,
+    found: &mut Vec<FindingBuilder>,
+) -> Result<(), GitError> {
+    let paths: BTreeSet<String> = records
+        .records
+        .iter()
+        .map(|record| record.source)
+        .chain(records.launches.iter().map(|launch| launch.source))
+        .map(|source| records.sources.path(source).to_owned())
+        .collect();
+    let folder = |path: &str| {
+        path.rsplit_once('/')
+            .map_or("", |(folder, _)| folder)
+            .to_owned()
+    };
+    let folders: BTreeSet<String> = paths
+        .iter()
+        .map(|path| folder(path))
+        .chain(USUAL.map(str::to_owned))
+        .collect();
+    let listed = git.output(&["ls-tree", "-r", "-z", "--full-tree", "HEAD"])?;
+    for entry in listed.split(|byte| *byte == 0) {
+        let Ok(entry) = std::str::from_utf8(entry) else {
+            continue;
+        };
+        let Some((about, path)) = entry.split_once('\t') else {
+            continue;
+        };
+        let ours = path.ends_with(".yaml") || path.ends_with(".yml");
+        if !ours || paths.contains(path) || !folders.contains(&folder(path)) {
+            continue;
+        }
+        let Some(object) = about.split(' ').nth(2) else {
+            continue;
+        };
+        let text = git.blob(object, Limit::YAML.bytes())?;
+        let Some(text) = text.and_then(|bytes| String::from_utf8(bytes).ok()) else {
+            continue;
+        };
+        let is = |kind: &str| text.lines().any(|line| line.trim_end() == kind);
+        if !(is("kind: flight") || is("kind: launch")) {
+            continue;
+        }
+        let then = records.sources.add(format!("HEAD:{path}"), text.as_str());
+        let mut builder = unbound("record-altered", path)
+            .message(format!(
+                "{} is committed as a record, and is none here",
+                printable_line(path)
+            ))
+            .primary(Span::new(then, 0, 0), "as it is committed")
+            .remedy(format!("bring it back: git checkout HEAD -- {path}"));
+        if let Some(now) = records.sources.find(path) {
+            builder = builder.related(Span::new(now, 0, 0), "as it is");
+        }
+        found.push(builder);
+    }
+    Ok(())
+}
+
+/// A finding about a file that is no record here.
+fn unbound(code: &str, path: &str) -> FindingBuilder {
+    Finding::of(code, Severity::Error, Nature::Violation)
+        .subject(path)
+        .why("What was recorded is never changed afterwards: whoever reads it relies on that.")
+}
+
+/// SHA-256 of an object's bytes; `None` where it is too large to be a file of a plan.
+fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
+    let bytes = git.blob(object, Limit::GEODATA.bytes())?;
+    Ok(bytes
+        .and_then(|bytes| String::from_utf8(bytes).ok())
+        .map(|text| sha256(&text)))
+}
+
+/// No record was altered or taken away in any commit that leads here.
+fn changed_since(
+    records: &mut Records,
+    git: &dyn Git,
+    found: &mut Vec<FindingBuilder>,
+) -> Result<(), GitError> {
+    let answer = git.output(&[
+        "log",
+        "-m",
+        "-z",
+        "--raw",
+        "--no-renames",
+        "--no-abbrev",
+        "--diff-filter=MDT",
+        "--format=%x01%H",
+        "HEAD",
+        "--",
+        "*.yaml",
+        "*.yml",
+    ])?;
+    let here: BTreeSet<String> = records
+        .records
+        .iter()
+        .map(|one| one.sha256.clone())
+        .collect();
+    let mut seen = BTreeSet::new();
+    let mut commit = String::new();
+    let mut fields = answer.split(|byte| *byte == 0).map(String::from_utf8_lossy);
+    while let Some(field) = fields.next() {
+        let field = field.trim_start_matches('\n');
+        if let Some(name) = field.strip_prefix('\u{1}') {
+            name.trim().clone_into(&mut commit);
+            continue;
+        }
+        let Some(change) = field.strip_prefix(':') else {
+            continue;
+        };
+        let words: Vec<&str> = change.split(' ').collect();
+        let (Some(before), Some(path)) = (words.get(2), fields.next()) else {
+            continue;
+        };
+        if !seen.insert((*before).to_owned()) {
+            continue;
+        }
+        let Some(text) = git
+            .blob(before, Limit::YAML.bytes())?
+            .and_then(|bytes| String::from_utf8(bytes).ok())
+        else {
+            continue;
+        };
+        let was = |kind: &str| text.lines().any(|line| line.trim_end() == kind);
+        if !(was("kind: flight") || was("kind: launch")) || here.contains(&sha256(&text)) {
+            continue;
+        }
+        let decisions = was("kind: launch");
+        if decisions
+            && records
+                .launches
+                .iter()
+                .any(|one| one.sha256 == sha256(&text))
+        {
+            continue;
+        }
+        let taken = words.get(4).is_some_and(|sign| sign.starts_with('D'));
+        let short: String = commit.chars().take(10).collect();
+        let shown = format!("{short}^:{path}");
+        let source: SourceId = records.sources.add(shown, text.as_str());
+        let what = if decisions { "decision" } else { "record" };
+        let did = if taken { "takes away" } else { "alters" };
+        let code = if taken {
+            "record-removed"
+        } else {
+            "record-altered"
+        };
+        let mut builder = unbound(code, &path)
+            .message(format!(
+                "commit {short} {did} a {what}: {}",
+                printable_line(&path)
+            ))
+            .primary(Span::new(source, 0, 0), "as it was")
+            .remedy(format!("bring it back: git checkout {short}^ -- {path}"));
+        if let Some(now) = records.sources.find(&path) {
+            builder = builder.related(Span::new(now, 0, 0), "as it is");
+        }
+        found.push(builder);
+    }
+    Ok(())
+}
+
+/// What each record names stood in its commit, byte for byte, and the commit leads here.
+fn inputs(
+    records: &Records,
+    git: &dyn Git,
+    found: &mut Vec<FindingBuilder>,
+) -> Result<(), GitError> {
+    let leading: BTreeSet<String> = lines(&git.output(&["rev-list", "HEAD"])?)
+        .map(str::to_owned)
+        .collect();
+    let mut names = Vec::new();
+    let mut there: Vec<&Record> = Vec::new();
+    for record in &records.records {
+        let commit = &record.flight.commit;
+        if leading.contains(&commit.value) {
+            let all = record.flight.inputs.iter();
+            names.extend(all.map(|input| format!("{}:{}", commit.value, input.path.value)));
+            there.push(record);
+            continue;
+        }
+        found.push(
+            begin("commit-missing", record)
+                .message(format!(
+                    "the commit that record `{}` was run from does not lead to this one",
+                    record.flight.id.value
+                ))
+                .primary(commit.span(), "no commit of this history")
+                .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
+        );
+    }
+    let mut objects = objects(git, &names)?.into_iter();
+    let mut known: BTreeMap<String, Option<String>> = BTreeMap::new();
+    for record in there {
+        for input in &record.flight.inputs {
+            let object = objects.next().flatten();
+            let digest = match &object {
+                None => None,
+                Some(object) => match known.get(object) {
+                    Some(digest) => digest.clone(),
+                    None => {
+                        let read = digest(git, object)?;
+                        known.insert(object.clone(), read.clone());
+                        read
+                    }
+                },
+            };
+            if digest.as_deref() == Some(&input.sha256.value) {
+                continue;
+            }
+            let what = if object.is_some() {
+                "holds other bytes"
+            } else {
+                "has no such file"
+            };
+            found.push(
+                begin("input-differs", record)
+                    .message(format!(
+                        "record `{}`: its commit {what} of the {} `{}`",
+                        record.flight.id.value, input.role, input.name
+                    ))
+                    .primary(input.sha256.span(), "as it was run")
+                    .related(record.flight.commit.span(), "the commit")
+                    .remedy("find out which plan was loaded into the boat"),
+            );
+        }
+        // The digest of the whole is that of its parts.
+        let whole = sha256(&crate::check::statement(
+            &record.flight.policy.value,
+            record.flight.inputs.iter().map(|input| {
+                let (role, name) = (input.role.as_str(), input.name.as_str());
+                (input.sha256.value.as_str(), role, name)
+            }),
+        ));
+        if whole != record.flight.digest.value {
+            found.push(
+                begin("input-differs", record)
+                    .message(format!(
+                        "record `{}`: its digest is not that of its files",
+                        record.flight.id.value
+                    ))
+                    .primary(record.flight.digest.span(), "the digest")
+                    .remedy("find out which of them was changed"),
+            );
+        }
+    }
+    Ok(())
+}
+
+/// Who waived something might do so, by the policy of that commit.
+fn waivers(
+    records: &Records,
+    git: &dyn Git,
+    found: &mut Vec<FindingBuilder>,
+) -> Result<(), GitError> {
+    for record in &records.records {
+        let flight = &record.flight;
+        if flight.waived.is_empty() {
+            continue;
+        }
+        let Ok(revision) = Revision::open(git, &flight.commit.value, "") else {
+            // That the commit is missing is told already.
+            continue;
+        };
+        let loaded = load(&revision, None).ok();
+        let policy = loaded
+            .as_ref()
+            .and_then(|loaded| loaded.policies.get(&flight.policy.value));
+        for (rule, by) in &flight.waived {
+            let may = policy
+                .and_then(|policy| policy.waivable(&rule.value))
+                .is_some_and(|waivable| waivable.may(&by.value));
+            if !may {
+                found.push(
+                    begin("waiver-not-permitted", record)
+                        .message(format!(
+                            "record `{}`: `{}` waived rule `{}`, which policy `{}` did not let them",
+                            flight.id.value, by.value, rule.value, flight.policy.value
+                        ))
+                        .primary(by.span(), "waived by")
+                        .related(flight.policy.span(), "the policy")
+                        .remedy("find out who accepted it"),
+                );
+            }
+        }
+    }
+    Ok(())
+}

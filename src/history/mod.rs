@@ -1,0 +1,189 @@
+//! The history of plans that were run: records that form a chain, each naming the bytes of the ones
+//! before it and of everything that was run, and held against git.
+
+mod chain;
+mod in_git;
+mod listing;
+mod record;
+pub mod report;
+
+pub use listing::{Filter, Totals, Within};
+pub use record::{NotRecorded, Said, record};
+
+use crate::check::sha256;
+use crate::finding::{Finding, Nature, Severity, sort};
+use crate::plan::decision::{Decided, decided};
+use crate::plan::flight::{Flight, flight};
+use crate::plan::{FileOfKind, gather};
+use crate::review::git::{Git, GitError};
+use crate::schema::{Kind, Problem};
+use crate::source::{ReadError, SourceId, Sources, Tree};
+
+/// A record, read.
+#[derive(Clone, Debug)]
+pub struct Record {
+    /// What it says.
+    pub flight: Flight,
+    /// Path of its file.
+    pub path: String,
+    /// Its file.
+    pub source: SourceId,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+}
+
+/// A decision on a launch, read.
+#[derive(Clone, Debug)]
+pub(crate) struct Launch {
+    pub decided: Decided,
+    pub source: SourceId,
+    pub sha256: String,
+}
+
+/// Every record of a tree.
+#[derive(Debug)]
+pub struct Records {
+    /// Everything that was read.
+    pub sources: Sources,
+    /// In order of the time that they were recorded.
+    pub records: Vec<Record>,
+    pub(crate) launches: Vec<Launch>,
+    /// What is wrong with files of records and decisions.
+    pub problems: Vec<Problem>,
+}
+
+/// Why a history cannot be looked at.
+#[derive(Debug, thiserror::Error)]
+pub enum NoHistory {
+    /// A tree cannot be listed.
+    #[error("{0}")]
+    Unreadable(#[from] ReadError),
+    /// Git does not answer.
+    #[error("{0}")]
+    Git(#[from] GitError),
+}
+
+impl Records {
+    /// Reads every record of a tree.
+    ///
+    /// # Errors
+    /// [`ReadError`] where the tree cannot be listed.
+    pub fn read(tree: &dyn Tree) -> Result<Self, ReadError> {
+        let mut sources = Sources::new();
+        let gathered = gather(tree, &mut sources)?;
+        let mut problems = Vec::new();
+        let of = |kind: Kind| gathered.of(kind).filter(|file| file.sound);
+        let text = |file: &FileOfKind| sources.get(file.source).map_or("", |file| file.text());
+        let mut records = Vec::new();
+        for file in of(Kind::Flight) {
+            match flight(file) {
+                Ok(flight) => records.push(Record {
+                    flight,
+                    path: sources.path(file.source).to_owned(),
+                    source: file.source,
+                    sha256: sha256(text(file)),
+                }),
+                Err(found) => problems.extend(found),
+            }
+        }
+        let mut launches = Vec::new();
+        for file in of(Kind::Launch) {
+            match decided(file) {
+                Ok(decided) => launches.push(Launch {
+                    decided,
+                    source: file.source,
+                    sha256: sha256(text(file)),
+                }),
+                Err(found) => problems.extend(found),
+            }
+        }
+        records.sort_by(|a, b| {
+            let key = |one: &Record| (one.flight.recorded.value, one.path.clone());
+            key(a).cmp(&key(b))
+        });
+        // A file that may have been a record and cannot be read is one that is missing.
+        let ours: Vec<SourceId> = gathered
+            .files
+            .iter()
+            .filter(|file| matches!(file.kind, Kind::Flight | Kind::Launch))
+            .map(|file| file.source)
+            .chain(gathered.unparsed.iter().copied())
+            .collect();
+        let of_ours = gathered.problems.into_iter();
+        problems.extend(of_ours.filter(|problem| ours.contains(&problem.span.source)));
+        Ok(Self {
+            sources,
+            records,
+            launches,
+            problems,
+        })
+    }
+
+    /// Digests of the records that no other one follows: what the next one names.
+    #[must_use]
+    pub fn heads(&self) -> Vec<String> {
+        let followed: std::collections::BTreeSet<&str> = self
+            .records
+            .iter()
+            .flat_map(|record| &record.flight.previous)
+            .map(|previous| previous.value.as_str())
+            .collect();
+        let free = self.records.iter().map(|record| &record.sha256);
+        free.filter(|digest| !followed.contains(digest.as_str()))
+            .cloned()
+            .collect()
+    }
+}
+
+/// What came of holding a history against itself and against git.
+#[derive(Debug)]
+pub struct Verified {
+    /// How many records there are.
+    pub records: usize,
+    /// Everything that is broken, the first break of the chain first.
+    pub findings: Vec<Finding>,
+    /// Things to know, such as a record that is not committed yet.
+    pub notes: Vec<String>,
+    /// Everything that was read.
+    pub sources: Sources,
+}
+
+/// Holds every record against the others, against the decisions, and against git.
+///
+/// # Errors
+/// [`NoHistory`] where the tree or git cannot be read.
+pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
+    let mut records = Records::read(tree)?;
+    let mut findings = chain::findings(&records);
+    let (in_git, notes) = in_git::findings(&mut records, git)?;
+    findings.extend(in_git);
+    let problems = std::mem::take(&mut records.problems).into_iter();
+    findings.extend(problems.filter_map(|problem| problem.finding(&records.sources).ok()));
+    sort(&mut findings, &records.sources);
+    // In the order of the chain, so that what follows from a break stands behind it.
+    let place: std::collections::BTreeMap<&str, usize> = records
+        .records
+        .iter()
+        .enumerate()
+        .map(|(at, record)| (record.flight.id.value.as_str(), at))
+        .collect();
+    findings.sort_by_key(|finding| {
+        let at = place.get(finding.subject.as_str());
+        (finding.nature != Nature::Input, at.copied().unwrap_or(0))
+    });
+    Ok(Verified {
+        records: records.records.len(),
+        findings,
+        notes,
+        sources: records.sources,
+    })
+}
+
+pub(crate) fn begin(code: &str, record: &Record) -> crate::finding::FindingBuilder {
+    Finding::of(code, Severity::Error, Nature::Violation)
+        .subject(&record.flight.id.value)
+        .why(
+            "A history is worth what it can be held to. A record that was changed, taken away or put in \
+             afterwards tells what somebody wished had been.",
+        )
+}

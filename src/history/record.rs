@@ -1,0 +1,310 @@
+//! Recording a run that was made.
+
+use jiff::Timestamp;
+
+use super::{NoHistory, Records};
+use crate::check::{Digests, NoAnswer, asked, judged};
+use crate::plan::flight::End;
+use crate::review::git::Git;
+use crate::review::revision::Revision;
+use crate::source::{Tree, printable_line};
+use crate::units::{Energy, Quantity, Typed as _};
+
+/// What is said of a run.
+#[derive(Clone, Debug)]
+pub struct Said {
+    /// Id of the mission, or path of its file.
+    pub mission: String,
+    /// The commit in which its files stood, in full.
+    pub commit: String,
+    /// Id of the decision on the launch; the one about this plan where none is named.
+    pub decision: Option<String>,
+    /// When it was launched; as decided where nothing is said.
+    pub launched: Option<Timestamp>,
+    /// When it was back.
+    pub ended: Timestamp,
+    /// When this is recorded.
+    pub recorded: Timestamp,
+    /// Who records, by role.
+    pub by: String,
+    /// How it ended.
+    pub outcome: End,
+    /// What nearly went wrong.
+    pub near_misses: Vec<String>,
+    /// What wind and water were like.
+    pub conditions: Option<String>,
+    /// Energy that was used.
+    pub energy: Option<Energy>,
+    /// SHA-256 of the track.
+    pub track: String,
+    /// Where the track is kept.
+    pub kept: String,
+}
+
+/// Why a run is not recorded.
+#[derive(Debug, thiserror::Error)]
+pub enum NotRecorded {
+    /// What was asked for is not there, or does not go together.
+    #[error("{0}")]
+    Asked(String),
+    /// Something cannot be read.
+    #[error("{0}")]
+    Unreadable(String),
+}
+
+impl From<NoHistory> for NotRecorded {
+    fn from(error: NoHistory) -> Self {
+        Self::Unreadable(error.to_string())
+    }
+}
+
+impl From<NoAnswer> for NotRecorded {
+    fn from(error: NoAnswer) -> Self {
+        match error {
+            NoAnswer::Asked(text) => Self::Asked(text),
+            NoAnswer::Unreadable(text) => Self::Unreadable(text),
+        }
+    }
+}
+
+/// Longest text that a record holds.
+const LONGEST: usize = 1900;
+
+/// The record of a run: its id and its file. The plan is read from the commit that it was run from,
+/// the records before it from the tree.
+///
+/// # Errors
+/// [`NotRecorded`] where something cannot be read or does not go together: a chain that is broken
+/// already, a run that is recorded already, a decision about another plan.
+pub fn record(
+    tree: &dyn Tree,
+    git: &dyn Git,
+    said: &Said,
+) -> Result<(String, String), NotRecorded> {
+    let records = Records::read(tree).map_err(NoHistory::from)?;
+    if let Some(problem) = records.problems.first() {
+        let at = records.sources.position(problem.span);
+        let path = records.sources.path(problem.span.source);
+        return Err(NotRecorded::Unreadable(format!(
+            "{path}:{}: {}; a chain that cannot be read is not carried on",
+            at.line, problem.message
+        )));
+    }
+    let revision = Revision::open(git, &said.commit, "").map_err(NoHistory::from)?;
+    let found = asked(&revision, &said.mission, None)?;
+    let (plan, policy) = (found.plan, found.policy);
+    let outcome = judged(found.loaded, None, None);
+    let checked = outcome.checked.first().ok_or_else(|| {
+        NotRecorded::Unreadable(format!(
+            "`{}` could not be judged in that commit",
+            said.mission
+        ))
+    })?;
+    let digests = &checked.digests;
+    let decision = decision(&records, said, digests, &plan.mission.id.value)?;
+    let launched = match (said.launched, &decision) {
+        (Some(time), _) => time,
+        (None, Some(launch)) => launch.decided.at.value,
+        (None, None) => {
+            let text =
+                "there is no decision on this launch, so when it was has to be said: `--launched`";
+            return Err(NotRecorded::Asked(text.to_owned()));
+        }
+    };
+    if said.ended < launched || said.recorded < said.ended {
+        return Err(NotRecorded::Asked(format!(
+            "the times do not follow one another: launched {launched}, back {}, recorded {}",
+            said.ended, said.recorded
+        )));
+    }
+    let again = records.records.iter().find(|record| {
+        let flight = &record.flight;
+        flight.digest.value == digests.whole && flight.launched.value == launched
+    });
+    if let Some(again) = again {
+        return Err(NotRecorded::Asked(format!(
+            "this run is recorded already, in {}",
+            printable_line(&again.path)
+        )));
+    }
+    if let Some(last) = records.records.last()
+        && last.flight.recorded.value > said.recorded
+    {
+        return Err(NotRecorded::Asked(format!(
+            "the record before this one, {}, was recorded later, at {}",
+            printable_line(&last.path),
+            last.flight.recorded.value
+        )));
+    }
+    let short: String = plan.mission.id.value.chars().take(40).collect();
+    let at = jiff::tz::TimeZone::UTC.to_datetime(launched);
+    let id = format!("{short}-{}", at.strftime("%Y%m%dT%H%M%SZ"));
+    let mut text = Text::begin();
+    text.line("id", &id);
+    text.line("mission", &plan.mission.id.value);
+    text.line("vessel", &plan.vessel.id.value);
+    text.line("policy", &policy.policy);
+    text.line("program", env!("CARGO_PKG_VERSION"));
+    text.line("commit", &said.commit);
+    text.line("digest", &digests.whole);
+    text.list(
+        "inputs",
+        digests.files.iter().map(|file| {
+            format!(
+                "{{ role: {}, name: {}, path: {}, sha256: {} }}",
+                file.role,
+                quoted(&file.name),
+                quoted(&file.path),
+                quoted(&file.sha256)
+            )
+        }),
+    );
+    if let Some(launch) = &decision {
+        let path = records.sources.path(launch.source);
+        text.raw(&format!(
+            "decision: {{ path: {}, sha256: {}, go: {} }}\n",
+            quoted(path),
+            quoted(&launch.sha256),
+            launch.decided.go
+        ));
+    }
+    let waived = decision.map_or(&[][..], |launch| &launch.decided.waived);
+    text.list(
+        "waived",
+        waived
+            .iter()
+            .map(|(rule, by)| format!("{{ rule: {}, by: {} }}", quoted(rule), quoted(by))),
+    );
+    text.line("launched", &launched.to_string());
+    text.line("ended", &said.ended.to_string());
+    text.line("recorded", &said.recorded.to_string());
+    text.line("by", said.by.trim());
+    if let Some(team) = &plan.mission.people.team {
+        text.raw("roles:\n");
+        let mut role = |key: &str, who: &str| text.raw(&format!("  {key}: {}\n", quoted(who)));
+        role("person_in_charge", &team.person_in_charge.value);
+        role("remote_operator", &team.remote_operator.value);
+        if let Some(watch) = &team.watch_keeper {
+            role("watch_keeper", &watch.value);
+        }
+        if let Some(crew) = &team.recovery_crew {
+            role("recovery_crew", &crew.value);
+        }
+    }
+    text.raw(&format!("outcome: {}\n", said.outcome.word()));
+    text.list(
+        "near_misses",
+        said.near_misses.iter().map(|one| quoted(one)),
+    );
+    if let Some(conditions) = &said.conditions {
+        text.line("conditions", conditions);
+    }
+    if let Some(energy) = said.energy {
+        text.line("energy", &energy.quantity().exact());
+    }
+    let figure = |name: &str| -> Option<Quantity> {
+        let mut all = checked.figures.iter();
+        all.find(|(known, _)| *known == name)
+            .map(|(_, value)| *value)
+    };
+    let planned = [
+        ("length", "length"),
+        ("duration", "duration"),
+        ("energy", "energy"),
+        ("usable", "usable_energy"),
+    ];
+    let planned: Vec<String> = planned
+        .iter()
+        .filter_map(|(key, name)| Some(format!("{key}: {}", quoted(&figure(name)?.to_string()))))
+        .collect();
+    if !planned.is_empty() {
+        text.raw(&format!("planned: {{ {} }}\n", planned.join(", ")));
+    }
+    text.raw(&format!(
+        "track: {{ sha256: {}, kept: {} }}\n",
+        quoted(&said.track),
+        quoted(&said.kept)
+    ));
+    text.list("previous", records.heads().iter().map(|one| quoted(one)));
+    Ok((id, text.0))
+}
+
+/// The decision on the launch: the one that is named, else the last go about this plan.
+fn decision<'a>(
+    records: &'a Records,
+    said: &Said,
+    digests: &Digests,
+    mission: &str,
+) -> Result<Option<&'a super::Launch>, NotRecorded> {
+    if let Some(id) = &said.decision {
+        let named = records
+            .launches
+            .iter()
+            .find(|one| one.decided.id.value == *id);
+        let Some(launch) = named else {
+            return Err(NotRecorded::Asked(format!("there is no decision `{id}`")));
+        };
+        if launch.decided.digest.value != digests.whole {
+            return Err(NotRecorded::Asked(format!(
+                "decision `{id}` is about another plan than the commit holds; name the commit that was run \
+                 with `--commit`"
+            )));
+        }
+        return Ok(Some(launch));
+    }
+    let of_plan = |one: &&super::Launch| one.decided.digest.value == digests.whole;
+    let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
+    about.sort_by_key(|one| (one.decided.go, one.decided.at.value));
+    if about.is_empty() {
+        let others = records
+            .launches
+            .iter()
+            .filter(|one| one.decided.mission.value == mission && one.decided.go);
+        if let Some(other) = others.last() {
+            return Err(NotRecorded::Asked(format!(
+                "the launch of `{mission}` was decided by `{}` on another plan than the commit holds; name \
+                 the commit that was run with `--commit`",
+                other.decided.id.value
+            )));
+        }
+    }
+    Ok(about.pop())
+}
+
+struct Text(String);
+
+impl Text {
+    fn begin() -> Self {
+        Self(
+            "# A plan that was run, as `offing record` recorded it. It is not to be changed: the next record \
+             holds\n# its digest.\nkind: flight\nformat: 1\n"
+                .to_owned(),
+        )
+    }
+
+    fn raw(&mut self, text: &str) {
+        self.0.push_str(text);
+    }
+
+    fn line(&mut self, key: &str, value: &str) {
+        self.raw(&format!("{key}: {}\n", quoted(value)));
+    }
+
+    fn list(&mut self, key: &str, items: impl Iterator<Item = String>) {
+        let items: Vec<String> = items.collect();
+        if items.is_empty() {
+            self.raw(&format!("{key}: []\n"));
+            return;
+        }
+        self.raw(&format!("{key}:\n"));
+        for item in items {
+            self.raw(&format!("  - {item}\n"));
+        }
+    }
+}
+
+/// Quoted as JSON quotes, which YAML reads alike.
+fn quoted(text: &str) -> String {
+    let text: String = printable_line(text).chars().take(LONGEST).collect();
+    serde_json::to_string(&text).unwrap_or_else(|_| "\"\"".to_owned())
+}

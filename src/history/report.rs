@@ -1,0 +1,194 @@
+//! A history told: listed, and verified.
+
+use serde_json::{Value, json};
+
+use super::{Record, Totals, Verified};
+use crate::check::Outcome;
+use crate::report::{Settings, findings_at_terminal};
+use crate::source::printable_line;
+use crate::units::{Quantity, Typed as _};
+
+/// The JSON Schema of the JSON form.
+pub const SCHEMA: &str = include_str!("../../schemas/history-output.schema.json");
+
+fn shown(of: Option<Quantity>) -> Option<String> {
+    of.map(|of| of.to_string())
+}
+
+/// Runs, and what they come to, at a terminal.
+#[must_use]
+pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
+    let mut out = String::new();
+    for record in listed {
+        let flight = &record.flight;
+        let energy = shown(flight.energy.map(|one| one.quantity()));
+        let length = shown(flight.planned.length.map(|one| one.quantity()));
+        let took = flight.ended.value.duration_since(flight.launched.value);
+        out.push_str(&format!(
+            "{}  {}  {} min  {}  {}\n",
+            flight.launched.value,
+            printable_line(&flight.mission.value),
+            took.as_mins(),
+            flight.outcome.word(),
+            [length, energy]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join(", ")
+        ));
+        for miss in &flight.near_misses {
+            out.push_str(&format!("    near miss: {}\n", printable_line(miss)));
+        }
+    }
+    if !listed.is_empty() {
+        out.push('\n');
+    }
+    let runs = if totals.runs == 1 { "run" } else { "runs" };
+    let mut parts = vec![format!("{} {runs}", totals.runs)];
+    parts.extend(
+        shown(totals.distance.map(|one| one.quantity())).map(|one| format!("{one} planned")),
+    );
+    parts.extend(shown(totals.time.map(|one| one.quantity())).map(|one| format!("{one} out")));
+    parts.extend(shown(totals.energy.map(|one| one.quantity())).map(|one| format!("{one} used")));
+    let counted = [
+        (totals.aborted, "broken off"),
+        (totals.recovered, "fetched"),
+        (totals.lost, "lost"),
+    ];
+    parts.extend(
+        counted
+            .iter()
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, word)| format!("{count} {word}")),
+    );
+    let misses = match totals.near_misses {
+        1 => "1 near miss".to_owned(),
+        count => format!("{count} near misses"),
+    };
+    parts.push(misses);
+    if let Some(used) = totals.used {
+        parts.push(format!(
+            "{} to {} of the usable energy taken",
+            used.least.quantity(),
+            used.most.quantity()
+        ));
+    }
+    out.push_str(&parts.join(", "));
+    out.push('\n');
+    out
+}
+
+fn record_json(record: &Record) -> Value {
+    let flight = &record.flight;
+    json!({
+        "id": flight.id.value,
+        "path": record.path,
+        "sha256": record.sha256,
+        "mission": flight.mission.value,
+        "vessel": flight.vessel,
+        "policy": flight.policy.value,
+        "commit": flight.commit.value,
+        "digest": flight.digest.value,
+        "launched": flight.launched.value.to_string(),
+        "ended": flight.ended.value.to_string(),
+        "recorded": flight.recorded.value.to_string(),
+        "by": flight.by,
+        "outcome": flight.outcome.word(),
+        "near_misses": flight.near_misses,
+        "conditions": flight.conditions,
+        "energy": shown(flight.energy.map(|one| one.quantity())),
+        "length": shown(flight.planned.length.map(|one| one.quantity())),
+        "track": { "sha256": flight.track.value, "kept": flight.kept },
+        "previous": flight.previous.iter().map(|one| &one.value).collect::<Vec<_>>(),
+    })
+}
+
+fn finished(value: &Value) -> Result<String, serde_json::Error> {
+    let mut text = serde_json::to_string_pretty(value)?;
+    text.push('\n');
+    Ok(crate::report::without_controls(text))
+}
+
+/// Runs, and what they come to, as JSON.
+///
+/// # Errors
+/// Those of the serializer; no history is known to cause one.
+pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_json::Error> {
+    let used = totals.used.map(|used| {
+        json!({ "least": used.least.quantity().to_string(), "most": used.most.quantity().to_string() })
+    });
+    finished(&json!({
+        "format": "offing-history",
+        "version": 1,
+        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
+        "runs": listed.iter().map(|one| record_json(one)).collect::<Vec<_>>(),
+        "totals": {
+            "runs": totals.runs,
+            "distance": shown(totals.distance.map(|one| one.quantity())),
+            "time": shown(totals.time.map(|one| one.quantity())),
+            "energy": shown(totals.energy.map(|one| one.quantity())),
+            "aborted": totals.aborted,
+            "recovered": totals.recovered,
+            "lost": totals.lost,
+            "near_misses": totals.near_misses,
+            "used": used,
+        },
+        "verified": Value::Null,
+    }))
+}
+
+fn outcome_of(verified: Verified) -> (usize, Vec<String>, Outcome) {
+    let outcome = Outcome {
+        sources: verified.sources,
+        findings: verified.findings,
+        checked: Vec::new(),
+        not_checked: Vec::new(),
+        notes: Vec::new(),
+        in_force: Vec::new(),
+        part_of: None,
+    };
+    (verified.records, verified.notes, outcome)
+}
+
+/// What came of verifying, at a terminal.
+#[must_use]
+pub fn verified_text(verified: Verified, settings: &Settings) -> String {
+    let (records, notes, outcome) = outcome_of(verified);
+    let mut out = findings_at_terminal(&outcome, settings);
+    for note in &notes {
+        out.push_str(&format!("note: {note}\n"));
+    }
+    let told = match records {
+        1 => "1 record".to_owned(),
+        count => format!("{count} records"),
+    };
+    let breaks = outcome.findings.len();
+    out.push_str(&match breaks {
+        0 => format!("{told}: the chain is whole, and is as git has it\n"),
+        1 => format!("{told}: broken in 1 place\n"),
+        count => format!("{told}: broken in {count} places, the first break told first\n"),
+    });
+    out
+}
+
+/// What came of verifying, as JSON.
+///
+/// # Errors
+/// Those of the serializer; no history is known to cause one.
+pub fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
+    let (records, notes, outcome) = outcome_of(verified);
+    let findings: Value = serde_json::from_str(&crate::report::json(&outcome)?)?;
+    finished(&json!({
+        "format": "offing-history",
+        "version": 1,
+        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
+        "runs": [],
+        "totals": Value::Null,
+        "verified": {
+            "records": records,
+            "whole": outcome.findings.is_empty(),
+            "findings": findings["findings"],
+            "notes": notes,
+        },
+    }))
+}

@@ -1,0 +1,106 @@
+//! What a mission's file is about, told from its lines without parsing it, where that is certain.
+//!
+//! Of a repository with thousands of missions, those that a change does not bear on need not be
+//! parsed to know that it does not. A text that is written in any but the plainest way has no
+//! heading, and is parsed.
+
+/// The names that a mission's file states at its top level.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Heading {
+    /// Its id.
+    pub id: String,
+    /// Id of its vessel.
+    pub vessel: String,
+    /// Id of its site.
+    pub site: String,
+}
+
+impl Heading {
+    /// The heading of a text, where it is certain that the text either is a mission with these
+    /// names or cannot be parsed at all.
+    ///
+    /// That is so where every line that begins at its margin is a comment, a list's item or a bare
+    /// key with its colon; where the first that is neither blank nor comment is a key, so that the
+    /// file is a mapping written in lines; and where `kind`, `id`, `vessel` and `site` stand there
+    /// once each with one bare word that no line below goes on with (YAML 1.2.2, sections 7.3.3, 8.2.2). Quotes, brackets,
+    /// anchors, tags, `?`, document markers at the margin, and ends of line that not everybody
+    /// counts as such, make it uncertain.
+    #[must_use]
+    pub fn of(text: &str) -> Option<Self> {
+        if text.contains(['\u{85}', '\u{2028}', '\u{2029}']) {
+            return None;
+        }
+        let mut found = [None; FIELDS.len()];
+        let mut begun = false;
+        // Whether a value of ours could go on in the next line.
+        let mut open = false;
+        for line in text.split('\n') {
+            let line = line.strip_suffix('\r').unwrap_or(line);
+            if line.contains('\r') {
+                return None;
+            }
+            let first = match line.bytes().next() {
+                None => continue,
+                Some(b' ' | b'\t') if line.trim_matches([' ', '\t']).is_empty() => continue,
+                Some(b'#') => continue,
+                Some(first) => first,
+            };
+            if matches!(first, b' ' | b'\t') {
+                if open || !begun {
+                    return None;
+                }
+                continue;
+            }
+            if first == b'-' {
+                let item = line.len() == 1 || line.starts_with("- ");
+                if open || !begun || !item {
+                    return None;
+                }
+                continue;
+            }
+            let (key, value) = entry(line)?;
+            begun = true;
+            open = false;
+            if let Some(at) = FIELDS.iter().position(|field| *field == key) {
+                if found[at].is_some() {
+                    return None;
+                }
+                found[at] = Some(word(value)?);
+                open = true;
+            }
+        }
+        let [kind, id, vessel, site] = found;
+        (kind? == "mission").then_some(())?;
+        Some(Self {
+            id: id?.to_owned(),
+            vessel: vessel?.to_owned(),
+            site: site?.to_owned(),
+        })
+    }
+}
+
+/// What is looked for.
+const FIELDS: [&str; 4] = ["kind", "id", "vessel", "site"];
+
+/// A line as a bare key and what follows its colon.
+fn entry(line: &str) -> Option<(&str, &str)> {
+    let (key, rest) = line.split_once(':')?;
+    let bare = !key.is_empty() && key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+    let apart = rest.is_empty() || rest.starts_with(' ');
+    (bare && apart).then_some((key, rest))
+}
+
+/// One bare word that is read as a text, with nothing but a comment behind it.
+fn word(value: &str) -> Option<&str> {
+    let value = value.trim_matches(' ');
+    let (word, rest) = value.split_once(' ').unwrap_or((value, ""));
+    let rest = rest.trim_start_matches(' ');
+    if !(rest.is_empty() || rest.starts_with('#')) {
+        return None;
+    }
+    let plain = |b: u8| b.is_ascii_alphanumeric() || b"-_.".contains(&b);
+    let begins = word.bytes().next().is_some_and(|b| b.is_ascii_alphabetic());
+    let meant = ["null", "true", "false"];
+    let other = meant.iter().any(|other| other.eq_ignore_ascii_case(word));
+    (begins && !other && word.bytes().all(plain)).then_some(word)
+}

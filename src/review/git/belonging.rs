@@ -1,0 +1,79 @@
+//! Whether a repository that git found is that of the folder it was looked for in.
+//!
+//! git follows a `.git` that is a file or a link, and a setting of the work tree, wherever they
+//! lead, and takes any folder that looks like a bare repository for one. What they lead to must
+//! itself say that it belongs here, or a folder of files could have another repository shown.
+
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use super::{Git, GitError, Repository};
+use crate::source::printable_line;
+
+const BARE_INSIDE: &str =
+    "a bare repository inside another one is not reviewed; review the outer one";
+const OTHER_TREE: &str = "the repository found here keeps its work tree elsewhere \
+(`core.worktree`); review it there";
+const NO_WAY_BACK: &str = "`.git` leads to a repository that does not name this folder as its work \
+tree; review it where it is, or set its `core.worktree` to this folder";
+
+/// The most that is read of a file that names a folder.
+const LONGEST: u64 = 4096;
+
+fn elsewhere(path: &Path, why: &'static str) -> GitError {
+    GitError::Elsewhere {
+        path: printable_line(&path.display().to_string()).into_owned(),
+        why,
+    }
+}
+
+/// A bare repository must lie in no other one: a folder of a work tree may be made to look like one.
+pub(super) fn bare(git: &Repository) -> Result<(), GitError> {
+    let at = real(&git.path(&["rev-parse", "--absolute-git-dir"])?);
+    let outer = at
+        .ancestors()
+        .skip(1)
+        .find(|above| above.join(".git").symlink_metadata().is_ok());
+    match outer {
+        Some(_) => Err(elsewhere(&at, BARE_INSIDE)),
+        None => Ok(()),
+    }
+}
+
+/// A work tree must hold the folder, and its repository lie in it or name it.
+pub(super) fn with_work_tree(git: &Repository, folder: &Path) -> Result<(), GitError> {
+    let root = real(git.root());
+    if !real(folder).starts_with(&root) {
+        return Err(elsewhere(folder, OTHER_TREE));
+    }
+    let link = root.join(".git");
+    let plain = link.symlink_metadata().is_ok_and(|kind| kind.is_dir());
+    let at = real(&git.path(&["rev-parse", "--absolute-git-dir"])?);
+    if plain || at.starts_with(&root) || names(&at, &link) {
+        return Ok(());
+    }
+    // Where it is set, git took the root from it.
+    match git.output(&["config", "--get", "core.worktree"]) {
+        Ok(_) => Ok(()),
+        Err(GitError::Failed { .. }) => Err(elsewhere(&root, NO_WAY_BACK)),
+        Err(other) => Err(other),
+    }
+}
+
+/// Whether the folder that git keeps for a further work tree names that tree's `.git`.
+fn names(at: &Path, link: &Path) -> bool {
+    let file = at.join("gitdir");
+    if !file.symlink_metadata().is_ok_and(|kind| kind.is_file()) {
+        return false;
+    }
+    let mut text = String::new();
+    let read = File::open(file).and_then(|file| file.take(LONGEST).read_to_string(&mut text));
+    // A path that is not given in full is one from that folder.
+    read.is_ok() && real(&at.join(text.trim_end_matches('\n'))) == real(link)
+}
+
+/// The path with links resolved, or as it is where nothing is there.
+fn real(path: &Path) -> PathBuf {
+    path.canonicalize().unwrap_or_else(|_| path.to_owned())
+}

@@ -1,0 +1,148 @@
+//! Four days on the water, each with its plan, its decision, its run and its record.
+
+use std::process::Output;
+
+use super::repo::{NORTH, Repo};
+
+pub const TRACK: &str = "tracks/track.gpx";
+
+pub struct Run {
+    day: &'static str,
+    minutes: u32,
+    outcome: &'static str,
+    energy: Option<&'static str>,
+    near_miss: Option<&'static str>,
+}
+
+impl Run {
+    pub fn on(day: &'static str, minutes: u32, outcome: &'static str) -> Self {
+        Self {
+            day,
+            minutes,
+            outcome,
+            energy: None,
+            near_miss: None,
+        }
+    }
+}
+
+/// Records a run, some of what is said of it changed.
+pub fn record(repo: &Repo, run: &Run, changes: &[(&str, &str)]) -> Output {
+    repo.write(TRACK, &format!("<gpx><!-- {} --></gpx>\n", run.day));
+    // Launched at 11:40 UTC.
+    let minutes = 40 + run.minutes;
+    let ended = format!(
+        "{}T{:02}:{:02}:00Z",
+        run.day,
+        11 + minutes / 60,
+        minutes % 60
+    );
+    let at = format!("{}T16:00:00Z", run.day);
+    let mut options = vec![
+        ("--track", TRACK),
+        ("--outcome", run.outcome),
+        ("--ended", ended.as_str()),
+        ("--at", at.as_str()),
+        ("--by", "survey lead"),
+        ("--conditions", "Light wind from the south-west."),
+    ];
+    options.extend(run.energy.map(|energy| ("--energy", energy)));
+    options.extend(run.near_miss.map(|miss| ("--near-miss", miss)));
+    for (option, value) in changes {
+        match options.iter_mut().find(|(known, _)| known == option) {
+            Some(known) => known.1 = value,
+            None => options.push((option, value)),
+        }
+    }
+    let mut arguments = vec!["record".to_owned(), "north-bay-lines".to_owned()];
+    for (option, value) in options {
+        // Together, since a value may begin with a sign.
+        arguments.push(format!("{option}={value}"));
+    }
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    repo.offing(&arguments)
+}
+
+pub struct Season {
+    pub repo: Repo,
+    pub runs: Vec<Run>,
+}
+
+impl Season {
+    pub fn new() -> Self {
+        let season = Self {
+            repo: Repo::new(),
+            runs: vec![
+                Run {
+                    energy: Some("14.5 Wh"),
+                    ..Run::on("2027-06-15", 40, "completed")
+                },
+                Run {
+                    energy: Some("9 Wh"),
+                    near_miss: Some("A swimmer came within 20 m, unseen from the slip."),
+                    ..Run::on("2027-06-16", 25, "aborted")
+                },
+                Run {
+                    energy: Some("13 Wh"),
+                    ..Run::on("2027-06-17", 38, "completed")
+                },
+                Run::on("2027-06-18", 20, "recovered"),
+            ],
+        };
+        for run in &season.runs {
+            season.next_day(run.day);
+            season.decide(run.day);
+            let output = record(&season.repo, run, &[]);
+            let said = String::from_utf8_lossy(&output.stderr).into_owned();
+            assert!(output.status.success(), "{}: {said}", run.day);
+            season.repo.commit();
+        }
+        season
+    }
+
+    /// Moves the mission on to a day, and commits it.
+    pub fn next_day(&self, day: &str) -> String {
+        let number: u32 = day[8..].parse().unwrap();
+        let before = format!("{}{:02}", &day[..8], number - 1);
+        let text = self.repo.read(NORTH);
+        let at = text.find("time: 2027-").unwrap() + "time: ".len();
+        let old = text[at..at + 10].to_owned();
+        let old_number: u32 = old[8..].parse().unwrap();
+        let old_before = format!("{}{:02}", &old[..8], old_number - 1);
+        let text = text
+            .replace(&old, "THE-DAY")
+            .replace(&old_before, "DAY-BEFORE")
+            .replace("THE-DAY", day)
+            .replace("DAY-BEFORE", &before);
+        self.repo.write(NORTH, &text);
+        self.repo.commit();
+        NORTH.to_owned()
+    }
+
+    pub fn decide(&self, day: &str) {
+        let (status, text) = self.repo.run(&[
+            "launch",
+            "north-bay-lines",
+            "--wind",
+            "240° 2 m/s gust 3 m/s at 2 m",
+            "--battery",
+            "16.3 V",
+            "--by",
+            "survey lead",
+            "--ticked",
+            "gauge-set,end-action-seen,stop-tried,logging-on",
+            "--at",
+            &format!("{day}T09:40"),
+        ]);
+        assert_eq!(status, 0, "{text}");
+        self.repo.commit();
+    }
+
+    pub fn run_on(&self, day: &'static str, minutes: u32, outcome: &'static str) {
+        self.next_day(day);
+        self.decide(day);
+        let output = record(&self.repo, &Run::on(day, minutes, outcome), &[]);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "{day}: {said}");
+    }
+}
