@@ -55,11 +55,6 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("launch", "waived[].says", "for people"),
     ("launch", "waived[].accepted", "for people"),
     ("launch", "inputs[].path", "for people"),
-    (
-        "baseline",
-        "findings[].says",
-        "kept when others are struck off",
-    ),
 ];
 
 /// Fields that name something else, which must exist.

@@ -44,6 +44,8 @@ use rayon::prelude::*;
 use crate::document::Document;
 use crate::finding::{Finding, Nature, sort};
 use crate::measures::{CATALOGUE, Measure};
+use crate::plan::decision::decided;
+use crate::plan::flight::flight;
 use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
@@ -98,6 +100,18 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
     let (policies, found) = Policies::load(&files, &broken, &rules);
     problems.extend(found);
     let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
+    // Records bear on no plan, and one that is not in order is told all the same.
+    let sound = |kind| gathered.of(kind).filter(|file| file.sound);
+    problems.extend(
+        sound(Kind::Launch)
+            .filter_map(|file| decided(file).err())
+            .flatten(),
+    );
+    problems.extend(
+        sound(Kind::Flight)
+            .filter_map(|file| flight(file).err())
+            .flatten(),
+    );
     Ok(Loaded {
         sources,
         gathered,

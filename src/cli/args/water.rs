@@ -1,0 +1,182 @@
+//! Options of what is done at the water and after: deciding on a launch, recording a run, the history.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand, ValueEnum};
+
+use super::Drawing;
+
+/// Options of `offing launch`.
+///
+/// Exit status: 0 go, 1 no go. The decision is recorded either way.
+#[derive(Debug, Args)]
+pub struct Launch {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
+    ///
+    /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the
+    /// water: 2 m where nothing is said.
+    #[arg(long)]
+    pub wind: Option<String>,
+    /// Voltage of the pack at rest, such as `15.9 V`
+    #[arg(long)]
+    pub battery: Option<String>,
+    /// Charge that a counter shows, such as `92 %`
+    #[arg(long)]
+    pub charge: Option<String>,
+    /// Who decides, by role; the person in charge of the plan
+    #[arg(long)]
+    pub by: Option<String>,
+    /// Items of the checklist that were just seen to
+    #[arg(long, value_delimiter = ',', value_name = "ITEM")]
+    pub ticked: Vec<String>,
+    /// Digest of the plan on paper or aboard, or its first eight digits or more
+    #[arg(long)]
+    pub digest: Option<String>,
+    /// When the boat is launched, such as `2026-05-12T09:05`; now where nothing is said
+    #[arg(long)]
+    pub at: Option<String>,
+    /// File that the decision is recorded in; one in `launches` at the root of the repository where
+    /// none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t = LaunchFormat::Terminal)]
+    pub format: LaunchFormat,
+    /// How the answer is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of a decision.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum LaunchFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
+}
+
+/// Options of `offing record`.
+///
+/// The plan is read from the commit that it was run from, which the record names.
+#[derive(Debug, Args)]
+pub struct Record {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Folder in the repository
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// The track that was logged; its digest is recorded
+    #[arg(long)]
+    pub track: PathBuf,
+    /// Where the track is kept; its file where nothing is said
+    #[arg(long)]
+    pub kept: Option<String>,
+    /// How the run ended
+    #[arg(long, value_enum)]
+    pub outcome: OutcomeWord,
+    /// When the boat was back or given up, such as `2026-05-12T10:05+01:00`
+    #[arg(long)]
+    pub ended: String,
+    /// When it was launched; as decided where nothing is said
+    #[arg(long)]
+    pub launched: Option<String>,
+    /// Who records, by role
+    #[arg(long)]
+    pub by: String,
+    /// Energy that was used, such as `31 Wh`
+    #[arg(long)]
+    pub energy: Option<String>,
+    /// What wind and water were like, in words
+    #[arg(long)]
+    pub conditions: Option<String>,
+    /// Something that nearly went wrong, without blame; may be given several times
+    #[arg(long)]
+    pub near_miss: Vec<String>,
+    /// The commit that was run; the one that is checked out where none is named
+    #[arg(long)]
+    pub commit: Option<String>,
+    /// Id of the decision on the launch; the one about this plan where none is named
+    #[arg(long)]
+    pub decision: Option<String>,
+    /// When this is recorded; now where nothing is said
+    #[arg(long)]
+    pub at: Option<String>,
+    /// File that it is recorded in; one in `flights` at the root of the repository where none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// How a run ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum OutcomeWord {
+    /// As planned
+    Completed,
+    /// Broken off
+    Aborted,
+    /// The boat was fetched
+    Recovered,
+    /// The boat was not seen again
+    Lost,
+}
+
+/// Options of `offing history`.
+///
+/// Exit status of `verify`: 0 the chain is whole, 1 it is broken, 2 a record cannot be read.
+#[derive(Debug, Args)]
+pub struct History {
+    /// What to do with the records; list them where nothing is said
+    #[command(subcommand)]
+    pub action: Option<HistoryAction>,
+    /// Folder in the repository
+    #[arg(long, default_value = ".", global = true)]
+    pub plans: PathBuf,
+    /// Only runs of this mission
+    #[arg(long)]
+    pub mission: Option<String>,
+    /// Only runs of this vessel
+    #[arg(long)]
+    pub vessel: Option<String>,
+    /// Only runs that ended so
+    #[arg(long, value_enum)]
+    pub outcome: Option<OutcomeWord>,
+    /// Only runs of this day or later, in universal time
+    #[arg(long)]
+    pub since: Option<String>,
+    /// Only runs of this day or before
+    #[arg(long)]
+    pub until: Option<String>,
+    /// Only runs with a near miss
+    #[arg(long)]
+    pub near_misses: bool,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = HistoryFormat::Terminal, global = true)]
+    pub format: HistoryFormat,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// What to do with records.
+#[derive(Clone, Copy, Debug, Subcommand)]
+pub enum HistoryAction {
+    /// Hold every record against the others, the decisions and git, and name the first break
+    Verify,
+}
+
+/// Forms of a history.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum HistoryFormat {
+    /// For people
+    Terminal,
+    /// For programs
+    Json,
+}
