@@ -4,6 +4,7 @@
 pub mod check;
 pub mod cli;
 pub mod document;
+pub mod exchange;
 pub mod finding;
 pub mod history;
 pub mod measures;
@@ -16,4 +17,5 @@ pub mod rules;
 pub mod schema;
 pub mod signature;
 pub mod source;
+pub mod track;
 pub mod units;

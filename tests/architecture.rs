@@ -55,6 +55,16 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("report", &["check", "finding", "source", "units"]),
     ("review", &["check", "finding", "report", "source", "units"]),
     (
+        "track",
+        &["document", "models", "schema", "source", "units"],
+    ),
+    (
+        "exchange",
+        &[
+            "check", "document", "finding", "models", "plan", "report", "schema", "source",
+        ],
+    ),
+    (
         "history",
         &[
             "check", "finding", "plan", "report", "review", "schema", "source", "units",
@@ -63,8 +73,8 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "check", "document", "finding", "history", "measures", "models", "passage", "plan",
-            "report", "review", "rules", "schema", "source", "units",
+            "check", "document", "exchange", "finding", "history", "measures", "models", "passage",
+            "plan", "report", "review", "rules", "schema", "source", "units",
         ],
     ),
 ];

@@ -1,7 +1,9 @@
 //! The command line as it is typed.
 
+mod exchange;
 mod water;
 
+pub use exchange::{Export, ExportForm, Import};
 pub use water::{History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record};
 
 use std::path::PathBuf;
@@ -57,6 +59,10 @@ pub enum Command {
     Schema(Schema),
     /// Print a chapter of the documentation that is made from the program
     Docs(Docs),
+    /// Write the route of a plan that checks clean as GPX, GeoJSON or KML
+    Export(Export),
+    /// Begin a mission from a route in GPX, GeoJSON or KML
+    Import(Import),
 }
 
 /// Options of `offing check`.

@@ -4,6 +4,7 @@ mod args;
 mod baseline;
 mod brief;
 mod check;
+mod exchange;
 mod figures;
 mod history;
 mod launch;
@@ -72,6 +73,8 @@ pub fn run() -> ExitCode {
         Command::Measures => list::measures(),
         Command::Schema(options) => list::schema(options),
         Command::Docs(options) => list::docs(options),
+        Command::Export(options) => exchange::run_export(options),
+        Command::Import(options) => exchange::run_import(options),
     });
     match result {
         Ok(status) => ExitCode::from(status),

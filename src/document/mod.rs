@@ -16,6 +16,7 @@ mod pointer;
 mod precheck;
 mod scalar;
 mod syntax;
+pub mod xml;
 
 pub use build::{Document, parse};
 pub use error::{DocumentError, DocumentErrorKind};

@@ -1,0 +1,57 @@
+//! Options of the commands that write and read routes.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+/// Options of `offing export`.
+///
+/// Exit status: 0 written, 1 findings of severity error or warning stand, and nothing is written.
+#[derive(Debug, Args)]
+pub struct Export {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// Format
+    #[arg(long, value_enum)]
+    pub to: ExportForm,
+    /// Folder that holds it, with its vessel, site, rules and policy
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Write it whatever stands against it; the file then says which rules are not kept
+    #[arg(long)]
+    pub despite_findings: bool,
+    /// File that it is written into; the standard output where none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}
+
+/// Formats of a route that goes out.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum ExportForm {
+    /// GPX 1.1
+    Gpx,
+    /// GeoJSON (RFC 7946)
+    Geojson,
+    /// KML 2.2
+    Kml,
+}
+
+/// Options of `offing import`.
+#[derive(Debug, Args)]
+pub struct Import {
+    /// File in GPX, GeoJSON or KML
+    pub file: PathBuf,
+    /// Id of the vessel
+    #[arg(long)]
+    pub vessel: String,
+    /// Id of the site
+    #[arg(long)]
+    pub site: String,
+    /// Id of the mission; made of the route's name, or of the file's, where none is given
+    #[arg(long)]
+    pub id: Option<String>,
+    /// File that the mission is written into, which must not be there; the standard output where
+    /// none is named
+    #[arg(short, long)]
+    pub output: Option<PathBuf>,
+}

@@ -1,0 +1,129 @@
+//! `offing export` and `offing import`.
+
+use std::path::Path;
+
+use super::args::{Export, ExportForm, Import};
+use super::{Failure, output};
+use crate::check::NoAnswer;
+use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
+use crate::source::{Tree as _, open_argument, printable_line};
+
+/// How many findings are told where a route does not go out.
+const TOLD: usize = 10;
+
+pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
+    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let course = match export(&opened.tree, &options.mission, options.despite_findings) {
+        Ok(course) => course,
+        Err(NoExport::NoAnswer(NoAnswer::Asked(text))) => return Err(Failure::Usage(text)),
+        Err(NoExport::NoAnswer(NoAnswer::Unreadable(text))) => {
+            return Err(Failure::Unreadable(text));
+        }
+        Err(NoExport::NotKept(standing)) => {
+            output::complain(&refusal(&options.mission, &standing));
+            return Ok(1);
+        }
+    };
+    let form = match options.to {
+        ExportForm::Gpx => Form::Gpx,
+        ExportForm::Geojson => Form::GeoJson,
+        ExportForm::Kml => Form::Kml,
+    };
+    let text = write(&course, form).map_err(Failure::NotWritten)?;
+    output::deliver(&text, options.output.as_deref())?;
+    Ok(0)
+}
+
+fn refusal(mission: &str, standing: &[NotKept]) -> String {
+    let mut text = format!(
+        "mission `{}` does not check clean, and its route is not written:",
+        printable_line(mission)
+    );
+    for one in standing.iter().take(TOLD) {
+        text.push_str(&format!(
+            "\n  {} ({}): {}",
+            printable_line(&one.rule),
+            one.severity,
+            printable_line(&one.says)
+        ));
+    }
+    if standing.len() > TOLD {
+        text.push_str(&format!("\n  and {} more", standing.len() - TOLD));
+    }
+    text.push_str(
+        "\n`--despite-findings` writes it all the same, and the file then says what is not kept",
+    );
+    text
+}
+
+pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
+    for (option, id) in [
+        ("--vessel", Some(&options.vessel)),
+        ("--site", Some(&options.site)),
+        ("--id", options.id.as_ref()),
+    ] {
+        if let Some(id) = id.filter(|id| !is_id(id)) {
+            return Err(Failure::Usage(format!(
+                "{option}: `{}` is no id: letters, digits, points, dashes and underscores, 64 at most, \
+                 the first a letter or a digit",
+                printable_line(id)
+            )));
+        }
+    }
+    if let Some(path) = options.output.as_deref()
+        && path.symlink_metadata().is_ok()
+    {
+        return Err(Failure::Usage(format!(
+            "`{}` is there already; a mission is not written over",
+            path.display()
+        )));
+    }
+    let shown = options.file.display().to_string();
+    let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
+    let opened = open_argument(&options.file).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let Some(path) = &opened.selected else {
+        return Err(refused("this is a folder".to_owned()));
+    };
+    let text = opened
+        .tree
+        .read(path, LARGEST)
+        .map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let found = read(&text).map_err(refused)?;
+    let file = options.file.file_name().unwrap_or_default();
+    let file = file.to_string_lossy();
+    let id = match &options.id {
+        Some(id) => id.clone(),
+        None => crate::exchange::id_of(&found, &file),
+    };
+    let begun = Skeleton {
+        id: &id,
+        vessel: &options.vessel,
+        site: &options.site,
+        file: &file,
+    };
+    let (text, gaps) = skeleton(&begun, &found).map_err(refused)?;
+    output::deliver(&text, options.output.as_deref())?;
+    if let Some(path) = options.output.as_deref() {
+        output::print(&told(path, &id, found.points.len(), gaps))?;
+    }
+    Ok(0)
+}
+
+fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {
+    let path = path.display().to_string();
+    format!(
+        "{} begins mission {id} with {points} points; {gaps} fields are to be filled.\n",
+        printable_line(&path)
+    )
+}
+
+/// Whether a text is an id, as every schema has it.
+fn is_id(text: &str) -> bool {
+    let mut bytes = text.bytes();
+    let first = bytes
+        .next()
+        .is_some_and(|byte| byte.is_ascii_alphanumeric());
+    first
+        && text.len() <= 64
+        && bytes.all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'-'))
+}

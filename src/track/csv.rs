@@ -1,0 +1,353 @@
+//! A track from CSV (RFC 4180), by its columns.
+
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+
+use super::columns::{Column, Columns, Times};
+use super::{LinkQuality, MOST_SAMPLES, Sample, Track, placed};
+use crate::source::printable_line;
+use crate::units::{Current, Dimension, Length, PowerLevel, Ratio, Speed, Typed, Voltage};
+
+/// Most cells of a row.
+const MOST_CELLS: usize = 1000;
+
+/// Reads a track from the text of a CSV file whose first row holds headings. A row whose time or
+/// position is empty is counted and left out; any other cell may be empty.
+///
+/// # Errors
+/// What is wrong with the file, with its line: a heading that is not there or twice, a number or a
+/// time that is none, a row of another length than the first.
+pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let mut rows = Rows {
+        rest: text,
+        delimiter: columns.delimiter,
+        line: 1,
+    };
+    let Some((_, headings)) = rows.next_row()? else {
+        return Err("the file is empty".to_owned());
+    };
+    let of = |heading: &str| -> Result<usize, String> {
+        let mut found = headings
+            .iter()
+            .enumerate()
+            .filter(|(_, cell)| cell.trim() == heading)
+            .map(|(index, _)| index);
+        match (found.next(), found.next()) {
+            (Some(index), None) => Ok(index),
+            (Some(_), Some(_)) => Err(format!(
+                "two columns are headed `{}`",
+                printable_line(heading)
+            )),
+            _ => Err(format!("no column is headed `{}`", printable_line(heading))),
+        }
+    };
+    let quantity = |column: &Option<Column>| -> Result<Option<(usize, Column)>, String> {
+        match column {
+            Some(column) => Ok(Some((of(&column.heading)?, column.clone()))),
+            None => Ok(None),
+        }
+    };
+    let layout = Layout {
+        time: of(&columns.time.0)?,
+        times: columns.time.1,
+        latitude: of(&columns.latitude)?,
+        longitude: of(&columns.longitude)?,
+        speed: quantity(&columns.speed)?,
+        voltage: quantity(&columns.voltage)?,
+        current: quantity(&columns.current)?,
+        depth: quantity(&columns.depth)?,
+        link: quantity(&columns.link)?,
+    };
+    let mut track = Track::default();
+    let mut count = 0;
+    while let Some((line, row)) = rows.next_row()? {
+        count += 1;
+        if count > MOST_SAMPLES {
+            return Err(format!("there are more than {MOST_SAMPLES} rows"));
+        }
+        if row.len() != headings.len() {
+            return Err(format!(
+                "line {line}: the row has {} cells, and there are {} headings",
+                row.len(),
+                headings.len()
+            ));
+        }
+        match layout.sample(&row) {
+            Ok(Some(sample)) => track.samples.push(sample),
+            Ok(None) => track.without_fix += 1,
+            Err(text) => return Err(format!("line {line}: {text}")),
+        }
+    }
+    Ok(track)
+}
+
+/// Where in a row everything stands.
+struct Layout {
+    time: usize,
+    times: Times,
+    latitude: usize,
+    longitude: usize,
+    speed: Option<(usize, Column)>,
+    voltage: Option<(usize, Column)>,
+    current: Option<(usize, Column)>,
+    depth: Option<(usize, Column)>,
+    link: Option<(usize, Column)>,
+}
+
+impl Layout {
+    fn sample(&self, row: &[String]) -> Result<Option<Sample>, String> {
+        let cell = |index: usize| row.get(index).map_or("", |cell| cell.trim());
+        let (time, latitude, longitude) =
+            (cell(self.time), cell(self.latitude), cell(self.longitude));
+        if time.is_empty() || latitude.is_empty() || longitude.is_empty() {
+            return Ok(None);
+        }
+        let position = placed(number(latitude)?, number(longitude)?);
+        let position = position.ok_or_else(|| {
+            format!(
+                "latitude {}, longitude {} is not on the earth",
+                printable_line(latitude),
+                printable_line(longitude)
+            )
+        })?;
+        let link = match &self.link {
+            Some((index, column)) if column.dimension == Dimension::POWER_LEVEL => {
+                let level: Option<PowerLevel> = read(cell(*index), column)?;
+                level.map(LinkQuality::Received)
+            }
+            Some((index, column)) => {
+                let share: Option<Ratio> = read(cell(*index), column)?;
+                share.map(LinkQuality::Share)
+            }
+            None => None,
+        };
+        Ok(Some(Sample {
+            speed: optional::<Speed>(row, self.speed.as_ref())?,
+            voltage: optional::<Voltage>(row, self.voltage.as_ref())?,
+            current: optional::<Current>(row, self.current.as_ref())?,
+            depth: optional::<Length>(row, self.depth.as_ref())?,
+            link,
+            ..Sample::at(moment(time, self.times)?, position)
+        }))
+    }
+}
+
+fn optional<T: Typed>(
+    row: &[String],
+    column: Option<&(usize, Column)>,
+) -> Result<Option<T>, String> {
+    match column {
+        Some((index, column)) => read(row.get(*index).map_or("", |cell| cell.trim()), column),
+        None => Ok(None),
+    }
+}
+
+fn read<T: Typed>(cell: &str, column: &Column) -> Result<Option<T>, String> {
+    if cell.is_empty() {
+        return Ok(None);
+    }
+    Ok(Some(T::from_stored(number(cell)? * column.factor)))
+}
+
+fn number(cell: &str) -> Result<f64, String> {
+    let digits =
+        |byte: u8| byte.is_ascii_digit() || matches!(byte, b'+' | b'-' | b'.' | b'e' | b'E');
+    let read: Option<f64> = cell.parse().ok().filter(|_| cell.bytes().all(digits));
+    read.filter(|value| value.is_finite()).ok_or_else(|| {
+        let shown: String = cell.chars().take(40).collect();
+        let hint = if cell.contains(',') {
+            "; decimals stand behind a point"
+        } else {
+            ""
+        };
+        format!("`{}` is not a number{hint}", printable_line(&shown))
+    })
+}
+
+fn moment(cell: &str, times: Times) -> Result<Timestamp, String> {
+    let refusal = |hint: &str| {
+        let shown: String = cell.chars().take(40).collect();
+        format!("`{}` is not a point in time{hint}", printable_line(&shown))
+    };
+    let since = |scale: f64| -> Result<Timestamp, String> {
+        let milliseconds = number(cell)? * scale;
+        if milliseconds.abs() > 1e14 {
+            return Err(refusal(""));
+        }
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "within the range looked at"
+        )]
+        let whole = milliseconds.round() as i64;
+        Timestamp::from_millisecond(whole).map_err(|_| refusal(""))
+    };
+    match times {
+        Times::Seconds => since(1000.0),
+        Times::Milliseconds => since(1.0),
+        Times::Written { offset } => {
+            if let Ok(time) = cell.parse::<Timestamp>() {
+                return Ok(time);
+            }
+            let civil: DateTime = cell.parse().map_err(|_| refusal(""))?;
+            let offset = offset.ok_or_else(|| refusal(": it has no offset, and none is stated"))?;
+            offset.to_timestamp(civil).map_err(|_| refusal(""))
+        }
+    }
+}
+
+/// The rows of a CSV text: cells apart by a delimiter, quoted where they hold one, a quote within
+/// quotes doubled. Blank rows are passed over.
+struct Rows<'a> {
+    rest: &'a str,
+    delimiter: char,
+    line: usize,
+}
+
+impl Rows<'_> {
+    fn next_row(&mut self) -> Result<Option<(usize, Vec<String>)>, String> {
+        loop {
+            if self.rest.is_empty() {
+                return Ok(None);
+            }
+            let line = self.line;
+            let row = self.row()?;
+            if row.iter().any(|cell| !cell.trim().is_empty()) {
+                return Ok(Some((line, row)));
+            }
+        }
+    }
+
+    fn row(&mut self) -> Result<Vec<String>, String> {
+        let mut cells = vec![String::new()];
+        let mut quoted = false;
+        let mut taken = 0;
+        let begun = self.line;
+        let mut characters = self.rest.char_indices().peekable();
+        while let Some((index, character)) = characters.next() {
+            taken = index + character.len_utf8();
+            let cell = cells.last_mut().ok_or("a row without cells")?;
+            if character == '\n' {
+                self.line += 1;
+            }
+            if quoted {
+                match character {
+                    '"' if characters.next_if(|(_, next)| *next == '"').is_some() => cell.push('"'),
+                    '"' => quoted = false,
+                    _ => cell.push(character),
+                }
+            } else if character == '"' && cell.is_empty() {
+                quoted = true;
+            } else if character == self.delimiter {
+                if cells.len() >= MOST_CELLS {
+                    return Err(format!(
+                        "line {begun}: there are more than {MOST_CELLS} cells"
+                    ));
+                }
+                cells.push(String::new());
+            } else if character == '\n' {
+                break;
+            } else {
+                cell.push(character);
+            }
+        }
+        if quoted {
+            return Err(format!("line {begun}: a quote is not closed"));
+        }
+        self.rest = self.rest.get(taken..).unwrap_or("");
+        Ok(cells)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn columns() -> Columns {
+        let text = "time: { column: t, written: ISO 8601, offset: '-02:00' }
+latitude: { column: lat }
+longitude: { column: lon }
+speed: { column: v, unit: kn }
+link: { column: q, unit: '%' }";
+        Columns::read(text).unwrap()
+    }
+
+    #[test]
+    fn rows_become_samples_in_their_units() {
+        let text = "\u{feff}\"t\",note,lat,lon,v,q\r\n\
+                    2027-06-15T09:30:00,\"a, \"\"b\"\"\nc\",52.1,-24.3,2,75\r\n\
+                    \r\n\
+                    2027-06-15T11:30:01.5Z,,52.2,-24.4,,\r\n\
+                    ,,,,,\r\n\
+                    2027-06-15T11:30:02Z,no fix,,,1,\r\n";
+        let track = read_csv(text, &columns()).unwrap();
+        assert_eq!((track.samples.len(), track.without_fix), (2, 1));
+        let first = track.samples[0];
+        assert_eq!(first.time, "2027-06-15T11:30:00Z".parse().unwrap());
+        assert!((first.speed.unwrap().get() - 2.0 * 1852.0 / 3600.0).abs() < 1e-12);
+        let Some(LinkQuality::Share(share)) = first.link else {
+            panic!()
+        };
+        assert!((share.get() - 0.75).abs() < 1e-12);
+        let second = track.samples[1];
+        assert_eq!(second.time, "2027-06-15T11:30:01.5Z".parse().unwrap());
+        assert_eq!((second.speed, second.link), (None, None));
+        assert!((second.position.longitude.to_degrees() + 24.4).abs() < 1e-12);
+    }
+
+    #[test]
+    fn times_since_1970_are_read() {
+        let at = |cell: &str, times| moment(cell, times).unwrap().to_string();
+        // A billion seconds, as is well known (from memory).
+        assert_eq!(at("1000000000", Times::Seconds), "2001-09-09T01:46:40Z");
+        assert_eq!(
+            at("1000000000250", Times::Milliseconds),
+            "2001-09-09T01:46:40.25Z"
+        );
+        assert_eq!(
+            at("1000000000.25", Times::Seconds),
+            "2001-09-09T01:46:40.25Z"
+        );
+    }
+
+    #[test]
+    fn what_is_off_is_refused_on_its_line() {
+        let head = "t,lat,lon,v,q\n";
+        for (text, due) in [
+            ("", "the file is empty"),
+            ("t,lat,lon,v\n", "no column is headed `q`"),
+            ("t,lat,lon,v,q,v\n", "two columns are headed `v`"),
+            ("t,lat,lon,v,q\n1\n", "line 2: the row has 1 cells"),
+            (
+                "t,lat,lon,v,q\n\n2027-06-15T09:30,NaN,1,,\n",
+                "line 3: `NaN` is not a number",
+            ),
+            (
+                "t,lat,lon,v,q\n2027-06-15T09:30,91,1,,\n",
+                "line 2: latitude 91",
+            ),
+            (
+                "t,lat,lon,v,q\nnoon,1,1,,\n",
+                "line 2: `noon` is not a point in time",
+            ),
+            (
+                "t,lat,lon,v,q\n2027-06-15T09:30,1,1,\"1,5\",\n",
+                "line 2: `1,5` is not a number; decimals",
+            ),
+            ("t,lat,lon,v,q\n\"2027\n", "line 2: a quote is not closed"),
+        ] {
+            let told = read_csv(text, &columns()).unwrap_err();
+            assert!(told.starts_with(due), "{text}: {told}");
+        }
+        let mut no_offset = columns();
+        no_offset.time.1 = Times::Written { offset: None };
+        let told = read_csv(&format!("{head}2027-06-15T09:30,1,1,,\n"), &no_offset).unwrap_err();
+        assert!(told.contains("it has no offset"), "{told}");
+        let wide = ",".repeat(2000);
+        assert!(
+            read_csv(&wide, &columns())
+                .unwrap_err()
+                .contains("1000 cells")
+        );
+    }
+}

@@ -1,0 +1,91 @@
+//! Tracks: what a boat recorded of where it was, read from GPX 1.1 or CSV, cleaned, and laid along
+//! the route that it was to follow.
+//!
+//! Nothing is repaired in silence: whatever is taken out or split is counted, and told.
+
+mod along;
+mod clean;
+mod columns;
+mod csv;
+mod gpx;
+
+pub use along::{Matched, NoMatch, OnRoute, along};
+pub use clean::{Cleaned, Cleaning, Counts, clean};
+pub use columns::{Column, Columns, Times};
+pub use csv::read_csv;
+pub use gpx::read_gpx;
+
+use jiff::Timestamp;
+
+use crate::models::geodesy::Position;
+use crate::source::Limit;
+use crate::units::{Current, Length, PowerLevel, Ratio, Speed, Voltage};
+
+/// The largest file that a track is read from: 256 MiB.
+pub const LARGEST: Limit = Limit::from_bytes(256 << 20);
+/// Most samples of a track: eleven days at one a second.
+pub const MOST_SAMPLES: usize = 1_000_000;
+
+/// What was recorded at one moment.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Sample {
+    /// When.
+    pub time: Timestamp,
+    /// Where.
+    pub position: Position,
+    /// Speed over ground, as it was recorded and not as positions give it.
+    pub speed: Option<Speed>,
+    /// Voltage of the pack.
+    pub voltage: Option<Voltage>,
+    /// Current out of the pack.
+    pub current: Option<Current>,
+    /// Depth as it was sounded.
+    pub depth: Option<Length>,
+    /// How good the link was.
+    pub link: Option<LinkQuality>,
+}
+
+impl Sample {
+    /// A sample of nothing but a time and a place.
+    #[must_use]
+    pub fn at(time: Timestamp, position: Position) -> Self {
+        Self {
+            time,
+            position,
+            speed: None,
+            voltage: None,
+            current: None,
+            depth: None,
+            link: None,
+        }
+    }
+}
+
+/// How good a link was, in the one way or the other.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum LinkQuality {
+    /// Share of what was sent that came through.
+    Share(Ratio),
+    /// Power received.
+    Received(PowerLevel),
+}
+
+/// What was recorded, in the order of the file.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Track {
+    /// The samples.
+    pub samples: Vec<Sample>,
+    /// Rows or points that hold no time or no position, and are no samples.
+    pub without_fix: usize,
+}
+
+/// A position on the earth; `None` for anything else.
+fn placed(latitude: f64, longitude: f64) -> Option<Position> {
+    let fits = latitude.abs() <= 90.0 && longitude.abs() <= 180.0;
+    fits.then(|| Position::from_degrees(latitude, longitude))
+}
+
+/// Seconds from one moment to another.
+fn seconds(from: Timestamp, to: Timestamp) -> f64 {
+    to.duration_since(from).as_secs_f64()
+}

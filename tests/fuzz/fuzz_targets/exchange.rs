@@ -1,0 +1,49 @@
+//! Any text as a file of a route or a track: it is refused with a reason, or what is read is on the
+//! earth, and begins a mission whose file parses.
+
+#![no_main]
+
+use libfuzzer_sys::fuzz_target;
+use offing::document::{ParseLimits, parse};
+use offing::exchange::{Skeleton, id_of, read, skeleton};
+use offing::source::{Sources, checked_text};
+use offing::track::{Cleaning, Columns, clean, read_csv, read_gpx};
+use offing::units::Speed;
+
+fuzz_target!(|bytes: &[u8]| {
+    let Ok(text) = checked_text("fuzzed", bytes.to_vec()) else {
+        return;
+    };
+    match read(&text) {
+        Err(why) => assert!(!why.is_empty(), "refused without a reason"),
+        Ok(found) => {
+            assert!(found.points.len() >= 2);
+            for point in &found.points {
+                assert!(point.latitude.abs() <= 90.0 && point.longitude.abs() <= 180.0);
+            }
+            let id = id_of(&found, "fuzzed");
+            let begun = Skeleton {
+                id: &id,
+                vessel: "v",
+                site: "s",
+                file: "fuzzed",
+            };
+            if let Ok((mission, _)) = skeleton(&begun, &found) {
+                let source = Sources::new().add("mission.yaml", mission.as_str());
+                assert!(
+                    parse(source, &mission, &ParseLimits::YAML).is_ok(),
+                    "{mission}"
+                );
+            }
+        }
+    }
+    let columns =
+        "time: { column: t, written: seconds }\nlatitude: { column: a }\nlongitude: { column: o }";
+    let columns = Columns::read(columns).expect("columns");
+    let tracks = [read_gpx(&text), read_csv(&text, &columns)];
+    for track in tracks.into_iter().flatten() {
+        let cleaned = clean(&track, &Cleaning::of(Speed::metres_per_second(3.0)));
+        let kept: usize = cleaned.pieces.iter().map(Vec::len).sum();
+        assert_eq!(kept + cleaned.counts.taken_out(), track.samples.len());
+    }
+});
