@@ -256,11 +256,11 @@ fn decision<'a>(
     let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
     about.sort_by_key(|one| (one.decided.go, one.decided.at.value));
     if about.is_empty() {
-        let others = records
+        let mut others = records
             .launches
             .iter()
             .filter(|one| one.decided.mission.value == mission && one.decided.go);
-        if let Some(other) = others.last() {
+        if let Some(other) = others.next_back() {
             return Err(NotRecorded::Asked(format!(
                 "the launch of `{mission}` was decided by `{}` on another plan than the commit holds; name \
                  the commit that was run with `--commit`",

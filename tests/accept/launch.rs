@@ -108,7 +108,8 @@ fn a_plan_that_holds_with_what_is_read_is_a_go_and_is_recorded() {
 
 #[test]
 fn whatever_is_amiss_keeps_the_boat_ashore() {
-    let cases: &[(&[(&str, &str)], &str, &str)] = &[
+    type Changes = &'static [(&'static str, &'static str)];
+    let cases: &[(Changes, &str, &str)] = &[
         (
             &[("--at", "2027-06-15T09:29")],
             "launch-time",
