@@ -23,17 +23,13 @@ use tree::of_folder;
 
 /// Fields that are recorded for people, or for later, and change nothing that is judged.
 const RECORDED: &[(&str, &str, &str)] = &[
-    ("mission", "title", "for people"),
-    ("mission", "purpose", "for people"),
     ("mission", "conditions.forecast.source", "for people"),
     (
         "mission",
         "links.control",
         "it may be `needed` and nothing else",
     ),
-    ("vessel", "title", "for people"),
     ("vessel", "propulsion.trial.evidence", "for people"),
-    ("site", "title", "for people"),
     (
         "site",
         "shoreline.surveyed",

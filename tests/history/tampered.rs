@@ -217,10 +217,12 @@ fn a_plan_may_change_after_it_was_run() {
     assert_eq!(broken(&season).0, 0);
 }
 
+type Answer = Result<Vec<u8>, GitError>;
+
 /// Git's answers, remembered, since the repository stays as it is; one object's bytes may be turned.
 struct Remembered<'a> {
     git: &'a Repository,
-    answers: &'a Mutex<HashMap<Vec<String>, Result<Vec<u8>, GitError>>>,
+    answers: &'a Mutex<HashMap<Vec<String>, Answer>>,
     blobs: &'a Mutex<HashMap<String, Option<Vec<u8>>>>,
     turned: Option<(String, usize)>,
 }
