@@ -127,3 +127,24 @@ fn walkdir(folder: &Path) -> Vec<std::path::PathBuf> {
     all.sort();
     all
 }
+
+/// The built-in rules lie in this repository too, as files; they judge from inside the program.
+#[test]
+fn a_copy_of_a_built_in_rule_is_no_part_of_a_plan() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let alone = report(&root.join("plans/missions/north-bay-lines.yaml"));
+    let inputs = alone["missions"][0]["inputs"].as_array().expect("inputs");
+    let rules: Vec<&str> = inputs
+        .iter()
+        .filter(|input| input["role"] == "rule")
+        .map(|input| input["name"].as_str().expect("a name"))
+        .collect();
+    assert_eq!(rules, ["second-try"]);
+    let folder = report(&root.join("plans"));
+    let missions = folder["missions"].as_array().expect("missions");
+    let same = missions
+        .iter()
+        .find(|mission| mission["mission"] == "north-bay-lines")
+        .expect("the mission");
+    assert_eq!(alone["missions"][0]["digest"], same["digest"]);
+}

@@ -108,6 +108,11 @@ impl<'a> Digester<'a> {
         }
         for file in self.rules.clone() {
             let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
+            // One that is no rule in force, such as a copy of a built-in one, judges nothing.
+            let in_force = policy.get(id);
+            if in_force.is_none_or(|rule| rule.rule.id.span().source != file.source) {
+                continue;
+            }
             self.take("rule", id, file.source, &mut files);
         }
         let lines = files
