@@ -8,10 +8,10 @@ use crate::check::{load, sha256};
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::review::git::{Git, GitError};
 use crate::review::revision::Revision;
-use crate::source::{Limit, SourceId, Span, printable_line};
+use crate::source::{Limit, SourceId, Span, is_object, printable_line};
 
 /// Names that are asked for in one call.
-const AT_ONCE: usize = 400;
+const AT_ONCE: usize = 2000;
 
 /// What is broken, and what is to be known.
 pub(super) fn findings(
@@ -19,8 +19,9 @@ pub(super) fn findings(
     git: &dyn Git,
 ) -> Result<(Vec<Finding>, Vec<String>), GitError> {
     let mut found: Vec<FindingBuilder> = Vec::new();
-    let notes = as_committed(records, git, &mut found)?;
-    none_hidden(records, git, &mut found)?;
+    let committed = committed(git)?;
+    let notes = as_committed(records, &committed, &mut found);
+    none_hidden(records, git, &committed, &mut found)?;
     changed_since(records, git, &mut found)?;
     inputs(records, git, &mut found)?;
     waivers(records, git, &mut found)?;
@@ -64,24 +65,33 @@ fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<String>>, GitEr
     Ok(all)
 }
 
+/// Objects of the commit that is checked out, by path.
+fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
+    let listed = git.output(&["ls-tree", "-r", "-z", "--full-tree", "HEAD"])?;
+    let entries = listed
+        .split(|byte| *byte == 0)
+        .filter_map(|entry| std::str::from_utf8(entry).ok());
+    let entries = entries.filter_map(|entry| {
+        let (about, path) = entry.split_once('\t')?;
+        Some((path.to_owned(), about.split(' ').nth(2)?.to_owned()))
+    });
+    Ok(entries.collect())
+}
+
 /// Every record in the tree is the one that is committed.
 fn as_committed(
     records: &Records,
-    git: &dyn Git,
+    committed: &BTreeMap<String, String>,
     found: &mut Vec<FindingBuilder>,
-) -> Result<Vec<String>, GitError> {
-    let names: Vec<String> = records
-        .records
-        .iter()
-        .map(|record| format!("HEAD:{}", record.path))
-        .collect();
+) -> Vec<String> {
     let mut new = 0;
-    for (record, object) in records.records.iter().zip(objects(git, &names)?) {
-        let Some(object) = object else {
+    for record in &records.records {
+        let Some(object) = committed.get(&record.path) else {
             new += 1;
             continue;
         };
-        if digest(git, &object)?.as_deref() != Some(&record.sha256) {
+        let file = records.sources.get(record.source);
+        if !file.is_some_and(|file| is_object(file.text(), object)) {
             found.push(
                 begin("record-altered", record)
                     .message(format!(
@@ -96,11 +106,11 @@ fn as_committed(
             );
         }
     }
-    Ok(match new {
+    match new {
         0 => Vec::new(),
         1 => vec!["1 record is not committed yet".to_owned()],
         many => vec![format!("{many} records are not committed yet")],
-    })
+    }
 }
 
 /// Folders that records and decisions are written into unless others are named.
@@ -111,6 +121,7 @@ const USUAL: [&str; 2] = ["flights", "launches"];
 fn none_hidden(
     records: &mut Records,
     git: &dyn Git,
+    committed: &BTreeMap<String, String>,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
     let paths: BTreeSet<String> = records
@@ -130,21 +141,11 @@ fn none_hidden(
         .map(|path| folder(path))
         .chain(USUAL.map(str::to_owned))
         .collect();
-    let listed = git.output(&["ls-tree", "-r", "-z", "--full-tree", "HEAD"])?;
-    for entry in listed.split(|byte| *byte == 0) {
-        let Ok(entry) = std::str::from_utf8(entry) else {
-            continue;
-        };
-        let Some((about, path)) = entry.split_once('\t') else {
-            continue;
-        };
+    for (path, object) in committed {
         let ours = path.ends_with(".yaml") || path.ends_with(".yml");
         if !ours || paths.contains(path) || !folders.contains(&folder(path)) {
             continue;
         }
-        let Some(object) = about.split(' ').nth(2) else {
-            continue;
-        };
         let text = git.blob(object, Limit::YAML.bytes())?;
         let Some(text) = text.and_then(|bytes| String::from_utf8(bytes).ok()) else {
             continue;
@@ -282,13 +283,14 @@ fn inputs(
     let leading: BTreeSet<String> = lines(&git.output(&["rev-list", "HEAD"])?)
         .map(str::to_owned)
         .collect();
-    let mut names = Vec::new();
+    let name = |record: &Record, path: &str| format!("{}:{path}", record.flight.commit.value);
+    let mut names = BTreeSet::new();
     let mut there: Vec<&Record> = Vec::new();
     for record in &records.records {
         let commit = &record.flight.commit;
         if leading.contains(&commit.value) {
             let all = record.flight.inputs.iter();
-            names.extend(all.map(|input| format!("{}:{}", commit.value, input.path.value)));
+            names.extend(all.map(|input| name(record, &input.path.value)));
             there.push(record);
             continue;
         }
@@ -302,11 +304,20 @@ fn inputs(
                 .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
         );
     }
-    let mut objects = objects(git, &names)?.into_iter();
+    // Many records name the same file of the same commit.
+    let names: Vec<String> = names.into_iter().collect();
+    let objects: BTreeMap<&str, Option<String>> = names
+        .iter()
+        .map(String::as_str)
+        .zip(objects(git, &names)?)
+        .collect();
     let mut known: BTreeMap<String, Option<String>> = BTreeMap::new();
     for record in there {
         for input in &record.flight.inputs {
-            let object = objects.next().flatten();
+            let object = objects
+                .get(name(record, &input.path.value).as_str())
+                .cloned()
+                .flatten();
             let digest = match &object {
                 None => None,
                 Some(object) => match known.get(object) {

@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::{NoHistory, Records};
 use crate::check::{Digests, NoAnswer, asked, judged};
 use crate::plan::flight::End;
+use crate::report::quoted;
 use crate::review::git::Git;
 use crate::review::revision::Revision;
 use crate::source::{Tree, printable_line};
@@ -66,9 +67,6 @@ impl From<NoAnswer> for NotRecorded {
         }
     }
 }
-
-/// Longest text that a record holds.
-const LONGEST: usize = 1900;
 
 /// The record of a run: its id and its file. The plan is read from the commit that it was run from,
 /// the records before it from the tree.
@@ -301,10 +299,4 @@ impl Text {
             self.raw(&format!("  - {item}\n"));
         }
     }
-}
-
-/// Quoted as JSON quotes, which YAML reads alike.
-fn quoted(text: &str) -> String {
-    let text: String = printable_line(text).chars().take(LONGEST).collect();
-    serde_json::to_string(&text).unwrap_or_else(|_| "\"\"".to_owned())
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use super::quoted::quoted;
 use crate::check::{Known, Outcome};
 use crate::finding::{Accepted, Finding, Nature};
-use crate::source::printable_line;
 
 /// Most findings that a baseline holds.
 pub const MOST: usize = 10_000;
@@ -117,9 +117,4 @@ fn text(head: &BaselineHead<'_>, lines: Vec<Line<'_>>) -> String {
         }
     }
     text
-}
-
-fn quoted(text: &str) -> String {
-    let text = printable_line(text);
-    serde_json::to_string(text.as_ref()).unwrap_or_else(|_| "\"\"".to_owned())
 }

@@ -6,16 +6,13 @@ use super::CAUTION;
 use super::json::without_controls;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
+use super::quoted::quoted;
 use super::terminal::{NARROWEST, Settings};
 use crate::check::{Decision, Reason};
 use crate::finding::Severity;
-use crate::source::printable_line;
 
 /// The JSON Schema of the JSON form.
 pub const LAUNCH_SCHEMA: &str = include_str!("../../schemas/launch-output.schema.json");
-
-/// Longest sentence that a record holds.
-const LONGEST: usize = 1900;
 
 /// The decision in one word.
 fn word(decision: &Decision) -> &'static str {
@@ -276,9 +273,4 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
         }
     }
     text
-}
-
-fn quoted(text: &str) -> String {
-    let text: String = printable_line(text).chars().take(LONGEST).collect();
-    serde_json::to_string(&text).unwrap_or_else(|_| "\"\"".to_owned())
 }
