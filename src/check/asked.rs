@@ -2,7 +2,7 @@
 
 use super::{Loaded, load, scope};
 use crate::plan::Plan;
-use crate::rules::{BUILTIN_POLICY, Effective};
+use crate::rules::Effective;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{ReadError, Tree};
@@ -47,6 +47,19 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
         return Err(absent(&loaded, mission));
     };
     let plan = plan.clone();
+    if let Some(path) = loaded.gathered.unread(&loaded.sources).first() {
+        return Err(NoAnswer::Unreadable(format!(
+            "{path} cannot be read, and may hold a policy, a rule or a record that bears on this; `offing \
+             check` shows more"
+        )));
+    }
+    let of_launches = loaded.gathered.of(Kind::Launch);
+    if let Some(file) = of_launches.into_iter().find(|file| !file.sound) {
+        let path = loaded.sources.path(file.source);
+        return Err(NoAnswer::Unreadable(format!(
+            "{path}: a decision that has errors may be about this plan; `offing check` shows them"
+        )));
+    }
     scope::narrow(Some(&plan.path), &mut loaded);
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
@@ -69,12 +82,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
             .choose(plan.policy.as_ref(), plan.mission.id.span())
             .map_err(|problem| NoAnswer::Unreadable(problem.message))?,
     };
-    let mut notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
-    if policy.policy == BUILTIN_POLICY && !loaded.gathered.unread(&loaded.sources).is_empty() {
-        let note =
-            "the built-in policy was applied, while a file that cannot be read may hold another";
-        notes.push(note.to_owned());
-    }
+    let notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
     let policy = policy.clone();
     Ok(Asked {
         plan,

@@ -33,7 +33,7 @@ pub fn guard(
     guard.missions(head);
     guard.waivers();
     guard.baseline();
-    guard.signers(head);
+    guard.signers();
     guard.found
 }
 

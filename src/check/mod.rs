@@ -289,7 +289,7 @@ type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
 /// What files with errors leave out of every mission's judging.
 struct Beside {
     /// A file of a kind, or one of no known kind, that may hold a policy.
-    unread: bool,
+    unread: Vec<String>,
     /// Rule files with errors.
     rules: Vec<String>,
 }
@@ -300,8 +300,12 @@ fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Besid
         problems.any(|problem| problem.span.source == file.source)
     };
     let rules = gathered.of(Kind::Rule).filter(at_fault);
+    let mut unread = gathered.unread(sources);
+    unread.extend(gathered.in_doubt.iter().cloned());
+    unread.sort();
+    unread.dedup();
     Beside {
-        unread: !gathered.unread(sources).is_empty(),
+        unread,
         rules: rules
             .map(|file| sources.path(file.source).to_owned())
             .collect(),
@@ -323,10 +327,15 @@ fn one(
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
     checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
-    if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && beside.unread {
+    if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && !beside.unread.is_empty() {
         let text =
             "the built-in policy was applied, while a file that cannot be read may hold another";
         checked.in_doubt.push(text.to_owned());
+    }
+    for path in beside.unread.iter().filter(|path| **path != plan.path) {
+        let text =
+            format!("judged without {path}, which cannot be read and may hold a rule or a policy");
+        checked.in_doubt.push(text);
     }
     for path in &beside.rules {
         let text = format!("judged without the rule of {path}, which has errors");

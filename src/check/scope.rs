@@ -60,6 +60,7 @@ pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
     let Some(source) = loaded.sources.find(path) else {
         return;
     };
+    loaded.gathered.in_doubt = loaded.gathered.unread(&loaded.sources);
     let kind = loaded
         .gathered
         .files
@@ -145,6 +146,7 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
         problems,
         ..
     } = loaded;
+    gathered.in_doubt = gathered.unread(sources);
     linked.plans.retain(|plan| inside(&plan.path));
     let mut bearing: BTreeSet<SourceId> = linked.plans.iter().flat_map(used).collect();
     let mut named: BTreeSet<(Kind, &str)> = BTreeSet::new();

@@ -96,6 +96,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         Some(path) => path.clone(),
         None => tree.root().join(FOLDER).join(format!("{id}.yaml")),
     };
+    super::launch::settled(&tree, &path)?;
     if path.symlink_metadata().is_ok() {
         return Err(Failure::Usage(format!(
             "`{}` is there already; a run is recorded once",

@@ -2,6 +2,8 @@
 
 use std::io::{BufRead as _, IsTerminal as _, Write as _};
 
+use std::path::Path;
+
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -23,7 +25,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
     // Decisions of before lie anywhere in the repository.
     let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
-    let found = asked(&tree, &options.mission, options.policy.as_deref()).map_err(refused)?;
+    let found = asked(&tree, &options.mission, None).map_err(refused)?;
     let zone = found.plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
     let demanded: Vec<String> = found
         .policy
@@ -80,13 +82,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         ticked,
         digest: options.digest.clone(),
     };
-    let decision = launch(
-        &tree,
-        &options.mission,
-        options.policy.as_deref(),
-        &readings,
-    )
-    .map_err(refused)?;
+    let decision = launch(&tree, &options.mission, &readings).map_err(refused)?;
     let record = match &options.output {
         Some(path) => path.clone(),
         None => tree
@@ -94,6 +90,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
             .join(FOLDER)
             .join(format!("{}.yaml", launch_id(&decision))),
     };
+    settled(&tree, &record)?;
     if record.symlink_metadata().is_ok() {
         return Err(Failure::Usage(format!(
             "`{}` is there already; a decision is recorded once",
@@ -104,6 +101,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
     }
     let typed = Typed {
+        now: Timestamp::now(),
         wind: &typed_wind,
         battery: typed_battery.as_deref(),
         charge: options.charge.as_deref(),
@@ -123,6 +121,31 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     };
     output::print(&text)?;
     Ok(u8::from(!decision.go))
+}
+
+/// A decision is found again only where the repository is looked through for it.
+pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
+    let refused = |why: &str| Failure::Usage(format!("`{}`: {why}", record.display()));
+    if record.extension().is_none_or(|ending| ending != "yaml") {
+        return Err(refused("a record is a file that ends in `.yaml`"));
+    }
+    let folder = match record.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let inside = |folder: &Path| {
+        let folder = folder.canonicalize().ok();
+        folder.is_none_or(|folder| folder.starts_with(tree.root()))
+    };
+    let linked = folder
+        .symlink_metadata()
+        .is_ok_and(|about| about.is_symlink());
+    if linked || !inside(folder) {
+        return Err(refused(
+            "a record lies in the repository, in a folder that is no link",
+        ));
+    }
+    Ok(())
 }
 
 fn refused(error: NoAnswer) -> Failure {
@@ -163,7 +186,7 @@ fn share(text: &str) -> Result<Ratio, Failure> {
 
 /// A time: with its offset, of a day at the site, or of the site's own day.
 fn moment(text: &str, zone: &TimeZone) -> Result<Timestamp, Failure> {
-    if let Ok(time) = text.parse::<Timestamp>() {
+    if let (Ok(time), false) = (text.parse::<Timestamp>(), text.contains('[')) {
         return Ok(time);
     }
     let refusal = || {
@@ -172,7 +195,8 @@ fn moment(text: &str, zone: &TimeZone) -> Result<Timestamp, Failure> {
              `2026-05-12T09:05+01:00`"
         ))
     };
-    if !text.contains(['T', 't', ' ']) {
+    // A zone in brackets would be dropped without a word.
+    if !text.contains(['T', 't', ' ']) || text.contains('[') {
         return Err(refusal());
     }
     let civil: DateTime = text.parse().map_err(|_| refusal())?;

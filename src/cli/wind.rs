@@ -9,8 +9,9 @@ pub(super) const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: wher
 
 /// No wind at the ground is stronger.
 const MOST: Speed = Speed::metres_per_second(100.0);
-/// No anemometer is held or masted higher that speaks of the water.
-const HIGHEST: Length = Length::metres(100.0);
+/// Heights between which the wind's change with height is known.
+const LOWEST: Length = Length::metres(1.0);
+const HIGHEST: Length = Length::metres(30.0);
 
 /// Reads a wind; gust and height may be left out.
 ///
@@ -62,9 +63,9 @@ pub(super) fn wind(text: &str) -> Result<WindRead, String> {
             let read = parse_quantity(text, Dimension::LENGTH);
             let read = read.map_err(|error| off(format!("the height: {error}")))?;
             let height = Length::from_stored(read.value);
-            if !(height > Length::ZERO && height <= HIGHEST) {
+            if !(height >= LOWEST && height <= HIGHEST) {
                 return Err(off(format!(
-                    "the height, {height}, is not from 0 to {HIGHEST}"
+                    "the height, {height}, is not from {LOWEST} to {HIGHEST}"
                 )));
             }
             Ok(height)

@@ -6,6 +6,9 @@ use super::{Record, Records, begin};
 use crate::finding::{Finding, FindingBuilder};
 use crate::source::Span;
 
+/// How long after the time that was decided on a boat may be launched, s.
+const MOST_APART: i64 = 3600;
+
 pub(super) fn findings(records: &Records) -> Vec<Finding> {
     let by_digest: BTreeMap<&str, &Record> = records
         .records
@@ -125,6 +128,23 @@ fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>)
                 .remedy("find out which plan was loaded into the boat"),
         );
     }
+    let apart = flight.launched.value.duration_since(decided.at.value);
+    let other = decided.mission.value != flight.mission.value
+        || decided.policy.value != flight.policy.value
+        || apart.as_secs().abs() > MOST_APART;
+    if other {
+        found.push(
+            begin("decision-differs", record)
+                .message(format!(
+                    "the decision on the launch of `{}` is about another launch: mission `{}` at {}, by \
+                     policy `{}`",
+                    flight.id.value, decided.mission.value, decided.at.value, decided.policy.value
+                ))
+                .primary(flight.launched.span(), "launched")
+                .related(decided.at.span(), "decided on")
+                .remedy("decide on every launch by itself"),
+        );
+    }
     if !decided.go || !of_launch.go.value {
         found.push(
             begin("flown-against-decision", record)
@@ -164,10 +184,18 @@ fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>)
 fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
     let mut by_id: BTreeMap<&str, &Record> = BTreeMap::new();
     let mut by_run: BTreeMap<_, &Record> = BTreeMap::new();
+    let mut by_decision: BTreeMap<&str, &Record> = BTreeMap::new();
     for record in records {
         let flight = &record.flight;
         let run = (flight.digest.value.as_str(), flight.launched.value);
-        let other = by_id.get(flight.id.value.as_str()).or(by_run.get(&run));
+        let decision = flight
+            .decision
+            .as_ref()
+            .map(|one| one.sha256.value.as_str());
+        let other = by_id
+            .get(flight.id.value.as_str())
+            .or(by_run.get(&run))
+            .or(decision.and_then(|decision| by_decision.get(decision)));
         if let Some(other) = other {
             found.push(
                 begin("record-twice", record)
@@ -182,6 +210,9 @@ fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
         }
         by_id.entry(&flight.id.value).or_insert(record);
         by_run.entry(run).or_insert(record);
+        if let Some(decision) = decision {
+            by_decision.entry(decision).or_insert(record);
+        }
     }
 }
 

@@ -17,6 +17,8 @@ pub struct Decided {
     pub mission: Stated<String>,
     /// When the boat was to be launched.
     pub at: Stated<Timestamp>,
+    /// When it was decided, by the computer's clock.
+    pub decided: Stated<Timestamp>,
     /// Whether it was.
     pub go: bool,
     /// Who decided, by role.
@@ -51,6 +53,7 @@ pub fn decided(file: &FileOfKind) -> Result<Decided, Vec<Problem>> {
 fn read(fields: Fields<'_>) -> Option<Decided> {
     let decision = fields.word("decision", &[("go", true), ("no-go", false)]);
     let at = time::moment(fields, "at", None);
+    let when = time::moment(fields, "decided", None);
     let text = |fields: Fields<'_>, key: &str| fields.text(key).map(|text| text.value);
     let inputs = fields.maps("inputs");
     let inputs = inputs
@@ -63,6 +66,7 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         id: fields.required_text("id")?,
         mission: fields.required_text("mission")?,
         at: at?,
+        decided: when?,
         go: decision?.value,
         by: fields.required_text("by")?,
         policy: fields.required_text("policy")?,

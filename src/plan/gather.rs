@@ -38,6 +38,8 @@ pub struct Gathered {
     pub unparsed: Vec<SourceId>,
     /// Paths of files that hold signatures.
     pub signatures: Vec<String>,
+    /// Paths of files that cannot be read, kept where the rest is narrowed to what is asked for.
+    pub in_doubt: Vec<String>,
     /// YAML files that are no business of ours.
     pub passed_over: usize,
 }

@@ -13,7 +13,9 @@ pub fn exit_status(outcome: &Outcome, failing: Severity) -> u8 {
         .findings
         .iter()
         .any(|finding| finding.nature == Nature::Input);
-    if input || !outcome.not_checked.is_empty() {
+    // What was not judged by what was meant to judge it is not judged.
+    let in_doubt = outcome.checked.iter().any(|one| !one.in_doubt.is_empty());
+    if input || in_doubt || !outcome.not_checked.is_empty() {
         2
     } else if outcome
         .findings

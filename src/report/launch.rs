@@ -32,20 +32,21 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         colour: settings.colour,
     };
     let mut out = String::new();
-    let (words, look) = match decision.reasons.first() {
-        None => ("GO".to_owned(), Look::Heading),
+    let (words, look, why) = match decision.reasons.first() {
+        None => ("GO", Look::Heading, String::new()),
         Some(first) => (
-            format!("NO GO: {}", first.rule),
+            "NO GO",
             Look::Severity(Severity::Error),
+            format!(": {}", first.rule),
         ),
     };
     let lead = Lead {
         indent: 0,
-        words: &words,
+        words,
         look,
     };
     let about = format!(
-        "mission {}, launch at {}",
+        "for mission {}, launch at {}{why}",
         decision.mission, decision.at.text
     );
     paragraph(&mut out, page, &lead, 2, &about);
@@ -167,6 +168,8 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
 /// What was typed, as it is recorded.
 #[derive(Clone, Copy, Debug)]
 pub struct Typed<'a> {
+    /// When it was decided, by the computer's clock.
+    pub now: jiff::Timestamp,
     /// The wind.
     pub wind: &'a str,
     /// The voltage of the pack.
@@ -193,6 +196,7 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
          id: {}\n\
          mission: {}\n\
          at: {}\n\
+         decided: {}\n\
          decision: {}\n\
          by: {}\n\
          policy: {}\n\
@@ -201,6 +205,7 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
         quoted(&launch_id(decision)),
         quoted(&decision.mission),
         quoted(&decision.at.time.to_string()),
+        quoted(&typed.now.to_string()),
         word(decision),
         quoted(decision.readings.by.trim()),
         quoted(&decision.policy),

@@ -2,6 +2,7 @@
 
 use super::policy::Policy;
 use crate::schema::{Fields, Problem, Stated};
+use crate::source::Span;
 
 /// What a policy says of approvals.
 #[derive(Clone, PartialEq, Debug)]
@@ -14,16 +15,25 @@ pub struct Approvals {
     pub policy: String,
 }
 
+/// What one policy's file says of approvals.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Own {
+    /// The group's key.
+    span: Span,
+    signers: Option<Stated<String>>,
+    needed: Vec<Stated<String>>,
+}
+
 /// Reads the group of a policy's file.
-pub(super) fn read(fields: &Fields<'_>, policy: &str) -> Option<Approvals> {
+pub(super) fn read(fields: &Fields<'_>) -> Option<Own> {
     let group = fields.map("approvals")?;
     let roles = group.list("needed").iter();
     let needed =
         roles.filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)));
-    Some(Approvals {
-        signers: group.required_text("signers")?,
+    Some(Own {
+        span: group.span(),
+        signers: group.text("signers"),
         needed: needed.collect(),
-        policy: policy.to_owned(),
     })
 }
 
@@ -32,18 +42,43 @@ pub(super) fn below(
     policy: &Policy,
     above: Option<&Approvals>,
 ) -> (Option<Approvals>, Vec<Problem>) {
-    let (Some(own), Some(held)) = (&policy.approvals, above) else {
-        return (
-            policy.approvals.clone().or_else(|| above.cloned()),
-            Vec::new(),
-        );
+    let Some(own) = &policy.approvals else {
+        return (above.cloned(), Vec::new());
     };
-    let message = format!(
-        "policy `{}` says whose signatures count; another file of signers would let others sign",
-        held.policy
-    );
-    let problem = Problem::new("policy-loosens", own.signers.span(), message)
-        .with(held.signers.span(), "it is said here")
-        .help("leave it out here, or change it there");
-    (Some(held.clone()), vec![problem])
+    let mut problems = Vec::new();
+    let mut approvals = match (&own.signers, above) {
+        (signers, Some(held)) => {
+            if let Some(signers) = signers {
+                let message = format!(
+                    "policy `{}` says whose signatures count; another file of signers would let others sign",
+                    held.policy
+                );
+                problems.push(
+                    Problem::new("policy-loosens", signers.span(), message)
+                        .with(held.signers.span(), "it is said here")
+                        .help("leave it out here, or change it there"),
+                );
+            }
+            held.clone()
+        }
+        (Some(signers), None) => Approvals {
+            signers: signers.clone(),
+            needed: Vec::new(),
+            policy: policy.id.value.clone(),
+        },
+        (None, None) => {
+            let text = "`signers` is missing: nobody's signature counts";
+            let problem = Problem::new("input-policy", own.span, text);
+            return (
+                None,
+                vec![problem.help("name the file of those who may sign")],
+            );
+        }
+    };
+    for role in &own.needed {
+        if !approvals.needed.iter().any(|held| held.value == role.value) {
+            approvals.needed.push(role.clone());
+        }
+    }
+    (Some(approvals), problems)
 }

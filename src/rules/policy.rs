@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use super::approvals::{self, Approvals};
+use super::approvals::{self, Own};
 use super::margins::{self, About};
 use super::rule::SEVERITIES;
 use super::waivable::{self, Waivable};
@@ -38,7 +38,7 @@ pub(super) struct Policy {
     /// Rules that a mission may have waived.
     pub waivable: Vec<Waivable>,
     /// Who may sign, and whose approval a launch needs.
-    pub approvals: Option<Approvals>,
+    pub approvals: Option<Own>,
 }
 
 impl Policy {
@@ -66,7 +66,7 @@ impl Policy {
         let margins = margins::read(&fields);
         let name = id.as_ref().map_or("", |id| id.value.as_str());
         let waivable = waivable::read(&fields, name);
-        let approvals = approvals::read(&fields, name);
+        let approvals = approvals::read(&fields);
         let problems = problems.into_inner();
         match id {
             Some(id) if problems.is_empty() => Ok(Self {

@@ -54,7 +54,7 @@ pub struct Approval {
 #[must_use]
 pub fn principal(role: &str) -> Option<String> {
     let name: String = role.split_whitespace().collect::<Vec<_>>().join("-");
-    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
     let fits = !name.is_empty() && !name.starts_with('-') && name.chars().all(plain);
     fits.then_some(name)
 }

@@ -63,7 +63,7 @@ impl Accepting {
         })
         .filter_map(|(rest, path, signature)| {
             let role = rest.strip_suffix(SIGNATURE)?;
-            (!role.contains('/')).then_some((role, path, signature))
+            (!role.contains(['/', '.'])).then_some((role, path, signature))
         })
     }
 

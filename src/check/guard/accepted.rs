@@ -4,11 +4,12 @@
 use std::collections::BTreeMap;
 
 use super::{Guard, begin};
+use crate::check::Inputs;
 use crate::check::accept::{Accepting, Approval, of_plan, principal};
 use crate::finding::Severity;
-use crate::plan::Plan;
 use crate::plan::waivers::Waiver;
-use crate::source::{Limit, Span, Tree};
+use crate::plan::{Plan, SIGNATURE};
+use crate::source::Span;
 
 impl Guard<'_> {
     /// Waivers that a change adds to missions, or that accept more than before. One that the role
@@ -19,15 +20,33 @@ impl Guard<'_> {
         for plan in &was.linked.plans {
             before.entry(plan.mission.id.value.as_str()).or_insert(plan);
         }
+        let (made_of, now_made_of) = (was.inputs(), now.inputs());
+        let files = |inputs: Option<&Inputs>| -> Vec<(String, String)> {
+            let all = inputs.into_iter().flatten();
+            let all = all.filter(|(path, _)| !path.ends_with(SIGNATURE));
+            all.map(|(path, name)| (path.clone(), name.clone()))
+                .collect()
+        };
+        let changed = |id: &str| files(made_of.get(id)) != files(now_made_of.get(id));
         for plan in &now.linked.plans {
             let id = plan.mission.id.value.as_str();
             let earlier = before.get(id).map_or(&[][..], |plan| &plan.mission.waivers);
             let more = |waiver: &&Waiver| !earlier.iter().any(|was| covers(was, waiver));
             let added: Vec<&Waiver> = plan.mission.waivers.iter().filter(more).collect();
-            if added.is_empty() {
+            let stay: Vec<&Waiver> = plan
+                .mission
+                .waivers
+                .iter()
+                .filter(|one| !more(one))
+                .collect();
+            let moved = !stay.is_empty() && changed(id);
+            if added.is_empty() && !moved {
                 continue;
             }
             let approvals = self.approvals(plan);
+            for waiver in stay.into_iter().filter(|_| moved) {
+                self.rests_on_change(plan, waiver, &approvals);
+            }
             for waiver in added {
                 let same = earlier.iter().find(|was| same_subject(was, waiver));
                 self.waiver(plan, waiver, same, &approvals);
@@ -75,6 +94,29 @@ impl Guard<'_> {
             let was = self.earlier(was.rule.span());
             builder = builder.related(was, "it was");
         }
+        self.add(builder);
+    }
+
+    /// A waiver that stays while the plan that it was given for changes under it: what was seen then is
+    /// not what is there now, unless the role has signed the plan as it is.
+    fn rests_on_change(&mut self, plan: &Plan, waiver: &Waiver, approvals: &[Approval]) {
+        let role = &waiver.approved_by.value;
+        let signed = approvals
+            .iter()
+            .any(|one| one.good && Some(&one.principal) == principal(role).as_ref());
+        if signed {
+            return;
+        }
+        let (rule, about) = (&waiver.rule.value, &waiver.about.value);
+        let at = self.later(waiver.rule.span());
+        let builder = begin("waiver-added", &format!("{rule} for {about}"))
+            .severity(Severity::Warning)
+            .mission(&plan.mission.id.value)
+            .message(format!(
+                "the waiver of rule `{rule}` for {about} stays, and the plan that `{role}` gave it for changed"
+            ))
+            .primary(at, "this waiver")
+            .remedy("have the role that approved it see the plan as it is now, or sign it");
         self.add(builder);
     }
 
@@ -151,24 +193,31 @@ impl Guard<'_> {
         }
     }
 
-    /// Files of signers with lines that they did not have.
-    pub(super) fn signers(&mut self, head: &dyn Tree) {
-        let was = self.was;
-        for signers in was.accepting.signers.values() {
+    /// Signers that were not there: the file that a policy names now, wherever it lies, against the
+    /// one that it named.
+    pub(super) fn signers(&mut self) {
+        let (was, now) = (self.was, self.now);
+        for (policy, signers) in &was.accepting.signers {
             let Ok(before) = &signers.file else { continue };
-            let now = head.read(&signers.path, Limit::YAML).unwrap_or_default();
+            // A policy that names none, or is gone, is told of as weakened or removed.
+            let Some(later) = now.accepting.signers.get(policy) else {
+                continue;
+            };
+            let text = later.file.as_ref().map_or("", |text| text);
             let held: Vec<&str> = before.lines().map(str::trim).collect();
-            let new = now.lines().map(str::trim).find(|line| {
+            let new = text.lines().map(str::trim).find(|line| {
                 let means = !line.is_empty() && !line.starts_with('#');
                 means && !held.contains(line)
             });
             let Some(line) = new else { continue };
-            let at = now.find(line).unwrap_or(0);
-            let source = self.sources.add(signers.path.clone(), now.as_str());
+            let at = text.find(line).unwrap_or(0);
+            let source = self.sources.add(later.path.clone(), text);
             let count = |at: usize| u32::try_from(at).unwrap_or(0);
             let span = Span::new(source, count(at), count(at + line.len()));
-            let builder = begin("signers-changed", &signers.path)
-                .message("other keys are let sign for plans than were".to_owned())
+            let builder = begin("signers-changed", policy)
+                .message(format!(
+                    "other keys are let sign for plans than were, by policy `{policy}`"
+                ))
                 .primary(span, "this line is new")
                 .remedy("review it by itself; signatures of this change are held against the file as it was");
             self.add(builder);
@@ -192,6 +241,8 @@ fn covers(was: &Waiver, now: &Waiver) -> bool {
         limit.map(|limit| limit.value.trim().to_owned())
     };
     same_subject(was, now)
+        && was.reason.value.trim() == now.reason.value.trim()
+        && was.approved.value == now.approved.value
         && was.approved_by.value == now.approved_by.value
         && now.expires.value <= was.expires.value
         && limit(was) == limit(now)

@@ -108,12 +108,21 @@ impl<'a> Gate<'a> {
                 self.add("another-plan", &says);
             }
         }
-        let before = already
-            .iter()
-            .find(|one| one.go && one.digest.value == digests.whole);
+        let launch = &self.plan.mission.launch;
+        let (from, to) = (
+            launch.time.value,
+            later(launch.time.value, launch.delay.value.get()),
+        );
+        // The same plan, or another version of it for the same launch.
+        let same = |one: &&Decided| {
+            let of_mission = one.mission.value == self.plan.mission.id.value;
+            let then = (from..=to).contains(&one.at.value);
+            one.digest.value == digests.whole || (of_mission && then)
+        };
+        let before = already.iter().find(|one| one.go && same(one));
         if let Some(before) = before {
             let says = format!(
-                "this very plan was launched already, at {}; what was approved once is not run twice",
+                "this plan was launched already, at {}; what was approved once is not run twice",
                 before.at.value
             );
             self.add("launched-before", &says);

@@ -87,18 +87,13 @@ const NEAREST: usize = 5;
 ///
 /// # Errors
 /// [`NoAnswer`] where the mission or its policy is not there or has errors, or a reading cannot be.
-pub fn launch(
-    tree: &dyn Tree,
-    mission: &str,
-    policy: Option<&str>,
-    readings: &Readings,
-) -> Result<Decision, NoAnswer> {
+pub fn launch(tree: &dyn Tree, mission: &str, readings: &Readings) -> Result<Decision, NoAnswer> {
     let Asked {
         loaded,
         plan,
         policy: effective,
         notes,
-    } = asked(tree, mission, policy)?;
+    } = asked(tree, mission, None)?;
     let (with_readings, told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
     let mut gate = gate::Gate::new(&plan, &effective, readings);
     gate.time();
@@ -116,7 +111,7 @@ pub fn launch(
     let as_planned = outcome(loaded, relaunched.unwrap_or_else(|| plan.clone()));
     let mut with_readings = with_readings;
     with_readings.mission.launch.time.value = readings.at;
-    let second = asked(tree, mission, policy)?;
+    let second = asked(tree, mission, None)?;
     let as_read = outcome(second.loaded, with_readings);
 
     let checked = as_planned.checked.first().ok_or_else(|| {

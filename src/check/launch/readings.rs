@@ -114,7 +114,7 @@ impl Readings {
             ));
         }
         // A short look may miss the gusts that the plan reckons with.
-        let usual = planned.gust.value / planned.mean.value.max(Speed::metres_per_second(1e-6));
+        let usual = planned.gust.value / planned.mean.value.max(Speed::metres_per_second(1.0));
         let expected = self.wind.mean * usual;
         let gust = match self.wind.gust {
             Some(gust) if gust >= expected => gust,
@@ -148,7 +148,9 @@ impl Readings {
         let taken = if charge.get() < stated.get() {
             charge
         } else {
-            told.push(format!("the plan's own {stated} is taken, being no more"));
+            told.push(format!(
+                "{stated} is taken, as planned; the reading shows no less"
+            ));
             stated
         };
         let span = plan.mission.charge_at_launch.span();

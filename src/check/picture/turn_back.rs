@@ -20,6 +20,8 @@ pub struct TurnBacks {
     pub kept: Ratio,
     /// Whether the policy asks for it; without, the boat would come home empty.
     pub asked: bool,
+    /// The charge at the launch that what was used is counted from.
+    pub launched_with: Ratio,
     /// Why the voltage does not tell the charge, where it does not.
     pub no_voltage: Option<&'static str>,
     /// One row a waypoint, or a few neighbouring ones.
@@ -87,6 +89,7 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
     TurnBacks {
         kept,
         asked: asked.reserve.is_some(),
+        launched_with: passage.plan.mission.charge_at_launch.value,
         no_voltage: (chemistry == Chemistry::Lfp).then_some(
             "the voltage of an iron phosphate cell hardly changes while it empties, so it does not \
              tell the charge",

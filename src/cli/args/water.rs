@@ -16,9 +16,6 @@ pub struct Launch {
     /// Folder that holds it, with its vessel, site, rules and policy
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Id of the policy to judge by; the mission's own where none is named
-    #[arg(long)]
-    pub policy: Option<String>,
     /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
     ///
     /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the

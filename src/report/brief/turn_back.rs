@@ -52,6 +52,10 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                     }
                 }
             p.note {
+                b {
+                    "What was used counts from a launch with " (turn.launched_with)
+                    " charged; launched with less, take the difference off. "
+                }
                 @if let Some(why) = turn.no_voltage {
                     "Go by the charge used: " (why) "."
                 } @else {
