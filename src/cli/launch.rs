@@ -33,6 +33,15 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         .iter()
         .map(|item| item.value.clone())
         .collect();
+    let list = found.plan.mission.people.checklist.iter();
+    let mut known: Vec<String> = list.map(|item| item.id.value.clone()).collect();
+    known.extend(
+        demanded
+            .iter()
+            .filter(|one| !known.contains(one))
+            .cloned()
+            .collect::<Vec<_>>(),
+    );
     let in_charge = found.plan.mission.people.team.as_ref();
     let in_charge = in_charge.map_or_else(String::new, |team| team.person_in_charge.value.clone());
     drop(found);
@@ -61,7 +70,19 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
             printable_line(&in_charge)
         ),
     )?;
+    if by.trim().is_empty() {
+        return Err(Failure::Usage("--by names nobody".to_owned()));
+    }
     let mut ticked = options.ticked.clone();
+    for item in &ticked {
+        if !known.contains(item) {
+            return Err(Failure::Usage(format!(
+                "--ticked: there is no item `{}` on the checklist; there are {}",
+                printable_line(item),
+                known.join(", ")
+            )));
+        }
+    }
     for item in &demanded {
         if !ticked.contains(item) && asking.can {
             let answer = asking.ask(&format!("`{item}` just seen to? (yes or no)"))?;

@@ -307,6 +307,14 @@ fn what_is_missing_or_no_reading_is_a_usage_error_and_records_nothing() {
         ([("--wind", "240° 6 m/s gust 5 m/s")], "less than the mean"),
         ([("--battery", "15.9")], "--battery"),
         ([("--battery", "24 V")], "no pack of 4 cells rests at 24 V"),
+        ([("--battery", "4.1 V")], "was one cell measured?"),
+        ([("--by", " ")], "names nobody"),
+        ([("--ticked", "gauge-set,foo")], "there is no item `foo`"),
+        (
+            [("--at", "2027-06-15T09:45[Asia/Tokyo]")],
+            "is not a point in time",
+        ),
+        ([("--output", "r.txt")], "ends in `.yaml`"),
         ([("--charge", "150 %")], "--charge"),
         ([("--at", "2027-06-15")], "is not a point in time"),
         ([("--at", "noon")], "is not a point in time"),
@@ -368,4 +376,51 @@ fn at_a_terminal_it_asks() {
         "{text}"
     );
     assert_eq!(output.status.code(), Some(1));
+}
+
+/// What a change, or a slip, could leave unread ends the launch, and so does a run under way already.
+#[test]
+fn what_cannot_be_read_and_what_was_launched_already_end_it() {
+    let unread = |path: &str, text: &[u8]| {
+        let repo = Repo::new();
+        let at = repo.path().join(path);
+        std::fs::create_dir_all(at.parent().unwrap()).unwrap();
+        std::fs::write(at, text).unwrap();
+        let (status, _, said) = launch(&repo, "north-bay-lines", &go());
+        (status, said)
+    };
+    for (path, text) in [
+        ("plans/rules/second.yaml", &b"\xff\xfe"[..]),
+        ("plans/rules/second.yaml", b"kind: rule\nx: [\n"),
+        ("launches/before.yaml", b"kind: launch\nformat: 1\nzz: 1\n"),
+    ] {
+        let (status, said) = unread(path, text);
+        assert_eq!(status, 2, "{path}: {said}");
+        assert!(said.contains(path), "{said}");
+    }
+    // The same launch under another version of the plan.
+    let repo = Repo::new();
+    assert_eq!(launch(&repo, "north-bay-lines", &go()).0, 0);
+    repo.append(NORTH, "# a remark");
+    let (status, decision) = decided(
+        &repo,
+        "north-bay-lines",
+        &with(&[("--at", "2027-06-15T09:45")]),
+    );
+    assert_eq!(
+        (status, reasons(&decision)),
+        (1, vec!["launched-before".into()])
+    );
+    // A folder of records that leads elsewhere.
+    let repo = Repo::new();
+    let elsewhere = tempfile::tempdir().unwrap();
+    std::os::unix::fs::symlink(elsewhere.path(), repo.path().join("launches")).unwrap();
+    let (status, _, said) = launch(&repo, "north-bay-lines", &go());
+    assert!(status == 64 && said.contains("no link"), "{status} {said}");
+    assert!(
+        std::fs::read_dir(elsewhere.path())
+            .unwrap()
+            .next()
+            .is_none()
+    );
 }

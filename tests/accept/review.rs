@@ -186,3 +186,41 @@ fn a_policy_that_lets_more_be_waived_is_weakened() {
         "{report}"
     );
 }
+
+#[test]
+fn a_waiver_is_told_of_where_the_plan_under_it_changes() {
+    let repo = Repo::new();
+    repo.append(UPWIND, WAIVER);
+    let base = repo.commit();
+    repo.edit(UPWIND, "charge_at_launch: 100 %", "charge_at_launch: 99 %");
+    let (status, report) = repo.json(&["review", &base]);
+    assert_eq!(status, 1, "{report}");
+    assert_eq!(
+        severity(&report, "waiver-added").as_deref(),
+        Some("warning")
+    );
+}
+
+/// The file of signers moved along with its policy is the same file all the same.
+#[test]
+fn signers_are_compared_wherever_their_file_lies() {
+    let key = Key::new();
+    let repo = signed_by(&key);
+    let base = repo.commit();
+    repo.git(&["mv", "plans/policy", "plans/pol"]);
+    let (_, report) = repo.json(&["review", &base]);
+    assert!(
+        !rules(&report).contains(&"signers-changed".to_owned()),
+        "{report}"
+    );
+    repo.append(
+        "plans/pol/signers",
+        &format!("survey-lead {}", Key::new().public),
+    );
+    let (status, report) = repo.json(&["review", &base]);
+    assert_eq!(status, 1);
+    assert!(
+        rules(&report).contains(&"signers-changed".to_owned()),
+        "{report}"
+    );
+}

@@ -62,7 +62,16 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
         let cells = f64::from(battery.cells.value);
         let chemistry = battery.chemistry.value;
         let full = chemistry.open_circuit_voltage(1.0).get() * cells;
-        if resting.get() > full * 1.03 || resting.get() <= 0.0 {
+        // One cell's reading for the pack's is the usual slip.
+        let empty = chemistry.least_voltage().get() * cells;
+        if resting.get() < empty * 0.8 {
+            return Err(format!(
+                "a pack of {cells} cells that rests at {resting} is far below empty, {}; was one cell \
+                 measured?",
+                Voltage::volts(empty)
+            ));
+        }
+        if resting.get() > full * 1.03 {
             return Err(format!(
                 "no pack of {cells} cells rests at {resting}; a full one does at {}",
                 Voltage::volts(full)
