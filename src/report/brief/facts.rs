@@ -16,7 +16,7 @@ fn name(figure: &str) -> &str {
         "duration" => "time out",
         "energy" => "energy for it",
         "reserve_at_end" => "left at the end",
-        "reserve_at_farthest" => "to spare at the turnaround",
+        "reserve_at_farthest" => "to spare at the farthest point",
         "point_of_no_return" => "point of no return at",
         other => other,
     }
