@@ -1,10 +1,8 @@
 //! `offing baseline` and `offing digest`.
 
-use jiff::civil::Date;
-
 use super::args::{Baseline, Digest};
-use super::{Failure, output};
-use crate::check::{Digester, NoAnswer, asked, check, strike};
+use super::{Failure, output, settings};
+use crate::check::{Digester, asked, check, strike};
 use crate::report::{BaselineHead, MOST_IN_BASELINE, baseline_text, for_baseline};
 use crate::source::{Tree, WorkTree, open_argument, printable_line};
 
@@ -65,10 +63,7 @@ fn head(options: &Baseline) -> Result<BaselineHead<'_>, Failure> {
         .review_by
         .as_deref()
         .ok_or_else(|| lacking("review-by"))?;
-    if review_by.len() != "2027-03-01".len() || review_by.parse::<Date>().is_err() {
-        let text = format!("--review-by: `{review_by}` is not a day; write `2027-03-01`");
-        return Err(Failure::Usage(text));
-    }
+    settings::day(review_by, "review-by")?;
     let filled = |value: &'_ Option<String>| value.as_ref().is_some_and(|v| !v.trim().is_empty());
     if !filled(&options.by) {
         return Err(lacking("by"));
@@ -132,7 +127,7 @@ fn told(path: &str, holds: usize, struck: usize) -> Result<u8, Failure> {
 pub(super) fn digest(options: &Digest) -> Result<u8, Failure> {
     let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
     let tree: &dyn Tree = &opened.tree;
-    let asked = asked(tree, &options.mission, options.policy.as_deref()).map_err(refused)?;
+    let asked = asked(tree, &options.mission, options.policy.as_deref())?;
     let mut digester: Digester<'_> = asked.loaded.digester();
     let digests = digester.plan(&asked.plan, &asked.policy);
     let text = if options.whole {
@@ -142,11 +137,4 @@ pub(super) fn digest(options: &Digest) -> Result<u8, Failure> {
     };
     output::print(&text)?;
     Ok(0)
-}
-
-fn refused(error: NoAnswer) -> Failure {
-    match error {
-        NoAnswer::Asked(text) => Failure::Usage(text),
-        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
-    }
 }

@@ -3,7 +3,7 @@
 use super::args::Brief;
 use super::progress::Progressing;
 use super::{Failure, output, settings};
-use crate::check::{Extras, NoAnswer, Sought, asked, judged, limits};
+use crate::check::{Extras, Sought, asked, judged, limits};
 use crate::report::{brief, exit_status};
 use crate::source::open_argument;
 use crate::units::Angle;
@@ -13,10 +13,7 @@ const STEP: f64 = 10.0;
 
 pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
     let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let found = asked(&opened.tree, &options.mission, None).map_err(|error| match error {
-        NoAnswer::Asked(text) => Failure::Usage(text),
-        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
-    })?;
+    let found = asked(&opened.tree, &options.mission, None)?;
     let extras = Extras {
         pictures: true,
         ..Extras::default()

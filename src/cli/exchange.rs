@@ -4,7 +4,6 @@ use std::path::Path;
 
 use super::args::{Export, ExportForm, Import};
 use super::{Failure, output};
-use crate::check::NoAnswer;
 use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
 use crate::source::{Tree as _, open_argument, printable_line};
 
@@ -15,10 +14,7 @@ pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
     let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
     let course = match export(&opened.tree, &options.mission, options.despite_findings) {
         Ok(course) => course,
-        Err(NoExport::NoAnswer(NoAnswer::Asked(text))) => return Err(Failure::Usage(text)),
-        Err(NoExport::NoAnswer(NoAnswer::Unreadable(text))) => {
-            return Err(Failure::Unreadable(text));
-        }
+        Err(NoExport::NoAnswer(error)) => return Err(error.into()),
         Err(NoExport::NotKept(standing)) => {
             output::complain(&refusal(&options.mission, &standing));
             return Ok(1);

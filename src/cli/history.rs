@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
 use super::{Failure, output, settings};
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
-use crate::history::{Filter, NotRecorded, Records, Said, record as recorded, verify};
+use crate::history::{Filter, Records, Said, record as recorded, verify};
 use crate::plan::flight::End;
 use crate::review::git::{GitError, Repository, commit};
 use crate::source::{WorkTree, printable_line};
@@ -88,10 +88,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
             None => options.track.display().to_string(),
         },
     };
-    let (id, text) = recorded(&tree, &git, &said).map_err(|error| match error {
-        NotRecorded::Asked(text) => Failure::Usage(text),
-        NotRecorded::Unreadable(text) => Failure::Unreadable(text),
-    })?;
+    let (id, text) = recorded(&tree, &git, &said)?;
     let path = match &options.output {
         Some(path) => path.clone(),
         None => tree.root().join(FOLDER).join(format!("{id}.yaml")),
@@ -155,14 +152,7 @@ pub(super) fn history(options: &History) -> Result<u8, Failure> {
 }
 
 fn day(text: Option<&str>, option: &str) -> Result<Option<Date>, Failure> {
-    let Some(text) = text else { return Ok(None) };
-    let read = (text.len() == "2026-05-12".len()).then(|| text.parse::<Date>().ok());
-    match read.flatten() {
-        Some(day) => Ok(Some(day)),
-        None => Err(Failure::Usage(format!(
-            "--{option}: `{text}` is not a day; write `2026-05-12`"
-        ))),
-    }
+    text.map(|text| settings::day(text, option)).transpose()
 }
 
 fn list(options: &History) -> Result<u8, Failure> {

@@ -5,12 +5,12 @@ use std::io::{BufRead as _, IsTerminal as _, Write as _};
 use std::path::Path;
 
 use jiff::Timestamp;
-use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
 use super::args::{Launch, LaunchFormat};
 use super::{Failure, output, settings, wind};
-use crate::check::{BatteryRead, NoAnswer, Readings, asked, launch};
+use crate::check::{BatteryRead, Readings, asked, launch};
+use crate::plan::point_in_time;
 use crate::report::{Typed, launch_id, launch_json, launch_record, launch_text};
 use crate::source::{WorkTree, open_argument, printable_line};
 use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
@@ -25,7 +25,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
     // Decisions of before lie anywhere in the repository.
     let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
-    let found = asked(&tree, &options.mission, None).map_err(refused)?;
+    let found = asked(&tree, &options.mission, None)?;
     let zone = found.plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
     let demanded: Vec<String> = found
         .policy
@@ -44,7 +44,6 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     );
     let in_charge = found.plan.mission.people.team.as_ref();
     let in_charge = in_charge.map_or_else(String::new, |team| team.person_in_charge.value.clone());
-    drop(found);
     let asking = Asking::new();
     let typed_wind = asking.or_ask(
         options.wind.clone(),
@@ -92,7 +91,8 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         }
     }
     let at = match &options.at {
-        Some(text) => moment(text, &zone)?,
+        Some(text) => point_in_time(text, Some(&zone))
+            .map_err(|why| Failure::Usage(format!("--at: {why}")))?,
         None => Timestamp::now(),
     };
     let readings = Readings {
@@ -103,7 +103,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         ticked,
         digest: options.digest.clone(),
     };
-    let decision = launch(&tree, &options.mission, &readings).map_err(refused)?;
+    let decision = launch(&tree, found, &readings)?;
     let record = match &options.output {
         Some(path) => path.clone(),
         None => tree
@@ -169,13 +169,6 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-fn refused(error: NoAnswer) -> Failure {
-    match error {
-        NoAnswer::Asked(text) => Failure::Usage(text),
-        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
-    }
-}
-
 /// A voltage, and what half of its last digit is worth.
 fn voltage(text: &str) -> Result<(Voltage, Voltage), Failure> {
     let read = parse_quantity(text, Dimension::VOLTAGE)
@@ -203,27 +196,6 @@ fn share(text: &str) -> Result<Ratio, Failure> {
         )));
     }
     Ok(Ratio::fraction(read.value))
-}
-
-/// A time: with its offset, of a day at the site, or of the site's own day.
-fn moment(text: &str, zone: &TimeZone) -> Result<Timestamp, Failure> {
-    if let (Ok(time), false) = (text.parse::<Timestamp>(), text.contains('[')) {
-        return Ok(time);
-    }
-    let refusal = || {
-        Failure::Usage(format!(
-            "--at: `{text}` is not a point in time; write `2026-05-12T09:05` or with an offset, \
-             `2026-05-12T09:05+01:00`"
-        ))
-    };
-    // A zone in brackets would be dropped without a word.
-    if !text.contains(['T', 't', ' ']) || text.contains('[') {
-        return Err(refusal());
-    }
-    let civil: DateTime = text.parse().map_err(|_| refusal())?;
-    zone.to_ambiguous_timestamp(civil)
-        .unambiguous()
-        .map_err(|_| refusal())
 }
 
 /// Asking for what was not given, where there is somebody to ask.

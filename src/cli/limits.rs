@@ -3,7 +3,7 @@
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
 use super::{Failure, output, settings, wind};
-use crate::check::{Given, NoAnswer, Sought, limits};
+use crate::check::{Given, Sought, limits};
 use crate::report::{limits_json, limits_polar, limits_text};
 use crate::source::open_argument;
 use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
@@ -26,10 +26,7 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
         &|progressed| progress.tell(progressed),
     );
     drop(progress);
-    let found = found.map_err(|error| match error {
-        NoAnswer::Asked(text) => Failure::Usage(text),
-        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
-    })?;
+    let found = found?;
     if let Some(file) = &options.figure {
         output::deliver(&limits_polar(&found).file(), Some(file))?;
     }

@@ -26,6 +26,8 @@ use clap::Parser as _;
 
 use args::{Arguments, Command};
 
+use crate::check::NoAnswer;
+
 /// The command line could not be understood (`EX_USAGE` of sysexits.h).
 const USAGE: u8 = 64;
 /// The input could not be read or judged.
@@ -42,6 +44,15 @@ pub(crate) enum Failure {
     Unreadable(String),
     /// The output could not be written.
     NotWritten(std::io::Error),
+}
+
+impl From<NoAnswer> for Failure {
+    fn from(error: NoAnswer) -> Self {
+        match error {
+            NoAnswer::Asked(text) => Self::Usage(text),
+            NoAnswer::Unreadable(text) => Self::Unreadable(text),
+        }
+    }
 }
 
 /// Runs the program and returns its exit status.

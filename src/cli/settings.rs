@@ -2,8 +2,12 @@
 
 use std::io::IsTerminal as _;
 
+use jiff::civil::Date;
+
+use super::Failure;
 use super::args::{Colour, Drawing, FailOn};
 use crate::finding::Severity;
+use crate::plan::whole_day;
 use crate::report::Settings;
 
 /// Width where nothing says otherwise.
@@ -41,4 +45,13 @@ pub(super) fn failing(fail_on: FailOn) -> Severity {
         FailOn::Warning => Severity::Warning,
         FailOn::Advice => Severity::Advice,
     }
+}
+
+/// A day, as an option gives it.
+pub(super) fn day(text: &str, option: &str) -> Result<Date, Failure> {
+    whole_day(text).ok_or_else(|| {
+        Failure::Usage(format!(
+            "--{option}: `{text}` is not a day; write `2027-03-01`"
+        ))
+    })
 }

@@ -2,7 +2,7 @@
 
 use super::args::{Window, WindowFormat};
 use super::{Failure, output, settings};
-use crate::check::{NoAnswer, window};
+use crate::check::window;
 use crate::report::{window_json, window_text};
 use crate::source::open_argument;
 use crate::units::{Dimension, Time, Typed as _, parse_quantity};
@@ -16,11 +16,7 @@ pub(super) fn run(options: &Window) -> Result<u8, Failure> {
         &options.mission,
         options.policy.as_deref(),
         Time::from_stored(step.value),
-    )
-    .map_err(|error| match error {
-        NoAnswer::Asked(text) => Failure::Usage(text),
-        NoAnswer::Unreadable(text) => Failure::Unreadable(text),
-    })?;
+    )?;
     let text = match options.format {
         WindowFormat::Terminal => window_text(&found, &settings::drawing(&options.drawing)),
         WindowFormat::Json => window_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,

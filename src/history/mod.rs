@@ -8,7 +8,7 @@ mod record;
 pub mod report;
 
 pub use listing::{Filter, Totals, Within};
-pub use record::{NotRecorded, Said, record};
+pub use record::{Said, record};
 
 use crate::check::sha256;
 use crate::finding::{Finding, Nature, Severity, sort};

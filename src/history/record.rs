@@ -42,29 +42,9 @@ pub struct Said {
     pub kept: String,
 }
 
-/// Why a run is not recorded.
-#[derive(Debug, thiserror::Error)]
-pub enum NotRecorded {
-    /// What was asked for is not there, or does not go together.
-    #[error("{0}")]
-    Asked(String),
-    /// Something cannot be read.
-    #[error("{0}")]
-    Unreadable(String),
-}
-
-impl From<NoHistory> for NotRecorded {
+impl From<NoHistory> for NoAnswer {
     fn from(error: NoHistory) -> Self {
         Self::Unreadable(error.to_string())
-    }
-}
-
-impl From<NoAnswer> for NotRecorded {
-    fn from(error: NoAnswer) -> Self {
-        match error {
-            NoAnswer::Asked(text) => Self::Asked(text),
-            NoAnswer::Unreadable(text) => Self::Unreadable(text),
-        }
     }
 }
 
@@ -72,18 +52,14 @@ impl From<NoAnswer> for NotRecorded {
 /// the records before it from the tree.
 ///
 /// # Errors
-/// [`NotRecorded`] where something cannot be read or does not go together: a chain that is broken
+/// [`NoAnswer`] where something cannot be read or does not go together: a chain that is broken
 /// already, a run that is recorded already, a decision about another plan.
-pub fn record(
-    tree: &dyn Tree,
-    git: &dyn Git,
-    said: &Said,
-) -> Result<(String, String), NotRecorded> {
+pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<(String, String), NoAnswer> {
     let records = Records::read(tree).map_err(NoHistory::from)?;
     if let Some(problem) = records.problems.first() {
         let at = records.sources.position(problem.span);
         let path = records.sources.path(problem.span.source);
-        return Err(NotRecorded::Unreadable(format!(
+        return Err(NoAnswer::Unreadable(format!(
             "{path}:{}: {}; a chain that cannot be read is not carried on",
             at.line, problem.message
         )));
@@ -93,7 +69,7 @@ pub fn record(
     let (plan, policy) = (found.plan, found.policy);
     let outcome = judged(found.loaded, None, None);
     let checked = outcome.checked.first().ok_or_else(|| {
-        NotRecorded::Unreadable(format!(
+        NoAnswer::Unreadable(format!(
             "`{}` could not be judged in that commit",
             said.mission
         ))
@@ -106,11 +82,11 @@ pub fn record(
         (None, None) => {
             let text =
                 "there is no decision on this launch, so when it was has to be said: `--launched`";
-            return Err(NotRecorded::Asked(text.to_owned()));
+            return Err(NoAnswer::Asked(text.to_owned()));
         }
     };
     if said.ended < launched || said.recorded < said.ended {
-        return Err(NotRecorded::Asked(format!(
+        return Err(NoAnswer::Asked(format!(
             "the times do not follow one another: launched {launched}, back {}, recorded {}",
             said.ended, said.recorded
         )));
@@ -120,7 +96,7 @@ pub fn record(
         flight.digest.value == digests.whole && flight.launched.value == launched
     });
     if let Some(again) = again {
-        return Err(NotRecorded::Asked(format!(
+        return Err(NoAnswer::Asked(format!(
             "this run is recorded already, in {}",
             printable_line(&again.path)
         )));
@@ -128,7 +104,7 @@ pub fn record(
     if let Some(last) = records.records.last()
         && last.flight.recorded.value > said.recorded
     {
-        return Err(NotRecorded::Asked(format!(
+        return Err(NoAnswer::Asked(format!(
             "the record before this one, {}, was recorded later, at {}",
             printable_line(&last.path),
             last.flight.recorded.value
@@ -233,17 +209,17 @@ fn decision<'a>(
     said: &Said,
     digests: &Digests,
     mission: &str,
-) -> Result<Option<&'a super::Launch>, NotRecorded> {
+) -> Result<Option<&'a super::Launch>, NoAnswer> {
     if let Some(id) = &said.decision {
         let named = records
             .launches
             .iter()
             .find(|one| one.decided.id.value == *id);
         let Some(launch) = named else {
-            return Err(NotRecorded::Asked(format!("there is no decision `{id}`")));
+            return Err(NoAnswer::Asked(format!("there is no decision `{id}`")));
         };
         if launch.decided.digest.value != digests.whole {
-            return Err(NotRecorded::Asked(format!(
+            return Err(NoAnswer::Asked(format!(
                 "decision `{id}` is about another plan than the commit holds; name the commit that was run \
                  with `--commit`"
             )));
@@ -259,7 +235,7 @@ fn decision<'a>(
             .iter()
             .filter(|one| one.decided.mission.value == mission && one.decided.go);
         if let Some(other) = others.next_back() {
-            return Err(NotRecorded::Asked(format!(
+            return Err(NoAnswer::Asked(format!(
                 "the launch of `{mission}` was decided by `{}` on another plan than the commit holds; name \
                  the commit that was run with `--commit`",
                 other.decided.id.value

@@ -1,7 +1,5 @@
 //! Findings that were there when a repository began to be checked.
 
-use std::cell::RefCell;
-
 use jiff::civil::Date;
 
 use super::gather::FileOfKind;
@@ -43,14 +41,7 @@ pub struct Baseline {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn baseline(file: &FileOfKind) -> Result<Baseline, Vec<Problem>> {
-    let problems = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &problems);
-    let read = read(fields);
-    let problems = problems.into_inner();
-    match read {
-        Some(baseline) if problems.is_empty() => Ok(baseline),
-        _ => Err(problems),
-    }
+    file.read(read)
 }
 
 fn read(fields: Fields<'_>) -> Option<Baseline> {

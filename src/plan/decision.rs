@@ -1,7 +1,5 @@
 //! The record of a decision on a launch.
 
-use std::cell::RefCell;
-
 use jiff::Timestamp;
 
 use super::gather::FileOfKind;
@@ -40,14 +38,7 @@ pub struct Decided {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn decided(file: &FileOfKind) -> Result<Decided, Vec<Problem>> {
-    let problems = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &problems);
-    let read = read(fields);
-    let problems = problems.into_inner();
-    match read {
-        Some(decided) if problems.is_empty() => Ok(decided),
-        _ => Err(problems),
-    }
+    file.read(read)
 }
 
 fn read(fields: Fields<'_>) -> Option<Decided> {

@@ -1,7 +1,5 @@
 //! The record of a plan that was run.
 
-use std::cell::RefCell;
-
 use jiff::Timestamp;
 
 use super::gather::FileOfKind;
@@ -133,14 +131,7 @@ pub struct Flight {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn flight(file: &FileOfKind) -> Result<Flight, Vec<Problem>> {
-    let problems = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &problems);
-    let read = read(fields);
-    let problems = problems.into_inner();
-    match read {
-        Some(flight) if problems.is_empty() => Ok(flight),
-        _ => Err(problems),
-    }
+    file.read(read)
 }
 
 fn input(fields: Fields<'_>) -> Option<Input> {

@@ -1,10 +1,12 @@
 //! Finding a team's files by their content, and reading each of them once.
 
+use std::cell::RefCell;
+
 use rayon::prelude::*;
 
 use super::heading::Heading;
 use crate::document::{Document, Node, ParseLimits, Value, parse};
-use crate::schema::{Kind, Problem, explain, needed_fields, validate};
+use crate::schema::{Fields, Kind, Problem, explain, needed_fields, validate};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
@@ -23,6 +25,25 @@ pub struct FileOfKind {
     pub document: Document,
     /// Whether it fits its schema; one that does not is not judged.
     pub sound: bool,
+}
+
+impl FileOfKind {
+    /// Reads the file, which fits its schema, into a value.
+    ///
+    /// # Errors
+    /// Every [`Problem`] that was met.
+    pub(super) fn read<T>(
+        &self,
+        with: impl FnOnce(Fields<'_>) -> Option<T>,
+    ) -> Result<T, Vec<Problem>> {
+        let problems = RefCell::new(Vec::new());
+        let read = with(Fields::root(&self.document.root, &problems));
+        let problems = problems.into_inner();
+        match read {
+            Some(value) if problems.is_empty() => Ok(value),
+            _ => Err(problems),
+        }
+    }
 }
 
 /// What a repository holds.

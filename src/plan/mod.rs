@@ -35,6 +35,7 @@ pub use conditions::{Forecast, Wind};
 pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml, read_file};
 pub use heading::Heading;
 pub use link::{Linked, NotChecked, link};
+pub use time::{point_in_time, whole_day};
 
 use crate::schema::Stated;
 use mission::Mission;

@@ -13,7 +13,7 @@ pub(super) fn moment(
     zone: Option<&TimeZone>,
 ) -> Option<Stated<Timestamp>> {
     let text = fields.text(key)?;
-    match parse(&text.value, zone) {
+    match point_in_time(&text.value, zone) {
         Ok(time) => Some(text.map(|_| time)),
         Err(message) => {
             fields.problem(Problem::value(text.span(), format!("`{key}`: {message}")));
@@ -22,18 +22,26 @@ pub(super) fn moment(
     }
 }
 
-fn parse(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
+/// A point in time as people write it: with its offset, or in a time zone.
+///
+/// # Errors
+/// What is wrong, in a sentence.
+pub fn point_in_time(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
     if text.len() > 40 {
         return Err("this is too long for a point in time".to_owned());
-    }
-    if let Ok(time) = text.parse::<Timestamp>() {
-        return Ok(time);
     }
     let refusal = || {
         format!(
             "`{text}` is not a point in time; write `2026-05-12T09:00` or with an offset, `2026-05-12T09:00+01:00`"
         )
     };
+    // A zone in brackets would be dropped without a word.
+    if text.contains('[') {
+        return Err(refusal());
+    }
+    if let Ok(time) = text.parse::<Timestamp>() {
+        return Ok(time);
+    }
     // A date alone would silently mean midnight.
     if !text.contains(['T', 't', ' ']) {
         return Err(refusal());
@@ -71,7 +79,8 @@ pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
 }
 
 /// A day and nothing more: of a point in time the hour would be dropped without a word.
-pub(super) fn whole_day(text: &str) -> Option<Date> {
+#[must_use]
+pub fn whole_day(text: &str) -> Option<Date> {
     (text.len() == "2026-05-12".len())
         .then(|| text.parse().ok())
         .flatten()

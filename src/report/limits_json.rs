@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::json::without_controls;
+use super::program::{PROGRAM, Program};
 use super::{CAUTION, limits, quantity};
 use crate::check::{
     Alternative, BandWind, Barred, Binding, Change, Limits, Moved, Passing, Room, Sector, Steady,
@@ -240,12 +241,6 @@ fn moved(one: &Moved) -> MovedRecord<'_> {
 }
 
 #[derive(Serialize)]
-struct Program {
-    name: &'static str,
-    version: &'static str,
-}
-
-#[derive(Serialize)]
 struct Record<'a> {
     format: &'static str,
     version: u32,
@@ -283,10 +278,7 @@ pub fn limits_json(found: &Limits) -> Result<String, serde_json::Error> {
     let record = Record {
         format: LIMITS_FORMAT,
         version: LIMITS_VERSION,
-        program: Program {
-            name: "offing",
-            version: env!("CARGO_PKG_VERSION"),
-        },
+        program: PROGRAM,
         mission: &found.mission,
         path: &found.path,
         policy: &found.policy,

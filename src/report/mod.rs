@@ -22,6 +22,7 @@ pub mod merge;
 mod nearest;
 mod overview;
 mod paint;
+mod program;
 mod prose;
 mod quantity;
 mod quoted;

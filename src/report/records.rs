@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::program::{PROGRAM, Program};
 use super::quantity;
 use super::tally::{Counts, MissionTally, Tally};
 use crate::check::{Approval, Failing, InForce, InputDigest, Judged, Outcome, PartOf};
@@ -21,12 +22,6 @@ pub(super) struct Report<'a> {
     not_checked: Vec<NotCheckedRecord<'a>>,
     notes: &'a [String],
     limits_in_force: Vec<LimitRecord<'a>>,
-}
-
-#[derive(Serialize)]
-struct Program {
-    name: &'static str,
-    version: &'static str,
 }
 
 #[derive(Serialize)]
@@ -219,10 +214,7 @@ impl<'a> Report<'a> {
         Self {
             format: super::FORMAT,
             version: super::VERSION,
-            program: Program {
-                name: "offing",
-                version: env!("CARGO_PKG_VERSION"),
-            },
+            program: PROGRAM,
             partition: outcome.part_of.as_ref().map(partition),
             summary: Summary {
                 findings: counts(tally.findings),

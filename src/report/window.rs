@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::CAUTION;
 use super::json::without_controls;
 use super::paint::Look;
+use super::program::{PROGRAM, Program};
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
 use super::quantity;
 use super::terminal::{NARROWEST, Settings};
@@ -156,12 +157,6 @@ struct StretchRecord<'a> {
 }
 
 #[derive(Serialize)]
-struct Program {
-    name: &'static str,
-    version: &'static str,
-}
-
-#[derive(Serialize)]
 struct Record<'a> {
     format: &'static str,
     version: u32,
@@ -221,10 +216,7 @@ pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
     let record = Record {
         format: WINDOW_FORMAT,
         version: WINDOW_VERSION,
-        program: Program {
-            name: "offing",
-            version: env!("CARGO_PKG_VERSION"),
-        },
+        program: PROGRAM,
         mission: &window.mission,
         path: &window.path,
         policy: &window.policy,

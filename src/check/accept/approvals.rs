@@ -49,6 +49,15 @@ pub struct Approval {
     pub good: bool,
 }
 
+/// Whether a role has signed the plan as it is.
+#[must_use]
+pub fn signed_by(approvals: &[Approval], role: &str) -> bool {
+    let name = principal(role);
+    approvals
+        .iter()
+        .any(|one| one.good && Some(&one.principal) == name.as_ref())
+}
+
 /// The name under which a role signs: with hyphens for spaces. `None` where other characters stand
 /// in the way.
 #[must_use]

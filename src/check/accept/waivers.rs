@@ -1,7 +1,7 @@
 //! Waivers of a mission put on its findings. One that is not in order waives nothing.
 
 use super::approvals::Approval;
-use super::{begin, launch_days, past, principal, worse};
+use super::{begin, launch_days, past, signed_by, worse};
 use crate::finding::{Acceptance, Accepted, Finding, FindingBuilder, Nature, Severity};
 use crate::plan::Plan;
 use crate::plan::people::says_nothing;
@@ -166,10 +166,7 @@ fn unsigned(
     waivable: &crate::rules::Waivable,
 ) -> Option<FindingBuilder> {
     let role = &waiver.approved_by.value;
-    let signed = approvals
-        .iter()
-        .any(|approval| approval.good && Some(&approval.principal) == principal(role).as_ref());
-    if signed || !waivable.signed.value {
+    if !waivable.signed.value || signed_by(approvals, role) {
         return None;
     }
     let text = format!(

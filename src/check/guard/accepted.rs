@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::{Guard, begin};
 use crate::check::Inputs;
-use crate::check::accept::{Accepting, Approval, of_plan, principal};
+use crate::check::accept::{Accepting, Approval, of_plan, signed_by};
 use crate::finding::Severity;
 use crate::plan::waivers::Waiver;
 use crate::plan::{Plan, SIGNATURE};
@@ -63,9 +63,7 @@ impl Guard<'_> {
     ) {
         let (rule, about) = (&waiver.rule.value, &waiver.about.value);
         let role = &waiver.approved_by.value;
-        let signed = approvals
-            .iter()
-            .any(|one| one.good && Some(&one.principal) == principal(role).as_ref());
+        let signed = signed_by(approvals, role);
         let severity = if signed {
             Severity::Advice
         } else {
@@ -101,10 +99,7 @@ impl Guard<'_> {
     /// not what is there now, unless the role has signed the plan as it is.
     fn rests_on_change(&mut self, plan: &Plan, waiver: &Waiver, approvals: &[Approval]) {
         let role = &waiver.approved_by.value;
-        let signed = approvals
-            .iter()
-            .any(|one| one.good && Some(&one.principal) == principal(role).as_ref());
-        if signed {
+        if signed_by(approvals, role) {
             return;
         }
         let (rule, about) = (&waiver.rule.value, &waiver.about.value);

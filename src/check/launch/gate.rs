@@ -1,7 +1,7 @@
 //! What of a launch itself keeps the boat ashore, whatever the rules say of the plan.
 
 use super::super::Loaded;
-use super::super::accept::{Approval, principal};
+use super::super::accept::{Approval, signed_by};
 use super::super::digest::Digests;
 use super::{Readings, Reason};
 use crate::plan::Plan;
@@ -135,11 +135,7 @@ impl<'a> Gate<'a> {
             return;
         };
         for role in &of_policy.needed {
-            let name = principal(&role.value);
-            let good = approvals
-                .iter()
-                .any(|one| one.good && Some(&one.principal) == name.as_ref());
-            if !good {
+            if !signed_by(approvals, &role.value) {
                 let says = format!("`{}` has not signed this plan as it is", role.value);
                 self.add("approval-missing", &says);
             }

@@ -81,19 +81,20 @@ pub struct Decision {
 /// How many rules nearest to their limits are told.
 const NEAREST: usize = 5;
 
-/// Judges a mission, named by its id or its path, with what is read at the water. It has to keep
-/// every rule of severity error both as it was planned, at the time that the launch is at, and with
-/// the readings in place of its wind and charge.
+/// Judges a mission, as [`asked`] finds it, with what is read at the water. It has to keep every rule
+/// of severity error both as it was planned, at the time that the launch is at, and with the readings
+/// in place of its wind and charge.
 ///
 /// # Errors
-/// [`NoAnswer`] where the mission or its policy is not there or has errors, or a reading cannot be.
-pub fn launch(tree: &dyn Tree, mission: &str, readings: &Readings) -> Result<Decision, NoAnswer> {
+/// [`NoAnswer`] where it cannot be judged, or a reading cannot be.
+pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Decision, NoAnswer> {
     let Asked {
         loaded,
         plan,
         policy: effective,
         notes,
-    } = asked(tree, mission, None)?;
+    } = found;
+    let mission = plan.path.as_str();
     let (with_readings, told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
     let mut gate = gate::Gate::new(&plan, &effective, readings);
     gate.time();

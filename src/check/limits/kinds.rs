@@ -7,14 +7,6 @@ use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
 
 use super::super::Binding;
 
-/// Measures of what a plan states of its wind, and not of what that wind does.
-const STATED: [&str; 4] = [
-    "mission.wind_blows",
-    "mission.wind_mean",
-    "mission.gust_factor",
-    "mission.wind_spread",
-];
-
 /// Measures that cost next to nothing, which are looked at first.
 const CHEAP: [&str; 7] = [
     "mission.wind_share",
@@ -63,7 +55,9 @@ impl<'a> Kinds<'a> {
             let measures = rule.rule.measures();
             if !measures.iter().any(asks_for_wind) {
                 kinds.fixed.push(rule);
-            } else if measures.iter().all(|m| STATED.contains(&m.name))
+            } else if measures
+                .iter()
+                .all(|m| measures::OF_PLANNED_WIND.contains(&m.name))
                 && rule.bound.limit(Side::AtMost).is_none()
             {
                 kinds.stated.push(rule);
