@@ -128,7 +128,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         charge: options.charge.as_deref(),
     };
     // Recorded before it is told, so that no answer is without its record.
-    output::deliver(&launch_record(&decision, &typed), Some(&record))?;
+    output::deliver_new(&launch_record(&decision, &typed), &record)?;
     let shown = record.strip_prefix(tree.root()).unwrap_or(&record);
     let shown = shown.display().to_string();
     let text = match options.format {

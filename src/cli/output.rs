@@ -4,7 +4,7 @@ use std::io::Write as _;
 use std::path::Path;
 
 use super::Failure;
-use crate::source::{printable_block, write_atomically};
+use crate::source::{printable_block, write_atomically, write_new};
 
 /// Writes a report. A reader that has seen enough (`offing … | head`) is no fault, and changes
 /// nothing about the exit status.
@@ -30,10 +30,24 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     let Some(file) = file else {
         return print(text);
     };
-    write_atomically(file, text.as_bytes()).map_err(|error| {
-        let named = format!("{}: {error}", file.display());
-        Failure::NotWritten(std::io::Error::new(error.kind(), named))
+    write_atomically(file, text.as_bytes()).map_err(|error| not_written(file, &error))
+}
+
+/// Puts what is recorded once into its file, whole or not at all. One that is there stays as it is,
+/// whoever was first.
+pub(super) fn deliver_new(text: &str, file: &Path) -> Result<(), Failure> {
+    write_new(file, text.as_bytes()).map_err(|error| match error.kind() {
+        std::io::ErrorKind::AlreadyExists => Failure::Usage(format!(
+            "`{}` is there already, and what is recorded is not changed",
+            file.display()
+        )),
+        _ => not_written(file, &error),
     })
+}
+
+fn not_written(file: &Path, error: &std::io::Error) -> Failure {
+    let named = format!("{}: {error}", file.display());
+    Failure::NotWritten(std::io::Error::new(error.kind(), named))
 }
 
 /// Says what is wrong on the error stream. Nothing can be done where even that fails.

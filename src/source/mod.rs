@@ -32,7 +32,7 @@ pub use span::{SourceId, Span};
 pub use store::Sources;
 pub use tree::{Entry, Listing, Tree, checked_text};
 pub use work_tree::WorkTree;
-pub use write::write_atomically;
+pub use write::{write_atomically, write_new};
 
 #[cfg(test)]
 mod tests;

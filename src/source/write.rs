@@ -30,11 +30,41 @@ pub fn write_atomically(path: &Path, bytes: &[u8]) -> io::Result<()> {
         let _ = fs::remove_file(&temporary);
         return written;
     }
-    // The name is on disk once the folder is; not every file system can do this.
+    flush_folder(folder);
+    Ok(())
+}
+
+/// Writes a new file whole, and only where none has its name yet: of two who write it at once, one is
+/// told that it is there.
+///
+/// # Errors
+/// The system's, [`io::ErrorKind::AlreadyExists`] where there is one already; nothing is written then.
+pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".").suffix(".tmp");
+    // As any other file, what the user's mask leaves; a temporary one would be its maker's alone.
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    file.persist_noclobber(path).map_err(|error| error.error)?;
+    flush_folder(folder);
+    Ok(())
+}
+
+/// The name is on disk once the folder is; not every file system can do this.
+fn flush_folder(folder: &Path) {
     if let Ok(folder) = File::open(folder) {
         let _ = folder.sync_all();
     }
-    Ok(())
 }
 
 fn write_and_rename(
