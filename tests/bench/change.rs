@@ -12,7 +12,7 @@ use crate::lake::{self, Pack};
 /// How many missions there are.
 const MISSIONS: usize = 10_000;
 
-fn git(folder: &Path, arguments: &[&str]) {
+pub(crate) fn git(folder: &Path, arguments: &[&str]) {
     let status = Command::new("git")
         .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
         .args([

@@ -1,6 +1,7 @@
 //! How long a check takes, as a whole and in its parts; `docs/performance.md` has the figures.
 
 mod change;
+mod history;
 mod lake;
 
 use std::hint::black_box;
@@ -223,5 +224,13 @@ fn parts(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, whole, size, wind_limits, parts, change::change);
+criterion_group!(
+    benches,
+    whole,
+    size,
+    wind_limits,
+    parts,
+    change::change,
+    history::history
+);
 criterion_main!(benches);
