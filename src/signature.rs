@@ -1,4 +1,4 @@
-//! Signatures on plans, checked by OpenSSH's `ssh-keygen` (its manual, `-Y verify`; the format is
+//! Signatures on plans, on records of runs and on commits, checked by OpenSSH's `ssh-keygen` (its manual, `-Y verify`; the format is
 //! SSHSIG, PROTOCOL.sshsig of its sources), which knows files of allowed signers.
 
 use std::io::Write as _;
@@ -6,13 +6,36 @@ use std::process::{Command, Stdio};
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use tempfile::NamedTempFile;
 
-/// What a signature is for: one made for anything else is no approval.
-pub const NAMESPACE: &str = "offing-plan";
+/// What a signature is for: one made for anything else is none.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Purpose {
+    /// To approve of a plan.
+    Plan,
+    /// To stand for the record of a run.
+    Record,
+    /// To stand for a commit, as git has it made (its documentation: signature format).
+    Commit,
+}
+
+impl Purpose {
+    /// Its name, the namespace of the format.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Plan => "offing-plan",
+            Self::Record => "offing-record",
+            Self::Commit => "git",
+        }
+    }
+}
 
 /// One signature to check.
 #[derive(Clone, Copy, Debug)]
 pub struct Asked<'a> {
+    /// What it is to be for.
+    pub purpose: Purpose,
     /// Text of the file of allowed signers.
     pub signers: &'a str,
     /// Who is to have signed.
@@ -20,7 +43,7 @@ pub struct Asked<'a> {
     /// When the key has to be valid.
     pub at: Timestamp,
     /// What was signed.
-    pub statement: &'a str,
+    pub statement: &'a [u8],
     /// The signature, armoured.
     pub signature: &'a str,
 }
@@ -30,46 +53,14 @@ pub struct Asked<'a> {
 /// # Errors
 /// Why it is not good, or cannot be checked, in a clause.
 pub fn verify(asked: &Asked<'_>) -> Result<(), String> {
-    let kept = |what: &str, text: &str| -> std::io::Result<tempfile::NamedTempFile> {
-        let mut file = tempfile::Builder::new().prefix(what).tempfile()?;
-        file.write_all(text.as_bytes())?;
-        file.flush()?;
-        Ok(file)
+    let signers = kept("offing-signers", asked.signers)?;
+    let signature = kept("offing-signature", asked.signature)?;
+    let mut command = about("verify", (&signers, &signature), asked.at);
+    command.args(["-n", asked.purpose.name(), "-I", asked.principal]);
+    let said = match run(&mut command, asked.statement)? {
+        (true, _) => return Ok(()),
+        (false, said) => said,
     };
-    let unchecked = |error: std::io::Error| format!("it could not be checked ({error})");
-    let signers = kept("offing-signers", asked.signers).map_err(unchecked)?;
-    let signature = kept("offing-signature", asked.signature).map_err(unchecked)?;
-    let at = TimeZone::UTC
-        .to_datetime(asked.at)
-        .strftime("%Y%m%d%H%M%SZ");
-    let mut child = Command::new("ssh-keygen")
-        .args(["-Y", "verify", "-n", NAMESPACE])
-        .arg("-I")
-        .arg(asked.principal)
-        .arg(format!("-Overify-time={at}"))
-        .arg("-f")
-        .arg(signers.path())
-        .arg("-s")
-        .arg(signature.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::null())
-        .stderr(Stdio::piped())
-        .spawn()
-        .map_err(|error| match error.kind() {
-            std::io::ErrorKind::NotFound => {
-                "it could not be checked, because `ssh-keygen` is not installed".to_owned()
-            }
-            _ => unchecked(error),
-        })?;
-    if let Some(mut input) = child.stdin.take() {
-        // It may stop reading once it has seen that the signature is none.
-        let _ = input.write_all(asked.statement.as_bytes());
-    }
-    let output = child.wait_with_output().map_err(unchecked)?;
-    if output.status.success() {
-        return Ok(());
-    }
-    let said = String::from_utf8_lossy(&output.stderr);
     let why = if said.contains("incorrect signature") {
         "it signs something else"
     } else if said.contains("namespace") {
@@ -78,7 +69,78 @@ pub fn verify(asked: &Asked<'_>) -> Result<(), String> {
     {
         "it is no signature"
     } else {
-        "the key that made it may not sign for that role at the time of the launch"
+        "the key that made it may not sign for that role at that time"
     };
     Err(why.to_owned())
+}
+
+/// The roles for which the key of a signature may sign, at a time. What was signed is not looked at.
+///
+/// # Errors
+/// Why none may, or why it cannot be told, in a clause.
+pub fn principals(signers: &str, signature: &str, at: Timestamp) -> Result<Vec<String>, String> {
+    let signers = kept("offing-signers", signers)?;
+    let signature = kept("offing-signature", signature)?;
+    let mut command = about("find-principals", (&signers, &signature), at);
+    let (found, said) = run(&mut command, b"")?;
+    if !found {
+        return Err("no signer has the key that made it".to_owned());
+    }
+    Ok(said.lines().map(str::to_owned).collect())
+}
+
+fn unchecked(error: &std::io::Error) -> String {
+    format!("it could not be checked ({error})")
+}
+
+/// A text in a file of its own, which goes with the value.
+fn kept(what: &str, text: &str) -> Result<NamedTempFile, String> {
+    let write = || -> std::io::Result<NamedTempFile> {
+        let mut file = tempfile::Builder::new().prefix(what).tempfile()?;
+        file.write_all(text.as_bytes())?;
+        file.flush()?;
+        Ok(file)
+    };
+    write().map_err(|error| unchecked(&error))
+}
+
+fn about(
+    what: &str,
+    (signers, signature): (&NamedTempFile, &NamedTempFile),
+    at: Timestamp,
+) -> Command {
+    let at = TimeZone::UTC.to_datetime(at).strftime("%Y%m%d%H%M%SZ");
+    let mut command = Command::new("ssh-keygen");
+    command.args(["-Y", what]);
+    command.arg(format!("-Overify-time={at}"));
+    command.arg("-f").arg(signers.path());
+    command.arg("-s").arg(signature.path());
+    command
+}
+
+/// Whether it succeeds on that input, and what it says.
+fn run(command: &mut Command, input: &[u8]) -> Result<(bool, String), String> {
+    let mut child = command
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .map_err(|error| match error.kind() {
+            std::io::ErrorKind::NotFound => {
+                "it could not be checked, because `ssh-keygen` is not installed".to_owned()
+            }
+            _ => unchecked(&error),
+        })?;
+    if let Some(mut pipe) = child.stdin.take() {
+        // It may stop reading once it has seen that the signature is none.
+        let _ = pipe.write_all(input);
+    }
+    let output = child
+        .wait_with_output()
+        .map_err(|error| unchecked(&error))?;
+    let (good, text) = match output.status.success() {
+        true => (true, output.stdout),
+        false => (false, output.stderr),
+    };
+    Ok((good, String::from_utf8_lossy(&text).into_owned()))
 }

@@ -8,9 +8,10 @@ use jiff::civil::Date;
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
 use super::{Failure, output, settings};
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
-use crate::history::{Filter, Records, Said, record as recorded, verify};
+use crate::history::{Filter, Records, Said, record as recorded, signature_of, verify};
 use crate::plan::flight::End;
 use crate::review::git::{GitError, Repository, commit};
+use crate::signature::Purpose;
 use crate::source::{WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 
@@ -88,10 +89,10 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
             None => options.track.display().to_string(),
         },
     };
-    let (id, text) = recorded(&tree, &git, &said)?;
+    let made = recorded(&tree, &git, &said)?;
     let path = match &options.output {
         Some(path) => path.clone(),
-        None => tree.root().join(FOLDER).join(format!("{id}.yaml")),
+        None => tree.root().join(FOLDER).join(format!("{}.yaml", made.id)),
     };
     super::launch::settled(&tree, &path)?;
     if path.symlink_metadata().is_ok() {
@@ -103,14 +104,31 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     if let Some(folder) = path.parent().filter(|_| options.output.is_none()) {
         std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
     }
-    output::deliver(&text, Some(&path))?;
+    output::deliver_new(&made.text, &path)?;
     let shown = path
         .strip_prefix(tree.root())
         .unwrap_or(&path)
         .display()
         .to_string();
-    output::print(&format!("recorded in {}\n", printable_line(&shown)))?;
+    let mut text = format!("recorded in {}\n", printable_line(&shown));
+    if made.to_be_signed {
+        text.push_str(&to_sign(&shown, &said.by));
+    }
+    output::print(&text)?;
     Ok(0)
+}
+
+/// How a record is signed.
+fn to_sign(path: &str, by: &str) -> String {
+    let (path, by) = (printable_line(path), printable_line(by));
+    match signature_of(&path, &by) {
+        Some(signature) => format!(
+            "the policy asks that `{by}` signs it:\n  ssh-keygen -Y sign -n {} -f KEY {path}\n  mv \
+             {path}.sig {signature}\n",
+            Purpose::Record.name()
+        ),
+        None => format!("the policy asks that it is signed, and `{by}` is the name of no signer\n"),
+    }
 }
 
 fn end(word: OutcomeWord) -> End {

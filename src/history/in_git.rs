@@ -38,7 +38,7 @@ fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
 }
 
 /// Objects by the names that were asked for, such as `HEAD:plans/one.yaml`.
-fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
+pub(super) fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
     let mut all = Vec::with_capacity(names.len());
     for chunk in names.chunks(AT_ONCE) {
         let mut arguments = vec!["rev-parse"];

@@ -6,9 +6,11 @@ mod in_git;
 mod listing;
 mod record;
 pub mod report;
+mod signed;
 
 pub use listing::{Filter, Totals, Within};
-pub use record::{Said, record};
+pub use record::{Made, Said, record};
+pub use signed::beside as signature_of;
 
 use crate::check::sha256;
 use crate::finding::{Finding, Nature, Severity, sort};
@@ -157,6 +159,10 @@ pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
     let mut findings = chain::findings(&records);
     let (in_git, notes) = in_git::findings(&mut records, git)?;
     findings.extend(in_git);
+    let mut unsigned = Vec::new();
+    signed::findings(&records, (tree, git), &mut unsigned)?;
+    let built = unsigned.into_iter();
+    findings.extend(built.filter_map(|builder| builder.build(&records.sources).ok()));
     let problems = std::mem::take(&mut records.problems).into_iter();
     findings.extend(problems.filter_map(|problem| problem.finding(&records.sources).ok()));
     sort(&mut findings, &records.sources);

@@ -42,19 +42,30 @@ pub struct Said {
     pub kept: String,
 }
 
+/// The record of a run, made.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Made {
+    /// Its id.
+    pub id: String,
+    /// Its file.
+    pub text: String,
+    /// Whether the policy of the plan asks that it is signed.
+    pub to_be_signed: bool,
+}
+
 impl From<NoHistory> for NoAnswer {
     fn from(error: NoHistory) -> Self {
         Self::Unreadable(error.to_string())
     }
 }
 
-/// The record of a run: its id and its file. The plan is read from the commit that it was run from,
+/// The record of a run. The plan is read from the commit that it was run from,
 /// the records before it from the tree.
 ///
 /// # Errors
 /// [`NoAnswer`] where something cannot be read or does not go together: a chain that is broken
 /// already, a run that is recorded already, a decision about another plan.
-pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<(String, String), NoAnswer> {
+pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAnswer> {
     let records = Records::read(tree).map_err(NoHistory::from)?;
     if let Some(problem) = records.problems.first() {
         let at = records.sources.position(problem.span);
@@ -200,7 +211,12 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<(String, St
         quoted(&said.kept)
     ));
     text.list("previous", records.heads().iter().map(|one| quoted(one)));
-    Ok((id, text.0))
+    let approvals = policy.approvals.as_ref();
+    Ok(Made {
+        id,
+        text: text.0,
+        to_be_signed: approvals.is_some_and(|one| one.signed_records.is_some()),
+    })
 }
 
 /// The decision on the launch: the one that is named, else the last go about this plan.

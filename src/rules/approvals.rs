@@ -11,6 +11,10 @@ pub struct Approvals {
     pub signers: Stated<String>,
     /// Roles whose signature a launch needs.
     pub needed: Vec<Stated<String>>,
+    /// Where it is asked that whoever records a run signs the record.
+    pub signed_records: Option<Span>,
+    /// Where it is asked that the commits of a record are signed.
+    pub signed_commits: Option<Span>,
     /// Id of the policy that says so.
     pub policy: String,
 }
@@ -22,6 +26,8 @@ pub(super) struct Own {
     span: Span,
     signers: Option<Stated<String>>,
     needed: Vec<Stated<String>>,
+    signed_records: Option<Span>,
+    signed_commits: Option<Span>,
 }
 
 /// Reads the group of a policy's file.
@@ -30,14 +36,20 @@ pub(super) fn read(fields: &Fields<'_>) -> Option<Own> {
     let roles = group.list("needed").iter();
     let needed =
         roles.filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)));
+    let asks = |key: &str| {
+        let node = group.get(key)?;
+        node.as_bool()?.then_some(node.span)
+    };
     Some(Own {
         span: group.span(),
+        signed_records: asks("signed_records"),
+        signed_commits: asks("signed_commits"),
         signers: group.text("signers"),
         needed: needed.collect(),
     })
 }
 
-/// The approvals of a policy below another. It may need more of them; who signs is said once.
+/// The approvals of a policy below another. It may ask for more of them; who signs is said once.
 pub(super) fn below(
     policy: &Policy,
     above: Option<&Approvals>,
@@ -64,6 +76,8 @@ pub(super) fn below(
         (Some(signers), None) => Approvals {
             signers: signers.clone(),
             needed: Vec::new(),
+            signed_records: None,
+            signed_commits: None,
             policy: policy.id.value.clone(),
         },
         (None, None) => {
@@ -80,5 +94,8 @@ pub(super) fn below(
             approvals.needed.push(role.clone());
         }
     }
+    // What a policy above asks for stays asked for.
+    approvals.signed_records = approvals.signed_records.or(own.signed_records);
+    approvals.signed_commits = approvals.signed_commits.or(own.signed_commits);
     (Some(approvals), problems)
 }

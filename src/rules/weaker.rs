@@ -120,6 +120,24 @@ impl Effective {
                 add(what, now.map(|now| now.signers.span()), role.span());
             }
         }
+        let asked = [
+            (
+                "records",
+                was.signed_records,
+                now.and_then(|now| now.signed_records),
+            ),
+            (
+                "the commits of records",
+                was.signed_commits,
+                now.and_then(|now| now.signed_commits),
+            ),
+        ];
+        for (what, was, still) in asked {
+            if let (Some(was), None) = (was, still) {
+                let what = format!("{what} need no signature any more");
+                add(what, now.map(|now| now.signers.span()), was);
+            }
+        }
     }
 }
 

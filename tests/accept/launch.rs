@@ -4,8 +4,9 @@ use std::process::{Command, Stdio};
 
 use serde_json::Value as Json;
 
+use super::key::Key;
 use super::repo::{NORTH, Repo, TEAM, UPWIND, WAIVER};
-use super::signatures::{Key, signed_by};
+use super::signatures::signed_by;
 
 const TICKED: &str = "gauge-set,end-action-seen,stop-tried,logging-on";
 

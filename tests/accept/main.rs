@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod baseline;
+mod key;
 mod launch;
 mod repo;
 mod review;

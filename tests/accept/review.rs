@@ -2,8 +2,9 @@
 
 use serde_json::Value as Json;
 
+use super::key::Key;
 use super::repo::{Repo, TEAM, UPWIND, WAIVER, standing};
-use super::signatures::{APPROVAL, Key, signed_by, statement};
+use super::signatures::{APPROVAL, signed_by, statement};
 
 fn severity(report: &Json, rule: &str) -> Option<String> {
     let all = report["check"]["findings"]

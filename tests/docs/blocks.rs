@@ -10,7 +10,7 @@ use super::{documents, root, text_of};
 /// Commands that are shown and not run here, with the reason. Each must still be shown somewhere.
 const NOT_RUN: &[(&str, &str)] = &[
     (
-        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client chromium $(command -v npm > /dev/null || echo npm) && npm ci --prefix tests/browser",
+        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client strace chromium $(command -v npm > /dev/null || echo npm) && npm ci --prefix tests/browser",
         "changes the machine; held against .ci/run, which does run it",
     ),
     (
@@ -23,6 +23,14 @@ const NOT_RUN: &[(&str, &str)] = &[
     ),
     (
         "mv plan.txt.sig plans/missions/north-bay-lines.survey-lead.approval",
+        "belongs to the one before",
+    ),
+    (
+        "ssh-keygen -Y sign -n offing-record -f ~/.ssh/id_ed25519 flights/north-bay-lines-20270615T114000Z.yaml",
+        "needs a key; `tests/history` signs with one of its own",
+    ),
+    (
+        "mv flights/north-bay-lines-20270615T114000Z.yaml.sig flights/north-bay-lines-20270615T114000Z.survey-lead.signature",
         "belongs to the one before",
     ),
     (
@@ -213,7 +221,7 @@ fn set_up_commands_are_those_of_the_machine_that_tests() {
     let lines: Vec<&str> = run.lines().map(str::trim).collect();
     for due in [
         "apt-get update",
-        "apt-get install --yes build-essential git openssh-client chromium $(command -v npm > /dev/null || echo npm)",
+        "apt-get install --yes build-essential git openssh-client strace chromium $(command -v npm > /dev/null || echo npm)",
         "npm ci --prefix tests/browser",
         "cargo fmt --check",
         "cargo clippy --all-targets --locked -- -D warnings",

@@ -2,10 +2,14 @@
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
+#[path = "../accept/key.rs"]
+mod key;
+mod killed;
 #[path = "../accept/repo.rs"]
 #[allow(dead_code)]
 mod repo;
 mod season;
+mod signed;
 mod tampered;
 
 use season::{Season, TRACK, record};

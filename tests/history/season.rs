@@ -29,6 +29,13 @@ impl Run {
 /// Records a run, some of what is said of it changed.
 pub fn record(repo: &Repo, run: &Run, changes: &[(&str, &str)]) -> Output {
     repo.write(TRACK, &format!("<gpx><!-- {} --></gpx>\n", run.day));
+    let arguments = arguments(run, changes);
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    repo.offing(&arguments)
+}
+
+/// The command that records a run.
+pub fn arguments(run: &Run, changes: &[(&str, &str)]) -> Vec<String> {
     // Launched at 11:40 UTC.
     let minutes = 40 + run.minutes;
     let ended = format!(
@@ -59,8 +66,27 @@ pub fn record(repo: &Repo, run: &Run, changes: &[(&str, &str)]) -> Output {
         // Together, since a value may begin with a sign.
         arguments.push(format!("{option}={value}"));
     }
-    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
-    repo.offing(&arguments)
+    arguments
+}
+
+/// The command that decides on a launch.
+pub fn deciding(day: &str) -> Vec<String> {
+    let at = format!("{day}T09:40");
+    let arguments = [
+        "launch",
+        "north-bay-lines",
+        "--wind",
+        "240° 2 m/s gust 3 m/s at 2 m",
+        "--battery",
+        "16.3 V",
+        "--by",
+        "survey lead",
+        "--ticked",
+        "gauge-set,end-action-seen,stop-tried,logging-on",
+        "--at",
+        &at,
+    ];
+    arguments.map(str::to_owned).to_vec()
 }
 
 pub struct Season {
@@ -71,7 +97,6 @@ pub struct Season {
 impl Season {
     pub fn new() -> Self {
         let season = Self {
-            repo: Repo::new(),
             runs: vec![
                 Run {
                     energy: Some("14.5 Wh"),
@@ -88,6 +113,7 @@ impl Season {
                 },
                 Run::on("2027-06-18", 20, "recovered"),
             ],
+            ..Self::begun(Repo::new())
         };
         for run in &season.runs {
             season.next_day(run.day);
@@ -98,6 +124,14 @@ impl Season {
             season.repo.commit();
         }
         season
+    }
+
+    /// A season of which no day has come.
+    pub fn begun(repo: Repo) -> Self {
+        Self {
+            repo,
+            runs: Vec::new(),
+        }
     }
 
     /// Moves the mission on to a day, and commits it.
@@ -120,21 +154,12 @@ impl Season {
     }
 
     pub fn decide(&self, day: &str) {
-        let (status, text) = self.repo.run(&[
-            "launch",
-            "north-bay-lines",
-            "--wind",
-            "240° 2 m/s gust 3 m/s at 2 m",
-            "--battery",
-            "16.3 V",
-            "--by",
-            "survey lead",
-            "--ticked",
-            "gauge-set,end-action-seen,stop-tried,logging-on",
-            "--at",
-            &format!("{day}T09:40"),
-        ]);
-        assert_eq!(status, 0, "{text}");
+        let arguments = deciding(day);
+        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let output = self.repo.offing(&arguments);
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "{text}{said}");
         self.repo.commit();
     }
 

@@ -8,7 +8,7 @@ use super::{Accepting, SMALL, begin};
 use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
 use crate::rules::{Approvals, Effective};
-use crate::signature::{self, Asked};
+use crate::signature::{self, Asked, Purpose};
 use crate::source::{Sources, Span, Tree, resolve};
 
 /// The signers of one policy: their file, or why it cannot be read.
@@ -134,10 +134,11 @@ fn refusal(
         return Some("its name is that of no role".to_owned());
     }
     let asked = Asked {
+        purpose: Purpose::Plan,
         signers,
         principal: role,
         at: plan.mission.launch.time.value,
-        statement: &digests.statement,
+        statement: digests.statement.as_bytes(),
         signature: signed,
     };
     signature::verify(&asked).err()

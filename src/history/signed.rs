@@ -1,0 +1,333 @@
+//! Signatures on records and on their commits, where the policy that a plan was run under asks for them.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use jiff::Timestamp;
+use rayon::prelude::*;
+
+use super::in_git::objects;
+use super::{Record, Records, begin};
+use crate::check::{load, principal};
+use crate::finding::FindingBuilder;
+use crate::review::git::{Git, GitError};
+use crate::rules::Approvals;
+use crate::signature::{self, Asked, Purpose};
+use crate::source::{Limit, MemoryTree, Span, Tree, printable_line, resolve};
+
+/// What the name of a signature on a record ends with: `flights/one.survey-lead.signature` lies beside
+/// `flights/one.yaml`.
+const SIGNATURE: &str = "signature";
+/// The largest signature, file of signers or commit that is read.
+const SMALL: Limit = Limit::from_bytes(64 << 10);
+
+/// What the policy of a record asks for.
+struct Demand {
+    approvals: Approvals,
+    /// Text of the file of signers, or why there is none.
+    signers: Result<String, String>,
+}
+
+/// Path of the signature of a role on a record; `None` where the role's words are the name of no signer.
+#[must_use]
+pub fn beside(record: &str, role: &str) -> Option<String> {
+    let stem = record.rsplit_once('.').map_or(record, |(stem, _)| stem);
+    Some(format!("{stem}.{}.{SIGNATURE}", principal(role)?))
+}
+
+/// What is not signed that was to be.
+pub(super) fn findings(
+    records: &Records,
+    (tree, git): (&dyn Tree, &dyn Git),
+    found: &mut Vec<FindingBuilder>,
+) -> Result<(), GitError> {
+    let demands = demands(records, git)?;
+    if demands.iter().all(Option::is_none) {
+        return Ok(());
+    }
+    let came_with = came_with(git)?;
+    let asked: Vec<(&Record, &Demand)> = records
+        .records
+        .iter()
+        .zip(&demands)
+        .filter_map(|(record, demand)| Some((record, demand.as_deref()?)))
+        .collect();
+    let sources = &records.sources;
+    let all: Result<Vec<_>, GitError> = asked
+        .par_iter()
+        .map(|(record, demand)| {
+            let mut found: Vec<FindingBuilder> = Vec::new();
+            let text = sources.get(record.source).map_or("", |file| file.text());
+            found.extend(record_unsigned((record, text), demand, tree));
+            found.extend(commits_unsigned(record, demand, (git, &came_with))?);
+            Ok(found)
+        })
+        .collect();
+    found.extend(all?.into_iter().flatten());
+    Ok(())
+}
+
+/// What is asked for, for each record. A policy is read from the bytes that the record names, which
+/// are held against its commit elsewhere; one that many records name is read once.
+fn demands(records: &Records, git: &dyn Git) -> Result<Vec<Option<Arc<Demand>>>, GitError> {
+    let mut known: BTreeMap<Vec<&str>, Option<Arc<Demand>>> = BTreeMap::new();
+    let mut all = Vec::with_capacity(records.records.len());
+    for record in &records.records {
+        let flight = &record.flight;
+        let judging = || {
+            let inputs = flight.inputs.iter();
+            inputs.filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
+        };
+        let mut key = vec![flight.policy.value.as_str()];
+        key.extend(judging().flat_map(|input| [input.path.value.as_str(), &input.sha256.value]));
+        if let Some(demand) = known.get(&key) {
+            all.push(demand.clone());
+            continue;
+        }
+        let mut tree = MemoryTree::default();
+        let at = |path: &str| format!("{}:{path}", flight.commit.value);
+        for input in judging() {
+            let path = &input.path.value;
+            if let Some(text) = blob(git, &at(path))? {
+                tree.put(path.clone(), text);
+            }
+        }
+        let loaded = load(&tree, None).ok();
+        let policy = loaded.as_ref();
+        let policy = policy.and_then(|loaded| loaded.policies.get(&flight.policy.value));
+        let approvals = policy.and_then(|policy| policy.approvals.clone());
+        let asks = |one: &Approvals| one.signed_records.or(one.signed_commits).is_some();
+        let demand = match approvals.filter(asks) {
+            None => None,
+            Some(approvals) => {
+                let source = approvals.signers.span().source;
+                let policy = loaded.as_ref().map_or("", |one| one.sources.path(source));
+                let signers = match resolve(policy, &approvals.signers.value) {
+                    Err(error) => Err(error.to_string()),
+                    Ok(path) => blob(git, &at(&path))?.ok_or_else(|| {
+                        format!(
+                            "the file of signers, {}, is not in its commit",
+                            printable_line(&path)
+                        )
+                    }),
+                };
+                Some(Arc::new(Demand { approvals, signers }))
+            }
+        };
+        known.insert(key, demand.clone());
+        all.push(demand);
+    }
+    Ok(all)
+}
+
+/// The text of what git has under a name.
+fn blob(git: &dyn Git, name: &str) -> Result<Option<String>, GitError> {
+    let object = objects(git, &[name.to_owned()])?.into_iter().next();
+    let Some(object) = object.flatten() else {
+        return Ok(None);
+    };
+    let bytes = git.blob(&object, Limit::YAML.bytes())?;
+    Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
+}
+
+fn record_unsigned(
+    (record, text): (&Record, &str),
+    demand: &Demand,
+    tree: &dyn Tree,
+) -> Option<FindingBuilder> {
+    demand.approvals.signed_records?;
+    let flight = &record.flight;
+    let why = (|| -> Result<(), String> {
+        let signers = demand.signers.as_ref().map_err(Clone::clone)?;
+        let path = beside(&record.path, &flight.by)
+            .ok_or_else(|| format!("`{}` is the name of no role that could sign", flight.by))?;
+        let signature = tree.read(&path, SMALL).map_err(|error| error.to_string())?;
+        let principal = principal(&flight.by).unwrap_or_default();
+        signature::verify(&Asked {
+            purpose: Purpose::Record,
+            signers,
+            principal: &principal,
+            at: flight.recorded.value,
+            statement: text.as_bytes(),
+            signature: &signature,
+        })
+    })()
+    .err()?;
+    Some(
+        begin("record-unsigned", record)
+            .message(format!(
+                "record `{}` has no good signature of `{}`, who recorded it: {why}",
+                flight.id.value, flight.by
+            ))
+            .primary(flight.id.span(), "this record")
+            .related(flight.policy.span(), "the policy that asks for it")
+            .remedy(format!(
+                "have it signed: ssh-keygen -Y sign -n {} -f KEY {}",
+                Purpose::Record.name(),
+                printable_line(&record.path)
+            )),
+    )
+}
+
+/// The commit that first brought each file, by path.
+fn came_with(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
+    let answer = git.output(&[
+        "log",
+        "-z",
+        "--no-renames",
+        "--diff-filter=A",
+        "--name-only",
+        "--format=%x01%H",
+        "HEAD",
+        "--",
+        "*.yaml",
+        "*.yml",
+    ])?;
+    let mut commit = String::new();
+    let mut all = BTreeMap::new();
+    for field in answer.split(|byte| *byte == 0).map(String::from_utf8_lossy) {
+        let field = field.trim_start_matches('\n');
+        match field.strip_prefix('\u{1}') {
+            Some(name) => name.trim().clone_into(&mut commit),
+            None if field.is_empty() => {}
+            // Git tells the latest commit first, and it is the first that counts.
+            None => {
+                all.insert(field.to_owned(), commit.clone());
+            }
+        }
+    }
+    Ok(all)
+}
+
+fn commits_unsigned(
+    record: &Record,
+    demand: &Demand,
+    (git, came_with): (&dyn Git, &BTreeMap<String, String>),
+) -> Result<Vec<FindingBuilder>, GitError> {
+    if demand.approvals.signed_commits.is_none() {
+        return Ok(Vec::new());
+    }
+    let flight = &record.flight;
+    let run_from = Some((
+        flight.commit.value.as_str(),
+        "was run from",
+        flight.launched.value,
+    ));
+    let brought = came_with.get(&record.path);
+    let brought = brought.map(|commit| (commit.as_str(), "came with", flight.recorded.value));
+    let mut found = Vec::new();
+    for (commit, what, at) in [run_from, brought].into_iter().flatten() {
+        let why = match &demand.signers {
+            Err(why) => why.clone(),
+            Ok(signers) => match commit_signed(git, commit, (signers, at))? {
+                Ok(()) => continue,
+                Err(why) => why,
+            },
+        };
+        let short: String = commit.chars().take(10).collect();
+        found.push(
+            begin("commit-unsigned", record)
+                .message(format!(
+                    "commit {short}, which record `{}` {what}, has no good signature: {why}",
+                    flight.id.value
+                ))
+                .primary(
+                    match what {
+                        "was run from" => flight.commit.span(),
+                        _ => Span::new(record.source, 0, 0),
+                    },
+                    "this commit",
+                )
+                .related(flight.policy.span(), "the policy that asks for it")
+                .remedy("commit with `git commit -S` and a key of the signers; what is committed stays as it is"),
+        );
+    }
+    Ok(found)
+}
+
+/// Whether a commit is signed by somebody whom the signers name, at a time.
+fn commit_signed(
+    git: &dyn Git,
+    commit: &str,
+    (signers, at): (&str, Timestamp),
+) -> Result<Result<(), String>, GitError> {
+    let raw = match git.output(&["cat-file", "commit", commit]) {
+        Ok(raw) => raw,
+        // That it is missing is a finding of its own.
+        Err(GitError::Failed { .. }) => return Ok(Err("it is not here".to_owned())),
+        Err(error) => return Err(error),
+    };
+    let (statement, signature) = parted(&raw);
+    Ok((|| {
+        let signature = signature.ok_or("it carries none")?;
+        let text = String::from_utf8(signature).unwrap_or_default();
+        if !text.starts_with("-----BEGIN SSH SIGNATURE-----") {
+            return Err("it carries one that was not made with an SSH key".to_owned());
+        }
+        let roles = signature::principals(signers, &text, at)?;
+        let mut why = "no signer has the key that made it".to_owned();
+        for principal in &roles {
+            let asked = Asked {
+                purpose: Purpose::Commit,
+                signers,
+                principal,
+                at,
+                statement: &statement,
+                signature: &text,
+            };
+            match signature::verify(&asked) {
+                Ok(()) => return Ok(()),
+                Err(other) => why = other,
+            }
+        }
+        Err(why)
+    })())
+}
+
+/// A commit without its signature, which is what was signed, and the signature (git's documentation:
+/// signature format, commit signatures).
+fn parted(raw: &[u8]) -> (Vec<u8>, Option<Vec<u8>>) {
+    let mut statement = Vec::with_capacity(raw.len());
+    let mut signature: Option<Vec<u8>> = None;
+    let (mut in_head, mut within) = (true, false);
+    for line in raw.split_inclusive(|byte| *byte == b'\n') {
+        if in_head {
+            in_head = line != b"\n";
+            let begins = line
+                .strip_prefix(b"gpgsig ")
+                .or_else(|| line.strip_prefix(b"gpgsig-sha256 "));
+            if let Some(first) = begins {
+                within = true;
+                signature.get_or_insert_default().extend_from_slice(first);
+                continue;
+            }
+            within = within && line.starts_with(b" ");
+            if within {
+                signature
+                    .get_or_insert_default()
+                    .extend_from_slice(&line[1..]);
+                continue;
+            }
+        }
+        statement.extend_from_slice(line);
+    }
+    (statement, signature)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::parted;
+
+    #[test]
+    fn a_commit_is_parted_from_its_signature_and_nothing_else() {
+        let raw = b"tree t\nauthor a\ngpgsig one\n two\n \n three\nencoding x\n\ngpgsig not this\n more\n";
+        let (statement, signature) = parted(raw);
+        assert_eq!(
+            statement,
+            b"tree t\nauthor a\nencoding x\n\ngpgsig not this\n more\n"
+        );
+        assert_eq!(signature.as_deref(), Some(&b"one\ntwo\n\nthree\n"[..]));
+        let plain = b"tree t\n\ntext\n";
+        assert_eq!(parted(plain), (plain.to_vec(), None));
+    }
+}
