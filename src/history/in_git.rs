@@ -2,12 +2,13 @@
 //! names stood in its commit.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
+use super::policies::Judging;
 use super::{Record, Records, begin};
-use crate::check::{load, sha256};
+use crate::check::sha256;
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::review::git::{Git, GitError};
-use crate::review::revision::Revision;
 use crate::source::{Limit, SourceId, Span, is_object, printable_line};
 
 /// Names that are asked for in one call.
@@ -16,6 +17,7 @@ const AT_ONCE: usize = 2000;
 /// What is broken, and what is to be known.
 pub(super) fn findings(
     records: &mut Records,
+    policies: &[Arc<Judging>],
     git: &dyn Git,
 ) -> Result<(Vec<Finding>, Vec<String>), GitError> {
     let mut found: Vec<FindingBuilder> = Vec::new();
@@ -24,7 +26,7 @@ pub(super) fn findings(
     none_hidden(records, git, &committed, &mut found)?;
     changed_since(records, git, &mut found)?;
     inputs(records, git, &mut found)?;
-    waivers(records, git, &mut found)?;
+    waivers(records, policies, &mut found);
     let built = found.into_iter();
     let built = built.filter_map(|builder| builder.build(&records.sources).ok());
     Ok((built.collect(), notes))
@@ -372,26 +374,12 @@ fn inputs(
 }
 
 /// Who waived something might do so, by the policy of that commit.
-fn waivers(
-    records: &Records,
-    git: &dyn Git,
-    found: &mut Vec<FindingBuilder>,
-) -> Result<(), GitError> {
-    for record in &records.records {
+fn waivers(records: &Records, policies: &[Arc<Judging>], found: &mut Vec<FindingBuilder>) {
+    for (record, judging) in records.records.iter().zip(policies) {
         let flight = &record.flight;
-        if flight.waived.is_empty() {
-            continue;
-        }
-        let Ok(revision) = Revision::open(git, &flight.commit.value, "") else {
-            // That the commit is missing is told already.
-            continue;
-        };
-        let loaded = load(&revision, None).ok();
-        let policy = loaded
-            .as_ref()
-            .and_then(|loaded| loaded.policies.get(&flight.policy.value));
         for (rule, by) in &flight.waived {
-            let may = policy
+            let may = judging
+                .policy()
                 .and_then(|policy| policy.waivable(&rule.value))
                 .is_some_and(|waivable| waivable.may(&by.value));
             if !may {
@@ -408,5 +396,4 @@ fn waivers(
             }
         }
     }
-    Ok(())
 }

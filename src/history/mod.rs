@@ -4,6 +4,7 @@
 mod chain;
 mod in_git;
 mod listing;
+mod policies;
 mod record;
 pub mod report;
 mod signed;
@@ -157,10 +158,11 @@ pub struct Verified {
 pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
     let mut findings = chain::findings(&records);
-    let (in_git, notes) = in_git::findings(&mut records, git)?;
+    let policies = policies::of(&records, git)?;
+    let (in_git, notes) = in_git::findings(&mut records, &policies, git)?;
     findings.extend(in_git);
     let mut unsigned = Vec::new();
-    signed::findings(&records, (tree, git), &mut unsigned)?;
+    signed::findings((&records, &policies), (tree, git), &mut unsigned)?;
     let built = unsigned.into_iter();
     findings.extend(built.filter_map(|builder| builder.build(&records.sources).ok()));
     let problems = std::mem::take(&mut records.problems).into_iter();
@@ -175,7 +177,12 @@ pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
         .collect();
     findings.sort_by_key(|finding| {
         let at = place.get(finding.subject.as_str());
-        (finding.nature != Nature::Input, at.copied().unwrap_or(0))
+        let breaks = finding.rule.starts_with("record-");
+        (
+            finding.nature != Nature::Input,
+            at.copied().unwrap_or(0),
+            !breaks,
+        )
     });
     Ok(Verified {
         records: records.records.len(),

@@ -36,6 +36,10 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
                 .collect::<Vec<_>>()
                 .join(", ")
         ));
+        for (rule, by) in &flight.waived {
+            let (rule, by) = (printable_line(&rule.value), printable_line(&by.value));
+            out.push_str(&format!("    waived: {rule}, by {by}\n"));
+        }
         for miss in &flight.near_misses {
             out.push_str(&format!("    near miss: {}\n", printable_line(miss)));
         }
@@ -89,6 +93,21 @@ fn record_json(record: &Record) -> Value {
         "policy": flight.policy.value,
         "commit": flight.commit.value,
         "digest": flight.digest.value,
+        "inputs": flight.inputs.iter().map(|input| json!({
+            "role": input.role,
+            "name": input.name,
+            "path": input.path.value,
+            "sha256": input.sha256.value,
+        })).collect::<Vec<_>>(),
+        "decision": flight.decision.as_ref().map(|decision| json!({
+            "path": decision.path.value,
+            "sha256": decision.sha256.value,
+            "go": decision.go.value,
+        })),
+        "waived": flight.waived.iter().map(|(rule, by)| json!({
+            "rule": rule.value,
+            "by": by.value,
+        })).collect::<Vec<_>>(),
         "launched": flight.launched.value.to_string(),
         "ended": flight.ended.value.to_string(),
         "recorded": flight.recorded.value.to_string(),

@@ -6,14 +6,14 @@ use std::sync::Arc;
 use jiff::Timestamp;
 use rayon::prelude::*;
 
-use super::in_git::objects;
+use super::policies::{Judging, text_in};
 use super::{Record, Records, begin};
-use crate::check::{load, principal};
+use crate::check::principal;
 use crate::finding::FindingBuilder;
 use crate::review::git::{Git, GitError};
 use crate::rules::Approvals;
 use crate::signature::{self, Asked, Purpose};
-use crate::source::{Limit, MemoryTree, Span, Tree, printable_line, resolve};
+use crate::source::{Limit, Span, Tree, printable_line, resolve};
 
 /// What the name of a signature on a record ends with: `flights/one.survey-lead.signature` lies beside
 /// `flights/one.yaml`.
@@ -37,11 +37,11 @@ pub fn beside(record: &str, role: &str) -> Option<String> {
 
 /// What is not signed that was to be.
 pub(super) fn findings(
-    records: &Records,
+    (records, policies): (&Records, &[Arc<Judging>]),
     (tree, git): (&dyn Tree, &dyn Git),
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let demands = demands(records, git)?;
+    let demands = demands(records, policies, git)?;
     if demands.iter().all(Option::is_none) {
         return Ok(());
     }
@@ -67,48 +67,32 @@ pub(super) fn findings(
     Ok(())
 }
 
-/// What is asked for, for each record. A policy is read from the bytes that the record names, which
-/// are held against its commit elsewhere; one that many records name is read once.
-fn demands(records: &Records, git: &dyn Git) -> Result<Vec<Option<Arc<Demand>>>, GitError> {
-    let mut known: BTreeMap<Vec<&str>, Option<Arc<Demand>>> = BTreeMap::new();
-    let mut all = Vec::with_capacity(records.records.len());
-    for record in &records.records {
-        let flight = &record.flight;
-        let judging = || {
-            let inputs = flight.inputs.iter();
-            inputs.filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
-        };
-        let mut key = vec![flight.policy.value.as_str()];
-        key.extend(judging().flat_map(|input| [input.path.value.as_str(), &input.sha256.value]));
+/// What is asked for, for each record.
+fn demands(
+    records: &Records,
+    policies: &[Arc<Judging>],
+    git: &dyn Git,
+) -> Result<Vec<Option<Arc<Demand>>>, GitError> {
+    let mut known: BTreeMap<*const Judging, Option<Arc<Demand>>> = BTreeMap::new();
+    let mut all = Vec::with_capacity(policies.len());
+    for (record, judging) in records.records.iter().zip(policies) {
+        let key = Arc::as_ptr(judging);
         if let Some(demand) = known.get(&key) {
             all.push(demand.clone());
             continue;
         }
-        let mut tree = MemoryTree::default();
-        let at = |path: &str| format!("{}:{path}", flight.commit.value);
-        for input in judging() {
-            let path = &input.path.value;
-            if let Some(text) = blob(git, &at(path))? {
-                tree.put(path.clone(), text);
-            }
-        }
-        let loaded = load(&tree, None).ok();
-        let policy = loaded.as_ref();
-        let policy = policy.and_then(|loaded| loaded.policies.get(&flight.policy.value));
-        let approvals = policy.and_then(|policy| policy.approvals.clone());
+        let approvals = judging.policy().and_then(|policy| policy.approvals.clone());
         let asks = |one: &Approvals| one.signed_records.or(one.signed_commits).is_some();
         let demand = match approvals.filter(asks) {
             None => None,
             Some(approvals) => {
-                let source = approvals.signers.span().source;
-                let policy = loaded.as_ref().map_or("", |one| one.sources.path(source));
-                let signers = match resolve(policy, &approvals.signers.value) {
+                let from = judging.path(approvals.signers.span().source);
+                let commit = &record.flight.commit.value;
+                let signers = match resolve(from, &approvals.signers.value) {
                     Err(error) => Err(error.to_string()),
-                    Ok(path) => blob(git, &at(&path))?.ok_or_else(|| {
-                        format!(
-                            "the file of signers, {}, is not in its commit",
-                            printable_line(&path)
-                        )
+                    Ok(path) => text_in(git, commit, &path)?.ok_or_else(|| {
+                        let path = printable_line(&path);
+                        format!("the file of signers, {path}, is not in its commit")
                     }),
                 };
                 Some(Arc::new(Demand { approvals, signers }))
@@ -118,16 +102,6 @@ fn demands(records: &Records, git: &dyn Git) -> Result<Vec<Option<Arc<Demand>>>,
         all.push(demand);
     }
     Ok(all)
-}
-
-/// The text of what git has under a name.
-fn blob(git: &dyn Git, name: &str) -> Result<Option<String>, GitError> {
-    let object = objects(git, &[name.to_owned()])?.into_iter().next();
-    let Some(object) = object.flatten() else {
-        return Ok(None);
-    };
-    let bytes = git.blob(&object, Limit::YAML.bytes())?;
-    Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
 }
 
 fn record_unsigned(

@@ -26,7 +26,7 @@ pub struct Repo(TempDir);
 impl Repo {
     /// A mission that fails by one rule, and one that passes, with what they need.
     pub fn new() -> Self {
-        let repo = Self(tempfile::tempdir().unwrap());
+        let repo = Self::empty();
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
         for path in [
             UPWIND,
@@ -39,6 +39,12 @@ impl Repo {
         ] {
             repo.write(path, &std::fs::read_to_string(root.join(path)).unwrap());
         }
+        repo
+    }
+
+    /// One with nothing in it.
+    pub fn empty() -> Self {
+        let repo = Self(tempfile::tempdir().unwrap());
         repo.git(&["init", "--quiet", "--initial-branch=main"]);
         repo
     }

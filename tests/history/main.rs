@@ -5,12 +5,14 @@
 #[path = "../accept/key.rs"]
 mod key;
 mod killed;
+mod last_season;
 #[path = "../accept/repo.rs"]
 #[allow(dead_code)]
 mod repo;
 mod season;
 mod signed;
 mod tampered;
+mod turned;
 
 use season::{Season, TRACK, record};
 use serde_json::Value as Json;

@@ -1,0 +1,144 @@
+//! The demo's season with one bit turned in any byte of a record, a decision or a file that was run.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::Mutex;
+
+use offing::check::on_large_stacks;
+use offing::history::verify;
+use offing::review::git::{Git, GitError, Repository};
+use offing::source::{MemoryTree, WorkTree};
+use rayon::prelude::*;
+use serde_json::Value as Json;
+
+use super::last_season::imported;
+
+type Answer = Result<Vec<u8>, GitError>;
+
+/// Git's answers, remembered, since the repository stays as it is; one object's bytes may be turned.
+struct Remembered<'a> {
+    git: &'a Repository,
+    answers: &'a Mutex<HashMap<Vec<String>, Answer>>,
+    blobs: &'a Mutex<HashMap<String, Option<Vec<u8>>>>,
+    turned: Option<(String, usize)>,
+}
+
+impl Git for Remembered<'_> {
+    fn output(&self, arguments: &[&str]) -> Result<Vec<u8>, GitError> {
+        let key: Vec<String> = arguments.iter().map(|one| (*one).to_owned()).collect();
+        let known = self.answers.lock().unwrap().get(&key).cloned();
+        known.unwrap_or_else(|| {
+            let answer = self.git.output(arguments);
+            self.answers.lock().unwrap().insert(key, answer.clone());
+            answer
+        })
+    }
+
+    fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError> {
+        let known = self.blobs.lock().unwrap().get(object).cloned();
+        let bytes = match known {
+            Some(bytes) => bytes,
+            None => {
+                let bytes = self.git.blob(object, limit)?;
+                self.blobs
+                    .lock()
+                    .unwrap()
+                    .insert(object.to_owned(), bytes.clone());
+                bytes
+            }
+        };
+        Ok(match (&self.turned, bytes) {
+            (Some((turned, at)), Some(mut bytes)) if turned == object => {
+                bytes[*at] ^= 1;
+                Some(bytes)
+            }
+            (_, bytes) => bytes,
+        })
+    }
+}
+
+/// Of so many bytes one is turned; of every byte where there is time for it.
+fn step(otherwise: usize) -> usize {
+    match std::env::var_os("CI") {
+        Some(_) => 1,
+        None => otherwise,
+    }
+}
+
+#[test]
+fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
+    let repo = imported("plans/season-2027.fast-export");
+    let git = Repository::open(repo.path()).unwrap();
+    let (answers, blobs) = (Mutex::default(), Mutex::default());
+    let remembered = |turned| Remembered {
+        git: &git,
+        answers: &answers,
+        blobs: &blobs,
+        turned,
+    };
+    let mut tree = MemoryTree::default();
+    for folder in ["flights", "launches"] {
+        for entry in std::fs::read_dir(repo.path().join(folder)).unwrap() {
+            let name = entry.unwrap().file_name().into_string().unwrap();
+            let path = format!("{folder}/{name}");
+            tree.put(path.clone(), repo.read(&path));
+        }
+    }
+    assert_eq!(tree.files.len(), 16);
+    let whole = |tree: &MemoryTree, git: &dyn Git| verify(tree, git).unwrap().findings.is_empty();
+    assert!(on_large_stacks(|| whole(&tree, &remembered(None))));
+    let paths: Vec<&String> = tree.files.keys().collect();
+    let unnoticed: Vec<String> = on_large_stacks(|| {
+        paths
+            .par_iter()
+            .enumerate()
+            .flat_map_iter(|(number, path)| {
+                let text = tree.files[*path].clone().into_bytes();
+                let (tree, remembered) = (&tree, &remembered);
+                let every = step(13);
+                (number % every..text.len())
+                    .step_by(every)
+                    .filter_map(move |at| {
+                        let mut turned = text.clone();
+                        turned[at] ^= 1;
+                        let mut tree = tree.clone();
+                        // A file that is no text any more is refused before it is looked at.
+                        tree.put((*path).clone(), String::from_utf8(turned).ok()?);
+                        whole(&tree, &remembered(None)).then(|| format!("{path}: byte {at}"))
+                    })
+            })
+            .collect()
+    });
+    assert!(unnoticed.is_empty(), "{unnoticed:?}");
+    // Every file that a record names, as it stood in its commit; of geodata, which is long, less.
+    let (_, listed) = repo.json(&["history"]);
+    let mut objects = BTreeSet::new();
+    for run in listed["runs"].as_array().unwrap() {
+        let record: Json = run.clone();
+        let commit = record["commit"].as_str().unwrap();
+        for input in record["inputs"].as_array().unwrap() {
+            let path = input["path"].as_str().unwrap();
+            let object = repo.git(&["rev-parse", &format!("{commit}:{path}")]);
+            objects.insert((object, path.ends_with(".geojson")));
+        }
+    }
+    assert!(objects.len() > 12, "{objects:?}");
+    for (object, long) in objects {
+        let length = repo.git(&["cat-file", "-s", &object]);
+        let length = length.parse::<usize>().unwrap();
+        let every = if long { 97 * step(17) } else { step(13) };
+        let unnoticed: Vec<usize> = on_large_stacks(|| {
+            (0..length)
+                .into_par_iter()
+                .step_by(every)
+                .filter(|at| whole(&tree, &remembered(Some((object.clone(), *at)))))
+                .collect()
+        });
+        assert!(unnoticed.is_empty(), "{object}: {unnoticed:?}");
+    }
+    // The tree on disk and that in memory are the same to it.
+    let work = WorkTree::open(repo.path()).unwrap();
+    assert!(on_large_stacks(|| verify(&work, &git)
+        .unwrap()
+        .findings
+        .is_empty()));
+}
