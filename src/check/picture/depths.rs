@@ -1,6 +1,6 @@
 //! Depths over the map.
 
-use super::map::View;
+use super::on_map::View;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::units::Length;

@@ -1,8 +1,11 @@
-//! Everything that is drawn on the map, in metres east and north of the site's middle.
+//! Puts together what is drawn on the map.
 
 use super::Asked;
 use super::along::waypoints;
-use super::depths::{Depths, depths};
+use super::depths::depths;
+use super::on_map::{
+    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way,
+};
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -13,178 +16,7 @@ use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
 use crate::plan::site::Form;
 use crate::plan::vessel::Link;
-use crate::units::{Angle, Length, Speed, Time, Towards};
-
-/// A place on the plane of the site.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct At {
-    /// Metres east.
-    pub east: f64,
-    /// Metres north.
-    pub north: f64,
-}
-
-impl From<Point> for At {
-    fn from(point: Point) -> Self {
-        Self {
-            east: point.x,
-            north: point.y,
-        }
-    }
-}
-
-/// The part of the plane that matters, as two corners.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct View {
-    /// South-west corner.
-    pub low: At,
-    /// North-east corner.
-    pub high: At,
-}
-
-/// A leg of the route.
-#[derive(Clone, PartialEq, Debug)]
-pub struct LegLine {
-    /// Where it begins.
-    pub from: At,
-    /// Where it ends.
-    pub to: At,
-    /// Whether it is a sounding line.
-    pub sounding: bool,
-}
-
-/// A waypoint on the map.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Stop {
-    /// Its number.
-    pub number: usize,
-    /// Its id.
-    pub id: String,
-    /// Where it is; of a survey where its last line ends.
-    pub at: At,
-    /// The track to it from the waypoint before, where it is one leg.
-    pub track: Option<Towards>,
-    /// Length of the legs that belong to it.
-    pub length: Length,
-    /// Speed that is asked for on the way to it.
-    pub speed: Speed,
-}
-
-/// A fixed danger.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Danger {
-    /// What people call it.
-    pub title: String,
-    /// What it is, in the word of the site's file.
-    pub kind: &'static str,
-    /// Its form: one place, a line, or an area that closes.
-    pub form: Vec<At>,
-    /// Whether the form closes.
-    pub closed: bool,
-    /// Distance to keep.
-    pub clearance: Length,
-}
-
-/// An area not to be entered.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Area {
-    /// What people call it.
-    pub title: String,
-    /// Its outline.
-    pub outline: Vec<At>,
-    /// Whether it is closed while the boat may be out.
-    pub closed: bool,
-}
-
-/// A place with a name: a station, the operator, where the recovery craft waits.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Landmark {
-    /// Its name.
-    pub name: String,
-    /// Where it is.
-    pub at: At,
-    /// Bearing and width of the control antenna's beam, where it has one.
-    pub beam: Option<(Towards, Angle)>,
-}
-
-/// Where the plan comes nearest to something.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Near {
-    /// To what.
-    pub what: String,
-    /// Where the boat is.
-    pub at: At,
-    /// Clearance, all that is to be taken off taken off.
-    pub clearance: Length,
-}
-
-/// A way home.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Way {
-    /// Its places in order.
-    pub places: Vec<At>,
-}
-
-/// The ways of a boat that loses its power at one place.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Fan {
-    /// Why this place: `the turnaround`, `soonest on to the Weir`.
-    pub why: String,
-    /// Where the power is lost.
-    pub at: At,
-    /// The ways, without current and with it.
-    pub ways: Vec<Vec<At>>,
-    /// Time until the first of them ends on land, where one does within a day.
-    pub ashore: Option<Time>,
-}
-
-/// How far the control link carries.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Coverage {
-    /// The station.
-    pub station: String,
-    /// Where the margin first falls short of what the policy asks for.
-    pub outline: Vec<At>,
-}
-
-/// Everything on the map.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Map {
-    /// The part that matters.
-    pub view: View,
-    /// Rings of the shoreline: inside an odd number of them is water.
-    pub shore: Vec<Vec<At>>,
-    /// Depths, where there are soundings.
-    pub depths: Option<Depths>,
-    /// The launch point.
-    pub launch: At,
-    /// The recovery point.
-    pub recovery: At,
-    /// Legs in order.
-    pub legs: Vec<LegLine>,
-    /// Waypoints in order, the last one being the recovery point.
-    pub stops: Vec<Stop>,
-    /// Where the route lies farthest from the recovery point.
-    pub turnaround: At,
-    /// From where the boat does not get home, where there is such a place.
-    pub point_of_no_return: Option<At>,
-    /// Ways home from the waypoints.
-    pub ways_home: Vec<Way>,
-    /// Fixed dangers.
-    pub dangers: Vec<Danger>,
-    /// Areas not to be entered.
-    pub areas: Vec<Area>,
-    /// Where the plan comes nearest to land and to a danger.
-    pub nearest: Vec<Near>,
-    /// Where a boat without power drifts to.
-    pub fans: Vec<Fan>,
-    /// Stations of the control link.
-    pub stations: Vec<Landmark>,
-    /// The operator, where stated.
-    pub operator: Option<At>,
-    /// How far the control link carries, where a policy asks for a margin.
-    pub coverage: Vec<Coverage>,
-}
+use crate::units::{Length, Speed};
 
 /// Ways home that are drawn, and fans.
 const MOST_WAYS: usize = 8;

@@ -5,13 +5,16 @@
 mod along;
 mod depths;
 mod map;
+mod on_map;
 mod orders;
+mod radio;
 mod turn_back;
 
 pub use along::{AlongRoute, LinkAlong, Station};
 pub use depths::Depths;
-pub use map::{Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way};
-pub use orders::{Contingency, Done, Duty, Fact, HandOver, Orders, Pointing};
+pub use on_map::{Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way};
+pub use orders::{Contingency, Done, Duty, Fact, Orders};
+pub use radio::{HandOver, Pointing};
 pub use turn_back::{Reading, TurnBack, TurnBacks};
 
 use crate::finding::Side;

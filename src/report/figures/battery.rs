@@ -1,6 +1,7 @@
 //! Energy left along the route against the energy that the way home takes.
 
-use super::chart::{Axis, Chart};
+use super::axis::Axis;
+use super::chart::Chart;
 use super::style::Figure;
 use super::{marks, points, stations};
 use crate::check::Picture;

@@ -2,7 +2,9 @@
 
 use svg::Node as _;
 
+use super::axis::{Axis, spacing, tick_text};
 use super::style::{self, Anchor, Figure, SMALL, TEXT, line, n, path, path_data, text, width_of};
+use super::thin::thinned;
 
 /// Size of a chart in units of its drawing: legible at the width of a phone.
 const SIZE: (f64, f64) = (400.0, 176.0);
@@ -12,82 +14,6 @@ const RIGHT: f64 = 12.0;
 const BOTTOM: f64 = 38.0;
 /// Height of a row of the legend.
 const ROW: f64 = 16.0;
-
-/// An axis.
-#[derive(Clone, Debug)]
-pub struct Axis {
-    /// What it shows, with its unit: `distance along the route, m`.
-    pub label: String,
-    /// Its least value.
-    pub from: f64,
-    /// Its greatest value.
-    pub to: f64,
-    /// Distance between ticks; a round one where none is given.
-    pub step: Option<f64>,
-}
-
-impl Axis {
-    /// An axis that holds all these values, a little widened; `floor` is always on it.
-    #[must_use]
-    pub fn around(label: &str, values: impl IntoIterator<Item = f64>, floor: f64) -> Self {
-        let (mut from, mut to) = (floor, floor);
-        for value in values {
-            if value.is_finite() {
-                from = from.min(value);
-                to = to.max(value);
-            }
-        }
-        if to - from < 1e-9 {
-            to = from + 1.0;
-        }
-        let more = 0.05 * (to - from);
-        Self {
-            label: label.to_owned(),
-            from: if from < floor { from - more } else { from },
-            to: to + more,
-            step: None,
-        }
-    }
-
-    /// Round values on the axis, about so many.
-    #[must_use]
-    pub fn ticks(&self, about: usize) -> Vec<f64> {
-        let span = self.to - self.from;
-        let raw = span / about.max(1) as f64;
-        if !(raw.is_finite() && raw > 0.0) {
-            return Vec::new();
-        }
-        let size = 10f64.powf(raw.log10().floor());
-        let step = [1.0, 2.0, 5.0, 10.0]
-            .map(|step| step * size)
-            .into_iter()
-            .find(|step| *step >= raw)
-            .unwrap_or(raw);
-        let step = self.step.unwrap_or(step);
-        let first = (self.from / step - 1e-9).ceil() as i64;
-        let last = (self.to / step + 1e-9).floor() as i64;
-        (first..=last.min(first + 100))
-            .map(|k| k as f64 * step)
-            .collect()
-    }
-}
-
-/// A value of a tick: as many decimals as tell it from its neighbour.
-#[must_use]
-pub fn tick_text(value: f64, step: f64) -> String {
-    let decimals = (-step.abs().max(1e-9).log10().floor()).max(0.0) as usize;
-    let text = format!("{value:.decimals$}");
-    let text = if text
-        .trim_start_matches('-')
-        .chars()
-        .all(|c| c == '0' || c == '.')
-    {
-        text.trim_start_matches('-').to_owned()
-    } else {
-        text
-    };
-    text.replace('-', "−")
-}
 
 /// A chart while it is drawn.
 pub struct Chart {
@@ -316,93 +242,5 @@ impl Chart {
         }
         description.clone_into(&mut self.figure.description);
         self.figure
-    }
-}
-
-fn spacing(ticks: &[f64]) -> f64 {
-    match ticks {
-        [first, second, ..] => second - first,
-        _ => 1.0,
-    }
-}
-
-/// Points that are thinned together: what bounds the work on a line that has no straight part.
-const TOGETHER: usize = 512;
-
-/// A line with the points left out that lie within a distance of the line without them (Douglas and
-/// Peucker 1973), worked through without recursion and in pieces.
-#[must_use]
-pub fn thinned(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
-    let mut out: Vec<(f64, f64)> = Vec::new();
-    let mut from = 0;
-    while from + 1 < points.len() {
-        let to = (from + TOGETHER).min(points.len() - 1);
-        out.pop();
-        out.extend(thinned_piece(&points[from..=to], within));
-        from = to;
-    }
-    if out.is_empty() { points.to_vec() } else { out }
-}
-
-fn thinned_piece(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
-    let mut keep = vec![false; points.len()];
-    keep[0] = true;
-    keep[points.len() - 1] = true;
-    let mut open = vec![(0, points.len() - 1)];
-    while let Some((from, to)) = open.pop() {
-        let farthest = (from + 1..to)
-            .map(|index| (off(points[index], points[from], points[to]), index))
-            .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
-        if let Some((distance, index)) = farthest
-            && distance > within
-        {
-            keep[index] = true;
-            open.push((from, index));
-            open.push((index, to));
-        }
-    }
-    let kept = points.iter().zip(keep).filter(|(_, keep)| *keep);
-    kept.map(|(point, _)| *point).collect()
-}
-
-/// Distance of a point from a segment.
-fn off(point: (f64, f64), a: (f64, f64), b: (f64, f64)) -> f64 {
-    let along = (b.0 - a.0, b.1 - a.1);
-    let length2 = along.0 * along.0 + along.1 * along.1;
-    let to = (point.0 - a.0, point.1 - a.1);
-    let share = if length2 > 0.0 {
-        ((to.0 * along.0 + to.1 * along.1) / length2).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    (to.0 - share * along.0).hypot(to.1 - share * along.1)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ticks_are_round_and_lie_on_the_axis() {
-        let axis = Axis {
-            label: String::new(),
-            from: 0.0,
-            to: 1234.0,
-            step: None,
-        };
-        assert_eq!(axis.ticks(5), [0.0, 500.0, 1000.0]);
-        assert_eq!(tick_text(-0.5, 0.5), "−0.5");
-        assert_eq!(tick_text(500.0, 500.0), "500");
-        assert_eq!(tick_text(-0.0, 0.2), "0.0");
-    }
-
-    #[test]
-    fn a_thinned_line_keeps_its_ends_and_its_corners() {
-        let line = [(0.0, 0.0), (1.0, 0.01), (2.0, 0.0), (2.0, 2.0)];
-        assert_eq!(thinned(&line, 0.1), [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0)]);
-        let many: Vec<_> = (0..200_000)
-            .map(|i| (f64::from(i), f64::from(i % 2)))
-            .collect();
-        assert!(thinned(&many, 2.0).len() < 500);
     }
 }

@@ -1,6 +1,7 @@
 //! Water under the keel along the route.
 
-use super::chart::{Axis, Chart};
+use super::axis::Axis;
+use super::chart::Chart;
 use super::style::Figure;
 use super::{limit_of, marks, points, stations};
 use crate::check::Checked;

@@ -1,6 +1,7 @@
 //! The margin of each needed link along the route.
 
-use super::chart::{Axis, Chart};
+use super::axis::Axis;
+use super::chart::Chart;
 use super::style::Figure;
 use super::{marks, stations};
 use crate::check::Picture;

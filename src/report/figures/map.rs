@@ -6,12 +6,12 @@ mod legend;
 use svg::Node as _;
 use svg::node::element::{Circle, ClipPath, Definitions};
 
-use super::chart::thinned;
 use super::clip::{self, Place};
 use super::labels::Labels;
 use super::style::{
     self, Anchor, Figure, SMALL, TEXT, arrow_head, cut, line, n, path, path_data, text,
 };
+use super::thin::thinned;
 use crate::check::Picture;
 use crate::check::picture::{At, Map};
 

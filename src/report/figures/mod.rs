@@ -4,6 +4,7 @@
 //! printed nautical chart (land buff, shoal water blue, deep water white, true north up, wind named
 //! by where it comes from), and nothing is told by colour alone.
 
+mod axis;
 mod battery;
 pub mod chart;
 mod clip;
@@ -14,11 +15,13 @@ mod links;
 mod map;
 pub mod polar;
 pub mod style;
+mod thin;
 mod wind_angle;
 
 pub use links::figure_links;
 
-use chart::{Axis, Chart};
+use axis::Axis;
+use chart::Chart;
 use style::Figure;
 
 use crate::check::Checked;

@@ -1,13 +1,16 @@
 //! The wind limits of a plan around the compass: true north up, each wind where it comes from.
 
+mod words;
+
 use std::f64::consts::PI;
 
 use svg::node::element::{Circle, Path};
 
 use super::style::{Anchor, Figure, SMALL, TEXT, cut, hatching, line, n, path, text, width_of};
 use crate::check::{BandWind, Limits, Sector};
-use crate::report::limits::{barred, regardless, runs, tenth};
+use crate::report::limits::barred;
 use crate::units::FromDirection;
+use words::{described, notes};
 
 /// Width of the drawing, and the middle and the radius of its outermost ring.
 const WIDE: f64 = 400.0;
@@ -318,42 +321,6 @@ impl Polar {
     }
 }
 
-/// What has to be said below the rings beside what bars.
-fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
-    let mut notes = Vec::new();
-    if !limits.regardless.is_empty() {
-        notes.push((
-            "strong danger",
-            "No wind passes; these are limits of other rules alone.".to_owned(),
-        ));
-        let words = format!(
-            "Not kept whatever the wind: {}",
-            super::super::limits::rules(&limits.regardless)
-        );
-        notes.push(("small danger", words));
-    }
-    if limits.sectors.iter().any(|one| !one.again.is_empty()) {
-        notes.push((
-            "small soft",
-            "Hatched farther out: winds that pass again; no limit.".to_owned(),
-        ));
-    }
-    if limits.sectors.iter().any(|one| one.strongest.is_none()) {
-        notes.push((
-            "small soft",
-            "×: not even a calm passes from here.".to_owned(),
-        ));
-    }
-    let spread = format!(
-        "Each limit holds for winds from {} to either side.",
-        limits.spread
-    );
-    notes.push(("small soft", spread));
-    let careful = "Numbers of a model; a wind below a limit is no permission to launch.";
-    notes.push(("small soft", careful.to_owned()));
-    notes
-}
-
 fn number_of(sector: &Sector, rules: &[String]) -> usize {
     let words = barred(sector);
     rules.iter().position(|rule| *rule == words).unwrap_or(0)
@@ -381,33 +348,4 @@ fn degrees(from: FromDirection) -> f64 {
 fn around(degrees: f64, radius: f64) -> (f64, f64) {
     let (sin, cos) = (degrees * PI / 180.0).sin_cos();
     (MIDDLE.0 + radius * sin, MIDDLE.1 - radius * cos)
-}
-
-/// The figure in words.
-fn described(limits: &Limits) -> String {
-    let mut said: Vec<String> = regardless(limits).into_iter().collect();
-    for (first, last) in runs(limits) {
-        let (one, other) = (&limits.sectors[first], &limits.sectors[last]);
-        let from = if first == last {
-            format!("From {}", one.from)
-        } else {
-            format!("From {} to {}", one.from, other.from)
-        };
-        let limit = match one.strongest {
-            Some(steady) => format!(
-                "up to {} with gusts of {}",
-                tenth(steady.mean),
-                tenth(steady.gust)
-            ),
-            None => "no wind".to_owned(),
-        };
-        said.push(format!("{from}: {limit}; then not kept: {}.", barred(one)));
-    }
-    if let Some(planned) = &limits.planned {
-        said.push(format!(
-            "Planned for: from {}, {} to either side, {} with gusts of {}.",
-            planned.from, planned.spread, planned.mean, planned.gust
-        ));
-    }
-    said.join(" ")
 }

@@ -1,6 +1,7 @@
 //! Speed and power against the angle between track and wind.
 
-use super::chart::{Axis, Chart};
+use super::axis::Axis;
+use super::chart::Chart;
 use super::style::Figure;
 use crate::check::Picture;
 use crate::units::{Power, Speed};

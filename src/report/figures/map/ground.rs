@@ -2,10 +2,10 @@
 
 use svg::Node as _;
 
-use super::super::chart::thinned;
 use super::super::clip::Place;
 use super::super::labels::Labels;
 use super::super::style::{self, SMALL, n, path, path_data};
+use super::super::thin::thinned;
 use super::{FINE, MOST_POINTS, Sheet, sounding};
 use crate::check::picture::Depths;
 
