@@ -4,16 +4,18 @@ use super::Asked;
 use super::along::waypoints;
 use super::depths::depths;
 use super::on_map::{
-    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way,
+    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, Way,
 };
+use super::view::view;
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
-use crate::passage::adrift::{Drifted, Meeting, fan};
+use crate::passage::adrift::{self, Drifted, Meeting, fan};
 use crate::passage::clearance::{Nearness, straight_home};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
+use crate::plan::route::Leg;
 use crate::plan::site::Form;
 use crate::plan::vessel::Link;
 use crate::units::{Length, Speed};
@@ -21,12 +23,6 @@ use crate::units::{Length, Speed};
 /// Ways home that are drawn, and fans.
 const MOST_WAYS: usize = 8;
 const MOST_FANS: usize = 3;
-/// Room around what matters, as a share of its greater extent, and the least extent, m.
-const ROOM: f64 = 0.06;
-const LEAST: f64 = 120.0;
-/// Height of the view over its width, at its least and greatest.
-const FLATTEST: f64 = 0.6;
-const TALLEST: f64 = 1.05;
 /// Places nearer together than this are one, m.
 const SAME: f64 = 50.0;
 
@@ -46,7 +42,9 @@ pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
     let stations = stations(passage);
     let operator = mission.operator.as_ref().map(|operator| operator.at.value);
     all.extend(operator);
-    let view = view(&all);
+    let fans = fans(passage, turnaround);
+    let drifted = fans.iter().flat_map(|fan| &fan.ways).flatten();
+    let view = view(&all, drifted.copied());
     let across =
         Length::metres((view.high.east - view.low.east).hypot(view.high.north - view.low.north));
     let coverage = asked
@@ -74,7 +72,7 @@ pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
         dangers: dangers(passage),
         areas: areas(passage),
         nearest: nearest(passage),
-        fans: fans(passage, turnaround),
+        fans,
         stations,
         operator: operator.map(At::from),
         coverage: coverage
@@ -90,31 +88,6 @@ pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
 
 fn places(points: &[Point]) -> Vec<At> {
     points.iter().map(|point| (*point).into()).collect()
-}
-
-/// A box around points, with some room.
-fn view(points: &[Point]) -> View {
-    let (mut low, mut high) = (points[0], points[0]);
-    for point in points {
-        low = Point::new(low.x.min(point.x), low.y.min(point.y));
-        high = Point::new(high.x.max(point.x), high.y.max(point.y));
-    }
-    let extent = (high.x - low.x).max(high.y - low.y);
-    let room = (ROOM * extent).max(0.5 * (LEAST - extent)).max(20.0);
-    let (mut wide, mut tall) = (high.x - low.x + 2.0 * room, high.y - low.y + 2.0 * room);
-    tall = tall.max(wide * FLATTEST);
-    wide = wide.max(tall / TALLEST);
-    let middle = low.lerp(high, 0.5);
-    View {
-        low: At {
-            east: middle.x - 0.5 * wide,
-            north: middle.y - 0.5 * tall,
-        },
-        high: At {
-            east: middle.x + 0.5 * wide,
-            north: middle.y + 0.5 * tall,
-        },
-    }
 }
 
 /// Edges joined where one begins at the other's end.
@@ -147,6 +120,7 @@ fn stops(passage: &Passage<'_>) -> Vec<Stop> {
                 .iter()
                 .filter(|leg| leg.id == station.id)
                 .collect();
+            let speeds = legs.iter().map(|leg| leg.speed());
             let step = track.steps.get(station.sample.saturating_sub(1));
             let leg = step.map(|step| &mission.legs[step.leg]);
             let stop = Stop {
@@ -156,14 +130,27 @@ fn stops(passage: &Passage<'_>) -> Vec<Stop> {
                     (Some(leg), 1) => Some(leg.from.bearing_to(leg.to)),
                     _ => None,
                 },
+                lines: lines(&legs),
                 length: Length::metres(track.along[station.sample] - track.along[before]),
-                speed: leg.map_or(Speed::ZERO, |leg| leg.speed()),
+                slowest: speeds.clone().reduce(Speed::min).unwrap_or_default(),
+                fastest: speeds.reduce(Speed::max).unwrap_or_default(),
                 id: station.id,
             };
             before = station.sample;
             stop
         })
         .collect()
+}
+
+fn lines(legs: &[&Leg]) -> Option<Lines> {
+    let mut sounding = legs.iter().filter(|leg| leg.sounding);
+    let count = sounding.clone().count();
+    let first = sounding.next()?;
+    Some(Lines {
+        from: first.from.into(),
+        first: first.from.bearing_to(first.to),
+        count,
+    })
 }
 
 /// The ways home from the turnaround and from the waypoints, where a contingency takes them.
@@ -238,23 +225,15 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
 
 /// Fans from where a boat adrift has least time, and from the turnaround.
 fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
-    let mut from: Vec<(String, usize)> = Vec::new();
+    let mut from: Vec<(Option<OnTo>, usize)> = Vec::new();
     if let Ok(adrift) = passage.adrift() {
-        let worst = |meeting: &Option<Meeting>, why: &str| {
-            meeting.as_ref().map(|one| (why.to_owned(), one.sample))
-        };
-        from.extend(worst(
-            &adrift.weir.worst,
-            "where a weir or an intake is soonest",
-        ));
-        from.extend(worst(
-            &adrift.closed.worst,
-            "where a keep-out area is soonest",
-        ));
+        let worst = [&adrift.weir.worst, &adrift.closed.worst];
+        let worst = worst.into_iter().flatten();
+        from.extend(worst.map(|meeting| (on_to(passage, meeting), meeting.sample)));
     }
-    from.push(("the turnaround".to_owned(), turnaround));
+    from.push((None, turnaround));
     let mut fans: Vec<Fan> = Vec::new();
-    for (why, sample) in from {
+    for (on_to, sample) in from {
         let at: At = passage.track.samples[sample].into();
         let near = |fan: &Fan| (fan.at.east - at.east).hypot(fan.at.north - at.north) < SAME;
         if fans.len() >= MOST_FANS || fans.iter().any(near) {
@@ -268,13 +247,30 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
             ends.min_by(|a, b| a.get().total_cmp(&b.get()))
         };
         fans.push(Fan {
-            why,
             at,
+            along: Length::metres(passage.track.along[sample]),
+            turnaround: sample == turnaround,
+            on_to,
             ashore: ashore(&ways),
             ways: ways.iter().map(|way| places(&way.way)).collect(),
         });
     }
     fans
+}
+
+fn on_to(passage: &Passage<'_>, meeting: &Meeting) -> Option<OnTo> {
+    let site = &passage.plan.site;
+    let title = match meeting.on_to {
+        adrift::OnTo::Hazard(index) => site.hazards.get(index)?.title.clone(),
+        adrift::OnTo::KeepOut(index) => site.keep_out.get(index)?.title.clone(),
+        adrift::OnTo::Land => return None,
+    };
+    let fetched = meeting.fetched.as_ref().map(|fetched| fetched.time);
+    Some(OnTo {
+        title,
+        after: meeting.time,
+        fetched: fetched.filter(|time| time.get().is_finite()),
+    })
 }
 
 fn stations(passage: &Passage<'_>) -> Vec<Landmark> {

@@ -9,10 +9,13 @@ mod on_map;
 mod orders;
 mod radio;
 mod turn_back;
+mod view;
 
 pub use along::{AlongRoute, LinkAlong, Station};
 pub use depths::Depths;
-pub use on_map::{Area, At, Coverage, Danger, Fan, Landmark, LegLine, Map, Near, Stop, View, Way};
+pub use on_map::{
+    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, View, Way,
+};
 pub use orders::{Contingency, Done, Duty, Fact, Orders};
 pub use radio::{HandOver, Pointing};
 pub use turn_back::{Reading, TurnBack, TurnBacks};

@@ -53,10 +53,25 @@ pub struct Stop {
     pub at: At,
     /// The track to it from the waypoint before, where it is one leg.
     pub track: Option<Towards>,
+    /// Its sounding lines, where it is a survey.
+    pub lines: Option<Lines>,
     /// Length of the legs that belong to it.
     pub length: Length,
-    /// Speed that is asked for on the way to it.
-    pub speed: Speed,
+    /// The least speed that is asked for on the way to it.
+    pub slowest: Speed,
+    /// The greatest.
+    pub fastest: Speed,
+}
+
+/// The sounding lines of a survey.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Lines {
+    /// Where the first of them begins.
+    pub from: At,
+    /// Which way the first of them is run.
+    pub first: Towards,
+    /// How many there are.
+    pub count: usize,
 }
 
 /// A fixed danger.
@@ -117,14 +132,41 @@ pub struct Way {
 /// The ways of a boat that loses its power at one place.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Fan {
-    /// Why this place: `the turnaround`, `soonest on to the Weir`.
-    pub why: String,
     /// Where the power is lost.
     pub at: At,
+    /// Distance of that along the route.
+    pub along: Length,
+    /// Whether it is the turnaround.
+    pub turnaround: bool,
+    /// What a boat adrift comes on to from there soonest of all the route, where it is drawn for that.
+    pub on_to: Option<OnTo>,
     /// The ways, without current and with it.
     pub ways: Vec<Vec<At>>,
     /// Time until the first of them ends on land, where one does within a day.
     pub ashore: Option<Time>,
+}
+
+impl Fan {
+    /// Where the power is lost, in words.
+    #[must_use]
+    pub fn place(&self) -> String {
+        if self.turnaround {
+            "the turnaround".to_owned()
+        } else {
+            format!("{} along the route", self.along)
+        }
+    }
+}
+
+/// What a boat adrift comes on to.
+#[derive(Clone, PartialEq, Debug)]
+pub struct OnTo {
+    /// What people call it.
+    pub title: String,
+    /// Time until then.
+    pub after: Time,
+    /// Time until the recovery craft is there, where there is one that gets there.
+    pub fetched: Option<Time>,
 }
 
 /// How far the control link carries.

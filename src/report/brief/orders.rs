@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use super::{shortened, words};
 use crate::check::Picture;
+use crate::check::picture::Fan;
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
@@ -34,12 +35,12 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                             }
                         }
                         @for fan in &picture.map.fans {
-                            @if let Some(time) = fan.ashore {
+                            @if let Some(drifts) = drifts(fan) {
                                 tr role="row" {
-                                    th scope="row" role="rowheader" { "adrift" }
-                                    td role="cell" { "from " (words(&fan.why)) }
-                                    td role="cell" { "ashore after " (time) " at the soonest" }
-                                    td role="cell" {}
+                                    th scope="row" role="rowheader" { "adrift without power" }
+                                    td role="cell" { "from " (fan.place()) }
+                                    td role="cell" { (drifts) }
+                                    td role="cell" { (fetched(fan)) }
                                 }
                             }
                         }
@@ -47,6 +48,26 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                 }
         }
     }
+}
+
+/// Where a boat adrift comes to, if it comes anywhere within a day.
+fn drifts(fan: &Fan) -> Option<String> {
+    let on_to = fan.on_to.as_ref();
+    let on_to = on_to.map(|one| {
+        let title = shortened(&one.title, 60);
+        format!("comes on to {title} after {} at the soonest", one.after)
+    });
+    let ashore = fan.ashore;
+    let ashore = ashore.map(|time| format!("drifts ashore after {time} at the soonest"));
+    let all: Vec<String> = on_to.into_iter().chain(ashore).collect();
+    (!all.is_empty()).then(|| all.join("; "))
+}
+
+fn fetched(fan: &Fan) -> String {
+    let after = fan.on_to.as_ref().and_then(|one| one.fetched);
+    after.map_or_else(String::new, |after| {
+        format!("the recovery craft is there after {after}")
+    })
 }
 
 pub(super) fn people(picture: &Picture) -> Markup {

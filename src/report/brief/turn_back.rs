@@ -5,12 +5,14 @@ use maud::{Markup, html};
 use super::shortened;
 use crate::check::Picture;
 use crate::check::picture::{Reading, Stop, TurnBack};
+use crate::units::Speed;
 
 pub(super) fn turn_back(picture: &Picture) -> Markup {
     let turn = &picture.turn_backs;
     let voltage = turn.no_voltage.is_none();
     let rows = turn.rows.iter().filter_map(|row| row.limit.as_ref());
     let gauge = rows.clone().any(|limit| limit.gauge.is_some());
+    let columns = 1 + 2 * usize::from(voltage) + usize::from(gauge);
     html! {
         section.turn-back {
             h2 { "Turn back" }
@@ -37,12 +39,12 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                 th scope="row" role="rowheader" { (before(row)) }
                                 td role="cell" { (leg(row, &picture.map.stops)) }
                                 @match &row.limit {
-                                    Some(limit) if limit.before_the_launch() => td.bad colspan="4" role="cell" {
+                                    Some(limit) if limit.before_the_launch() => td.bad colspan=(columns) role="cell" {
                                         b { "do not go there" }
                                         ": what it takes is more than is charged at the launch"
                                     },
                                     Some(limit) => (cells(limit, voltage, gauge)),
-                                    None => td.bad colspan="4" role="cell" {
+                                    None => td.bad colspan=(columns) role="cell" {
                                         b { "cannot be told" }
                                         ": the boat does not get home from there with that left"
                                     },
@@ -83,15 +85,45 @@ fn before(row: &TurnBack) -> String {
 /// Track, length and speed of the way there.
 fn leg(row: &TurnBack, stops: &[Stop]) -> String {
     let (from, to) = row.numbers;
-    let those = stops
+    let those: Vec<&Stop> = stops
         .iter()
-        .filter(|stop| (from..=to).contains(&stop.number));
-    let length = those.clone().fold(0.0, |sum, stop| sum + stop.length.get());
-    let one = those.clone().next().filter(|_| from == to);
-    match one.and_then(|stop| Some((stop, stop.track?))) {
-        Some((stop, track)) => format!("{track}, {length:.0} m, {}", stop.speed),
-        None => format!("{length:.0} m"),
+        .filter(|stop| (from..=to).contains(&stop.number))
+        .collect();
+    let length = those.iter().fold(0.0, |sum, stop| sum + stop.length.get());
+    let mut words = Vec::new();
+    if let [stop] = those.as_slice() {
+        words.extend(stop.track.map(|track| track.to_string()));
+        if stop.track.is_none()
+            && let Some(lines) = stop.lines
+        {
+            let lines = match lines.count {
+                1 => format!("1 line, {}", lines.first),
+                count => format!("{count} lines, the first {}", lines.first),
+            };
+            words.push(lines);
+        }
     }
+    words.push(format!("{length:.0} m"));
+    let slowest = those.iter().map(|stop| stop.slowest).reduce(Speed::min);
+    let fastest = those.iter().map(|stop| stop.fastest).reduce(Speed::max);
+    if let (Some(slowest), Some(fastest)) = (slowest, fastest) {
+        let (least, most) = (slowest.to_string(), fastest.to_string());
+        words.push(if least == most {
+            most
+        } else {
+            format!("{least} to {most}")
+        });
+    }
+    words.join(", ")
+}
+
+/// What may be used, rounded down.
+fn used(limit: &Reading) -> String {
+    format!(
+        "{:.1} Ah, {:.0} Wh",
+        down(limit.used.get() / 3600.0),
+        (limit.used_energy.get() / 3600.0).floor()
+    )
 }
 
 fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
@@ -103,8 +135,7 @@ fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
             }
         }
         td role="cell" data-label="more used than" {
-            (format!("{:.1} Ah", down(limit.used.get() / 3600.0))) ", "
-            (format!("{:.0} Wh", (limit.used_energy.get() / 3600.0).floor()))
+            (used(limit))
         }
         @if gauge {
             td role="cell" data-label="gauge below" {

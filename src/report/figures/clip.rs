@@ -1,4 +1,4 @@
-//! Rings cut to a box.
+//! Rings and lines cut to a box.
 
 /// A place on a drawing.
 pub(super) type Place = (f64, f64);
@@ -38,9 +38,44 @@ pub(super) fn ring(ring: &[Place], low: Place, high: Place) -> Vec<Place> {
     kept
 }
 
+/// Whether some of a line's segments lies in a box (Liang and Barsky 1984).
+pub(super) fn crosses(line: &[Place], low: Place, high: Place) -> bool {
+    line.windows(2).any(|pair| {
+        let (from, to) = (pair[0], pair[1]);
+        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+        let sides = [
+            (-dx, from.0 - low.0),
+            (dx, high.0 - from.0),
+            (-dy, from.1 - low.1),
+            (dy, high.1 - from.1),
+        ];
+        let (mut first, mut last) = (0.0_f64, 1.0_f64);
+        for (towards, room) in sides {
+            if towards < 0.0 {
+                first = first.max(room / towards);
+            } else if towards > 0.0 {
+                last = last.min(room / towards);
+            } else if room < 0.0 {
+                return false;
+            }
+        }
+        first <= last
+    })
+}
+
 #[cfg(test)]
 mod tests {
-    use super::ring;
+    use super::{crosses, ring};
+
+    #[test]
+    fn a_line_crosses_a_box_or_passes_it() {
+        let (low, high) = ((0.0, 0.0), (10.0, 10.0));
+        assert!(crosses(&[(-5.0, 5.0), (15.0, 6.0)], low, high));
+        assert!(crosses(&[(-9.0, 20.0), (5.0, 5.0)], low, high));
+        assert!(!crosses(&[(-5.0, 4.0), (4.0, -5.0)], low, high));
+        assert!(!crosses(&[(-5.0, -1.0), (15.0, -1.0)], low, high));
+        assert!(!crosses(&[(5.0, 5.0)], low, high));
+    }
 
     #[test]
     fn a_ring_is_cut_at_the_box() {

@@ -2,15 +2,15 @@
 
 mod ground;
 mod legend;
+mod names;
+mod signs;
 
 use svg::Node as _;
 use svg::node::element::{Circle, ClipPath, Definitions};
 
 use super::clip::{self, Place};
 use super::labels::Labels;
-use super::style::{
-    self, Anchor, Figure, SMALL, TEXT, arrow_head, cut, line, n, path, path_data, text,
-};
+use super::style::{self, Figure, arrow_head, n, path, path_data};
 use super::thin::thinned;
 use crate::check::Picture;
 use crate::check::picture::{At, Map};
@@ -23,10 +23,6 @@ const MOST_POINTS: usize = 12_000;
 const MOST_THINGS: usize = 100;
 /// How far off a line may be drawn.
 const FINE: f64 = 0.3;
-/// Longest name of anything, in units of the drawing.
-const LONGEST: f64 = 140.0;
-/// Legs that depths keep off, from the first.
-const LEGS_KEPT_OFF: usize = 200;
 /// Ways of a fan that are drawn, at most.
 const MOST_DRIFTS: usize = 4;
 
@@ -64,6 +60,11 @@ impl<'a> Sheet<'a> {
         (0.0..=self.size.0).contains(&place.0) && (0.0..=self.size.1).contains(&place.1)
     }
 
+    /// Whether some of a line is on the sheet.
+    fn crossed(&self, line: &[Place]) -> bool {
+        clip::crosses(line, (0.0, 0.0), self.size)
+    }
+
     /// A ring as far as it is on the sheet, with no more points than can be seen.
     fn ring(&self, ring: &[At]) -> Vec<Place> {
         let edge = 20.0;
@@ -82,12 +83,34 @@ impl<'a> Sheet<'a> {
     }
 }
 
+/// What was drawn of what not every map has, for the legend.
+#[derive(Default)]
+struct Drawn {
+    land: bool,
+    shoal: bool,
+    depths: bool,
+    sounding: bool,
+    ways_home: bool,
+    drift: bool,
+    /// Whether some drift runs over the edge of the sheet.
+    drift_cut: bool,
+    coverage: bool,
+    beam: bool,
+    danger: bool,
+    near: bool,
+    closed: bool,
+    open: bool,
+    /// Names that stand below the map for want of room, by the letter that stands on it.
+    letters: Vec<(String, String)>,
+    /// Names that have no room below it either.
+    unnamed: usize,
+}
+
 /// The map of a mission.
 pub(super) fn map(picture: &Picture) -> Figure {
     let map = &picture.map;
     let sheet = Sheet::of(map);
-    let size = (WIDTH, sheet.size.1 + legend::height(picture));
-    let mut figure = Figure::new("map", "Map of the route", size);
+    let mut figure = Figure::new("map", "Map of the route", sheet.size);
     let name = figure.name("clip");
     let frame = style::rectangle((0.0, 0.0), sheet.size, "");
     figure.add(Definitions::new().add(ClipPath::new().set("id", name.clone()).add(frame)));
@@ -99,37 +122,51 @@ pub(super) fn map(picture: &Picture) -> Figure {
         .get_attributes_mut()
         .insert("clip-path".to_owned(), format!("url(#{name})").into());
     let mut labels = Labels::new((2.0, 2.0), (sheet.size.0 - 2.0, sheet.size.1 - 2.0));
-    ground::draw(&sheet, &mut on_map);
+    let mut drawn = Drawn::default();
+    ground::draw(&sheet, &mut on_map, &mut drawn);
     for coverage in &map.coverage {
         let outline = thinned(&sheet.places(&coverage.outline), FINE);
+        let mut around = outline.clone();
+        around.extend(outline.first());
+        drawn.coverage |= sheet.crossed(&around);
         on_map.append(path(path_data(&outline, true), "line coverage"));
     }
-    drift(&sheet, &mut on_map);
+    drift(&sheet, &mut on_map, &mut drawn);
     dangers(&sheet, &mut on_map, &hatch);
     for way in &map.ways_home {
         let places = sheet.places(&way.places);
+        drawn.ways_home |= sheet.crossed(&places);
         on_map.append(path(path_data(&places, false), "way-home"));
     }
-    route(&sheet, &mut on_map);
-    marks(&sheet, &mut on_map, &mut labels);
-    names(&sheet, &mut on_map, &mut labels);
+    route(&sheet, &mut on_map, &mut drawn);
+    signs::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
+    names::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
+    drawn.depths = ground::soundings(&sheet, &mut on_map, &mut labels);
     figure.add(on_map);
     figure.add(style::rectangle((0.0, 0.0), sheet.size, "frame"));
-    legend::draw(&mut figure, picture, sheet.size.1, sheet.scale);
+    let entries = legend::entries(picture, &drawn);
+    figure.size.1 += legend::height(&entries, &drawn);
+    legend::draw(
+        &mut figure,
+        picture,
+        (sheet.size.1, sheet.scale),
+        (&entries, &drawn),
+    );
     figure.description = legend::words(picture);
     figure
 }
 
-fn drift(sheet: &Sheet<'_>, group: &mut style::Group) {
+fn drift(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Drawn) {
     for fan in &sheet.map.fans {
         let mut area: Vec<Place> = vec![sheet.place(fan.at)];
         let every = fan.ways.len().div_ceil(MOST_DRIFTS).max(1);
         for (index, way) in fan.ways.iter().enumerate() {
             let places = sheet.places(way);
             area.extend(places.last());
-            // A way over the edge of the sheet is cut by the frame.
             if index % every == 0 || index + 1 == fan.ways.len() {
                 let line = thinned(&places, FINE);
+                drawn.drift |= sheet.crossed(&line);
+                drawn.drift_cut |= line.last().is_some_and(|end| !sheet.on(*end));
                 group.append(path(path_data(&line, false), "drift"));
             }
         }
@@ -174,7 +211,7 @@ fn dangers(sheet: &Sheet<'_>, group: &mut style::Group, hatch: &str) {
     }
 }
 
-fn route(sheet: &Sheet<'_>, group: &mut style::Group) {
+fn route(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Drawn) {
     let mut run: Vec<Place> = Vec::new();
     let mut arrows = Vec::new();
     let mut lines = 0;
@@ -197,6 +234,7 @@ fn route(sheet: &Sheet<'_>, group: &mut style::Group) {
         }
         run.push(to);
         lines += usize::from(leg.sounding);
+        drawn.sounding |= leg.sounding;
         let length = (to.0 - from.0).hypot(to.1 - from.1);
         // Of sounding lines the first two show which way they are run.
         if length > 26.0 && (!leg.sounding || lines <= 2) {
@@ -215,160 +253,4 @@ fn route(sheet: &Sheet<'_>, group: &mut style::Group) {
     for arrow in arrows.into_iter().take(200) {
         group.append(arrow);
     }
-}
-
-/// Signs that stand for places, their room kept free of words.
-fn marks(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
-    let map = sheet.map;
-    for station in &map.stations {
-        let (x, y) = sheet.place(station.at);
-        if let Some((bearing, beam)) = station.beam {
-            for side in [-0.5, 0.5] {
-                let turn = bearing.angle().get() + side * beam.get();
-                let end = (x + 60.0 * turn.sin(), y - 60.0 * turn.cos());
-                group.append(line((x, y), end, "beam"));
-            }
-        }
-        let data = format!("M{} {}l5 9h-10z", n(x), n(y - 6.0));
-        group.append(path(data, "mast"));
-        labels.keep((x, y), 6.0);
-    }
-    for danger in &map.dangers {
-        if let Some(at) = danger.form.first() {
-            labels.keep(sheet.place(*at), 5.0);
-        }
-    }
-    if let Some(at) = map.operator {
-        let (x, y) = sheet.place(at);
-        group.append(dot((x, y), 3.0, "operator"));
-        labels.keep((x, y), 4.0);
-    }
-    for stop in map.stops.iter().take(60) {
-        let at = sheet.place(stop.at);
-        group.append(dot(at, 3.2, "stop"));
-        labels.keep(at, 4.0);
-    }
-    for near in &map.nearest {
-        let at = sheet.place(near.at);
-        group.append(dot(at, 5.5, "near"));
-        labels.keep(at, 6.0);
-    }
-    let (x, y) = sheet.place(map.turnaround);
-    group.append(path(
-        format!("M{} {}l6 6l-6 6l-6 -6z", n(x), n(y - 6.0)),
-        "turn",
-    ));
-    labels.keep((x, y), 7.0);
-    if let Some(at) = map.point_of_no_return {
-        let (x, y) = sheet.place(at);
-        group.append(path(
-            format!("M{} {}l10 10m0 -10l-10 10", n(x - 5.0), n(y - 5.0)),
-            "no-return",
-        ));
-        labels.keep((x, y), 6.0);
-    }
-    for (at, class) in [(map.recovery, "recovery"), (map.launch, "launch")] {
-        let (x, y) = sheet.place(at);
-        let size = if class == "launch" { 7.0 } else { 11.0 };
-        let corner = (x - 0.5 * size, y - 0.5 * size);
-        group.append(style::rectangle(corner, (size, size), class));
-        labels.keep((x, y), 6.0);
-    }
-}
-
-fn dot(at: Place, radius: f64, class: &str) -> Circle {
-    Circle::new()
-        .set("cx", n(at.0))
-        .set("cy", n(at.1))
-        .set("r", n(radius))
-        .set("class", class)
-}
-
-/// Words beside the signs, what matters most first.
-fn names(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
-    let map = sheet.map;
-    let mut name = |at: At, off: f64, words: &str, size: f64, class: &str| {
-        let place = sheet.place(at);
-        if !sheet.on(place) {
-            return false;
-        }
-        let words = cut(&crate::source::printable_line(words), size, LONGEST);
-        let found = labels.place(place, off, &words, size);
-        if let Some((base, anchor)) = found {
-            group.append(text(base, anchor, class, &words));
-        }
-        found.is_some()
-    };
-    let together = {
-        let (a, b) = (sheet.place(map.launch), sheet.place(map.recovery));
-        (a.0 - b.0).hypot(a.1 - b.1) < 40.0
-    };
-    if together {
-        name(map.launch, 9.0, "launch, recovery", TEXT, "strong halo");
-    } else {
-        name(map.launch, 9.0, "launch", TEXT, "strong halo");
-        name(map.recovery, 9.0, "recovery", TEXT, "strong halo");
-    }
-    if let Some(at) = map.point_of_no_return {
-        name(at, 9.0, "point of no return", TEXT, "strong halo over");
-    }
-    name(map.turnaround, 9.0, "turnaround", TEXT, "strong halo over");
-    for stop in map
-        .stops
-        .iter()
-        .take(map.stops.len().saturating_sub(1))
-        .take(60)
-    {
-        let words = format!("{} {}", stop.number, stop.id);
-        if !name(stop.at, 6.0, &words, TEXT, "halo") {
-            name(stop.at, 6.0, &stop.number.to_string(), TEXT, "halo");
-        }
-    }
-    for near in &map.nearest {
-        let words = format!("{} off {}", near.clearance, near.what);
-        name(near.at, 8.0, &words, SMALL, "small halo danger");
-    }
-    for danger in map.dangers.iter().take(30) {
-        let middle = danger.form.get(danger.form.len() / 2);
-        if let Some(at) = middle {
-            name(*at, 7.0, &danger.title, SMALL, "small halo danger");
-        }
-    }
-    for area in map.areas.iter().take(20) {
-        if let Some(at) = area.outline.first() {
-            name(*at, 5.0, &area.title, SMALL, "small halo over");
-        }
-    }
-    for station in map.stations.iter().take(20) {
-        let words = match station.beam {
-            Some((bearing, _)) => format!("{}, {bearing}", station.name),
-            None => station.name.clone(),
-        };
-        name(station.at, 9.0, &words, SMALL, "small halo soft");
-    }
-    if let Some(at) = map.operator {
-        name(at, 7.0, "operator", SMALL, "small halo soft");
-    }
-    // Only depths keep off the lines.
-    for leg in map.legs.iter().take(LEGS_KEPT_OFF) {
-        labels.keep_line(sheet.place(leg.from), sheet.place(leg.to));
-    }
-    for way in &map.ways_home {
-        for pair in way.places.windows(2) {
-            labels.keep_line(sheet.place(pair[0]), sheet.place(pair[1]));
-        }
-    }
-    for fan in &map.fans {
-        for way in &fan.ways {
-            if let (Some(from), Some(to)) = (way.first(), way.last()) {
-                labels.keep_line(sheet.place(*from), sheet.place(*to));
-            }
-        }
-    }
-    ground::soundings(sheet, group, labels);
-}
-
-/// Text with a halo at a place.
-fn sounding(at: Place, words: &str) -> svg::node::element::Text {
-    text(at, Anchor::Middle, "small sounding", words)
 }

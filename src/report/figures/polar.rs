@@ -6,7 +6,9 @@ use std::f64::consts::PI;
 
 use svg::node::element::{Circle, Path};
 
-use super::style::{Anchor, Figure, SMALL, TEXT, cut, hatching, line, n, path, text, width_of};
+use super::style::{
+    Anchor, Figure, SMALL, TEXT, cut, hatching, letter, line, n, path, text, width_of,
+};
 use crate::check::{BandWind, Limits, Sector};
 use crate::report::limits::barred;
 use crate::units::FromDirection;
@@ -328,16 +330,6 @@ fn number_of(sector: &Sector, rules: &[String]) -> usize {
 
 fn class_of(sector: &Sector, rules: &[String]) -> &'static str {
     CLASSES[number_of(sector, rules) % CLASSES.len()]
-}
-
-fn letter(number: usize) -> String {
-    let letters = b'A'..=b'Z';
-    let letter = letters.cycle().nth(number).map_or('?', char::from);
-    if number < 26 {
-        letter.to_string()
-    } else {
-        format!("{letter}{}", number / 26)
-    }
 }
 
 fn degrees(from: FromDirection) -> f64 {

@@ -53,8 +53,10 @@ font-size:12px;fill:var(--ink)}\
 .fig .land{fill:var(--land);stroke:var(--shore);stroke-width:1.2}.fig .shoal{fill:var(--shoal)}\
 .fig .deep{fill:var(--deep)}.fig .frame{fill:none;stroke:var(--soft);stroke-width:1}\
 .fig .axis.ink{fill:var(--ink)}.fig text.sounding{fill:var(--soft)}\
+.fig .leader{stroke:var(--soft);stroke-width:.8}.fig text.letter{font-weight:700;font-size:12px}\
 .fig .route{fill:none;stroke:var(--route);stroke-width:2;stroke-linejoin:round}\
 .fig .sounding{stroke-width:1.2}.fig text.sounding{stroke:none}\
+.fig text.halo.sounding{stroke:var(--halo);stroke-width:3px}\
 .fig .route-arrow{fill:var(--route)}\
 .fig .way-home{fill:none;stroke:var(--two);stroke-width:1.4;stroke-dasharray:6 4}\
 .fig .coverage{stroke:var(--three);stroke-width:1.6;stroke-dasharray:1.5 4}\
@@ -259,6 +261,17 @@ pub fn cut(content: &str, size: f64, room: f64) -> String {
         }
     }
     format!("{}…", out.trim_end())
+}
+
+/// The letter that stands for the so-many-eth thing: A to Z, then A1, B1 and on.
+#[must_use]
+pub fn letter(number: usize) -> String {
+    let letter = (b'A'..=b'Z').cycle().nth(number).map_or('?', char::from);
+    if number < 26 {
+        letter.to_string()
+    } else {
+        format!("{letter}{}", number / 26)
+    }
 }
 
 /// A rectangle by its upper left corner and its size.

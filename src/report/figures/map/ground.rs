@@ -4,9 +4,9 @@ use svg::Node as _;
 
 use super::super::clip::Place;
 use super::super::labels::Labels;
-use super::super::style::{self, SMALL, n, path, path_data};
+use super::super::style::{self, Anchor, SMALL, n, path, path_data, text};
 use super::super::thin::thinned;
-use super::{FINE, MOST_POINTS, Sheet, sounding};
+use super::{Drawn, FINE, MOST_POINTS, Sheet};
 use crate::check::picture::Depths;
 
 /// Water shallower than this is tinted, m. Charts choose such a depth by the ships that use them;
@@ -15,10 +15,12 @@ pub(super) const SHOAL: f64 = 2.0;
 /// Soundings in figures across the map.
 const ACROSS: usize = 9;
 
-pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group) {
+pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Drawn) {
     group.append(style::rectangle((0.0, 0.0), sheet.size, "deep"));
     if let Some(depths) = &sheet.map.depths {
-        group.append(path(shoal(sheet, depths), "shoal"));
+        let shoal = shoal(sheet, depths);
+        drawn.shoal = !shoal.is_empty();
+        group.append(path(shoal, "shoal"));
     }
     let edge = 20.0;
     let mut rings: Vec<Vec<Place>> = sheet
@@ -51,6 +53,7 @@ pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group) {
             break;
         }
         data.push_str(&path_data(ring, true));
+        drawn.land |= sheet.crossed(ring);
     }
     group.append(path(data, "land").set("fill-rule", "evenodd"));
 }
@@ -127,11 +130,12 @@ fn shallow_part(corners: &[(Place, f64)]) -> Vec<Place> {
     part
 }
 
-/// Some depths in figures, where there is room between everything else.
-pub(super) fn soundings(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
+/// Some depths in figures, where there is room between everything else; whether there was any.
+pub(super) fn soundings(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) -> bool {
     let Some(depths) = &sheet.map.depths else {
-        return;
+        return false;
     };
+    let mut any = false;
     let every = (depths.columns / ACROSS).max(1);
     for row in (every / 2..depths.rows).step_by(every) {
         for column in (every / 2..depths.columns).step_by(every) {
@@ -141,9 +145,11 @@ pub(super) fn soundings(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mu
             let x = column as f64 / (depths.columns - 1) as f64 * sheet.size.0;
             let y = (1.0 - row as f64 / (depths.rows - 1) as f64) * sheet.size.1;
             let words = format!("{depth:.1}").replace('-', "−");
-            if let Some((base, _)) = labels.centred((x, y), &words, SMALL) {
-                group.append(sounding(base, &words));
+            if let Some(base) = labels.centred((x, y), &words, SMALL) {
+                group.append(text(base, Anchor::Middle, "small halo sounding", &words));
+                any = true;
             }
         }
     }
+    any
 }

@@ -1,89 +1,135 @@
 //! What stands below the map: scale, wind, north, what the lines mean; and the map in words.
 
+use svg::node::element::Circle;
+
 use super::super::style::{
-    Anchor, Figure, SMALL, arrow_head, line, path, rectangle, text, width_of,
+    Anchor, Figure, SMALL, arrow_head, cut, line, n, path, rectangle, text, width_of,
 };
-use super::WIDTH;
 use super::ground::SHOAL;
+use super::{Drawn, WIDTH};
 use crate::check::Picture;
 
 const STRIP: f64 = 46.0;
 const ROW: f64 = 16.0;
 
+/// Words of the legend, at most this wide.
+const LONGEST: f64 = WIDTH - 42.0;
+
 /// A sample and its words.
-type Entry = (Sample, String);
+pub(super) type Entry = (Sample, String);
 
 #[derive(Clone, Copy)]
-enum Sample {
+pub(super) enum Sample {
     Line(&'static str),
     Patch(&'static str),
+    /// The figure's own hatching in an outline.
+    Hatched(&'static str),
+    Ring(&'static str),
+    Figures(&'static str),
+    Letter,
 }
 
-fn entries(picture: &Picture) -> Vec<Entry> {
-    let map = &picture.map;
+/// What was drawn, in words.
+pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
     let mut all = vec![(Sample::Line("route"), "route".to_owned())];
-    let mut one = |there: bool, sample: Sample, words: String| {
+    let mut one = |there: bool, sample: Sample, words: &str| {
         if there {
-            all.push((sample, words));
+            all.push((sample, words.to_owned()));
         }
     };
     one(
-        !map.ways_home.is_empty(),
-        Sample::Line("way-home"),
-        "way home".to_owned(),
+        drawn.sounding,
+        Sample::Line("route sounding"),
+        "sounding line",
     );
-    one(
-        !map.fans.is_empty(),
-        Sample::Line("drift"),
-        "drift without power".to_owned(),
-    );
+    one(drawn.ways_home, Sample::Line("way-home"), "way home");
+    let drift = if drawn.drift_cut {
+        "drift without power, past the edge too"
+    } else {
+        "drift without power"
+    };
+    one(drawn.drift, Sample::Line("drift"), drift);
     let margin = picture.along.link_margin;
-    let reach = margin.map_or_else(String::new, |margin| format!("control link, {margin} left"));
+    let reach = margin.map_or_else(
+        || "reach of the control link".to_owned(),
+        |margin| format!("control link, {margin} left"),
+    );
+    one(drawn.coverage, Sample::Line("line coverage"), &reach);
     one(
-        !map.coverage.is_empty(),
-        Sample::Line("line coverage"),
-        reach,
+        drawn.beam,
+        Sample::Line("beam"),
+        "edge of an antenna's beam",
     );
     one(
-        !map.dangers.is_empty(),
+        drawn.danger,
         Sample::Line("danger-line"),
-        "keep clear of a danger".to_owned(),
+        "keep clear of a danger",
+    );
+    one(drawn.near, Sample::Ring("near"), "route comes nearest");
+    one(
+        drawn.closed,
+        Sample::Hatched("keep-out"),
+        "not to be entered",
     );
     one(
-        !map.areas.is_empty(),
+        drawn.open,
         Sample::Line("keep-out"),
-        "not to be entered".to_owned(),
+        "closed at other times",
     );
-    let datum = map.depths.as_ref().map(|depths| depths.datum.as_str());
-    one(
-        datum.is_some(),
-        Sample::Patch("shoal"),
-        format!("shallower than {SHOAL} m"),
-    );
+    one(drawn.land, Sample::Patch("land"), "land");
+    let shoal = format!("shallower than {SHOAL} m");
+    one(drawn.shoal, Sample::Patch("shoal"), &shoal);
+    if let Some(depths) = &picture.map.depths {
+        let words = format!("depth in m below {}", depths.datum);
+        one(drawn.depths, Sample::Figures("1.2"), &words);
+    }
     all
 }
 
 /// Where each entry stands, and how many rows they take.
-fn laid_out(entries: Vec<Entry>) -> (Vec<(f64, usize, Entry)>, usize) {
+fn laid_out(entries: &[Entry], drawn: &Drawn) -> (Vec<(f64, usize, Entry)>, usize) {
+    let letters = drawn.letters.iter();
+    let letters: Vec<Entry> = letters
+        .map(|(letter, words)| (Sample::Letter, format!("{letter}  {words}")))
+        .collect();
     let (mut x, mut row) = (4.0, 0);
     let mut all = Vec::new();
-    for entry in entries {
-        let wide = 30.0 + width_of(&entry.1, SMALL) + 12.0;
-        if x > 4.0 && x + wide > WIDTH {
+    for (index, (sample, words)) in entries.iter().chain(&letters).enumerate() {
+        let words = cut(words, SMALL, LONGEST);
+        let wide = before(*sample) + width_of(&words, SMALL) + 12.0;
+        if x > 4.0 && (x + wide > WIDTH || index == entries.len()) {
             (x, row) = (4.0, row + 1);
         }
-        all.push((x, row, entry));
+        all.push((x, row, (*sample, words)));
         x += wide;
+    }
+    if drawn.unnamed > 0 {
+        let words = format!("and {} more dangers, in the site's file", drawn.unnamed);
+        row += 1;
+        all.push((4.0, row, (Sample::Letter, words)));
     }
     (all, row + 1)
 }
 
-/// Height of everything below the map.
-pub(super) fn height(picture: &Picture) -> f64 {
-    STRIP + ROW * laid_out(entries(picture)).1 as f64 + 4.0
+/// Room for a sample.
+fn before(sample: Sample) -> f64 {
+    match sample {
+        Sample::Letter => 2.0,
+        _ => 30.0,
+    }
 }
 
-pub(super) fn draw(figure: &mut Figure, picture: &Picture, top: f64, scale: f64) {
+/// Height of everything below the map.
+pub(super) fn height(entries: &[Entry], drawn: &Drawn) -> f64 {
+    STRIP + ROW * laid_out(entries, drawn).1 as f64 + 4.0
+}
+
+pub(super) fn draw(
+    figure: &mut Figure,
+    picture: &Picture,
+    (top, scale): (f64, f64),
+    (entries, drawn): (&[Entry], &Drawn),
+) {
     let middle = top + 24.0;
     bar(figure, (8.0, middle), scale);
     if let Some(wind) = &picture.wind {
@@ -124,7 +170,7 @@ pub(super) fn draw(figure: &mut Figure, picture: &Picture, top: f64, scale: f64)
         "true N",
     ));
     let top = top + STRIP;
-    for (x, row, (sample, words)) in laid_out(entries(picture)).0 {
+    for (x, row, (sample, words)) in laid_out(entries, drawn).0 {
         let y = top + ROW * row as f64 + 10.0;
         match sample {
             Sample::Line(class) => figure.add(line((x, y - 4.0), (x + 24.0, y - 4.0), class)),
@@ -132,8 +178,27 @@ pub(super) fn draw(figure: &mut Figure, picture: &Picture, top: f64, scale: f64)
                 figure.add(rectangle((x, y - 10.0), (24.0, 11.0), class));
                 figure.add(rectangle((x, y - 10.0), (24.0, 11.0), "axis"));
             }
+            Sample::Hatched(class) => {
+                let fill = format!("url(#{})", figure.name("hatch"));
+                let patch = rectangle((x, y - 10.0), (24.0, 11.0), "").set("fill", fill);
+                figure.add(patch);
+                figure.add(rectangle((x, y - 10.0), (24.0, 11.0), class));
+            }
+            Sample::Ring(class) => {
+                let ring = Circle::new()
+                    .set("cx", n(x + 12.0))
+                    .set("cy", n(y - 4.0))
+                    .set("r", "5")
+                    .set("class", class);
+                figure.add(ring);
+            }
+            Sample::Figures(words) => {
+                figure.add(text((x + 12.0, y), Anchor::Middle, "small sounding", words));
+            }
+            Sample::Letter => {}
         }
-        figure.add(text((x + 30.0, y), Anchor::Start, "small", &words));
+        let at = (x + before(sample), y);
+        figure.add(text(at, Anchor::Start, "small", &words));
     }
 }
 
@@ -194,10 +259,18 @@ pub(super) fn words(picture: &Picture) -> String {
         ));
     }
     for fan in &map.fans {
+        if let Some(on_to) = &fan.on_to {
+            all.push(format!(
+                "Without power from {}, a boat comes on to {} after {} at the soonest.",
+                fan.place(),
+                on_to.title,
+                on_to.after
+            ));
+        }
         if let Some(time) = fan.ashore {
             all.push(format!(
                 "Without power from {}, a boat comes ashore after {time} at the soonest.",
-                fan.why
+                fan.place()
             ));
         }
     }
