@@ -18,7 +18,7 @@ pub use on_map::{
 };
 pub use orders::{Contingency, Done, Duty, Fact, Orders};
 pub use radio::{HandOver, Pointing};
-pub use turn_back::{Reading, TurnBack, TurnBacks};
+pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
 
 use crate::finding::Side;
 use crate::passage::Passage;

@@ -37,10 +37,23 @@ pub struct TurnBack {
     pub numbers: (usize, usize),
     /// What to go by; nothing where it cannot be told or not even a full battery would do.
     pub limit: Option<Reading>,
+    /// Where the plan itself, in the wind of its band that is worst, stands against that.
+    pub planned: Planned,
+}
+
+/// Where a plan stands against the threshold on the way to a waypoint.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Planned {
+    /// It comes to the waypoint without passing it.
+    Within,
+    /// It passes it on the way there, so that the boat would be turned back.
+    PassesOnTheWay,
+    /// It has passed it when it sets off to there: as planned the boat does not go on.
+    PassedBefore,
 }
 
 /// A threshold.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Reading {
     /// State of charge.
     pub charge: Ratio,
@@ -79,10 +92,14 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
         let (Some(first), Some(last)) = (some.first(), some.last()) else {
             continue;
         };
+        let limit = reading(passage, (from, last.sample), kept);
         rows.push(TurnBack {
             before: (first.id.clone(), last.id.clone()),
             numbers: (first.number, last.number),
-            limit: reading(passage, (from, last.sample), kept),
+            planned: limit.map_or(Planned::Within, |limit| {
+                planned(passage, (from, last.sample), kept, limit)
+            }),
+            limit,
         });
         from = last.sample + 1;
     }
@@ -121,6 +138,38 @@ fn reading(passage: &Passage<'_>, (from, to): (usize, usize), kept: Ratio) -> Op
         used_energy: pack.energy_above_empty(launch) - pack.energy_above_empty(found.charge),
         gauge,
     })
+}
+
+/// Energies nearer together than this are one, J.
+const SAME: f64 = 1.0;
+
+fn planned(
+    passage: &Passage<'_>,
+    (from, to): (usize, usize),
+    kept: Ratio,
+    limit: Reading,
+) -> Planned {
+    let Ok(runs) = passage.runs() else {
+        return Planned::Within;
+    };
+    let kept = runs.boat.pack.usable_energy() * kept.get();
+    let before = from.saturating_sub(1);
+    let passed = runs.runs.iter().any(|run| {
+        let used = run.samples.first().zip(run.samples.get(before));
+        used.is_some_and(|(launch, here)| {
+            (launch.left - here.left - limit.used_energy).get() > SAME
+        })
+    });
+    let short = runs.runs.iter().any(|run| {
+        let on_the_way = run.samples.get(from..=to).unwrap_or_default().iter();
+        let mut home = on_the_way.filter_map(|here| Some((here, here.home.as_ref().ok()?)));
+        home.any(|(here, home)| (kept + home.energy - here.left).get() > SAME)
+    });
+    match (passed, short) {
+        (true, _) => Planned::PassedBefore,
+        (false, true) => Planned::PassesOnTheWay,
+        (false, false) => Planned::Within,
+    }
 }
 
 /// The voltage at the terminals, rounded up.

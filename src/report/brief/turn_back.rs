@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::shortened;
 use crate::check::Picture;
-use crate::check::picture::{Reading, Stop, TurnBack};
+use crate::check::picture::{Planned, Reading, Stop, TurnBack};
 use crate::units::Speed;
 
 pub(super) fn turn_back(picture: &Picture) -> Markup {
@@ -37,12 +37,24 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                         @for row in &turn.rows {
                             tr role="row" {
                                 th scope="row" role="rowheader" { (before(row)) }
-                                td role="cell" { (leg(row, &picture.map.stops)) }
+                                td role="cell" {
+                                    (leg(row, &picture.map.stops))
+                                    @if turned(row) {
+                                        " " b.error { "as planned the boat turns back before it is there" }
+                                    }
+                                }
                                 @match &row.limit {
                                     Some(limit) if limit.before_the_launch() => td.bad colspan=(columns) role="cell" {
                                         b { "do not go there" }
                                         ": what it takes is more than is charged at the launch"
                                     },
+                                    Some(limit) if row.planned == Planned::PassedBefore => {
+                                        td.bad colspan=(columns) role="cell" {
+                                            b { "already past as planned: do not go on" }
+                                            "; no more than " (used(limit)) " may be used by then, and \
+                                             the plan uses more in the worst of its winds"
+                                        }
+                                    }
                                     Some(limit) => (cells(limit, voltage, gauge)),
                                     None => td.bad colspan=(columns) role="cell" {
                                         b { "cannot be told" }
@@ -80,6 +92,12 @@ fn before(row: &TurnBack) -> String {
             shortened(last, 30)
         )
     }
+}
+
+/// Whether the boat is turned back on the way there as planned.
+fn turned(row: &TurnBack) -> bool {
+    let usable = row.limit.is_some_and(|limit| !limit.before_the_launch());
+    usable && row.planned == Planned::PassesOnTheWay
 }
 
 /// Track, length and speed of the way there.
