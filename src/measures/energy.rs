@@ -91,7 +91,10 @@ pub(super) fn home_energy(run: &Run, sample: usize) -> Energy {
 }
 
 /// The least of a figure over all runs and samples, with where it is.
-fn least(runs: &Runs, figure: impl Fn(&Run, usize) -> Option<f64>) -> Option<(f64, usize, usize)> {
+pub(super) fn least(
+    runs: &Runs,
+    figure: impl Fn(&Run, usize) -> Option<f64>,
+) -> Option<(f64, usize, usize)> {
     let mut least: Option<(f64, usize, usize)> = None;
     for (scenario, run) in runs.runs.iter().enumerate() {
         for sample in 0..run.samples.len() {

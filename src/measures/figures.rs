@@ -1,6 +1,6 @@
 //! Figures of the passage that reports show beside the rules.
 
-use super::energy::{point_of_no_return, reserve_at};
+use super::energy::{least, point_of_no_return, reserve_at};
 use crate::passage::Passage;
 use crate::units::{Length, Quantity, Ratio, Time, Typed};
 
@@ -62,6 +62,13 @@ pub fn figures(passage: &Passage<'_>) -> Vec<(&'static str, Quantity)> {
             "reserve_at_farthest",
             Ratio::fraction(at_turnaround).quantity(),
         ));
+        if let Some((reserve, _, sample)) =
+            least(runs, |run, sample| Some(reserve_at(runs, run, sample)))
+        {
+            figures.push(("least_reserve", Ratio::fraction(reserve).quantity()));
+            let at = Length::metres(passage.track.along[sample]);
+            figures.push(("least_reserve_at", at.quantity()));
+        }
         if let Some(along) = point_of_no_return(passage, runs) {
             figures.push(("point_of_no_return", along.quantity()));
         }
