@@ -33,7 +33,7 @@ pub use inputs::Inputs;
 pub use launch::{BY_HAND, BatteryRead, Decision, Readings, Reason, Waived, WindRead, launch};
 pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
-    Sought, Steady, Varied, limits,
+    Sought, Steady, Varied, limits, limits_of,
 };
 pub use outcome::{Checked, InForce, Judged, Outcome};
 pub use outline::Waypoint;

@@ -3,7 +3,7 @@
 use super::args::Brief;
 use super::progress::Progressing;
 use super::{Failure, output, settings};
-use crate::check::{Extras, Sought, asked, judged, limits};
+use crate::check::{Extras, Sought, asked, judged, limits_of};
 use crate::report::{brief, exit_status};
 use crate::source::open_argument;
 use crate::units::Angle;
@@ -14,20 +14,19 @@ const STEP: f64 = 10.0;
 pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
     let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
     let found = asked(&opened.tree, &options.mission, None)?;
-    let extras = Extras {
-        pictures: true,
-        ..Extras::default()
-    };
-    let outcome = judged(found.loaded, Some(&found.plan.path), extras);
     let progress = Progressing::begin("looking for wind limits");
     let sought = Sought {
         step: Angle::degrees(STEP),
         wind: None,
     };
-    let mission = options.mission.as_str();
     let watch = |progressed| progress.tell(progressed);
-    let limits = limits(&opened.tree, mission, None, &sought, &watch);
+    let limits = limits_of(&found, &sought, &watch);
     drop(progress);
+    let extras = Extras {
+        pictures: true,
+        ..Extras::default()
+    };
+    let outcome = judged(found.loaded, Some(&found.plan.path), extras);
     let page = brief(&outcome, &limits.map_err(|why| why.to_string())).ok_or_else(|| {
         Failure::Unreadable("the mission could not be judged; `offing check` tells why".to_owned())
     })?;

@@ -21,7 +21,7 @@ use rayon::prelude::*;
 pub use today::{Alternative, Room};
 pub use wind::Given;
 
-use super::asked::{NoAnswer, asked};
+use super::asked::{Asked, NoAnswer, asked};
 use super::watch::{Counter, Watch};
 use super::{Binding, margins};
 use crate::measures;
@@ -243,7 +243,21 @@ pub fn limits(
     // A step that is off is told before anything is read.
     Rose::new(sought.step, Angle::degrees(0.0))?;
     let found = asked(tree, mission, policy)?;
-    of_plan(&found.plan, &found.policy, sought, found.notes, watch)
+    limits_of(&found, sought, watch)
+}
+
+/// The wind limits of a mission that is loaded already.
+///
+/// # Errors
+/// [`NoAnswer`] where the step does not part the circle, or the route asks for more than is computed.
+pub fn limits_of(found: &Asked, sought: &Sought, watch: Watch<'_>) -> Result<Limits, NoAnswer> {
+    of_plan(
+        &found.plan,
+        &found.policy,
+        sought,
+        found.notes.clone(),
+        watch,
+    )
 }
 
 fn of_plan(
