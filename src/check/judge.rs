@@ -61,6 +61,13 @@ pub(super) fn mission(
         outline: outline(plan),
         digests: Digests::default(),
         approvals: Vec::new(),
+        approvals_needed: policy
+            .approvals
+            .as_ref()
+            .map_or_else(Vec::new, |of_policy| {
+                let roles = of_policy.needed.iter();
+                roles.map(|role| role.value.clone()).collect()
+            }),
         spread: None,
         picture: drawn.then(|| Box::new(picture(&passage, policy))),
     };

@@ -209,6 +209,7 @@ fn judged_watched(
                 policies_used.push(mission.policy.clone());
                 notes.extend(note);
                 notes.extend(mission.in_doubt.iter().cloned());
+                notes.extend(unsigned(&mission));
                 checked.push(mission);
             }
             Err((problem, path)) => {
@@ -344,6 +345,22 @@ fn one(
     let sampling = extras.sampling;
     checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling, counter));
     Ok((findings, checked, note))
+}
+
+/// What a policy asks to be signed at a launch and is not yet. The same for every mission that lacks
+/// it, so that drafts do not fill a report.
+fn unsigned(mission: &Checked) -> Vec<String> {
+    let needed = mission.signatures_needed();
+    let missing = needed.filter(|(_, signed)| !signed);
+    missing
+        .map(|(role, _)| {
+            format!(
+                "policy `{}` asks for the signature of {role} at a launch, and not every mission that was \
+                 checked has it yet; `offing brief` shows whose is there",
+                mission.policy
+            )
+        })
+        .collect()
 }
 
 fn plural(count: usize, word: &str) -> String {

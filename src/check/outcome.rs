@@ -1,6 +1,6 @@
 //! What a check comes to.
 
-use super::accept::Approval;
+use super::accept::{Approval, signed_by};
 use super::digest::Digests;
 use super::outline::Waypoint;
 use super::partition::PartOf;
@@ -55,10 +55,20 @@ pub struct Checked {
     pub digests: Digests,
     /// Signatures on it, good or not.
     pub approvals: Vec<Approval>,
+    /// Roles whose signature its policy asks for at a launch.
+    pub approvals_needed: Vec<String>,
     /// How often each rule fails in sampled variations, where that was asked for.
     pub spread: Option<Spread>,
     /// What figures and pages show of it, where that was asked for.
     pub picture: Option<Box<Picture>>,
+}
+
+impl Checked {
+    /// Each role whose signature a launch needs, and whether it has signed the plan as it is.
+    pub fn signatures_needed(&self) -> impl Iterator<Item = (&str, bool)> {
+        let needed = self.approvals_needed.iter();
+        needed.map(|role| (role.as_str(), signed_by(&self.approvals, role)))
+    }
 }
 
 /// Where a limit in force comes from.

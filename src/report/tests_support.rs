@@ -94,6 +94,7 @@ pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
             ..Default::default()
         },
         approvals: Vec::new(),
+        approvals_needed: Vec::new(),
         spread: None,
         picture: None,
     }
