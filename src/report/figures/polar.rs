@@ -16,7 +16,7 @@ use words::{described, notes};
 
 /// Width of the drawing, and the middle and the radius of its outermost ring.
 const WIDE: f64 = 400.0;
-const MIDDLE: (f64, f64) = (200.0, 222.0);
+const MIDDLE: (f64, f64) = (200.0, 205.0);
 const RADIUS: f64 = 148.0;
 /// Below the rings.
 const BELOW: f64 = MIDDLE.1 + RADIUS + 38.0;
@@ -47,14 +47,10 @@ pub fn limits_polar(limits: &Limits) -> Figure {
         figure: Figure::new("limits", &title, size),
         most: outermost(limits),
     };
-    let heading = cut(&title, TEXT, WIDE - 16.0);
-    polar
-        .figure
-        .add(text((8.0, 18.0), Anchor::Start, "strong", &heading));
     let below = "strongest sustained wind, by where it comes from, true north up, m/s";
     polar
         .figure
-        .add(text((8.0, 33.0), Anchor::Start, "small soft", below));
+        .add(text((8.0, 16.0), Anchor::Start, "small soft", below));
     let name = polar.figure.name("hatching");
     polar.figure.add(hatching(&name, 6.0, 45.0, "hatch"));
     polar.areas(limits);
