@@ -2,8 +2,11 @@
 
 use std::path::Path;
 
+use offing::check::picture::Planned;
 use offing::check::{Outcome, Picture, Share, check_share, on_large_stacks};
 use offing::source::WorkTree;
+
+use super::page;
 
 fn outcome(mission: &str) -> Outcome {
     let plans = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
@@ -121,4 +124,38 @@ fn the_charge_to_turn_back_at_leaves_the_reserve() {
             > limit.used_energy.get()
     });
     assert!(short);
+}
+
+#[test]
+fn a_limit_that_the_plan_has_passed_is_not_one_to_go_by() {
+    for mission in ["north-bay-lines", "long-run-downwind"] {
+        let outcome = outcome(mission);
+        let picture = picture(&outcome);
+        let along = &picture.along;
+        let mut from = 0;
+        for row in &picture.turn_backs.rows {
+            let stations = along.waypoints.iter();
+            let mut to = stations.filter(|one| one.number == row.numbers.1);
+            let to = to.next().unwrap().sample;
+            if let Some(limit) = &row.limit
+                && let (Some(full), Some(left)) = (along.left[0], along.left[from])
+                && (full - left - limit.used_energy).get() > 1.0
+            {
+                assert_eq!(row.planned, Planned::PassedBefore, "{mission} {row:?}");
+            }
+            from = to;
+        }
+        let page = page(mission);
+        let passed = picture.turn_backs.rows.iter();
+        let passed = passed.filter(|row| {
+            let usable = row.limit.is_some_and(|limit| !limit.before_the_launch());
+            usable && row.planned == Planned::PassedBefore
+        });
+        let said = page
+            .matches("already past as planned: do not go on")
+            .count();
+        assert_eq!(said, passed.count(), "{mission}");
+    }
+    assert!(page("long-run-downwind").contains("already past as planned"));
+    assert!(!page("north-bay-lines").contains("already past as planned"));
 }

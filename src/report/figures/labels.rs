@@ -41,7 +41,7 @@ const RINGS: [(f64, bool); 5] = [
     (40.0, true),
 ];
 /// What a piece of a line below words counts against a ring farther off.
-const LINE: f64 = 0.7;
+const LINE: f64 = 1.2;
 
 impl Labels {
     /// A map of this extent, empty.

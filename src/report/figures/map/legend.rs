@@ -136,7 +136,7 @@ pub(super) fn draw(
         let degrees = wind.from.angle().to_degrees();
         // The arrow flies with the wind.
         let (sin, cos) = wind.from.angle().get().sin_cos();
-        let at = (WIDTH * 0.32, middle);
+        let at = (WIDTH * 0.3, middle);
         let from = (at.0 + 15.0 * sin, at.1 - 15.0 * cos);
         let to = (at.0 - 15.0 * sin, at.1 + 15.0 * cos);
         figure.add(line(from, to, "wind"));

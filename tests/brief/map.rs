@@ -1,0 +1,95 @@
+//! What the map holds: every danger by its name, the legend of what is drawn and of nothing else.
+
+use std::path::Path;
+
+use offing::check::picture::{At, View};
+use offing::check::{Outcome, Share, check_share, on_large_stacks};
+use offing::report::figures::figures;
+use offing::source::WorkTree;
+
+use super::{demo, edited};
+
+fn outcome(mission: &str) -> Outcome {
+    outcome_in(&demo(), mission)
+}
+
+fn outcome_in(plans: &Path, mission: &str) -> Outcome {
+    let tree = WorkTree::open(plans).unwrap();
+    let share = Share {
+        pictures: true,
+        ..Share::default()
+    };
+    let path = format!("missions/{mission}.yaml");
+    on_large_stacks(|| check_share(&tree, Some(&path), share).unwrap())
+}
+
+/// What is drawn of the map, without the words that stand in for it.
+fn map(outcome: &Outcome) -> String {
+    let map = figures(&outcome.checked[0]).remove(0).file();
+    map[map.find("</desc>").unwrap()..].to_owned()
+}
+
+fn holds(view: View, at: At) -> bool {
+    (view.low.east..=view.high.east).contains(&at.east)
+        && (view.low.north..=view.high.north).contains(&at.north)
+}
+
+#[test]
+fn no_danger_is_without_its_name() {
+    let mut named = 0;
+    for mission in [
+        "north-bay-lines",
+        "dam-to-bay-transects",
+        "careless-end",
+        "past-the-island",
+        "lines-across-the-wind",
+    ] {
+        let outcome = outcome(mission);
+        let drawn = map(&outcome);
+        let map = &outcome.checked[0].picture.as_deref().unwrap().map;
+        for danger in &map.dangers {
+            if danger.form.iter().any(|at| holds(map.view, *at)) {
+                assert!(drawn.contains(&danger.title), "{mission}: {}", danger.title);
+                named += 1;
+            }
+        }
+        // Everything that the boat does lies in the frame.
+        for leg in &map.legs {
+            assert!(
+                holds(map.view, leg.from) && holds(map.view, leg.to),
+                "{mission}"
+            );
+        }
+        assert!(holds(map.view, map.turnaround), "{mission}");
+    }
+    assert!(named > 8, "{named}");
+}
+
+#[test]
+fn a_survey_says_where_it_begins_and_ends() {
+    let drawn = map(&outcome("north-bay-lines"));
+    assert!(drawn.contains("2 begins") && drawn.contains("2 bay-lines ends"));
+}
+
+#[test]
+fn the_legend_names_what_is_drawn_and_nothing_else() {
+    let sounded = map(&outcome("north-bay-lines"));
+    for words in [
+        "sounding line",
+        "depth in m below",
+        "shallower than 2 m",
+        "land",
+    ] {
+        assert!(sounded.contains(words), "{words}");
+    }
+    let soundings = "soundings: # invented too: a valley that deepens towards the dam\n  file: quenderby-soundings.geojson\n  datum: the crest of the spillway\n  surveyed: 2026-09-10\n  error: 0.2 m\n  longest_edge: 100 m\n";
+    let unsounded = edited(&[
+        ("site/quenderby.yaml", soundings, ""),
+        ("site/quenderby.yaml", "    depth: 1.1 m\n", ""),
+    ]);
+    let drawn = map(&outcome_in(unsounded.path(), "long-run-downwind"));
+    for words in ["shallower than", "depth in m below", "sounding line"] {
+        assert!(!drawn.contains(words), "{words}");
+    }
+    assert!(drawn.contains("way home"));
+}
