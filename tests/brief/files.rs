@@ -89,3 +89,57 @@ fn a_folder_that_cannot_be_written_is_told() {
     assert_eq!(output.status.code(), Some(74));
     assert!(String::from_utf8_lossy(&output.stderr).contains("taken"));
 }
+
+#[test]
+fn a_review_draws_the_missions_that_a_change_bears_on() {
+    let folder = edited(&[]);
+    let git = |arguments: &[&str]| {
+        let output = std::process::Command::new("git")
+            .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
+            .args(["-c", "commit.gpgsign=false", "-C"])
+            .arg(folder.path())
+            .args(arguments)
+            .output()
+            .unwrap();
+        assert!(output.status.success(), "git {arguments:?}");
+        String::from_utf8(output.stdout).unwrap().trim().to_owned()
+    };
+    git(&["init", "--quiet"]);
+    git(&["add", "--all"]);
+    git(&["commit", "--quiet", "--message", "first"]);
+    let base = git(&["rev-parse", "HEAD"]);
+    let mission = folder.path().join("missions/north-bay-lines.yaml");
+    let text = std::fs::read_to_string(&mission).unwrap();
+    let before = "charge_at_launch: 95 %";
+    assert!(text.contains(before));
+    std::fs::write(&mission, text.replace(before, "charge_at_launch: 94 %")).unwrap();
+    let out = tempfile::tempdir().unwrap();
+    let figures = out.path().join("figures");
+    let report = out.path().join("review.md");
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))
+        .args(["review", &base, "--figures"])
+        .arg(&figures)
+        .arg(format!("--format=markdown={}", report.display()))
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert!(matches!(output.status.code(), Some(0 | 1)), "{told}");
+    let drawn = std::fs::read_dir(&figures).unwrap();
+    let drawn: Vec<_> = drawn.map(|one| one.unwrap().file_name()).collect();
+    assert_eq!(
+        drawn,
+        ["north-bay-lines"],
+        "only the mission that is changed"
+    );
+    let text = std::fs::read_to_string(&report).unwrap();
+    for id in ["map", "battery", "link-margin", "depth", "wind-angle"] {
+        let file = format!("north-bay-lines/{id}.svg");
+        let svg = std::fs::read_to_string(figures.join(&file)).unwrap();
+        assert!(
+            svg.starts_with("<svg ") && svg.ends_with("</svg>\n"),
+            "{id}"
+        );
+        assert!(text.contains(&format!("(figures/{file})")), "{id}: {text}");
+    }
+}
