@@ -99,17 +99,38 @@ pub struct Permission {
 /// A moment in the time of a site, with its offset: `2027-06-15 09:30 (UTC−02:00)`.
 #[must_use]
 pub fn shown(moment: Timestamp, zone: Option<&TimeZone>) -> String {
+    let civil = civil(moment, zone);
+    format!("{} {} ({})", civil.day, civil.clock, civil.offset)
+}
+
+/// A moment in the time of a site, in its parts.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Civil {
+    /// The day, `2027-06-15`.
+    pub day: String,
+    /// The time of day, `09:30`.
+    pub clock: String,
+    /// The offset that they are of, `UTC−02:00`.
+    pub offset: String,
+}
+
+/// The parts of a moment in the time of a site.
+#[must_use]
+pub fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
     let utc = TimeZone::UTC;
     let zone = zone.unwrap_or(&utc);
     let at = zone.to_datetime(moment);
-    let civil = format!("{} {:02}:{:02}", at.date(), at.hour(), at.minute());
     let offset = zone.to_offset(moment).seconds();
-    if offset == 0 {
-        return format!("{civil} (UTC)");
-    }
     let sign = if offset < 0 { '\u{2212}' } else { '+' };
     let minutes = offset.abs() / 60;
-    format!("{civil} (UTC{sign}{:02}:{:02})", minutes / 60, minutes % 60)
+    Civil {
+        day: at.date().to_string(),
+        clock: format!("{:02}:{:02}", at.hour(), at.minute()),
+        offset: match offset {
+            0 => "UTC".to_owned(),
+            _ => format!("UTC{sign}{:02}:{:02}", minutes / 60, minutes % 60),
+        },
+    }
 }
 
 /// The zone that days are of; its lack is a problem, since a day begins at another moment in each.

@@ -14,6 +14,7 @@ pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
 pub use parse::{QuantityError, parse_quantity};
 pub use quantity::Quantity;
+pub use table::is_unit;
 pub use typed::{
     Acceleration, Angle, Area, Charge, Current, DataRate, Density, Energy, Force, Frequency,
     Information, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed, Temperature,

@@ -107,6 +107,12 @@ pub(super) fn find(symbol: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.symbol == symbol)
 }
 
+/// Whether this is the symbol of a unit.
+#[must_use]
+pub fn is_unit(symbol: &str) -> bool {
+    find(symbol).is_some()
+}
+
 /// The symbols of a dimension, in the order of the table.
 pub(super) fn symbols_of(dimension: D) -> impl Iterator<Item = &'static str> {
     UNITS

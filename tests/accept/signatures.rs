@@ -125,3 +125,35 @@ fn a_policy_below_another_cannot_name_other_signers() {
     assert_eq!(status, 2);
     assert!(standing(&report).contains(&"policy-loosens".to_owned()));
 }
+
+#[test]
+fn what_a_launch_still_needs_signed_is_noted_and_is_no_finding() {
+    let key = Key::new();
+    let repo = signed_by(&key);
+    let mission = ["check", "plans/missions/north-bay-lines.yaml"];
+    let (before, _) = repo.json(&mission);
+    repo.edit(
+        TEAM,
+        "approvals: { signers: signers }",
+        "approvals: { signers: signers, needed: [survey lead] }",
+    );
+    let noted = |report: &serde_json::Value| {
+        let notes = report["notes"].as_array().unwrap();
+        let of_signature = notes
+            .iter()
+            .filter(|note| note.as_str().unwrap().contains("signature of survey lead"));
+        of_signature.count()
+    };
+    let (status, report) = repo.json(&mission);
+    assert_eq!((status, noted(&report)), (before, 1), "{report}");
+    assert_eq!(standing(&report), Vec::<String>::new());
+    let brief = ["brief", "north-bay-lines", "--plans", "plans"];
+    assert!(repo.run(&brief).1.contains("has not signed yet"));
+    let plan = repo.run(&["digest", "north-bay-lines"]).1;
+    let approval = "plans/missions/north-bay-lines.survey-lead.approval";
+    repo.write(approval, &key.sign("offing-plan", &plan));
+    let (status, report) = repo.json(&mission);
+    assert_eq!((status, noted(&report)), (before, 0), "{report}");
+    let page = repo.run(&brief).1;
+    assert!(page.contains("has signed") && !page.contains("has not signed yet"));
+}

@@ -4,7 +4,7 @@
 use std::path::Path;
 
 use super::chromium::{instrumented, run, said};
-use super::page;
+use super::{demo, page};
 
 /// Missions whose pages differ most: clean, with findings, with a point that is not come back from.
 const MISSIONS: [&str; 3] = [
@@ -38,7 +38,8 @@ fn sheets(pdf: &[u8]) -> usize {
 
 #[test]
 fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
-    for mission in MISSIONS {
+    for mission in demo_missions() {
+        let mission = mission.as_str();
         with_file(&page(mission), |file, folder| {
             let pdf = folder.join("brief.pdf");
             let print = format!("--print-to-pdf={}", pdf.display());
@@ -47,6 +48,65 @@ fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
             assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2, "{mission}");
         });
     }
+}
+
+/// Every mission of the demo.
+fn demo_missions() -> Vec<String> {
+    let files = std::fs::read_dir(demo().join("missions")).unwrap();
+    let mut all: Vec<String> = files
+        .map(|file| file.unwrap().path())
+        .map(|path| path.file_stem().unwrap().to_str().unwrap().to_owned())
+        .collect();
+    all.sort();
+    assert!(all.len() > 10);
+    all
+}
+
+#[test]
+fn paper_shows_what_would_make_it_pass() {
+    for mission in ["long-run-downwind", "lines-across-the-wind", "careless-end"] {
+        let on_paper = page(mission)
+            .replace("@media print{", "@media all{")
+            .replace("@media screen", "@media not all");
+        let look = instrumented(
+            &on_paper,
+            "const all=[...document.querySelectorAll('.findings li')];\
+             say(all.map(li=>[!!li.querySelector('.remedy').getClientRects().length,\
+             li.scrollHeight<=li.clientHeight+1]))",
+        );
+        // As wide as the print of a sheet, 190 mm at 96 px to the inch.
+        let found = said(&look, &["--window-size=718,1000"]);
+        let findings = found.as_array().unwrap();
+        assert!(!findings.is_empty());
+        for finding in findings {
+            assert_eq!(
+                *finding,
+                serde_json::json!([true, true]),
+                "{mission} {found}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_phone_has_first_what_is_needed_soonest() {
+    let look = instrumented(
+        &page("headwind-return"),
+        "say(['.verdict','.times','.turn-back','.contingencies','.map','.figures','.people','.charts']\
+         .map(one=>{const r=document.querySelector(one).getBoundingClientRect();\
+         return [Math.round(r.left),Math.round(r.top)]}))",
+    );
+    let places = |found: &serde_json::Value| -> Vec<(i64, i64)> {
+        serde_json::from_value(found.clone()).unwrap()
+    };
+    let phone = places(&said(&look, &[PHONE]));
+    assert!(
+        phone.windows(2).all(|pair| pair[0].1 < pair[1].1),
+        "{phone:?}"
+    );
+    // On a desk the map stands beside the times, above what is a table.
+    let desk = places(&said(&look, &[DESK]));
+    assert!(desk[4].0 < desk[1].0 && desk[4].1 < desk[2].1, "{desk:?}");
 }
 
 #[test]

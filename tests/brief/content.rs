@@ -39,7 +39,7 @@ const DEMO: [&str; 5] = [
 #[test]
 fn its_numbers_are_those_of_the_json_report() {
     for mission in DEMO {
-        let (page, report) = (page(mission), report());
+        let (page, report) = (with_plain_spaces(&page(mission)), report());
         let missions = report["missions"].as_array().unwrap();
         let told = missions
             .iter()
@@ -63,6 +63,16 @@ fn its_numbers_are_those_of_the_json_report() {
                 "{mission} {name}: {row}"
             );
         }
+        // What decides is the least, as the rule measures it.
+        let judged = told["judged"].as_array().unwrap();
+        let mut of_rule = judged
+            .iter()
+            .filter(|one| one["rule"] == "reserve-at-turnaround");
+        if let Some(measured) = of_rule.next().unwrap()["measured"]["value"].as_f64() {
+            let row = between(&page, "data-figure=\"least_reserve\">", "</div>").unwrap();
+            let shown: f64 = between(row, "value=\"", "\"").unwrap().parse().unwrap();
+            assert!((shown - measured).abs() < 1e-12, "{mission}: {row}");
+        }
         let findings = report["findings"].as_array().unwrap();
         for finding in findings.iter().filter(|one| one["mission"] == mission) {
             let message = escaped(finding["message"].as_str().unwrap());
@@ -79,6 +89,56 @@ fn its_numbers_are_those_of_the_json_report() {
             }
         }
         assert!(page.contains("never “safe to launch”"));
+    }
+}
+
+/// A page with the spaces between numbers and units as other reports have them.
+fn with_plain_spaces(page: &str) -> String {
+    page.replace('\u{a0}', " ")
+}
+
+#[test]
+fn no_line_ends_between_a_number_and_its_unit() {
+    const UNITS: [&str; 12] = [
+        "%", "m", "m/s", "min", "h", "s", "V", "W", "Ah", "Wh", "°C", "dB",
+    ];
+    for mission in ["north-bay-lines", "long-run-downwind"] {
+        let page = page(mission);
+        let mut text = String::new();
+        // Neither the style sheet nor drawings, whose text does not wrap.
+        let body = &page[page.find("<body").unwrap()..];
+        for piece in body.split("<svg") {
+            text.push_str(piece.split_once("</svg>").map_or(piece, |(_, after)| after));
+        }
+        let parted = text.match_indices(' ').filter(|(at, _)| {
+            let number = text[..*at].ends_with(|c: char| c.is_ascii_digit());
+            let mut words = text[at + 1..].split([' ', '<', ',', ';', '.', ')', ':', '&', '"']);
+            number && UNITS.contains(&words.next().unwrap_or_default())
+        });
+        let parted: Vec<&str> = parted
+            .map(|(at, _)| &text[at - 1..(at + 6).min(text.len())])
+            .collect();
+        assert_eq!(parted, Vec::<&str>::new(), "{mission}");
+        assert!(text.contains("\u{a0}m/s"), "{mission}");
+    }
+}
+
+#[test]
+fn a_day_and_its_offset_are_said_once() {
+    let page = page("north-bay-lines");
+    let times = between(&page, "<section class=\"times\">", "</section>").unwrap();
+    assert_eq!(times.matches("2027-06-15").count(), 1, "{times}");
+    assert_eq!(times.matches("UTC").count(), 1, "{times}");
+    assert!(times.contains("<dt>launch</dt><dd>09:30</dd>"), "{times}");
+}
+
+#[test]
+fn a_figure_has_one_title_that_is_seen() {
+    let page = page("north-bay-lines");
+    let title = "Wind limits of north-bay-lines";
+    assert!(page.contains(&format!("<figcaption>{title}</figcaption>")));
+    for text in page.split("<text").skip(1) {
+        assert!(!text.split("</text>").next().unwrap().contains(title));
     }
 }
 

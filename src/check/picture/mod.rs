@@ -16,7 +16,7 @@ pub use depths::Depths;
 pub use on_map::{
     Area, At, Coverage, Danger, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, View, Way,
 };
-pub use orders::{Contingency, Done, Duty, Fact, Orders};
+pub use orders::{Contingency, Done, Duty, Fact, Orders, Times};
 pub use radio::{HandOver, Pointing};
 pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
 

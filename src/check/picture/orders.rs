@@ -3,10 +3,12 @@
 
 use super::along::AlongRoute;
 use super::radio::{HandOver, Pointing, antennas, hand_overs};
+use jiff::Timestamp;
+
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::actions::Threshold;
-use crate::plan::calendar::{later, shown};
+use crate::plan::calendar::{civil, later, shown};
 use crate::units::Time;
 
 /// Something stated, with a name: both in words.
@@ -51,6 +53,24 @@ pub struct Done {
     pub by: Option<String>,
 }
 
+/// Times of a mission. All are of the day and the offset from UTC of the launch; one of another day
+/// says which, and one of another offset says that too.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Times {
+    /// The day of the launch.
+    pub day: String,
+    /// The offset, `UTC−02:00`.
+    pub offset: String,
+    /// Planned launch.
+    pub launch: String,
+    /// The latest launch, where a delay is planned for.
+    pub latest_launch: Option<String>,
+    /// The latest return, where stated.
+    pub latest_return: Option<String>,
+    /// When help is called, where that is stated.
+    pub overdue: Option<String>,
+}
+
 /// What people need at the water.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Orders {
@@ -62,14 +82,8 @@ pub struct Orders {
     pub vessel: String,
     /// The water.
     pub site: String,
-    /// Planned launch, in the time of the site.
-    pub launch: String,
-    /// The latest launch, where a delay is planned for.
-    pub latest_launch: Option<String>,
-    /// The latest return, where stated.
-    pub latest_return: Option<String>,
-    /// When help is called, where that is stated.
-    pub overdue: Option<String>,
+    /// When what is to happen.
+    pub times: Times,
     /// Who does what.
     pub duties: Vec<Duty>,
     /// How help is called, and what else is stated of people and day.
@@ -94,12 +108,6 @@ pub struct Orders {
 pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
     let plan = passage.plan;
     let (mission, site, vessel) = (&plan.mission, &plan.site, &plan.vessel);
-    let zone = site.time_zone.as_ref();
-    let launch = &mission.launch;
-    let delay = launch.delay.value;
-    let back = launch.latest_return.as_ref().map(|back| back.value);
-    let alarm = mission.people.alarm.as_ref();
-    let overdue = alarm.and_then(|alarm| Some((back?, alarm.overdue.as_ref()?.value)));
     let named = |title: &Option<String>, id: &str| title.clone().unwrap_or_else(|| id.to_owned());
     let mut kinds: Vec<&'static str> = site.hazards.iter().map(|h| h.kind.value.word()).collect();
     kinds.sort_unstable();
@@ -109,11 +117,7 @@ pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
         purpose: mission.purpose.clone(),
         vessel: named(&vessel.title, &vessel.id.value),
         site: named(&site.title, &site.id.value),
-        launch: shown(launch.time.value, zone),
-        latest_launch: (delay > Time::ZERO)
-            .then(|| shown(later(launch.time.value, delay.get()), zone)),
-        latest_return: back.map(|back| shown(back, zone)),
-        overdue: overdue.map(|(back, after)| shown(later(back, after.get()), zone)),
+        times: times(plan),
         duties: duties(plan),
         facts: facts(plan),
         contingencies: contingencies(plan),
@@ -144,6 +148,34 @@ pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
         hand_overs: hand_overs(along),
         kinds,
         water: mission.water_temperature.value.to_string(),
+    }
+}
+
+fn times(plan: &Plan) -> Times {
+    let zone = plan.site.time_zone.as_ref();
+    let launch = &plan.mission.launch;
+    let first = civil(launch.time.value, zone);
+    let at = |moment: Timestamp| {
+        let here = civil(moment, zone);
+        if here.offset != first.offset {
+            shown(moment, zone)
+        } else if here.day != first.day {
+            format!("{} {}", here.day, here.clock)
+        } else {
+            here.clock
+        }
+    };
+    let delay = launch.delay.value;
+    let back = launch.latest_return.as_ref().map(|back| back.value);
+    let alarm = plan.mission.people.alarm.as_ref();
+    let overdue = alarm.and_then(|alarm| Some((back?, alarm.overdue.as_ref()?.value)));
+    Times {
+        launch: at(launch.time.value),
+        latest_launch: (delay > Time::ZERO).then(|| at(later(launch.time.value, delay.get()))),
+        latest_return: back.map(at),
+        overdue: overdue.map(|(back, after)| at(later(back, after.get()))),
+        day: first.day,
+        offset: first.offset,
     }
 }
 

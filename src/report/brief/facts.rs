@@ -6,6 +6,10 @@ use super::super::quantity;
 use crate::check::{Checked, Picture};
 use crate::units::Quantity;
 
+/// A figure, and the one that says where it is, which stands beside it.
+const LEAST: &str = "least_reserve";
+const PLACE: &str = "least_reserve_at";
+
 /// Names of figures in words.
 fn name(figure: &str) -> &str {
     match figure {
@@ -17,6 +21,7 @@ fn name(figure: &str) -> &str {
         "energy" => "energy for it",
         "reserve_at_end" => "left at the end",
         "reserve_at_farthest" => "to spare at the farthest point",
+        LEAST => "least to spare on the route",
         "point_of_no_return" => "point of no return at",
         other => other,
     }
@@ -27,49 +32,70 @@ fn value(quantity: Quantity) -> Markup {
     html! { data value=(quantity.value) { (quantity::text(quantity)) } }
 }
 
-pub(super) fn facts(checked: &Checked, picture: &Picture) -> Markup {
-    let orders = &picture.orders;
-    let no_return = checked
-        .figures
-        .iter()
-        .any(|(name, _)| *name == "point_of_no_return");
-    let told = checked
-        .figures
-        .iter()
-        .any(|(name, _)| *name == "reserve_at_farthest");
+/// When what is to happen, and the wind that it was planned for.
+pub(super) fn times(picture: &Picture) -> Markup {
+    let times = &picture.orders.times;
     html! {
-        section.facts {
-            h2 { "Times and figures" }
+        section.times {
+            h2 { "Times" }
             dl {
-                div { dt { "launch" } dd { (orders.launch) } }
-                @if let Some(latest) = &orders.latest_launch {
+                div { dt { "day" } dd { (times.day) ", times in " (times.offset) } }
+                div { dt { "launch" } dd { (times.launch) } }
+                @if let Some(latest) = &times.latest_launch {
                     div { dt { "not later than" } dd { (latest) } }
                 }
                 div {
                     dt { "back by" }
-                    dd { (orders.latest_return.as_deref().unwrap_or("not stated")) }
+                    dd { (times.latest_return.as_deref().unwrap_or("not stated")) }
                 }
                 div.alarm {
                     dt { "overdue: raise the alarm" }
-                    dd { (orders.overdue.as_deref().unwrap_or("not stated")) }
+                    dd { (times.overdue.as_deref().unwrap_or("not stated")) }
                 }
                 @if let Some(wind) = &picture.wind {
                     div {
-                        dt { "planned for wind" }
+                        dt { "wind planned" }
                         dd {
                             "from " (wind.from) " ± " (wind.spread) ", " (wind.sustained)
                             ", gusts " (wind.gust)
                         }
                     }
                 }
-                div { dt { "water" } dd { (orders.water) } }
+                div { dt { "water" } dd { (picture.orders.water) } }
+            }
+        }
+    }
+}
+
+/// The figures of the passage, as the JSON report has them.
+pub(super) fn figures(checked: &Checked) -> Markup {
+    let has = |figure: &str| checked.figures.iter().any(|(name, _)| *name == figure);
+    let mut all = checked.figures.iter();
+    let place = all.find(|(name, _)| *name == PLACE).map(|(_, at)| *at);
+    html! {
+        section.figures {
+            h2 { "Figures" }
+            dl {
                 @for (figure, quantity) in &checked.figures {
-                    div data-figure=(figure) { dt { (name(figure)) } dd { (value(*quantity)) } }
+                    @if *figure != PLACE {
+                        div data-figure=(figure) {
+                            dt { (name(figure)) }
+                            dd {
+                                (value(*quantity))
+                                @if *figure == LEAST && let Some(place) = place {
+                                    span data-figure=(PLACE) { " at " (value(place)) }
+                                }
+                            }
+                        }
+                    }
                 }
-                @if !no_return {
+                @if !has("point_of_no_return") {
                     div {
                         dt { "point of no return" }
-                        dd { @if told { "none on the route" } @else { "cannot be told" } }
+                        dd {
+                            @if has("reserve_at_farthest") { "none on the route" }
+                            @else { "cannot be told" }
+                        }
                     }
                 }
             }

@@ -5,12 +5,16 @@ mod digests;
 mod facts;
 mod orders;
 mod sheet;
+mod spaces;
 mod turn_back;
 mod verdict;
+
+use spaces::unbroken;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figures::{self, style::Figure};
+use crate::check::picture::Planned;
 use crate::check::{Checked, Limits, Outcome, Picture};
 use crate::source::printable_line;
 
@@ -25,7 +29,7 @@ pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<Strin
         return None;
     };
     let picture = checked.picture.as_deref()?;
-    let mut text = page(outcome, checked, picture, limits).into_string();
+    let mut text = unbroken(&page(outcome, checked, picture, limits).into_string());
     text.push('\n');
     Some(text)
 }
@@ -58,8 +62,6 @@ fn page(
     let mut drawn = figures::figures(checked).into_iter();
     let map = drawn.next();
     let charts: Vec<Figure> = drawn.collect();
-    // On paper the map gives way to what is found.
-    let crowded = !outcome.findings.is_empty() || picture.turn_backs.rows.len() > 8;
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -72,19 +74,20 @@ fn page(
                 title { (title) ": brief" }
                 style { (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) }
             }
-            body class=[crowded.then_some("crowded")] {
+            body style={ "--map:" (map_on_paper(outcome, picture)) "mm" } {
                 main {
-                    (head(checked, picture, &title))
-                    (verdict::verdict(outcome, checked))
-                    div.pair {
+                    // In the order of a phone, what is needed soonest first; wider screens and paper
+                    // lay it out by the sheet.
+                    div.first {
+                        (head(checked, picture, &title))
+                        (verdict::verdict(outcome, checked))
+                        (facts::times(picture))
+                        (turn_back::turn_back(picture))
+                        (orders::contingencies(picture))
                         @if let Some(map) = &map { (figure(map, "map")) }
-                        div {
-                            (facts::facts(checked, picture))
-                            (orders::people(picture))
-                        }
+                        (facts::figures(checked))
+                        (orders::people(checked, picture))
                     }
-                    (turn_back::turn_back(picture))
-                    (orders::contingencies(picture))
                     section.charts {
                         h2 { "Charts" }
                         p.note {
@@ -116,6 +119,19 @@ fn page(
             }
         }
     }
+}
+
+/// Height of the map on paper, mm: it gives way to what the first sheet has to hold beside it.
+fn map_on_paper(outcome: &Outcome, picture: &Picture) -> usize {
+    const MOST: usize = 118;
+    const LEAST: usize = 70;
+    let findings = outcome.findings.len().min(verdict::ON_PAPER);
+    let rows = &picture.turn_backs.rows;
+    let told = rows.iter().filter(|row| row.planned != Planned::Within);
+    let lines = rows.len() + told.count() + 2 * picture.map.fans.len() + 3 * findings;
+    // From so many lines on each takes about so much.
+    let taken = lines.saturating_sub(8) * 26 / 10;
+    MOST.saturating_sub(taken).max(LEAST)
 }
 
 fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {

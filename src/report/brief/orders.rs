@@ -3,8 +3,8 @@
 use maud::{Markup, html};
 
 use super::{shortened, words};
-use crate::check::Picture;
 use crate::check::picture::Fan;
+use crate::check::{Checked, Picture};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
@@ -53,14 +53,10 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
 /// Where a boat adrift comes to, if it comes anywhere within a day.
 fn drifts(fan: &Fan) -> Option<String> {
     let on_to = fan.on_to.as_ref();
-    let on_to = on_to.map(|one| {
-        let title = shortened(&one.title, 60);
-        format!("comes on to {title} after {} at the soonest", one.after)
-    });
-    let ashore = fan.ashore;
-    let ashore = ashore.map(|time| format!("drifts ashore after {time} at the soonest"));
+    let on_to = on_to.map(|one| format!("on to {} after {}", shortened(&one.title, 60), one.after));
+    let ashore = fan.ashore.map(|time| format!("ashore after {time}"));
     let all: Vec<String> = on_to.into_iter().chain(ashore).collect();
-    (!all.is_empty()).then(|| all.join("; "))
+    (!all.is_empty()).then(|| format!("drifts, at the soonest {}", all.join(", ")))
 }
 
 fn fetched(fan: &Fan) -> String {
@@ -70,10 +66,10 @@ fn fetched(fan: &Fan) -> String {
     })
 }
 
-pub(super) fn people(picture: &Picture) -> Markup {
+pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
     let orders = &picture.orders;
     html! {
-        section {
+        section.people {
             h2 { "People" }
             dl {
                 @for duty in &orders.duties {
@@ -84,6 +80,15 @@ pub(super) fn people(picture: &Picture) -> Markup {
                             @else { (words(&duty.role)) }
                         }
                     }
+                }
+                @for (role, signed) in checked.signatures_needed().take(MOST) {
+                    div {
+                        dt { "signs for a launch: " (shortened(role, 40)) }
+                        dd { @if signed { "has signed" } @else { b { "has not signed yet" } } }
+                    }
+                }
+                @if checked.approvals_needed.is_empty() {
+                    div { dt { "signs for a launch" } dd { "nobody, by the policy" } }
                 }
             }
         }

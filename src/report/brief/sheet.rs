@@ -24,7 +24,7 @@ h1,p,li,dd,td,th{overflow-wrap:anywhere}\
 .findings li{margin:.4rem 0;padding-left:.6rem;border-left:3px solid var(--rule)}\
 .findings b{text-transform:uppercase;font-size:.85em;letter-spacing:.03em}\
 b.error,td.bad b{color:var(--danger)}b.warning{color:var(--two)}\
-.caution{font-weight:600}\
+.caution{font-weight:600}.remedy{display:block}.remedy i{font-style:normal;font-weight:600}\
 figure{margin-left:0;margin-right:0}figcaption{font-weight:700;margin-bottom:.2rem}\
 svg{display:block;width:100%;height:auto}\
 dl{margin:0}dl div{display:flex;justify-content:space-between;gap:.8rem;padding:.16rem 0;\
@@ -54,31 +54,42 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .files thead{display:none}.files tr,.files th,.files td{display:block;border:0;padding:0}\
 .files tr{border-bottom:1px solid var(--rule);padding:.3rem 0}}\
 @media screen and (min-width:48rem){\
-.pair{display:grid;grid-template-columns:3fr 2fr;gap:1.6rem}\
+.first{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem;\
+grid-template-rows:auto auto auto auto 1fr auto auto}.first>*{min-width:0}\
+.first header{grid-area:1/1/2/3}.first .verdict{grid-area:2/1/3/3}.first .map{grid-area:3/1/6/2}\
+.first .times{grid-area:3/2/4/3}.first .figures{grid-area:4/2/5/3}.first .people{grid-area:5/2/6/3}\
+.first .turn-back{grid-area:6/1/7/3}.first .contingencies{grid-area:7/1/8/3}\
 .grid{display:grid;grid-template-columns:1fr 1fr;gap:.4rem 1.6rem}.grid figure{margin-top:.8rem}.wide{grid-row:span 2}\
 .columns{columns:2;column-gap:1.6rem}.columns section{break-inside:avoid;margin-top:0;\
 padding-top:1.1rem}\
 .digests{display:grid;grid-template-columns:1fr 9rem;gap:.4rem 1.6rem}.digests .files{grid-column:1/3}}\
-@page{size:A4;margin:9mm 10mm}\
+@page{size:A4;margin:8mm 10mm}\
 @media print{\
-body{font-size:7.4pt;line-height:1.22}main{max-width:none;padding:0}\
+body{font-size:7.4pt;line-height:1.18}main{max-width:none;padding:0}\
 h1{font-size:14pt}h2{font-size:9pt;margin-bottom:.2rem;border-bottom-width:1px}\
-section,figure{margin-top:.55rem}p{margin:.12rem 0}ul{margin:.1rem 0}li{margin:.05rem 0}\
-.verdict{border-width:1.5pt;border-left-width:6pt;padding:.3rem .5rem;margin-top:.4rem}\
+section,figure{margin-top:.45rem}p{margin:.1rem 0}ul{margin:.1rem 0}li{margin:.05rem 0}\
+.verdict{border-width:1.5pt;border-left-width:6pt;padding:.2rem .5rem;margin-top:.4rem}\
 .verdict h2{font-size:12pt}.findings li{margin:.12rem 0}\
 .note{font-size:7pt}thead th{font-size:7pt}\
-.pair{display:grid;grid-template-columns:108mm 1fr;gap:5mm}\
-.map svg{max-height:118mm}.crowded .map svg{max-height:82mm}\
+.first{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm;\
+grid-template-rows:auto auto auto auto 1fr auto auto}.first>*{min-width:0}\
+.first header{grid-area:1/1/2/3}.first .verdict{grid-area:2/1/3/3}.first .map{grid-area:3/1/6/2}\
+.first .times{grid-area:3/2/4/3}.first .figures{grid-area:4/2/6/3}.first .people{grid-area:6/1/7/3}\
+.first .turn-back{grid-area:7/1/8/3}.first .contingencies{grid-area:8/1/9/3}\
+.people dl{columns:3;column-gap:5mm}.people dl div{break-inside:avoid}\
+.map svg{max-height:var(--map)}\
 .cards th{white-space:nowrap}\
-.findings li,.pair dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
+.first dd{max-width:76%}\
+.first dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
 -webkit-box-orient:vertical;-webkit-line-clamp:2}\
+.findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:4}\
 .columns dl div{-webkit-line-clamp:4}.columns dt,.columns dd{display:inline;text-align:left}\
 .columns dt::after{content:': '}\
-.contingencies th{width:16%}.contingencies td{width:27%}\
-dl div{padding:.06rem 0}th,td{padding:.07rem .4rem .07rem 0}\
+.contingencies th{width:15%}.contingencies td{width:20%}.contingencies td:nth-child(n+3){width:32%}\
+dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .charts{break-before:page;margin-top:0}\
 .grid{display:grid;grid-template-columns:1fr 1fr;gap:1mm 6mm}.grid figure{margin-top:1mm}\
-.grid svg{max-height:33mm}.wide{grid-row:span 2}.wide svg{max-height:74mm}\
+.grid svg{max-height:31mm}.wide{grid-row:span 2}.wide svg{max-height:70mm}\
 .columns{columns:3;column-gap:5mm}.columns section{break-inside:avoid;margin-top:0;padding-top:.5rem}\
 input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .sign{break-inside:avoid}.sign td{height:6.4mm}.sign th{padding:.1rem .3rem}\
@@ -86,4 +97,4 @@ input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .digests .code{width:22mm;height:22mm;grid-row:1/3;grid-column:2}\
 .digests .files{grid-column:1}.files{font-size:5.6pt;line-height:1.15}.files thead{display:none}\
 .files th,.files td{padding:0 .4rem 0 0}\
-.more,.remedy{display:none}.only-print{display:block}}";
+.remedy{display:inline}.more{display:none}.only-print{display:block}}";

@@ -17,8 +17,8 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
         section.turn-back {
             h2 { "Turn back" }
             p.note {
-                "On the way to each waypoint, turn back as soon as one of these is passed: from there \
-                 the way home still leaves "
+                "Turn back as soon as one of these is passed on the way to a waypoint: the way home \
+                 then still leaves "
                 @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
                 @else { b { "nothing" } ": the policy asks for no reserve." }
             }

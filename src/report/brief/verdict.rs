@@ -8,7 +8,9 @@ use crate::check::{Checked, Outcome};
 use crate::finding::{Finding, Nature, Severity};
 
 /// Findings that paper has room for; a screen shows all.
-const ON_PAPER: usize = 6;
+pub(super) const ON_PAPER: usize = 6;
+/// Remedies that are told of a finding, the nearest to the plan first.
+const REMEDIES: usize = 2;
 /// Assumptions that are told.
 const ASSUMPTIONS: usize = 8;
 
@@ -37,11 +39,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
             "✓",
             "Nothing found against this plan".to_owned(),
         ),
-        (false, false) => (
-            "verdict doubtful",
-            "!",
-            "Nothing stands, but not all is kept".to_owned(),
-        ),
+        (false, false) => ("verdict doubtful", "!", accepted(tally.findings.accepted)),
     };
     let kept = mission.map_or_else(String::new, |mission| {
         format!("{} of {} limits kept", mission.kept, mission.judged)
@@ -76,6 +74,18 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
     }
 }
 
+/// A heading for what nobody holds against the plan any more, and is not kept all the same.
+fn accepted(count: usize) -> String {
+    let read = if count == 1 { "it" } else { "them" };
+    match count {
+        0 => "Not everything was judged: read what".to_owned(),
+        _ => format!(
+            "{} accepted, not kept: read {read}",
+            counted(count, "finding", "findings")
+        ),
+    }
+}
+
 fn one(finding: &Finding, more: bool) -> Markup {
     let unknown = finding.nature == Nature::NotEvaluated;
     html! {
@@ -91,8 +101,14 @@ fn one(finding: &Finding, more: bool) -> Markup {
             @if let Some(accepted) = &finding.accepted {
                 " – " (shortened(&accepted.sentence(), 300))
             }
-            @if finding.stands() && let Some(remedy) = finding.remedies.first() {
-                span.remedy { " → " (shortened(remedy, 300)) }
+            @if finding.stands() && !finding.remedies.is_empty() {
+                span.remedy {
+                    " → " i { "to pass: " }
+                    @for (index, remedy) in finding.remedies.iter().take(REMEDIES).enumerate() {
+                        @if index > 0 { " – " i { "or: " } }
+                        (shortened(remedy, 200))
+                    }
+                }
             }
         }
     }
