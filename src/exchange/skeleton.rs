@@ -40,10 +40,10 @@ pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), 
     let route = Route::of(&found.points);
     if route.waypoints.len() > MOST_WAYPOINTS {
         return Err(format!(
-            "{} has {} points, and a mission has {MOST_WAYPOINTS} waypoints at most; sounding lines are \
-             better written as a `survey`",
-            found.from,
-            found.points.len()
+            "a mission has {MOST_WAYPOINTS} waypoints at most, and {} points were taken from {} of the file; \
+             sounding lines are better written as a `survey`",
+            found.points.len(),
+            found.from
         ));
     }
     let mut writing = Writing {

@@ -268,7 +268,7 @@ fn wrong_type(
     // A limit is a quantity of whatever its rule's measure is.
     let quantity = words_of("x-quantity");
     let (quantity, example) = match field {
-        "at_least" | "at_most" => (Some("quantity"), Some("30 m")),
+        "at_least" | "at_most" | "no_worse_than" => (Some("quantity"), Some("30 m")),
         _ => (quantity, example),
     };
     if let (Some(quantity), Some(example)) = (quantity, example) {
