@@ -140,21 +140,9 @@ impl Repository {
             bare: false,
             readers: Mutex::new(Vec::new()),
         };
-        let none = |said: GitError| match said {
-            GitError::Failed { said, .. } if !said.contains("not a git repository") => {
-                GitError::Failed {
-                    what: "rev-parse".to_owned(),
-                    said,
-                }
-            }
-            GitError::Failed { .. } => GitError::NoRepository {
-                path: printable_line(&folder.display().to_string()).into_owned(),
-            },
-            other => other,
-        };
         let bare = at
             .output(&["rev-parse", "--is-bare-repository"])
-            .map_err(none)?;
+            .map_err(|error| belonging::not_opened(error, folder))?;
         if bare.starts_with(b"true") {
             belonging::bare(&at)?;
             return Ok(Self { bare: true, ..at });
@@ -178,6 +166,13 @@ impl Repository {
     #[must_use]
     pub fn root(&self) -> &Path {
         &self.root
+    }
+
+    /// Whether a folder is the root of its work tree.
+    #[must_use]
+    pub fn is_work_tree_of(&self, folder: &Path) -> bool {
+        let same = |top: PathBuf| folder.canonicalize().is_ok_and(|folder| folder == top);
+        !self.bare && self.root.canonicalize().is_ok_and(same)
     }
 
     /// Whether it has no work tree.
@@ -267,7 +262,9 @@ impl Git for Repository {
         let said = said.unwrap_or_default();
         let said = String::from_utf8_lossy(&said);
         let said = said.trim().trim_start_matches("fatal: ");
-        Err(failed(printable_line(said).into_owned()))
+        // What it says on several lines is told on one.
+        let said: Vec<&str> = said.split_whitespace().collect();
+        Err(failed(printable_line(&said.join(" ")).into_owned()))
     }
 
     fn blob(&self, object: &str, limit: u64) -> Blob {

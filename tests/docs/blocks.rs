@@ -14,6 +14,10 @@ const NOT_RUN: &[(&str, &str)] = &[
         "changes the machine; held against .ci/run, which does run it",
     ),
     (
+        "git config --global --add safe.directory \"$PWD\"",
+        "changes the settings of whoever runs this",
+    ),
+    (
         "offing digest north-bay-lines > plan.txt",
         "belongs to the next one",
     ),

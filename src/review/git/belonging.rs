@@ -18,6 +18,10 @@ const OTHER_TREE: &str = "the repository found here keeps its work tree elsewher
 const NO_WAY_BACK: &str = "`.git` leads to a repository that does not name this folder as its work \
 tree; review it where it is, or set its `core.worktree` to this folder";
 
+const NOT_TRUSTED: &str = "git does not trust the repository here, since the folder belongs to another user; \
+where you do, tell git so: `git config --global --add safe.directory FOLDER`, with the root of the \
+repository for FOLDER";
+
 /// The most that is read of a file that names a folder.
 const LONGEST: u64 = 4096;
 
@@ -25,6 +29,25 @@ fn elsewhere(path: &Path, why: &'static str) -> GitError {
     GitError::Elsewhere {
         path: printable_line(&path.display().to_string()).into_owned(),
         why,
+    }
+}
+
+/// Why a folder's repository could not be opened, told from what git says.
+pub(super) fn not_opened(error: GitError, folder: &Path) -> GitError {
+    match error {
+        GitError::Failed { said, .. } if said.contains("dubious ownership") => {
+            elsewhere(folder, NOT_TRUSTED)
+        }
+        GitError::Failed { said, .. } if said.contains("not a git repository") => {
+            GitError::NoRepository {
+                path: printable_line(&folder.display().to_string()).into_owned(),
+            }
+        }
+        GitError::Failed { said, .. } => GitError::Failed {
+            what: "rev-parse".to_owned(),
+            said,
+        },
+        other => other,
     }
 }
 
@@ -76,4 +99,30 @@ fn names(at: &Path, link: &Path) -> bool {
 /// The path with links resolved, or as it is where nothing is there.
 fn real(path: &Path) -> PathBuf {
     path.canonicalize().unwrap_or_else(|_| path.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What git 2.39 says, as its source has it.
+    #[test]
+    fn what_git_refuses_is_told_with_what_to_do() {
+        let told = |said: &str| {
+            let error = GitError::Failed {
+                what: "rev-parse".to_owned(),
+                said: said.to_owned(),
+            };
+            not_opened(error, Path::new("/plans")).to_string()
+        };
+        let other = told(
+            "detected dubious ownership in repository at '/plans' To add an exception for this directory, \
+             call: git config --global --add safe.directory /plans",
+        );
+        assert!(other.starts_with("/plans: git does not trust"), "{other}");
+        assert!(other.contains("git config --global --add safe.directory"));
+        let none = told("not a git repository (or any of the parent directories): .git");
+        assert_eq!(none, "/plans: no git repository is here or above");
+        assert_eq!(told("bad config"), "git rev-parse: bad config");
+    }
 }
