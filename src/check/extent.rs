@@ -31,6 +31,8 @@ pub struct Extent {
     left_out: BTreeMap<String, String>,
     /// Whether what judges differs, so that the change bears on all missions.
     judging: bool,
+    /// YAML files that are the same in both.
+    same: BTreeSet<String>,
     /// What else there is in the earlier tree and in the later one.
     listings: [Listing; 2],
 }
@@ -101,6 +103,7 @@ impl Extent {
                         return Ok(Self {
                             left_out: BTreeMap::new(),
                             judging: true,
+                            same: same.paths,
                             listings,
                         });
                     }
@@ -141,6 +144,7 @@ impl Extent {
         Ok(Self {
             left_out,
             judging: false,
+            same: same.paths,
             listings,
         })
     }
@@ -155,6 +159,15 @@ impl Extent {
         };
         let all = self.left_out.iter().filter(|(path, _)| inside(path));
         all.map(|(_, id)| id.as_str()).collect()
+    }
+
+    /// YAML files of one of the trees that the other does not have with the same bytes at the same
+    /// path.
+    pub fn differing(&self, side: Side) -> impl Iterator<Item = &str> {
+        let [was, now] = &self.listings;
+        let listing = if side == Side::Base { was } else { now };
+        let paths = listing.files.iter().map(|entry| entry.path.as_str());
+        paths.filter(|path| is_yaml(path) && !self.same.contains(*path))
     }
 
     /// Whether what judges differs, so that the change bears on every mission.
@@ -356,5 +369,9 @@ impl Tree for Listed<'_> {
 
     fn object(&self, path: &str) -> Option<&str> {
         self.tree.object(path)
+    }
+
+    fn place(&self) -> String {
+        self.tree.place()
     }
 }

@@ -9,6 +9,7 @@ use super::{Record, Records, begin};
 use crate::check::sha256;
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::review::git::{Git, GitError};
+use crate::review::records::recorded;
 use crate::source::{Limit, SourceId, Span, is_object, printable_line};
 
 /// Names that are asked for in one call.
@@ -152,8 +153,7 @@ fn none_hidden(
         let Some(text) = text.and_then(|bytes| String::from_utf8(bytes).ok()) else {
             continue;
         };
-        let is = |kind: &str| text.lines().any(|line| line.trim_end() == kind);
-        if !(is("kind: flight") || is("kind: launch")) {
+        if recorded(&text).is_none() {
             continue;
         }
         let then = records.sources.add(format!("HEAD:{path}"), text.as_str());
@@ -180,7 +180,7 @@ fn unbound(code: &str, path: &str) -> FindingBuilder {
 }
 
 /// SHA-256 of an object's bytes; `None` where it is too large to be a file of a plan.
-fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
+pub(super) fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
     let bytes = git.blob(object, Limit::GEODATA.bytes())?;
     Ok(bytes
         .and_then(|bytes| String::from_utf8(bytes).ok())
@@ -237,12 +237,10 @@ fn changed_since(
         else {
             continue;
         };
-        let was = |kind: &str| text.lines().any(|line| line.trim_end() == kind);
-        if !(was("kind: flight") || was("kind: launch")) || here.contains(&sha256(&text)) {
+        let Some(what) = recorded(&text).filter(|_| !here.contains(&sha256(&text))) else {
             continue;
-        }
-        let decisions = was("kind: launch");
-        if decisions
+        };
+        if what == "decision"
             && records
                 .launches
                 .iter()
@@ -254,7 +252,6 @@ fn changed_since(
         let short: String = commit.chars().take(10).collect();
         let shown = format!("{short}^:{path}");
         let source: SourceId = records.sources.add(shown, text.as_str());
-        let what = if decisions { "decision" } else { "record" };
         let did = if taken { "takes away" } else { "alters" };
         let code = if taken {
             "record-removed"

@@ -7,6 +7,7 @@ mod compare;
 pub mod git;
 pub mod merge;
 mod overlay;
+pub(crate) mod records;
 pub mod report;
 pub mod revision;
 
@@ -153,6 +154,12 @@ pub fn review_as(
     let unread = was.linked.not_checked.clone();
     let mut sources = now.sources.clone();
     let mut guarded = guard((&was, &own), head, &label, &mut sources);
+    guarded.extend(records::changed(
+        (base, &label),
+        head,
+        &extent,
+        &mut sources,
+    ));
     let part = asked.partition.map(|partition| {
         let asked = format!(
             "review {base_name} {head_name} {policy_from:?} {}",

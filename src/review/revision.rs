@@ -177,6 +177,10 @@ impl Tree for Revision<'_> {
     fn object(&self, path: &str) -> Option<&str> {
         self.files.get(path).map(|file| file.object.as_str())
     }
+
+    fn place(&self) -> String {
+        format!("commit {}", self.commit.get(..10).unwrap_or(&self.commit))
+    }
 }
 
 fn too_large(path: &str, file: &File, limit: Limit) -> ReadError {

@@ -133,6 +133,9 @@ pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) ->
     };
     let kind = match word.split('-').next() {
         Some("input") if word != "input-differs" => "an error of the input",
+        _ if matches!(word, "record-altered" | "record-removed") => {
+            "a finding of `offing history verify` and `offing review`"
+        }
         Some("record" | "commit" | "decision" | "flown") => "a finding of `offing history verify`",
         _ if word == "input-differs" => "a finding of `offing history verify`",
         _ if CHECKED.contains(&word) => "a finding of `offing check`",

@@ -60,6 +60,11 @@ pub trait Tree: Sync {
         let _ = path;
         None
     }
+
+    /// What the tree is called where a message says that something is not in it. It is safe to print.
+    fn place(&self) -> String {
+        "these files".to_owned()
+    }
 }
 
 /// Bytes of a file as text.

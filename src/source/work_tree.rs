@@ -278,6 +278,10 @@ impl Tree for WorkTree {
         let read: Vec<Vec<_>> = parts.par_iter().map(of_part).collect();
         read.into_iter().flatten().collect()
     }
+
+    fn place(&self) -> String {
+        printable_bytes(self.root.as_os_str().as_bytes())
+    }
 }
 
 impl WorkTree {

@@ -208,3 +208,48 @@ fn a_plan_may_change_after_it_was_run() {
     season.repo.commit();
     assert_eq!(broken(&season).0, 0);
 }
+
+/// Records are only added to: a change that alters one, or takes one away, is told by its review.
+#[test]
+fn a_review_tells_of_records_that_a_change_alters_or_takes_away() {
+    let season = Season::new();
+    let repo = &season.repo;
+    let base = repo.git(&["rev-parse", "HEAD"]);
+    let told = |arguments: &[&str]| {
+        let (status, report) = repo.json(&[&["review", base.as_str()], arguments].concat());
+        let all = report["check"]["findings"].as_array().unwrap().clone();
+        let all = all.into_iter().map(|one| {
+            let place = one["primary"]["location"]["path"]
+                .as_str()
+                .unwrap()
+                .to_owned();
+            (one["rule"].as_str().unwrap().to_owned(), place)
+        });
+        (status, all.collect::<Vec<_>>())
+    };
+    // A record that is added, and one that is moved as it is, are no loss.
+    let (last, launch) = (
+        flight("2027-06-18"),
+        flight("2027-06-16").replace("flights", "launches"),
+    );
+    repo.git(&["mv", &flight("2027-06-15"), "flights/first.yaml"]);
+    assert_eq!(told(&[]), (0, vec![]));
+    std::fs::remove_file(repo.path().join(&last)).unwrap();
+    repo.edit(&launch, "decision: go", "decision: no-go");
+    let then = |path: &str| format!("{}:{path}", &base[..10]);
+    let expected = vec![
+        ("record-removed".to_owned(), then(&last)),
+        ("record-altered".to_owned(), then(&launch)),
+    ];
+    assert_eq!(told(&[]), (1, expected.clone()));
+    // Committed it is the same, and one of no kind any more is altered as well.
+    repo.commit();
+    assert_eq!(told(&["HEAD"]), (1, expected));
+    repo.edit(&flight("2027-06-17"), "kind: flight", "kind: note");
+    let (status, all) = told(&[]);
+    let altered = ("record-altered".to_owned(), then(&flight("2027-06-17")));
+    assert!(status > 0 && all.contains(&altered), "{all:?}");
+    let text = repo.run(&["review", &base]).1;
+    assert!(text.contains("a record is taken away: flights/"), "{text}");
+    assert!(text.contains("git checkout"), "{text}");
+}
