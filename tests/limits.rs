@@ -152,6 +152,58 @@ fn a_mirrored_plan_has_mirrored_limits() {
     assert!(differing > 0);
 }
 
+/// What a plan for nearly no wind states of its gusts is no ratio to go by; the usual one is taken, and
+/// what to do is said. 1.437 is the factor of the model (docs/models.md).
+#[test]
+fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
+    let of = |wind: &str| {
+        let found = solved(&pond(&[STRONG[0], STRONG[1], (WIND, wind)]), 30.0, None);
+        (found.gust_factor.get(), found.gust_factor_words)
+    };
+    let (factor, words) = of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 0.5 m/s }");
+    assert!((factor - 1.437).abs() < 1e-9, "{factor}");
+    assert!(
+        words.contains("nearly no wind, 0.4 m/s with gusts of 0.5 m/s"),
+        "{words}"
+    );
+    assert!(words.contains("state the strongest wind"), "{words}");
+    let (factor, words) = of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 2 m/s }");
+    assert!((factor - 2.0).abs() < 1e-9, "{factor}");
+    assert!(
+        words.contains("2 m/s over 1 m/s, its mean of 0.4 m/s being taken as that"),
+        "{words}"
+    );
+    let (factor, words) = of(WIND);
+    assert!((factor - 5.0 / 3.0).abs() < 1e-9, "{factor}");
+    assert_eq!(words, "the plan's own, 5 m/s over 3 m/s");
+}
+
+/// A rule that asks a plan to reckon with more wind is judged on the plan, once; an expression that
+/// bounds the wind from above is judged in every wind, and bars.
+#[test]
+fn a_rule_on_the_planned_wind_is_judged_by_what_it_asks() {
+    let rule = |body: &str| {
+        let mut tree = pond(&STRONG);
+        tree.put(
+            "own.yaml",
+            format!(
+                "kind: rule\nformat: 1\nid: own\ntitle: Own\n{body}\nseverity: error\nwhy: A test.\nremedy: \
+                 None.\nsources: [common practice, no source]\n"
+            ),
+        );
+        let found = solved(&tree, 30.0, None);
+        let strongest = found.sectors[0].strongest.map(|steady| steady.mean.get());
+        (found.as_stated.contains(&"own".to_owned()), strongest)
+    };
+    let (stated, strongest) = rule("measure: mission.wind_mean\nat_least: 1 m/s");
+    assert!(stated && strongest > Some(5.0), "{stated} {strongest:?}");
+    let (stated, strongest) = rule("measure: mission.wind_mean <= q(\"2 m/s\")\nequals: true");
+    assert!(!stated, "{strongest:?}");
+    assert!((strongest.unwrap() - 2.0).abs() < 1e-9, "{strongest:?}");
+    let (stated, strongest) = rule("measure: mission.wind_mean\nat_most: 2 m/s");
+    assert!(!stated && strongest.is_some_and(|mean| (mean - 2.0).abs() < 1e-9));
+}
+
 /// Without a limit of its own the boat's wind cannot be judged, in whatever wind.
 #[test]
 fn what_fails_in_every_wind_is_told_once_and_apart() {

@@ -15,6 +15,7 @@ mod outcome;
 mod outline;
 mod partition;
 pub mod picture;
+mod planned_wind;
 mod scope;
 mod share;
 mod spread;

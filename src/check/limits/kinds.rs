@@ -1,11 +1,12 @@
 //! The rules of severity error, by what a wind has to do with them.
 
-use crate::finding::{Severity, Side};
+use crate::finding::Severity;
 use crate::measures::{self, Measure};
 use crate::passage::Passage;
 use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
 
 use super::super::Binding;
+use super::super::planned_wind::{asks_for_wind, asks_of_the_plan};
 
 /// Measures that cost next to nothing, which are looked at first.
 const CHEAP: [&str; 7] = [
@@ -55,11 +56,7 @@ impl<'a> Kinds<'a> {
             let measures = rule.rule.measures();
             if !measures.iter().any(asks_for_wind) {
                 kinds.fixed.push(rule);
-            } else if measures
-                .iter()
-                .all(|m| measures::OF_PLANNED_WIND.contains(&m.name))
-                && rule.bound.limit(Side::AtMost).is_none()
-            {
+            } else if asks_of_the_plan(rule) {
                 kinds.stated.push(rule);
             } else {
                 kinds.windy.push(rule);
@@ -74,16 +71,6 @@ impl<'a> Kinds<'a> {
         let all = [&self.fixed, &self.stated, &self.windy];
         all.into_iter().flatten().copied()
     }
-}
-
-/// Whether a measure depends on the wind: it says that it needs one.
-pub(super) fn asks_for_wind(measure: &Measure) -> bool {
-    let words = measure
-        .needs
-        .split(|c: char| !c.is_alphanumeric() && c != '_');
-    words
-        .into_iter()
-        .any(|word| matches!(word, "wind" | "gust"))
 }
 
 /// Whether a rule costs next to nothing to judge.

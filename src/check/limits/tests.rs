@@ -1,9 +1,10 @@
 //! The limits against brute force, and the rules that no wind changes anything about against two
 //! winds.
 
-use super::kinds::{Kinds, all_broken, asks_for_wind};
+use super::kinds::{Kinds, all_broken};
 use super::wind::{Setting, in_wind};
 use super::*;
+use crate::check::planned_wind::asks_for_wind;
 use crate::check::{Binding, Verdict, check, load, on_large_stacks};
 use crate::finding::Severity;
 use crate::measures::CATALOGUE;

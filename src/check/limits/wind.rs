@@ -2,9 +2,9 @@
 //! the gust, the height and the duration that go with it.
 
 use super::super::NoAnswer;
+use super::super::planned_wind::gustiness;
 use super::kinds::Kinds;
 use crate::finding::Side;
-use crate::models::wind::DEFAULT_GUST_FACTOR;
 use crate::plan::{Plan, Wind};
 use crate::rules::Effective;
 use crate::schema::Stated;
@@ -15,8 +15,6 @@ pub(super) const TENTH: f64 = 0.1;
 /// Strongest mean wind that is tried, in tenths of a metre a second: a whole gale on the scale of
 /// Beaufort, in which nobody launches a boat of this size.
 pub(super) const CAP: u32 = 250;
-/// Mean wind below which the gust that a plan states tells no ratio, m/s.
-const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
 /// Widest angle between two directions of which each is judged; that of a check.
 const WIDEST: f64 = 5.0;
 /// Widest and narrowest angle between two directions that are told of.
@@ -59,23 +57,19 @@ impl Setting {
             height: Stated::written(Length::metres(10.0), span),
             duration: Stated::written(None, span),
         });
-        let (mean, gust) = (template.mean.value, template.gust.value);
-        let (own, own_words) = if mean > Speed::ZERO {
-            let mean = mean.max(LEAST_MEAN);
-            (gust / mean, format!("the plan's own, {gust} over {mean}"))
-        } else {
-            (
-                DEFAULT_GUST_FACTOR,
-                "the usual one, the plan stating no wind".to_owned(),
-            )
-        };
+        let own = gustiness(plan.mission.wind.as_ref());
         let floor = floor(policy);
         let (factor, factor_words) = match floor {
-            Some((floor, rule)) if floor > own => (
-                floor,
-                format!("the least that rule {rule} asks for, the plan's own being less"),
-            ),
-            _ => (own.max(1.0), own_words),
+            Some((floor, rule)) if floor > own.factor => {
+                let less = if own.own {
+                    "the plan's own"
+                } else {
+                    "the usual ratio"
+                };
+                let words = format!("the least that rule {rule} asks for, {less} being less");
+                (floor, words)
+            }
+            _ => (own.factor, own.words),
         };
         Self {
             factor,

@@ -1,0 +1,89 @@
+//! What the wind that a plan is made for has to do with one that blows: which rules are about the plan's
+//! own words, and how gusty it is taken to be.
+
+use crate::finding::Side;
+use crate::measures::{self, Measure, OF_PLANNED_WIND};
+use crate::models::wind::DEFAULT_GUST_FACTOR;
+use crate::plan::Wind;
+use crate::rules::{Bound, RuleInForce};
+use crate::units::Speed;
+
+/// Mean wind below which the gust that a plan states tells no ratio.
+const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
+
+/// Whether a measure depends on the wind: it says that it needs one.
+pub(super) fn asks_for_wind(measure: &Measure) -> bool {
+    let words = measure
+        .needs
+        .split(|c: char| !c.is_alphanumeric() && c != '_');
+    words
+        .into_iter()
+        .any(|word| matches!(word, "wind" | "gust"))
+}
+
+/// Whether a rule asks a plan to reckon with more wind, so that it says nothing of a wind that blows.
+///
+/// It does where it bounds one of the measures of the planned wind by itself, from below, or asks that a
+/// wind is planned for at all. An expression over these measures may ask for anything, such as less
+/// wind, and is judged in every wind.
+pub(super) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
+    let of_plan = |measure: &Measure| OF_PLANNED_WIND.contains(&measure.name);
+    let bare = measures::find(rule.rule.measure.text().trim());
+    if !bare.is_some_and(|entry| of_plan(&entry.measure)) {
+        return false;
+    }
+    let all = rule.rule.measures();
+    if !all.iter().all(|one| of_plan(one) || !asks_for_wind(one)) {
+        return false;
+    }
+    match &rule.bound {
+        Bound::Equals(truth) => truth.value,
+        Bound::Limits { .. } => {
+            rule.bound.limit(Side::AtLeast).is_some() && rule.bound.limit(Side::AtMost).is_none()
+        }
+    }
+}
+
+/// How gusty a wind is taken to be.
+pub(super) struct Gustiness {
+    /// Gust over mean.
+    pub factor: f64,
+    /// Where that comes from, in words.
+    pub words: String,
+    /// Whether the plan's own gust tells it.
+    pub own: bool,
+}
+
+/// The ratio of gust to mean that a plan states, or the usual one where it states none that could be
+/// gone by. It is never less than one.
+pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
+    let usual = |words: String| Gustiness {
+        factor: DEFAULT_GUST_FACTOR,
+        words,
+        own: false,
+    };
+    let Some(planned) = planned else {
+        return usual("the usual ratio, the plan stating no wind".to_owned());
+    };
+    let (mean, gust) = (planned.mean.value, planned.gust.value);
+    let factor = gust / mean.max(LEAST_MEAN);
+    if mean < LEAST_MEAN && factor <= DEFAULT_GUST_FACTOR {
+        return usual(format!(
+            "the usual ratio, the plan being made for nearly no wind, {mean} with gusts of {gust}, which tells \
+             none; state the strongest wind in which you would still launch"
+        ));
+    }
+    let taken = if mean < LEAST_MEAN {
+        format!(", its mean of {mean} being taken as that")
+    } else {
+        String::new()
+    };
+    Gustiness {
+        factor: factor.max(1.0),
+        words: format!(
+            "the plan's own, {gust} over {}{taken}",
+            mean.max(LEAST_MEAN)
+        ),
+        own: true,
+    }
+}
