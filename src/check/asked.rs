@@ -1,11 +1,11 @@
 //! One mission that a question is about, with the policy that judges it.
 
 use super::{Loaded, load, scope};
-use crate::plan::Plan;
+use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
-use crate::source::{ReadError, Tree};
+use crate::source::{ReadError, Sources, Tree};
 
 /// A mission, found and readable.
 pub struct Asked {
@@ -44,7 +44,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
     let mut loaded = load(tree, None)?;
     let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
     let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
-        return Err(absent(&loaded, mission));
+        return Err(absent(&loaded, mission, &tree.place()));
     };
     let plan = plan.clone();
     if let Some(path) = loaded.gathered.unread(&loaded.sources).first() {
@@ -92,22 +92,69 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
     })
 }
 
-fn absent(loaded: &Loaded, mission: &str) -> NoAnswer {
-    let files = loaded.gathered.of(Kind::Mission);
-    let ids: Vec<&str> = files
-        .filter_map(|file| Some(file.id.as_ref()?.0.as_str()))
-        .collect();
-    if ids.contains(&mission) || loaded.sources.find(mission).is_some() {
-        return NoAnswer::Unreadable(format!(
-            "`{mission}` has errors and cannot be judged; `offing check` shows them"
-        ));
+/// The path of the file that holds a mission, by its id.
+///
+/// # Errors
+/// [`NoAnswer`] where there is none of that id.
+pub fn file_of(tree: &dyn Tree, id: &str) -> Result<String, NoAnswer> {
+    let mut sources = Sources::new();
+    let gathered = gather(tree, &mut sources)?;
+    let named = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(known, _)| known == id);
+    match gathered.of(Kind::Mission).find(named) {
+        Some(file) => Ok(sources.path(file.source).to_owned()),
+        None => Err(no_mission(id, &ids(&gathered), &tree.place())),
     }
-    NoAnswer::Asked(match nearest(mission, &ids) {
-        Some(near) => format!("there is no mission `{mission}`; did you mean `{near}`?"),
-        None if ids.is_empty() => "there is no mission here".to_owned(),
-        None => format!(
-            "there is no mission `{mission}`; there are {}",
-            ids.join(", ")
+}
+
+/// Missions that are named where one is not there.
+const NAMED: usize = 20;
+
+fn ids(gathered: &Gathered) -> Vec<&str> {
+    let files = gathered.of(Kind::Mission);
+    let ids = files.filter_map(|file| Some(file.id.as_ref()?.0.as_str()));
+    ids.collect()
+}
+
+fn absent(loaded: &Loaded, mission: &str, place: &str) -> NoAnswer {
+    let mut files = loaded.gathered.of(Kind::Mission);
+    let file = files.find(|file| {
+        let id = file.id.as_ref().map(|(id, _)| id.as_str());
+        id == Some(mission) || loaded.sources.path(file.source) == mission
+    });
+    let source = file
+        .map(|file| file.source)
+        .or_else(|| loaded.sources.find(mission));
+    let Some(source) = source else {
+        return no_mission(mission, &ids(&loaded.gathered), place);
+    };
+    let mut problems = loaded.problems.iter();
+    let why = match problems.find(|problem| problem.span.source == source) {
+        Some(problem) => format!(
+            "{}:{}: {}",
+            loaded.sources.path(source),
+            loaded.sources.position(problem.span).line,
+            problem.message
         ),
+        None => format!("{} has errors", loaded.sources.path(source)),
+    };
+    NoAnswer::Unreadable(format!(
+        "`{mission}` cannot be judged, by what lies in {place}: {why}; `offing check` shows more"
+    ))
+}
+
+fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
+    NoAnswer::Asked(match nearest(mission, ids) {
+        Some(near) => {
+            format!("there is no mission `{mission}` in {place}; did you mean `{near}`?")
+        }
+        None if ids.is_empty() => format!("there is no mission in {place}"),
+        None => {
+            let more = match ids.len().saturating_sub(NAMED) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            let named = ids[..ids.len().min(NAMED)].join(", ");
+            format!("there is no mission `{mission}` in {place}; there are {named}{more}")
+        }
     })
 }

@@ -25,13 +25,16 @@ mod watch;
 mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
-pub use asked::{Asked, NoAnswer, asked};
+pub use asked::{Asked, NoAnswer, asked, file_of};
 pub use digest::{Digester, Digests, InputDigest, sha256, statement};
 pub use extent::{Extent, Reading, Side};
 pub use extras::Extras;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
-pub use launch::{BY_HAND, BatteryRead, Decision, Readings, Reason, Waived, WindRead, launch};
+pub use launch::{
+    BY_HAND, BatteryRead, Committed, Decision, Readings, Reason, Waived, WindRead, counts_charge,
+    launch, tells_charge,
+};
 pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
     Sought, Steady, Varied, limits, limits_of,

@@ -70,7 +70,7 @@ pub enum Command {
 /// Options of `offing check`.
 #[derive(Debug, Args)]
 pub struct Check {
-    /// Folder or file
+    /// Folder, file, or id of a mission
     #[arg(default_value = ".")]
     pub path: PathBuf,
     /// Form of the report, with `=FILE` written into a file; may be given several times
@@ -220,9 +220,9 @@ pub struct Baseline {
 /// Options of `offing digest`.
 #[derive(Debug, Args)]
 pub struct Digest {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Id of the policy that judges it; the mission's own where none is named

@@ -1,19 +1,18 @@
 //! `offing baseline` and `offing digest`.
 
 use super::args::{Baseline, Digest};
-use super::{Failure, output, settings};
+use super::{Failure, output, place, settings};
 use crate::check::{Digester, asked, check, strike};
 use crate::report::{BaselineHead, MOST_IN_BASELINE, baseline_text, for_baseline};
-use crate::source::{Tree, WorkTree, open_argument, printable_line};
+use crate::source::{WorkTree, printable_line};
 
 /// Where it is written unless another file is named.
 const FILE: &str = "baseline.yaml";
 
 pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
     let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
     // The whole repository, since it has one baseline.
-    let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+    let tree = place::repository(&options.plans)?;
     if options.strike {
         return strike_off(&tree);
     }
@@ -125,9 +124,9 @@ fn told(path: &str, holds: usize, struck: usize) -> Result<u8, Failure> {
 
 /// The lines that stand for a plan, which are signed to approve it.
 pub(super) fn digest(options: &Digest) -> Result<u8, Failure> {
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let tree: &dyn Tree = &opened.tree;
-    let asked = asked(tree, &options.mission, options.policy.as_deref())?;
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
+    let asked = asked(&tree, &mission, options.policy.as_deref())?;
     let mut digester: Digester<'_> = asked.loaded.digester();
     let digests = digester.plan(&asked.plan, &asked.policy);
     let text = if options.whole {

@@ -2,18 +2,18 @@
 
 use super::args::Brief;
 use super::progress::Progressing;
-use super::{Failure, output, settings};
+use super::{Failure, output, place, settings};
 use crate::check::{Extras, Sought, asked, judged, limits_of};
 use crate::report::{brief, exit_status};
-use crate::source::open_argument;
 use crate::units::Angle;
 
 /// Between two directions that limits are told of, degrees.
 const STEP: f64 = 10.0;
 
 pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let found = asked(&opened.tree, &options.mission, None)?;
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
+    let found = asked(&tree, &mission, None)?;
     let progress = Progressing::begin("looking for wind limits");
     let sought = Sought {
         step: Angle::degrees(STEP),

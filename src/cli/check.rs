@@ -2,19 +2,19 @@
 
 use super::args::Check;
 use super::progress::Progressing;
-use super::{Failure, figures, output, reports, settings};
+use super::{Failure, exchange, figures, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
-use crate::check::{Sampling, Share, Since, check_folder, check_share};
+use crate::check::{Outcome, Sampling, Share, Since, check_folder, check_share, file_of};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
-use crate::source::{ReadError, WorkTree, open_argument, printable_bytes, printable_line};
+use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_bytes, printable_line};
 
 pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
-    let opened = open_argument(&options.path).map_err(unreadable)?;
+    let opened = opened(&options.path)?;
     if options.partition.is_some() && opened.selected.is_some() {
         let text = "one file is not dealt out; give `--partition` a folder";
         return Err(Failure::Usage(text.to_owned()));
@@ -66,6 +66,9 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
             missed.path = printable_bytes(options.path.as_os_str().as_bytes());
         }
     }
+    if !opened.in_repository && names_what_is_not_there(&outcome) {
+        outcome.notes.push(OUTSIDE.to_owned());
+    }
     let folder = options.figures.as_deref();
     if let Some(folder) = folder {
         figures::write(&outcome, folder)?;
@@ -76,6 +79,39 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         output::deliver(&text, wanted.file.as_deref())?;
     }
     Ok(exit_status(&outcome, settings::failing(options.fail_on)))
+}
+
+/// What is said where a file names one that may lie beside the only folder that was looked through.
+const OUTSIDE: &str = "outside a git repository nothing is looked for beyond the folder that is named, or \
+                       that the file lies in: give `offing check` the folder that holds vessels, sites and \
+                       policies too, or run `git init` there";
+
+fn names_what_is_not_there(outcome: &Outcome) -> bool {
+    let mut findings = outcome.findings.iter();
+    findings.any(|finding| finding.rule == "input-reference")
+}
+
+/// What a path stands for; where there is none, the mission of that id in the repository worked in.
+fn opened(path: &Path) -> Result<Opened, Failure> {
+    let absent = match open_argument(path) {
+        Err(ReadError::NotFound { .. }) => path,
+        other => return other.map_err(unreadable),
+    };
+    let Some(id) = absent.to_str().filter(|text| exchange::is_id(text)) else {
+        let path = printable_bytes(path.as_os_str().as_bytes());
+        return Err(Failure::Unreadable(format!("{path}: not found")));
+    };
+    let here = open_argument(Path::new(".")).map_err(unreadable)?;
+    let tree = WorkTree::open(here.tree.root()).map_err(unreadable)?;
+    let file = file_of(&tree, id).map_err(|why| {
+        Failure::Unreadable(format!("{id}: neither a file nor a folder, and {why}"))
+    })?;
+    Ok(Opened {
+        tree,
+        selected: Some(file),
+        within: String::new(),
+        in_repository: here.in_repository,
+    })
 }
 
 fn unreadable(error: ReadError) -> Failure {
@@ -89,8 +125,7 @@ fn refused(error: GitError) -> Failure {
 /// The repository of which a folder is the root.
 fn repository(root: &Path) -> Result<Repository, Failure> {
     let git = Repository::open(root).map_err(refused)?;
-    let here = git.root().canonicalize().is_ok_and(|top| top == root);
-    if git.is_bare() || !here {
+    if !git.is_work_tree_of(root) {
         let root = printable_bytes(root.as_os_str().as_bytes());
         return Err(Failure::Unreadable(format!(
             "{root}: not the root of a work tree of git, so what changed in it cannot be told"

@@ -3,16 +3,19 @@
 use std::path::Path;
 
 use super::args::{Export, ExportForm, Import};
-use super::{Failure, output};
+use super::{Failure, output, place};
 use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
 use crate::source::{Tree as _, open_argument, printable_line};
 
 /// How many findings are told where a route does not go out.
 const TOLD: usize = 10;
+/// Why a mission that is there is left as it is.
+const LEFT: &str = "a mission is not written over";
 
 pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let course = match export(&opened.tree, &options.mission, options.despite_findings) {
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
+    let course = match export(&tree, &mission, options.despite_findings) {
         Ok(course) => course,
         Err(NoExport::NoAnswer(error)) => return Err(error.into()),
         Err(NoExport::NotKept(standing)) => {
@@ -70,7 +73,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         && path.symlink_metadata().is_ok()
     {
         return Err(Failure::Usage(format!(
-            "`{}` is there already; a mission is not written over",
+            "`{}` is there already; {LEFT}",
             path.display()
         )));
     }
@@ -98,10 +101,12 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         file: &file,
     };
     let (text, gaps) = skeleton(&begun, &found).map_err(refused)?;
-    output::deliver(&text, options.output.as_deref())?;
-    if let Some(path) = options.output.as_deref() {
-        output::print(&told(path, &id, found.points.len(), gaps))?;
-    }
+    let Some(path) = options.output.as_deref() else {
+        output::print(&text)?;
+        return Ok(0);
+    };
+    output::deliver_new(&text, path, LEFT)?;
+    output::print(&told(path, &id, found.points.len(), gaps))?;
     Ok(0)
 }
 
@@ -114,7 +119,7 @@ fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {
 }
 
 /// Whether a text is an id, as every schema has it.
-fn is_id(text: &str) -> bool {
+pub(super) fn is_id(text: &str) -> bool {
     let mut bytes = text.bytes();
     let first = bytes
         .next()

@@ -5,6 +5,7 @@ use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use super::Failure;
+use super::output::{self, not_written};
 use crate::check::Outcome;
 use crate::report::figures::{IDS, figures};
 use crate::source::write_atomically;
@@ -15,7 +16,7 @@ pub(super) fn write(outcome: &Outcome, folder: &Path) -> Result<(), Failure> {
     for checked in &outcome.checked {
         let drawn = figures(checked);
         let place = folder.join(&checked.mission);
-        fs::create_dir_all(&place).map_err(|error| not_written(&place, &error))?;
+        output::make_folder(&place)?;
         for id in IDS {
             let file = place.join(format!("{id}.svg"));
             match drawn.iter().find(|figure| figure.id == *id) {
@@ -31,11 +32,6 @@ pub(super) fn write(outcome: &Outcome, folder: &Path) -> Result<(), Failure> {
         }
     }
     Ok(())
-}
-
-fn not_written(path: &Path, error: &io::Error) -> Failure {
-    let named = format!("{}: {error}", path.display());
-    Failure::NotWritten(io::Error::new(error.kind(), named))
 }
 
 /// The folder as a report calls it: from the report's own folder, or from here where it is printed.

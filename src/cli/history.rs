@@ -6,7 +6,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
-use super::{Failure, output, settings};
+use super::{Failure, output, place, settings};
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
 use crate::history::{Filter, Records, Said, record as recorded, signature_of, verify};
 use crate::plan::flight::End;
@@ -68,7 +68,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         return Err(Failure::Usage("--by names nobody".to_owned()));
     }
     let said = Said {
-        mission: options.mission.clone(),
+        mission: place::mission(&tree, &options.plans, &options.mission),
         commit,
         decision: options.decision.clone(),
         launched: options
@@ -95,16 +95,11 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         None => tree.root().join(FOLDER).join(format!("{}.yaml", made.id)),
     };
     super::launch::settled(&tree, &path)?;
-    if path.symlink_metadata().is_ok() {
-        return Err(Failure::Usage(format!(
-            "`{}` is there already; a run is recorded once",
-            path.display()
-        )));
-    }
     if let Some(folder) = path.parent().filter(|_| options.output.is_none()) {
-        std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
+        output::make_folder(folder)?;
     }
-    output::deliver_new(&made.text, &path)?;
+    let once = "a run is recorded once and never written over; name another file with `--output`";
+    output::deliver_new(&made.text, &path, once)?;
     let shown = path
         .strip_prefix(tree.root())
         .unwrap_or(&path)
@@ -174,10 +169,8 @@ fn day(text: Option<&str>, option: &str) -> Result<Option<Date>, Failure> {
 }
 
 fn list(options: &History) -> Result<u8, Failure> {
-    let opened = crate::source::open_argument(&options.plans)
-        .map_err(|error| Failure::Unreadable(error.to_string()))?;
     let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
-    let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+    let tree = place::repository(&options.plans)?;
     let records = Records::read(&tree).map_err(unreadable)?;
     if let Some(problem) = records.problems.first() {
         let at = records.sources.position(problem.span);

@@ -1,134 +1,88 @@
 //! `offing launch`.
 
-use std::io::{BufRead as _, IsTerminal as _, Write as _};
+mod asking;
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
 use super::args::{Launch, LaunchFormat};
-use super::{Failure, output, settings, wind};
-use crate::check::{BatteryRead, Readings, asked, launch};
-use crate::plan::point_in_time;
-use crate::report::{Typed, launch_id, launch_json, launch_record, launch_text};
-use crate::source::{WorkTree, open_argument, printable_line};
+use super::{Failure, output, place, settings, wind};
+use crate::check::{
+    BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, tells_charge,
+};
+use crate::history::committed;
+use crate::plan::{Plan, point_in_time};
+use crate::report::{Typed, launch_json, launch_record, launch_text};
+use crate::review::git::{GitError, Repository};
+use crate::source::{WorkTree, printable_line};
 use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
+use asking::Asking;
 
 /// Where decisions are recorded unless another file is named.
 const FOLDER: &str = "launches";
-/// Longest answer that is read.
-const LONGEST: usize = 400;
 
 pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
-    // Decisions of before lie anywhere in the repository.
-    let tree = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
-    let found = asked(&tree, &options.mission, None)?;
-    let zone = found.plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
+    let found = asked(&tree, &mission, None)?;
+    let plan = &found.plan;
+    let zone = plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
     let demanded: Vec<String> = found
         .policy
         .checklist
         .iter()
         .map(|item| item.value.clone())
         .collect();
-    let list = found.plan.mission.people.checklist.iter();
-    let mut known: Vec<String> = list.map(|item| item.id.value.clone()).collect();
-    known.extend(
-        demanded
-            .iter()
-            .filter(|one| !known.contains(one))
-            .cloned()
-            .collect::<Vec<_>>(),
-    );
-    let in_charge = found.plan.mission.people.team.as_ref();
-    let in_charge = in_charge.map_or_else(String::new, |team| team.person_in_charge.value.clone());
     let asking = Asking::new();
-    let typed_wind = asking.or_ask(
-        options.wind.clone(),
+    let (typed_wind, wind) = asking.or_ask(
+        options.wind.as_deref(),
         "wind",
         "the wind (`240° 6 m/s gust 9 m/s at 2 m`)",
+        wind::wind,
     )?;
-    let wind = wind::wind(&typed_wind).map_err(|why| Failure::Usage(format!("--wind: {why}")))?;
-    let typed_battery = match (&options.battery, &options.charge) {
-        (None, None) => Some(asking.or_ask(
-            None,
-            "battery",
-            "the voltage of the pack at rest (`15.9 V`)",
-        )?),
-        (battery, _) => battery.clone(),
-    };
-    let resting = typed_battery.as_deref().map(voltage).transpose()?;
-    let charge = options.charge.as_deref().map(share).transpose()?;
-    let by = asking.or_ask(
-        options.by.clone(),
+    let (typed, battery) = battery(options, plan, &asking)?;
+    let in_charge = plan.mission.people.team.as_ref();
+    let in_charge = in_charge.map_or("", |team| team.person_in_charge.value.as_str());
+    let (by, ()) = asking.or_ask(
+        options.by.as_deref(),
         "by",
         &format!(
             "who decides, by role (the plan names `{}`)",
-            printable_line(&in_charge)
+            printable_line(in_charge)
         ),
+        |by| match by.trim() {
+            "" => Err("that names nobody; give a role".to_owned()),
+            _ => Ok(()),
+        },
     )?;
-    if by.trim().is_empty() {
-        return Err(Failure::Usage("--by names nobody".to_owned()));
-    }
-    let mut ticked = options.ticked.clone();
-    for item in &ticked {
-        if !known.contains(item) {
-            return Err(Failure::Usage(format!(
-                "--ticked: there is no item `{}` on the checklist; there are {}",
-                printable_line(item),
-                known.join(", ")
-            )));
-        }
-    }
-    for item in &demanded {
-        if !ticked.contains(item) && asking.can {
-            let answer = asking.ask(&format!("`{item}` just seen to? (yes or no)"))?;
-            if matches!(answer.as_str(), "yes" | "y") {
-                ticked.push(item.clone());
-            }
-        }
-    }
+    let ticked = ticked(options, plan, &demanded, &asking)?;
+    let clock = Timestamp::now();
     let at = match &options.at {
         Some(text) => point_in_time(text, Some(&zone))
             .map_err(|why| Failure::Usage(format!("--at: {why}")))?,
-        None => Timestamp::now(),
+        None => clock,
     };
     let readings = Readings {
         at,
+        clock,
         by,
         wind,
-        battery: BatteryRead { resting, charge },
+        battery,
         ticked,
         digest: options.digest.clone(),
     };
-    let decision = launch(&tree, found, &readings)?;
-    let record = match &options.output {
-        Some(path) => path.clone(),
-        None => tree
-            .root()
-            .join(FOLDER)
-            .join(format!("{}.yaml", launch_id(&decision))),
-    };
-    settled(&tree, &record)?;
-    if record.symlink_metadata().is_ok() {
-        return Err(Failure::Usage(format!(
-            "`{}` is there already; a decision is recorded once",
-            record.display()
-        )));
-    }
-    if let Some(folder) = record.parent().filter(|_| options.output.is_none()) {
-        std::fs::create_dir_all(folder).map_err(Failure::NotWritten)?;
-    }
+    let mut decision = launch(&tree, found, &readings)?;
+    hold_against_git(&mut decision, &tree);
+    let record = recorded_in(options, &tree, &decision)?;
     let typed = Typed {
-        now: Timestamp::now(),
         wind: &typed_wind,
-        battery: typed_battery.as_deref(),
-        charge: options.charge.as_deref(),
+        battery: typed.battery.as_deref(),
+        charge: typed.charge.as_deref(),
     };
     // Recorded before it is told, so that no answer is without its record.
-    output::deliver_new(&launch_record(&decision, &typed), &record)?;
+    output::deliver_new(&launch_record(&decision, &typed), &record, WRITTEN_ONCE)?;
     let shown = record.strip_prefix(tree.root()).unwrap_or(&record);
     let shown = shown.display().to_string();
     let text = match options.format {
@@ -142,6 +96,125 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     };
     output::print(&text)?;
     Ok(u8::from(!decision.go))
+}
+
+/// Why a file that is there is left as it is, and what to do.
+const WRITTEN_ONCE: &str = "a decision is recorded once and never written over; name another file with \
+                            `--output`";
+
+/// What was typed of the battery.
+struct TypedBattery {
+    battery: Option<String>,
+    charge: Option<String>,
+}
+
+/// The battery as it was given, or else asked for: by its voltage, or by a counter where the voltage
+/// tells nothing.
+fn battery(
+    options: &Launch,
+    plan: &Plan,
+    asking: &Asking,
+) -> Result<(TypedBattery, BatteryRead), Failure> {
+    let mut typed = TypedBattery {
+        battery: options.battery.clone(),
+        charge: options.charge.clone(),
+    };
+    if typed.battery.is_none() && typed.charge.is_none() && !tells_charge(plan) {
+        let what = "the charge that a counter shows (`92 %`), the voltage of this chemistry telling nothing";
+        let (text, charge) = asking.or_ask(None, "charge", what, share)?;
+        typed.charge = Some(text);
+        let charge = Some(charge);
+        let resting = None;
+        return Ok((typed, BatteryRead { resting, charge }));
+    }
+    let charge = typed.charge.as_deref().map(share).transpose();
+    let charge = charge.map_err(|why| Failure::Usage(format!("--charge: {why}")))?;
+    if typed.battery.is_none() && charge.is_some() {
+        let resting = None;
+        return Ok((typed, BatteryRead { resting, charge }));
+    }
+    let what = "the voltage of the pack at rest (`15.9 V`)";
+    let (text, read) = asking.or_ask(typed.battery.as_deref(), "battery", what, |text| {
+        let resting = Some(voltage(text)?);
+        let read = BatteryRead { resting, charge };
+        counts_charge(plan, &read).map(|()| read)
+    })?;
+    typed.battery = Some(text);
+    Ok((typed, read))
+}
+
+/// The items of the checklist that were seen to, those that are demanded asked for.
+fn ticked(
+    options: &Launch,
+    plan: &Plan,
+    demanded: &[String],
+    asking: &Asking,
+) -> Result<Vec<String>, Failure> {
+    let list = plan.mission.people.checklist.iter();
+    let mut known: Vec<&str> = list.map(|item| item.id.value.as_str()).collect();
+    for item in demanded {
+        if !known.contains(&item.as_str()) {
+            known.push(item);
+        }
+    }
+    let mut ticked = options.ticked.clone();
+    for item in &ticked {
+        if !known.contains(&item.as_str()) {
+            return Err(Failure::Usage(format!(
+                "--ticked: there is no item `{}` on the checklist; there are {}",
+                printable_line(item),
+                known.join(", ")
+            )));
+        }
+    }
+    for item in demanded {
+        if !ticked.contains(item)
+            && asking.can
+            && asking.yes_or_no(&format!("`{item}` just seen to?"))?
+        {
+            ticked.push(item.clone());
+        }
+    }
+    Ok(ticked)
+}
+
+/// Says of a decision whether its files stand in a commit. What git cannot be asked about is not
+/// taken to.
+fn hold_against_git(decision: &mut Decision, tree: &WorkTree) {
+    let root = tree.root();
+    let untold = |why: GitError| {
+        Committed::Not(vec![format!(
+            "whether the plan is committed cannot be told: {why}"
+        )])
+    };
+    let found = if root.join(".git").symlink_metadata().is_err() {
+        Committed::NoRepository
+    } else {
+        match Repository::open(root) {
+            Ok(git) if git.is_work_tree_of(root) => {
+                committed(&git, &decision.path, &decision.digests).unwrap_or_else(untold)
+            }
+            Ok(_) | Err(GitError::NoRepository { .. }) => Committed::NoRepository,
+            Err(error) => untold(error),
+        }
+    };
+    decision.hold_against(found);
+}
+
+/// The file that a decision goes into, its folder made where it is the usual one.
+fn recorded_in(options: &Launch, tree: &WorkTree, decision: &Decision) -> Result<PathBuf, Failure> {
+    let record = match &options.output {
+        Some(path) => path.clone(),
+        None => tree
+            .root()
+            .join(FOLDER)
+            .join(format!("{}.yaml", decision.id)),
+    };
+    settled(tree, &record)?;
+    if let Some(folder) = record.parent().filter(|_| options.output.is_none()) {
+        output::make_folder(folder)?;
+    }
+    Ok(record)
 }
 
 /// A decision is found again only where the repository is looked through for it.
@@ -170,9 +243,8 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
 }
 
 /// A voltage, and what half of its last digit is worth.
-fn voltage(text: &str) -> Result<(Voltage, Voltage), Failure> {
-    let read = parse_quantity(text, Dimension::VOLTAGE)
-        .map_err(|error| Failure::Usage(format!("--battery: {error}")))?;
+fn voltage(text: &str) -> Result<(Voltage, Voltage), String> {
+    let read = parse_quantity(text, Dimension::VOLTAGE).map_err(|error| error.to_string())?;
     let digits = text.trim();
     let digits = digits
         .split(|c: char| !c.is_ascii_digit() && c != '.')
@@ -187,51 +259,10 @@ fn voltage(text: &str) -> Result<(Voltage, Voltage), Failure> {
     Ok((Voltage::from_stored(read.value), Voltage::volts(half)))
 }
 
-fn share(text: &str) -> Result<Ratio, Failure> {
-    let read = parse_quantity(text, Dimension::RATIO)
-        .map_err(|error| Failure::Usage(format!("--charge: {error}")))?;
+fn share(text: &str) -> Result<Ratio, String> {
+    let read = parse_quantity(text, Dimension::RATIO).map_err(|error| error.to_string())?;
     if !(0.0..=1.0).contains(&read.value) {
-        return Err(Failure::Usage(format!(
-            "--charge: {text} is not from 0 % to 100 %"
-        )));
+        return Err(format!("{text} is not from 0 % to 100 %"));
     }
     Ok(Ratio::fraction(read.value))
-}
-
-/// Asking for what was not given, where there is somebody to ask.
-struct Asking {
-    can: bool,
-}
-
-impl Asking {
-    fn new() -> Self {
-        Self {
-            can: std::io::stdin().is_terminal() && std::io::stderr().is_terminal(),
-        }
-    }
-
-    fn or_ask(&self, given: Option<String>, option: &str, what: &str) -> Result<String, Failure> {
-        if let Some(given) = given {
-            return Ok(given);
-        }
-        if !self.can {
-            return Err(Failure::Usage(format!(
-                "`--{option}` is missing: {what}; at a terminal it is asked for"
-            )));
-        }
-        self.ask(what)
-    }
-
-    fn ask(&self, what: &str) -> Result<String, Failure> {
-        let mut err = std::io::stderr().lock();
-        let asked = write!(err, "{what}: ").and_then(|()| err.flush());
-        asked.map_err(Failure::NotWritten)?;
-        let mut answer = String::new();
-        let read = std::io::stdin().lock().read_line(&mut answer);
-        let read = read.map_err(|error| Failure::Usage(format!("no answer: {error}")))?;
-        if read == 0 || answer.len() > LONGEST {
-            return Err(Failure::Usage("no answer".to_owned()));
-        }
-        Ok(answer.trim().to_owned())
-    }
 }

@@ -2,10 +2,9 @@
 
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
-use super::{Failure, output, settings, wind};
+use super::{Failure, output, place, settings, wind};
 use crate::check::{Given, Sought, limits};
 use crate::report::{limits_json, limits_polar, limits_text};
-use crate::source::open_argument;
 use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
 
 pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
@@ -16,11 +15,12 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
         step: Angle::from_stored(step.value),
         wind: given.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
     };
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
     let progress = Progressing::begin("looking for limits");
     let found = limits(
-        &opened.tree,
-        &options.mission,
+        &tree,
+        &mission,
         options.policy.as_deref(),
         &sought,
         &|progressed| progress.tell(progressed),

@@ -12,6 +12,7 @@ mod limits;
 mod list;
 mod merge;
 mod output;
+mod place;
 mod progress;
 mod reference;
 mod reports;

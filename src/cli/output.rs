@@ -33,20 +33,25 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     write_atomically(file, text.as_bytes()).map_err(|error| not_written(file, &error))
 }
 
-/// Puts what is recorded once into its file, whole or not at all. One that is there stays as it is,
-/// whoever was first.
-pub(super) fn deliver_new(text: &str, file: &Path) -> Result<(), Failure> {
+/// Puts a text into a file that is not there yet, whole or not at all. Where there is one, what it
+/// is to be told says why it is left as it is.
+pub(super) fn deliver_new(text: &str, file: &Path, left: &str) -> Result<(), Failure> {
     write_new(file, text.as_bytes()).map_err(|error| match error.kind() {
-        std::io::ErrorKind::AlreadyExists => Failure::Usage(format!(
-            "`{}` is there already, and what is recorded is not changed",
-            file.display()
-        )),
+        std::io::ErrorKind::AlreadyExists => {
+            Failure::Usage(format!("`{}` is there already; {left}", file.display()))
+        }
         _ => not_written(file, &error),
     })
 }
 
-fn not_written(file: &Path, error: &std::io::Error) -> Failure {
-    let named = format!("{}: {error}", file.display());
+/// Makes a folder, with those above it.
+pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder).map_err(|error| not_written(folder, &error))
+}
+
+/// Why a file or a folder could not be written, with its path.
+pub(super) fn not_written(path: &Path, error: &std::io::Error) -> Failure {
+    let named = format!("{}: {error}", path.display());
     Failure::NotWritten(std::io::Error::new(error.kind(), named))
 }
 

@@ -1,19 +1,19 @@
 //! `offing window`.
 
 use super::args::{Window, WindowFormat};
-use super::{Failure, output, settings};
+use super::{Failure, output, place, settings};
 use crate::check::window;
 use crate::report::{window_json, window_text};
-use crate::source::open_argument;
 use crate::units::{Dimension, Time, Typed as _, parse_quantity};
 
 pub(super) fn run(options: &Window) -> Result<u8, Failure> {
     let step = parse_quantity(&options.step, Dimension::TIME)
         .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
-    let opened = open_argument(&options.plans).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let tree = place::repository(&options.plans)?;
+    let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = window(
-        &opened.tree,
-        &options.mission,
+        &tree,
+        &mission,
         options.policy.as_deref(),
         Time::from_stored(step.value),
     )?;

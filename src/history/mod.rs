@@ -8,10 +8,12 @@ mod policies;
 mod record;
 pub mod report;
 mod signed;
+mod standing;
 
 pub use listing::{Filter, Totals, Within};
 pub use record::{Made, Said, record};
 pub use signed::beside as signature_of;
+pub use standing::committed;
 
 use crate::check::sha256;
 use crate::finding::{Finding, Nature, Severity, sort};

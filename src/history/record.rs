@@ -2,12 +2,12 @@
 
 use jiff::Timestamp;
 
+use super::standing::in_commit;
 use super::{NoHistory, Records};
-use crate::check::{Digests, NoAnswer, asked, judged};
+use crate::check::{Digests, NoAnswer, judged};
 use crate::plan::flight::End;
 use crate::report::quoted;
 use crate::review::git::Git;
-use crate::review::revision::Revision;
 use crate::source::{Tree, printable_line};
 use crate::units::{Energy, Quantity, Typed as _};
 
@@ -75,8 +75,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
             at.line, problem.message
         )));
     }
-    let revision = Revision::open(git, &said.commit, "").map_err(NoHistory::from)?;
-    let found = asked(&revision, &said.mission, None)?;
+    let found = in_commit(git, &said.commit, &said.mission)?;
     let (plan, policy) = (found.plan, found.policy);
     let outcome = judged(found.loaded, None, None);
     let checked = outcome.checked.first().ok_or_else(|| {
@@ -251,9 +250,11 @@ fn decision<'a>(
             .iter()
             .filter(|one| one.decided.mission.value == mission && one.decided.go);
         if let Some(other) = others.next_back() {
+            let commit = other.decided.commit.as_ref();
+            let commit = commit.map_or_else(String::new, |commit| format!(" {}", commit.value));
             return Err(NoAnswer::Asked(format!(
                 "the launch of `{mission}` was decided by `{}` on another plan than the commit holds; name \
-                 the commit that was run with `--commit`",
+                 the commit that was run with `--commit{commit}`",
                 other.decided.id.value
             )));
         }

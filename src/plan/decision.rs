@@ -25,6 +25,8 @@ pub struct Decided {
     pub policy: Stated<String>,
     /// Digest of the plan as a whole.
     pub digest: Stated<String>,
+    /// The commit in which its files stood, where one is named.
+    pub commit: Option<Stated<String>>,
     /// Digests of its files: role, name, SHA-256.
     pub inputs: Vec<(String, String, String)>,
     /// Rules whose findings were waived, each with the role that did.
@@ -62,6 +64,7 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         by: fields.required_text("by")?,
         policy: fields.required_text("policy")?,
         digest: fields.required_text("digest")?,
+        commit: fields.text("commit"),
         inputs,
         waived,
         program: fields.required_text("program")?,

@@ -105,8 +105,10 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         };
         paragraph(&mut out, page, &lead, 0, text);
     };
+    let commit = decision.commit.as_ref();
+    let commit = commit.map_or_else(String::new, |commit| format!(", as commit {commit} has it"));
     quiet(&format!(
-        "plan {}, judged by policy {}",
+        "plan {}{commit}, judged by policy {}",
         decision.digests.whole, decision.policy
     ));
     let meaning = if decision.go {
@@ -155,6 +157,7 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         "nearest": nearest,
         "taken": decision.told,
         "digest": decision.digests.whole,
+        "commit": decision.commit,
         "record": record,
         "notes": decision.notes,
         "assumptions": decision.assumptions,
@@ -168,22 +171,12 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
 /// What was typed, as it is recorded.
 #[derive(Clone, Copy, Debug)]
 pub struct Typed<'a> {
-    /// When it was decided, by the computer's clock.
-    pub now: jiff::Timestamp,
     /// The wind.
     pub wind: &'a str,
     /// The voltage of the pack.
     pub battery: Option<&'a str>,
     /// The charge that a counter shows.
     pub charge: Option<&'a str>,
-}
-
-/// Id of the record of a decision: the mission and the time of the launch.
-#[must_use]
-pub fn launch_id(decision: &Decision) -> String {
-    let mission: String = decision.mission.chars().take(40).collect();
-    let at = jiff::tz::TimeZone::UTC.to_datetime(decision.at.time);
-    format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"))
 }
 
 /// The file that records a decision. Every text is quoted as JSON quotes it, which YAML reads alike.
@@ -202,16 +195,19 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
          policy: {}\n\
          program: {}\n\
          digest: {}\n",
-        quoted(&launch_id(decision)),
+        quoted(&decision.id),
         quoted(&decision.mission),
         quoted(&decision.at.time.to_string()),
-        quoted(&typed.now.to_string()),
+        quoted(&decision.readings.clock.to_string()),
         word(decision),
         quoted(decision.readings.by.trim()),
         quoted(&decision.policy),
         quoted(env!("CARGO_PKG_VERSION")),
         quoted(&decision.digests.whole),
     );
+    if let Some(commit) = &decision.commit {
+        text.push_str(&format!("commit: {}\n", quoted(commit)));
+    }
     let mut group = |title: &str, items: Vec<String>| {
         if items.is_empty() {
             text.push_str(&format!("{title}: []\n"));

@@ -47,7 +47,7 @@ pub use figures::polar::limits_polar;
 pub use json::without_controls as json_without_controls;
 pub use json::{FORMAT, SCHEMA, VERSION, json};
 pub use junit::junit;
-pub use launch::{LAUNCH_SCHEMA, Typed, launch_id, launch_json, launch_record, launch_text};
+pub use launch::{LAUNCH_SCHEMA, Typed, launch_json, launch_record, launch_text};
 pub use limits::limits_text;
 pub use limits_json::{LIMITS_FORMAT, LIMITS_SCHEMA, LIMITS_VERSION, limits_json};
 pub use markdown::{MOST_SKETCHES, escaped as escaped_markdown, findings_in_markdown, markdown};

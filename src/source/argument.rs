@@ -19,6 +19,17 @@ pub struct Opened {
     /// The folder that the user named, relative to the tree's root; empty where it is the root, or
     /// where a file was named.
     pub within: String,
+    /// Whether the root is that of a repository, and not only the folder that was named.
+    pub in_repository: bool,
+}
+
+/// Opens the whole repository that a path lies in, as [`open_argument`] finds it; where there is none,
+/// the folder itself.
+///
+/// # Errors
+/// As [`open_argument`].
+pub fn open_repository(path: &Path) -> Result<WorkTree, ReadError> {
+    WorkTree::open(open_argument(path)?.tree.root())
 }
 
 /// Opens a path that a user named.
@@ -49,6 +60,7 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
             within: within.to_str().unwrap_or("").to_owned(),
             tree: WorkTree::open(root)?.listing_only(within),
             selected: None,
+            in_repository: is_repository(root),
         });
     }
     let kind = path.symlink_metadata().map_err(io_error)?.file_type();
@@ -80,6 +92,7 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         tree: WorkTree::open(root)?,
         selected: Some(selected.to_owned()),
         within: String::new(),
+        in_repository: is_repository(root),
     })
 }
 
@@ -87,6 +100,10 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
 fn repository_of(folder: &Path) -> &Path {
     folder
         .ancestors()
-        .find(|ancestor| ancestor.join(".git").symlink_metadata().is_ok())
+        .find(|ancestor| is_repository(ancestor))
         .unwrap_or(folder)
+}
+
+fn is_repository(folder: &Path) -> bool {
+    folder.join(".git").symlink_metadata().is_ok()
 }

@@ -17,7 +17,7 @@ mod tree;
 mod work_tree;
 mod write;
 
-pub use argument::{Opened, open_argument};
+pub use argument::{Opened, open_argument, open_repository};
 pub use error::ReadError;
 pub use file::{Position, SourceFile, Utf16Position};
 pub use limits::{Limit, Limits};

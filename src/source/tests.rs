@@ -343,6 +343,22 @@ fn writing_replaces_the_whole_file() {
 }
 
 #[test]
+fn writing_a_new_file_leaves_one_that_is_there() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("record.yaml");
+    write_new(&path, b"one").unwrap();
+    let again = write_new(&path, b"two").unwrap_err();
+    assert_eq!(again.kind(), std::io::ErrorKind::AlreadyExists);
+    assert_eq!(fs::read(&path).unwrap(), b"one");
+    // A link that leads nowhere is there too.
+    let link = folder.path().join("link");
+    std::os::unix::fs::symlink(folder.path().join("nothing"), &link).unwrap();
+    assert!(write_new(&link, b"two").is_err());
+    assert!(!folder.path().join("nothing").exists());
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
+}
+
+#[test]
 fn writing_does_not_follow_a_link_and_leaves_nothing_behind() {
     let folder = tempfile::tempdir().unwrap();
     let target = folder.path().join("target");

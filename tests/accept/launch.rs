@@ -1,7 +1,5 @@
 //! Deciding on a launch with what is read at the water.
 
-use std::process::{Command, Stdio};
-
 use serde_json::Value as Json;
 
 use super::key::Key;
@@ -11,7 +9,7 @@ use super::signatures::signed_by;
 const TICKED: &str = "gauge-set,end-action-seen,stop-tried,logging-on";
 
 /// What makes the mission in the north bay a go.
-fn go() -> Vec<(&'static str, &'static str)> {
+pub fn go() -> Vec<(&'static str, &'static str)> {
     vec![
         ("--wind", "240° 2 m/s gust 3 m/s at 2 m"),
         ("--battery", "16.3 V"),
@@ -21,8 +19,8 @@ fn go() -> Vec<(&'static str, &'static str)> {
     ]
 }
 
-fn with(changes: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static str)> {
-    let mut all = go();
+pub fn with<'a>(changes: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+    let mut all: Vec<(&'a str, &'a str)> = go();
     for (option, value) in changes {
         match all.iter_mut().find(|(known, _)| known == option) {
             Some(known) => known.1 = value,
@@ -33,7 +31,14 @@ fn with(changes: &[(&'static str, &'static str)]) -> Vec<(&'static str, &'static
     all
 }
 
-fn launch(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String, String) {
+/// Decides on a launch of what is committed.
+pub fn launch(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String, String) {
+    repo.commit();
+    uncommitted(repo, mission, options)
+}
+
+/// Decides on a launch of what lies there.
+pub fn uncommitted(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String, String) {
     let mut arguments = vec!["launch", mission, "--plans", "plans"];
     for (option, value) in options {
         arguments.extend([option, value]);
@@ -46,14 +51,14 @@ fn launch(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String,
     )
 }
 
-fn decided(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, Json) {
+pub fn decided(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, Json) {
     let all = [options, &[("--format", "json")]].concat();
     let (status, text, said) = launch(repo, mission, &all);
     let decision = serde_json::from_str(&text).unwrap_or_else(|_| panic!("{said}{text}"));
     (status, decision)
 }
 
-fn reasons(decision: &Json) -> Vec<String> {
+pub fn reasons(decision: &Json) -> Vec<String> {
     let all = decision["reasons"].as_array().unwrap().iter();
     all.map(|one| one["rule"].as_str().unwrap().to_owned())
         .collect()
@@ -333,50 +338,6 @@ fn what_is_missing_or_no_reading_is_a_usage_error_and_records_nothing() {
     let (status, _, said) = launch(&repo, "north-bay-lines", &go());
     assert_eq!(status, 2, "{said}");
     assert!(!repo.path().join("launches").exists());
-}
-
-#[test]
-fn a_decision_is_recorded_once() {
-    let repo = Repo::new();
-    let options = with(&[("--by", "operator")]);
-    assert_eq!(launch(&repo, "north-bay-lines", &options).0, 1);
-    let (status, text, said) = launch(&repo, "north-bay-lines", &options);
-    assert_eq!((status, text.as_str()), (64, ""));
-    assert!(said.contains("recorded once"), "{said}");
-}
-
-/// At a terminal it asks for what was not given. `script` (of bsdutils) makes one.
-#[test]
-fn at_a_terminal_it_asks() {
-    use std::io::Write as _;
-    let repo = Repo::new();
-    let command = format!(
-        "{} launch north-bay-lines --plans plans --at 2027-06-15T09:40 --colour never",
-        env!("CARGO_BIN_EXE_offing")
-    );
-    let mut child = Command::new("script")
-        .args(["-q", "-e", "-c", &command, "/dev/null"])
-        .current_dir(repo.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("`script` is there");
-    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.3 V\nsurvey lead\nyes\nyes\nyes\nno\n";
-    child
-        .stdin
-        .take()
-        .unwrap()
-        .write_all(answers.as_bytes())
-        .unwrap();
-    let output = child.wait_with_output().unwrap();
-    let text = String::from_utf8_lossy(&output.stdout);
-    assert!(text.contains("the plan names `survey lead`"), "{text}");
-    assert!(text.contains(": item-open"), "{text}");
-    assert!(
-        text.contains("not ticked at the water: `logging-on`"),
-        "{text}"
-    );
-    assert_eq!(output.status.code(), Some(1));
 }
 
 /// What a change, or a slip, could leave unread ends the launch, and so does a run under way already.

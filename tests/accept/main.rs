@@ -3,9 +3,11 @@
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
+mod at_the_water;
 mod baseline;
 mod key;
 mod launch;
+mod places;
 mod repo;
 mod review;
 mod signatures;

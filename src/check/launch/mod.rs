@@ -3,20 +3,21 @@
 mod gate;
 mod readings;
 
-pub use readings::{BY_HAND, BatteryRead, Readings, WindRead};
+pub use readings::{BY_HAND, BatteryRead, Readings, WindRead, counts_charge, tells_charge};
 
 use jiff::Timestamp;
 
 use super::asked::{Asked, NoAnswer, asked};
 use super::digest::Digests;
 use super::outcome::Judged;
+use super::planned_wind::asks_of_the_plan;
 use super::window::Moment;
 use super::{Outcome, judged};
-use crate::finding::{Finding, Severity, Side};
-use crate::measures;
+use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
 use crate::plan::calendar::shown;
-use crate::rules::{Effective, RuleInForce, Verdict};
+use crate::plan::decision::Decided;
+use crate::rules::{Effective, Verdict};
 use crate::source::Tree;
 use crate::units::{Dimension, Quantity};
 
@@ -42,9 +43,24 @@ pub struct Waived {
     pub accepted: String,
 }
 
+/// Where the files that a decision is about stand in git.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Committed {
+    /// All of them stand in this commit as they were judged.
+    In(String),
+    /// They do not, or it cannot be told; in sentences.
+    Not(Vec<String>),
+    /// There is no repository in which they could.
+    NoRepository,
+}
+
 /// A decision.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Decision {
+    /// Its id: the mission and the time of the launch, with a number where one of that name is there.
+    pub id: String,
+    /// The commit in which everything stands that was judged; `None` where that is not known of any.
+    pub commit: Option<String>,
     /// Id of the mission.
     pub mission: String,
     /// Path of its file.
@@ -78,6 +94,28 @@ pub struct Decision {
     pub assumptions: Vec<String>,
 }
 
+impl Decision {
+    /// Holds the decision against git. What stands in no commit can be held to nothing later, and
+    /// keeps the boat ashore; where there is no repository that is noted.
+    pub fn hold_against(&mut self, committed: Committed) {
+        match committed {
+            Committed::In(commit) => self.commit = Some(commit),
+            Committed::Not(why) => {
+                self.go = false;
+                let reasons = why.into_iter().map(|says| Reason {
+                    rule: "not-committed".to_owned(),
+                    says,
+                });
+                self.reasons.extend(reasons);
+            }
+            Committed::NoRepository => self.notes.push(
+                "the plan lies in no git repository, so that its history cannot be held to what was decided on"
+                    .to_owned(),
+            ),
+        }
+    }
+}
+
 /// How many rules nearest to their limits are told.
 const NEAREST: usize = 5;
 
@@ -95,7 +133,8 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         notes,
     } = found;
     let mission = plan.path.as_str();
-    let (with_readings, told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
+    let (with_readings, mut told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
+    told.extend(readings.off_the_clock());
     let mut gate = gate::Gate::new(&plan, &effective, readings);
     gate.time();
     gate.person();
@@ -120,6 +159,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
             "`{mission}` could not be judged; `offing check` shows more"
         ))
     })?;
+    let id = id_of(&plan.mission.id.value, readings.at, &already);
     gate.digest(&checked.digests, &already);
     gate.approvals(&checked.approvals);
     for doubt in &checked.in_doubt {
@@ -166,6 +206,8 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     let reasons = gate.reasons();
     let read = as_read.checked.first();
     Ok(Decision {
+        id,
+        commit: None,
         mission: plan.mission.id.value.clone(),
         path: plan.path.clone(),
         policy: effective.policy.clone(),
@@ -196,6 +238,22 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     })
 }
 
+/// The id of a decision: one that is recorded is never written over, so that a later one about the
+/// same launch has a number.
+fn id_of(mission: &str, at: Timestamp, already: &[Decided]) -> String {
+    let mission: String = mission.chars().take(40).collect();
+    let at = jiff::tz::TimeZone::UTC.to_datetime(at);
+    let first = format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"));
+    let taken = |id: &String| already.iter().any(|one| one.id.value == *id);
+    let mut id = first.clone();
+    let mut number = 2_u32;
+    while taken(&id) {
+        id = format!("{first}-{number}");
+        number += 1;
+    }
+    id
+}
+
 fn moment(plan: &Plan, time: Timestamp) -> Moment {
     Moment {
         time,
@@ -213,17 +271,7 @@ fn outcome(mut loaded: super::Loaded, plan: Plan) -> Outcome {
 
 /// Whether a finding asks for more wind to be planned for, which is no matter of a reading.
 fn of_a_plan(policy: &Effective, finding: &Finding) -> bool {
-    let rule = policy.get(&finding.rule);
-    rule.is_some_and(|rule| {
-        let bare = measures::find(rule.rule.measure.text().trim());
-        let of_wind =
-            bare.is_some_and(|entry| measures::OF_PLANNED_WIND.contains(&entry.measure.name));
-        of_wind && only_at_least(rule)
-    })
-}
-
-fn only_at_least(rule: &RuleInForce) -> bool {
-    rule.bound.limit(Side::AtLeast).is_some() && rule.bound.limit(Side::AtMost).is_none()
+    policy.get(&finding.rule).is_some_and(asks_of_the_plan)
 }
 
 /// The judgements of severity error with the least room left, as a share of their limits.

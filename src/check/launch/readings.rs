@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use super::super::planned_wind::gustiness;
 use crate::models::battery::Chemistry;
 use crate::plan::{Plan, Wind};
 use crate::schema::Stated;
@@ -40,6 +41,8 @@ pub struct BatteryRead {
 pub struct Readings {
     /// When the boat is to be launched.
     pub at: Timestamp,
+    /// When it is decided, by the computer's clock.
+    pub clock: Timestamp,
     /// Who decides, by role.
     pub by: String,
     /// The wind.
@@ -50,6 +53,23 @@ pub struct Readings {
     pub ticked: Vec<String>,
     /// The digest of the plan on paper, or aboard, where it was read off.
     pub digest: Option<String>,
+}
+
+/// How far the time that is given may be from the clock's without being told, s.
+const APART: i64 = 3600;
+
+/// Whether the voltage of the pack at rest tells how much it is charged.
+#[must_use]
+pub fn tells_charge(plan: &Plan) -> bool {
+    plan.vessel.battery.chemistry.value != Chemistry::Lfp
+}
+
+/// Whether what was read of the battery can be the plan's.
+///
+/// # Errors
+/// Why it cannot, in a sentence.
+pub fn counts_charge(plan: &Plan, read: &BatteryRead) -> Result<(), String> {
+    charge(plan, read).map(|_| ())
 }
 
 /// The charge that the readings come to, with how it was told; the lower of two. `Err` says why it
@@ -77,14 +97,14 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
                 Voltage::volts(full)
             ));
         }
-        if chemistry == Chemistry::Lfp && read.charge.is_none() {
+        if !tells_charge(plan) && read.charge.is_none() {
             return Err(
                 "the voltage of this chemistry hardly changes with the charge; read the charge off a \
                  counter, and give it with `--charge`"
                     .to_owned(),
             );
         }
-        if chemistry != Chemistry::Lfp {
+        if tells_charge(plan) {
             // The last digit may have been rounded up.
             let cell = Voltage::volts((resting.get() - half_digit.get()) / cells);
             let state = chemistry.state_at(cell);
@@ -105,6 +125,18 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
 }
 
 impl Readings {
+    /// That the launch is decided for another time than now, where it is.
+    pub(super) fn off_the_clock(&self) -> Option<String> {
+        let apart = self.at.duration_since(self.clock).as_secs();
+        let word = if apart > 0 { "ahead of" } else { "behind" };
+        (apart.abs() > APART).then(|| {
+            format!(
+                "the time of the launch was given, and is more than an hour {word} this computer's clock; \
+                 when it was decided stands in the record, under `decided`"
+            )
+        })
+    }
+
     /// The plan with what was read in place of what was planned; the charge is never taken for more
     /// than was planned. What was taken, in words, comes with it.
     pub(super) fn put_on(&self, plan: &Plan) -> Result<(Plan, Vec<String>), String> {
@@ -123,16 +155,19 @@ impl Readings {
             ));
         }
         // A short look may miss the gusts that the plan reckons with.
-        let usual = planned.gust.value / planned.mean.value.max(Speed::metres_per_second(1.0));
-        let expected = self.wind.mean * usual;
+        let usual = gustiness(Some(planned));
+        let expected = self.wind.mean * usual.factor;
+        let as_many = if usual.own {
+            "as many times the mean as planned for"
+        } else {
+            "as many times the mean as is usual, the plan being made for nearly no wind"
+        };
         let gust = match self.wind.gust {
             Some(gust) if gust >= expected => gust,
             seen => {
                 let seen =
                     seen.map_or_else(String::new, |gust| format!(" in place of the {gust} seen"));
-                told.push(format!(
-                    "gusts are taken as {expected}{seen}: as many times the mean as planned for"
-                ));
+                told.push(format!("gusts are taken as {expected}{seen}: {as_many}"));
                 expected
             }
         };

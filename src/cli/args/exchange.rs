@@ -9,12 +9,12 @@ use clap::{Args, ValueEnum};
 /// Exit status: 0 written, 1 findings of severity error or warning stand, and nothing is written.
 #[derive(Debug, Args)]
 pub struct Export {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
     /// Format
     #[arg(long, value_enum)]
     pub to: ExportForm,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Write it whatever stands against it; the file then says which rules are not kept

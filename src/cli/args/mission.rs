@@ -11,16 +11,16 @@ use super::{Drawing, FailOn};
 /// Exit status: 0 the planned launch keeps every rule of severity error, 1 it does not.
 #[derive(Debug, Args)]
 pub struct Window {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Id of the policy to judge by; the mission's own where none is named
     #[arg(long)]
     pub policy: Option<String>,
     /// Time between two launches that are tried, such as `15 min`
-    #[arg(long, default_value = "15 min")]
+    #[arg(long, default_value = "15 min", allow_hyphen_values = true)]
     pub step: String,
     /// Form of the report
     #[arg(long, value_enum, default_value_t = WindowFormat::Terminal)]
@@ -45,20 +45,20 @@ pub enum WindowFormat {
 /// for; 1 it does not.
 #[derive(Debug, Args)]
 pub struct Limits {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Id of the policy to judge by; the mission's own where none is named
     #[arg(long)]
     pub policy: Option<String>,
     /// Between two directions, such as `5°`; a part of the circle from 1° to 30°
-    #[arg(long, default_value = "10°")]
+    #[arg(long, default_value = "10°", allow_hyphen_values = true)]
     pub step: String,
     /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s`; the one planned
     /// for where none is given
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Form of the report
     #[arg(long, value_enum, default_value_t = LimitsFormat::Terminal)]
@@ -85,12 +85,12 @@ pub enum LimitsFormat {
 /// Exit status as of `offing check`; the page is written whatever was found.
 #[derive(Debug, Args)]
 pub struct Brief {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
     /// The page's file, HTML; the standard output where none is named
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Least severity that makes the command fail

@@ -11,22 +11,22 @@ use super::Drawing;
 /// Exit status: 0 go, 1 no go. The decision is recorded either way.
 #[derive(Debug, Args)]
 pub struct Launch {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder that holds it, with its vessel, site, rules and policy
+    /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
     ///
     /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the
     /// water: 2 m where nothing is said.
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Voltage of the pack at rest, such as `15.9 V`
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub battery: Option<String>,
     /// Charge that a counter shows, such as `92 %`
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub charge: Option<String>,
     /// Who decides, by role; the person in charge of the plan
     #[arg(long)]
@@ -66,7 +66,7 @@ pub enum LaunchFormat {
 /// The plan is read from the commit that it was run from, which the record names.
 #[derive(Debug, Args)]
 pub struct Record {
-    /// Id of the mission, or path of its file from the root of the repository
+    /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository
     #[arg(long, default_value = ".")]
@@ -90,7 +90,7 @@ pub struct Record {
     #[arg(long)]
     pub by: String,
     /// Energy that was used, such as `31 Wh`
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub energy: Option<String>,
     /// What wind and water were like, in words
     #[arg(long)]

@@ -1,0 +1,36 @@
+//! Where a question about one mission is asked: in the whole repository, from wherever in it.
+
+use std::path::Path;
+
+use super::Failure;
+use crate::source::{WorkTree, open_repository};
+
+/// The repository that a folder lies in, whole; where there is none, the folder itself.
+pub(super) fn repository(plans: &Path) -> Result<WorkTree, Failure> {
+    open_repository(plans).map_err(|error| Failure::Unreadable(error.to_string()))
+}
+
+/// A mission as it is asked for: its id, or the path of its file from the root of the repository. A
+/// path from the folder that is worked in, or from the one that is named, is turned into that.
+pub(super) fn mission(tree: &WorkTree, plans: &Path, named: &str) -> String {
+    let path = Path::new(named);
+    let is_file = path
+        .extension()
+        .is_some_and(|ending| ending == "yaml" || ending == "yml");
+    if !is_file || tree.root().join(path).is_file() && path.is_relative() {
+        return named.to_owned();
+    }
+    let from_root = |path: &Path| -> Option<String> {
+        let folder = match path.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder,
+            _ => Path::new("."),
+        };
+        let file = folder.canonicalize().ok()?.join(path.file_name()?);
+        file.symlink_metadata().ok()?;
+        let inside = file.strip_prefix(tree.root()).ok()?;
+        inside.to_str().map(str::to_owned)
+    };
+    from_root(path)
+        .or_else(|| from_root(&plans.join(path)))
+        .unwrap_or_else(|| named.to_owned())
+}

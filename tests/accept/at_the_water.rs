@@ -1,0 +1,290 @@
+//! What a launch asks for, where its decision goes, and what that is held to.
+
+use std::process::{Command, Stdio};
+
+use serde_json::Value as Json;
+
+use super::launch::{decided, go, launch, reasons, uncommitted, with};
+use super::repo::{NORTH, Repo, TEAM};
+
+const MISSION: &str = "north-bay-lines";
+
+/// A decision that is recorded stays as it is; the next one about the same launch has a number.
+#[test]
+fn a_second_decision_goes_into_a_file_of_its_own() {
+    let repo = Repo::new();
+    let no = with(&[("--by", "operator")]);
+    let (_, first) = decided(&repo, MISSION, &no);
+    let path = first["record"].as_str().unwrap();
+    let text = repo.read(path);
+    let (status, second) = decided(&repo, MISSION, &go());
+    assert_eq!((status, reasons(&second)), (0, vec![]), "{second}");
+    let other = second["record"].as_str().unwrap();
+    assert_eq!(other, "launches/north-bay-lines-20270615T114000Z-2.yaml");
+    assert!(
+        repo.read(other)
+            .contains("id: \"north-bay-lines-20270615T114000Z-2\"")
+    );
+    assert_eq!(repo.read(path), text);
+    let (_, third) = decided(&repo, MISSION, &go());
+    assert_eq!(reasons(&third), ["launched-before"]);
+    let third = third["record"].as_str().unwrap();
+    assert!(third.ends_with("T114000Z-3.yaml"), "{third}");
+    // One that is named is never written over, and what to do is said.
+    let named = with(&[("--output", path)]);
+    let (status, told, said) = launch(&repo, MISSION, &named);
+    assert_eq!((status, told.as_str()), (64, ""));
+    assert!(said.contains("name another file with `--output`"), "{said}");
+    assert_eq!(repo.read(path), text);
+    let (_, report) = repo.json(&["check", "."]);
+    assert!(
+        !report["findings"].to_string().contains("launches/"),
+        "{report}"
+    );
+}
+
+#[test]
+fn what_cannot_be_written_is_told_with_its_path() {
+    let repo = Repo::new();
+    repo.write("launches", "a file where a folder is due");
+    let (status, told, said) = launch(&repo, MISSION, &go());
+    assert_eq!((status, told.as_str()), (74, ""), "{said}");
+    assert!(said.contains("/launches: "), "{said}");
+    for arguments in [
+        &["brief", MISSION, "--output", "launches/page.html"][..],
+        &[
+            "export",
+            MISSION,
+            "--to",
+            "gpx",
+            "--output",
+            "launches/r.gpx",
+        ],
+        &[
+            "limits",
+            MISSION,
+            "--step",
+            "30°",
+            "--figure",
+            "launches/f.svg",
+        ],
+        &["check", NORTH, "--figures", "launches/figures"],
+        &["check", NORTH, "--format", "json=launches/r.json"],
+        &[
+            "baseline",
+            "--review-by",
+            "2027-12-31",
+            "--by",
+            "survey lead",
+            "--reason",
+            "Begun.",
+            "--output",
+            "launches/b.yaml",
+        ],
+    ] {
+        let output = repo.offing(arguments);
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(74), "{arguments:?}: {said}");
+        assert!(said.contains("launches/"), "{arguments:?}: {said}");
+    }
+}
+
+/// A launch of what is not committed could never be held against the history.
+#[test]
+fn what_is_not_committed_is_not_launched() {
+    let repo = Repo::new();
+    let not_committed = |repo: &Repo| {
+        let all = [&go()[..], &[("--format", "json")]].concat();
+        let (status, text, said) = uncommitted(repo, MISSION, &all);
+        let decision: Json = serde_json::from_str(&text).unwrap_or_else(|_| panic!("{said}{text}"));
+        assert_eq!(
+            (status, &decision["commit"]),
+            (1, &Json::Null),
+            "{decision}"
+        );
+        let record = repo.read(decision["record"].as_str().unwrap());
+        assert!(!record.contains("commit:"), "{record}");
+        std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
+        let all = decision["reasons"].as_array().unwrap().iter();
+        let all = all.filter(|one| one["rule"] == "not-committed");
+        all.map(|one| one["says"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    let says = not_committed(&repo);
+    assert!(
+        says.len() == 1 && says[0].starts_with("nothing is committed"),
+        "{says:?}"
+    );
+    // One file that was changed, one that was never put in, one that was taken away.
+    repo.commit();
+    repo.append(NORTH, "# a remark");
+    let says = not_committed(&repo);
+    assert_eq!(says.len(), 1, "{says:?}");
+    assert!(
+        says[0].starts_with(NORTH) && says[0].contains("is not as it is committed"),
+        "{says:?}"
+    );
+    assert!(says[0].contains("commit it"), "{says:?}");
+    repo.git(&["checkout", "--quiet", "--", NORTH]);
+    repo.git(&["rm", "--quiet", "--cached", TEAM]);
+    repo.git(&["commit", "--quiet", "--message", "two"]);
+    let says = not_committed(&repo);
+    assert!(says.len() == 1 && says[0].starts_with(TEAM), "{says:?}");
+    assert!(says[0].contains("is not committed"), "{says:?}");
+    repo.commit();
+    let rule = "plans/rules/more.yaml";
+    let text = "kind: rule\nformat: 1\nid: more\ntitle: Wind\nmeasure: mission.wind_blows\nequals: true\n\
+                severity: error\nwhy: A test.\nremedy: None.\nsources: [common practice, no source]\n";
+    repo.write(rule, text);
+    repo.commit();
+    std::fs::remove_file(repo.path().join(rule)).unwrap();
+    let says = not_committed(&repo);
+    assert!(
+        says.len() == 1 && says[0].contains("a policy or a rule that is not here"),
+        "{says:?}"
+    );
+    // As it is committed, it names the commit, and the run can be recorded and verified.
+    repo.git(&["checkout", "--quiet", "--", rule]);
+    let commit = repo.commit();
+    let (status, decision) = decided(&repo, MISSION, &go());
+    assert_eq!((status, reasons(&decision)), (0, vec![]), "{decision}");
+    let named = decision["commit"].as_str().unwrap();
+    assert_eq!(
+        repo.git(&["rev-parse", &format!("{named}^{{tree}}")]),
+        repo.git(&["rev-parse", &format!("{commit}^{{tree}}")])
+    );
+    let record = repo.read(decision["record"].as_str().unwrap());
+    assert!(record.contains(&format!("commit: \"{named}\"")), "{record}");
+    let (_, report) = repo.json(&["check", "."]);
+    assert!(
+        !report["findings"].to_string().contains("launches/"),
+        "{report}"
+    );
+    // Outside git there is nothing to be held to, which is said.
+    std::fs::remove_dir_all(repo.path().join(".git")).unwrap();
+    std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
+    let output = repo.offing(&[
+        "launch",
+        MISSION,
+        "--wind",
+        "240° 2 m/s gust 3 m/s at 2 m",
+        "--battery",
+        "16.3 V",
+        "--by",
+        "survey lead",
+        "--ticked",
+        "gauge-set,end-action-seen,stop-tried,logging-on",
+        "--at",
+        "2027-06-15T09:40",
+    ]);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(0), "{text}");
+    assert!(text.contains("lies in no git repository"), "{text}");
+}
+
+/// Any day may be decided on, and that it is not today's is said and recorded.
+#[test]
+fn a_launch_of_another_day_says_so() {
+    let repo = Repo::new();
+    let (_, decision) = decided(&repo, MISSION, &go());
+    let taken = decision["taken"].to_string();
+    assert!(
+        taken.contains("more than an hour ahead of this computer's clock")
+            || taken.contains("more than an hour behind this computer's clock"),
+        "{taken}"
+    );
+    let record = repo.read(decision["record"].as_str().unwrap());
+    assert!(record.contains("this computer's clock"), "{record}");
+    let now = jiff::Timestamp::now().to_string();
+    let (_, decision) = decided(&repo, MISSION, &with(&[("--at", &now)]));
+    let taken = decision["taken"].to_string();
+    assert!(!taken.contains("clock"), "{taken}");
+    assert_eq!(reasons(&decision)[0], "launch-time", "{decision}");
+}
+
+/// A sign in front is a number's, not an option's, and is refused in the words of the reading.
+#[test]
+fn a_reading_with_a_sign_is_refused_as_a_reading() {
+    let repo = Repo::new();
+    for (option, value, says) in [
+        ("--wind", "-20° 3 m/s", "a direction is from 0° to 360°"),
+        ("--battery", "-15 V", "far below empty"),
+        ("--charge", "-5 %", "not from 0 % to 100 %"),
+    ] {
+        let (status, _, said) = launch(&repo, MISSION, &with(&[(option, value)]));
+        assert_eq!(status, 64, "{said}");
+        assert!(
+            said.contains(option) && said.contains(says),
+            "{option}: {said}"
+        );
+    }
+    let output = repo.offing(&["limits", MISSION, "--wind", "-20° 3 m/s"]);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(
+        said.contains("--wind: a direction is from 0° to 360°"),
+        "{said}"
+    );
+}
+
+/// Runs a launch at a terminal, which `script` (of bsdutils) makes, and gives the answers.
+fn at_terminal(repo: &Repo, answers: &str) -> (Option<i32>, String) {
+    use std::io::Write as _;
+    let command = format!(
+        "{} launch north-bay-lines --plans plans --at 2027-06-15T09:40 --colour never",
+        env!("CARGO_BIN_EXE_offing")
+    );
+    let mut child = Command::new("script")
+        .args(["-q", "-e", "-c", &command, "/dev/null"])
+        .current_dir(repo.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("`script` is there");
+    let mut stdin = child.stdin.take().unwrap();
+    stdin.write_all(answers.as_bytes()).unwrap();
+    drop(stdin);
+    let output = child.wait_with_output().unwrap();
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    (output.status.code(), text)
+}
+
+#[test]
+fn at_a_terminal_it_asks() {
+    let repo = Repo::new();
+    repo.commit();
+    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.3 V\nsurvey lead\nyes\nyes\nYes\nno\n";
+    let (status, text) = at_terminal(&repo, answers);
+    assert!(text.contains("the plan names `survey lead`"), "{text}");
+    assert!(text.contains(": item-open"), "{text}");
+    assert!(
+        text.contains("not ticked at the water: `logging-on`"),
+        "{text}"
+    );
+    assert_eq!(status, Some(1));
+}
+
+#[test]
+fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
+    let repo = Repo::new();
+    repo.commit();
+    let answers = "240 2 m/s\n240° 2 m/s gust 3 m/s at 2 m\n163 V\n16.3\n16.3 V\n\nsurvey lead\n\
+                   \nyes\nperhaps\ny\nyes\nyes\n";
+    let (status, text) = at_terminal(&repo, answers);
+    assert_eq!(status, Some(0), "{text}");
+    for says in [
+        "does not begin with a direction and a speed",
+        "no pack of 4 cells rests at 163 V",
+        "that names nobody",
+        "no answer is neither",
+        "`perhaps` is neither",
+        "GO for mission north-bay-lines",
+    ] {
+        assert!(text.contains(says), "{says}: {text}");
+    }
+    // Not for ever, and nothing is recorded of a launch that was not decided.
+    std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
+    let (status, text) = at_terminal(&repo, "windy\nwindy\nwindy\n");
+    assert_eq!(status, Some(64), "{text}");
+    assert!(text.contains("nothing is recorded"), "{text}");
+    assert!(!repo.path().join("launches").exists());
+}
