@@ -299,6 +299,12 @@ fn the_exit_status_tells_of_the_planned_launch() {
             "{step}"
         );
     }
+    let text = offing(&["window", "dam-to-bay-transects", "--plans", "plans"]).stdout;
+    let text = String::from_utf8(text).unwrap().replace('\n', " ");
+    assert!(
+        text.contains("The latest return stays as stated, 2027-06-22 "),
+        "{text}"
+    );
     let other = ["window", "north-bay-lines", "--plans", "plans", "--policy"];
     assert_eq!(status(&[&other[..], &["builtin"]].concat()), Some(0));
     assert_eq!(status(&[&other[..], &["nobody"]].concat()), Some(64));
@@ -310,10 +316,27 @@ fn a_broken_mission_has_no_window() {
     let tree = moved(0.0, 0.0, &[("mean: 3 m/s", "maen: 3 m/s")]);
     let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(900.0)));
     let error = found.unwrap_err().to_string();
-    assert!(error.contains("has errors"), "{error}");
+    assert!(
+        error.contains("first-lines.yaml:") && error.contains("`maen`"),
+        "{error}"
+    );
     let tree = moved(0.0, 0.0, &[("beam: 0.35 m", "beam: 0.35")]);
     let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(900.0)));
     assert!(found.is_err());
+    // Nor beside a policy or a rule that cannot be read, so that what it asks is not known.
+    for text in [
+        "kind: policy\nformat: 1\nid: own\nrules: { gust-factor: { at_least: 3 } }\n",
+        "kind: rule\nformat: 1\nid: own\n",
+        "kind: policy\nx: [\n",
+    ] {
+        let mut tree = moved(0.0, 0.0, &[]);
+        tree.put("beside.yaml", text);
+        let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(900.0)));
+        assert!(
+            matches!(found, Err(offing::check::NoAnswer::Unreadable(_))),
+            "{text}: {found:?}"
+        );
+    }
 }
 
 #[test]

@@ -67,6 +67,8 @@ pub struct Window {
     pub planned: Moment,
     /// By how much each launch may be later still, within what was judged.
     pub delay: Time,
+    /// When the boat has to be back, the same at every launch; `None` where the plan does not say.
+    pub latest_return: Option<Moment>,
     /// Time between two launches that were tried.
     pub step: Time,
     /// How many were tried.
@@ -267,6 +269,10 @@ fn told(
         policy: policy.policy.clone(),
         planned: moment(planned),
         delay: plan.mission.launch.delay.value,
+        latest_return: {
+            let stated = plan.mission.launch.latest_return.as_ref();
+            stated.map(|back| moment(back.value))
+        },
         step,
         tried: launches.len(),
         forecast: plan.mission.day.forecast.is_some(),

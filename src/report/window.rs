@@ -104,10 +104,18 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
          clock differ."
     };
     let (tried, step, delay) = (window.tried, window.step, window.delay);
+    let back = match &window.latest_return {
+        Some(back) => format!(
+            "The latest return stays as stated, {}: a launch after the planned one has the less time, and \
+             whoever raises the alarm waits no longer.",
+            on_one_line(&back.text)
+        ),
+        None => "The plan states no latest return, so that none is reckoned with.".to_owned(),
+    };
     let how = format!(
         "{tried} launch times were judged, {step} apart and the planned one, each with the delay of up \
-         to {delay} and the latest return as stated; of those between nothing is said. {wind} Only rules \
-         of severity error count here."
+         to {delay}; of those between nothing is said. {back} {wind} Only rules of severity error count \
+         here."
     );
     text(&mut out, page, &how);
     let planned = format!(
@@ -167,6 +175,7 @@ struct Record<'a> {
     planned: MomentRecord<'a>,
     planned_kept: bool,
     delay: QuantityRecord,
+    latest_return: Option<MomentRecord<'a>>,
     step: QuantityRecord,
     tried: usize,
     forecast: bool,
@@ -223,6 +232,7 @@ pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
         planned: moment(&window.planned),
         planned_kept: window.planned_kept,
         delay: time(window.delay),
+        latest_return: window.latest_return.as_ref().map(moment),
         step: time(window.step),
         tried: window.tried,
         forecast: window.forecast,
