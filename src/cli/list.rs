@@ -13,14 +13,26 @@ use crate::rules::{
 };
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
-use crate::source::{open_argument, printable_block, printable_line};
+use crate::source::{ReadError, WorkTree, open_argument, printable_block, printable_line};
 
 /// Width that explanations are wrapped at.
 const WIDTH: usize = 100;
 
-fn loaded(path: &Path) -> Result<Loaded, Failure> {
-    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    load(&opened.tree, None).map_err(|e| Failure::Unreadable(e.to_string()))
+/// The folder whose policies and rules apply, read; where it has no policy, and no vessels and sites
+/// that would make it one by itself, the whole repository that it lies in, whose policies and rules judge
+/// what lies in the folder.
+fn loaded(path: &Path) -> Result<(WorkTree, Loaded), Failure> {
+    let unreadable = |error: ReadError| Failure::Unreadable(error.to_string());
+    let opened = open_argument(path).map_err(unreadable)?;
+    let part = load(&opened.tree, None).map_err(unreadable)?;
+    let holds = |kind| part.gathered.of(kind).next().is_some();
+    let by_itself = holds(Kind::Policy) || (holds(Kind::Vessel) && holds(Kind::Site));
+    if opened.within.is_empty() || by_itself {
+        return Ok((opened.tree, part));
+    }
+    let whole = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
+    let loaded = load(&whole, None).map_err(unreadable)?;
+    Ok((whole, loaded))
 }
 
 /// The policy asked for; where none is, the repository's only one, else the built-in one, which
@@ -64,7 +76,7 @@ fn policy<'a>(
 }
 
 pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
-    let loaded = loaded(&options.plans)?;
+    let (_, loaded) = loaded(&options.plans)?;
     let (policy, note) = policy(&loaded, options.policy.as_deref())?;
     let Some(rule) = policy.get(&options.rule) else {
         let word = options.rule.as_str();
@@ -149,7 +161,7 @@ fn line(rule: &RuleInForce, loaded: &Loaded) -> String {
 }
 
 fn list(path: &Path, named: Option<&str>) -> Result<u8, Failure> {
-    let loaded = loaded(path)?;
+    let (_, loaded) = loaded(path)?;
     let (policy, several) = policy(&loaded, named)?;
     let mut text = format!(
         "policy {}: {}\n",
@@ -184,10 +196,8 @@ fn complain_of_problems(loaded: &Loaded) -> Result<u8, Failure> {
 }
 
 fn test(path: &Path) -> Result<u8, Failure> {
-    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let unreadable = |e: crate::source::ReadError| Failure::Unreadable(e.to_string());
-    let outcome = check(&opened.tree, None).map_err(unreadable)?;
-    let loaded = load(&opened.tree, None).map_err(unreadable)?;
+    let (tree, loaded) = loaded(path)?;
+    let outcome = check(&tree, None).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let mut text = String::new();
     let (mut tried, mut wrong) = (0, 0);
     for rule in loaded.rules.rules() {

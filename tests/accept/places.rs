@@ -54,6 +54,18 @@ fn a_mission_is_found_from_every_folder_of_its_repository() {
     assert!(told.contains("\"policy\": \"team\""), "{told}");
 }
 
+/// A limit is told as the team's policy has it, from whichever folder it is asked for.
+#[test]
+fn the_policy_that_applies_is_found_from_every_folder() {
+    let repo = Repo::new();
+    for command in [&["rules"][..], &["explain", "reserve-at-turnaround"]] {
+        let (status, root, _) = within(&repo, "", command);
+        assert!(status == 0 && root.contains("35 %"), "{root}");
+        assert_eq!(within(&repo, "plans/missions", command).1, root);
+        assert_eq!(within(&repo, "plans/policy", command).1, root);
+    }
+}
+
 #[test]
 fn a_mission_that_is_not_there_is_told_with_the_place_and_the_nearest() {
     let repo = Repo::new();
