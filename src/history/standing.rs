@@ -26,7 +26,8 @@ pub fn committed(git: &dyn Git, path: &str, judged: &Digests) -> Result<Committe
     let commit = match commit(git, "HEAD") {
         Ok(commit) => commit,
         Err(GitError::NoRevision { .. }) => {
-            let says = "nothing is committed in this repository; commit the plan, and decide again";
+            let says =
+                "git names no commit that is checked out here; commit the plan, and decide again";
             return Ok(Committed::Not(vec![says.to_owned()]));
         }
         Err(error) => return Err(error),

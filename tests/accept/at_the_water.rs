@@ -112,7 +112,7 @@ fn what_is_not_committed_is_not_launched() {
     };
     let says = not_committed(&repo);
     assert!(
-        says.len() == 1 && says[0].starts_with("nothing is committed"),
+        says.len() == 1 && says[0].starts_with("git names no commit"),
         "{says:?}"
     );
     // One file that was changed, one that was never put in, one that was taken away.
