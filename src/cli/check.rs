@@ -2,7 +2,7 @@
 
 use super::args::Check;
 use super::progress::Progressing;
-use super::{Failure, exchange, figures, output, reports, settings};
+use super::{Failure, figures, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
@@ -10,6 +10,7 @@ use crate::check::{Outcome, Sampling, Share, Since, check_folder, check_share, f
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
+use crate::schema::is_id;
 use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_bytes, printable_line};
 
 pub(super) fn run(options: &Check) -> Result<u8, Failure> {
@@ -97,7 +98,7 @@ fn opened(path: &Path) -> Result<Opened, Failure> {
         Err(ReadError::NotFound { .. }) => path,
         other => return other.map_err(unreadable),
     };
-    let Some(id) = absent.to_str().filter(|text| exchange::is_id(text)) else {
+    let Some(id) = absent.to_str().filter(|text| is_id(text)) else {
         let path = printable_bytes(path.as_os_str().as_bytes());
         return Err(Failure::Unreadable(format!("{path}: not found")));
     };

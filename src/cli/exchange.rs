@@ -5,6 +5,7 @@ use std::path::Path;
 use super::args::{Export, ExportForm, Import};
 use super::{Failure, output, place};
 use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
+use crate::schema::is_id;
 use crate::source::{Tree as _, open_argument, printable_line};
 
 /// How many findings are told where a route does not go out.
@@ -116,15 +117,4 @@ fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {
         "{} begins mission {id} with {points} points; {gaps} fields are to be filled.\n",
         printable_line(&path)
     )
-}
-
-/// Whether a text is an id, as every schema has it.
-pub(super) fn is_id(text: &str) -> bool {
-    let mut bytes = text.bytes();
-    let first = bytes
-        .next()
-        .is_some_and(|byte| byte.is_ascii_alphanumeric());
-    first
-        && text.len() <= 64
-        && bytes.all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'-'))
 }

@@ -288,10 +288,25 @@ pub fn air_force(
     frontal_area: Area,
     drag_coefficient: f64,
 ) -> Force {
+    air_force_either_way(apparent, heading, frontal_area, drag_coefficient).max(Force::ZERO)
+}
+
+/// The air's drag against the heading, negative where a wind from behind pushes: what was measured
+/// under such a wind has the push in it. Otherwise as [`air_force`].
+///
+/// Source: F = −½ ρ Cd A |a| a·ĥ, the drag equation resolved along the heading; that the
+/// coefficient is the same from behind is our own choice.
+#[must_use]
+pub fn air_force_either_way(
+    apparent: (f64, f64),
+    heading: (f64, f64),
+    frontal_area: Area,
+    drag_coefficient: f64,
+) -> Force {
     let size = apparent.0.hypot(apparent.1);
     let against = -(apparent.0 * heading.0 + apparent.1 * heading.1);
     let area = frontal_area.get() * drag_coefficient;
-    Force::newtons(0.5 * AIR_DENSITY * area * size * against.max(0.0))
+    Force::newtons(0.5 * AIR_DENSITY * area * size * against)
 }
 
 /// The mean added resistance in head seas.

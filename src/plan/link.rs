@@ -33,6 +33,10 @@ pub struct Linked {
     pub problems: Vec<Problem>,
     /// Missions that could not be made into plans.
     pub not_checked: Vec<NotChecked>,
+    /// Vessels that were read well, by id, whether or not a mission names them.
+    pub vessels: BTreeMap<String, Arc<Vessel>>,
+    /// Sites that were read well, by id.
+    pub sites: BTreeMap<String, Arc<Site>>,
 }
 
 /// Something that a mission names by id: read well, or known to be unreadable.
@@ -67,7 +71,14 @@ pub fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Link
             why: "it cannot be read".to_owned(),
         });
     }
+    linked.vessels = read_well(vessels);
+    linked.sites = read_well(sites);
     linked
+}
+
+fn read_well<T>(known: Known<T>) -> BTreeMap<String, Arc<T>> {
+    let read = known.into_iter();
+    read.filter_map(|(id, one)| Some((id, one?))).collect()
 }
 
 /// Two files of one kind under one id: which one is meant cannot be told.

@@ -78,3 +78,15 @@ impl fmt::Display for Kind {
         f.write_str(self.name())
     }
 }
+
+/// Whether a text is an id, as every schema has it.
+#[must_use]
+pub fn is_id(text: &str) -> bool {
+    let mut bytes = text.bytes();
+    let first = bytes
+        .next()
+        .is_some_and(|byte| byte.is_ascii_alphanumeric());
+    first
+        && text.len() <= 64
+        && bytes.all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'-'))
+}

@@ -11,7 +11,7 @@ mod validate;
 
 pub use bounds::Bounds;
 pub use fields::Fields;
-pub use kinds::Kind;
+pub use kinds::{Kind, is_id};
 pub use problem::Problem;
 pub use stated::{Origin, Stated};
 pub use validate::{needed_fields, validate};
