@@ -1,6 +1,7 @@
 //! offing checks waypoint plans of small battery-electric uncrewed survey boats against safety
 //! rules, and ties every diagnostic to the source lines that it follows from.
 
+pub mod calibrate;
 pub mod check;
 pub mod cli;
 pub mod document;

@@ -59,6 +59,12 @@ const MAY_USE: &[(&str, &[&str])] = &[
         &["document", "models", "schema", "source", "units"],
     ),
     (
+        "calibrate",
+        &[
+            "document", "models", "plan", "report", "schema", "source", "track", "units",
+        ],
+    ),
+    (
         "exchange",
         &[
             "check", "document", "finding", "models", "plan", "report", "schema", "source",
@@ -82,6 +88,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
+            "calibrate",
             "check",
             "document",
             "exchange",
@@ -97,6 +104,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "schema",
             "signature",
             "source",
+            "track",
             "units",
         ],
     ),

@@ -1,9 +1,11 @@
 //! The command line as it is typed.
 
+mod calibrate;
 mod exchange;
 mod mission;
 mod water;
 
+pub use calibrate::{Calibrate, CalibrateFormat};
 pub use exchange::{Export, ExportForm, Import};
 pub use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub use water::{History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record};
@@ -39,6 +41,8 @@ pub enum Command {
     Record(Record),
     /// List the plans that were run, or hold their records against one another and against git
     History(History),
+    /// Fit a vessel's figures to runs, and write a new vessel file beside the old one
+    Calibrate(Calibrate),
     /// Tell from each direction the strongest wind in which a mission keeps every rule of severity error
     Limits(Limits),
     /// Put a mission on one page, for the water: map, charts, when to turn back, who does what

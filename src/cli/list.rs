@@ -250,10 +250,11 @@ pub(super) fn measures() -> Result<u8, Failure> {
 }
 
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 6] = [
+const OUTPUTS: [(&str, &str); 7] = [
     ("check-output", crate::report::SCHEMA),
     ("window-output", crate::report::WINDOW_SCHEMA),
     ("limits-output", crate::report::LIMITS_SCHEMA),
+    ("calibrate-output", crate::calibrate::report::SCHEMA),
     ("launch-output", crate::report::LAUNCH_SCHEMA),
     ("history-output", crate::history::report::SCHEMA),
     ("review-output", crate::review::report::SCHEMA),

@@ -3,6 +3,7 @@
 mod args;
 mod baseline;
 mod brief;
+mod calibrate;
 mod check;
 mod exchange;
 mod figures;
@@ -74,6 +75,7 @@ pub fn run() -> ExitCode {
         Command::Launch(options) => launch::run(options),
         Command::Record(options) => history::record(options),
         Command::History(options) => history::history(options),
+        Command::Calibrate(options) => calibrate::run(options),
         Command::Brief(options) => brief::run(options),
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),

@@ -383,6 +383,12 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
         assumed(gust, &mut all);
     }
     assumed(&vessel.lights, &mut all);
+    let calibration = vessel.calibration.as_ref();
+    if calibration.is_some_and(|calibration| calibration.better_on_one_run) {
+        let text = "what one run alone told of the vessel is taken to hold: a figure of it was made \
+                    better on that, as its `calibration` says";
+        all.push(text.to_owned());
+    }
     assumed(&site.water, &mut all);
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {

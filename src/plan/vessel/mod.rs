@@ -1,11 +1,13 @@
 //! The vessel profile, typed.
 
+mod calibration;
 mod read;
 mod seaway;
 mod sonar;
 
 use super::lights::Carried;
-pub use read::read;
+pub use calibration::Calibration;
+pub use read::{read, vessel};
 pub use seaway::{Limits, Roll};
 pub(super) use sonar::depth_range;
 pub use sonar::{DepthRange, Sonar};
@@ -45,6 +47,8 @@ pub struct Vessel {
     pub limits: Limits,
     /// Lights aboard.
     pub lights: Stated<Vec<Carried>>,
+    /// Where its figures come from, where they were fitted to runs.
+    pub calibration: Option<Calibration>,
 }
 
 /// Dimensions of the hull.

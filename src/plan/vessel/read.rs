@@ -1,9 +1,10 @@
 //! Reading the vessel profile.
 
-use super::seaway;
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
+use super::{calibration, seaway};
 use crate::models::battery::Chemistry;
 use crate::models::resistance::TrialTable;
+use crate::plan::gather::FileOfKind;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Charge, Length, Power, Ratio, Speed, Time, Voltage};
 
@@ -13,6 +14,14 @@ const CHEMISTRIES: &[(&str, Chemistry)] = &[
     ("lfp", Chemistry::Lfp),
     ("lead-acid", Chemistry::LeadAcid),
 ];
+
+/// Reads a vessel from a file that fits its schema.
+///
+/// # Errors
+/// Every [`Problem`] of the file.
+pub fn vessel(file: &FileOfKind) -> Result<Vessel, Vec<Problem>> {
+    file.read(read)
+}
 
 /// Reads a vessel file; `None` where a needed value is missing or malformed, which the problems
 /// then say.
@@ -31,6 +40,10 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     let navigation = file.required_map("navigation").and_then(navigation);
     let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
     let lights = crate::plan::lights::read(file);
+    let calibration = match file.map("calibration") {
+        Some(fields) => calibration::read(fields).map(Some),
+        None => Some(None),
+    };
     Some(Vessel {
         id: id?,
         title: file.text("title").map(|title| title.value),
@@ -44,6 +57,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         navigation: navigation?,
         limits: limits?,
         lights: lights?,
+        calibration: calibration?,
     })
 }
 

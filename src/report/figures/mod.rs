@@ -4,7 +4,7 @@
 //! printed nautical chart (land buff, shoal water blue, deep water white, true north up, wind named
 //! by where it comes from), and nothing is told by colour alone.
 
-mod axis;
+pub mod axis;
 mod battery;
 pub mod chart;
 mod clip;

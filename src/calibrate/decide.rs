@@ -1,0 +1,158 @@
+//! What of a fit is written: worse figures always, better ones only on enough evidence, and no better
+//! than their cautious end.
+
+use jiff::Timestamp;
+
+use super::Estimate;
+use super::figure::rounded_up;
+
+/// Least time between the beginnings of two runs by which they count as two, h.
+pub const APART: f64 = 12.0;
+/// Fewest runs that make a figure better.
+pub const RUNS: usize = 2;
+
+/// What becomes of a figure.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Fate {
+    /// It is worse than stated, and written so.
+    Worse,
+    /// It is better than stated, and written to its cautious end.
+    Better,
+    /// As before, on one run, because that was asked for.
+    BetterOnOneRun,
+    /// It would be better, on one run only, and stays.
+    OneRun,
+    /// It is not told from what is stated, and stays.
+    Alike,
+    /// The whole fit is not written, and it stays.
+    Refused,
+}
+
+impl Fate {
+    /// Whether the figure is written anew.
+    #[must_use]
+    pub fn is_written(self) -> bool {
+        matches!(self, Self::Worse | Self::Better | Self::BetterOnOneRun)
+    }
+
+    /// One word for other programs.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Worse => "worse",
+            Self::Better => "better",
+            Self::BetterOnOneRun => "better on one run",
+            Self::OneRun => "kept: one run",
+            Self::Alike => "kept: alike",
+            Self::Refused => "kept: fit refused",
+        }
+    }
+}
+
+/// A figure with what becomes of it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Decided {
+    /// What was estimated.
+    pub estimate: Estimate,
+    /// What becomes of it.
+    pub fate: Fate,
+    /// The value that holds from now on, rounded.
+    pub value: f64,
+}
+
+/// Decides on one figure; `runs` are the beginnings of those that bear on it.
+#[must_use]
+pub fn decide(estimate: &Estimate, runs: &[Timestamp], despite_one_run: bool) -> Decided {
+    let stated = estimate.stated;
+    let (fate, value) = if estimate.value >= stated {
+        let value = rounded_up(estimate.value);
+        if value > stated {
+            (Fate::Worse, value)
+        } else {
+            (Fate::Alike, stated)
+        }
+    } else {
+        let value = rounded_up(estimate.cautious());
+        if value >= stated {
+            (Fate::Alike, stated)
+        } else if apart(runs) >= RUNS {
+            (Fate::Better, value)
+        } else if despite_one_run {
+            (Fate::BetterOnOneRun, value)
+        } else {
+            (Fate::OneRun, stated)
+        }
+    };
+    Decided {
+        estimate: estimate.clone(),
+        fate,
+        value,
+    }
+}
+
+/// How many runs there are that begin far enough apart to be runs of their own, in another wind.
+fn apart(runs: &[Timestamp]) -> usize {
+    let mut sorted = runs.to_vec();
+    sorted.sort_unstable();
+    let mut last: Option<Timestamp> = None;
+    let mut count = 0;
+    for run in sorted {
+        let far = last.is_none_or(|last| run.duration_since(last).as_secs_f64() >= APART * 3600.0);
+        if far {
+            count += 1;
+            last = Some(run);
+        }
+    }
+    count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calibrate::Figure;
+
+    fn estimate(value: f64, low: f64, high: f64) -> Estimate {
+        Estimate {
+            figure: Figure::HotelLoad,
+            stated: 9.0,
+            value,
+            low,
+            high,
+            by_wind: None,
+        }
+    }
+
+    fn days(days: &[&str]) -> Vec<Timestamp> {
+        let moment = |day: &&str| format!("{day}:00:00Z").parse().unwrap();
+        days.iter().map(moment).collect()
+    }
+
+    #[test]
+    fn a_worse_figure_is_written_on_one_run_and_a_better_one_is_not() {
+        let one = days(&["2027-06-15T08"]);
+        let worse = decide(&estimate(9.5, 9.2, 9.8), &one, false);
+        assert_eq!((worse.fate, worse.value), (Fate::Worse, 9.5));
+        let better = estimate(8.0, 7.8, 8.2);
+        let kept = decide(&better, &one, false);
+        assert_eq!((kept.fate, kept.value), (Fate::OneRun, 9.0));
+        let stamped = decide(&better, &one, true);
+        assert_eq!((stamped.fate, stamped.value), (Fate::BetterOnOneRun, 8.2));
+    }
+
+    #[test]
+    fn two_files_of_one_day_are_one_run_and_two_days_are_two() {
+        let better = estimate(8.0, 7.8, 8.2);
+        let same_day = days(&["2027-06-15T08", "2027-06-15T13"]);
+        assert_eq!(decide(&better, &same_day, false).fate, Fate::OneRun);
+        let two = days(&["2027-06-16T09", "2027-06-15T08"]);
+        let decided = decide(&better, &two, false);
+        assert_eq!((decided.fate, decided.value), (Fate::Better, 8.2));
+    }
+
+    #[test]
+    fn what_chance_explains_changes_nothing() {
+        let two = days(&["2027-06-16T09", "2027-06-15T08"]);
+        let alike = decide(&estimate(8.9, 8.6, 9.2), &two, true);
+        assert_eq!((alike.fate, alike.value), (Fate::Alike, 9.0));
+    }
+}

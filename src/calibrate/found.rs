@@ -1,0 +1,177 @@
+//! What goes into a calibration, and what it comes to.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+
+use super::{Decided, Fate, Figure, HeldOut, Left, Stretch};
+use crate::track::{Counts, Track};
+use crate::units::{FromDirection, Length, Power, Speed, Time};
+
+/// The wind that a run was in.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Wind {
+    /// Where it came from.
+    pub from: FromDirection,
+    /// Its mean.
+    pub mean: Speed,
+    /// The height that it was read at.
+    pub height: Length,
+}
+
+impl std::fmt::Display for Wind {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let degrees = self.from.angle().to_degrees();
+        write!(f, "{degrees:.0}° {} at {}", self.mean, self.height)
+    }
+}
+
+/// A run as it is handed in.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// Name of its file.
+    pub file: String,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+    /// What was recorded.
+    pub track: Track,
+    /// The wind.
+    pub wind: Wind,
+    /// How the wind is known, in words.
+    pub known: String,
+}
+
+/// What became of a run.
+#[derive(Clone, Debug)]
+pub struct RunCut {
+    /// Name of its file.
+    pub file: String,
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+    /// The wind.
+    pub wind: Wind,
+    /// How the wind is known, in words.
+    pub known: String,
+    /// Its first and last time.
+    pub times: (Timestamp, Timestamp),
+    /// Fixes without time or place.
+    pub without_fix: usize,
+    /// What cleaning took out.
+    pub counts: Counts,
+    /// Steady stretches.
+    pub stretches: usize,
+    /// Legs that they lie on.
+    pub legs: usize,
+    /// Time left out, by why.
+    pub left: BTreeMap<Left, Time>,
+}
+
+/// A figure as it was fitted, in its stored unit.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Estimate {
+    /// Which.
+    pub figure: Figure,
+    /// What the vessel states.
+    pub stated: f64,
+    /// The estimate.
+    pub value: f64,
+    /// Lower end of its 95 % interval.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+    /// What it would be with every wind a tenth lighter, and a tenth stronger; none where the wind has
+    /// nothing to do with it.
+    pub by_wind: Option<(f64, f64)>,
+}
+
+impl Estimate {
+    /// Its cautious end: the upper end of its interval, or what it would be if every wind had been a
+    /// tenth off, whichever is more. An interval knows of scatter, and not of a wind that was read
+    /// amiss all along.
+    #[must_use]
+    pub fn cautious(&self) -> f64 {
+        let (lighter, stronger) = self.by_wind.unwrap_or((self.value, self.value));
+        self.high.max(lighter).max(stronger)
+    }
+}
+
+/// A figure that is not told, and stays as the vessel states it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Kept {
+    /// Which.
+    pub figure: Figure,
+    /// Why.
+    pub why: String,
+    /// What would tell it.
+    pub flight: &'static str,
+}
+
+/// How well figures give what was drawn.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Agreement {
+    /// Root of the mean square of what they give less what was drawn.
+    pub error: Power,
+    /// The mean of it; positive where they give more.
+    pub bias: Power,
+}
+
+/// A stretch beside what the fit gives for it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Residual {
+    /// Speed.
+    pub speed: Speed,
+    /// Number of the run.
+    pub run: usize,
+    /// What was drawn less what was fitted.
+    pub over: Power,
+}
+
+/// What a calibration came to.
+#[derive(Clone, Debug)]
+pub struct Calibration {
+    /// The runs.
+    pub runs: Vec<RunCut>,
+    /// The stretches.
+    pub stretches: Vec<Stretch>,
+    /// Figures that were fitted, with what becomes of each.
+    pub decided: Vec<Decided>,
+    /// Figures that the runs do not tell.
+    pub kept: Vec<Kept>,
+    /// Condition number of the fit of the power; none where nothing was fitted.
+    pub condition: Option<f64>,
+    /// By how much the legs swell its variance.
+    pub design_effect: Option<f64>,
+    /// How well the fit foretells what it has not seen.
+    pub held_out: Option<HeldOut>,
+    /// Why the fit of the power is not written, although there is one.
+    pub refused: Option<String>,
+    /// What the fit leaves unexplained.
+    pub residuals: Vec<Residual>,
+    /// The fit on what it was fitted to.
+    pub fitted: Option<Agreement>,
+    /// The vessel as it is stated, on the same stretches.
+    pub stated: Option<Agreement>,
+    /// Stretches that the resistance rests on.
+    pub pack_stretches: usize,
+    /// The speeds of the stretches, least and greatest.
+    pub speeds: Option<(Speed, Speed)>,
+    /// The day of the last run, universal time.
+    pub day: Date,
+    /// What is taken for granted.
+    pub assumptions: Vec<String>,
+}
+
+impl Calibration {
+    /// The figures that are written anew.
+    pub fn changes(&self) -> impl Iterator<Item = &Decided> {
+        self.decided.iter().filter(|one| one.fate.is_written())
+    }
+
+    /// Whether some figure was made better on one run.
+    #[must_use]
+    pub fn on_one_run(&self) -> bool {
+        let mut changes = self.changes();
+        changes.any(|one| one.fate == Fate::BetterOnOneRun)
+    }
+}

@@ -1,0 +1,85 @@
+//! A fit held against what it was not fitted to.
+
+use std::collections::BTreeMap;
+
+use super::figure::Figure;
+use super::power::{Asked, CONDITION};
+use super::stretch::Stretch;
+use crate::plan::vessel::Vessel;
+use crate::units::Power;
+
+/// How well a run that was left out is foretold.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct HeldOut {
+    /// Whether whole runs were left out, one at a time; else every fifth leg.
+    pub runs: bool,
+    /// Root of the mean square of what was foretold less what was drawn.
+    pub error: Power,
+    /// The mean of it; positive where more was foretold.
+    pub bias: Power,
+    /// The error as a share of the mean power.
+    pub share: f64,
+}
+
+/// Foretells what was left out: each run by the others, or where that cannot be told every fifth
+/// leg by the rest.
+pub fn held_out(
+    asked: &Asked,
+    unknown: &[Figure],
+    vessel: &Vessel,
+    stretches: &[Stretch],
+) -> Option<HeldOut> {
+    let by_run: Vec<usize> = stretches.iter().map(|one| one.run).collect();
+    if let Some(found) = foretold(asked, unknown, vessel, &by_run) {
+        return Some(HeldOut {
+            runs: true,
+            ..found
+        });
+    }
+    let mut numbers = BTreeMap::new();
+    for leg in &asked.legs {
+        let next = numbers.len();
+        numbers.entry(*leg).or_insert(next);
+    }
+    let by_leg: Vec<usize> = asked.legs.iter().map(|leg| numbers[leg] % 5).collect();
+    foretold(asked, unknown, vessel, &by_leg)
+}
+
+fn foretold(
+    asked: &Asked,
+    unknown: &[Figure],
+    vessel: &Vessel,
+    parts: &[usize],
+) -> Option<HeldOut> {
+    let mut names = parts.to_vec();
+    names.sort_unstable();
+    names.dedup();
+    if names.len() < 2 {
+        return None;
+    }
+    let (mut squares, mut sum) = (0.0, 0.0);
+    for name in names {
+        let fit = asked.fit(unknown, vessel, |row| parts[row] != name).ok()?;
+        if fit.condition > CONDITION {
+            return None;
+        }
+        let residuals = asked.residuals(unknown, vessel, &fit.estimates);
+        for (residual, _) in residuals
+            .iter()
+            .zip(parts)
+            .filter(|(_, part)| **part == name)
+        {
+            squares += residual * residual;
+            sum -= residual;
+        }
+    }
+    let count = parts.len() as f64;
+    let error = (squares / count).sqrt();
+    let mean = asked.measured.iter().sum::<f64>() / count;
+    Some(HeldOut {
+        runs: false,
+        error: Power::watts(error),
+        bias: Power::watts(sum / count),
+        share: error / mean,
+    })
+}

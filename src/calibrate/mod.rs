@@ -1,0 +1,297 @@
+//! Calibration: a vessel's own figures fitted to what it drew on runs, and a new vessel file beside the
+//! old one, with where its figures come from.
+//!
+//! What a fit makes worse is written; what it makes better is written on enough evidence only, and to
+//! its cautious end. What the runs do not tell stays as it was, and is said.
+
+mod decide;
+mod figure;
+mod found;
+mod held_out;
+mod pack;
+mod power;
+mod provenance;
+pub mod report;
+mod squares;
+mod stretch;
+mod written;
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+pub use decide::{APART, Decided, Fate, RUNS, decide};
+pub use figure::{Figure, rounded_up};
+pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut, Wind};
+pub use held_out::HeldOut;
+pub use squares::{Fit, NoFit, least_squares};
+pub use stretch::{Cut, LENGTH, Left, Numbers, Stretch, cut};
+pub use written::{NotWritten, Written, written};
+
+use crate::models::OutsideValidity;
+use crate::plan::site::Site;
+use crate::plan::vessel::Vessel;
+use crate::track::{Cleaning, clean};
+use crate::units::{Power, Speed};
+
+/// Greatest error of what was held out, as a share of the mean power, with which figures are written.
+pub const GREATEST_ERROR: f64 = 0.15;
+/// Fewest legs of a run that counts as evidence.
+const LEGS_OF_A_RUN: usize = 3;
+
+const LEGS_EACH_WAY: &str =
+    "one leg each way against and with the wind at three speeds, five minutes each";
+const THREE_SPEEDS: &str =
+    "legs each way at three speeds, the fastest twice the slowest, five minutes each";
+const INTO_THE_WIND: &str = "legs straight against and straight with a wind of 4 m/s or more, at two speeds, five minutes each";
+const SLOWLY: &str = "legs each way at little more than steerage speed, five minutes each";
+const CURRENTS: &str = "slow and fast legs in turn, two minutes each, ten or more, with voltage and current recorded throughout";
+
+/// Why nothing can be calibrated at all.
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
+pub enum NoCalibration {
+    /// A run is unfit.
+    #[error("{file}: {why}")]
+    Run {
+        /// Name of its file.
+        file: String,
+        /// Why.
+        why: String,
+    },
+    /// A model is outside its validity.
+    #[error(transparent)]
+    Outside(#[from] OutsideValidity),
+    /// There is no run.
+    #[error("there is no run")]
+    NoRun,
+}
+
+/// Calibrates a vessel.
+///
+/// # Errors
+/// [`NoCalibration`]. That nothing could be fitted is no error but a [`Calibration`] without changes.
+pub fn calibrate(
+    (vessel, site): (&Vessel, &Site),
+    runs: &[Run],
+    despite_one_run: bool,
+) -> Result<Calibration, NoCalibration> {
+    apart(runs)?;
+    let mut cuts = Vec::new();
+    let mut stretches = Vec::new();
+    let mut numbers = Numbers::default();
+    for (number, run) in runs.iter().enumerate() {
+        let (cut, told) = one(run, number, (vessel, site), &mut numbers)?;
+        stretches.extend(cut.stretches);
+        cuts.push(told);
+    }
+    let last = cuts.iter().map(|run| run.times.1).max();
+    let last = last.ok_or(NoCalibration::NoRun)?;
+    let winds: Vec<Wind> = runs.iter().map(|run| run.wind).collect();
+    let powers = power::fit(&stretches, &winds, (vessel, site))?;
+    let pack = pack::fit(&stretches, vessel);
+    let refused = refusal(&powers);
+    let beginnings = |bears: &dyn Fn(usize) -> bool| -> Vec<Timestamp> {
+        let numbers = (0..cuts.len()).filter(|run| bears(*run));
+        numbers.map(|run| cuts[run].times.0).collect()
+    };
+    let asked = power::Asked::of(&stretches, &winds, (vessel, site), 1.0)?;
+    let mut decided: Vec<Decided> = Vec::new();
+    for estimate in &powers.estimates {
+        let bears = |run: usize| {
+            let enough = cuts[run].legs >= LEGS_OF_A_RUN;
+            let mut of_run = (0..stretches.len()).filter(|row| stretches[*row].run == run);
+            enough && (estimate.figure != Figure::Drag || of_run.any(|row| asked.against(row)))
+        };
+        let mut one = decide(estimate, &beginnings(&bears), despite_one_run);
+        if refused.is_some() {
+            (one.fate, one.value) = (Fate::Refused, estimate.stated);
+        }
+        decided.push(one);
+    }
+    let mut kept = powers.kept;
+    match &pack.found {
+        Ok(estimate) => {
+            let bears = |run: usize| pack.runs.contains(&run);
+            decided.push(decide(estimate, &beginnings(&bears), despite_one_run));
+        }
+        Err(why) => kept.push(why.clone()),
+    }
+    let residuals: Vec<f64> = powers
+        .fit
+        .as_ref()
+        .map_or_else(Vec::new, |fit| fit.residuals.clone());
+    let each = stretches.iter().zip(&residuals);
+    let told: Vec<Residual> = each
+        .map(|(stretch, over)| Residual {
+            speed: stretch.speed,
+            run: stretch.run,
+            over: Power::watts(*over),
+        })
+        .collect();
+    let speeds = stretches.iter().map(|one| one.speed);
+    let speeds = speeds.fold(None, |range: Option<(Speed, Speed)>, one| {
+        Some(range.map_or((one, one), |(low, high)| (low.min(one), high.max(one))))
+    });
+    Ok(Calibration {
+        fitted: agreement(residuals.iter().map(|over| -over)),
+        stated: against(&stretches, &winds, (vessel, site))?,
+        condition: powers.fit.as_ref().map(|fit| fit.condition),
+        design_effect: powers.fit.as_ref().map(|fit| fit.design_effect),
+        residuals: told,
+        runs: cuts,
+        stretches,
+        decided,
+        kept,
+        held_out: powers.held_out,
+        refused,
+        pack_stretches: pack.stretches,
+        speeds,
+        day: TimeZone::UTC.to_datetime(last).date(),
+        assumptions: assumptions(vessel, site),
+    })
+}
+
+/// How well a vessel's figures give what was drawn; none without a stretch.
+///
+/// # Errors
+/// A speed past the calm-water figures.
+pub fn against(
+    stretches: &[Stretch],
+    winds: &[Wind],
+    boat: (&Vessel, &Site),
+) -> Result<Option<Agreement>, OutsideValidity> {
+    let mut over = Vec::new();
+    for stretch in stretches {
+        over.push((power::predicted(stretch, winds, boat)? - stretch.power).get());
+    }
+    Ok(agreement(over.into_iter()))
+}
+
+fn agreement(over: impl Iterator<Item = f64>) -> Option<Agreement> {
+    let (mut squares, mut sum, mut count) = (0.0, 0.0, 0.0);
+    for one in over {
+        squares += one * one;
+        sum += one;
+        count += 1.0;
+    }
+    (count > 0.0).then(|| Agreement {
+        error: Power::watts((squares / count).sqrt()),
+        bias: Power::watts(sum / count),
+    })
+}
+
+/// Why a fit of the power is not written.
+fn refusal(powers: &power::Powers) -> Option<String> {
+    powers.fit.as_ref()?;
+    match powers.held_out {
+        None => Some(
+            "it cannot be held against legs that were left out, since the others do not tell its figures"
+                .to_owned(),
+        ),
+        Some(held) if held.share > GREATEST_ERROR => Some(format!(
+            "what was left out is foretold with an error of {:.0} % of the mean power, and {:.0} % is the most",
+            100.0 * held.share,
+            100.0 * GREATEST_ERROR
+        )),
+        Some(_) => None,
+    }
+}
+
+/// Refuses a run that is there twice, in whole or in part: it would count as more than it is.
+fn apart(runs: &[Run]) -> Result<(), NoCalibration> {
+    let span = |run: &Run| {
+        let times = || run.track.samples.iter().map(|sample| sample.time);
+        Some((times().min()?, times().max()?))
+    };
+    for (number, run) in runs.iter().enumerate() {
+        let refused = |why: String| NoCalibration::Run {
+            file: run.file.clone(),
+            why,
+        };
+        let Some((from, to)) = span(run) else {
+            return Err(refused("the track has no fix with a time".to_owned()));
+        };
+        for other in &runs[..number] {
+            if other.sha256 == run.sha256 {
+                return Err(refused(format!("it is the same as {}", other.file)));
+            }
+            if span(other).is_some_and(|(begins, ends)| begins <= to && from <= ends) {
+                return Err(refused(format!(
+                    "it is of the same time as {}, and no boat is in two places",
+                    other.file
+                )));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn one(
+    run: &Run,
+    number: usize,
+    boat: (&Vessel, &Site),
+    numbers: &mut Numbers,
+) -> Result<(Cut, RunCut), NoCalibration> {
+    let refused = |why: String| NoCalibration::Run {
+        file: run.file.clone(),
+        why,
+    };
+    let samples = &run.track.samples;
+    let first = samples.first().ok_or(NoCalibration::NoRun)?;
+    boat.1
+        .plane
+        .within_limit(first.position)
+        .map_err(|error| refused(format!("the track is not on the site: {error}")))?;
+    // Whatever a boat of this hull does, twice its top speed it does not.
+    let top = boat.0.calm_water(stretch::water(boat.1)).top_speed();
+    let cleaned = clean(&run.track, &Cleaning::of(top * 2.0));
+    let cut = cut(&cleaned, number, boat, numbers);
+    let mut legs: Vec<usize> = cut.stretches.iter().map(|one| one.leg).collect();
+    legs.dedup();
+    let times = samples.iter().map(|sample| sample.time);
+    let told = RunCut {
+        file: run.file.clone(),
+        sha256: run.sha256.clone(),
+        wind: run.wind,
+        known: run.known.clone(),
+        times: (
+            times.clone().min().unwrap_or(first.time),
+            times.max().unwrap_or(first.time),
+        ),
+        without_fix: run.track.without_fix,
+        counts: cleaned.counts,
+        stretches: cut.stretches.len(),
+        legs: legs.len(),
+        left: cut.left.clone(),
+    };
+    Ok((cut, told))
+}
+
+fn assumptions(vessel: &Vessel, site: &Site) -> Vec<String> {
+    let mut told = vec![
+        if site.currents.is_empty() {
+            format!(
+                "no current ran: the site `{}` states none, so that speed over ground is speed through the \
+                 water",
+                site.id.value
+            )
+        } else {
+            format!(
+                "no current ran outside the areas for which the site `{}` states one; stretches in them are \
+                 left out",
+                site.id.value
+            )
+        },
+        "each run had one steady wind, as given; gusts and lulls are in the scatter".to_owned(),
+        "what waves took counts as hull and windage, which errs on the safe side".to_owned(),
+        format!(
+            "thrust power per electrical power is {}, as the vessel has it; another figure would make \
+             another drag coefficient of the same watts",
+            crate::units::Ratio::fraction(vessel.efficiency())
+        ),
+        "the air drags on the boat from behind as it does from ahead".to_owned(),
+    ];
+    if let Some(text) = vessel.windage.drag_coefficient.assumption() {
+        told.push(text.to_owned());
+    }
+    told
+}

@@ -1,0 +1,417 @@
+//! The power model fitted: hotel load, calm water and windage out of what steady stretches drew.
+
+use super::figure::Figure;
+use super::held_out::{HeldOut, held_out};
+use super::squares::{Fit, NoFit, least_squares};
+use super::stretch::{Stretch, water};
+use super::{Estimate, Kept, Wind};
+use crate::models::OutsideValidity;
+use crate::models::resistance::{CalmWater, air_force_either_way};
+use crate::models::wind::log_law;
+use crate::plan::site::Site;
+use crate::plan::vessel::{CalmForm, Vessel};
+use crate::units::Power;
+
+/// Fewest stretches, and fewest legs, that anything is fitted to.
+pub const STRETCHES: usize = 12;
+/// See [`STRETCHES`].
+pub const LEGS: usize = 6;
+/// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are told
+/// apart.
+const SPEEDS: f64 = 1.25;
+/// Wind at the hull below which a leg says nothing of the windage, m/s.
+const BREEZE: f64 = 1.5;
+/// Share of the wind that is ahead on a leg against it, and at most on a leg that is not.
+const AGAINST: f64 = 0.7;
+const NOT_AGAINST: f64 = 0.3;
+/// Fewest legs of either sort.
+const EITHER: usize = 2;
+/// Condition number from which on the unknowns are not told apart (Belsley, Kuh & Welsch 1980).
+pub const CONDITION: f64 = 30.0;
+/// Widest interval that is worth writing: half of it as a share of the estimate.
+pub const WIDEST: f64 = 0.3;
+
+/// What stretches drew, with what each unknown has to do with it.
+pub struct Asked {
+    /// The unknowns, each with its column.
+    pub columns: Vec<(Figure, Vec<f64>)>,
+    /// Watts that no unknown has to do with.
+    pub fixed: Vec<f64>,
+    /// Watts drawn.
+    pub measured: Vec<f64>,
+    /// Leg of each.
+    pub legs: Vec<usize>,
+    /// Share of the wind that is ahead, and the wind at the hull in m/s.
+    ahead: Vec<(f64, f64)>,
+    speeds: Vec<f64>,
+}
+
+impl Asked {
+    /// Puts the equation to the stretches, every wind multiplied by a factor.
+    ///
+    /// # Errors
+    /// A calm-water model outside its validity.
+    pub fn of(
+        stretches: &[Stretch],
+        winds: &[Wind],
+        (vessel, site): (&Vessel, &Site),
+        factor: f64,
+    ) -> Result<Self, OutsideValidity> {
+        let hull = Hull::of(vessel, site);
+        let mut asked = Self {
+            columns: Vec::new(),
+            fixed: Vec::new(),
+            measured: Vec::new(),
+            legs: Vec::new(),
+            ahead: Vec::new(),
+            speeds: Vec::new(),
+        };
+        let (mut of_hull, mut of_air) = (Vec::new(), Vec::new());
+        for stretch in stretches {
+            let wind = at_hull(&winds[stretch.run], vessel, factor);
+            let (fixed, column) = hull.watts(stretch)?;
+            asked.fixed.push(fixed);
+            of_hull.push(column);
+            of_air.push(air_watts(stretch, wind, vessel));
+            asked.measured.push(stretch.power.get());
+            asked.legs.push(stretch.leg);
+            asked.speeds.push(stretch.speed.get());
+            let size = wind.0.hypot(wind.1);
+            let along = -(wind.0 * stretch.heading.0 + wind.1 * stretch.heading.1);
+            let share = if size > 0.0 { along / size } else { 0.0 };
+            asked.ahead.push((share, size));
+        }
+        asked.columns = vec![
+            (Figure::HotelLoad, vec![1.0; stretches.len()]),
+            (hull.figure, of_hull),
+            (Figure::Drag, of_air),
+        ];
+        Ok(asked)
+    }
+
+    /// The columns of some unknowns, and what is left for them of the watts once the others have
+    /// what the vessel states.
+    fn put(&self, unknown: &[Figure], vessel: &Vessel) -> (Vec<Vec<f64>>, Vec<f64>) {
+        let mut left: Vec<f64> = self
+            .measured
+            .iter()
+            .zip(&self.fixed)
+            .map(|(drawn, fixed)| drawn - fixed)
+            .collect();
+        let mut columns = Vec::new();
+        for (figure, column) in &self.columns {
+            if unknown.contains(figure) {
+                columns.push(column.clone());
+            } else {
+                let stated = figure.stated(vessel);
+                for (left, one) in left.iter_mut().zip(column) {
+                    *left -= stated * one;
+                }
+            }
+        }
+        (columns, left)
+    }
+
+    /// Fits some unknowns to some of the stretches; the others are as the vessel states them.
+    ///
+    /// # Errors
+    /// [`NoFit`].
+    pub fn fit(
+        &self,
+        unknown: &[Figure],
+        vessel: &Vessel,
+        of: impl Fn(usize) -> bool,
+    ) -> Result<Fit, NoFit> {
+        let (columns, left) = self.put(unknown, vessel);
+        let rows: Vec<usize> = (0..left.len()).filter(|row| of(*row)).collect();
+        let chosen = |all: &[f64]| rows.iter().map(|row| all[*row]).collect::<Vec<f64>>();
+        let columns: Vec<Vec<f64>> = columns.iter().map(|column| chosen(column)).collect();
+        let legs: Vec<usize> = rows.iter().map(|row| self.legs[*row]).collect();
+        least_squares(&columns, &chosen(&left), &legs)
+    }
+
+    /// What figures leave unexplained of each stretch, W.
+    pub fn residuals(&self, unknown: &[Figure], vessel: &Vessel, estimates: &[f64]) -> Vec<f64> {
+        let (columns, mut left) = self.put(unknown, vessel);
+        for (column, estimate) in columns.iter().zip(estimates) {
+            for (left, one) in left.iter_mut().zip(column) {
+                *left -= estimate * one;
+            }
+        }
+        left
+    }
+
+    /// Legs on which something holds of the first of their stretches.
+    fn legs_where(&self, holds: impl Fn(usize) -> bool) -> usize {
+        let mut legs: Vec<usize> = (0..self.legs.len())
+            .filter(|row| holds(*row))
+            .map(|row| self.legs[row])
+            .collect();
+        legs.sort_unstable();
+        legs.dedup();
+        legs.len()
+    }
+
+    /// Whether a stretch runs against a wind that can be told.
+    #[must_use]
+    pub fn against(&self, row: usize) -> bool {
+        let (share, wind) = self.ahead[row];
+        wind >= BREEZE && share >= AGAINST
+    }
+
+    fn not_against(&self, row: usize) -> bool {
+        let (share, wind) = self.ahead[row];
+        wind < BREEZE || share <= NOT_AGAINST
+    }
+
+    /// The figures that the runs can tell, and of the others why they cannot.
+    fn supported(&self) -> (Vec<Figure>, Vec<Kept>) {
+        let mut unknown: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
+        let mut kept = Vec::new();
+        let mut keep = |figures: &[Figure], why: &str, flight: &'static str| {
+            for figure in figures {
+                if let Some(at) = unknown.iter().position(|one| one == figure) {
+                    unknown.remove(at);
+                    kept.push(Kept {
+                        figure: *figure,
+                        why: why.to_owned(),
+                        flight,
+                    });
+                }
+            }
+        };
+        let legs = self.legs_where(|_| true);
+        if self.legs.len() < STRETCHES || legs < LEGS {
+            let why = format!(
+                "there are {} steady stretches of a minute on {legs} legs, and {STRETCHES} on {LEGS} are \
+                 the least",
+                self.legs.len()
+            );
+            let all: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
+            keep(&all, &why, super::LEGS_EACH_WAY);
+            return (unknown, kept);
+        }
+        let least = self.speeds.iter().copied().fold(f64::INFINITY, f64::min);
+        let most = self.speeds.iter().copied().fold(0.0, f64::max);
+        if most < SPEEDS * least {
+            let why = format!(
+                "the speed was about the same throughout, {least:.2} to {most:.2} m/s, so that hull and \
+                 hotel load are not told apart"
+            );
+            let hull = self.columns[1].0;
+            keep(&[Figure::HotelLoad, hull], &why, super::THREE_SPEEDS);
+        }
+        let against = self.legs_where(|row| self.against(row));
+        let not = self.legs_where(|row| self.not_against(row));
+        if against < EITHER {
+            let why = format!(
+                "{against} legs run against a wind of {BREEZE} m/s or more at the hull, and {EITHER} are \
+                 the least"
+            );
+            keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
+        } else if not < EITHER {
+            let why = format!(
+                "all but {not} legs run against the wind, so that air and water are not told apart"
+            );
+            keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
+        }
+        (unknown, kept)
+    }
+}
+
+/// The hull's part of the power.
+struct Hull {
+    figure: Figure,
+    calm: CalmWater,
+    /// The same without its residuary coefficient, where it is a model.
+    without: Option<CalmWater>,
+    with_one: Option<CalmWater>,
+}
+
+impl Hull {
+    fn of(vessel: &Vessel, site: &Site) -> Self {
+        let calm = vessel.calm_water(water(site));
+        let with = |residuary: f64| match &calm {
+            CalmWater::Model(hull) => {
+                let mut hull = *hull;
+                hull.residuary = residuary;
+                Some(CalmWater::Model(hull))
+            }
+            CalmWater::Trial(_) => None,
+        };
+        Self {
+            figure: match vessel.propulsion.calm.value {
+                CalmForm::Trial(_) => Figure::Trial,
+                CalmForm::Model { .. } => Figure::Residuary,
+            },
+            without: with(0.0),
+            with_one: with(1.0),
+            calm,
+        }
+    }
+
+    /// Watts that are fixed, and watts for each unit of the unknown.
+    fn watts(&self, stretch: &Stretch) -> Result<(f64, f64), OutsideValidity> {
+        match (&self.without, &self.with_one) {
+            (Some(without), Some(with_one)) => {
+                let fixed = without.power(stretch.speed)?.get();
+                Ok((fixed, with_one.power(stretch.speed)?.get() - fixed))
+            }
+            _ => Ok((0.0, self.calm.power(stretch.speed)?.get())),
+        }
+    }
+}
+
+/// The wind at the height of the hull as a movement (east, north), m/s. The logarithmic law is taken
+/// from the height that it was read at: a plan takes the law that gives more wind, which here would
+/// make the boat catch less of it.
+fn at_hull(wind: &Wind, vessel: &Vessel, factor: f64) -> (f64, f64) {
+    let share = log_law(wind.height, vessel.windage.height.value).get();
+    let speed = wind.mean.get() * share * factor;
+    let (east, north) = wind.from.towards().unit_vector();
+    (speed * east, speed * north)
+}
+
+/// Electrical watts for each unit of the drag coefficient. A wind from behind counts as it pushes,
+/// which a plan does not credit: what was measured has it in it.
+fn air_watts(stretch: &Stretch, wind: (f64, f64), vessel: &Vessel) -> f64 {
+    let v = stretch.speed.get();
+    let apparent = (
+        wind.0 - v * stretch.heading.0,
+        wind.1 - v * stretch.heading.1,
+    );
+    let area = vessel.windage.frontal_area.value;
+    let force = air_force_either_way(apparent, stretch.heading, area, 1.0);
+    force.get() * v / vessel.efficiency()
+}
+
+/// What a vessel's figures give for a stretch, wind from behind counted as it pushes.
+///
+/// # Errors
+/// A speed past the calm-water figures.
+pub fn predicted(
+    stretch: &Stretch,
+    winds: &[Wind],
+    (vessel, site): (&Vessel, &Site),
+) -> Result<Power, OutsideValidity> {
+    let calm = vessel.calm_water(water(site)).power(stretch.speed)?;
+    let wind = at_hull(&winds[stretch.run], vessel, 1.0);
+    let air = air_watts(stretch, wind, vessel) * vessel.windage.drag_coefficient.value;
+    Ok(vessel.hotel_load.value + calm + Power::watts(air))
+}
+
+/// What was fitted.
+pub struct Powers {
+    /// The figures, in order.
+    pub estimates: Vec<Estimate>,
+    /// Those that are not told.
+    pub kept: Vec<Kept>,
+    /// The fit; none where nothing could be told.
+    pub fit: Option<Fit>,
+    /// How well it foretells what it has not seen; none where that cannot be told.
+    pub held_out: Option<HeldOut>,
+}
+
+/// Fits what the stretches support. A figure that is not told is as the vessel states it.
+///
+/// # Errors
+/// A calm-water model outside its validity.
+pub fn fit(
+    stretches: &[Stretch],
+    winds: &[Wind],
+    boat: (&Vessel, &Site),
+) -> Result<Powers, OutsideValidity> {
+    let vessel = boat.0;
+    let asked = Asked::of(stretches, winds, boat, 1.0)?;
+    let (mut unknown, mut kept) = asked.supported();
+    while !unknown.is_empty() {
+        let (figure, why, flight) = match asked.fit(&unknown, vessel, |_| true) {
+            Ok(fit) => match weakest(&unknown, &fit) {
+                Some(found) => found,
+                None => {
+                    let (lighter, stronger) = (
+                        Asked::of(stretches, winds, boat, 0.9)?,
+                        Asked::of(stretches, winds, boat, 1.1)?,
+                    );
+                    let varied = [&lighter, &stronger]
+                        .map(|asked| asked.fit(&unknown, vessel, |_| true).ok());
+                    let estimates = unknown.iter().enumerate();
+                    let estimates = estimates.map(|(index, figure)| {
+                        let (low, high) = fit.interval(index);
+                        let moved = |fit: &Option<Fit>| Some(fit.as_ref()?.estimates[index]);
+                        Estimate {
+                            figure: *figure,
+                            stated: figure.stated(vessel),
+                            value: fit.estimates[index],
+                            low,
+                            high,
+                            by_wind: moved(&varied[0]).zip(moved(&varied[1])),
+                        }
+                    });
+                    return Ok(Powers {
+                        estimates: estimates.collect(),
+                        kept,
+                        held_out: held_out(&asked, &unknown, vessel, stretches),
+                        fit: Some(fit),
+                    });
+                }
+            },
+            Err(_) => (
+                unknown[0],
+                "the stretches do not tell it apart from the other figures".to_owned(),
+                super::LEGS_EACH_WAY,
+            ),
+        };
+        unknown.retain(|one| *one != figure);
+        kept.push(Kept {
+            figure,
+            why,
+            flight,
+        });
+    }
+    Ok(Powers {
+        estimates: Vec::new(),
+        kept,
+        fit: None,
+        held_out: None,
+    })
+}
+
+/// The figure to be given up first, if any is.
+fn weakest(unknown: &[Figure], fit: &Fit) -> Option<(Figure, String, &'static str)> {
+    if fit.condition > CONDITION {
+        let why = format!(
+            "the figures are not told apart: condition number {:.0}, and {CONDITION} is the most",
+            fit.condition
+        );
+        return Some((unknown[0], why, super::LEGS_EACH_WAY));
+    }
+    let half = |index: usize| {
+        let estimate = fit.estimates[index];
+        if estimate > 0.0 {
+            fit.reach * fit.errors[index] / estimate
+        } else {
+            f64::INFINITY
+        }
+    };
+    let widest = (0..unknown.len()).max_by(|a, b| half(*a).total_cmp(&half(*b)))?;
+    let share = half(widest);
+    if share <= WIDEST {
+        return None;
+    }
+    let flight = match unknown[widest] {
+        Figure::Drag => super::INTO_THE_WIND,
+        Figure::HotelLoad => super::SLOWLY,
+        _ => super::LEGS_EACH_WAY,
+    };
+    let why = if share.is_finite() {
+        format!(
+            "its interval is ± {:.0} % of it, and ± {:.0} % is the most",
+            100.0 * share,
+            100.0 * WIDEST
+        )
+    } else {
+        "it comes out at nothing or less, which no boat has".to_owned()
+    };
+    Some((unknown[widest], why, flight))
+}

@@ -1,0 +1,372 @@
+//! `offing calibrate`.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::args::{Calibrate, CalibrateFormat};
+use super::{Failure, output, place, settings, wind};
+use crate::calibrate::report::{About, File, json, residuals, text};
+use crate::calibrate::{Calibration, Run, Wind, Written, against, calibrate, written};
+use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
+use crate::plan::FileOfKind;
+use crate::plan::flight::flight;
+use crate::plan::site::Site;
+use crate::plan::vessel::Vessel;
+use crate::schema::Kind;
+use crate::schema::explain::nearest;
+use crate::source::{Limit, Tree as _, WorkTree, open_argument, printable_line};
+use crate::track::{Columns, LARGEST, Track, read_csv, read_gpx};
+
+/// Why a vessel that is there is left as it is.
+const LEFT: &str = "a vessel file is not written over";
+
+pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
+    if !options.wind.is_empty() && options.wind.len() != options.track.len() {
+        return Err(Failure::Usage(format!(
+            "there are {} tracks and {} winds; give one `--wind` for each track, in their order",
+            options.track.len(),
+            options.wind.len()
+        )));
+    }
+    let tree = place::repository(&options.plans)?;
+    let loaded = load(&tree, None).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let (file, vessel) = vessel_of(
+        &loaded,
+        &place::mission(&tree, &options.plans, &options.vessel),
+    )?;
+    let columns = options.columns.as_deref().map(columns).transpose()?;
+    let mut runs = Vec::new();
+    for (number, path) in options.track.iter().enumerate() {
+        let given = options.wind.get(number).map(String::as_str);
+        runs.push(one(path, columns.as_ref(), given, &loaded)?);
+    }
+    let site = site_of(&loaded, options.site.as_deref(), &runs)?;
+    let found = calibrate((&vessel, &site), &runs, options.despite_one_run)
+        .map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let path = loaded.sources.path(file.source);
+    let new = if found.changes().next().is_some() {
+        let target = target(options, &tree, path, &vessel, &found);
+        Some(put(
+            options,
+            &loaded,
+            (file, &vessel, &site),
+            &found,
+            &runs,
+            target,
+        )?)
+    } else {
+        None
+    };
+    if let Some(path) = &options.figure {
+        match residuals(&found) {
+            Some(figure) => output::deliver(&figure.file(), Some(path))?,
+            None => output::complain("nothing was fitted, and no figure is drawn"),
+        }
+    }
+    tell(options, (&vessel, path, &site), &found, new.as_ref())
+}
+
+fn tell(
+    options: &Calibrate,
+    (vessel, path, site): (&Vessel, &str, &Site),
+    found: &Calibration,
+    new: Option<&Put>,
+) -> Result<u8, Failure> {
+    let file = new.map(|new| File {
+        path: &new.shown,
+        id: &new.written.id,
+        agreement: new.agreement,
+        left_alone: &new.written.left_alone,
+    });
+    let about = About {
+        vessel: &vessel.id.value,
+        path,
+        site: &site.id.value,
+        written: file.as_ref(),
+    };
+    let report = match options.format {
+        CalibrateFormat::Terminal => text(found, &about, &settings::drawing(&options.drawing)),
+        CalibrateFormat::Json => {
+            json(found, &about).map_err(|error| Failure::NotWritten(error.into()))?
+        }
+    };
+    output::print(&report)?;
+    Ok(u8::from(new.is_none()))
+}
+
+/// A file that was written.
+struct Put {
+    shown: String,
+    written: Written,
+    agreement: Option<crate::calibrate::Agreement>,
+}
+
+/// The name of the new file, and its id.
+fn target(
+    options: &Calibrate,
+    tree: &WorkTree,
+    path: &str,
+    vessel: &Vessel,
+    found: &Calibration,
+) -> (PathBuf, String, String) {
+    let id = match &options.id {
+        Some(id) => id.clone(),
+        None => format!("{}-calibrated-{}", vessel.id.value, found.day),
+    };
+    match &options.output {
+        Some(path) => (path.clone(), path.display().to_string(), id),
+        None => {
+            let beside = Path::new(path).with_extension("");
+            let beside = format!("{}.calibrated-{}.yaml", beside.display(), found.day);
+            (tree.root().join(&beside), beside, id)
+        }
+    }
+}
+
+fn put(
+    options: &Calibrate,
+    loaded: &Loaded,
+    (file, vessel, site): (&FileOfKind, &Vessel, &Site),
+    found: &Calibration,
+    runs: &[Run],
+    (target, shown, id): (PathBuf, String, String),
+) -> Result<Put, Failure> {
+    let mut others = loaded.gathered.of(Kind::Vessel);
+    let taken = |other: &FileOfKind| other.id.as_ref().is_some_and(|(other, _)| *other == id);
+    if let Some(other) = others.find(|other| taken(other)) {
+        return Err(Failure::Usage(format!(
+            "{} has the id `{}` already; give another one with `--id`",
+            printable_line(loaded.sources.path(other.source)),
+            printable_line(&id)
+        )));
+    }
+    let old = loaded
+        .sources
+        .get(file.source)
+        .map_or("", |file| file.text());
+    let made = written(
+        (old, &file.document.root, &sha256(old)),
+        vessel,
+        found,
+        (&id, &site.id.value),
+    )
+    .map_err(|error| match (error, &options.id) {
+        (error @ crate::calibrate::NotWritten::Id(_), Some(_)) => {
+            Failure::Usage(format!("--id: {error}"))
+        }
+        (error, _) => Failure::Unreadable(format!(
+            "{}: {error}",
+            printable_line(loaded.sources.path(file.source))
+        )),
+    })?;
+    let winds: Vec<Wind> = runs.iter().map(|run| run.wind).collect();
+    let agreement = against(&found.stretches, &winds, (&made.vessel, site))
+        .map_err(|error| Failure::Unreadable(error.to_string()))?;
+    output::deliver_new(&made.text, &target, LEFT)?;
+    Ok(Put {
+        shown,
+        written: made,
+        agreement,
+    })
+}
+
+fn vessel_of<'a>(
+    loaded: &'a Loaded,
+    asked: &str,
+) -> Result<(&'a FileOfKind, Arc<Vessel>), Failure> {
+    let of = |file: &&FileOfKind| {
+        let id = file.id.as_ref().map(|(id, _)| id.as_str());
+        id == Some(asked) || loaded.sources.path(file.source) == asked
+    };
+    let mut files = loaded.gathered.of(Kind::Vessel).filter(of);
+    let Some(file) = files.next() else {
+        let ids: Vec<&str> = loaded.linked.vessels.keys().map(String::as_str).collect();
+        return Err(absent("vessel", asked, &ids));
+    };
+    let path = printable_line(loaded.sources.path(file.source));
+    if let Some(other) = files.next() {
+        return Err(Failure::Unreadable(format!(
+            "{path} and {} have one id; which of them is meant cannot be told",
+            printable_line(loaded.sources.path(other.source))
+        )));
+    }
+    let vessel = file
+        .id
+        .as_ref()
+        .and_then(|(id, _)| loaded.linked.vessels.get(id));
+    match vessel.filter(|_| file.sound) {
+        Some(vessel) => Ok((file, Arc::clone(vessel))),
+        None => Err(Failure::Unreadable(format!(
+            "{path} has errors and cannot be calibrated; `offing check` shows them"
+        ))),
+    }
+}
+
+/// The site that is named, or else the one on whose water the first run begins.
+fn site_of(loaded: &Loaded, asked: Option<&str>, runs: &[Run]) -> Result<Arc<Site>, Failure> {
+    let sites = &loaded.linked.sites;
+    let ids: Vec<&str> = sites.keys().map(String::as_str).collect();
+    if let Some(id) = asked {
+        return sites
+            .get(id)
+            .map(Arc::clone)
+            .ok_or_else(|| absent("site", id, &ids));
+    }
+    let first = runs.first().and_then(|run| run.track.samples.first());
+    let holds = |site: &&Arc<Site>| {
+        let point = first.and_then(|first| site.plane.within_limit(first.position).ok());
+        point.is_some_and(|point| site.shore.is_water(point))
+    };
+    let mut holding = sites.values().filter(holds);
+    match (holding.next(), holding.next()) {
+        (Some(site), None) => Ok(Arc::clone(site)),
+        (Some(_), Some(_)) => Err(Failure::Usage(
+            "several sites hold the place where the first run begins; name one with `--site`"
+                .to_owned(),
+        )),
+        (None, _) => Err(Failure::Usage(format!(
+            "the first run begins on the water of no site that reads well ({}); name one with `--site`",
+            if ids.is_empty() {
+                "there is none".to_owned()
+            } else {
+                ids.join(", ")
+            }
+        ))),
+    }
+}
+
+fn absent(what: &str, asked: &str, ids: &[&str]) -> Failure {
+    let asked_shown = printable_line(asked);
+    Failure::Usage(match nearest(asked, ids) {
+        Some(near) => format!("there is no {what} `{asked_shown}`; did you mean `{near}`?"),
+        None if ids.is_empty() => format!("there is no {what} here that reads well"),
+        None => format!(
+            "there is no {what} `{asked_shown}` that reads well; there are {}",
+            ids.join(", ")
+        ),
+    })
+}
+
+/// A file that a user named, read within bounds.
+fn read(path: &Path, limit: Limit) -> Result<String, Failure> {
+    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
+    let Some(selected) = &opened.selected else {
+        return Err(Failure::Unreadable(format!(
+            "{}: this is a folder",
+            printable_line(&path.display().to_string())
+        )));
+    };
+    opened
+        .tree
+        .read(selected, limit)
+        .map_err(|error| Failure::Unreadable(error.to_string()))
+}
+
+fn columns(path: &Path) -> Result<Columns, Failure> {
+    let shown = path.display().to_string();
+    Columns::read(&read(path, Limit::YAML)?).map_err(|problems| {
+        Failure::Unreadable(format!(
+            "{}: {}",
+            printable_line(&shown),
+            problems.join("; ")
+        ))
+    })
+}
+
+fn one(
+    path: &Path,
+    columns: Option<&Columns>,
+    given: Option<&str>,
+    loaded: &Loaded,
+) -> Result<Run, Failure> {
+    let shown = path.display().to_string();
+    let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
+    let text = read(path, LARGEST)?;
+    let track: Track = if path
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("gpx"))
+    {
+        read_gpx(&text).map_err(&refused)?
+    } else {
+        let Some(columns) = columns else {
+            return Err(Failure::Usage(format!(
+                "{}: say with `--columns FILE` which columns hold time, place, voltage and current",
+                printable_line(&shown)
+            )));
+        };
+        read_csv(&text, columns).map_err(&refused)?
+    };
+    let powered = track
+        .samples
+        .iter()
+        .any(|one| one.voltage.is_some() && one.current.is_some());
+    if !powered {
+        return Err(refused(
+            "the track holds no voltage with a current, from which the power is known; give a CSV file that \
+             does, with `voltage` and `current` among its columns"
+                .to_owned(),
+        ));
+    }
+    let sha256 = sha256(&text);
+    let (wind, known) = match given {
+        Some(text) => {
+            let read = wind::wind(text);
+            let read = read.map_err(|why| Failure::Usage(format!("--wind: {why}")))?;
+            (read, "as given".to_owned())
+        }
+        None => recorded(&sha256, loaded).map_err(|why| {
+            Failure::Usage(format!(
+                "{}: {why}; give it with `--wind \"240° 6 m/s at 2 m\"`, one for each track",
+                printable_line(&shown)
+            ))
+        })?,
+    };
+    let file = path.file_name().unwrap_or_default().to_string_lossy();
+    Ok(Run {
+        file: file.into_owned(),
+        sha256,
+        track,
+        wind: Wind {
+            from: wind.from,
+            mean: wind.mean,
+            height: wind.height.unwrap_or(BY_HAND),
+        },
+        known: match wind.height {
+            Some(_) => known,
+            None => format!("{known}, its height taken as {BY_HAND}"),
+        },
+    })
+}
+
+/// The wind that was read at the launch of the run whose record names a track, and where it stands.
+fn recorded(track: &str, loaded: &Loaded) -> Result<(WindRead, String), String> {
+    let sound = |kind| loaded.gathered.of(kind).filter(|file| file.sound);
+    let mut flights = sound(Kind::Flight).filter_map(|file| flight(file).ok());
+    let Some(flight) = flights.find(|flight| flight.track.value == track) else {
+        return Err("the wind is not known: no record of a run names this track".to_owned());
+    };
+    let id = printable_line(&flight.id.value).into_owned();
+    let Some(decision) = &flight.decision else {
+        return Err(format!(
+            "the wind is not known: the record `{id}` names no decision on the launch"
+        ));
+    };
+    let text_of = |file: &FileOfKind| {
+        loaded
+            .sources
+            .get(file.source)
+            .map_or("", |file| file.text())
+    };
+    let mut launches = sound(Kind::Launch);
+    let Some(launch) = launches.find(|file| sha256(text_of(file)) == decision.sha256.value) else {
+        return Err(format!(
+            "the wind is not known: the decision that the record `{id}` names is not here"
+        ));
+    };
+    let path = loaded.sources.path(launch.source);
+    let readings = launch.document.root.get("readings");
+    let typed = readings.and_then(|readings| readings.get("wind"));
+    let typed = typed.and_then(|wind| wind.as_text()).unwrap_or("");
+    let read = wind::wind(typed).map_err(|why| format!("{}: {why}", printable_line(path)))?;
+    Ok((read, format!("as read at the launch, {path}")))
+}

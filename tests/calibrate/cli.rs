@@ -1,0 +1,347 @@
+//! `offing calibrate` from end to end, in a copy of the demo.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use offing::check::sha256;
+use serde_json::Value as Json;
+use tempfile::TempDir;
+
+struct Team {
+    folder: TempDir,
+}
+
+impl Team {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        for entry in walkdir::WalkDir::new("plans") {
+            let entry = entry.unwrap();
+            let target = folder.path().join(entry.path());
+            if entry.file_type().is_dir() {
+                std::fs::create_dir_all(target).unwrap();
+            } else {
+                std::fs::copy(entry.path(), target).unwrap();
+            }
+        }
+        std::fs::create_dir(folder.path().join(".git")).unwrap();
+        Self { folder }
+    }
+
+    fn path(&self, name: &str) -> std::path::PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    fn write(&self, name: &str, text: &str) {
+        let path = self.path(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+
+    fn offing(&self, arguments: &[&str]) -> Output {
+        Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .output()
+            .unwrap()
+    }
+
+    fn calibrate(&self, tracks: &[&str], more: &[&str]) -> Output {
+        let mut all = vec!["calibrate", "goosander", "--plans", "plans", "--track"];
+        all.extend_from_slice(tracks);
+        all.extend_from_slice(&["--columns", "plans/tracks/columns.txt"]);
+        all.extend_from_slice(more);
+        self.offing(&all)
+    }
+
+    /// Names of the files beside the vessel.
+    fn vessels(&self) -> Vec<String> {
+        let files = std::fs::read_dir(self.path("plans/vessels")).unwrap();
+        let name = |file: std::fs::DirEntry| file.file_name().into_string().unwrap();
+        let mut names: Vec<String> = files.map(|file| name(file.unwrap())).collect();
+        names.sort();
+        names
+    }
+}
+
+const BOTH: [&str; 2] = ["plans/tracks/legs-1.csv", "plans/tracks/legs-2.csv"];
+const WINDS: [&str; 4] = [
+    "--wind",
+    "240° 4.5 m/s at 2 m",
+    "--wind",
+    "75° 6 m/s at 2 m",
+];
+const NEW: &str = "plans/vessels/goosander.calibrated-2027-06-17.yaml";
+
+fn said(output: &Output) -> (i32, String, String) {
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    (
+        output.status.code().unwrap(),
+        text(&output.stdout),
+        text(&output.stderr),
+    )
+}
+
+#[test]
+fn a_new_file_stands_beside_the_old_and_a_mission_may_use_it() {
+    let team = Team::new();
+    let old = team.read("plans/vessels/goosander.yaml");
+    let (status, out, err) =
+        said(&team.calibrate(&BOTH, &[&WINDS[..], &["--figure", "off.svg"]].concat()));
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    assert_eq!(team.read("plans/vessels/goosander.yaml"), old);
+    assert!(out.contains("hotel load: 9.75 W fitted"), "{out}");
+    assert!(out.contains("is no permission to launch"), "{out}");
+    let new = team.read(NEW);
+    assert!(new.contains(&sha256(&old)) && new.contains(&sha256(&team.read(BOTH[0]))));
+    let svg = team.read("off.svg");
+    assert!(
+        svg.contains("What the fit leaves unexplained") && svg.matches("<circle").count() == 96
+    );
+    // The check reads the new file like any other, and a mission is judged by it.
+    let mission = team.read("plans/missions/north-bay-lines.yaml");
+    let id = "goosander-calibrated-2027-06-17";
+    let mission = mission.replace("vessel: goosander", &format!("vessel: {id}"));
+    team.write("plans/missions/north-bay-lines.yaml", &mission);
+    let (status, out, _) = said(&team.offing(&["check", "plans/missions/north-bay-lines.yaml"]));
+    // The pack's resistance is worse than it was stated, and by the end of its energy too much so.
+    assert_eq!(status, 1, "{out}");
+    assert!(
+        out.contains("error[full-power]") && out.contains(NEW),
+        "{out}"
+    );
+    // It is not written over.
+    let again = [&WINDS[..], &["--id", "again"]].concat();
+    let (status, out, err) = said(&team.calibrate(&BOTH, &again));
+    assert_eq!((status, out.as_str()), (64, ""));
+    assert!(err.contains("is there already"), "{err}");
+    assert_eq!(team.read(NEW), new);
+    // Nor does another file take its id.
+    let elsewhere = [&WINDS[..], &["-o", "plans/vessels/other.yaml"]].concat();
+    let (status, _, err) = said(&team.calibrate(&BOTH, &elsewhere));
+    assert_eq!(status, 64);
+    assert!(err.contains("has the id") && err.contains("--id"), "{err}");
+}
+
+#[test]
+fn the_json_form_fits_its_schema_and_is_the_same_again() {
+    let schema = Command::new(env!("CARGO_BIN_EXE_offing"))
+        .args(["schema", "calibrate-output"])
+        .output()
+        .unwrap();
+    let schema: Json = serde_json::from_slice(&schema.stdout).unwrap();
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let mut seen = Vec::new();
+    for (tracks, winds) in [
+        (&BOTH[..], &WINDS[..]),
+        (&BOTH[..], &WINDS[..]),
+        (&BOTH[..1], &WINDS[..2]),
+    ] {
+        let team = Team::new();
+        let output = team.calibrate(tracks, &[winds, &["--format", "json"]].concat());
+        let json: Json = serde_json::from_slice(&output.stdout).unwrap();
+        let errors: Vec<String> = validator
+            .iter_errors(&json)
+            .map(|e| e.to_string())
+            .collect();
+        assert_eq!(errors, Vec::<String>::new());
+        let mut other = json.clone();
+        other["more"] = Json::Null;
+        assert!(!validator.is_valid(&other));
+        seen.push((output.stdout, team.read("plans/vessels/goosander.yaml")));
+    }
+    assert_eq!(seen[0], seen[1]);
+    let one: Json = serde_json::from_slice(&seen[2].0).unwrap();
+    assert_eq!(one["held_out"]["what"], "legs");
+}
+
+#[test]
+fn a_run_without_its_wind_is_refused_unless_a_record_knows_it() {
+    let team = Team::new();
+    let (status, _, err) = said(&team.calibrate(&BOTH[..1], &[]));
+    assert_eq!(status, 64);
+    assert!(
+        err.contains("no record of a run names this track") && err.contains("--wind"),
+        "{err}"
+    );
+    // A record that names the track and the decision on its launch.
+    let launch = std::fs::read_to_string("tests/data/full/launch.yaml.txt").unwrap();
+    let launch = launch.replace("wind: 240° 6 m/s", "wind: 240° 4.5 m/s gust 7 m/s");
+    assert!(launch.contains("gust 7"));
+    team.write("launches/lines.yaml", &launch);
+    let flight = std::fs::read_to_string("tests/data/full/flight.yaml.txt").unwrap();
+    let mut lines: Vec<String> = flight.lines().map(str::to_owned).collect();
+    let (mut of, track) = (String::new(), sha256(&team.read(BOTH[0])));
+    for line in &mut lines {
+        if !line.starts_with(' ') {
+            of = line.split(':').next().unwrap().to_owned();
+        }
+        let digest = match of.as_str() {
+            "track" => track.clone(),
+            "decision" => sha256(&launch),
+            _ => continue,
+        };
+        if line.trim_start().starts_with("sha256:") {
+            *line = format!("  sha256: \"{digest}\"");
+        }
+    }
+    team.write("flights/lines.yaml", &(lines.join("\n") + "\n"));
+    let (status, out, err) = said(&team.calibrate(&BOTH[..1], &[]));
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("wind 240° 4.5 m/s at 2 m, as read at the launch, launches/lines.yaml"),
+        "{out}"
+    );
+}
+
+#[test]
+fn one_run_that_would_make_the_boat_better_is_told_and_left() {
+    let team = Team::new();
+    // Nine tenths of the current: a boat that draws less.
+    let csv = team.read(BOTH[0]);
+    let better: Vec<String> = csv
+        .lines()
+        .enumerate()
+        .map(|(number, line)| match line.rsplit_once(',') {
+            Some((rest, amps)) if number > 0 => {
+                format!("{rest},{:.3}", amps.parse::<f64>().unwrap() * 0.8)
+            }
+            _ => line.to_owned(),
+        })
+        .collect();
+    team.write("better.csv", &(better.join("\n") + "\n"));
+    let wind = ["--wind", "240° 4.5 m/s at 2 m"];
+    let (_, out, _) =
+        said(&team.calibrate(&["better.csv"], &[&wind[..], &["-o", "a.yaml"]].concat()));
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("better than stated on one run only, and left as it was"),
+        "{out}"
+    );
+    let asked = [
+        &wind[..],
+        &["-o", "b.yaml", "--id", "b", "--despite-one-run"],
+    ]
+    .concat();
+    let (status, out, _) = said(&team.calibrate(&["better.csv"], &asked));
+    assert_eq!(status, 0, "{out}");
+    assert!(team.read("b.yaml").contains("better_on_one_run: true"));
+    assert!(out.contains("Figures in it rest on one run"), "{out}");
+    // Every check of a mission that uses it says so too.
+    team.write("plans/vessels/b.yaml", &team.read("b.yaml"));
+    let mission = team.read("plans/missions/north-bay-lines.yaml");
+    let mission = mission.replace("vessel: goosander", "vessel: b");
+    team.write("plans/missions/north-bay-lines.yaml", &mission);
+    std::fs::remove_file(team.path("b.yaml")).unwrap();
+    let (_, out, _) = said(&team.offing(&["check", "plans/missions/north-bay-lines.yaml"]));
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("what one run alone told of the vessel is taken to hold"),
+        "{out}"
+    );
+}
+
+#[test]
+fn where_nothing_changes_nothing_is_written() {
+    let team = Team::new();
+    let csv = team.read(BOTH[0]);
+    let short: Vec<&str> = csv.lines().take(100).collect();
+    team.write("short.csv", &(short.join("\n") + "\n"));
+    let before = team.vessels();
+    let wind = ["--wind", "240° 4.5 m/s"];
+    let (status, out, err) = said(&team.calibrate(
+        &["short.csv"],
+        &[&wind[..], &["--figure", "x.svg"]].concat(),
+    ));
+    assert_eq!(status, 1);
+    assert!(
+        out.contains("no file is written") && out.contains("five minutes each"),
+        "{out}"
+    );
+    assert!(err.contains("no figure is drawn"), "{err}");
+    assert_eq!(team.vessels(), before);
+    assert!(!Path::new(&team.path("x.svg")).exists());
+}
+
+#[test]
+fn what_is_hostile_or_amiss_is_refused_with_its_place() {
+    let team = Team::new();
+    let csv = team.read(BOTH[0]);
+    team.write("bare.gpx", "<gpx><trk><trkseg><trkpt lat='52.4' lon='-24.3'><time>2027-06-15T12:00:00Z</time></trkpt></trkseg></trk></gpx>");
+    team.write(
+        "bomb.gpx",
+        "<!DOCTYPE gpx [<!ENTITY a 'aaaa'>]><gpx>&a;</gpx>",
+    );
+    let row = csv.lines().nth(1).unwrap();
+    let cells: Vec<&str> = row.split(',').collect();
+    team.write("nan.csv", &csv.replacen(cells[3], "NaN", 1));
+    team.write("bad.csv", &csv.replacen("52.", "fifty-two\u{1b}[2J", 1));
+    team.write("columns.txt", "time: { column: nothing, written: ISO 8601 }\nlatitude: { column: latitude }\nlongitude: { column: longitude }\n");
+    let before = team.vessels();
+    let wind = ["--wind", "240° 4.5 m/s"];
+    for (track, more, status, why) in [
+        ("bare.gpx", &wind[..], 2, "no voltage with a current"),
+        ("bomb.gpx", &wind[..], 2, "a document type is not read"),
+        ("nan.csv", &wind[..], 2, "line 2"),
+        ("bad.csv", &wind[..], 2, "line 2"),
+        ("absent.csv", &wind[..], 2, "absent.csv"),
+        ("plans", &wind[..], 64, "--columns"),
+        (BOTH[0], &["--wind", "about west"][..], 64, "--wind"),
+        (
+            BOTH[0],
+            &["--wind", "240° 4 m/s", "--wind", "240° 4 m/s"][..],
+            64,
+            "1 tracks and 2 winds",
+        ),
+        (
+            BOTH[0],
+            &["--wind", "240° 4 m/s", "--site", "quenderbi"][..],
+            64,
+            "did you mean `quenderby`",
+        ),
+        (
+            BOTH[0],
+            &["--wind", "240° 4 m/s", "--id", "no id"][..],
+            64,
+            "is no id",
+        ),
+    ] {
+        let (code, out, err) = said(&team.calibrate(&[track], more));
+        let due = if track == "plans" { 2 } else { status };
+        assert_eq!((code, out.as_str()), (due, ""), "{track} {more:?}: {err}");
+        assert!(track == "plans" || err.contains(why), "{track}: {err}");
+        assert!(!err.contains('\u{1b}'));
+    }
+    let all = [
+        "calibrate",
+        "goosandre",
+        "--plans",
+        "plans",
+        "--track",
+        BOTH[0],
+        "--columns",
+    ];
+    let (status, _, err) = said(&team.offing(&[&all[..], &["columns.txt"], &wind].concat()));
+    assert_eq!(status, 64);
+    assert!(err.contains("did you mean `goosander`"), "{err}");
+    let all = [
+        "calibrate",
+        "goosander",
+        "--plans",
+        "plans",
+        "--track",
+        BOTH[0],
+    ];
+    let (status, _, err) =
+        said(&team.offing(&[&all[..], &["--columns", "columns.txt"], &wind].concat()));
+    assert_eq!(status, 2);
+    assert!(err.contains("no column is headed `nothing`"), "{err}");
+    let (status, _, err) = said(&team.offing(&[&all[..], &wind].concat()));
+    assert_eq!(status, 64);
+    assert!(err.contains("--columns FILE"), "{err}");
+    assert_eq!(team.vessels(), before);
+}

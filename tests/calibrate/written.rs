@@ -1,0 +1,167 @@
+//! The file that comes out of it.
+
+use offing::calibrate::{Calibration, Fate, Figure, NotWritten, Written, written};
+use offing::check::sha256;
+use offing::document::{ParseLimits, parse};
+use offing::source::SourceId;
+
+use super::runs::{BETTER, QUIET, WORSE, boat};
+use super::{decided, two_days};
+
+fn old() -> String {
+    std::fs::read_to_string("plans/vessels/goosander.yaml").unwrap()
+}
+
+fn made(old: &str, found: &Calibration) -> Result<Written, NotWritten> {
+    let (vessel, _) = boat();
+    let document = parse(SourceId(0), old, &ParseLimits::YAML).unwrap();
+    written(
+        (old, &document.root, &sha256(old)),
+        &vessel,
+        found,
+        ("goosander-2", "quenderby"),
+    )
+}
+
+#[test]
+fn only_the_lines_of_figures_differ_and_every_comment_stays() {
+    let (old, found) = (old(), two_days(&WORSE, &QUIET, 3));
+    let new = made(&old, &found).unwrap();
+    let (before, after): (Vec<&str>, Vec<&str>) =
+        (old.lines().collect(), new.text.lines().collect());
+    let differ: Vec<(&str, &str)> = before
+        .iter()
+        .zip(&after)
+        .filter(|(one, other)| one != other)
+        .map(|(one, other)| (one.trim(), other.trim()))
+        .collect();
+    // The id, the drag, eight powers, the resistance and the hotel load.
+    assert_eq!(differ.len(), 12, "{differ:#?}");
+    for (one, other) in &differ {
+        let key = |line: &str| line.split(": ").next().unwrap().to_owned();
+        assert_eq!(key(one), key(other));
+        let comment = |line: &str| line.split_once('#').map(|(_, rest)| rest.to_owned());
+        assert_eq!(comment(one), comment(other));
+    }
+    assert!(new.text.contains("hotel_load: 10.") && new.text.contains("W # computer, radios"));
+    let rest = after[before.len()..].join("\n");
+    assert!(
+        rest.contains("\ncalibration:\n  date: 2027-06-16\n"),
+        "{rest}"
+    );
+    assert!(rest.contains(&sha256(&old)));
+    assert!(rest.contains("better_on_one_run: false"));
+    assert_eq!(new.vessel.id.value, "goosander-2");
+    let hotel = new.vessel.hotel_load.value.get();
+    assert!((hotel - decided(&found, Figure::HotelLoad).value).abs() < 1e-9);
+    let provenance = new.vessel.calibration.unwrap();
+    assert_eq!(provenance.from.value, "goosander");
+    assert_eq!(provenance.date.value, found.day);
+}
+
+#[test]
+fn powers_of_speeds_that_nobody_ran_are_not_made_less() {
+    let (old, found) = (old(), two_days(&BETTER, &QUIET, 3));
+    let new = made(&old, &found).unwrap();
+    let left: Vec<f64> = new.left_alone.iter().map(|speed| speed.get()).collect();
+    assert_eq!(left, [0.4, 1.4, 1.6, 1.8]);
+    assert!(new.text.contains("{ speed: 1.8 m/s, power: 222 W }"));
+    assert!(!new.text.contains("{ speed: 1.0 m/s, power: 30 W }"));
+}
+
+#[test]
+fn a_drag_that_was_not_stated_is_stated_in_its_mapping() {
+    let found = two_days(&WORSE, &QUIET, 3);
+    for (from, to) in [
+        ("  drag_coefficient: 0.9\n", ""),
+        (
+            "windage:\n  frontal_area: 0.08 m2\n  drag_coefficient: 0.9\n  height: 0.3 m\n  leeway: 4 % # adrift with the motors off, tried in a breeze; rounded up\n",
+            "windage: { frontal_area: 0.08 m2, height: 0.3 m }\n",
+        ),
+    ] {
+        assert!(old().contains(from));
+        let new = made(&old().replace(from, to), &found).unwrap();
+        let drag = new.vessel.windage.drag_coefficient;
+        assert!(drag.assumption().is_none());
+        assert!((drag.value - decided(&found, Figure::Drag).value).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_calibrated_vessel_is_calibrated_again() {
+    let found = two_days(&WORSE, &QUIET, 3);
+    let once = made(&old(), &found).unwrap();
+    let twice = made(
+        &once.text.replace("id: goosander-2", "id: goosander"),
+        &found,
+    )
+    .unwrap();
+    assert_eq!(twice.text.matches("\ncalibration:").count(), 1);
+    assert_eq!(twice.text.matches("# Written by").count(), 1);
+    assert_eq!(once.text.lines().count(), twice.text.lines().count());
+    let crlf = made(&old().replace('\n', "\r\n"), &found).unwrap();
+    assert!(crlf.text.lines().count() == once.text.lines().count());
+    assert!(!crlf.text.replace("\r\n", "").contains('\n'));
+}
+
+#[test]
+fn what_cannot_be_exchanged_where_it_stands_is_refused() {
+    let found = two_days(&WORSE, &QUIET, 3);
+    let alias = old()
+        .replace(
+            "steerage_speed: 0.3 m/s",
+            "steerage_speed: 0.3 m/s\n  # &load\n",
+        )
+        .replace(
+            "title: Goosander, the team's 1.2 m survey boat",
+            "title: &load 9 W",
+        )
+        .replace("hotel_load: 9 W", "hotel_load: *load");
+    assert_eq!(
+        made(&alias, &found).unwrap_err(),
+        NotWritten::Place("hotel_load".to_owned())
+    );
+    // What an anchor stands for elsewhere must not change with it.
+    let anchor = old()
+        .replace(
+            "internal_resistance: 60 mohm",
+            "internal_resistance: &r 60 mohm",
+        )
+        .replace("title: Goosander, the team's 1.2 m survey boat", "title: x")
+        .replace(
+            "evidence: trial log 7, kept in the team's workshop",
+            "evidence: x",
+        );
+    assert!(made(&anchor, &found).is_ok());
+    let document = parse(SourceId(0), "{ kind: vessel }", &ParseLimits::YAML).unwrap();
+    let (vessel, _) = boat();
+    let refused = written(
+        ("{ kind: vessel }", &document.root, ""),
+        &vessel,
+        &found,
+        ("x", "quenderby"),
+    );
+    assert_eq!(refused.unwrap_err(), NotWritten::Braces);
+    let document = parse(SourceId(0), &old(), &ParseLimits::YAML).unwrap();
+    let long = "x".repeat(65);
+    let text = old();
+    let refused = written(
+        (&text, &document.root, ""),
+        &vessel,
+        &found,
+        (&long, "quenderby"),
+    );
+    assert_eq!(refused.unwrap_err(), NotWritten::Id(long));
+}
+
+#[test]
+fn figures_that_make_no_sound_vessel_are_not_written() {
+    let mut found = two_days(&WORSE, &QUIET, 3);
+    for one in &mut found.decided {
+        if one.estimate.figure == Figure::Drag {
+            (one.fate, one.value) = (Fate::Worse, 5.0);
+        }
+    }
+    let refused = made(&old(), &found).unwrap_err().to_string();
+    assert!(refused.contains("no sound vessel"), "{refused}");
+}
