@@ -7,7 +7,7 @@ use super::stretch::{Stretch, water};
 use super::{Estimate, Kept, Wind};
 use crate::models::OutsideValidity;
 use crate::models::resistance::{CalmWater, air_force_either_way};
-use crate::models::wind::log_law;
+use crate::models::wind::{at_height, log_law, to_ten_metres};
 use crate::plan::site::Site;
 use crate::plan::vessel::{CalmForm, Vessel};
 use crate::units::Power;
@@ -68,7 +68,7 @@ impl Asked {
         };
         let (mut of_hull, mut of_air) = (Vec::new(), Vec::new());
         for stretch in stretches {
-            let wind = at_hull(&winds[stretch.run], vessel, factor);
+            let wind = at_hull(&winds[stretch.run], vessel, factor)?;
             let (fixed, column) = hull.watts(stretch)?;
             asked.fixed.push(fixed);
             of_hull.push(column);
@@ -265,11 +265,14 @@ impl Hull {
 /// The wind at the height of the hull as a movement (east, north), m/s. The logarithmic law is taken
 /// from the height that it was read at: a plan takes the law that gives more wind, which here would
 /// make the boat catch less of it.
-fn at_hull(wind: &Wind, vessel: &Vessel, factor: f64) -> (f64, f64) {
+fn at_hull(wind: &Wind, vessel: &Vessel, factor: f64) -> Result<(f64, f64), OutsideValidity> {
+    // Where a plan knows no wind, a fit knows none either.
+    at_height(wind.mean, vessel.windage.height.value)?;
+    to_ten_metres(wind.mean, wind.height)?;
     let share = log_law(wind.height, vessel.windage.height.value).get();
     let speed = wind.mean.get() * share * factor;
     let (east, north) = wind.from.towards().unit_vector();
-    (speed * east, speed * north)
+    Ok((speed * east, speed * north))
 }
 
 /// Electrical watts for each unit of the drag coefficient. A wind from behind counts as it pushes,
@@ -295,7 +298,7 @@ pub fn predicted(
     (vessel, site): (&Vessel, &Site),
 ) -> Result<Power, OutsideValidity> {
     let calm = vessel.calm_water(water(site)).power(stretch.speed)?;
-    let wind = at_hull(&winds[stretch.run], vessel, 1.0);
+    let wind = at_hull(&winds[stretch.run], vessel, 1.0)?;
     let air = air_watts(stretch, wind, vessel) * vessel.windage.drag_coefficient.value;
     Ok(vessel.hotel_load.value + calm + Power::watts(air))
 }

@@ -219,6 +219,15 @@ fn a_run_on_another_water_or_ashore_is_refused() {
 }
 
 #[test]
+fn a_wind_at_a_height_that_no_law_reaches_is_refused() {
+    let (vessel, site) = boat();
+    let mut one = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
+    one.wind.height = offing::units::Length::metres(60.0);
+    let told = calibrate((&vessel, &site), &[one], false).unwrap_err();
+    assert!(told.to_string().contains("from 1 m to 30 m"), "{told}");
+}
+
+#[test]
 fn a_run_in_a_stated_current_is_left_out() {
     let (vessel, site) = boat();
     let mut site = (*site).clone();
