@@ -39,6 +39,9 @@ pub type Attribute = (String, String);
 /// Who is told of the elements. A path holds the names of the elements that are open, without their
 /// prefixes, from the root to the one in question.
 pub trait Visitor {
+    /// Whatever comes next begins at this byte of the text; told before every other call.
+    fn at(&mut self, _offset: usize) {}
+
     /// An element begins.
     ///
     /// # Errors
@@ -66,7 +69,9 @@ pub fn attribute<'a>(attributes: &'a [Attribute], name: &str) -> Option<&'a str>
 /// # Errors
 /// What is not well formed, is refused or past the limits, and what the visitor finds.
 pub fn walk(text: &str, limits: &XmlLimits, visitor: &mut dyn Visitor) -> Result<(), XmlError> {
+    let whole = text.len();
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let before = whole - text.len();
     let mut reader = Reader::from_str(text);
     let mut walker = Walker {
         limits,
@@ -78,7 +83,11 @@ pub fn walk(text: &str, limits: &XmlLimits, visitor: &mut dyn Visitor) -> Result
     };
     let mut lines = Lines::of(text);
     loop {
-        let line = lines.at(reader.buffer_position());
+        let offset = reader.buffer_position();
+        let line = lines.at(offset);
+        walker
+            .visitor
+            .at(before + usize::try_from(offset).unwrap_or(whole));
         let event = match reader.read_event() {
             Ok(event) => event,
             Err(error) => {

@@ -31,6 +31,9 @@ pub struct Matched {
     pub legs: Vec<Option<(usize, usize)>>,
     /// How far the last sample lies from the end of the route.
     pub from_end: Length,
+    /// For each sample how far along the route it lies as far as it and those before it tell; those
+    /// after it may tell better.
+    pub so_far: Vec<Length>,
 }
 
 /// Why a track cannot be laid along a route.
@@ -81,10 +84,18 @@ pub fn along(legs: &[(Point, Point)], samples: &[Point]) -> Result<Matched, NoMa
     }
     let mut placed = Vec::with_capacity(samples.len());
     let mut reached = 0.0_f64;
-    for (sample, cell) in samples.iter().zip(best(&cells, samples)) {
+    let (best, latest) = best(&cells, samples);
+    let along = |sample: &Point, cell: &Cell| {
+        let (share, _) = cell.off(*sample);
+        Length::metres(cell.begins + share * cell.from.distance(cell.to))
+    };
+    let so_far = samples.iter().zip(latest);
+    let so_far = so_far.map(|(sample, cell)| along(sample, &cells[cell]));
+    let so_far: Vec<Length> = so_far.collect();
+    for (sample, cell) in samples.iter().zip(best) {
         let cell = &cells[cell];
-        let (share, cross) = cell.off(*sample);
-        reached = reached.max(cell.begins + share * cell.from.distance(cell.to));
+        let (_, cross) = cell.off(*sample);
+        reached = reached.max(along(sample, cell).get());
         placed.push(OnRoute {
             leg: cell.leg,
             along: Length::metres(reached),
@@ -101,6 +112,7 @@ pub fn along(legs: &[(Point, Point)], samples: &[Point]) -> Result<Matched, NoMa
         samples: placed,
         legs: on_legs,
         from_end: Length::metres(last.distance(end)),
+        so_far,
     })
 }
 
@@ -154,14 +166,15 @@ impl Cell {
     }
 }
 
-/// The cell of each sample on the best way along the route.
-fn best(cells: &[Cell], samples: &[Point]) -> Vec<usize> {
+/// The cell of each sample on the best way along the route, and on the best way that ends with it.
+fn best(cells: &[Cell], samples: &[Point]) -> (Vec<usize>, Vec<usize>) {
     let count = cells.len();
     // The least sum of everything up to the sample before, with this sample in a cell up to the one
     // at hand; and for each sample and cell, whether the sample is better in this very cell.
     let mut least = vec![0.0_f64; count];
     let mut here: Vec<u64> = Vec::new();
     let words = count.div_ceil(64);
+    let mut latest = Vec::with_capacity(samples.len());
     for sample in samples {
         let begin = here.len();
         here.resize(begin + words, 0);
@@ -175,6 +188,8 @@ fn best(cells: &[Cell], samples: &[Point]) -> Vec<usize> {
             }
             least[index] = sum;
         }
+        // The first cell with the least sum is the one that it was better in.
+        latest.push(least.iter().position(|one| *one <= sum).unwrap_or(0));
     }
     let mut at = count - 1;
     let mut found = vec![0; samples.len()];
@@ -185,7 +200,7 @@ fn best(cells: &[Cell], samples: &[Point]) -> Vec<usize> {
         }
         *cell = at;
     }
-    found
+    (found, latest)
 }
 
 #[cfg(test)]
@@ -246,6 +261,19 @@ mod tests {
         for (first, due) in firsts.iter().zip([0_usize, 200, 400]) {
             assert!(first.abs_diff(due) <= 6, "{firsts:?}");
         }
+    }
+
+    /// A boat that turns back along its route: what comes after pulls the whole back, and what came
+    /// before does not.
+    #[test]
+    fn how_far_it_was_so_far_is_told_without_what_comes_after() {
+        let route = legs(&[(0.0, 0.0), (400.0, 0.0)]);
+        let out: Vec<Point> = (0..=200).map(|x| Point::new(f64::from(x), 0.0)).collect();
+        let back = out.iter().rev().copied();
+        let samples: Vec<Point> = out.iter().copied().chain(back).collect();
+        let found = along(&route, &samples).unwrap();
+        assert!((found.so_far[200].get() - 200.0).abs() < 1e-9);
+        assert!(found.samples[200].along.get() < 150.0);
     }
 
     /// A figure of eight: at the crossing the other leg is as near.

@@ -70,6 +70,8 @@ impl Columns {
     /// Reads the columns from YAML:
     ///
     /// ```yaml
+    /// kind: track-columns
+    /// format: 1
     /// delimiter: ";"
     /// time: { column: utc, written: seconds }
     /// latitude: { column: lat }
@@ -79,7 +81,8 @@ impl Columns {
     ///
     /// `written` is `ISO 8601`, with an `offset` such as `+01:00` where the times carry none,
     /// `seconds` or `milliseconds`; `speed`, `voltage`, `current`, `depth` and `link` are there
-    /// where the file has them, each with its unit.
+    /// where the file has them, each with its unit. `kind` and `format` may be left out of a file that
+    /// no repository holds.
     ///
     /// # Errors
     /// Everything that is wrong with the text, each with its line.
@@ -93,18 +96,27 @@ impl Columns {
             };
             errors.iter().map(line).collect::<Vec<_>>()
         })?;
+        Self::of(&document.root).map_err(|problems| {
+            let line =
+                |problem: &Problem| format!("line {}: {}", at(problem.span), problem.message);
+            problems.iter().map(line).collect()
+        })
+    }
+
+    /// The columns that a file of this kind states.
+    ///
+    /// # Errors
+    /// Everything that is wrong with it.
+    pub fn of(root: &Node) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
         let reading = Reading {
             problems: &problems,
         };
-        let columns = reading.columns(&document.root);
+        let columns = reading.columns(root);
         let problems: Vec<Problem> = problems.into_inner();
         match columns {
             Some(columns) if problems.is_empty() => Ok(columns),
-            _ => Err(problems
-                .iter()
-                .map(|problem| format!("line {}: {}", at(problem.span), problem.message))
-                .collect()),
+            _ => Err(problems),
         }
     }
 }
@@ -122,11 +134,29 @@ impl Reading<'_> {
     }
 
     fn columns(&self, root: &Node) -> Option<Columns> {
-        let known: Vec<&str> = ["delimiter", "time", "latitude", "longitude"]
-            .into_iter()
-            .chain(QUANTITIES.iter().map(|(name, _)| *name))
-            .collect();
+        let known: Vec<&str> = [
+            "kind",
+            "format",
+            "delimiter",
+            "time",
+            "latitude",
+            "longitude",
+        ]
+        .into_iter()
+        .chain(QUANTITIES.iter().map(|(name, _)| *name))
+        .collect();
         self.only(root, &known)?;
+        for (key, due) in [("kind", "track-columns"), ("format", "1")] {
+            let stated = root
+                .get(key)
+                .map(|node| (node, node.as_text().map(str::to_owned)));
+            let number = |node: &Node| node.as_number().map(|number| number.to_string());
+            if let Some((node, text)) = stated
+                && text.or_else(|| number(node)).as_deref() != Some(due)
+            {
+                self.refuse::<()>(node, format!("`{key}` is `{due}` here"));
+            }
+        }
         let delimiter = match root.get("delimiter").map(|node| (node, node.as_text())) {
             None => Some(','),
             Some((_, Some(","))) => Some(','),

@@ -18,9 +18,11 @@ const MOST_CELLS: usize = 1000;
 /// What is wrong with the file, with its line: a heading that is not there or twice, a number or a
 /// time that is none, a row of another length than the first.
 pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let whole = text.len();
     let mut rows = Rows {
-        rest: text,
+        rest: text.strip_prefix('\u{feff}').unwrap_or(text),
+        whole,
+        begins: 0,
         delimiter: columns.delimiter,
         line: 1,
     };
@@ -74,7 +76,10 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
             ));
         }
         match layout.sample(&row) {
-            Ok(Some(sample)) => track.samples.push(sample),
+            Ok(Some(sample)) => track.samples.push(Sample {
+                begins: u32::try_from(rows.begins).unwrap_or(u32::MAX),
+                ..sample
+            }),
             Ok(None) => track.without_fix += 1,
             Err(text) => return Err(format!("line {line}: {text}")),
         }
@@ -202,6 +207,9 @@ struct Rows<'a> {
     rest: &'a str,
     delimiter: char,
     line: usize,
+    /// Bytes of the whole text, and where the row that was read last begins.
+    whole: usize,
+    begins: usize,
 }
 
 impl Rows<'_> {
@@ -211,6 +219,7 @@ impl Rows<'_> {
                 return Ok(None);
             }
             let line = self.line;
+            self.begins = self.whole - self.rest.len();
             let row = self.row()?;
             if row.iter().any(|cell| !cell.trim().is_empty()) {
                 return Ok(Some((line, row)));
@@ -283,6 +292,9 @@ link: { column: q, unit: '%' }";
         let track = read_csv(text, &columns()).unwrap();
         assert_eq!((track.samples.len(), track.without_fix), (2, 1));
         let first = track.samples[0];
+        let begins = |sample: &Sample| &text[sample.begins as usize..];
+        assert!(begins(&first).starts_with("2027-06-15T09:30:00,"));
+        assert!(begins(&track.samples[1]).starts_with("2027-06-15T11:30:01.5Z,"));
         assert_eq!(first.time, "2027-06-15T11:30:00Z".parse().unwrap());
         assert!((first.speed.unwrap().get() - 2.0 * 1852.0 / 3600.0).abs() < 1e-12);
         let Some(LinkQuality::Share(share)) = first.link else {

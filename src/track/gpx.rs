@@ -12,6 +12,9 @@ struct Reading {
     place: Option<Position>,
     time: Option<Timestamp>,
     points: usize,
+    /// Where what is read begins, and where the open point does.
+    offset: usize,
+    begins: usize,
 }
 
 /// Reads the points of every track of a GPX file, in the order of the file. Points without a time
@@ -29,6 +32,10 @@ pub fn read_gpx(text: &str) -> Result<Track, String> {
 }
 
 impl Visitor for Reading {
+    fn at(&mut self, offset: usize) {
+        self.offset = offset;
+    }
+
     fn open(&mut self, path: &[String], attributes: &[Attribute]) -> Result<(), String> {
         match names(path)[..] {
             [root] if root != "gpx" => Err("the root element is not `gpx`".to_owned()),
@@ -43,6 +50,7 @@ impl Visitor for Reading {
                 let place = place.and_then(|(latitude, longitude)| placed(latitude, longitude));
                 self.place = Some(place.ok_or("a point has no place on the earth")?);
                 self.time = None;
+                self.begins = self.offset;
                 Ok(())
             }
             _ => Ok(()),
@@ -56,7 +64,10 @@ impl Visitor for Reading {
                 self.time = Some(time.map_err(|_| "a time is no moment with its offset from UTC")?);
             }
             ["gpx", "trk", "trkseg", "trkpt"] => match (self.place.take(), self.time.take()) {
-                (Some(place), Some(time)) => self.track.samples.push(Sample::at(time, place)),
+                (Some(place), Some(time)) => self.track.samples.push(Sample {
+                    begins: u32::try_from(self.begins).unwrap_or(u32::MAX),
+                    ..Sample::at(time, place)
+                }),
                 _ => self.track.without_fix += 1,
             },
             _ => {}

@@ -43,6 +43,8 @@ pub struct Sample {
     pub depth: Option<Length>,
     /// How good the link was.
     pub link: Option<LinkQuality>,
+    /// Byte of the file at which its row or point begins; the first where it comes from no file.
+    pub begins: u32,
 }
 
 impl Sample {
@@ -57,6 +59,7 @@ impl Sample {
             current: None,
             depth: None,
             link: None,
+            begins: 0,
         }
     }
 }

@@ -40,10 +40,16 @@ fuzz_target!(|bytes: &[u8]| {
     let columns =
         "time: { column: t, written: seconds }\nlatitude: { column: a }\nlongitude: { column: o }";
     let columns = Columns::read(columns).expect("columns");
+    if let Err(why) = Columns::read(&text) {
+        assert!(!why.is_empty(), "refused without a reason");
+    }
     let tracks = [read_gpx(&text), read_csv(&text, &columns)];
     for track in tracks.into_iter().flatten() {
         let cleaned = clean(&track, &Cleaning::of(Speed::metres_per_second(3.0)));
         let kept: usize = cleaned.pieces.iter().map(Vec::len).sum();
         assert_eq!(kept + cleaned.counts.taken_out(), track.samples.len());
+        for sample in &track.samples {
+            assert!(text.is_char_boundary(sample.begins as usize), "{sample:?}");
+        }
     }
 });
