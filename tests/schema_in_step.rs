@@ -18,6 +18,7 @@ use offing::document::{Document, ParseLimits, parse};
 use offing::schema::Kind;
 use offing::source::MemoryTree;
 use offing::source::SourceId;
+use offing::track::Columns;
 use rayon::prelude::*;
 use tree::of_folder;
 
@@ -196,8 +197,15 @@ fn read(tree: &MemoryTree) -> Read {
     let decided: Vec<_> = launches.map(offing::plan::decision::decided).collect();
     let flights = loaded.gathered.of(Kind::Flight).filter(|file| file.sound);
     let flown: Vec<_> = flights.map(offing::plan::flight::flight).collect();
+    let columns = loaded
+        .gathered
+        .of(Kind::TrackColumns)
+        .filter(|file| file.sound);
+    let columns: Vec<_> = columns
+        .map(|file| Columns::of(&file.document.root))
+        .collect();
     let typed = format!(
-        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{flown:?}",
+        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{flown:?}\n{columns:?}",
         loaded.linked.plans,
         loaded.accepting.baseline,
         loaded.rules.rules()

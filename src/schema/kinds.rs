@@ -21,11 +21,13 @@ pub enum Kind {
     Launch,
     /// The record of a plan that was run.
     Flight,
+    /// What the columns of a recorded track hold.
+    TrackColumns,
 }
 
 impl Kind {
     /// Every kind, in the order in which people meet them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Mission,
         Self::Vessel,
         Self::Site,
@@ -34,6 +36,7 @@ impl Kind {
         Self::Baseline,
         Self::Launch,
         Self::Flight,
+        Self::TrackColumns,
     ];
 
     /// Its name, as `kind:` has it.
@@ -48,6 +51,7 @@ impl Kind {
             Self::Baseline => "baseline",
             Self::Launch => "launch",
             Self::Flight => "flight",
+            Self::TrackColumns => "track-columns",
         }
     }
 
@@ -69,6 +73,7 @@ impl Kind {
             Self::Baseline => include_str!("../../schemas/baseline.schema.json"),
             Self::Launch => include_str!("../../schemas/launch.schema.json"),
             Self::Flight => include_str!("../../schemas/flight.schema.json"),
+            Self::TrackColumns => include_str!("../../schemas/track-columns.schema.json"),
         }
     }
 }
