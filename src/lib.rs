@@ -4,6 +4,7 @@
 pub mod calibrate;
 pub mod check;
 pub mod cli;
+pub mod debrief;
 pub mod document;
 pub mod exchange;
 pub mod finding;

@@ -65,6 +65,13 @@ const MAY_USE: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "debrief",
+        &[
+            "check", "finding", "models", "passage", "plan", "report", "rules", "source", "track",
+            "units",
+        ],
+    ),
+    (
         "exchange",
         &[
             "check", "document", "finding", "models", "plan", "report", "schema", "source",
@@ -90,6 +97,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
         &[
             "calibrate",
             "check",
+            "debrief",
             "document",
             "exchange",
             "finding",

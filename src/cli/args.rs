@@ -1,11 +1,13 @@
 //! The command line as it is typed.
 
 mod calibrate;
+mod debrief;
 mod exchange;
 mod mission;
 mod water;
 
 pub use calibrate::{Calibrate, CalibrateFormat};
+pub use debrief::{Debrief, DebriefFormat};
 pub use exchange::{Export, ExportForm, Import};
 pub use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub use water::{History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record};
@@ -47,6 +49,8 @@ pub enum Command {
     Limits(Limits),
     /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
     Brief(Brief),
+    /// Set a run beside its plan: time, energy, distance off the legs, clearances, depths, link
+    Debrief(Debrief),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
     /// Join the reports of all partitions of a check or a review into that of the whole

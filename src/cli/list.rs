@@ -84,6 +84,10 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             output::print(&wrapped(&text, WIDTH))?;
             return Ok(0);
         }
+        if let Some(text) = crate::debrief::explained(word) {
+            output::print(&wrapped(&text, WIDTH))?;
+            return Ok(0);
+        }
         let known: Vec<&str> = policy
             .rules
             .iter()
@@ -250,12 +254,13 @@ pub(super) fn measures() -> Result<u8, Failure> {
 }
 
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 7] = [
+const OUTPUTS: [(&str, &str); 8] = [
     ("check-output", crate::report::SCHEMA),
     ("window-output", crate::report::WINDOW_SCHEMA),
     ("limits-output", crate::report::LIMITS_SCHEMA),
     ("calibrate-output", crate::calibrate::report::SCHEMA),
     ("launch-output", crate::report::LAUNCH_SCHEMA),
+    ("debrief-output", crate::debrief::report::SCHEMA),
     ("history-output", crate::history::report::SCHEMA),
     ("review-output", crate::review::report::SCHEMA),
 ];

@@ -5,6 +5,7 @@ mod baseline;
 mod brief;
 mod calibrate;
 mod check;
+mod debrief;
 mod exchange;
 mod figures;
 mod history;
@@ -77,6 +78,7 @@ pub fn run() -> ExitCode {
         Command::History(options) => history::history(options),
         Command::Calibrate(options) => calibrate::run(options),
         Command::Brief(options) => brief::run(options),
+        Command::Debrief(options) => debrief::run(options),
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
         Command::Merge(options) => merge::run(options),

@@ -342,7 +342,8 @@ fn nearest_to(line: &Segment, points: &[Point]) -> Point {
 }
 
 /// The parts of a segment inside any of the circles, and those outside all of them.
-pub(super) fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
+#[must_use]
+pub fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
     let mut covered: Vec<(f64, f64)> = circles
         .iter()
         .filter_map(|(centre, radius)| within(line, *centre, *radius))

@@ -41,7 +41,7 @@ pub use annotations::{github, gitlab};
 pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
-pub use brief::brief;
+pub use brief::{brief, figure as page_figure, page_sheet, words as page_words};
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;
 pub use json::without_controls as json_without_controls;
@@ -52,6 +52,7 @@ pub use limits::limits_text;
 pub use limits_json::{LIMITS_FORMAT, LIMITS_SCHEMA, LIMITS_VERSION, limits_json};
 pub use markdown::{MOST_SKETCHES, escaped as escaped_markdown, findings_in_markdown, markdown};
 pub use prose::wrapped;
+pub use quantity::stored_unit;
 pub use quoted::quoted;
 pub use sarif::sarif;
 pub use sketch::{Sketch, sketch};

@@ -36,7 +36,8 @@ pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<Strin
 
 /// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
 /// everything that is put into the page is escaped there.
-fn words(text: &str) -> String {
+#[must_use]
+pub fn words(text: &str) -> String {
     shortened(text, LONGEST)
 }
 
@@ -148,7 +149,15 @@ fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {
     }
 }
 
-fn figure(figure: &Figure, class: &str) -> Markup {
+/// The style sheet of a page, beside that of the figures.
+#[must_use]
+pub fn page_sheet() -> &'static str {
+    sheet::SHEET
+}
+
+/// A figure on a page, under its title.
+#[must_use]
+pub fn figure(figure: &Figure, class: &str) -> Markup {
     html! {
         figure class=[(!class.is_empty()).then_some(class)] {
             figcaption { (figure.title) }

@@ -3,7 +3,10 @@
 mod ground;
 mod legend;
 mod names;
+mod run;
 mod signs;
+
+pub use run::RunOnMap;
 
 use svg::Node as _;
 use svg::node::element::{Circle, ClipPath, Definitions};
@@ -86,6 +89,8 @@ impl<'a> Sheet<'a> {
 /// What was drawn of what not every map has, for the legend.
 #[derive(Default)]
 struct Drawn {
+    /// Whether a run is laid over it.
+    run: bool,
     land: bool,
     shoal: bool,
     depths: bool,
@@ -108,9 +113,23 @@ struct Drawn {
 
 /// The map of a mission.
 pub(super) fn map(picture: &Picture) -> Figure {
+    drawn(picture, None)
+}
+
+/// The map of a mission with a run laid over it.
+#[must_use]
+pub fn map_of_run(picture: &Picture, run: RunOnMap<'_>) -> Figure {
+    drawn(picture, Some(run))
+}
+
+fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
     let map = &picture.map;
     let sheet = Sheet::of(map);
-    let mut figure = Figure::new("map", "Map of the route", sheet.size);
+    let title = match over {
+        Some(_) => "Map of the run",
+        None => "Map of the route",
+    };
+    let mut figure = Figure::new("map", title, sheet.size);
     let name = figure.name("clip");
     let frame = style::rectangle((0.0, 0.0), sheet.size, "");
     figure.add(Definitions::new().add(ClipPath::new().set("id", name.clone()).add(frame)));
@@ -139,6 +158,10 @@ pub(super) fn map(picture: &Picture) -> Figure {
         on_map.append(path(path_data(&places, false), "way-home"));
     }
     route(&sheet, &mut on_map, &mut drawn);
+    if let Some(over) = over {
+        run::draw(&sheet, &mut on_map, &mut labels, over);
+        drawn.run = true;
+    }
     signs::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
     names::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
     drawn.depths = ground::soundings(&sheet, &mut on_map, &mut labels);

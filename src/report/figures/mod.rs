@@ -19,8 +19,9 @@ mod thin;
 mod wind_angle;
 
 pub use links::figure_links;
+pub use map::{RunOnMap, map_of_run};
 
-use axis::Axis;
+pub use axis::Axis;
 use chart::Chart;
 use style::Figure;
 

@@ -31,12 +31,18 @@ pub(super) enum Sample {
 
 /// What was drawn, in words.
 pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
-    let mut all = vec![(Sample::Line("route"), "route".to_owned())];
+    let route = if drawn.run {
+        "route as planned"
+    } else {
+        "route"
+    };
+    let mut all = vec![(Sample::Line("route"), route.to_owned())];
     let mut one = |there: bool, sample: Sample, words: &str| {
         if there {
             all.push((sample, words.to_owned()));
         }
     };
+    one(drawn.run, Sample::Line("line four"), "as it was run");
     one(
         drawn.sounding,
         Sample::Line("route sounding"),

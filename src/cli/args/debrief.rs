@@ -1,0 +1,53 @@
+//! Options of what is told of a run beside its plan.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::{Drawing, FailOn};
+
+/// Options of `offing debrief`.
+///
+/// Exit status: 0 the plan's figures held, 1 some did not, 2 something could not be judged.
+#[derive(Debug, Args)]
+pub struct Debrief {
+    /// Id of the mission, or path of its file from the root of the repository
+    pub mission: String,
+    /// What the boat recorded: GPX 1.1, or CSV with `--columns`
+    #[arg(long, value_name = "FILE")]
+    pub track: PathBuf,
+    /// File of the kind `track-columns` that says what the columns of a CSV file hold
+    #[arg(long, value_name = "FILE")]
+    pub columns: Option<PathBuf>,
+    /// Folder in the repository; all of that is looked through
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// Id of the policy to judge by; the mission's own where none is named
+    #[arg(long)]
+    pub policy: Option<String>,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = DebriefFormat::Text)]
+    pub format: DebriefFormat,
+    /// File that it is written into; the standard output where none is named
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+    /// Least severity that makes the command fail
+    #[arg(long, value_enum, default_value_t = FailOn::Warning)]
+    pub fail_on: FailOn,
+    /// How the report is drawn
+    #[command(flatten)]
+    pub drawing: Drawing,
+}
+
+/// Forms of a debrief.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub enum DebriefFormat {
+    /// For people at a terminal
+    Text,
+    /// For programs
+    Json,
+    /// For a comment, or the team's notes
+    Markdown,
+    /// A page of its own, with a map and charts
+    Html,
+}

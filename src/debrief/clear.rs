@@ -1,0 +1,219 @@
+//! How near the boat came to land, hazards and keep-out areas.
+
+use super::flown::Flown;
+use crate::finding::Side;
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
+use crate::models::track::corridor_half_width;
+use crate::passage::Passage;
+use crate::passage::clearance::{area_distance, hazard_distance, split};
+use crate::plan::Plan;
+use crate::rules::{Effective, RuleInForce};
+use crate::source::Span;
+use crate::units::Length;
+
+/// What the boat was to keep clear of, and how clear it kept.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Kept {
+    /// Of what.
+    pub of: String,
+    /// Line of the site that states it.
+    pub line: Span,
+    /// Rule that asks for it.
+    pub rule: String,
+    /// What it asks for, with its line; `None` where the policy does not ask.
+    pub asked: Option<(Length, Span)>,
+    /// The plan's own clearance, where it has one.
+    pub planned: Option<Length>,
+    /// Least distance from fix to fix; negative on land or inside.
+    pub distance: Length,
+    /// What is taken off: errors of position and chart, half the beam, and what a hazard asks for.
+    pub taken_off: Length,
+    /// Index of the fix at which it is least.
+    pub(super) worst: usize,
+}
+
+impl Kept {
+    /// What is left of the distance.
+    #[must_use]
+    pub fn clearance(&self) -> Length {
+        self.distance - self.taken_off
+    }
+
+    /// Whether less was kept than is asked for.
+    #[must_use]
+    pub fn too_near(&self) -> bool {
+        self.asked
+            .is_some_and(|(asked, _)| self.clearance() < asked)
+    }
+}
+
+/// The rule in force that bounds a measure from below, with its limit.
+pub(super) fn asks<'a>(
+    policy: &'a Effective,
+    measure: &str,
+) -> Option<(&'a RuleInForce, (Length, Span))> {
+    let bounds =
+        |rule: &&RuleInForce| rule.enabled.value && rule.rule.measure.text().trim() == measure;
+    // Of several rules the one that asks for most.
+    let all = policy.rules.iter().filter(bounds).filter_map(|rule| {
+        let limit = rule.bound.limit(Side::AtLeast)?;
+        Some((rule, (Length::metres(limit.value.value), limit.span())))
+    });
+    all.max_by(|(_, (a, _)), (_, (b, _))| a.get().total_cmp(&b.get()))
+}
+
+/// Least of something, with the fix at which it is.
+struct Least {
+    value: f64,
+    at: usize,
+}
+
+impl Least {
+    fn new() -> Self {
+        Self {
+            value: f64::INFINITY,
+            at: 0,
+        }
+    }
+
+    fn take(&mut self, value: f64, at: usize) {
+        if value < self.value {
+            (self.value, self.at) = (value, at);
+        }
+    }
+}
+
+/// Everything that the boat was to keep clear of. Between two pieces of the track nothing is known.
+pub(super) fn kept(passage: &Passage<'_>, policy: &Effective, flown: &Flown) -> Vec<Kept> {
+    let plan = passage.plan;
+    let errors = corridor_half_width(
+        plan.vessel.navigation.position_error.value,
+        Length::ZERO,
+        plan.site.shore_error.value,
+        plan.vessel.hull.beam.value,
+    );
+    let planned = passage.clearances();
+    let of_plan = |near: Option<&crate::passage::clearance::Nearness>| {
+        near.map(|near| Length::metres(near.clearance))
+    };
+    let named = |measure: &str, fallback: &str| {
+        let found = asks(policy, measure);
+        let rule = found.map_or_else(
+            || fallback.to_owned(),
+            |(rule, _)| rule.rule.id.value.clone(),
+        );
+        (rule, found.map(|(_, asked)| asked))
+    };
+    let mut all = Vec::new();
+    let (rule, asked) = named("mission.shoreline_clearance", "shoreline");
+    let land = from_land(plan, flown);
+    if land.value.is_finite() {
+        all.push(Kept {
+            of: "land, outside the landing zones".to_owned(),
+            line: plan.site.shore_span,
+            rule,
+            asked,
+            planned: of_plan(planned.land.as_ref()),
+            distance: Length::metres(land.value),
+            taken_off: errors,
+            worst: land.at,
+        });
+    }
+    let (rule, asked) = named("mission.hazard_clearance", "hazards");
+    for (index, hazard) in plan.site.hazards.iter().enumerate() {
+        let least = least(flown, |segment| hazard_distance(hazard, segment));
+        let of_this = planned.hazard.as_ref().filter(|(worst, _)| *worst == index);
+        all.push(Kept {
+            of: hazard.title.clone(),
+            line: hazard.clearance.span(),
+            rule: rule.clone(),
+            asked,
+            planned: of_plan(of_this.map(|(_, near)| near)),
+            distance: Length::metres(least.value),
+            taken_off: errors + hazard.clearance.value,
+            worst: least.at,
+        });
+    }
+    let (rule, asked) = named("mission.keep_out_clearance", "keep-out");
+    for (index, area) in plan.site.keep_out.iter().enumerate() {
+        if !closed(plan, flown, index) {
+            continue;
+        }
+        let least = least(flown, |segment| area_distance(&area.outline, segment));
+        let near = planned.keep_out.get(index).and_then(Option::as_ref);
+        all.push(Kept {
+            of: area.title.clone(),
+            line: area.id.span(),
+            rule: rule.clone(),
+            asked,
+            planned: of_plan(near),
+            distance: Length::metres(least.value),
+            taken_off: errors,
+            worst: least.at,
+        });
+    }
+    all
+}
+
+/// Whether an area was closed at some moment of the run.
+fn closed(plan: &Plan, flown: &Flown, index: usize) -> bool {
+    let area = &plan.site.keep_out[index];
+    let times = flown.fixes[flown.first()..]
+        .iter()
+        .map(|fix| fix.sample.time);
+    let (Some(from), Some(to)) = (times.clone().min(), times.max()) else {
+        return true;
+    };
+    let Some(zone) = &plan.site.time_zone else {
+        return true;
+    };
+    area.closed.is_empty()
+        || area
+            .closed
+            .iter()
+            .any(|closure| closure.meets(from, to, zone))
+}
+
+/// The way from fix to fix, with the index of the first of the two.
+fn ways(flown: &Flown) -> impl Iterator<Item = (usize, Segment)> + '_ {
+    let first = flown.first();
+    let pairs = flown.fixes[first..].windows(2).enumerate();
+    pairs
+        .filter(|(_, pair)| pair[0].piece == pair[1].piece)
+        .map(move |(index, pair)| {
+            (
+                first + index,
+                Segment {
+                    a: pair[0].at,
+                    b: pair[1].at,
+                },
+            )
+        })
+}
+
+fn least(flown: &Flown, distance: impl Fn(&Segment) -> f64) -> Least {
+    let mut least = Least::new();
+    for (index, segment) in ways(flown) {
+        least.take(distance(&segment), index);
+    }
+    least
+}
+
+fn from_land(plan: &Plan, flown: &Flown) -> Least {
+    let (launch, recovery) = (&plan.mission.launch.zone, &plan.mission.recovery.zone);
+    let zones: [(Point, f64); 2] = [
+        (launch.centre, launch.radius.value.get()),
+        (recovery.centre, recovery.radius.value.get()),
+    ];
+    let mut least = Least::new();
+    for (index, way) in ways(flown) {
+        let (_, outside) = split(&way, &zones);
+        for piece in outside {
+            if let Some(found) = plan.site.shore.segment_clearance(piece, least.value) {
+                least.take(found.distance, index);
+            }
+        }
+    }
+    least
+}

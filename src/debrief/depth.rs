@@ -1,0 +1,162 @@
+//! Depth as it was sounded, against what the site says, and the water under the keel.
+
+use super::clear::asks;
+use super::flown::{Fix, Flown};
+use super::thresholds::RUNNING;
+use crate::plan::Plan;
+use crate::rules::Effective;
+use crate::source::Span;
+use crate::units::Length;
+
+/// A stretch over which the bed is shoaler than the soundings say.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Shoal {
+    /// By how much at its worst.
+    pub by: Length,
+    /// Depth there as it was sounded.
+    pub sounded: Length,
+    /// Depth there by the site's soundings and level.
+    pub charted: Length,
+    /// What it may differ by.
+    pub allowed: Length,
+    /// Fixes that it is told by.
+    pub fixes: usize,
+    /// Index of the fix where it is worst.
+    pub(super) worst: usize,
+}
+
+/// Depths of a run.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Depths {
+    /// Fixes with a depth.
+    pub count: usize,
+    /// Of those, over water that the site has a depth for.
+    pub compared: usize,
+    /// Mean of what was sounded less what was charted.
+    pub mean_difference: Option<Length>,
+    /// The worst stretch that is shoaler than it may be.
+    pub shoal: Option<Shoal>,
+    /// Why depths are not compared, where they are not.
+    pub not_compared: Option<String>,
+    /// Least water under the keel: what was sounded less the draught and the sounder's error.
+    pub under_keel: Length,
+    /// Least that the policy asks for, with its line.
+    pub asked: Option<(Length, Span)>,
+    /// Index of the fix at which it is least.
+    pub(super) least: usize,
+}
+
+/// The depths of a run; `None` where none was recorded.
+pub(super) fn depths(plan: &Plan, policy: &Effective, flown: &Flown) -> Option<Depths> {
+    let run = flown.first()..=flown.last();
+    // A sounder that finds no bottom writes nothing or 0 (common practice, no source).
+    let sounded: Vec<(usize, Length)> = run
+        .filter_map(|index| {
+            let depth = flown.fixes[index].sample.depth?;
+            (depth > Length::ZERO).then_some((index, depth))
+        })
+        .collect();
+    let own = plan
+        .vessel
+        .sonar
+        .as_ref()
+        .and_then(|sonar| sonar.depth_error.as_ref());
+    let own_error = own.map_or(Length::ZERO, |error| error.value);
+    let (least, depth) = *sounded
+        .iter()
+        .min_by(|a, b| a.1.get().total_cmp(&b.1.get()))?;
+    let mut depths = Depths {
+        count: sounded.len(),
+        compared: 0,
+        mean_difference: None,
+        shoal: None,
+        not_compared: None,
+        under_keel: depth - plan.vessel.hull.draft.value - own_error,
+        asked: asks(policy, "mission.under_keel_clearance").map(|(_, asked)| asked),
+        least,
+    };
+    compare(&mut depths, plan, flown, &sounded);
+    Some(depths)
+}
+
+fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, Length)]) {
+    let site = &plan.site.depths;
+    let (Some(soundings), Some(level)) = (&site.soundings, &site.level) else {
+        depths.not_compared =
+            Some("the site has no soundings, or no water level above their datum".to_owned());
+        return;
+    };
+    let order = plan
+        .mission
+        .soundings
+        .as_ref()
+        .and_then(|claim| claim.quality.value);
+    let own = plan
+        .vessel
+        .sonar
+        .as_ref()
+        .and_then(|sonar| sonar.depth_error.as_ref());
+    let own = |depth: Length| match (order, own) {
+        (Some(order), _) => Some(order.vertical_limit(depth)),
+        (None, Some(error)) => Some(error.value),
+        (None, None) => None,
+    };
+    let charted = |fix: &Fix| Some(soundings.bed.depth_at(fix.at)? + level.above_datum.value);
+    let (mut sum, mut stretch) = (0.0, Vec::<Shoal>::new());
+    for (index, depth) in sounded {
+        let Some(own) = own(*depth) else {
+            depths.not_compared = Some(
+                "neither an order of survey nor the sounder's `depth_error` is stated".to_owned(),
+            );
+            return;
+        };
+        let Some(charted) = charted(&flown.fixes[*index]) else {
+            stretch.clear();
+            continue;
+        };
+        depths.compared += 1;
+        sum += (*depth - charted).get();
+        let errors = [soundings.error.value, level.error.value, own];
+        let allowed = Length::metres(
+            errors
+                .iter()
+                .map(|error| error.get().powi(2))
+                .sum::<f64>()
+                .sqrt(),
+        );
+        if charted - *depth <= allowed {
+            stretch.clear();
+            continue;
+        }
+        stretch.push(Shoal {
+            by: charted - *depth,
+            sounded: *depth,
+            charted,
+            allowed,
+            fixes: 1,
+            worst: *index,
+        });
+        if stretch.len() >= RUNNING {
+            let worst = stretch
+                .iter()
+                .max_by(|a, b| a.by.get().total_cmp(&b.by.get()));
+            let worst = worst.map(|worst| Shoal {
+                fixes: stretch.len(),
+                ..*worst
+            });
+            let more = |held: Shoal, one: Shoal| {
+                one.by > held.by || (one.worst == held.worst && one.fixes > held.fixes)
+            };
+            if worst.is_some_and(|one| depths.shoal.is_none_or(|held| more(held, one))) {
+                depths.shoal = worst;
+            }
+        }
+    }
+    if depths.compared > 0 {
+        #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
+        let count = depths.compared as f64;
+        depths.mean_difference = Some(Length::metres(sum / count));
+    } else {
+        depths.not_compared = Some("no fix with a depth lies over the site's soundings".to_owned());
+    }
+}

@@ -1,0 +1,479 @@
+//! What of the plan did not hold, and what could not be judged.
+
+use super::parts::Part;
+use super::thresholds::{
+    self, CLEARANCE, CROSS_TRACK, DEPTH, EARLY, END, ENERGY, LAUNCH, RETURN, SPEED, Threshold,
+    UNDER_KEEL,
+};
+use super::{Asked, Debrief};
+use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity, Side, sort};
+use crate::plan::calendar::shown;
+use crate::source::Span;
+use crate::units::{Length, Quantity, Ratio, Time, Typed as _};
+
+/// A clause that begins a sentence.
+pub(super) fn capital(text: &str) -> String {
+    let mut characters = text.chars();
+    characters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(characters).collect()
+    })
+}
+
+pub(super) struct Judging<'a> {
+    pub(super) asked: &'a Asked<'a>,
+    pub(super) found: &'a Debrief,
+    fix: &'a dyn Fn(usize) -> Span,
+    all: Vec<FindingBuilder>,
+}
+
+/// Everything that is to be told, in its order.
+pub(super) fn findings(
+    asked: &Asked<'_>,
+    found: &Debrief,
+    fix: &dyn Fn(usize) -> Span,
+) -> Vec<Finding> {
+    let mut judging = Judging {
+        asked,
+        found,
+        fix,
+        all: Vec::new(),
+    };
+    judging.energy_and_speed();
+    judging.cross_track();
+    judging.clearances();
+    judging.depths();
+    judging.link();
+    judging.times();
+    judging.left_out();
+    judging.not_judged();
+    let built = judging
+        .all
+        .into_iter()
+        .filter_map(|one| one.build(asked.sources).ok());
+    let mut all: Vec<Finding> = built.collect();
+    sort(&mut all, asked.sources);
+    all
+}
+
+/// How much more or less, in words.
+fn off(share: Ratio) -> String {
+    let word = if share < Ratio::ZERO { "less" } else { "more" };
+    format!("{} {word}", share.abs())
+}
+
+impl Judging<'_> {
+    pub(super) fn push(
+        &mut self,
+        threshold: &Threshold,
+        severity: Severity,
+        nature: Nature,
+        (subject, message): (&str, String),
+        finish: impl FnOnce(FindingBuilder) -> FindingBuilder,
+    ) {
+        let builder = Finding::of(threshold.id, severity, nature)
+            .mission(&self.found.mission)
+            .subject(subject)
+            .message(message)
+            .why(threshold.why)
+            .remedy(threshold.remedy);
+        self.all.push(finish(builder));
+    }
+
+    fn energy_and_speed(&mut self) {
+        let found = self.found;
+        let limit = ENERGY.limit.map_or(0.0, |limit| limit.value);
+        for part in [&found.whole, &found.homeward] {
+            if let Some(share) = part.energy.off().filter(|share| share.get().abs() > limit) {
+                self.energy(part, share, limit);
+            }
+            let limit = SPEED.limit.map_or(0.0, |limit| limit.value);
+            if let Some(share) = part.speed.off().filter(|share| share.get().abs() > limit) {
+                self.speed(part, share, limit);
+            }
+        }
+    }
+
+    fn energy(&mut self, part: &Part, share: Ratio, limit: f64) {
+        let (Some(band), Some(flown)) = (part.energy.planned, part.energy.flown) else {
+            return;
+        };
+        let above_all = part.energy.above_all().filter(|share| share.get() > limit);
+        let severity = match (above_all, share < Ratio::ZERO) {
+            (Some(_), _) => Severity::Error,
+            (None, false) => Severity::Warning,
+            (None, true) => Severity::Advice,
+        };
+        let mut message = format!(
+            "{} took {} energy than planned: {flown} against {}",
+            capital(&part.name),
+            off(share),
+            band.planned
+        );
+        match (above_all, band.most) {
+            (Some(above), Some(most)) => {
+                message.push_str(&format!(
+                    ", and {} than in the dearest wind of the plan, {most}",
+                    off(above)
+                ));
+            }
+            (None, Some(most)) => message.push_str(&format!(
+                "; the winds of the plan ask for {} to {most}",
+                band.least
+            )),
+            (_, None) => {}
+        }
+        let mut steps = vec![format!(
+            "planned: {} in {}",
+            band.planned,
+            self.found.wind.as_deref().unwrap_or("the wind planned for")
+        )];
+        if let Some(given) = part.given {
+            steps.push(format!(
+                "taken: {given} given by the pack + {} lost in it = {flown}",
+                flown - given
+            ));
+        }
+        steps.push(format!("{flown} / {} − 1 = {share}", band.planned));
+        let limits = Comparison {
+            measured: share.quantity(),
+            limit: Quantity::new(
+                if share < Ratio::ZERO { -limit } else { limit },
+                Ratio::DIMENSION,
+            ),
+            side: if share < Ratio::ZERO {
+                Side::AtLeast
+            } else {
+                Side::AtMost
+            },
+        };
+        let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        let wind = self
+            .asked
+            .plan
+            .mission
+            .wind
+            .as_ref()
+            .map(|wind| wind.from.span());
+        let trial = self.asked.plan.vessel.propulsion.calm.span();
+        self.push(
+            &ENERGY,
+            severity,
+            Nature::Violation,
+            (&part.name, message),
+            |one| {
+                let one = one
+                    .primary(begins, "it begins here")
+                    .related(line, "planned here")
+                    .comparison(Some(limits))
+                    .steps(steps);
+                let one = match wind {
+                    Some(wind) => one.related(wind, "reckoned with this wind"),
+                    None => one,
+                };
+                one.related(trial, "and with this speed and power")
+            },
+        );
+    }
+
+    fn speed(&mut self, part: &Part, share: Ratio, limit: f64) {
+        let (Some(band), Some(flown)) = (part.speed.planned, part.speed.flown) else {
+            return;
+        };
+        let slower = share < Ratio::ZERO;
+        let message = format!(
+            "{} made {flown} over ground, {} than the {} planned",
+            capital(&part.name),
+            off(share),
+            band.planned
+        );
+        let limits = Comparison {
+            measured: share.quantity(),
+            limit: Quantity::new(if slower { -limit } else { limit }, Ratio::DIMENSION),
+            side: if slower { Side::AtLeast } else { Side::AtMost },
+        };
+        let severity = if slower {
+            Severity::Warning
+        } else {
+            Severity::Advice
+        };
+        let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        let legs = self.asked.plan.mission.legs.iter();
+        let longest = legs.max_by(|a, b| a.length().total_cmp(&b.length()));
+        let commanded = longest.map(|leg| leg.command.span());
+        self.push(
+            &SPEED,
+            severity,
+            Nature::Violation,
+            (&part.name, message),
+            |one| {
+                let one = one
+                    .primary(begins, "it begins here")
+                    .related(line, "planned here");
+                let one = match commanded {
+                    Some(line) => one.related(line, "the speed of the longest leg"),
+                    None => one,
+                };
+                one.comparison(Some(limits))
+            },
+        );
+    }
+
+    fn cross_track(&mut self) {
+        let stated = &self.asked.plan.vessel.navigation.cross_track_error;
+        let Some(cross) = self
+            .found
+            .whole
+            .cross
+            .filter(|cross| cross.most > stated.value)
+        else {
+            return;
+        };
+        let message = format!(
+            "5 % of the fixes lie more than {} off their leg, and the worst {}; the vessel states {}",
+            cross.most, cross.greatest, stated.value
+        );
+        let (worst, line) = ((self.fix)(cross.worst), stated.span());
+        self.push(
+            &CROSS_TRACK,
+            Severity::Warning,
+            Nature::Violation,
+            ("", message),
+            |one| {
+                one.primary(worst, "farthest off its leg here")
+                    .related(line, "stated here")
+                    .comparison(Some(Comparison {
+                        measured: cross.most.quantity(),
+                        limit: stated.value.quantity(),
+                        side: Side::AtMost,
+                    }))
+                    .steps(vec![format!("of {} fixes away from turns", cross.count)])
+            },
+        );
+    }
+
+    fn clearances(&mut self) {
+        for kept in self.found.kept.iter().filter(|kept| kept.too_near()) {
+            let Some((asked, asked_at)) = kept.asked else {
+                continue;
+            };
+            let clearance = kept.clearance();
+            let inside = if kept.distance < Length::ZERO {
+                "inside it or on it: "
+            } else {
+                ""
+            };
+            let message = format!(
+                "{} was to be kept clear of by {asked}, and {clearance} was kept: {inside}{} from fix to fix, \
+                 less {}",
+                capital(&kept.of),
+                kept.distance,
+                kept.taken_off
+            );
+            let (worst, line) = ((self.fix)(kept.worst), kept.line);
+            let steps = vec![format!(
+                "{} − {} = {clearance}",
+                kept.distance, kept.taken_off
+            )];
+            let rule = kept.rule.clone();
+            self.push(
+                &CLEARANCE,
+                Severity::Error,
+                Nature::Violation,
+                (&kept.of, message),
+                |one| {
+                    one.primary(worst, "nearest here")
+                        .related(line, "stated here")
+                        .related(asked_at, format!("asked for by `{rule}`"))
+                        .comparison(Some(Comparison {
+                            measured: clearance.quantity(),
+                            limit: asked.quantity(),
+                            side: Side::AtLeast,
+                        }))
+                        .steps(steps)
+                },
+            );
+        }
+    }
+
+    fn depths(&mut self) {
+        let plan = self.asked.plan;
+        let Some(depths) = &self.found.depths else {
+            return;
+        };
+        if let (Some(shoal), Some(soundings)) = (depths.shoal, &plan.site.depths.soundings) {
+            let message = format!(
+                "The bed is {} shoaler than the site's soundings say: {} was sounded and {} is charted, and \
+                 the errors allow {}",
+                shoal.by, shoal.sounded, shoal.charted, shoal.allowed
+            );
+            let (worst, line) = ((self.fix)(shoal.worst), soundings.file.span());
+            let surveyed = soundings.surveyed.span();
+            self.push(
+                &DEPTH,
+                Severity::Warning,
+                Nature::Violation,
+                ("", message),
+                |one| {
+                    one.primary(
+                        worst,
+                        format!("sounded here, on {} fixes running", shoal.fixes),
+                    )
+                    .related(line, "charted here")
+                    .related(surveyed, "surveyed then")
+                    .comparison(Some(Comparison {
+                        measured: shoal.by.quantity(),
+                        limit: shoal.allowed.quantity(),
+                        side: Side::AtMost,
+                    }))
+                },
+            );
+        }
+        let Some((asked, asked_at)) = depths.asked.filter(|(asked, _)| depths.under_keel < *asked)
+        else {
+            return;
+        };
+        let message = format!(
+            "{} of water was left under the keel; at least {asked} is asked for",
+            depths.under_keel
+        );
+        let (least, draft) = ((self.fix)(depths.least), plan.vessel.hull.draft.span());
+        self.push(
+            &UNDER_KEEL,
+            Severity::Error,
+            Nature::Violation,
+            ("", message),
+            |one| {
+                one.primary(least, "sounded here")
+                    .related(draft, "the draught")
+                    .related(asked_at, "asked for here")
+                    .comparison(Some(Comparison {
+                        measured: depths.under_keel.quantity(),
+                        limit: asked.quantity(),
+                        side: Side::AtLeast,
+                    }))
+            },
+        );
+    }
+
+    fn link(&mut self) {
+        let plan = self.asked.plan;
+        let Some((name, worst)) = self
+            .found
+            .link
+            .as_ref()
+            .and_then(|link| Some((link.link, link.worst?)))
+            .filter(|(_, worst)| worst.too_bad())
+        else {
+            return;
+        };
+        let message = format!(
+            "The {name} link was at {} for half a minute, where the plan promises a margin of {} and {} is due",
+            worst.mean, worst.margin, worst.due
+        );
+        let begins = (self.fix)(worst.begins);
+        let used = plan
+            .mission
+            .links
+            .iter()
+            .find(|(link, _)| link.name() == name);
+        let line = used.map_or(plan.mission.route_span, |(_, usage)| usage.span());
+        self.push(
+            &thresholds::LINK,
+            Severity::Warning,
+            Nature::Violation,
+            (name, message),
+            |one| {
+                one.primary(begins, "it begins here")
+                    .related(line, "the link that the mission needs")
+                    .comparison(Some(Comparison {
+                        measured: worst.mean,
+                        limit: worst.due,
+                        side: Side::AtLeast,
+                    }))
+            },
+        );
+    }
+
+    fn times(&mut self) {
+        let (plan, ends) = (self.asked.plan, &self.found.ends);
+        let zone = plan.site.time_zone.as_ref();
+        let launch = &plan.mission.launch;
+        if let Some(launched) = ends.launched {
+            let late = launched.duration_since(ends.launch.0).as_secs_f64();
+            if late > ends.launch.1.get() || late < -EARLY {
+                let word = if late < 0.0 { "before" } else { "after" };
+                let message = format!(
+                    "The boat was launched at {}, {} {word} the time planned, {}; it may be {} later",
+                    shown(launched, zone),
+                    Time::seconds(late.abs()),
+                    shown(ends.launch.0, zone),
+                    ends.launch.1
+                );
+                let (time, delay) = (launch.time.span(), launch.delay.span());
+                let begins = self.found.whole.fix.unwrap_or(time);
+                self.push(
+                    &LAUNCH,
+                    Severity::Warning,
+                    Nature::Violation,
+                    ("", message),
+                    |one| {
+                        one.primary(begins, "the boat leaves the launch point")
+                            .related(time, "planned for")
+                            .related(delay, "and so much later at most")
+                    },
+                );
+            }
+        }
+        if let (Some(latest), Some(stated)) = (ends.latest_return, &launch.latest_return) {
+            // A track that ends elsewhere tells no more than when it ends.
+            let back = ends.arrived.unwrap_or(ends.recorded.1);
+            let late = back.duration_since(latest).as_secs_f64();
+            if late > 0.0 {
+                let what = match ends.arrived {
+                    Some(_) => "The boat was back at",
+                    None => "The boat was still out at",
+                };
+                let message = format!(
+                    "{what} {}, {} after the latest return that the plan allows, {}",
+                    shown(back, zone),
+                    Time::seconds(late),
+                    shown(latest, zone)
+                );
+                let (line, last) = (stated.span(), self.end_line());
+                self.push(
+                    &RETURN,
+                    Severity::Error,
+                    Nature::Violation,
+                    ("", message),
+                    |one| {
+                        one.primary(last, "the track comes to its end")
+                            .related(line, "stated here")
+                    },
+                );
+            }
+        }
+        if !ends.at_recovery {
+            let message = format!(
+                "The track ends {} from the recovery point and outside its landing zone; the nearest that it \
+                 comes is {}",
+                ends.from_recovery, ends.nearest
+            );
+            let (last, line) = (self.end_line(), plan.mission.recovery.at.span());
+            self.push(
+                &END,
+                Severity::Error,
+                Nature::Violation,
+                ("", message),
+                |one| {
+                    one.primary(last, "it ends here")
+                        .related(line, "it was to end here")
+                },
+            );
+        }
+    }
+
+    /// The last line of the track that is a fix.
+    fn end_line(&self) -> Span {
+        (self.fix)(self.found.fixes.saturating_sub(1))
+    }
+}

@@ -1,0 +1,171 @@
+//! What of a run was left out, and what the track does not tell of.
+
+use super::judge::{Judging, capital};
+use super::parts::Part;
+use super::thresholds::{LEFT, NOT_JUDGED};
+use crate::finding::{Nature, Severity};
+
+impl Judging<'_> {
+    pub(super) fn left_out(&mut self) {
+        let found = self.found;
+        if let Some((leg, along)) = &found.ends.left {
+            let message = format!("The run was left on {leg}, {along} along the route");
+            let (line, begins) = (
+                found.homeward.line,
+                found.homeward.fix.unwrap_or(found.homeward.line),
+            );
+            self.push(
+                &LEFT,
+                Severity::Warning,
+                Nature::Violation,
+                (leg, message),
+                |one| {
+                    one.primary(begins, "the route is left here")
+                        .related(line, "planned here")
+                },
+            );
+            return;
+        }
+        let out = |part: &&Part| {
+            part.not_judged
+                .as_deref()
+                .is_some_and(|why| why.ends_with("was run") || why == "it was not run")
+        };
+        let legs: Vec<&Part> = found.legs.iter().filter(out).collect();
+        let Some(first) = legs.first() else {
+            return;
+        };
+        let others = match legs.len() {
+            1 => String::new(),
+            more => format!(", and {} more", more - 1),
+        };
+        let message = format!(
+            "{} was left out: {}{others}",
+            capital(&first.name),
+            first.not_judged.as_deref().unwrap_or("")
+        );
+        let line = first.line;
+        let begins = first.fix.unwrap_or(line);
+        self.push(
+            &LEFT,
+            Severity::Warning,
+            Nature::Violation,
+            (&first.name, message),
+            |one| {
+                let mut one = one
+                    .primary(begins, "not run from here on")
+                    .related(line, "planned here");
+                for leg in legs.iter().skip(1).take(6) {
+                    one = one.related(leg.line, "left out too");
+                }
+                one
+            },
+        );
+    }
+
+    pub(super) fn not_judged(&mut self) {
+        let found = self.found;
+        let mut legs: Vec<&Part> = Vec::new();
+        for part in &found.legs {
+            let seen = part
+                .not_judged
+                .as_deref()
+                .is_some_and(|why| !why.ends_with("was run") && why != "it was not run");
+            if seen {
+                legs.push(part);
+            }
+        }
+        for part in [&found.whole, &found.homeward] {
+            if let Some(why) = &part.not_judged {
+                self.lacking(
+                    part,
+                    Severity::Warning,
+                    &format!("{} is not judged: {why}", capital(&part.name)),
+                    why,
+                );
+            }
+        }
+        if let Some(first) = legs.first() {
+            let why = first.not_judged.as_deref().unwrap_or("");
+            let others = match legs.len() {
+                1 => String::new(),
+                more => format!("; nor are {} more legs", more - 1),
+            };
+            let message = format!("{} is not judged: {why}{others}", capital(&first.name));
+            self.lacking(first, Severity::Warning, &message, why);
+        }
+        // What was never recorded is good to know; what is missing of it is more.
+        if found.whole.not_judged.is_none()
+            && let Some(why) = &found.whole.no_energy
+        {
+            let never = why.starts_with("the track has no");
+            let severity = if never {
+                Severity::Advice
+            } else {
+                Severity::Warning
+            };
+            self.lacking(
+                &found.whole,
+                severity,
+                &format!("Energy is not judged: {why}"),
+                why,
+            );
+        }
+        if found.whole.energy.planned.is_none() {
+            let why = "in the wind planned for the boat does not come so far, or there is no wind";
+            self.lacking(
+                &found.whole,
+                Severity::Warning,
+                &format!("Time and energy are not judged: {why}"),
+                why,
+            );
+        }
+        for kept in found.kept.iter().filter(|kept| kept.asked.is_none()) {
+            let why = format!("the policy has no rule `{}` in force", kept.rule);
+            let message = format!("Clearance from {} is not judged: {why}", kept.of);
+            let line = kept.line;
+            self.push(
+                &NOT_JUDGED,
+                Severity::Advice,
+                Nature::NotEvaluated,
+                (&kept.of, message),
+                |one| one.primary(line, "stated here").reason(&why),
+            );
+        }
+        if let Some(why) = found
+            .depths
+            .as_ref()
+            .and_then(|depths| depths.not_compared.as_ref())
+        {
+            let message = format!("Depths are not compared: {why}");
+            let line = self.asked.plan.site.id.span();
+            self.push(
+                &NOT_JUDGED,
+                Severity::Advice,
+                Nature::NotEvaluated,
+                ("depths", message),
+                |one| one.primary(line, "the site").reason(why),
+            );
+        }
+    }
+
+    fn lacking(&mut self, part: &Part, severity: Severity, message: &str, why: &str) {
+        let line = part.line;
+        let begins = part.fix;
+        self.push(
+            &NOT_JUDGED,
+            severity,
+            Nature::NotEvaluated,
+            (&part.name, message.to_owned()),
+            |one| {
+                let one = match begins {
+                    Some(begins) => one
+                        .primary(begins, "it begins here")
+                        .related(line, "planned here"),
+                    None => one.primary(line, "planned here"),
+                };
+                one.reason(why)
+            },
+        );
+    }
+}

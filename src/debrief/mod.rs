@@ -1,0 +1,274 @@
+//! A run set beside its plan: what the track tells of time, speed, energy, distance off the legs,
+//! clearances, depths and the link, and which of the plan's figures did not hold.
+//!
+//! Whatever the track does not tell of is told as not judged; nothing is filled in.
+
+mod clear;
+mod depth;
+mod flown;
+mod judge;
+mod lacking;
+mod link;
+mod parts;
+mod passed;
+mod planned;
+mod power;
+pub mod report;
+mod series;
+mod thresholds;
+
+pub use clear::Kept;
+pub use depth::{Depths, Shoal};
+pub use link::{LinkKept, Row, Worst};
+pub use parts::{Beside, CrossTrack, Part, What};
+pub use planned::Band;
+pub use series::Series;
+pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
+
+use jiff::Timestamp;
+
+use crate::check::Picture;
+use crate::finding::Finding;
+use crate::models::geodesy::Position;
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::rules::Effective;
+use crate::source::{SourceId, Sources, Span};
+use crate::track::{NoMatch, Track};
+use crate::units::{Length, Time};
+use flown::Flown;
+use parts::Making;
+use planned::Planned;
+
+/// Why a track cannot be set beside a plan.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum NoDebrief {
+    /// There is no fix.
+    #[error("the track has no fix with a time and a place")]
+    NoFix,
+    /// Nothing follows from the fixes.
+    #[error(
+        "the track has no two fixes from which anything follows: none that are ten seconds apart or \
+             less, or none that the boat can have come to"
+    )]
+    Nothing,
+    /// Latitude and longitude are exchanged.
+    #[error(
+        "the track lies off the site, and would lie on it with latitude and longitude exchanged"
+    )]
+    Swapped,
+    /// It lies somewhere else.
+    #[error("no fix of the track lies within a kilometre of the route: it is not of this mission")]
+    Elsewhere,
+    /// It cannot be laid along the route.
+    #[error("{0}")]
+    NoMatch(NoMatch),
+}
+
+/// What a debrief is made from.
+pub struct Asked<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The policy that judges it.
+    pub policy: &'a Effective,
+    /// Its picture.
+    pub picture: &'a Picture,
+    /// Everything that was read, the track too.
+    pub sources: &'a Sources,
+    /// The track.
+    pub track: &'a Track,
+    /// Its file.
+    pub file: SourceId,
+}
+
+/// When and where the run began and ended.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ends {
+    /// When the boat left the launch point; `None` where the track begins after that.
+    pub launched: Option<Timestamp>,
+    /// The launch that was planned, and how much later it may be.
+    pub launch: (Timestamp, Time),
+    /// When it came to the recovery point; `None` where it did not.
+    pub arrived: Option<Timestamp>,
+    /// When it is to be back at the latest, where the plan says so.
+    pub latest_return: Option<Timestamp>,
+    /// When the track begins and ends.
+    pub recorded: (Timestamp, Timestamp),
+    /// Where the track ends.
+    pub last: Position,
+    /// How far that is from the recovery point.
+    pub from_recovery: Length,
+    /// Nearest that the boat came to the recovery point after half of its way.
+    pub nearest: Length,
+    /// Whether the track ends at the recovery point, or in its landing zone.
+    pub at_recovery: bool,
+    /// Where the run was left: the leg, in the plan's words, and the distance along the route.
+    pub left: Option<(String, Length)>,
+}
+
+/// A run beside its plan.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Debrief {
+    /// Id of the mission.
+    pub mission: String,
+    /// What people call it, where stated.
+    pub title: Option<String>,
+    /// Path of its file.
+    pub path: String,
+    /// Id of the policy.
+    pub policy: String,
+    /// Fixes that the figures are from.
+    pub fixes: usize,
+    /// What was found amiss in the track, in words.
+    pub cleaned: Vec<String>,
+    /// The wind that the plan's figures are of, where there are any.
+    pub wind: Option<String>,
+    /// Begin and end.
+    pub ends: Ends,
+    /// Every leg.
+    pub legs: Vec<Part>,
+    /// The whole.
+    pub whole: Part,
+    /// The way home.
+    pub homeward: Part,
+    /// The vessel's own cross-track error.
+    pub cross_track_error: Length,
+    /// What was kept clear of.
+    pub kept: Vec<Kept>,
+    /// Depths, where they were recorded.
+    pub depths: Option<Depths>,
+    /// The link, where it was recorded.
+    pub link: Option<LinkKept>,
+    /// What is drawn.
+    pub series: Series,
+    /// What did not hold, and what could not be judged.
+    pub findings: Vec<Finding>,
+    /// What was taken for granted.
+    pub assumptions: Vec<String>,
+}
+
+/// Sets a run beside its plan.
+///
+/// # Errors
+/// [`NoDebrief`] where nothing can be told at all.
+pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
+    let plan = asked.plan;
+    let flown = Flown::of(plan, asked.track)?;
+    let passage = Passage::of(plan);
+    let planned = Planned::of(&passage);
+    let fix = |index: usize| line_of(asked, &flown, index);
+    let making = Making {
+        plan,
+        flown: &flown,
+        planned: planned.as_ref(),
+        fix: &fix,
+    };
+    let along = &asked.picture.along;
+    let turnaround = along
+        .distance
+        .get(along.turnaround)
+        .map_or(0.0, |at| at.get());
+    let mut found = Debrief {
+        mission: plan.mission.id.value.clone(),
+        title: plan.mission.title.clone(),
+        path: plan.path.clone(),
+        policy: asked.policy.policy.clone(),
+        fixes: flown.fixes.len(),
+        cleaned: cleaned(&flown, asked.track),
+        wind: planned.as_ref().map(Planned::wind),
+        ends: ends(plan, &flown),
+        legs: making.legs(),
+        whole: making.whole(),
+        homeward: making.homeward(turnaround),
+        cross_track_error: plan.vessel.navigation.cross_track_error.value,
+        kept: clear::kept(&passage, asked.policy, &flown),
+        depths: depth::depths(plan, asked.policy, &flown),
+        link: link::link(plan, along, &flown),
+        series: series::series(plan, asked.picture, &flown, planned.as_ref()),
+        findings: Vec::new(),
+        assumptions: assumptions(plan, &flown),
+    };
+    found.findings = judge::findings(asked, &found, &fix);
+    Ok(found)
+}
+
+/// The line of the track that a fix stands on.
+fn line_of(asked: &Asked<'_>, flown: &Flown, index: usize) -> Span {
+    let begins = flown.fixes.get(index).map_or(0, |fix| fix.sample.begins);
+    let text = asked.sources.get(asked.file).map_or("", |file| file.text());
+    let rest = text.get(begins as usize..).unwrap_or("");
+    let length = rest.find(['\n', '\r']).unwrap_or(rest.len());
+    // A point of a GPX file need not have a line of its own.
+    let length = u32::try_from(length.min(200)).unwrap_or(0);
+    let end = rest.floor_char_boundary(length as usize);
+    Span::new(asked.file, begins, begins + u32::try_from(end).unwrap_or(0))
+}
+
+fn cleaned(flown: &Flown, track: &Track) -> Vec<String> {
+    let mut all = flown.counts.told();
+    if track.without_fix > 0 {
+        all.push(format!(
+            "{} × a row without a time or a place, left out",
+            track.without_fix
+        ));
+    }
+    if flown.far > 0 {
+        all.push(format!(
+            "{} × a place farther from the site than its plane reaches, taken out",
+            flown.far
+        ));
+    }
+    all
+}
+
+fn ends(plan: &Plan, flown: &Flown) -> Ends {
+    let mission = &plan.mission;
+    let (fixes, recovery) = (&flown.fixes, mission.recovery.at.value);
+    let (first, last) = (&fixes[0], &fixes[fixes.len() - 1]);
+    let from_recovery = last.at.distance(recovery);
+    let zone = &mission.recovery.zone;
+    let in_zone = last.at.distance(zone.centre) <= zone.radius.value.get();
+    let later_half = &fixes[flown.last_on_route().min(fixes.len() - 1) / 2..];
+    let nearest = later_half.iter().map(|fix| fix.at.distance(recovery));
+    Ends {
+        launched: flown.begun.map(|index| fixes[index].sample.time),
+        launch: (mission.launch.time.value, mission.launch.delay.value),
+        arrived: flown.arrived.map(|index| fixes[index].sample.time),
+        latest_return: mission
+            .launch
+            .latest_return
+            .as_ref()
+            .map(|latest| latest.value),
+        recorded: (first.sample.time, last.sample.time),
+        last: last.sample.position,
+        from_recovery: Length::metres(from_recovery),
+        nearest: Length::metres(nearest.fold(f64::INFINITY, f64::min)),
+        at_recovery: in_zone || from_recovery <= flown.near.get(),
+        left: flown
+            .left
+            .map(|(leg, index)| (mission.legs[leg].name.clone(), fixes[index].on.along)),
+    }
+}
+
+fn assumptions(plan: &Plan, flown: &Flown) -> Vec<String> {
+    let mut all = vec![
+        format!(
+            "a boat that is faster than {} over ground is not where its fix says",
+            flown.cleaning.fastest
+        ),
+        format!("at a place is within {} of it", flown.near),
+        "the plan's figures are those of its files, without the margins of the policy".to_owned(),
+    ];
+    if flown.powered {
+        all.push(format!(
+            "energy is voltage × current over time, and what the pack's internal resistance of {} takes \
+             besides; voltage is that of the whole pack, current all that leaves it",
+            plan.vessel.battery.resistance.value
+        ));
+    }
+    let depth = flown.fixes.iter().any(|fix| fix.sample.depth.is_some());
+    if depth {
+        all.push("depths are below the surface of the water, and a depth of 0 is none".to_owned());
+    }
+    all
+}

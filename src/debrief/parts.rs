@@ -1,0 +1,357 @@
+//! The parts of a run beside those of the plan: each leg, the whole, and the way home.
+
+use super::flown::{Between, Fix, Flown, Mark};
+use super::planned::{Band, Planned};
+use super::thresholds::UNSEEN;
+use crate::models::track::turn_run_on;
+use crate::plan::Plan;
+use crate::source::Span;
+use crate::units::{Energy, Length, Ratio, Speed, Time};
+
+/// What a part is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum What {
+    /// A leg, by its index.
+    Leg(usize),
+    /// The run as a whole.
+    Whole,
+    /// The way home from the turnaround, along the route.
+    Homeward,
+    /// The way home from where the run was left.
+    BrokenOff,
+}
+
+/// A figure as it was planned and as it came to be.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Beside<T> {
+    /// The plan's; `None` where it says nothing.
+    pub planned: Option<Band<T>>,
+    /// The run's; `None` where it is not known.
+    pub flown: Option<T>,
+}
+
+impl<T: crate::units::Typed> Beside<T> {
+    /// By which share the run differs from the plan in the wind planned for; positive where it is
+    /// more.
+    #[must_use]
+    pub fn off(&self) -> Option<Ratio> {
+        let (planned, flown) = (self.planned?.planned.stored(), self.flown?.stored());
+        (planned > 0.0).then(|| Ratio::fraction(flown / planned - 1.0))
+    }
+
+    /// By which share it is more than in any wind of the plan.
+    #[must_use]
+    pub fn above_all(&self) -> Option<Ratio> {
+        let (most, flown) = (self.planned?.most?.stored(), self.flown?.stored());
+        (most > 0.0).then(|| Ratio::fraction(flown / most - 1.0))
+    }
+}
+
+/// Distances off the legs.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct CrossTrack {
+    /// 95 % of the fixes are no farther off.
+    pub most: Length,
+    /// The greatest.
+    pub greatest: Length,
+    /// Where that is: index of the fix.
+    pub(super) worst: usize,
+    /// Fixes that were counted.
+    pub count: usize,
+}
+
+/// A part of the run beside the plan.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Part {
+    /// What it is.
+    pub what: What,
+    /// In the plan's own words.
+    pub name: String,
+    /// The line of the plan.
+    pub line: Span,
+    /// The line of the track on which it begins; `None` where nothing of it is recorded.
+    pub fix: Option<Span>,
+    /// Its length in the plan.
+    pub length: Length,
+    /// Way made from fix to fix.
+    pub path: Option<Length>,
+    /// Time.
+    pub time: Beside<Time>,
+    /// Speed over ground, along the plan's line and pauses included.
+    pub speed: Beside<Speed>,
+    /// Stored energy.
+    pub energy: Beside<Energy>,
+    /// Energy that the pack gave at its terminals.
+    pub given: Option<Energy>,
+    /// Distances off the legs.
+    pub cross: Option<CrossTrack>,
+    /// Why time and speed are not judged, where they are not.
+    pub not_judged: Option<String>,
+    /// Why the energy is not known, where it is not.
+    pub no_energy: Option<String>,
+}
+
+/// What parts are made of.
+pub(super) struct Making<'a> {
+    pub plan: &'a Plan,
+    pub flown: &'a Flown,
+    pub planned: Option<&'a Planned<'a>>,
+    pub fix: &'a dyn Fn(usize) -> Span,
+}
+
+impl Making<'_> {
+    /// Every leg.
+    pub fn legs(&self) -> Vec<Part> {
+        (0..self.plan.mission.legs.len())
+            .map(|leg| self.leg(leg))
+            .collect()
+    }
+
+    fn leg(&self, index: usize) -> Part {
+        let (leg, flown) = (&self.plan.mission.legs[index], self.flown);
+        let passed = flown.passed[index];
+        // A leg that was left within its last turn was run as far as that.
+        let left_at = flown
+            .left
+            .filter(|(left, _)| *left == index && passed.run());
+        let end = left_at.map(|(_, fix)| flown.fixes[fix].on.along.get());
+        let (from, to) = (flown.begins(index), end.unwrap_or(flown.ends[index]));
+        let mut part = self.stretch(What::Leg(index), &leg.name, leg.span, (from, to));
+        let on = |fix: &Fix| fix.on.leg == index;
+        part.cross = self.cross(on);
+        let after = flown.left.is_some_and(|(left, _)| index >= left) && left_at.is_none();
+        if !passed.run() || after {
+            let share = Ratio::fraction(passed.seen / passed.length.max(1e-9));
+            let why = if passed.seen <= 0.0
+                || (after && flown.left.is_some_and(|(left, _)| index > left))
+            {
+                "it was not run".to_owned()
+            } else {
+                format!("{share} of it was run")
+            };
+            part.unknown(&why);
+        } else if passed.unseen > UNSEEN * passed.length {
+            let share = Ratio::fraction(passed.unseen / passed.length);
+            part.unknown(&format!("there is no fix on {share} of it"));
+        }
+        part
+    }
+
+    /// The run as a whole, up to where it was left.
+    pub fn whole(&self) -> Part {
+        let flown = self.flown;
+        let span = self.plan.mission.route_span;
+        let to = match flown.left {
+            None => flown.length(),
+            Some((_, index)) => flown.fixes[index].on.along.get(),
+        };
+        let name = match flown.left {
+            None => "the whole run",
+            Some(_) => "the run up to where it was left",
+        };
+        let mut part = self.stretch(What::Whole, name, span, (0.0, to));
+        part.cross = self.cross(|_| true);
+        let out = flown.passed.iter().filter(|passed| !passed.run()).count();
+        if flown.left.is_none() && out > 0 {
+            part.unknown("legs of it were left out");
+        }
+        part
+    }
+
+    /// The way home: from the turnaround along the route, or from where the run was left.
+    pub fn homeward(&self, turnaround: f64) -> Part {
+        let flown = self.flown;
+        let Some((leg, index)) = flown.left else {
+            let span = self.plan.mission.recovery.at.span();
+            let name = "the way home from the turnaround";
+            let mut part = self.stretch(What::Homeward, name, span, (turnaround, flown.length()));
+            part.cross = self.cross(|fix| fix.on.along.get() >= turnaround);
+            let behind = flown
+                .passed
+                .iter()
+                .enumerate()
+                .filter(|(leg, _)| flown.ends[*leg] > turnaround);
+            if behind.filter(|(_, passed)| !passed.run()).count() > 0 {
+                part.unknown("legs of it were left out");
+            }
+            return part;
+        };
+        let span = self.plan.mission.legs[leg].span;
+        let planned = self
+            .planned
+            .and_then(|plan| plan.home(flown.fixes[index].on.along.get()));
+        let ends = flown.arrived.map(Mark::at);
+        let name = "the way home from where the run was left";
+        let mut part = self.part(
+            What::BrokenOff,
+            name,
+            span,
+            planned,
+            Some(Mark::at(index)),
+            ends,
+        );
+        if flown.arrived.is_none() {
+            part.unknown("the track does not come to the recovery point");
+        }
+        part
+    }
+
+    fn stretch(&self, what: What, name: &str, line: Span, (from, to): (f64, f64)) -> Part {
+        let planned = self.planned.and_then(|plan| plan.between(from, to));
+        let flown = self.flown;
+        let left = flown.left.map(|(_, index)| index);
+        let left = left.filter(|index| to >= flown.fixes[*index].on.along.get() - 1e-6);
+        let ends = match (what, left) {
+            (What::Whole | What::Leg(_), Some(index)) => Some(Mark::at(index)),
+            _ => flown.passing(to),
+        };
+        let mut part = self.part(what, name, line, planned, flown.passing(from), ends);
+        part.length = Length::metres(to - from);
+        part
+    }
+
+    fn part(
+        &self,
+        what: What,
+        name: &str,
+        line: Span,
+        planned: Option<super::planned::Stretch>,
+        begins: Option<Mark>,
+        ends: Option<Mark>,
+    ) -> Part {
+        let between = begins
+            .zip(ends)
+            .map(|(from, to)| self.flown.between(from, to));
+        let length = planned.map_or(Length::ZERO, |one| one.length);
+        // Off the route the boat's own path is its length.
+        let made = match what {
+            What::BrokenOff => between.map(|one| one.path),
+            _ => planned.map(|one| one.length.get()),
+        };
+        let speed = |time: Time| length / time;
+        let mut part = Part {
+            what,
+            name: name.to_owned(),
+            line,
+            fix: begins.map(|mark| (self.fix)(mark.index)),
+            length,
+            path: between.map(|one| Length::metres(one.path)),
+            time: Beside {
+                planned: planned.map(|one| one.time),
+                flown: between.map(|one| Time::seconds(one.time)),
+            },
+            speed: Beside {
+                planned: planned.map(|one| Band {
+                    planned: speed(one.time.planned),
+                    least: one.time.most.map_or(Speed::ZERO, speed),
+                    most: Some(speed(one.time.least)),
+                }),
+                flown: between
+                    .zip(made)
+                    .filter(|(one, _)| one.time > 0.0)
+                    .map(|(one, made)| Speed::metres_per_second(made / one.time)),
+            },
+            energy: Beside {
+                planned: planned.map(|one| one.energy),
+                flown: between.map(|one| Energy::joules(one.energy)),
+            },
+            given: between.map(|one| Energy::joules(one.delivered)),
+            cross: None,
+            not_judged: None,
+            no_energy: None,
+        };
+        self.doubt(&mut part, between);
+        part
+    }
+
+    /// What the track does not tell of a part.
+    fn doubt(&self, part: &mut Part, between: Option<Between>) {
+        let Some(between) = between else {
+            let flown = self.flown;
+            let why = match (flown.begun, flown.arrived) {
+                (None, _) if part.what != What::BrokenOff => {
+                    "the track begins after the launch point"
+                }
+                (_, None) => "the track ends before the recovery point",
+                _ => "the track does not tell when it began and ended",
+            };
+            part.unknown(why);
+            return;
+        };
+        if between.broken {
+            part.unknown("the clock was set on the way");
+        } else if between.unseen > UNSEEN * between.time {
+            let share = Ratio::fraction(between.unseen / between.time);
+            part.unknown(&format!("there is no fix for {share} of its time"));
+        } else if !self.flown.powered {
+            part.no_energy("the track has no voltage and current");
+        } else if between.unlogged > UNSEEN * between.time {
+            let share = Ratio::fraction(between.unlogged / between.time);
+            part.no_energy(&format!(
+                "voltage and current are missing for {share} of its time"
+            ));
+        }
+    }
+
+    /// Distances off the legs, of fixes away from the turns; of a boat that turns, one leg's is
+    /// another leg's way.
+    fn cross(&self, counts: impl Fn(&Fix) -> bool) -> Option<CrossTrack> {
+        let flown = self.flown;
+        let (first, last) = (flown.first(), flown.last_on_route());
+        let mut off: Vec<(f64, usize)> = (first..=last)
+            .filter(|index| {
+                flown
+                    .fixes
+                    .get(*index)
+                    .is_some_and(|fix| counts(fix) && self.straight(fix))
+            })
+            .map(|index| (flown.fixes[index].on.cross.get().abs(), index))
+            .collect();
+        off.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (greatest, worst) = *off.last()?;
+        // The nearest rank: the least value that 95 % are not above.
+        let rank = (off.len() * 95).div_ceil(100).max(1);
+        Some(CrossTrack {
+            most: Length::metres(off[rank - 1].0),
+            greatest: Length::metres(greatest),
+            worst,
+            count: off.len(),
+        })
+    }
+
+    /// Whether a fix lies away from the turns at its leg's ends.
+    fn straight(&self, fix: &Fix) -> bool {
+        let (plan, index) = (self.plan, fix.on.leg);
+        let navigation = &plan.vessel.navigation;
+        let legs = &plan.mission.legs;
+        let Some(leg) = legs.get(index) else {
+            return false;
+        };
+        let turn = |a: Option<usize>, b: usize| match (a.and_then(|a| legs.get(a)), legs.get(b)) {
+            (Some(a), Some(b)) => {
+                let turned = a.from.bearing_to(a.to).turn_to(b.from.bearing_to(b.to));
+                let (delay, radius) = (navigation.delay.value, navigation.turning_radius.value);
+                turn_run_on(leg.speed(), delay, radius, turned).get() + radius.get()
+            }
+            _ => 0.0,
+        };
+        let along = fix.on.along.get();
+        along - self.flown.begins(index) >= turn(index.checked_sub(1), index)
+            && self.flown.ends[index] - along >= turn(Some(index), index + 1)
+    }
+}
+
+impl Part {
+    fn unknown(&mut self, why: &str) {
+        self.not_judged = Some(why.to_owned());
+        self.time.flown = None;
+        self.speed.flown = None;
+        self.no_energy(why);
+    }
+
+    fn no_energy(&mut self, why: &str) {
+        self.no_energy = Some(why.to_owned());
+        self.energy.flown = None;
+        self.given = None;
+    }
+}

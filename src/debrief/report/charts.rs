@@ -1,0 +1,179 @@
+//! The map and the charts of a debrief: the plan in a whole line, the run in a broken one.
+
+use super::Told;
+use crate::report::figures::chart::Chart;
+use crate::report::figures::style::Figure;
+use crate::report::figures::{Axis, RunOnMap, map_of_run};
+
+/// Class of what was planned, and of what came to be; they differ by dash too.
+const PLANNED: &str = "one";
+const FLOWN: &str = "four";
+const JOULES: f64 = 3600.0;
+
+/// Every figure, the map first.
+pub(super) fn figures(told: &Told) -> Vec<Figure> {
+    let series = &told.found.series;
+    let mut all = Vec::new();
+    if let Some(picture) = told.picture() {
+        let run = RunOnMap {
+            pieces: &series.pieces,
+            left: series.left,
+            end: series.end,
+        };
+        all.push(map_of_run(picture, run));
+    }
+    let hours = |line: &[(f64, f64)]| -> Vec<(f64, f64)> {
+        line.iter()
+            .map(|(at, joules)| (*at, joules / JOULES))
+            .collect()
+    };
+    all.extend(
+        Lines {
+            id: "battery",
+            title: "Battery against distance",
+            axis: "energy above empty, Wh",
+            planned: &hours(&series.left_planned),
+            flown: &hours(&series.left_flown),
+            limits: &[],
+            names: ("left as planned", "left as it was"),
+            unit: "Wh",
+        }
+        .drawn(told),
+    );
+    all.extend(
+        Lines {
+            id: "speed",
+            title: "Speed over ground",
+            axis: "speed over ground, m/s",
+            planned: &series.speed_planned,
+            flown: &series.speed_flown,
+            limits: &[],
+            names: ("as planned", "as it was"),
+            unit: "m/s",
+        }
+        .drawn(told),
+    );
+    let stated = told.found.cross_track_error.get();
+    all.extend(
+        Lines {
+            id: "cross-track",
+            title: "Distance off the legs",
+            axis: "off the leg, m (right is positive)",
+            planned: &[],
+            flown: &series.cross,
+            limits: &[stated, -stated],
+            names: ("", "as it was"),
+            unit: "m",
+        }
+        .drawn(told),
+    );
+    let (axis, unit) = if series.link_is_share {
+        ("share that came through, %", "%")
+    } else {
+        ("power received, dBm", "dBm")
+    };
+    all.extend(
+        Lines {
+            id: "link",
+            title: "Link along the route",
+            axis,
+            planned: &series.link_predicted,
+            flown: &series.link_flown,
+            limits: &[],
+            names: ("as predicted", "as it was"),
+            unit,
+        }
+        .drawn(told),
+    );
+    all.extend(
+        Lines {
+            id: "depth",
+            title: "Depth along the route",
+            axis: "depth, m",
+            planned: &series.depth_charted,
+            flown: &series.depth_sounded,
+            limits: &[],
+            names: ("by the site's soundings", "as it was sounded"),
+            unit: "m",
+        }
+        .drawn(told),
+    );
+    all
+}
+
+/// Two lines of one chart.
+struct Lines<'a> {
+    id: &'static str,
+    title: &'a str,
+    axis: &'a str,
+    planned: &'a [(f64, f64)],
+    flown: &'a [(f64, f64)],
+    limits: &'a [f64],
+    names: (&'a str, &'a str),
+    unit: &'a str,
+}
+
+impl Lines<'_> {
+    /// The chart; nothing where the run has no line.
+    fn drawn(&self, told: &Told) -> Option<Figure> {
+        if !self.flown.iter().any(|(_, y)| y.is_finite()) {
+            return None;
+        }
+        let along = &told.picture()?.along;
+        let end = along.distance.last().map_or(1.0, |end| end.get()).max(1.0);
+        let x = Axis {
+            label: "distance along the route, m".to_owned(),
+            from: 0.0,
+            to: end,
+            step: None,
+        };
+        let values = self.planned.iter().chain(self.flown).map(|(_, y)| *y);
+        // Powers lie far below nothing; an axis from there would show no difference.
+        let floor = if self.unit == "dBm" {
+            values
+                .clone()
+                .filter(|y| y.is_finite())
+                .fold(f64::INFINITY, f64::min)
+                .floor()
+        } else {
+            0.0
+        };
+        let y = Axis::around(self.axis, values.chain(self.limits.iter().copied()), floor);
+        let mut chart = Chart::new(self.id, self.title, (x, y), 1);
+        let stations = along
+            .waypoints
+            .iter()
+            .map(|one| (along.distance[one.sample].get(), one.number));
+        chart.waypoints(&stations.collect::<Vec<_>>());
+        if !self.planned.is_empty() {
+            chart.line(self.planned, PLANNED, self.names.0);
+        }
+        chart.line(self.flown, FLOWN, self.names.1);
+        for (index, limit) in self.limits.iter().enumerate() {
+            chart.limit(*limit, if index == 0 { "the vessel's own" } else { "" });
+        }
+        if let Some((_, left)) = &told.found.ends.left {
+            chart.mark(left.get(), "route left", 0);
+        }
+        Some(chart.finish(&self.words()))
+    }
+
+    fn words(&self) -> String {
+        let range = |line: &[(f64, f64)]| {
+            let values = line.iter().map(|(_, y)| *y).filter(|y| y.is_finite());
+            let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {
+                (low.min(y), high.max(y))
+            });
+            (low <= high).then(|| format!("{low:.2} to {high:.2} {}", self.unit))
+        };
+        let mut words = Vec::new();
+        words.extend(range(self.planned).map(|range| format!("{}: {range}.", self.names.0)));
+        words.extend(range(self.flown).map(|range| format!("{}: {range}.", self.names.1)));
+        words.extend(
+            self.limits
+                .first()
+                .map(|limit| format!("The vessel states {limit} {}.", self.unit)),
+        );
+        words.join(" ")
+    }
+}

@@ -1,0 +1,175 @@
+//! The debrief as a page: one HTML text that needs nothing else.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
+use super::{CAUTION, Told, charts};
+use crate::finding::{Finding, Nature};
+use crate::report::figures::style::sheet;
+use crate::report::{page_figure, page_sheet, page_words};
+
+/// Rows of a table that paper and screen have room for.
+const MOST: usize = 200;
+/// What this page has beside the page for the water.
+const SHEET: &str = "\
+.scroll{overflow-x:auto}.scroll table{min-width:44rem}.scroll th,.scroll td{overflow-wrap:normal}\
+td{font-variant-numeric:tabular-nums}\
+@media print{.scroll{overflow:visible}.scroll table{min-width:0}\
+tr{break-inside:avoid}.charts{break-before:auto}}";
+
+/// The page.
+#[must_use]
+pub fn html(told: &Told) -> String {
+    let mut text = page(told).into_string();
+    text.push('\n');
+    text
+}
+
+fn page(told: &Told) -> Markup {
+    let found = &told.found;
+    let title = page_words(found.title.as_ref().unwrap_or(&found.mission));
+    let mut drawn = charts::figures(told).into_iter();
+    let map = drawn.next();
+    let (class, verdict) = words::verdict(told);
+    let sign = match class {
+        "good" => "✓",
+        "bad" => "✗",
+        _ => "!",
+    };
+    let wind = found.wind.as_deref().unwrap_or("no wind is planned for");
+    let parts: Vec<_> = [&found.whole, &found.homeward]
+        .into_iter()
+        .chain(&found.legs)
+        .collect();
+    let (link_rows, link_words) = words::link(told);
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy"
+                    content="default-src 'none'; style-src 'unsafe-inline'";
+                meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
+                title { (title) ": debrief" }
+                style { (PreEscaped(sheet())) (PreEscaped(page_sheet())) (PreEscaped(SHEET)) }
+            }
+            body {
+                main {
+                    header {
+                        h1 { (title) ": debrief" }
+                        p.sub { "mission " code { (page_words(&found.mission)) } }
+                    }
+                    section class={ "verdict " (class) } {
+                        h2 { span.sign aria-hidden="true" { (sign) } (verdict) }
+                        ul.findings {
+                            @for one in &told.outcome.findings { (finding(told, one)) }
+                        }
+                        p.caution { (CAUTION) }
+                    }
+                    div.pair {
+                        @if let Some(map) = &map { (page_figure(map, "map")) }
+                        section {
+                            h2 { "Begin and end" }
+                            dl {
+                                @for (name, text) in words::ends(told) {
+                                    div { dt { (name) } dd { (page_words(&text)) } }
+                                }
+                                div { dt { "track" } dd { (page_words(&told.track)) ", " (found.fixes) " fixes" } }
+                            }
+                            @if !found.cleaned.is_empty() {
+                                ul { @for text in &found.cleaned { li { (page_words(text)) } } }
+                            }
+                        }
+                    }
+                    section {
+                        h2 { "Parts" }
+                        p.note { "Planned → run; planned in " (wind) "." }
+                        (table("Parts of the run", &PARTS, parts.iter().map(|one| words::part(one)).collect()))
+                        ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_words(&text)) } } }
+                    }
+                    section.charts {
+                        h2 { "Charts" }
+                        p.note { "Numbers above a chart are waypoints. The plan is a whole line, the run a broken one. \
+                            The speed planned for a leg takes in its pause." }
+                        div.grid { @for chart in drawn { (page_figure(&chart, "")) } }
+                    }
+                    section {
+                        h2 { "Clearance kept" }
+                        p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
+                        (table("Clearance kept", &KEPT, found.kept.iter().map(words::kept).collect()))
+                    }
+                    section {
+                        h2 { "Depth" }
+                        @for text in words::depths(told) { p { (page_words(&text)) } }
+                    }
+                    section {
+                        h2 { "Link" }
+                        @if !link_rows.is_empty() { (table("The link by predicted margin", &LINK, link_rows)) }
+                        @for text in link_words { p { (page_words(&text)) } }
+                    }
+                    section {
+                        h2 { "Held against" }
+                        p.note { "P is our own proposal." }
+                        (table("What a run is held against", &THRESHOLDS, words::thresholds()))
+                    }
+                    section {
+                        h2 { "Assumed and noted" }
+                        ul {
+                            @for text in found.assumptions.iter().chain(&told.noted()) { li { (page_words(text)) } }
+                        }
+                        p.files {
+                            "Plan " code { (told.digest()) } ", track sha256 " code { (told.sha256) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn finding(told: &Told, finding: &Finding) -> Markup {
+    let sources = &told.outcome.sources;
+    let place = |span: crate::source::Span| {
+        format!(
+            "{}:{}",
+            sources.path(span.source),
+            sources.position(span).line
+        )
+    };
+    html! {
+        li {
+            b class=(finding.severity.name()) { (finding.severity) } " "
+            (page_words(&finding.message)) " "
+            @if finding.nature == Nature::NotEvaluated { "(could not be judged) " }
+            span.soft {
+                "– " (page_words(&finding.primary.text)) " " code { (page_words(&place(finding.primary.span))) }
+                @for label in &finding.related {
+                    "; " (page_words(&label.text)) " " code { (page_words(&place(label.span))) }
+                }
+            }
+        }
+    }
+}
+
+/// A table that a narrow screen scrolls sideways.
+fn table<const N: usize>(name: &str, headings: &[&str; N], rows: Vec<[String; N]>) -> Markup {
+    html! {
+        div.scroll role="region" aria-label=(name) tabindex="0" {
+            table {
+                thead { tr { @for heading in headings { th scope="col" { (heading) } } } }
+                tbody {
+                    @for row in rows.iter().take(MOST) {
+                        tr {
+                            @for (column, cell) in row.iter().enumerate() {
+                                @if column == 0 { th scope="row" { (page_words(cell)) } }
+                                @else { td { (page_words(cell)) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        @if rows.len() > MOST { p { "and " (rows.len() - MOST) " more" } }
+    }
+}

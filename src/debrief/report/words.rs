@@ -1,0 +1,258 @@
+//! The cells of the tables, in words.
+
+use super::Told;
+use crate::debrief::{Beside, Kept, Part};
+use crate::finding::Severity;
+use crate::plan::calendar::shown;
+use crate::units::{Ratio, Typed};
+
+/// What stands for nothing.
+const NONE: &str = "–";
+
+/// A difference as a share, with its sign.
+pub(super) fn signed(share: Ratio) -> String {
+    let per_cent = (share.get() * 100.0).round();
+    let sign = if per_cent < 0.0 { "−" } else { "+" };
+    format!("{sign}{} %", per_cent.abs())
+}
+
+/// Planned and run, with the difference.
+pub(super) fn pair<T: Typed>(of: &Beside<T>) -> String {
+    let text = |value: T| value.quantity().to_string();
+    match (of.planned, of.flown) {
+        (Some(planned), Some(flown)) => {
+            let off = of
+                .off()
+                .map_or_else(String::new, |off| format!(" ({})", signed(off)));
+            let (planned, flown) = (text(planned.planned), text(flown));
+            // One unit is enough for two.
+            let unit = |text: &str| text.split_once(' ').map(|(_, unit)| unit.to_owned());
+            let planned = match unit(&planned) {
+                Some(one) if unit(&flown).as_ref() == Some(&one) => {
+                    planned.trim_end_matches(&one).trim_end().to_owned()
+                }
+                _ => planned,
+            };
+            format!("{planned} → {flown}{off}")
+        }
+        (Some(planned), None) => format!("{} → ?", text(planned.planned)),
+        (None, Some(flown)) => format!("? → {}", text(flown)),
+        (None, None) => NONE.to_owned(),
+    }
+}
+
+/// Headings of the table of parts.
+pub(super) const PARTS: [&str; 6] = ["part", "length", "time", "speed", "energy", "off the legs"];
+
+/// A part in the cells of that table.
+pub(super) fn part(part: &Part) -> [String; 6] {
+    let cross = part.cross.map_or_else(
+        || NONE.to_owned(),
+        |cross| format!("{}, at most {}", cross.most, cross.greatest),
+    );
+    [
+        part.name.clone(),
+        part.length.to_string(),
+        pair(&part.time),
+        pair(&part.speed),
+        pair(&part.energy),
+        cross,
+    ]
+}
+
+/// Why a part is not judged, where it is not.
+pub(super) fn doubt(part: &Part) -> Option<String> {
+    match (&part.not_judged, &part.no_energy) {
+        (Some(why), _) => Some(format!("{}: not judged, {why}", part.name)),
+        (None, Some(why)) => Some(format!("{}: energy not judged, {why}", part.name)),
+        (None, None) => None,
+    }
+}
+
+/// Headings of the table of clearances.
+pub(super) const KEPT: [&str; 5] = ["clear of", "nearest", "clearance", "planned", "asked for"];
+
+/// A clearance in the cells of that table.
+pub(super) fn kept(kept: &Kept) -> [String; 5] {
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| NONE.to_owned());
+    [
+        kept.of.clone(),
+        kept.distance.to_string(),
+        kept.clearance().to_string(),
+        or_none(kept.planned.map(|planned| planned.to_string())),
+        or_none(kept.asked.map(|(asked, _)| asked.to_string())),
+    ]
+}
+
+/// When and where it began and ended, each with its name.
+pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
+    let (ends, zone) = (&told.found.ends, told.zone.as_ref());
+    let (planned, delay) = ends.launch;
+    let mut all = vec![(
+        "launch",
+        match ends.launched {
+            Some(at) => format!(
+                "{}; planned {}, up to {delay} later",
+                shown(at, zone),
+                shown(planned, zone)
+            ),
+            None => format!(
+                "not known: the track begins at {}, on the way; planned {}",
+                shown(ends.recorded.0, zone),
+                shown(planned, zone)
+            ),
+        },
+    )];
+    let latest = match ends.latest_return {
+        Some(latest) => format!("at the latest {}", shown(latest, zone)),
+        None => "the plan states no latest return".to_owned(),
+    };
+    all.push((
+        "back",
+        match ends.arrived {
+            Some(at) => format!("{}; {latest}", shown(at, zone)),
+            None => format!(
+                "not recorded: the track ends at {}; {latest}",
+                shown(ends.recorded.1, zone)
+            ),
+        },
+    ));
+    let (latitude, longitude) = (
+        ends.last.latitude.to_degrees(),
+        ends.last.longitude.to_degrees(),
+    );
+    all.push((
+        "end",
+        format!(
+            "{} from the recovery point, at [{latitude:.6}, {longitude:.6}]{}",
+            ends.from_recovery,
+            if ends.at_recovery {
+                ""
+            } else {
+                ", outside its landing zone"
+            }
+        ),
+    ));
+    if let Some((leg, along)) = &ends.left {
+        all.push(("left", format!("on {leg}, {along} along the route")));
+    }
+    all
+}
+
+/// Depths in sentences.
+pub(super) fn depths(told: &Told) -> Vec<String> {
+    let Some(depths) = &told.found.depths else {
+        return vec!["The track has no depths.".to_owned()];
+    };
+    let asked = depths
+        .asked
+        .map_or_else(String::new, |(asked, _)| format!(", {asked} asked for"));
+    let mut all = vec![format!(
+        "Least water under the keel {}{asked}, of {} soundings.",
+        depths.under_keel, depths.count
+    )];
+    if let Some(mean) = depths.mean_difference {
+        all.push(format!(
+            "Against the site's soundings {mean} on average ({} compared; negative is shoaler).",
+            depths.compared
+        ));
+    }
+    match (&depths.shoal, &depths.not_compared) {
+        (Some(shoal), _) => all.push(format!(
+            "Shoaler by {} at worst: {} sounded, {} charted, {} allowed.",
+            shoal.by, shoal.sounded, shoal.charted, shoal.allowed
+        )),
+        (None, Some(why)) => all.push(format!("Not compared: {why}.")),
+        (None, None) => all.push("Nowhere shoaler than the errors allow.".to_owned()),
+    }
+    all
+}
+
+/// Headings of the table of the link.
+pub(super) const LINK: [&str; 4] = ["predicted margin", "fixes", "mean", "least"];
+
+/// The rows of that table, and sentences below it.
+pub(super) fn link(told: &Told) -> (Vec<[String; 4]>, Vec<String>) {
+    let Some(link) = &told.found.link else {
+        return (
+            Vec::new(),
+            vec!["The track has no figures of the link, or the plan predicts none.".to_owned()],
+        );
+    };
+    let rows = link.rows.iter().map(|row| {
+        [
+            format!("{} to {}", row.from, row.to),
+            row.count.to_string(),
+            row.mean.to_string(),
+            row.least.to_string(),
+        ]
+    });
+    let mut all = vec![match link.correlation {
+        Some(correlation) => format!(
+            "Correlation with the margin predicted for the {} link: {correlation:.2}, of {} fixes.",
+            link.link, link.count
+        ),
+        None => format!(
+            "No correlation with the margin predicted for the {} link: one of the two does not vary.",
+            link.link
+        ),
+    }];
+    if let Some(worst) = &link.worst {
+        all.push(format!(
+            "Worst half minute: {} from {} along the route on, where {} is predicted and {} is due.",
+            worst.mean, worst.along, worst.margin, worst.due
+        ));
+    }
+    (rows.collect(), all)
+}
+
+/// The verdict: whether it is good, bad or in doubt, and the words.
+pub(super) fn verdict(told: &Told) -> (&'static str, String) {
+    let findings = &told.outcome.findings;
+    let count = |severity| {
+        findings
+            .iter()
+            .filter(|one| one.severity == severity)
+            .count()
+    };
+    let words = [
+        (Severity::Error, "error", "errors"),
+        (Severity::Warning, "warning", "warnings"),
+        (Severity::Advice, "advice", "advice"),
+    ];
+    let parts: Vec<String> = words
+        .iter()
+        .filter(|(severity, _, _)| count(*severity) > 0)
+        .map(|(severity, one, more)| {
+            let count = count(*severity);
+            format!("{count} {}", if count == 1 { one } else { more })
+        })
+        .collect();
+    let class = match (count(Severity::Error), count(Severity::Warning)) {
+        (0, 0) => "good",
+        (0, _) => "doubtful",
+        _ => "bad",
+    };
+    let text = if parts.is_empty() {
+        "The plan's figures held".to_owned()
+    } else {
+        format!("The plan's figures did not all hold: {}", parts.join(", "))
+    };
+    (class, text)
+}
+
+/// A threshold in the cells of its table.
+pub(super) const THRESHOLDS: [&str; 3] = ["held against", "told where it is", "from"];
+
+/// Their rows.
+pub(super) fn thresholds() -> Vec<[String; 3]> {
+    let rows = crate::debrief::THRESHOLDS.iter();
+    rows.map(|one| {
+        [
+            one.title.to_owned(),
+            one.words.to_owned(),
+            one.from.to_owned(),
+        ]
+    })
+    .collect()
+}

@@ -1,0 +1,199 @@
+//! How far a run may be from its plan before it is told: a table, with where each figure is from.
+
+use crate::units::{Dimension, Quantity};
+
+/// Something that a run is held against.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Threshold {
+    /// Id of what is found, as rules have one.
+    pub id: &'static str,
+    /// What is looked at.
+    pub title: &'static str,
+    /// The figure; `None` where it is the plan's own or the policy's.
+    pub limit: Option<Quantity>,
+    /// The figure in words.
+    pub words: &'static str,
+    /// Where it is from: `P` is our own proposal.
+    pub from: &'static str,
+    /// Why it matters.
+    pub why: &'static str,
+    /// What to do about it.
+    pub remedy: &'static str,
+}
+
+const fn share(value: f64) -> Option<Quantity> {
+    Some(Quantity::new(value, Dimension::RATIO))
+}
+
+/// Energy of the whole run and of the way home.
+pub const ENERGY: Threshold = Threshold {
+    id: "debrief-energy",
+    title: "Energy that was taken, against the plan",
+    limit: share(0.15),
+    words: "more or less than planned by 15 %",
+    from: "P: a boat's figures are to be measured again when energy is off by so much on three runs",
+    why: "The reserve of the next plan is reckoned with the same figures.",
+    remedy: "look for weed, a damaged propeller, another load or another wind; where three runs agree, \
+             measure the speed and power of the vessel again. Never take a figure down for one calm run",
+};
+/// Speed made over ground.
+pub const SPEED: Threshold = Threshold {
+    id: "debrief-speed",
+    title: "Speed over ground, against the plan",
+    limit: share(0.15),
+    words: "slower or faster than planned by 15 %",
+    from: "P: as for energy, which follows from it",
+    why: "A slower boat is out for longer, and takes its hotel load for as long.",
+    remedy: "state the speed that the boat makes, or find out what held it back",
+};
+/// Distance off the legs.
+pub const CROSS_TRACK: Threshold = Threshold {
+    id: "debrief-cross-track",
+    title: "Distance off the legs, 95 % of all fixes",
+    limit: None,
+    words: "more than the vessel's `cross_track_error`",
+    from: "the vessel's file; 95 % as IHO S-44 states errors",
+    why: "Every clearance of a plan is reckoned with the width of the boat's corridor.",
+    remedy: "state the larger error in the vessel's file, or mend what steers the boat",
+};
+/// Clearance from land, hazards and keep-outs.
+pub const CLEARANCE: Threshold = Threshold {
+    id: "debrief-clearance",
+    title: "Clearance from land, hazards and keep-out areas that was kept",
+    limit: None,
+    words: "less than the policy asks of the plan",
+    from: "the rules `shoreline`, `hazards` and `keep-out` as the policy has them; what is taken off is \
+           the error of position and chart and half the beam, not the cross-track error",
+    why: "A boat that came nearer than it was to come was lucky.",
+    remedy: "plan the route farther off, or find out why the boat left it",
+};
+/// Depth against the chart.
+pub const DEPTH: Threshold = Threshold {
+    id: "debrief-depth",
+    title: "Depth that was sounded, against the soundings of the site",
+    limit: None,
+    words: "shoaler on five fixes running by more than both errors, added by their squares",
+    from: "errors at 95 % as the site and the vessel state them; the order of survey that the plan \
+           claims by IHO S-44 (edition 6). Five fixes: P",
+    why: "Where the bed has come up, every plan over it has less water than it says.",
+    remedy: "survey the place again and renew the site's soundings, or read the water level anew",
+};
+/// Water under the keel.
+pub const UNDER_KEEL: Threshold = Threshold {
+    id: "debrief-under-keel",
+    title: "Water under the keel that was left",
+    limit: None,
+    words: "less than the policy asks of the plan",
+    from: "the rule `under-keel-clearance` as the policy has it",
+    why: "A propeller that touches stops the boat where nobody is.",
+    remedy: "keep the route off this place until it is surveyed again",
+};
+/// Quality of the link.
+pub const LINK: Threshold = Threshold {
+    id: "debrief-link",
+    title: "Worst stretch of the link where the plan promised its margin",
+    limit: share(0.8),
+    words: "less than 80 % came through over half a minute, or 10 dB less than predicted",
+    from: "P: fades of 10 to 20 dB are common on the water (from memory)",
+    why: "A link that fades where it should not is lost where it may.",
+    remedy: "look at the antennas, their bearing and their plugs, and who else sends on the frequency",
+};
+/// Time of launch.
+pub const LAUNCH: Threshold = Threshold {
+    id: "debrief-launch",
+    title: "Time of launch, against the plan",
+    limit: None,
+    words: "before the planned time by more than a minute, or after it by more than `delay`",
+    from: "the mission's `launch`; a minute: P",
+    why: "Light, forecast and permission were judged for the planned time only.",
+    remedy: "check the plan with the time at which it is launched",
+};
+/// Time of return.
+pub const RETURN: Threshold = Threshold {
+    id: "debrief-return",
+    title: "Time of return, against the latest that the plan allows",
+    limit: None,
+    words: "after `latest_return`",
+    from: "the mission's `launch`",
+    why: "Past it nobody can tell a late boat from a lost one.",
+    remedy: "plan with the speed that was made, launch earlier, or run fewer lines",
+};
+/// Where the run ended.
+pub const END: Threshold = Threshold {
+    id: "debrief-end",
+    title: "Where the track ends, against the recovery point",
+    limit: None,
+    words: "outside the recovery's landing zone and off the recovery point",
+    from: "the site's landing place; off is farther than the errors of position and track, at least 10 m: P",
+    why: "A run that ends elsewhere was not ended by the plan.",
+    remedy: "find out what ended it, and record it as a near miss where nobody meant to",
+};
+/// Legs that were not run.
+pub const LEFT: Threshold = Threshold {
+    id: "debrief-left",
+    title: "Legs that were left out, and where the run was left",
+    limit: share(0.1),
+    words: "a tenth of a leg, and more than 15 m and its turn",
+    from: "P",
+    why: "What was not run was not tried: the next plan knows nothing more of it.",
+    remedy: "find out why; a run that was broken off for good reason needs no more than its record",
+};
+/// Parts that cannot be judged.
+pub const NOT_JUDGED: Threshold = Threshold {
+    id: "debrief-not-judged",
+    title: "Parts of the run that the track does not tell of",
+    limit: share(0.1),
+    words: "no fix, or no voltage and current, for a tenth of the time; a clock that was set",
+    from: "P",
+    why: "What was not recorded is not known to have gone well.",
+    remedy: "record a fix every few seconds aboard, with voltage and current, from before the launch on",
+};
+
+/// All of them, in the order in which they are told.
+pub const ALL: &[Threshold] = &[
+    ENERGY,
+    SPEED,
+    CROSS_TRACK,
+    CLEARANCE,
+    DEPTH,
+    UNDER_KEEL,
+    LINK,
+    LAUNCH,
+    RETURN,
+    END,
+    LEFT,
+    NOT_JUDGED,
+];
+
+/// Share of time without a fix, or without power, from which on a part is not judged. P.
+pub(super) const UNSEEN: f64 = 0.1;
+/// Share of a leg that may be missing from it. P.
+pub(super) const MISSING: f64 = 0.1;
+/// And how much of it besides, beyond its turn, m. P.
+pub(super) const MISSING_LENGTH: f64 = 15.0;
+/// Off by less than this is at a place, whatever the errors, m. P.
+pub(super) const NEAR: f64 = 10.0;
+/// Farther off the whole route than this is no run of it, m. P.
+pub(super) const FAR: f64 = 1000.0;
+/// So many times the error of the track is still along a leg, and at least so far, m. P.
+pub(super) const ALONG_TIMES: f64 = 10.0;
+pub(super) const ALONG_LEAST: f64 = 30.0;
+/// Fixes running that a shoal is told by. P.
+pub(super) const RUNNING: usize = 5;
+/// Time over which a link is looked at as one stretch, s. P.
+pub(super) const STRETCH: f64 = 30.0;
+/// How far below the prediction a received power may be, dB. P.
+pub(super) const FADE: f64 = 10.0;
+/// Before the planned time is earlier by more than this, s. P.
+pub(super) const EARLY: f64 = 60.0;
+
+/// What one of them is, by its id; `None` where there is none of it.
+#[must_use]
+pub fn explained(id: &str) -> Option<String> {
+    let one = ALL.iter().find(|one| one.id == id)?;
+    Some(format!(
+        "{id}: {} (what `offing debrief` finds)\n\nTold where it is\n  {}\n\nWhy it matters\n  {}\n\n\
+         What to do\n  {}\n\nWhere the figure is from (P: our own proposal)\n  {}\n",
+        one.title, one.words, one.why, one.remedy, one.from
+    ))
+}

@@ -1,0 +1,47 @@
+//! A run laid over the map: its track, where it was left, where it ends.
+
+use svg::Node as _;
+
+use super::super::labels::Labels;
+use super::super::style::{self, SMALL, n, path, path_data, text};
+use super::super::thin::thinned;
+use super::{FINE, Sheet};
+use crate::check::picture::At;
+
+/// A run laid over the map.
+#[derive(Clone, Copy)]
+pub struct RunOnMap<'a> {
+    /// The track in its pieces.
+    pub pieces: &'a [Vec<At>],
+    /// Where the run was left, where it was.
+    pub left: Option<At>,
+    /// Where the track ends.
+    pub end: Option<At>,
+}
+
+pub(super) fn draw(
+    sheet: &Sheet<'_>,
+    group: &mut style::Group,
+    labels: &mut Labels,
+    run: RunOnMap<'_>,
+) {
+    for piece in run.pieces {
+        let places = thinned(&sheet.places(piece), FINE);
+        group.append(path(path_data(&places, false), "line four"));
+    }
+    let mut mark = |at: Option<At>, data: &dyn Fn(f64, f64) -> String, words: &str| {
+        let place = at.map(|at| sheet.place(at));
+        let Some(place) = place.filter(|place| sheet.on(*place)) else {
+            return;
+        };
+        group.append(path(data(place.0, place.1), "line four"));
+        labels.keep(place, 6.0);
+        if let Some(placed) = labels.place(&[place], 9.0, words, SMALL) {
+            group.append(text(placed.base, placed.anchor, "small halo four", words));
+        }
+    };
+    let cross = |x: f64, y: f64| format!("M{} {}h10m-5 -5v10", n(x - 5.0), n(y));
+    let square = |x: f64, y: f64| format!("M{} {}h8v8h-8z", n(x - 4.0), n(y - 4.0));
+    mark(run.left, &cross, "route left");
+    mark(run.end, &square, "track ends");
+}

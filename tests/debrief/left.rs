@@ -1,0 +1,199 @@
+//! Runs that were left, broken off in the track, or only half recorded.
+
+use super::made::{Making, csv, run};
+use super::{debrief, found, number, told};
+
+#[test]
+fn a_run_that_was_left_is_told_with_its_own_way_home() {
+    let rows = run(&Making {
+        leave: Some(3),
+        power: (50.0, 80.0),
+        turn: 0,
+        ..Making::default()
+    });
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(json["homeward"]["what"], "broken off");
+    let left = &json["ends"]["left"];
+    assert!(
+        left["leg"].as_str().unwrap().contains("second-south"),
+        "{left}"
+    );
+    let legs = json["legs"].as_array().unwrap();
+    let before: f64 = legs[..3]
+        .iter()
+        .map(|leg| number(leg, "/length/value"))
+        .sum();
+    let half = 0.5 * number(&legs[3], "/length/value");
+    assert!(
+        (number(left, "/along/value") - before - half).abs() < 12.0,
+        "{left}"
+    );
+    assert!(
+        found(&json).contains(&"debrief-left") && status == 1,
+        "{status} {json}"
+    );
+    // 80 W at the planned speed of 1.1 m/s.
+    let home = number(&json, "/homeward/path/value");
+    let energy = number(&json, "/homeward/given/value");
+    assert!(
+        (energy / (80.0 * home / 1.1) - 1.0).abs() < 0.05,
+        "{energy} J on {home} m"
+    );
+    assert!(number(&json, "/homeward/energy/off") > 0.15);
+    // Legs that were not run are not judged, and those before are.
+    for (index, leg) in legs.iter().enumerate() {
+        assert_eq!(leg["not_judged"].is_null(), index < 3, "{leg}");
+    }
+}
+
+#[test]
+fn a_boat_that_turns_back_along_its_route_has_left_it_there() {
+    let mut rows = run(&Making {
+        leave: Some(2),
+        ..Making::default()
+    });
+    // Back over the same places, then in to the recovery point.
+    let turn = rows.iter().rposition(|row| row.leg == 1).unwrap();
+    let until = rows[turn].time;
+    rows.truncate(turn + 1);
+    let back: Vec<_> = rows.iter().rev().skip(1).cloned().collect();
+    for (index, row) in back.into_iter().enumerate() {
+        let seconds = jiff::SignedDuration::from_secs(5 * (index as i64 + 1));
+        rows.push(super::made::Row {
+            time: until + seconds,
+            ..row
+        });
+    }
+    let (_, json) = told(&csv(&rows));
+    let left = &json["ends"]["left"];
+    let legs = json["legs"].as_array().unwrap();
+    let before: f64 = legs[..2]
+        .iter()
+        .map(|leg| number(leg, "/length/value"))
+        .sum();
+    assert!(
+        (number(left, "/along/value") - before).abs() < 20.0,
+        "{left}"
+    );
+    assert!(legs[1]["not_judged"].is_null() && !legs[2]["not_judged"].is_null());
+}
+
+#[test]
+fn a_leg_that_was_cut_short_is_left_out_and_the_rest_judged() {
+    let mut rows = run(&Making::default());
+    let shift = {
+        let on: Vec<usize> = (0..rows.len())
+            .filter(|index| rows[*index].leg == 2)
+            .collect();
+        let (first, last) = (on[0], on[on.len() - 1]);
+        rows.drain(first + 2..last - 1);
+        (last - first - 3) as i64
+    };
+    // The clock goes on as if nothing had been: the boat jumps.
+    let from = rows.iter().rposition(|row| row.leg == 2).unwrap() - 1;
+    for row in &mut rows[from..] {
+        row.time -= jiff::SignedDuration::from_secs(5 * shift);
+    }
+    let (status, json) = told(&csv(&rows));
+    assert!(json["ends"]["left"].is_null(), "{}", json["ends"]);
+    let legs = json["legs"].as_array().unwrap();
+    assert!(
+        !legs[2]["not_judged"].is_null() && legs[5]["not_judged"].is_null(),
+        "{legs:?}"
+    );
+    assert!(found(&json).contains(&"debrief-left"));
+    assert_ne!(status, 0);
+}
+
+#[test]
+fn what_was_not_recorded_is_not_judged() {
+    let mut rows = run(&Making::default());
+    rows.drain(100..180);
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(status, 2, "{json}");
+    assert!(found(&json).contains(&"debrief-not-judged"));
+    assert!(json["whole"]["time"]["flown"].is_null());
+    assert!(json["whole"]["energy"]["flown"].is_null());
+    // The way home was recorded whole.
+    assert!(json["homeward"]["not_judged"].is_null());
+    // Voltage and current for a part only.
+    let text = csv(&run(&Making::default()));
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    for line in &mut lines[100..180] {
+        let cells: Vec<&str> = line.split(',').collect();
+        *line = format!(
+            "{},{},{},,,{},{}",
+            cells[0], cells[1], cells[2], cells[5], cells[6]
+        );
+    }
+    let (status, json) = told(&(lines.join("\n") + "\n"));
+    assert_eq!(status, 2);
+    assert!(
+        json["whole"]["energy"]["flown"].is_null() && !json["whole"]["time"]["flown"].is_null()
+    );
+}
+
+#[test]
+fn a_track_that_ends_on_the_way_ends_in_no_good_place() {
+    let mut rows = run(&Making::default());
+    rows.truncate(300);
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(status, 2);
+    assert!(found(&json).contains(&"debrief-end"));
+    assert!(json["ends"]["arrived"].is_null());
+    let mut rows = run(&Making::default());
+    rows.drain(..60);
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(status, 2);
+    assert!(json["ends"]["launched"].is_null() && json["whole"]["time"]["flown"].is_null());
+}
+
+#[test]
+fn a_clock_that_was_set_is_no_time() {
+    for seconds in [-7200, 7200 * 12] {
+        let mut rows = run(&Making::default());
+        for row in &mut rows[250..] {
+            row.time += jiff::SignedDuration::from_secs(seconds);
+        }
+        let (status, json) = told(&csv(&rows));
+        assert_eq!(status, 2, "{seconds}");
+        assert!(
+            json["whole"]["not_judged"]
+                .as_str()
+                .unwrap()
+                .contains("clock was set"),
+            "{json}"
+        );
+    }
+}
+
+#[test]
+fn a_gpx_track_has_no_energy_and_says_so() {
+    let mut gpx = String::from(
+        "<gpx version=\"1.1\" creator=\"made here\" xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>\n",
+    );
+    for row in run(&Making::default()) {
+        gpx.push_str(&format!(
+            "<trkpt lat=\"{:.7}\" lon=\"{:.7}\"><time>{}</time></trkpt>\n",
+            row.latitude, row.longitude, row.time
+        ));
+    }
+    gpx.push_str("</trkseg></trk></gpx>\n");
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("track.gpx");
+    std::fs::write(&file, gpx).unwrap();
+    let came = debrief(&file, &["--format", "json"]);
+    let json: serde_json::Value = serde_json::from_str(&came.out).unwrap();
+    assert_eq!(came.status, 0, "{}", came.out);
+    assert!(
+        json["whole"]["no_energy"]
+            .as_str()
+            .unwrap()
+            .contains("no voltage")
+    );
+    assert!(json["whole"]["energy"]["flown"].is_null());
+    assert_eq!(found(&json), ["debrief-not-judged"]);
+    // Lines of the track are told: the first point that is under way.
+    let line = number(&json, "/whole/track/line");
+    assert!((6.0..=10.0).contains(&line), "{line}");
+}
