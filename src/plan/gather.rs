@@ -271,7 +271,10 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
         let near = entries
             .iter()
             .find(|e| explain::nearest(&e.key, &["kind"]).is_some());
-        let meant = Kind::ALL.into_iter().find(|kind| looks_like(root, *kind));
+        // What columns hold judges no plan: without its kind it is only passed over.
+        let judges = |kind: &Kind| *kind != Kind::TrackColumns;
+        let mut kinds = Kind::ALL.into_iter().filter(judges);
+        let meant = kinds.find(|kind| looks_like(root, *kind));
         if let Some(entry) = near {
             // `format: 1` or the name of a kind beside a misspelt `kind` is ours all the same.
             let named = entry.value.as_text().and_then(Kind::named);
