@@ -152,5 +152,5 @@ fn every_file_names_its_schema() {
         );
         files += 1;
     }
-    assert_eq!(files, 20);
+    assert_eq!(files, 22);
 }

@@ -52,7 +52,7 @@ impl Team {
     fn calibrate(&self, tracks: &[&str], more: &[&str]) -> Output {
         let mut all = vec!["calibrate", "goosander", "--plans", "plans", "--track"];
         all.extend_from_slice(tracks);
-        all.extend_from_slice(&["--columns", "plans/tracks/columns.txt"]);
+        all.extend_from_slice(&["--columns", "plans/tracks/legs-columns.yaml"]);
         all.extend_from_slice(more);
         self.offing(&all)
     }
@@ -280,7 +280,7 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
     let cells: Vec<&str> = row.split(',').collect();
     team.write("nan.csv", &csv.replacen(cells[3], "NaN", 1));
     team.write("bad.csv", &csv.replacen("52.", "fifty-two\u{1b}[2J", 1));
-    team.write("columns.txt", "time: { column: nothing, written: ISO 8601 }\nlatitude: { column: latitude }\nlongitude: { column: longitude }\n");
+    team.write("columns.yaml", "kind: track-columns\nformat: 1\ntime: { column: nothing, written: ISO 8601 }\nlatitude: { column: latitude }\nlongitude: { column: longitude }\n");
     let before = team.vessels();
     let wind = ["--wind", "240° 4.5 m/s"];
     for (track, more, status, why) in [
@@ -325,7 +325,7 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
         BOTH[0],
         "--columns",
     ];
-    let (status, _, err) = said(&team.offing(&[&all[..], &["columns.txt"], &wind].concat()));
+    let (status, _, err) = said(&team.offing(&[&all[..], &["columns.yaml"], &wind].concat()));
     assert_eq!(status, 64);
     assert!(err.contains("did you mean `goosander`"), "{err}");
     let all = [
@@ -337,7 +337,7 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
         BOTH[0],
     ];
     let (status, _, err) =
-        said(&team.offing(&[&all[..], &["--columns", "columns.txt"], &wind].concat()));
+        said(&team.offing(&[&all[..], &["--columns", "columns.yaml"], &wind].concat()));
     assert_eq!(status, 2);
     assert!(err.contains("no column is headed `nothing`"), "{err}");
     let (status, _, err) = said(&team.offing(&[&all[..], &wind].concat()));
