@@ -118,7 +118,7 @@ for path in FILES:
     shutil.copy(DEMO / "plans" / path, root / path)
 (root / "tracks").mkdir()
 (root / "tracks/columns.yaml").write_text(
-    "time: { column: time, written: ISO 8601 }\nlatitude: { column: lat }\nlongitude: { column: lon }\n"
+    "kind: track-columns\nformat: 1\ntime: { column: time, written: ISO 8601 }\nlatitude: { column: lat }\nlongitude: { column: lon }\n"
     "voltage: { column: volts, unit: V }\ncurrent: { column: amps, unit: A }\n")
 path = root / "missions/headwind-return.yaml"
 path.write_text(path.read_text() + """
