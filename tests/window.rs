@@ -317,7 +317,7 @@ fn a_broken_mission_has_no_window() {
     let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(900.0)));
     let error = found.unwrap_err().to_string();
     assert!(
-        error.contains("first-lines.yaml:") && error.contains("`maen`"),
+        error.contains("first-lines.yaml:") && error.contains("`mean` is missing"),
         "{error}"
     );
     let tree = moved(0.0, 0.0, &[("beam: 0.35 m", "beam: 0.35")]);
