@@ -8,6 +8,8 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use tempfile::NamedTempFile;
 
+use crate::source::program;
+
 /// What a signature is for: one made for anything else is none.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Purpose {
@@ -83,8 +85,12 @@ pub fn principals(signers: &str, signature: &str, at: Timestamp) -> Result<Vec<S
     let signature = kept("offing-signature", signature)?;
     let mut command = about("find-principals", (&signers, &signature), at);
     let (found, said) = run(&mut command, b"")?;
-    if !found {
+    if !found && said.contains("No principal matched") {
         return Err("no signer has the key that made it".to_owned());
+    }
+    if !found {
+        let said = said.lines().next().unwrap_or_default();
+        return Err(format!("who made it could not be told ({said})"));
     }
     Ok(said.lines().map(str::to_owned).collect())
 }
@@ -110,7 +116,7 @@ fn about(
     at: Timestamp,
 ) -> Command {
     let at = TimeZone::UTC.to_datetime(at).strftime("%Y%m%d%H%M%SZ");
-    let mut command = Command::new("ssh-keygen");
+    let mut command = program("ssh-keygen");
     command.args(["-Y", what]);
     command.arg(format!("-Overify-time={at}"));
     command.arg("-f").arg(signers.path());

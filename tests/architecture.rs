@@ -17,7 +17,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("document", &["source"]),
     ("models", &["units"]),
     ("finding", &["source", "units"]),
-    ("signature", &[]),
+    ("signature", &["source"]),
     ("schema", &["document", "finding", "source", "units"]),
     (
         "plan",

@@ -101,9 +101,30 @@ impl<'a> Digester<'a> {
         let site = &plan.site.id;
         self.take("site", &site.value, site.span().source, &mut files);
         self.geodata(&site.value, &mut files);
+        self.judging_into(policy, &mut files);
+        let lines = files
+            .iter()
+            .map(|file| (file.sha256.as_str(), file.role, file.name.as_str()));
+        let statement = statement(&policy.policy, lines);
+        Digests {
+            whole: sha256(&statement),
+            statement,
+            files,
+        }
+    }
+
+    /// The files that a policy judges by: its own, those that it extends, and the team's rules.
+    #[must_use]
+    pub fn judging(&mut self, policy: &Effective) -> Vec<InputDigest> {
+        let mut files = Vec::new();
+        self.judging_into(policy, &mut files);
+        files
+    }
+
+    fn judging_into(&mut self, policy: &Effective, files: &mut Vec<InputDigest>) {
         for id in &policy.chain {
             if let Some(file) = self.by_id.get(&(Kind::Policy, id.as_str())) {
-                self.take("policy", id, file.source, &mut files);
+                self.take("policy", id, file.source, files);
             }
         }
         for file in self.rules.clone() {
@@ -113,16 +134,7 @@ impl<'a> Digester<'a> {
             if in_force.is_none_or(|rule| rule.rule.id.span().source != file.source) {
                 continue;
             }
-            self.take("rule", id, file.source, &mut files);
-        }
-        let lines = files
-            .iter()
-            .map(|file| (file.sha256.as_str(), file.role, file.name.as_str()));
-        let statement = statement(&policy.policy, lines);
-        Digests {
-            whole: sha256(&statement),
-            statement,
-            files,
+            self.take("rule", id, file.source, files);
         }
     }
 

@@ -182,7 +182,7 @@ fn ticked(
 /// taken to.
 fn hold_against_git(decision: &mut Decision, tree: &WorkTree) {
     let root = tree.root();
-    let untold = |why: GitError| {
+    let untold = |why: &dyn std::fmt::Display| {
         Committed::Not(vec![format!(
             "whether the plan is committed cannot be told: {why}"
         )])
@@ -192,10 +192,11 @@ fn hold_against_git(decision: &mut Decision, tree: &WorkTree) {
     } else {
         match Repository::open(root) {
             Ok(git) if git.is_work_tree_of(root) => {
-                committed(&git, &decision.path, &decision.digests).unwrap_or_else(untold)
+                let judged = (decision.path.as_str(), &decision.digests);
+                committed(tree, &git, judged).unwrap_or_else(|why| untold(&why))
             }
             Ok(_) | Err(GitError::NoRepository { .. }) => Committed::NoRepository,
-            Err(error) => untold(error),
+            Err(error) => untold(&error),
         }
     };
     decision.hold_against(found);

@@ -145,6 +145,19 @@ fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>)
                 .remedy("decide on every launch by itself"),
         );
     }
+    let late = decided.decided.value.duration_since(flight.launched.value);
+    if late.as_secs() > MOST_APART {
+        found.push(
+            begin("decided-afterwards", record)
+                .message(format!(
+                    "the launch of `{}` was decided after the boat was launched, at {}",
+                    flight.id.value, decided.decided.value
+                ))
+                .primary(flight.launched.span(), "launched")
+                .related(decided.decided.span(), "decided")
+                .remedy("decide before a boat is launched; a clock that was off is told in the record's conditions"),
+        );
+    }
     if !decided.go || !of_launch.go.value {
         found.push(
             begin("flown-against-decision", record)

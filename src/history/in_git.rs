@@ -2,15 +2,15 @@
 //! names stood in its commit.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
+use super::log::Log;
 use super::policies::Judging;
-use super::{Record, Records, begin};
-use crate::check::sha256;
+use super::{NoHistory, Record, Records, begin};
+use crate::check::{recorded, sha256};
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::plan::is_yaml;
 use crate::review::git::{Git, GitError};
-use crate::review::records::recorded;
-use crate::source::{Limit, SourceId, Span, is_object, printable_line};
+use crate::source::{Limit, SourceId, Span, Tree, is_object, printable_line};
 
 /// Names that are asked for in one call.
 const AT_ONCE: usize = 2000;
@@ -18,14 +18,14 @@ const AT_ONCE: usize = 2000;
 /// What is broken, and what is to be known.
 pub(super) fn findings(
     records: &mut Records,
-    policies: &[Arc<Judging>],
+    policies: &[Judging],
+    (log, committed): (&Log, &BTreeMap<String, String>),
     git: &dyn Git,
 ) -> Result<(Vec<Finding>, Vec<String>), GitError> {
     let mut found: Vec<FindingBuilder> = Vec::new();
-    let committed = committed(git)?;
-    let notes = as_committed(records, &committed, &mut found);
-    none_hidden(records, git, &committed, &mut found)?;
-    changed_since(records, git, &mut found)?;
+    let notes = as_committed(records, committed, &mut found);
+    none_hidden(records, git, committed, &mut found)?;
+    changed_since(records, log, git, &mut found)?;
     inputs(records, git, &mut found)?;
     waivers(records, policies, &mut found);
     let built = found.into_iter();
@@ -69,7 +69,7 @@ pub(super) fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<Stri
 }
 
 /// Objects of the commit that is checked out, by path.
-fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
+pub(super) fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
     let listed = git.output(&["ls-tree", "-r", "-z", "--full-tree", "HEAD"])?;
     let entries = listed
         .split(|byte| *byte == 0)
@@ -81,7 +81,7 @@ fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
     Ok(entries.collect())
 }
 
-/// Every record in the tree is the one that is committed.
+/// Every record and every decision in the tree is the one that is committed.
 fn as_committed(
     records: &Records,
     committed: &BTreeMap<String, String>,
@@ -89,12 +89,10 @@ fn as_committed(
 ) -> Vec<String> {
     let mut new = 0;
     for record in &records.records {
-        let Some(object) = committed.get(&record.path) else {
+        if !committed.contains_key(&record.path) {
             new += 1;
-            continue;
-        };
-        let file = records.sources.get(record.source);
-        if !file.is_some_and(|file| is_object(file.text(), object)) {
+        }
+        if is_altered(records, record.source, committed) {
             found.push(
                 begin("record-altered", record)
                     .message(format!(
@@ -109,6 +107,20 @@ fn as_committed(
             );
         }
     }
+    for launch in &records.launches {
+        if is_altered(records, launch.source, committed) {
+            let path = records.sources.path(launch.source);
+            found.push(
+                unbound("record-altered", path)
+                    .message(format!(
+                        "decision `{}` is not the one that is committed",
+                        launch.decided.id.value
+                    ))
+                    .primary(Span::new(launch.source, 0, 0), "altered")
+                    .remedy(format!("bring it back: git checkout HEAD -- {path}")),
+            );
+        }
+    }
     match new {
         0 => Vec::new(),
         1 => vec!["1 record is not committed yet".to_owned()],
@@ -116,10 +128,26 @@ fn as_committed(
     }
 }
 
-/// Folders that records and decisions are written into unless others are named.
-const USUAL: [&str; 2] = ["flights", "launches"];
+/// Whether a file has other bytes than are committed under its path.
+fn is_altered(records: &Records, source: SourceId, committed: &BTreeMap<String, String>) -> bool {
+    let object = committed.get(records.sources.path(source));
+    let text = records.sources.get(source).map_or("", |file| file.text());
+    object.is_some_and(|object| !is_object(text, object))
+}
 
-/// Every record that is committed beside others is one still: a file whose kind was changed is none,
+/// Records and decisions that are committed and are not here with those bytes, in sentences.
+pub(super) fn missing(tree: &dyn Tree, git: &dyn Git) -> Result<Vec<String>, NoHistory> {
+    let mut records = Records::read(tree)?;
+    let committed = committed(git)?;
+    let mut found = Vec::new();
+    as_committed(&records, &committed, &mut found);
+    none_hidden(&mut records, git, &committed, &mut found)?;
+    let found = found.into_iter();
+    let built = found.filter_map(|one| one.build(&records.sources).ok());
+    Ok(built.map(|one| one.message).collect())
+}
+
+/// Every record that is committed is one still: a file whose kind was changed, or that is gone, is none,
 /// and would drop out of the chain's end unseen.
 fn none_hidden(
     records: &mut Records,
@@ -134,19 +162,14 @@ fn none_hidden(
         .chain(records.launches.iter().map(|launch| launch.source))
         .map(|source| records.sources.path(source).to_owned())
         .collect();
-    let folder = |path: &str| {
-        path.rsplit_once('/')
-            .map_or("", |(folder, _)| folder)
-            .to_owned()
-    };
-    let folders: BTreeSet<String> = paths
-        .iter()
-        .map(|path| folder(path))
-        .chain(USUAL.map(str::to_owned))
-        .collect();
     for (path, object) in committed {
-        let ours = path.ends_with(".yaml") || path.ends_with(".yml");
-        if !ours || paths.contains(path) || !folders.contains(&folder(path)) {
+        if !is_yaml(path) || paths.contains(path) {
+            continue;
+        }
+        // What is as it is committed was looked at with the rest, and is none.
+        let here = records.sources.find(path);
+        let here = here.and_then(|source| records.sources.get(source));
+        if here.is_some_and(|file| is_object(file.text(), object)) {
             continue;
         }
         let text = git.blob(object, Limit::YAML.bytes())?;
@@ -190,45 +213,19 @@ pub(super) fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitE
 /// No record was altered or taken away in any commit that leads here.
 fn changed_since(
     records: &mut Records,
+    log: &Log,
     git: &dyn Git,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let answer = git.output(&[
-        "log",
-        "-m",
-        "-z",
-        "--raw",
-        "--no-renames",
-        "--no-abbrev",
-        "--diff-filter=MDT",
-        "--format=%x01%H",
-        "HEAD",
-        "--",
-        "*.yaml",
-        "*.yml",
-    ])?;
     let here: BTreeSet<String> = records
         .records
         .iter()
         .map(|one| one.sha256.clone())
         .collect();
     let mut seen = BTreeSet::new();
-    let mut commit = String::new();
-    let mut fields = answer.split(|byte| *byte == 0).map(String::from_utf8_lossy);
-    while let Some(field) = fields.next() {
-        let field = field.trim_start_matches('\n');
-        if let Some(name) = field.strip_prefix('\u{1}') {
-            name.trim().clone_into(&mut commit);
-            continue;
-        }
-        let Some(change) = field.strip_prefix(':') else {
-            continue;
-        };
-        let words: Vec<&str> = change.split(' ').collect();
-        let (Some(before), Some(path)) = (words.get(2), fields.next()) else {
-            continue;
-        };
-        if !seen.insert((*before).to_owned()) {
+    for change in &log.changes {
+        let (before, path) = (change.before.as_str(), change.path.as_str());
+        if before.bytes().all(|byte| byte == b'0') || !seen.insert(before) {
             continue;
         }
         let Some(text) = git
@@ -248,8 +245,8 @@ fn changed_since(
         {
             continue;
         }
-        let taken = words.get(4).is_some_and(|sign| sign.starts_with('D'));
-        let short: String = commit.chars().take(10).collect();
+        let taken = change.taken;
+        let short: String = change.commit.chars().take(10).collect();
         let shown = format!("{short}^:{path}");
         let source: SourceId = records.sources.add(shown, text.as_str());
         let did = if taken { "takes away" } else { "alters" };
@@ -258,14 +255,14 @@ fn changed_since(
         } else {
             "record-altered"
         };
-        let mut builder = unbound(code, &path)
+        let mut builder = unbound(code, path)
             .message(format!(
                 "commit {short} {did} a {what}: {}",
-                printable_line(&path)
+                printable_line(path)
             ))
             .primary(Span::new(source, 0, 0), "as it was")
             .remedy(format!("bring it back: git checkout {short}^ -- {path}"));
-        if let Some(now) = records.sources.find(&path) {
+        if let Some(now) = records.sources.find(path) {
             builder = builder.related(Span::new(now, 0, 0), "as it is");
         }
         found.push(builder);
@@ -371,7 +368,7 @@ fn inputs(
 }
 
 /// Who waived something might do so, by the policy of that commit.
-fn waivers(records: &Records, policies: &[Arc<Judging>], found: &mut Vec<FindingBuilder>) {
+fn waivers(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuilder>) {
     for (record, judging) in records.records.iter().zip(policies) {
         let flight = &record.flight;
         for (rule, by) in &flight.waived {

@@ -4,6 +4,7 @@
 mod chain;
 mod in_git;
 mod listing;
+mod log;
 mod policies;
 mod record;
 pub mod report;
@@ -160,12 +161,16 @@ pub struct Verified {
 pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
     let mut findings = chain::findings(&records);
-    let policies = policies::of(&records, git)?;
-    let (in_git, notes) = in_git::findings(&mut records, &policies, git)?;
+    let log = log::Log::read(git)?;
+    let committed = in_git::committed(git)?;
+    let policies = policies::of(&records, &log, git)?;
+    let history = (&log, &committed);
+    let (in_git, notes) = in_git::findings(&mut records, &policies, history, git)?;
     findings.extend(in_git);
-    let mut unsigned = Vec::new();
-    signed::findings((&records, &policies), (tree, git), &mut unsigned)?;
-    let built = unsigned.into_iter();
+    let mut more = Vec::new();
+    policies::findings(&records, &policies, &mut more);
+    signed::findings((&records, &policies), history, (tree, git), &mut more)?;
+    let built = more.into_iter();
     findings.extend(built.filter_map(|builder| builder.build(&records.sources).ok()));
     let problems = std::mem::take(&mut records.problems).into_iter();
     findings.extend(problems.filter_map(|problem| problem.finding(&records.sources).ok()));

@@ -1,82 +1,243 @@
-//! The policies that plans were run under, read from the bytes that records name; that their commits hold
-//! these bytes is told elsewhere.
+//! What plans were judged by: the policies and rules that stood in their commits, which are not left to
+//! the records to name.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::in_git::objects;
-use super::{Record, Records};
-use crate::check::{Loaded, load};
+use super::log::Log;
+use super::{Record, Records, begin};
+use crate::check::{Loaded, kind_stated, load};
+use crate::document::{ParseLimits, parse};
+use crate::finding::FindingBuilder;
 use crate::plan::flight::Input;
 use crate::review::git::{Git, GitError};
 use crate::rules::Effective;
-use crate::source::{Limit, MemoryTree, SourceId};
+use crate::schema::Stated;
+use crate::source::{Limit, MemoryTree, SourceId, Sources, Span};
 
-/// The policy and the rules of one record, or of many that name the same.
-pub(super) struct Judging {
-    policy: String,
+/// The policies and the rules of one commit, or of many that have the same.
+pub(super) struct Standing {
     loaded: Option<Loaded>,
 }
 
+/// What one record's plan was judged by.
+#[derive(Clone)]
+pub(super) struct Judging {
+    standing: Arc<Standing>,
+    /// The policy that the mission names; none where it states none, or its file is not there.
+    named: Option<String>,
+    /// Whether the mission's file is there, so that it is known what it names.
+    known: bool,
+}
+
 impl Judging {
-    /// The policy; `None` where its files are not there or not in order.
+    /// The policy; `None` where it is not there or not in order.
     pub(super) fn policy(&self) -> Option<&Effective> {
-        self.loaded.as_ref()?.policies.get(&self.policy)
+        let loaded = self.standing.loaded.as_ref()?;
+        // Any place does: what is wrong is told in other words.
+        let near = Span::new(Sources::new().add("", ""), 0, 0);
+        let named = self
+            .named
+            .as_ref()
+            .map(|id| Stated::written(id.clone(), near));
+        let chosen = loaded.policies.choose(named.as_ref(), near);
+        chosen.ok().map(|(policy, _)| policy)
     }
 
     /// Path of one of its files in the commit.
     pub(super) fn path(&self, source: SourceId) -> &str {
-        let loaded = self.loaded.as_ref();
+        let loaded = self.standing.loaded.as_ref();
         loaded.map_or("", |loaded| loaded.sources.path(source))
     }
 }
 
-/// What each record was judged by. Files that many records name are read once.
-pub(super) fn of(records: &Records, git: &dyn Git) -> Result<Vec<Arc<Judging>>, GitError> {
-    let mut known: BTreeMap<Vec<&str>, Arc<Judging>> = BTreeMap::new();
+/// What each record's plan was judged by. Commits with the same policies and rules are read once.
+pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judging>, GitError> {
+    let paths = judging_paths(records, log, git)?;
+    let missions: Vec<Option<&Input>> = records.records.iter().map(mission).collect();
+    let mut names = Vec::new();
+    for (record, mission) in records.records.iter().zip(&missions) {
+        let commit = &record.flight.commit.value;
+        let path = mission.map_or("", |input| input.path.value.as_str());
+        names.push(format!("{commit}:{path}"));
+        names.extend(paths.iter().map(|path| format!("{commit}:{path}")));
+    }
+    let objects = objects(git, &names)?;
+    let mut known: BTreeMap<&[Option<String>], Arc<Standing>> = BTreeMap::new();
+    let mut named: BTreeMap<&str, Option<String>> = BTreeMap::new();
     let mut all = Vec::with_capacity(records.records.len());
-    for record in &records.records {
-        let mut key = vec![record.flight.policy.value.as_str()];
-        let named = inputs(record);
-        key.extend(named.flat_map(|input| [input.path.value.as_str(), &input.sha256.value]));
-        let judging = match known.get(&key) {
-            Some(judging) => Arc::clone(judging),
+    for (found, mission) in objects.chunks(paths.len() + 1).zip(missions) {
+        let Some((of_mission, of_paths)) = found.split_first() else {
+            continue;
+        };
+        let standing = match known.get(of_paths) {
+            Some(standing) => Arc::clone(standing),
             None => {
-                let read = Arc::new(read(record, git)?);
-                known.insert(key, Arc::clone(&read));
+                let read = Arc::new(read(&paths, of_paths, git)?);
+                known.insert(of_paths, Arc::clone(&read));
                 read
             }
         };
-        all.push(judging);
+        let object = of_mission.as_deref().filter(|_| mission.is_some());
+        let policy = match object {
+            None => None,
+            Some(object) => match named.get(object) {
+                Some(policy) => policy.clone(),
+                None => {
+                    let policy = text(git, object)?.and_then(|text| policy_named(&text));
+                    named.insert(object, policy.clone());
+                    policy
+                }
+            },
+        };
+        all.push(Judging {
+            standing,
+            named: policy,
+            known: object.is_some(),
+        });
     }
     Ok(all)
 }
 
-fn inputs(record: &Record) -> impl Iterator<Item = &Input> {
-    let inputs = record.flight.inputs.iter();
-    inputs.filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
+/// The file of a record's mission.
+fn mission(record: &Record) -> Option<&Input> {
+    let flight = &record.flight;
+    let mut inputs = flight.inputs.iter();
+    inputs.find(|input| input.role == "mission" && input.name == flight.mission.value)
 }
 
-fn read(record: &Record, git: &dyn Git) -> Result<Judging, GitError> {
+/// Every path at which a policy or a rule stood at some time.
+fn judging_paths(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<String>, GitError> {
+    let ours: BTreeSet<&str> = records
+        .records
+        .iter()
+        .map(|record| record.source)
+        .chain(records.launches.iter().map(|launch| launch.source))
+        .map(|source| records.sources.path(source))
+        .collect();
+    let mut seen: BTreeMap<&str, bool> = BTreeMap::new();
+    let mut paths = BTreeSet::new();
+    for change in &log.changes {
+        let path = change.path.as_str();
+        // A record's own file is one; whether it was ever another is told as an alteration.
+        if change.taken || ours.contains(path) || paths.contains(path) {
+            continue;
+        }
+        let object = change.after.as_str();
+        let judges = match seen.get(object) {
+            Some(judges) => *judges,
+            None => {
+                let text = text(git, object)?;
+                // What cannot be parsed may have been meant for one.
+                let kind = text.map_or(Ok(None), |text| kind_stated(&text));
+                let judges = kind.map_or(true, |kind| {
+                    matches!(kind.as_deref(), Some("policy" | "rule"))
+                });
+                seen.insert(object, judges);
+                judges
+            }
+        };
+        if judges {
+            paths.insert(path);
+        }
+    }
+    Ok(paths.into_iter().map(str::to_owned).collect())
+}
+
+fn read(paths: &[String], objects: &[Option<String>], git: &dyn Git) -> Result<Standing, GitError> {
     let mut tree = MemoryTree::default();
-    for input in inputs(record) {
-        let path = &input.path.value;
-        if let Some(text) = text_in(git, &record.flight.commit.value, path)? {
+    for (path, object) in paths.iter().zip(objects) {
+        if let Some(object) = object
+            && let Some(text) = text(git, object)?
+        {
             tree.put(path.clone(), text);
         }
     }
-    Ok(Judging {
-        policy: record.flight.policy.value.clone(),
+    Ok(Standing {
         loaded: load(&tree, None).ok(),
     })
 }
 
-/// The text of a file of a commit; `None` where there is none.
-pub(super) fn text_in(git: &dyn Git, commit: &str, path: &str) -> Result<Option<String>, GitError> {
-    let named = objects(git, &[format!("{commit}:{path}")])?;
-    let Some(object) = named.into_iter().next().flatten() else {
-        return Ok(None);
-    };
-    let bytes = git.blob(&object, Limit::YAML.bytes())?;
+fn policy_named(text: &str) -> Option<String> {
+    let mut sources = Sources::new();
+    let source = sources.add("mission", text);
+    let document = parse(source, text, &ParseLimits::YAML).ok()?;
+    let named = document.root.get("policy")?.as_text()?;
+    Some(named.to_owned())
+}
+
+/// The text of an object.
+pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
+    let bytes = git.blob(object, Limit::YAML.bytes())?;
     Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
+}
+
+/// Records that name another policy than judged, or leave out what it judged by.
+pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuilder>) {
+    for (record, judging) in records.records.iter().zip(policies) {
+        let flight = &record.flight;
+        let mut told = |text: String, span: Span| {
+            found.push(
+                begin("input-differs", record)
+                    .message(format!("record `{}`: {text}", flight.id.value))
+                    .primary(span, "this record")
+                    .related(flight.commit.span(), "the commit")
+                    .remedy("find out what the plan was judged by"),
+            );
+        };
+        if mission(record).is_none() {
+            let text = format!("it names no file of mission `{}`", flight.mission.value);
+            told(text, flight.mission.span());
+            continue;
+        }
+        // That a file or a commit is not there is told of the input.
+        if !judging.known {
+            continue;
+        }
+        let Some(policy) = judging.policy() else {
+            let text = "the policy that judges it cannot be read in its commit".to_owned();
+            told(text, flight.policy.span());
+            continue;
+        };
+        if policy.policy != flight.policy.value {
+            let text = format!(
+                "it names policy `{}`, and by its commit `{}` judges",
+                flight.policy.value, policy.policy
+            );
+            told(text, flight.policy.span());
+            continue;
+        }
+        let loaded = judging.standing.loaded.as_ref();
+        let due = loaded.map_or_else(Vec::new, |loaded| loaded.digester().judging(policy));
+        let due: BTreeSet<(&str, &str, &str)> = due
+            .iter()
+            .map(|file| (file.role, file.name.as_str(), file.path.as_str()))
+            .collect();
+        let named: BTreeSet<(&str, &str, &str)> = flight
+            .inputs
+            .iter()
+            .filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
+            .map(|input| {
+                (
+                    input.role.as_str(),
+                    input.name.as_str(),
+                    input.path.value.as_str(),
+                )
+            })
+            .collect();
+        if due != named {
+            let text =
+                "it does not name the policies and rules that its commit judges by".to_owned();
+            told(text, flight.policy.span());
+        }
+        for (role, name) in [("vessel", Some(flight.vessel.as_str())), ("site", None)] {
+            let mut inputs = flight.inputs.iter();
+            let there = inputs
+                .any(|input| input.role == role && name.is_none_or(|name| name == input.name));
+            if !there {
+                told(format!("it names no file of its {role}"), flight.id.span());
+            }
+        }
+    }
 }

@@ -1,12 +1,13 @@
 //! Signatures on records and on their commits, where the policy that a plan was run under asks for them.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use jiff::Timestamp;
 use rayon::prelude::*;
 
-use super::policies::{Judging, text_in};
+use super::in_git::objects;
+use super::log::Log;
+use super::policies::{Judging, text};
 use super::{Record, Records, begin};
 use crate::check::principal;
 use crate::finding::FindingBuilder;
@@ -18,7 +19,7 @@ use crate::source::{Limit, Span, Tree, printable_line, resolve};
 /// What the name of a signature on a record ends with: `flights/one.survey-lead.signature` lies beside
 /// `flights/one.yaml`.
 const SIGNATURE: &str = "signature";
-/// The largest signature, file of signers or commit that is read.
+/// The largest signature that is read.
 const SMALL: Limit = Limit::from_bytes(64 << 10);
 
 /// What the policy of a record asks for.
@@ -37,7 +38,8 @@ pub fn beside(record: &str, role: &str) -> Option<String> {
 
 /// What is not signed that was to be.
 pub(super) fn findings(
-    (records, policies): (&Records, &[Arc<Judging>]),
+    (records, policies): (&Records, &[Judging]),
+    (log, committed): (&Log, &BTreeMap<String, String>),
     (tree, git): (&dyn Tree, &dyn Git),
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
@@ -45,12 +47,12 @@ pub(super) fn findings(
     if demands.iter().all(Option::is_none) {
         return Ok(());
     }
-    let came_with = came_with(git)?;
+    let brought = log.brought();
     let asked: Vec<(&Record, &Demand)> = records
         .records
         .iter()
         .zip(&demands)
-        .filter_map(|(record, demand)| Some((record, demand.as_deref()?)))
+        .filter_map(|(record, demand)| Some((record, demand.as_ref()?)))
         .collect();
     let sources = &records.sources;
     let all: Result<Vec<_>, GitError> = asked
@@ -59,7 +61,13 @@ pub(super) fn findings(
             let mut found: Vec<FindingBuilder> = Vec::new();
             let text = sources.get(record.source).map_or("", |file| file.text());
             found.extend(record_unsigned((record, text), demand, tree));
-            found.extend(commits_unsigned(record, demand, (git, &came_with))?);
+            // Of one that is not committed yet there is no commit to look at, which is noted.
+            let object = committed.get(&record.path);
+            let brought = object.map(|object| {
+                let file = (record.path.as_str(), object.as_str());
+                brought.get(&file).map_or(&[][..], Vec::as_slice)
+            });
+            found.extend(commits_unsigned(record, demand, (git, brought))?);
             Ok(found)
         })
         .collect();
@@ -67,39 +75,68 @@ pub(super) fn findings(
     Ok(())
 }
 
-/// What is asked for, for each record.
+/// What is asked for, for each record: the signers are those of its own commit.
 fn demands(
     records: &Records,
-    policies: &[Arc<Judging>],
+    policies: &[Judging],
     git: &dyn Git,
-) -> Result<Vec<Option<Arc<Demand>>>, GitError> {
-    let mut known: BTreeMap<*const Judging, Option<Arc<Demand>>> = BTreeMap::new();
-    let mut all = Vec::with_capacity(policies.len());
-    for (record, judging) in records.records.iter().zip(policies) {
-        let key = Arc::as_ptr(judging);
-        if let Some(demand) = known.get(&key) {
-            all.push(demand.clone());
+) -> Result<Vec<Option<Demand>>, GitError> {
+    let asking: Vec<Option<Approvals>> = policies
+        .iter()
+        .map(|judging| {
+            let approvals = judging.policy()?.approvals.clone()?;
+            let asked = approvals.signed_records.or(approvals.signed_commits);
+            asked.map(|_| approvals)
+        })
+        .collect();
+    let paths: Vec<Result<String, String>> = asking
+        .iter()
+        .zip(policies)
+        .flat_map(|(approvals, judging)| {
+            let approvals = approvals.as_ref()?;
+            let from = judging.path(approvals.signers.span().source);
+            Some(resolve(from, &approvals.signers.value).map_err(|error| error.to_string()))
+        })
+        .collect();
+    let asked = records.records.iter().zip(&asking);
+    let asked = asked.filter(|(_, approvals)| approvals.is_some());
+    let names: Vec<String> = asked
+        .zip(&paths)
+        .map(|((record, _), path)| {
+            let path = path.as_deref().unwrap_or_default();
+            format!("{}:{path}", record.flight.commit.value)
+        })
+        .collect();
+    let mut found = paths.into_iter().zip(objects(git, &names)?);
+    let mut texts: BTreeMap<String, Option<String>> = BTreeMap::new();
+    let mut all = Vec::with_capacity(asking.len());
+    for approvals in asking {
+        let Some(approvals) = approvals else {
+            all.push(None);
             continue;
-        }
-        let approvals = judging.policy().and_then(|policy| policy.approvals.clone());
-        let asks = |one: &Approvals| one.signed_records.or(one.signed_commits).is_some();
-        let demand = match approvals.filter(asks) {
-            None => None,
-            Some(approvals) => {
-                let from = judging.path(approvals.signers.span().source);
-                let commit = &record.flight.commit.value;
-                let signers = match resolve(from, &approvals.signers.value) {
-                    Err(error) => Err(error.to_string()),
-                    Ok(path) => text_in(git, commit, &path)?.ok_or_else(|| {
-                        let path = printable_line(&path);
-                        format!("the file of signers, {path}, is not in its commit")
-                    }),
+        };
+        let signers = match found.next() {
+            None => Err("the file of signers was not looked for".to_owned()),
+            Some((Err(why), _)) => Err(why),
+            Some((Ok(path), object)) => {
+                let read = match object {
+                    None => None,
+                    Some(object) => match texts.get(&object) {
+                        Some(known) => known.clone(),
+                        None => {
+                            let read = text(git, &object)?;
+                            texts.insert(object, read.clone());
+                            read
+                        }
+                    },
                 };
-                Some(Arc::new(Demand { approvals, signers }))
+                read.ok_or_else(|| {
+                    let path = printable_line(&path);
+                    format!("the file of signers, {path}, is not in its commit")
+                })
             }
         };
-        known.insert(key, demand.clone());
-        all.push(demand);
+        all.push(Some(Demand { approvals, signers }));
     }
     Ok(all)
 }
@@ -143,54 +180,35 @@ fn record_unsigned(
     )
 }
 
-/// The commit that first brought each file, by path.
-fn came_with(git: &dyn Git) -> Result<BTreeMap<String, String>, GitError> {
-    let answer = git.output(&[
-        "log",
-        "-z",
-        "--no-renames",
-        "--diff-filter=A",
-        "--name-only",
-        "--format=%x01%H",
-        "HEAD",
-        "--",
-        "*.yaml",
-        "*.yml",
-    ])?;
-    let mut commit = String::new();
-    let mut all = BTreeMap::new();
-    for field in answer.split(|byte| *byte == 0).map(String::from_utf8_lossy) {
-        let field = field.trim_start_matches('\n');
-        match field.strip_prefix('\u{1}') {
-            Some(name) => name.trim().clone_into(&mut commit),
-            None if field.is_empty() => {}
-            // Git tells the latest commit first, and it is the first that counts.
-            None => {
-                all.insert(field.to_owned(), commit.clone());
-            }
-        }
-    }
-    Ok(all)
-}
-
 fn commits_unsigned(
     record: &Record,
     demand: &Demand,
-    (git, came_with): (&dyn Git, &BTreeMap<String, String>),
+    (git, brought): (&dyn Git, Option<&[&str]>),
 ) -> Result<Vec<FindingBuilder>, GitError> {
     if demand.approvals.signed_commits.is_none() {
         return Ok(Vec::new());
     }
     let flight = &record.flight;
-    let run_from = Some((
+    let mut found = Vec::new();
+    if brought.is_some_and(<[&str]>::is_empty) {
+        found.push(
+            begin("commit-unsigned", record)
+                .message(format!(
+                    "no commit is known that record `{}` came with",
+                    flight.id.value
+                ))
+                .primary(Span::new(record.source, 0, 0), "this record")
+                .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
+        );
+    }
+    let brought = brought.unwrap_or_default().iter();
+    let brought = brought.map(|commit| (*commit, "came with", flight.recorded.value));
+    let from = (
         flight.commit.value.as_str(),
         "was run from",
         flight.launched.value,
-    ));
-    let brought = came_with.get(&record.path);
-    let brought = brought.map(|commit| (commit.as_str(), "came with", flight.recorded.value));
-    let mut found = Vec::new();
-    for (commit, what, at) in [run_from, brought].into_iter().flatten() {
+    );
+    for (commit, what, at) in std::iter::once(from).chain(brought) {
         let why = match &demand.signers {
             Err(why) => why.clone(),
             Ok(signers) => match commit_signed(git, commit, (signers, at))? {

@@ -2,11 +2,11 @@
 //! held to it later.
 
 use super::NoHistory;
-use super::in_git::{digest, objects};
+use super::in_git::{digest, missing, objects};
 use crate::check::{Asked, Committed, Digests, NoAnswer, asked};
 use crate::review::git::{Git, GitError, commit};
 use crate::review::revision::Revision;
-use crate::source::printable_line;
+use crate::source::{Tree, printable_line};
 
 /// A mission as a commit has it, named by its id or its path, with the policy that judges it there.
 ///
@@ -21,8 +21,12 @@ pub(super) fn in_commit(git: &dyn Git, commit: &str, mission: &str) -> Result<As
 /// judged: what a record of its run is held to.
 ///
 /// # Errors
-/// [`GitError`] where git does not answer.
-pub fn committed(git: &dyn Git, path: &str, judged: &Digests) -> Result<Committed, GitError> {
+/// [`NoHistory`] where git does not answer, or the tree cannot be listed.
+pub fn committed(
+    tree: &dyn Tree,
+    git: &dyn Git,
+    (path, judged): (&str, &Digests),
+) -> Result<Committed, NoHistory> {
     let commit = match commit(git, "HEAD") {
         Ok(commit) => commit,
         Err(GitError::NoRevision { .. }) => {
@@ -30,7 +34,7 @@ pub fn committed(git: &dyn Git, path: &str, judged: &Digests) -> Result<Committe
                 "git names no commit that is checked out here; commit the plan, and decide again";
             return Ok(Committed::Not(vec![says.to_owned()]));
         }
-        Err(error) => return Err(error),
+        Err(error) => return Err(error.into()),
     };
     let names: Vec<String> = judged
         .files
@@ -56,6 +60,8 @@ pub fn committed(git: &dyn Git, path: &str, judged: &Digests) -> Result<Committe
     if off.is_empty() {
         off.extend(another_there(git, &commit, path, judged));
     }
+    // A decision that was taken away or turned about could be made once more.
+    off.extend(missing(tree, git)?);
     Ok(if off.is_empty() {
         Committed::In(commit)
     } else {

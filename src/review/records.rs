@@ -3,21 +3,9 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Extent, Side, sha256};
+use crate::check::{Extent, Side, recorded, sha256};
 use crate::finding::{Finding, Nature, Severity};
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
-
-/// What a file is a record of, where it is one: of a run, or of a decision.
-pub(crate) fn recorded(text: &str) -> Option<&'static str> {
-    let is = |kind: &str| text.lines().any(|line| line.trim_end() == kind);
-    if is("kind: flight") {
-        Some("record")
-    } else if is("kind: launch") {
-        Some("decision")
-    } else {
-        None
-    }
-}
 
 /// A finding for each record of the earlier tree whose bytes the later one has nowhere, in `sources`,
 /// to which the record is added as it was; `label` is put before its path.

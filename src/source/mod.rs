@@ -11,6 +11,7 @@ mod memory;
 mod object;
 mod path;
 mod printable;
+mod programs;
 mod span;
 mod store;
 mod tree;
@@ -28,6 +29,7 @@ pub use printable::{
     Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
     printable_line,
 };
+pub use programs::program;
 pub use span::{SourceId, Span};
 pub use store::Sources;
 pub use tree::{Entry, Listing, Tree, checked_text};

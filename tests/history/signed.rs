@@ -199,3 +199,147 @@ fn what_a_policy_above_asks_for_stays_asked_for() {
     season.repo.commit();
     assert_eq!(verified(&season).1, ["record-unsigned"]);
 }
+
+/// Commits what there is, signed.
+fn commit_signed(repo: &Repo, key: &Key) {
+    let signer = format!("user.signingkey={}", key.path().display());
+    repo.git(&["add", "--all"]);
+    repo.git(&[
+        "-c",
+        "gpg.format=ssh",
+        "-c",
+        &signer,
+        "commit",
+        "--quiet",
+        "--allow-empty",
+        "-S",
+        "-m",
+        "one",
+    ]);
+}
+
+/// Records a day that was decided on, and gives the paths of the record and of its signature.
+fn day(season: &Season, day: &'static str) -> (String, String) {
+    season.next_day(day);
+    season.decide(day);
+    let output = record(&season.repo, &Run::on(day, 40, "completed"), &[]);
+    assert!(output.status.success());
+    let name = format!("flights/north-bay-lines-{}T114000Z", day.replace('-', ""));
+    (
+        format!("{name}.yaml"),
+        format!("{name}.survey-lead.signature"),
+    )
+}
+
+/// Each record is held to the signers of its own commit, before and after they change.
+#[test]
+fn signers_that_change_hold_for_what_comes_after() {
+    let (first, second) = (Key::new(), Key::new());
+    let season = asking(&first, "signed_records: true");
+    let repo = &season.repo;
+    let (one, of_one) = day(&season, "2027-06-15");
+    repo.write(&of_one, &first.sign("offing-record", &repo.read(&one)));
+    repo.commit();
+    repo.write(
+        "plans/policy/signers",
+        &format!("survey-lead {}", second.public),
+    );
+    let (two, of_two) = day(&season, "2027-06-16");
+    repo.write(&of_two, &second.sign("offing-record", &repo.read(&two)));
+    repo.commit();
+    assert_eq!(verified(&season), (0, vec![], String::new()));
+    // The key of before signs for nothing any more.
+    repo.write(&of_two, &first.sign("offing-record", &repo.read(&two)));
+    assert_eq!(verified(&season).1, ["record-unsigned"]);
+    repo.write(&of_two, &second.sign("offing-record", &repo.read(&two)));
+    repo.write(&of_one, &second.sign("offing-record", &repo.read(&one)));
+    assert_eq!(verified(&season).1, ["record-unsigned"]);
+}
+
+/// What a policy asks is not left to the record to name.
+#[test]
+fn a_record_that_does_not_name_its_policy_is_held_to_it() {
+    let key = Key::new();
+    for (from, to) in [
+        ("policy: \"team\"", "policy: \"team\""),
+        ("policy: \"team\"", "policy: \"built-in\""),
+    ] {
+        let season = asking(&key, "signed_records: true, signed_commits: true");
+        run(&season);
+        let repo = &season.repo;
+        let kept: Vec<String> = repo
+            .read(FLIGHT)
+            .lines()
+            .filter(|line| !line.contains("role: policy"))
+            .map(|line| line.replace(from, to))
+            .collect();
+        repo.write(FLIGHT, &(kept.join("\n") + "\n"));
+        repo.commit();
+        let (status, rules, text) = verified(&season);
+        assert_eq!(status, 1);
+        for rule in ["record-unsigned", "commit-unsigned", "input-differs"] {
+            assert!(rules.contains(&rule.to_owned()), "{rule}: {text}");
+        }
+    }
+}
+
+/// A merge that puts a record in, and a file that becomes one, are looked at as any other commit.
+#[test]
+fn whatever_brought_a_record_has_to_be_signed() {
+    let key = Key::new();
+    let season = asking(&key, "signed_commits: true");
+    let repo = &season.repo;
+    season.next_day(DAY);
+    season.decide(DAY);
+    commit_signed(repo, &key);
+    repo.git(&["checkout", "--quiet", "-b", "aside"]);
+    repo.write("notes.txt", "aside");
+    commit_signed(repo, &key);
+    repo.git(&["checkout", "--quiet", "main"]);
+    let output = record(repo, &Run::on(DAY, 40, "completed"), &[]);
+    assert!(output.status.success());
+    let text = repo.read(FLIGHT);
+    std::fs::remove_file(repo.path().join(FLIGHT)).unwrap();
+    repo.write("other.txt", "here");
+    commit_signed(repo, &key);
+    let before = repo.git(&["rev-parse", "HEAD"]);
+    repo.git(&["merge", "--quiet", "--no-commit", "--no-ff", "aside"]);
+    repo.write(FLIGHT, &text);
+    repo.commit();
+    assert_eq!(verified(&season).1, ["commit-unsigned"]);
+    // First something else of that name, signed; then the record, unsigned.
+    repo.git(&["reset", "--quiet", "--hard", &before]);
+    repo.write(FLIGHT, "note: to be filled in\n");
+    commit_signed(repo, &key);
+    repo.write(FLIGHT, &text);
+    repo.commit();
+    assert_eq!(verified(&season).1, ["commit-unsigned"]);
+    // And as it ought to be.
+    repo.git(&["reset", "--quiet", "--hard", &before]);
+    repo.write(FLIGHT, &text);
+    commit_signed(repo, &key);
+    assert_eq!(verified(&season).1, Vec::<String>::new());
+}
+
+/// A program of that name in the folder that is worked in is none.
+#[test]
+fn a_signature_is_not_checked_by_what_lies_in_the_repository() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let season = asking(&Key::new(), "signed_records: true");
+    run(&season);
+    let repo = &season.repo;
+    let recorded = repo.read(FLIGHT);
+    repo.write(SIGNATURE, &Key::new().sign("offing-record", &recorded));
+    repo.commit();
+    let fake = repo.path().join("ssh-keygen");
+    std::fs::write(&fake, "#!/bin/sh\nexit 0\n").unwrap();
+    std::fs::set_permissions(&fake, std::fs::Permissions::from_mode(0o755)).unwrap();
+    let path = format!(".:{}", std::env::var("PATH").unwrap());
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))
+        .args(["history", "verify"])
+        .env("PATH", path)
+        .current_dir(repo.path())
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(1));
+}

@@ -61,6 +61,20 @@ impl<'a> Gate<'a> {
         }
     }
 
+    /// It is decided before it, by the computer's clock: what was decided afterwards was not decided.
+    pub(super) fn clock(&mut self) {
+        let late = self.readings.clock.duration_since(self.readings.at);
+        if late.as_secs() > super::readings::APART {
+            let zone = self.plan.site.time_zone.as_ref();
+            let says = format!(
+                "the launch is given for {}, and by this computer's clock it is {} already",
+                shown(self.readings.at, zone),
+                shown(self.readings.clock, zone)
+            );
+            self.add("launch-past", &says);
+        }
+    }
+
     /// Who decides is who has the final say.
     pub(super) fn person(&mut self) {
         let team = self.plan.mission.people.team.as_ref();

@@ -137,6 +137,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     told.extend(readings.off_the_clock());
     let mut gate = gate::Gate::new(&plan, &effective, readings);
     gate.time();
+    gate.clock();
     gate.person();
     gate.ticked();
     let already = gate::launched_before(&loaded);

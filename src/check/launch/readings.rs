@@ -56,7 +56,7 @@ pub struct Readings {
 }
 
 /// How far the time that is given may be from the clock's without being told, s.
-const APART: i64 = 3600;
+pub(super) const APART: i64 = 3600;
 
 /// Whether the voltage of the pack at rest tells how much it is charged.
 #[must_use]

@@ -7,6 +7,8 @@ use std::os::unix::ffi::OsStrExt;
 use std::path::Path;
 use std::process::Command;
 
+use crate::source::program;
+
 /// Variables of git's own that are left as they are: where it may look for a repository, and the
 /// settings of whoever calls, among them the folders that are trusted. What those settings would
 /// start is not asked for.
@@ -17,13 +19,7 @@ const KEPT_BEGINNING: &[u8] = b"GIT_CONFIG";
 /// The command, looked for in folders named in full only: a `git` that lies in a repository is
 /// none. It asks nobody, changes nothing and fetches nothing, and sees each commit as it was made.
 pub(super) fn git() -> Command {
-    let mut command = Command::new("git");
-    let path = env::var_os("PATH").unwrap_or_default();
-    let full = env::split_paths(&path).filter(|folder| folder.is_absolute());
-    // Folders that were split can be joined again.
-    if let Ok(full) = env::join_paths(full) {
-        command.env("PATH", full);
-    }
+    let mut command = program("git");
     for (name, _) in env::vars_os() {
         if is_refused(&name) {
             command.env_remove(name);

@@ -1,0 +1,18 @@
+//! Where other programs are looked for: in folders named in full only. One that lies in the folder that
+//! is worked in, such as a stranger's repository, is none.
+
+use std::env;
+use std::process::Command;
+
+/// A program of that name, looked for in those folders of `PATH` that are named in full.
+#[must_use]
+pub fn program(name: &str) -> Command {
+    let mut command = Command::new(name);
+    let path = env::var_os("PATH").unwrap_or_default();
+    let full = env::split_paths(&path).filter(|folder| folder.is_absolute());
+    // Folders that were split can be joined again.
+    if let Ok(full) = env::join_paths(full) {
+        command.env("PATH", full);
+    }
+    command
+}
