@@ -48,7 +48,7 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
             findings.len()
         )));
     }
-    output::deliver(&baseline_text(&head, &findings), Some(&path))?;
+    output::deliver_over(&baseline_text(&head, &findings), &path)?;
     told(&path.display().to_string(), findings.len(), 0)
 }
 
@@ -103,7 +103,7 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
     let path = tree.root().join(&found.path);
     if struck > 0 {
         let text = crate::report::baseline_of_known(&head, &kept);
-        output::deliver(&text, Some(&path))?;
+        output::deliver_over(&text, &path)?;
     }
     told(&found.path, kept.len(), struck)
 }

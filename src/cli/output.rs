@@ -30,7 +30,31 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     let Some(file) = file else {
         return print(text);
     };
+    spared(file)?;
+    deliver_over(text, file)
+}
+
+/// Puts a text into a file in place of what is there, whole or not at all.
+pub(super) fn deliver_over(text: &str, file: &Path) -> Result<(), Failure> {
     write_atomically(file, text.as_bytes()).map_err(|error| not_written(file, &error))
+}
+
+/// What is read for a plan or of a run, by its ending, is not written over by a report: a slip of the
+/// hand would take away what no command brings back.
+fn spared(file: &Path) -> Result<(), Failure> {
+    let ending = file.extension().and_then(|ending| ending.to_str());
+    let ending = ending.unwrap_or_default().to_ascii_lowercase();
+    let read = matches!(
+        ending.as_str(),
+        "yaml" | "yml" | "csv" | "approval" | "signature"
+    );
+    if read && file.symlink_metadata().is_ok() {
+        return Err(Failure::Usage(format!(
+            "`{}` is there already, and may be a file of a plan or a run; it is not written over",
+            file.display()
+        )));
+    }
+    Ok(())
 }
 
 /// Puts a text into a file that is not there yet, whole or not at all. Where there is one, what it

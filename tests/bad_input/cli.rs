@@ -230,3 +230,33 @@ fn explaining_other_words() {
         assert!(text.contains(hint) && text.len() < 120, "{text}");
     }
 }
+
+/// A report never takes the place of what it was made from.
+#[test]
+fn a_report_is_not_written_over_a_plan() {
+    let files = Files::demo(&["north-bay-lines"]);
+    let folder = files.lay_out();
+    let path = mission("north-bay-lines");
+    let before = std::fs::read(folder.path().join(&path)).expect("the mission");
+    let report = format!("markdown={path}");
+    for arguments in [
+        &["brief", "north-bay-lines", "-o", &path][..],
+        &[
+            "limits",
+            "north-bay-lines",
+            "--step",
+            "30°",
+            "--figure",
+            &path,
+        ],
+        &["export", "north-bay-lines", "--to", "gpx", "-o", &path],
+        &["check", ".", "--format", &report],
+    ] {
+        let output = run(folder.path(), arguments);
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(64), "{arguments:?}: {told}");
+        assert!(told.contains("not written over"), "{told}");
+        let after = std::fs::read(folder.path().join(&path)).expect("the mission");
+        assert_eq!(before, after, "{arguments:?}");
+    }
+}
