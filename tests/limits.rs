@@ -9,7 +9,7 @@ use std::time::Duration;
 
 use offing::check::{Change, Given, Limits, Sought, Verdict, check, limits, on_large_stacks};
 use offing::source::MemoryTree;
-use offing::units::{Angle, FromDirection, Speed};
+use offing::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
 
 const MISSION: &str = "first-lines";
@@ -273,6 +273,7 @@ fn alternatives_are_judged_as_a_check_would() {
         from: FromDirection::new(Angle::degrees(90.0)),
         mean: Speed::metres_per_second(4.0),
         gust: Some(Speed::metres_per_second(6.5)),
+        height: Some(Length::metres(10.0)),
     };
     let found = solved(&pond(&STRONG), 30.0, Some(wind));
     let today = found.today.as_ref().unwrap();

@@ -42,17 +42,14 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     Ok(u8::from(!kept))
 }
 
-/// Reads a wind, of the height that the plan states its own for.
+/// Reads a wind, as at a launch.
 fn given(text: &str) -> Result<Given, String> {
     let read = wind::wind(text)?;
-    if read.height.is_some() {
-        let why = "the wind is taken at the height that the plan states its own for; leave the height out";
-        return Err(why.to_owned());
-    }
     Ok(Given {
         from: read.from,
         mean: read.mean,
         gust: read.gust,
+        height: read.height,
     })
 }
 

@@ -124,8 +124,8 @@ fn table(out: &mut String, page: Page, limits: &Limits) {
 /// A wind in words.
 fn wind(one: &BandWind) -> String {
     format!(
-        "from {} ± {}, {} with gusts of {}",
-        one.from, one.spread, one.mean, one.gust
+        "from {} ± {}, {} with gusts of {} at {}",
+        one.from, one.spread, one.mean, one.gust, one.height
     )
 }
 

@@ -124,6 +124,8 @@ pub struct BandWind {
     pub mean: Speed,
     /// Gust.
     pub gust: Speed,
+    /// Height over the water that both are of.
+    pub height: Length,
     /// Whether it is the wind planned for.
     pub planned: bool,
     /// The rules of severity error that are not kept, all of them counted.

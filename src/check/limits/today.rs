@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::super::{Binding, margins};
+use super::super::{BY_HAND, Binding, margins};
 use super::course::{nearer, reversed};
 use super::kinds::{Kinds, all_broken, judged};
 use super::wind::{Setting, in_wind};
@@ -266,6 +266,7 @@ pub(super) fn told(wind: &Wind, planned: bool, broken: Vec<Binding>) -> BandWind
         spread: wind.spread.value,
         mean: wind.mean.value,
         gust: wind.gust.value,
+        height: wind.height.value,
         planned,
         broken,
     }
@@ -278,12 +279,12 @@ pub(super) fn of_the_day(
     given: Option<&super::Given>,
 ) -> Option<Wind> {
     match given {
-        Some(given) => Some(setting.blowing(
-            given.from,
-            setting.spread,
-            given.mean,
-            setting.gust_of(given),
-        )),
+        Some(given) => {
+            let gust = setting.gust_of(given);
+            let mut wind = setting.blowing(given.from, setting.spread, given.mean, gust);
+            wind.height = wind.height.map(|_| given.height.unwrap_or(BY_HAND));
+            Some(wind)
+        }
         None => plan.mission.wind.clone(),
     }
 }

@@ -30,6 +30,8 @@ pub struct Given {
     pub mean: Speed,
     /// Gust; where there is none, the ratio of the plan's stands in.
     pub gust: Option<Speed>,
+    /// Height of the anemometer; where there is none, it is held by hand, as at a launch.
+    pub height: Option<Length>,
 }
 
 /// What every wind that is tried has of the plan's.

@@ -56,8 +56,8 @@ pub struct Limits {
     /// Between two directions, such as `5°`; a part of the circle from 1° to 30°
     #[arg(long, default_value = "10°", allow_hyphen_values = true)]
     pub step: String,
-    /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s`; the one planned
-    /// for where none is given
+    /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s at 2 m`; the one
+    /// planned for where none is given. The height is 2 m where nothing is said, as at a launch
     #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Form of the report

@@ -57,7 +57,7 @@ pub(super) fn times(picture: &Picture) -> Markup {
                         dt { "wind planned" }
                         dd {
                             "from " (wind.from) " ± " (wind.spread) ", " (wind.sustained)
-                            ", gusts " (wind.gust)
+                            ", gusts " (wind.gust) ", at 10 m"
                         }
                     }
                 }

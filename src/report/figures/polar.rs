@@ -47,10 +47,13 @@ pub fn limits_polar(limits: &Limits) -> Figure {
         figure: Figure::new("limits", &title, size),
         most: outermost(limits),
     };
-    let below = "strongest sustained wind, by where it comes from, true north up, m/s";
+    let below = format!(
+        "strongest sustained wind at {} over the water, by where it comes from, true north up, m/s",
+        limits.height
+    );
     polar
         .figure
-        .add(text((8.0, 16.0), Anchor::Start, "small soft", below));
+        .add(text((8.0, 16.0), Anchor::Start, "small soft", &below));
     let name = polar.figure.name("hatching");
     polar.figure.add(hatching(&name, 6.0, 45.0, "hatch"));
     polar.areas(limits);

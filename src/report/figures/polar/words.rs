@@ -31,6 +31,8 @@ pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
         limits.spread
     );
     notes.push(("small soft", spread));
+    let lower = "An anemometer that is held lower shows less than is told here.";
+    notes.push(("small soft", lower.to_owned()));
     let careful = "Numbers of a model; a wind below a limit is no permission to launch.";
     notes.push(("small soft", careful.to_owned()));
     notes
@@ -39,6 +41,10 @@ pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
 /// The figure in words.
 pub(super) fn described(limits: &Limits) -> String {
     let mut said: Vec<String> = regardless(limits).into_iter().collect();
+    said.push(format!(
+        "Winds are told at {} over the water.",
+        limits.height
+    ));
     for (first, last) in runs(limits) {
         let (one, other) = (&limits.sectors[first], &limits.sectors[last]);
         let from = if first == last {
