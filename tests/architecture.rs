@@ -81,6 +81,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
         "history",
         &[
             "check",
+            "document",
             "finding",
             "plan",
             "report",
