@@ -3,6 +3,7 @@
 //!
 //! Whatever the track does not tell of is told as not judged; nothing is filled in.
 
+mod against;
 mod clear;
 mod depth;
 mod flown;

@@ -1,0 +1,149 @@
+//! Energy and speed of the whole and of the way home, held against the plan.
+
+use super::judge::{Judging, capital};
+use super::parts::Part;
+use super::thresholds::{ENERGY, SPEED};
+use crate::finding::{Comparison, Nature, Severity, Side};
+use crate::units::{Quantity, Ratio, Typed as _};
+
+/// How much more or less, in words.
+fn off(share: Ratio) -> String {
+    let word = if share < Ratio::ZERO { "less" } else { "more" };
+    format!("{} {word}", share.abs())
+}
+
+/// A share by which something differs, held against how far it may.
+fn compared(share: Ratio, limit: f64) -> Comparison {
+    let less = share < Ratio::ZERO;
+    Comparison {
+        measured: share.quantity(),
+        limit: Quantity::new(if less { -limit } else { limit }, Ratio::DIMENSION),
+        side: if less { Side::AtLeast } else { Side::AtMost },
+    }
+}
+
+impl Judging<'_> {
+    pub(super) fn energy_and_speed(&mut self) {
+        let found = self.found;
+        let limit = ENERGY.limit.map_or(0.0, |limit| limit.value);
+        for part in [&found.whole, &found.homeward] {
+            if let Some(share) = part.energy.off().filter(|share| share.get().abs() > limit) {
+                self.energy(part, share, limit);
+            }
+            let limit = SPEED.limit.map_or(0.0, |limit| limit.value);
+            if let Some(share) = part.speed.off().filter(|share| share.get().abs() > limit) {
+                self.speed(part, share, limit);
+            }
+        }
+    }
+
+    fn energy(&mut self, part: &Part, share: Ratio, limit: f64) {
+        let (Some(band), Some(flown)) = (part.energy.planned, part.energy.flown) else {
+            return;
+        };
+        let above_all = part.energy.above_all().filter(|share| share.get() > limit);
+        let severity = match (above_all, share < Ratio::ZERO) {
+            (Some(_), _) => Severity::Error,
+            (None, false) => Severity::Warning,
+            (None, true) => Severity::Advice,
+        };
+        let mut message = format!(
+            "{} took {} energy than planned: {flown} against {}",
+            capital(&part.name),
+            off(share),
+            band.planned
+        );
+        match (above_all, band.most) {
+            (Some(above), Some(most)) => {
+                message.push_str(&format!(
+                    ", and {} than in the dearest wind of the plan, {most}",
+                    off(above)
+                ));
+            }
+            (None, Some(most)) => message.push_str(&format!(
+                "; the winds of the plan ask for {} to {most}",
+                band.least
+            )),
+            (_, None) => {}
+        }
+        let mut steps = vec![format!(
+            "planned: {} in {}",
+            band.planned,
+            self.found.wind.as_deref().unwrap_or("the wind planned for")
+        )];
+        if let Some(given) = part.given {
+            steps.push(format!(
+                "taken: {given} given by the pack + {} lost in it = {flown}",
+                flown - given
+            ));
+        }
+        steps.push(format!("{flown} / {} − 1 = {share}", band.planned));
+        let limits = compared(share, limit);
+        let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        let wind = self
+            .asked
+            .plan
+            .mission
+            .wind
+            .as_ref()
+            .map(|wind| wind.from.span());
+        let trial = self.asked.plan.vessel.propulsion.calm.span();
+        self.push(
+            &ENERGY,
+            severity,
+            Nature::Violation,
+            (&part.name, message),
+            |one| {
+                let one = one
+                    .primary(begins, "it begins here")
+                    .related(line, "planned here")
+                    .comparison(Some(limits))
+                    .steps(steps);
+                let one = match wind {
+                    Some(wind) => one.related(wind, "reckoned with this wind"),
+                    None => one,
+                };
+                one.related(trial, "and with this speed and power")
+            },
+        );
+    }
+
+    fn speed(&mut self, part: &Part, share: Ratio, limit: f64) {
+        let (Some(band), Some(flown)) = (part.speed.planned, part.speed.flown) else {
+            return;
+        };
+        let slower = share < Ratio::ZERO;
+        let message = format!(
+            "{} made {flown} over ground, {} than the {} planned",
+            capital(&part.name),
+            off(share),
+            band.planned
+        );
+        let limits = compared(share, limit);
+        let severity = if slower {
+            Severity::Warning
+        } else {
+            Severity::Advice
+        };
+        let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        let legs = self.asked.plan.mission.legs.iter();
+        let longest = legs.max_by(|a, b| a.length().total_cmp(&b.length()));
+        let commanded = longest.map(|leg| leg.command.span());
+        self.push(
+            &SPEED,
+            severity,
+            Nature::Violation,
+            (&part.name, message),
+            |one| {
+                let one = one
+                    .primary(begins, "it begins here")
+                    .related(line, "planned here");
+                let one = match commanded {
+                    Some(line) => one.related(line, "the speed of the longest leg"),
+                    None => one,
+                };
+                one.comparison(Some(limits))
+            },
+        );
+    }
+}
