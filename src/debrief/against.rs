@@ -4,7 +4,7 @@ use super::judge::{Judging, capital};
 use super::parts::Part;
 use super::thresholds::{ENERGY, SPEED};
 use crate::finding::{Comparison, Nature, Severity, Side};
-use crate::units::{Quantity, Ratio, Typed as _};
+use crate::units::{Quantity, Ratio, Time, Typed as _};
 
 /// How much more or less, in words.
 fn off(share: Ratio) -> String {
@@ -27,8 +27,13 @@ impl Judging<'_> {
         let found = self.found;
         let limit = ENERGY.limit.map_or(0.0, |limit| limit.value);
         for part in [&found.whole, &found.homeward] {
-            if let Some(share) = part.energy.off().filter(|share| share.get().abs() > limit) {
-                self.energy(part, share, limit);
+            if let Some(share) = part.energy.off() {
+                let at_most = part.off_at_most().unwrap_or(share);
+                if share.get() > limit || at_most.get() < -limit {
+                    self.energy(part, share, limit);
+                } else if at_most.get() > limit {
+                    self.may_be_more(part, at_most);
+                }
             }
             let limit = SPEED.limit.map_or(0.0, |limit| limit.value);
             if let Some(share) = part.speed.off().filter(|share| share.get().abs() > limit) {
@@ -106,6 +111,26 @@ impl Judging<'_> {
                 one.related(trial, "and with this speed and power")
             },
         );
+    }
+
+    /// Energy that seems to have been near the plan's, and need not have been.
+    fn may_be_more(&mut self, part: &Part, at_most: Ratio) {
+        let (Some(band), Some(most)) = (part.energy.planned, part.energy_at_most) else {
+            return;
+        };
+        let unlogged = part.unlogged.unwrap_or(Time::ZERO);
+        let message = format!(
+            "Whether {} took more energy than planned by {} is not judged: {unlogged} of it are without \
+             voltage and current, and at the greatest power of the run it took {most} against {}, {}",
+            part.name,
+            ENERGY
+                .limit
+                .map_or_else(String::new, |limit| limit.to_string()),
+            band.planned,
+            off(at_most)
+        );
+        let why = format!("voltage and current are missing for {unlogged}");
+        self.lacking(part, Severity::Warning, &message, &why);
     }
 
     fn speed(&mut self, part: &Part, share: Ratio, limit: f64) {

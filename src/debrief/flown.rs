@@ -2,7 +2,8 @@
 
 use super::NoDebrief;
 use super::passed::{Passed, distance};
-use super::power::{filled, power};
+use super::power::power;
+use super::sums::{Between, Mark, Sums};
 use super::thresholds::{FAR, NEAR};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -20,56 +21,6 @@ pub(super) struct Fix {
     pub piece: usize,
     /// Where along the route.
     pub on: OnRoute,
-}
-
-/// A moment of the run: so far from one fix to the next.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub(super) struct Mark {
-    pub index: usize,
-    pub share: f64,
-}
-
-impl Mark {
-    pub fn at(index: usize) -> Self {
-        Self { index, share: 0.0 }
-    }
-
-    fn of(self, sums: &[f64]) -> f64 {
-        let here = sums.get(self.index).copied().unwrap_or(0.0);
-        let next = sums.get(self.index + 1).copied().unwrap_or(here);
-        here + self.share * (next - here)
-    }
-}
-
-/// Sums from the first fix on, one each.
-#[derive(Clone, PartialEq, Debug, Default)]
-struct Sums {
-    time: Vec<f64>,
-    unseen: Vec<f64>,
-    energy: Vec<f64>,
-    delivered: Vec<f64>,
-    unlogged: Vec<f64>,
-    breaks: Vec<f64>,
-    path: Vec<f64>,
-}
-
-/// What lies between two moments.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub(super) struct Between {
-    /// Time, s.
-    pub time: f64,
-    /// Of it without a fix, s.
-    pub unseen: f64,
-    /// Stored energy that was taken, J.
-    pub energy: f64,
-    /// Energy that the pack gave, J.
-    pub delivered: f64,
-    /// Time without voltage and current, s.
-    pub unlogged: f64,
-    /// Whether the clock was set.
-    pub broken: bool,
-    /// Way made from fix to fix, m.
-    pub path: f64,
 }
 
 /// The run.
@@ -205,7 +156,8 @@ impl Flown {
         {
             return Err(off(plan, track));
         }
-        flown.sums = flown.summed(plan.vessel.battery.resistance.value);
+        let resistance = plan.vessel.battery.resistance.value;
+        flown.sums = Sums::of(&flown.fixes, &flown.cleaning, resistance);
         let ends = plan.mission.legs.iter().zip(&flown.ends);
         let pauses = ends.filter(|(leg, _)| leg.pause.is_some());
         flown.pauses = pauses.map(|(_, end)| *end).collect();
@@ -286,20 +238,7 @@ impl Flown {
 
     /// What lies between two moments.
     pub fn between(&self, from: Mark, to: Mark) -> Between {
-        let of = |sums: &[f64]| to.of(sums) - from.of(sums);
-        let sums = &self.sums;
-        // The clock may have been set on the very step that a moment lies on.
-        let upto = |mark: Mark| mark.index + usize::from(mark.share > 0.0);
-        let count = |index: usize| sums.breaks.get(index).copied().unwrap_or(0.0);
-        Between {
-            time: of(&sums.time),
-            unseen: of(&sums.unseen),
-            energy: of(&sums.energy),
-            delivered: of(&sums.delivered),
-            unlogged: of(&sums.unlogged),
-            broken: count(upto(to)) - count(from.index) > 0.5,
-            path: of(&sums.path),
-        }
+        self.sums.between(from, to)
     }
 
     /// The last fix at the launch point before the boat is under way.
@@ -331,58 +270,6 @@ impl Flown {
             .enumerate()
             .min_by(|(_, a), (_, b)| a.at.distance(at).total_cmp(&b.at.distance(at)));
         Some(first + nearest.map_or(0, |(index, _)| index))
-    }
-
-    fn summed(&self, resistance: Resistance) -> Sums {
-        let mut sums = Sums::default();
-        let power: Vec<Option<(f64, f64)>> = self
-            .fixes
-            .iter()
-            .map(|fix| power(&fix.sample, resistance))
-            .collect();
-        let power = filled(&self.fixes, &power, self.cleaning.gap.get());
-        let mut push = |step: [f64; 7]| {
-            let all = [
-                &mut sums.time,
-                &mut sums.unseen,
-                &mut sums.energy,
-                &mut sums.delivered,
-                &mut sums.unlogged,
-                &mut sums.breaks,
-                &mut sums.path,
-            ];
-            for (sum, more) in all.into_iter().zip(step) {
-                let last = sum.last().copied().unwrap_or(0.0);
-                sum.push(last + more);
-            }
-        };
-        if !self.fixes.is_empty() {
-            push([0.0; 7]);
-        }
-        for (index, pair) in self.fixes.windows(2).enumerate() {
-            let seconds = pair[1]
-                .sample
-                .time
-                .duration_since(pair[0].sample.time)
-                .as_secs_f64();
-            let set = seconds <= 0.0 || seconds >= self.cleaning.set_forward.get();
-            let time = if set { 0.0 } else { seconds };
-            let seen = pair[0].piece == pair[1].piece;
-            let ((a, b), known) = match (power[index], power[index + 1]) {
-                (Some(a), Some(b)) => ((a, b), a.known_after && b.known_before),
-                _ => (Default::default(), false),
-            };
-            push([
-                time,
-                if seen { 0.0 } else { time },
-                0.5 * (a.stored + b.stored) * time,
-                0.5 * (a.given + b.given) * time,
-                if known { 0.0 } else { time },
-                if set { 1.0 } else { 0.0 },
-                pair[0].at.distance(pair[1].at),
-            ]);
-        }
-        sums
     }
 }
 

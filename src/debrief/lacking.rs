@@ -149,7 +149,7 @@ impl Judging<'_> {
         }
     }
 
-    fn lacking(&mut self, part: &Part, severity: Severity, message: &str, why: &str) {
+    pub(super) fn lacking(&mut self, part: &Part, severity: Severity, message: &str, why: &str) {
         let line = part.line;
         let begins = part.fix;
         self.push(

@@ -1,7 +1,8 @@
 //! A run set beside its plan: what the track tells of time, speed, energy, distance off the legs,
 //! clearances, depths and the link, and which of the plan's figures did not hold.
 //!
-//! Whatever the track does not tell of is told as not judged; nothing is filled in.
+//! Whatever the track does not tell of is told as not judged. Power alone is put in where little of it
+//! is missing; how long, and what it may have been at most, is told.
 
 mod against;
 mod clear;
@@ -16,6 +17,7 @@ mod planned;
 mod power;
 pub mod report;
 mod series;
+mod sums;
 mod thresholds;
 
 pub use clear::Kept;

@@ -1,7 +1,8 @@
 //! The parts of a run beside those of the plan: each leg, the whole, and the way home.
 
-use super::flown::{Between, Fix, Flown, Mark};
+use super::flown::{Fix, Flown};
 use super::planned::{Band, Planned};
+use super::sums::{Between, Mark};
 use super::thresholds::UNSEEN;
 use crate::models::track::turn_run_on;
 use crate::plan::Plan;
@@ -81,6 +82,11 @@ pub struct Part {
     pub speed: Beside<Speed>,
     /// Stored energy.
     pub energy: Beside<Energy>,
+    /// The most stored energy that it can have been, the greatest power of the run taken for as long
+    /// as none was logged.
+    pub energy_at_most: Option<Energy>,
+    /// Time without voltage and current.
+    pub unlogged: Option<Time>,
     /// Energy that the pack gave at its terminals.
     pub given: Option<Energy>,
     /// Distances off the legs.
@@ -255,6 +261,8 @@ impl Making<'_> {
                 planned: planned.map(|one| one.energy),
                 flown: between.map(|one| Energy::joules(one.energy)),
             },
+            energy_at_most: between.map(|one| Energy::joules(one.energy_at_most)),
+            unlogged: between.map(|one| Time::seconds(one.unlogged)),
             given: between.map(|one| Energy::joules(one.delivered)),
             cross: None,
             not_judged: None,
@@ -342,6 +350,18 @@ impl Making<'_> {
 }
 
 impl Part {
+    /// By which share the most that it can have taken is more than planned; `None` where all of its
+    /// power was logged.
+    #[must_use]
+    pub fn off_at_most(&self) -> Option<Ratio> {
+        self.unlogged.filter(|time| *time > Time::ZERO)?;
+        Beside {
+            planned: self.energy.planned,
+            flown: self.energy_at_most,
+        }
+        .off()
+    }
+
     fn unknown(&mut self, why: &str) {
         self.not_judged = Some(why.to_owned());
         self.time.flown = None;
@@ -352,6 +372,7 @@ impl Part {
     fn no_energy(&mut self, why: &str) {
         self.no_energy = Some(why.to_owned());
         self.energy.flown = None;
+        self.energy_at_most = None;
         self.given = None;
     }
 }

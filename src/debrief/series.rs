@@ -1,7 +1,8 @@
 //! What the charts and the map of a debrief show.
 
-use super::flown::{Flown, Mark};
+use super::flown::Flown;
 use super::planned::Planned;
+use super::sums::Mark;
 use crate::check::Picture;
 use crate::check::picture::At;
 use crate::plan::Plan;

@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
+mod blanks;
 mod browser;
 #[path = "../brief/chromium.rs"]
 mod chromium;

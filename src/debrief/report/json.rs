@@ -57,6 +57,8 @@ fn part(part: &Part, sources: &Sources) -> Value {
         "time": beside(&part.time),
         "speed": beside(&part.speed),
         "energy": beside(&part.energy),
+        "energy_at_most": part.energy_at_most.map(value),
+        "unlogged": part.unlogged.map(value),
         "given": part.given.map(value),
         "cross_track": part.cross.map(|cross| object!({
             "most": value(cross.most),

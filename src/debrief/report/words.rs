@@ -4,7 +4,7 @@ use super::Told;
 use crate::debrief::{Beside, Kept, Part};
 use crate::finding::Severity;
 use crate::plan::calendar::shown;
-use crate::units::{Ratio, Typed};
+use crate::units::{Ratio, Time, Typed};
 
 /// What stands for nothing.
 const NONE: &str = "–";
@@ -60,12 +60,20 @@ pub(super) fn part(part: &Part) -> [String; 6] {
     ]
 }
 
-/// Why a part is not judged, where it is not.
+/// Why a part is not judged, where it is not, and what of its power is missing.
 pub(super) fn doubt(part: &Part) -> Option<String> {
     match (&part.not_judged, &part.no_energy) {
         (Some(why), _) => Some(format!("{}: not judged, {why}", part.name)),
         (None, Some(why)) => Some(format!("{}: energy not judged, {why}", part.name)),
-        (None, None) => None,
+        (None, None) => {
+            let unlogged = part.unlogged.filter(|time| *time > Time::ZERO)?;
+            let most = part.energy_at_most?;
+            Some(format!(
+                "{}: voltage and current are missing for {unlogged}; energy is at most {most}, at the greatest \
+                 power of the run",
+                part.name
+            ))
+        }
     }
 }
 
