@@ -3,7 +3,7 @@
 use super::thresholds::{
     self, CLEARANCE, CROSS_TRACK, DEPTH, EARLY, END, LAUNCH, RETURN, Threshold, UNDER_KEEL,
 };
-use super::{Asked, Debrief};
+use super::{Asked, Debrief, Worst};
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity, Side, sort};
 use crate::plan::calendar::shown;
 use crate::source::Span;
@@ -210,26 +210,55 @@ impl Judging<'_> {
 
     fn link(&mut self) {
         let plan = self.asked.plan;
-        let Some((name, worst)) = self
-            .found
-            .link
-            .as_ref()
-            .and_then(|link| Some((link.link, link.worst?)))
-            .filter(|(_, worst)| worst.too_bad())
-        else {
+        let Some(link) = &self.found.link else {
             return;
         };
-        let message = format!(
-            "The {name} link was at {} for half a minute, where the plan promises a margin of {} and {} is due",
-            worst.mean, worst.margin, worst.due
-        );
-        let begins = (self.fix)(worst.begins);
+        let name = link.link;
         let used = plan
             .mission
             .links
             .iter()
             .find(|(link, _)| link.name() == name);
         let line = used.map_or(plan.mission.route_span, |(_, usage)| usage.span());
+        if link.too_little() {
+            let silent = link.silent.map_or_else(String::new, |silent| {
+                format!(
+                    ", and on none for {} where the plan promises the margin that is asked for, from {} along \
+                     the route on",
+                    silent.time, silent.along
+                )
+            });
+            let message = format!(
+                "The {name} link has a figure on {} of {} fixes on the route{silent}: it was lost, or not \
+                 recorded",
+                link.count, link.of
+            );
+            let begins = (self.fix)(link.silent.map_or(0, |silent| silent.begins));
+            let reason = format!("there is no figure on {} of the fixes", link.missing());
+            self.push(
+                &thresholds::LINK,
+                Severity::Warning,
+                Nature::NotEvaluated,
+                (name, message),
+                |one| {
+                    let one = if link.silent.is_some() {
+                        one.primary(begins, "none from here on")
+                            .related(line, "the link that the mission needs")
+                    } else {
+                        one.primary(line, "the link that the mission needs")
+                    };
+                    one.reason(&reason)
+                },
+            );
+        }
+        let Some(worst) = link.worst.filter(Worst::too_bad) else {
+            return;
+        };
+        let message = format!(
+            "The {name} link was at {} for {}, where the plan promises a margin of {} and {} is due",
+            worst.mean, worst.time, worst.margin, worst.due
+        );
+        let begins = (self.fix)(worst.begins);
         self.push(
             &thresholds::LINK,
             Severity::Warning,

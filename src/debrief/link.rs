@@ -1,11 +1,11 @@
 //! The link as it was, against the margin that the plan predicts.
 
 use super::flown::Flown;
-use super::thresholds::{FADE, LINK, STRETCH};
+use super::thresholds::{FADE, LINK, STRETCH, UNSEEN};
 use crate::check::picture::{AlongRoute, LinkAlong};
 use crate::plan::Plan;
 use crate::track::LinkQuality;
-use crate::units::{Length, Level, Quantity, Typed as _};
+use crate::units::{Length, Level, Quantity, Ratio, Time, Typed as _};
 
 /// Width of a row of the table, dB.
 const ROW: f64 = 5.0;
@@ -28,6 +28,8 @@ pub struct Row {
 /// The stretch on which the link was worst.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Worst {
+    /// For how long: half a minute, or up to the next figure after it.
+    pub time: Time,
     /// Its mean.
     pub mean: Quantity,
     /// What the plan promises: the same power as it predicts, or a share that is common.
@@ -50,6 +52,17 @@ impl Worst {
     }
 }
 
+/// A stretch without a figure where the plan promises its margin.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Silent {
+    /// For how long.
+    pub time: Time,
+    /// Where along the route it begins.
+    pub along: Length,
+    /// Index of its first fix.
+    pub(super) begins: usize,
+}
+
 /// The link of a run.
 #[derive(Clone, PartialEq, Debug)]
 pub struct LinkKept {
@@ -59,6 +72,10 @@ pub struct LinkKept {
     pub share: bool,
     /// Fixes on the route with a figure.
     pub count: usize,
+    /// Fixes on the route.
+    pub of: usize,
+    /// The longest stretch without one where the plan promises the margin that the policy asks for.
+    pub silent: Option<Silent>,
     /// Correlation of what was recorded and what is predicted (Pearson); `None` where one of them
     /// does not vary.
     pub correlation: Option<f64>,
@@ -66,6 +83,23 @@ pub struct LinkKept {
     pub rows: Vec<Row>,
     /// The worst stretch.
     pub worst: Option<Worst>,
+}
+
+impl LinkKept {
+    /// Share of the fixes on the route without a figure.
+    #[must_use]
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
+    pub fn missing(&self) -> Ratio {
+        Ratio::fraction(1.0 - self.count as f64 / self.of.max(1) as f64)
+    }
+
+    /// Whether too much of it is missing for the rest to tell how it was. A recorder leaves out what
+    /// a lost link does not bring (common practice, no source).
+    #[must_use]
+    pub fn too_little(&self) -> bool {
+        let long = |silent: Silent| silent.time.get() >= STRETCH;
+        self.missing().get() >= UNSEEN || self.silent.is_some_and(long)
+    }
 }
 
 /// One fix.
@@ -91,6 +125,7 @@ pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<Lin
         .find_map(|fix| fix.sample.link)?;
     let share = matches!(first, LinkQuality::Share(_));
     let all: Vec<One> = run
+        .clone()
         .filter_map(|index| {
             let fix = &flown.fixes[index];
             let value = match (fix.sample.link?, share) {
@@ -128,7 +163,7 @@ pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<Lin
     let asked = along.link_margin.map_or(0.0, Level::get);
     let as_recorded = |value: f64| {
         let dimension = if share {
-            crate::units::Ratio::DIMENSION
+            Ratio::DIMENSION
         } else {
             crate::units::PowerLevel::DIMENSION
         };
@@ -138,6 +173,11 @@ pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<Lin
         link: held.link,
         share,
         count: all.len(),
+        of: run.clone().count(),
+        silent: silent(flown, run, &all, |index| {
+            predicted(along, held, flown.fixes[index].on.along.get())
+                .is_some_and(|margin| margin >= asked)
+        }),
         correlation: correlation(&all),
         rows: rows(&all, as_recorded),
         worst: due.and_then(|due| worst(flown, &all, due, asked, as_recorded)),
@@ -209,8 +249,49 @@ fn rows(all: &[One], as_recorded: impl Fn(f64) -> Quantity) -> Vec<Row> {
     numbers.into_iter().map(row).collect()
 }
 
-/// The stretch of half a minute that is farthest below what is due; where the track is shorter, it
-/// as a whole.
+/// The longest stretch of fixes without a figure and with a margin that is promised, up to the fix
+/// that ends it.
+fn silent(
+    flown: &Flown,
+    run: std::ops::RangeInclusive<usize>,
+    all: &[One],
+    promised: impl Fn(usize) -> bool,
+) -> Option<Silent> {
+    let mut figures = all.iter().map(|one| one.index).peekable();
+    let (mut begins, mut longest) = (None::<usize>, None::<Silent>);
+    for index in run {
+        let known = figures.next_if_eq(&index).is_some();
+        let out = !known && promised(index);
+        let from = match (begins, out) {
+            (None, false) => continue,
+            (None, true) => {
+                begins = Some(index);
+                continue;
+            }
+            (Some(from), _) => from,
+        };
+        let fixes = &flown.fixes;
+        let time = fixes[index]
+            .sample
+            .time
+            .duration_since(fixes[from].sample.time);
+        let time = Time::seconds(time.as_secs_f64());
+        if longest.is_none_or(|held| time > held.time) {
+            longest = Some(Silent {
+                time,
+                along: fixes[from].on.along,
+                begins: from,
+            });
+        }
+        if !out {
+            begins = None;
+        }
+    }
+    longest
+}
+
+/// The stretch of half a minute that is farthest below what is due; each is as long as it takes to
+/// the next figure, and where there is less, it is all of it.
 fn worst(
     flown: &Flown,
     all: &[One],
@@ -222,44 +303,45 @@ fn worst(
     let mut end = 0;
     let (mut value, mut margin, mut short) = (0.0, 0.0, 0_usize);
     for (begin, first) in all.iter().enumerate() {
-        let time = |one: &One| flown.fixes[one.index].sample.time;
-        while end < all.len() {
-            let seconds = time(&all[end]).duration_since(time(first)).as_secs_f64();
-            let whole = flown.fixes[all[end].index].piece == flown.fixes[first.index].piece;
-            if seconds > STRETCH || !whole {
-                break;
-            }
+        let time = |upto: usize| {
+            let last = &all[upto.max(begin + 1) - 1];
+            let (from, to) = (&flown.fixes[first.index], &flown.fixes[last.index]);
+            to.sample
+                .time
+                .duration_since(from.sample.time)
+                .as_secs_f64()
+        };
+        while end < all.len() && (end <= begin || time(end) < STRETCH) {
             value += all[end].value;
             margin += all[end].margin;
             short += usize::from(all[end].margin < asked);
             end += 1;
         }
+        let seconds = time(end);
+        // What is left at the end has been part of a stretch before.
+        if seconds < STRETCH && begin > 0 {
+            break;
+        }
         #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
         let count = (end - begin) as f64;
-        // The end of a piece is no stretch, unless there is no more of it.
-        let long = time(&all[end - 1])
-            .duration_since(time(first))
-            .as_secs_f64()
-            >= 0.5 * STRETCH;
-        if long || begin == 0 {
-            let promised = short == 0;
-            let (mean, at) = (value / count, margin / count);
-            let below = mean - (due.base + due.per * at);
-            // What the plan promised comes before what it did not.
-            let rank = below + if promised { 0.0 } else { 1e6 };
-            if worst.is_none_or(|(held, _)| rank < held) {
-                worst = Some((
-                    rank,
-                    Worst {
-                        mean: as_recorded(mean),
-                        due: as_recorded(due.base + due.per * at),
-                        margin: Level::decibels(at),
-                        along: flown.fixes[first.index].on.along,
-                        begins: first.index,
-                        promised,
-                    },
-                ));
-            }
+        let promised = short == 0;
+        let (mean, at) = (value / count, margin / count);
+        let below = mean - (due.base + due.per * at);
+        // What the plan promised comes before what it did not.
+        let rank = below + if promised { 0.0 } else { 1e6 };
+        if worst.is_none_or(|(held, _)| rank < held) {
+            worst = Some((
+                rank,
+                Worst {
+                    time: Time::seconds(seconds),
+                    mean: as_recorded(mean),
+                    due: as_recorded(due.base + due.per * at),
+                    margin: Level::decibels(at),
+                    along: flown.fixes[first.index].on.along,
+                    begins: first.index,
+                    promised,
+                },
+            ));
         }
         value -= first.value;
         margin -= first.margin;

@@ -22,7 +22,7 @@ mod thresholds;
 
 pub use clear::Kept;
 pub use depth::{Depths, Shoal};
-pub use link::{LinkKept, Row, Worst};
+pub use link::{LinkKept, Row, Silent, Worst};
 pub use parts::{Beside, CrossTrack, Part, What};
 pub use planned::Band;
 pub use series::Series;

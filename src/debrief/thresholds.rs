@@ -93,7 +93,8 @@ pub const LINK: Threshold = Threshold {
     id: "debrief-link",
     title: "Worst stretch of the link where the plan promised its margin",
     limit: share(0.8),
-    words: "less than 80 % came through over half a minute, or 10 dB less than predicted",
+    words: "less than 80 % came through over half a minute, or 10 dB less than predicted; not judged where \
+            half a minute of it, or a tenth of all fixes, has no figure",
     from: "P: fades of 10 to 20 dB are common on the water (from memory)",
     why: "A link that fades where it should not is lost where it may.",
     remedy: "look at the antennas, their bearing and their plugs, and who else sends on the frequency",

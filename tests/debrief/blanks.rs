@@ -2,12 +2,13 @@
 
 use serde_json::Value as Json;
 
-use super::made::{Making, csv, run};
+use super::made::{EVERY, Making, csv, run};
 use super::{number, told};
 
 /// Which cell of a row holds what.
 const VOLTAGE: usize = 3;
 const CURRENT: usize = 4;
+const LINK: usize = 6;
 
 /// The text with cells of some rows left blank; the first row after the head is 0.
 fn blanked(text: &str, cells: &[usize], rows: impl Fn(usize) -> bool) -> String {
@@ -23,6 +24,10 @@ fn blanked(text: &str, cells: &[usize], rows: impl Fn(usize) -> bool) -> String 
         all.push(row.join(","));
     }
     all.join("\n") + "\n"
+}
+
+fn same(a: f64, b: f64) {
+    assert!((a - b).abs() < 1e-9, "{a} is not {b}");
 }
 
 /// What was found of an id and a subject.
@@ -54,7 +59,7 @@ fn power_that_was_not_logged_is_not_nothing() {
     let (_, json) = told(&text);
     let whole = number(&json, "/whole/energy/off");
     assert!((whole - 0.18).abs() < 0.01, "{whole}");
-    assert_eq!(number(&json, "/whole/unlogged/value"), 0.0);
+    assert!(number(&json, "/whole/unlogged/value") < 1e-9);
     let name = "the whole run";
     assert_eq!(of(&json, "debrief-energy", name).len(), 1);
     let rows = text.lines().count() - 1;
@@ -103,4 +108,56 @@ fn energy_that_may_have_been_too_much_is_not_judged() {
         number(&json, "/whole/energy/planned/value"),
     );
     assert!(most > 1.15 * planned && most < 1.4 * planned, "{most}");
+}
+
+/// A recorder writes no figure of a link that is lost.
+#[test]
+fn a_link_that_has_no_figure_is_told() {
+    let text = csv(&run(&Making::default()));
+    let (_, json) = told(&text);
+    assert!(json["link"]["silent"].is_null(), "{}", json["link"]);
+    assert_eq!(json["link"]["count"], json["link"]["of"]);
+    let lost = |from: usize, rows: usize| {
+        let (status, json) = told(&blanked(&text, &[LINK], |row| {
+            (from..from + rows).contains(&row)
+        }));
+        (status, json)
+    };
+    let (status, json) = lost(100, 199);
+    assert_eq!(status, 2);
+    let found = of(&json, "debrief-link", "control");
+    assert_eq!(found.len(), 1, "{json}");
+    assert_eq!(found[0]["nature"], "not evaluated");
+    same(number(&json, "/link/silent/time/value"), 199.0 * EVERY);
+    // Half a minute is enough; less is told beside the table.
+    let (status, json) = lost(100, 6);
+    assert_eq!((status, of(&json, "debrief-link", "control").len()), (2, 1));
+    let (status, json) = lost(100, 4);
+    assert_eq!((status, of(&json, "debrief-link", "control").len()), (0, 0));
+    same(number(&json, "/link/silent/time/value"), 20.0);
+    let missing = number(&json, "/link/of") - number(&json, "/link/count");
+    same(missing, 4.0);
+}
+
+/// However seldom it was logged: a stretch takes in the next figure.
+#[test]
+fn a_weak_link_that_was_seldom_logged_is_told() {
+    let mut rows = run(&Making::default());
+    for row in &mut rows[100..299] {
+        row.link = -120.0;
+    }
+    for every in [1, 3, 7, 24] {
+        let text = blanked(&csv(&rows), &[LINK], |row| row % every != 0);
+        let (status, json) = told(&text);
+        let found = of(&json, "debrief-link", "control");
+        assert!(
+            found.iter().any(|one| one["nature"] == "violation"),
+            "{every}: {}",
+            json["link"]
+        );
+        same(number(&json, "/link/worst/mean/value"), -120.0);
+        let time = number(&json, "/link/worst/time/value");
+        assert!((30.0..=120.0).contains(&time), "{every}: {time}");
+        assert_eq!(status, if every == 1 { 1 } else { 2 }, "{every}");
+    }
 }

@@ -162,9 +162,15 @@ fn link(told: &Told) -> Value {
             "link": link.link,
             "share": link.share,
             "count": link.count,
+            "of": link.of,
+            "silent": link.silent.map(|silent| object!({
+                "time": value(silent.time),
+                "along": value(silent.along),
+            })),
             "correlation": link.correlation,
             "rows": rows.collect::<Vec<_>>(),
             "worst": link.worst.map(|worst| object!({
+                "time": value(worst.time),
                 "mean": of(worst.mean),
                 "due": of(worst.due),
                 "margin": value(worst.margin),

@@ -205,10 +205,23 @@ pub(super) fn link(told: &Told) -> (Vec<[String; 4]>, Vec<String>) {
             link.link
         ),
     }];
+    if link.count < link.of {
+        all.push(format!(
+            "No figure on {} of {} fixes on the route.",
+            link.of - link.count,
+            link.of
+        ));
+    }
+    if let Some(silent) = &link.silent {
+        all.push(format!(
+            "None for {} where the plan promises its margin, from {} along the route on.",
+            silent.time, silent.along
+        ));
+    }
     if let Some(worst) = &link.worst {
         all.push(format!(
-            "Worst half minute: {} from {} along the route on, where {} is predicted and {} is due.",
-            worst.mean, worst.along, worst.margin, worst.due
+            "Worst stretch: {} for {} from {} along the route on, where {} is predicted and {} is due.",
+            worst.mean, worst.time, worst.along, worst.margin, worst.due
         ));
     }
     (rows.collect(), all)
