@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::args::{Calibrate, CalibrateFormat};
+use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings, wind};
 use crate::calibrate::report::{About, File, json, residuals, text};
 use crate::calibrate::{Calibration, Run, Wind, Written, against, calibrate, written};
@@ -14,8 +15,8 @@ use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
-use crate::source::{Limit, Tree as _, WorkTree, open_argument, printable_line};
-use crate::track::{Columns, LARGEST, Track, read_csv, read_gpx};
+use crate::source::{WorkTree, printable_line};
+use crate::track::Columns;
 
 /// Why a vessel that is there is left as it is.
 const LEFT: &str = "a vessel file is not written over";
@@ -247,32 +248,6 @@ fn absent(what: &str, asked: &str, ids: &[&str]) -> Failure {
     })
 }
 
-/// A file that a user named, read within bounds.
-fn read(path: &Path, limit: Limit) -> Result<String, Failure> {
-    let opened = open_argument(path).map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let Some(selected) = &opened.selected else {
-        return Err(Failure::Unreadable(format!(
-            "{}: this is a folder",
-            printable_line(&path.display().to_string())
-        )));
-    };
-    opened
-        .tree
-        .read(selected, limit)
-        .map_err(|error| Failure::Unreadable(error.to_string()))
-}
-
-fn columns(path: &Path) -> Result<Columns, Failure> {
-    let shown = path.display().to_string();
-    Columns::read(&read(path, Limit::YAML)?).map_err(|problems| {
-        Failure::Unreadable(format!(
-            "{}: {}",
-            printable_line(&shown),
-            problems.join("; ")
-        ))
-    })
-}
-
 fn one(
     path: &Path,
     columns: Option<&Columns>,
@@ -281,21 +256,7 @@ fn one(
 ) -> Result<Run, Failure> {
     let shown = path.display().to_string();
     let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
-    let text = read(path, LARGEST)?;
-    let track: Track = if path
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("gpx"))
-    {
-        read_gpx(&text).map_err(&refused)?
-    } else {
-        let Some(columns) = columns else {
-            return Err(Failure::Usage(format!(
-                "{}: say with `--columns FILE` which columns hold time, place, voltage and current",
-                printable_line(&shown)
-            )));
-        };
-        read_csv(&text, columns).map_err(&refused)?
-    };
+    let Named { track, text, .. } = track(path, columns)?;
     let powered = track
         .samples
         .iter()

@@ -1,76 +1,16 @@
 //! `offing debrief`.
 
-use std::path::Path;
-
 use super::args::{Debrief, DebriefFormat};
+use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
 use crate::check::{Extras, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{Asked, debrief};
-use crate::source::{Limit, Tree as _, open_argument, printable_line};
-use crate::track::{Columns, LARGEST, Track, read_csv, read_gpx};
-
-/// A file that was named on the command line: its path from its root, and its text.
-fn named(file: &Path, limit: Limit) -> Result<(String, String), Failure> {
-    let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
-    let opened = open_argument(file).map_err(unreadable)?;
-    let Some(path) = opened.selected else {
-        let shown = file.display().to_string();
-        return Err(Failure::Unreadable(format!(
-            "{}: this is a folder",
-            printable_line(&shown)
-        )));
-    };
-    let text = opened.tree.read(&path, limit).map_err(unreadable)?;
-    Ok((path, text.to_string()))
-}
-
-/// The track, with its path and its text.
-fn track(options: &Debrief) -> Result<(Track, String, String), Failure> {
-    let gpx = options
-        .track
-        .extension()
-        .is_some_and(|ending| ending.eq_ignore_ascii_case("gpx"));
-    match (&options.columns, gpx) {
-        (None, false) => {
-            return Err(Failure::Usage(
-                "a track that is not GPX is read as CSV, and `--columns FILE` says what its columns hold"
-                    .to_owned(),
-            ));
-        }
-        (Some(_), true) => {
-            return Err(Failure::Usage(
-                "a GPX file has no columns; leave `--columns` out".to_owned(),
-            ));
-        }
-        _ => {}
-    }
-    let columns = match &options.columns {
-        None => None,
-        Some(file) => {
-            let (path, text) = named(file, Limit::YAML)?;
-            let columns = Columns::read(&text).map_err(|errors| {
-                let errors: Vec<String> = errors
-                    .iter()
-                    .map(|error| format!("{}: {error}", printable_line(&path)))
-                    .collect();
-                Failure::Unreadable(errors.join("\n"))
-            })?;
-            Some(columns)
-        }
-    };
-    let (path, text) = named(&options.track, LARGEST)?;
-    let read = match &columns {
-        None => read_gpx(&text),
-        Some(columns) => read_csv(&text, columns),
-    };
-    let track =
-        read.map_err(|error| Failure::Unreadable(format!("{}: {error}", printable_line(&path))))?;
-    Ok((track, path, text))
-}
+use crate::source::printable_line;
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
-    let (track, path, text) = track(options)?;
+    let columns = options.columns.as_deref().map(columns).transpose()?;
+    let Named { track, path, text } = track(&options.track, columns.as_ref())?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, options.policy.as_deref())?;

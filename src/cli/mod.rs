@@ -20,6 +20,7 @@ mod reference;
 mod reports;
 mod review;
 mod settings;
+mod track;
 mod wind;
 mod window;
 

@@ -52,7 +52,9 @@ impl Team {
     fn calibrate(&self, tracks: &[&str], more: &[&str]) -> Output {
         let mut all = vec!["calibrate", "goosander", "--plans", "plans", "--track"];
         all.extend_from_slice(tracks);
-        all.extend_from_slice(&["--columns", "plans/tracks/legs-columns.yaml"]);
+        if !tracks.iter().all(|track| track.ends_with(".gpx")) {
+            all.extend_from_slice(&["--columns", "plans/tracks/legs-columns.yaml"]);
+        }
         all.extend_from_slice(more);
         self.offing(&all)
     }
@@ -286,6 +288,12 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
     for (track, more, status, why) in [
         ("bare.gpx", &wind[..], 2, "no voltage with a current"),
         ("bomb.gpx", &wind[..], 2, "a document type is not read"),
+        (
+            "bare.gpx",
+            &["--wind", "240° 4 m/s", "--columns", "columns.yaml"][..],
+            64,
+            "a GPX file has no columns",
+        ),
         ("nan.csv", &wind[..], 2, "line 2"),
         ("bad.csv", &wind[..], 2, "line 2"),
         ("absent.csv", &wind[..], 2, "absent.csv"),
