@@ -41,7 +41,9 @@ pub use annotations::{github, gitlab};
 pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
-pub use brief::{brief, figure as page_figure, page_sheet, words as page_words};
+pub use brief::{
+    brief, figure as page_figure, page_head, unbroken as page_unbroken, words as page_words,
+};
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;
 pub use json::without_controls as json_without_controls;

@@ -36,7 +36,8 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
     let look = "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
                 performance.getEntriesByType('resource').length,\
                 [...document.querySelectorAll('main *')].filter(e=>!e.closest('svg,.scroll')&&\
-                e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg').length])";
+                e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg').length,\
+                document.querySelector('.map svg').getBoundingClientRect().width])";
     let page = instrumented(page(), look);
     for screen in SCREENS {
         let found = said(&page, &[screen]);
@@ -44,6 +45,8 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
         assert!(number(0) <= number(1), "{screen}: {found}");
         assert_eq!((number(2), number(3)), (0, 0), "{screen}: {found}");
         assert_eq!(number(4), 6, "the map and five charts");
+        // Letters of the map are to be no larger than those of the text.
+        assert!(found[5].as_f64().unwrap() < 700.0, "{screen}: {found}");
     }
 }
 

@@ -1,12 +1,11 @@
 //! The debrief as a page: one HTML text that needs nothing else.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told, charts};
 use crate::finding::{Finding, Nature};
-use crate::report::figures::style::sheet;
-use crate::report::{page_figure, page_sheet, page_words};
+use crate::report::{page_figure, page_head, page_unbroken, page_words};
 
 /// Rows of a table that paper and screen have room for.
 const MOST: usize = 200;
@@ -14,13 +13,16 @@ const MOST: usize = 200;
 const SHEET: &str = "\
 .scroll{overflow-x:auto}.scroll table{min-width:44rem}.scroll th,.scroll td{overflow-wrap:normal}\
 td{font-variant-numeric:tabular-nums}\
+@media screen and (min-width:48rem){.pair{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem}\
+.pair>*{min-width:0}}\
+@media print{.pair{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm}.pair>*{min-width:0}}\
 @media print{.scroll{overflow:visible}.scroll table{min-width:0}\
 tr{break-inside:avoid}.charts{break-before:auto}}";
 
 /// The page.
 #[must_use]
 pub fn html(told: &Told) -> String {
-    let mut text = page(told).into_string();
+    let mut text = page_unbroken(&page(told).into_string());
     text.push('\n');
     text
 }
@@ -45,15 +47,7 @@ fn page(told: &Told) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'";
-                meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
-                title { (title) ": debrief" }
-                style { (PreEscaped(sheet())) (PreEscaped(page_sheet())) (PreEscaped(SHEET)) }
-            }
+            (page_head(&format!("{title}: debrief"), SHEET))
             body {
                 main {
                     header {

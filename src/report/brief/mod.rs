@@ -9,7 +9,7 @@ mod spaces;
 mod turn_back;
 mod verdict;
 
-use spaces::unbroken;
+pub use spaces::unbroken;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -66,15 +66,7 @@ fn page(
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta http-equiv="Content-Security-Policy"
-                    content="default-src 'none'; style-src 'unsafe-inline'";
-                meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
-                title { (title) ": brief" }
-                style { (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) }
-            }
+            (page_head(&format!("{title}: brief"), ""))
             body style={ "--map:" (map_on_paper(outcome, picture)) "mm" } {
                 main {
                     // In the order of a phone, what is needed soonest first; wider screens and paper
@@ -149,10 +141,23 @@ fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {
     }
 }
 
-/// The style sheet of a page, beside that of the figures.
+/// The head of a page that fetches nothing and runs nothing, with what its style has beside that of
+/// the figures and of the brief.
 #[must_use]
-pub fn page_sheet() -> &'static str {
-    sheet::SHEET
+pub fn page_head(title: &str, more: &str) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta http-equiv="Content-Security-Policy"
+                content="default-src 'none'; style-src 'unsafe-inline'";
+            meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
+            title { (title) }
+            style {
+                (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) (PreEscaped(more))
+            }
+        }
+    }
 }
 
 /// A figure on a page, under its title.

@@ -10,7 +10,8 @@ const ENDS: [char; 4] = [' ', '\n', '<', '&'];
 /// A page with a no-break space between every number and its unit (as the SI brochure has a space
 /// there, section 5.4.3, and one quantity is one word to whoever reads it). Only text is touched:
 /// neither tags nor style sheets nor drawings, whose text does not wrap.
-pub(super) fn unbroken(page: &str) -> String {
+#[must_use]
+pub fn unbroken(page: &str) -> String {
     let mut out = String::with_capacity(page.len() + 1024);
     let mut rest = page;
     while let Some(at) = rest.find('<') {
