@@ -159,7 +159,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: &Effective, flown: &Flown) -> 
 /// Whether an area was closed at some moment of the run.
 fn closed(plan: &Plan, flown: &Flown, index: usize) -> bool {
     let area = &plan.site.keep_out[index];
-    let times = flown.fixes[flown.first()..]
+    let times = flown.fixes[flown.first()..=flown.last()]
         .iter()
         .map(|fix| fix.sample.time);
     let (Some(from), Some(to)) = (times.clone().min(), times.max()) else {
@@ -178,7 +178,7 @@ fn closed(plan: &Plan, flown: &Flown, index: usize) -> bool {
 /// The way from fix to fix, with the index of the first of the two.
 fn ways(flown: &Flown) -> impl Iterator<Item = (usize, Segment)> + '_ {
     let first = flown.first();
-    let pairs = flown.fixes[first..].windows(2).enumerate();
+    let pairs = flown.fixes[first..=flown.last()].windows(2).enumerate();
     pairs
         .filter(|(_, pair)| pair[0].piece == pair[1].piece)
         .map(move |(index, pair)| {

@@ -162,7 +162,7 @@ impl Flown {
         let pauses = ends.filter(|(leg, _)| leg.pause.is_some());
         flown.pauses = pauses.map(|(_, end)| *end).collect();
         flown.passed = flown.pass(plan);
-        if flown.unfinished() {
+        if flown.unfinished() && !flown.came_before(plan, &legs, &so_far)? {
             flown.leave(plan, &legs, &so_far)?;
         }
         flown.begun = flown.launch(plan);

@@ -103,7 +103,7 @@ pub struct Ends {
     pub from_recovery: Length,
     /// Nearest that the boat came to the recovery point after half of its way.
     pub nearest: Length,
-    /// Whether the track ends at the recovery point, or in its landing zone.
+    /// Whether the boat came to the recovery point, or the track ends at it or in its landing zone.
     pub at_recovery: bool,
     /// Where the run was left: the leg, in the plan's words, and the distance along the route.
     pub left: Option<(String, Length)>,
@@ -246,7 +246,7 @@ fn ends(plan: &Plan, flown: &Flown) -> Ends {
         last: last.sample.position,
         from_recovery: Length::metres(from_recovery),
         nearest: Length::metres(nearest.fold(f64::INFINITY, f64::min)),
-        at_recovery: in_zone || from_recovery <= flown.near.get(),
+        at_recovery: flown.arrived.is_some() || in_zone || from_recovery <= flown.near.get(),
         left: flown
             .left
             .map(|(leg, index)| (mission.legs[leg].name.clone(), fixes[index].on.along)),

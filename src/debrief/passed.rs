@@ -9,6 +9,9 @@ use crate::models::track::turn_run_on;
 use crate::plan::Plan;
 use crate::track::along;
 
+/// Stays at the recovery point that are looked at for the end of the run.
+const STAYS: usize = 8;
+
 /// What was passed of a leg.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 pub(super) struct Passed {
@@ -132,6 +135,18 @@ impl Flown {
                 (reached, index) = (*along, number);
             }
         }
+        let leg = self.lay(plan, legs, index)?;
+        self.left = Some((leg, index));
+        Ok(())
+    }
+
+    /// Lays the track along the route up to a fix, and tells the leg that it is on.
+    fn lay(
+        &mut self,
+        plan: &Plan,
+        legs: &[(Point, Point)],
+        index: usize,
+    ) -> Result<usize, NoDebrief> {
         let points: Vec<Point> = self.fixes[..=index].iter().map(|fix| fix.at).collect();
         let matched = along(legs, &points).map_err(NoDebrief::NoMatch)?;
         let last = matched.samples.last().copied().ok_or(NoDebrief::Nothing)?;
@@ -140,8 +155,35 @@ impl Flown {
             fix.on = on;
         }
         self.passed = self.pass(plan);
-        self.left = Some((last.leg, index));
-        Ok(())
+        Ok(last.leg)
+    }
+
+    /// Whether the boat had run the route and come to the recovery point before it, or its recorder,
+    /// went on elsewhere. The track is then laid along the route up to there.
+    pub(super) fn came_before(
+        &mut self,
+        plan: &Plan,
+        legs: &[(Point, Point)],
+        so_far: &[f64],
+    ) -> Result<bool, NoDebrief> {
+        let (at, near) = (plan.mission.recovery.at.value, self.near.get());
+        let due = self.length() - near;
+        let there: Vec<bool> = self
+            .fixes
+            .iter()
+            .zip(so_far)
+            .map(|(fix, so_far)| fix.at.distance(at) <= near && *so_far >= due)
+            .collect();
+        // The last fix of every stay there.
+        let leaves = |index: &usize| there[*index] && there.get(index + 1).is_none_or(|next| !next);
+        let stays: Vec<usize> = (0..there.len()).filter(leaves).take(STAYS).collect();
+        for index in stays {
+            self.lay(plan, legs, index)?;
+            if !self.unfinished() {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 }
 

@@ -124,7 +124,7 @@ pub const END: Threshold = Threshold {
     id: "debrief-end",
     title: "Where the track ends, against the recovery point",
     limit: None,
-    words: "outside the recovery's landing zone and off the recovery point",
+    words: "outside the recovery's landing zone and off the recovery point, where the boat did not come to it",
     from: "the site's landing place; off is farther than the errors of position and track, at least 10 m: P",
     why: "A run that ends elsewhere was not ended by the plan.",
     remedy: "find out what ended it, and record it as a near miss where nobody meant to",

@@ -197,3 +197,49 @@ fn a_gpx_track_has_no_energy_and_says_so() {
     let line = number(&json, "/whole/track/line");
     assert!((6.0..=10.0).contains(&line), "{line}");
 }
+
+/// The recorder was left on: carried ashore, or taken out again.
+#[test]
+fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
+    let run = run(&Making::default());
+    let (_, whole) = told(&csv(&run));
+    let last = run.last().unwrap();
+    let back: Vec<(f64, f64)> = run[..run.len() - 6]
+        .iter()
+        .rev()
+        .take(60)
+        .map(|row| (row.latitude, row.longitude))
+        .collect();
+    let ashore = |bearing: f64| -> Vec<(f64, f64)> {
+        let (north, east) = (bearing.to_radians().cos(), bearing.to_radians().sin());
+        (1..=60)
+            .map(|step| 4.5e-5 * f64::from(step))
+            .map(|way| {
+                (
+                    last.latitude + north * way,
+                    last.longitude + 1.6 * east * way,
+                )
+            })
+            .collect()
+    };
+    let bearings = [0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0];
+    for places in bearings.map(ashore).into_iter().chain([back]) {
+        let mut rows = run.clone();
+        for (index, (latitude, longitude)) in places.into_iter().enumerate() {
+            let seconds = jiff::SignedDuration::from_secs(5 * (index as i64 + 1));
+            rows.push(super::made::Row {
+                time: last.time + seconds,
+                latitude,
+                longitude,
+                ..last.clone()
+            });
+        }
+        let (status, json) = told(&csv(&rows));
+        assert!(json["ends"]["left"].is_null(), "{}", json["ends"]);
+        assert_eq!(json["ends"]["at_recovery"], true);
+        assert_eq!(json["ends"]["arrived"], whole["ends"]["arrived"]);
+        assert_eq!((status, found(&json)), (0, vec![]), "{}", json["findings"]);
+        // The clearance that was kept is that of the run.
+        assert_eq!(json["kept"], whole["kept"]);
+    }
+}
