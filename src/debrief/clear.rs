@@ -10,7 +10,7 @@ use crate::passage::clearance::{area_distance, hazard_distance, split};
 use crate::plan::Plan;
 use crate::rules::{Effective, RuleInForce};
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Length, Time};
 
 /// What the boat was to keep clear of, and how clear it kept.
 #[derive(Clone, PartialEq, Debug)]
@@ -173,6 +173,32 @@ fn closed(plan: &Plan, flown: &Flown, index: usize) -> bool {
             .closed
             .iter()
             .any(|closure| closure.meets(from, to, zone))
+}
+
+/// The longest time of the run without a fix.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Unseen {
+    /// For how long.
+    pub time: Time,
+    /// How far apart the fixes before and after it are.
+    pub apart: Length,
+    /// Where along the route it begins.
+    pub along: Length,
+}
+
+/// The longest time of the run without a fix; `None` where the track is in one piece.
+pub(super) fn unseen(flown: &Flown) -> Option<Unseen> {
+    let pairs = flown.fixes[flown.first()..=flown.last()].windows(2);
+    let gaps = pairs.filter(|pair| pair[0].piece != pair[1].piece);
+    let all = gaps.map(|pair| {
+        let time = pair[1].sample.time.duration_since(pair[0].sample.time);
+        Unseen {
+            time: Time::seconds(time.as_secs_f64().max(0.0)),
+            apart: Length::metres(pair[0].at.distance(pair[1].at)),
+            along: pair[0].on.along,
+        }
+    });
+    all.max_by(|a, b| a.time.get().total_cmp(&b.time.get()))
 }
 
 /// The way from fix to fix, with the index of the first of the two.

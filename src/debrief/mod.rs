@@ -20,7 +20,7 @@ mod series;
 mod sums;
 mod thresholds;
 
-pub use clear::Kept;
+pub use clear::{Kept, Unseen};
 pub use depth::{Depths, Shoal};
 pub use link::{LinkKept, Row, Silent, Worst};
 pub use parts::{Beside, CrossTrack, Part, What};
@@ -138,6 +138,8 @@ pub struct Debrief {
     pub cross_track_error: Length,
     /// What was kept clear of.
     pub kept: Vec<Kept>,
+    /// The longest time without a fix, of which no clearance is known.
+    pub unseen: Option<Unseen>,
     /// Depths, where they were recorded.
     pub depths: Option<Depths>,
     /// The link, where it was recorded.
@@ -185,6 +187,7 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         homeward: making.homeward(turnaround),
         cross_track_error: plan.vessel.navigation.cross_track_error.value,
         kept: clear::kept(&passage, asked.policy, &flown),
+        unseen: clear::unseen(&flown),
         depths: depth::depths(plan, asked.policy, &flown),
         link: link::link(plan, along, &flown),
         series: series::series(plan, asked.picture, &flown, planned.as_ref()),

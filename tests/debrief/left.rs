@@ -243,3 +243,27 @@ fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
         assert_eq!(json["kept"], whole["kept"]);
     }
 }
+
+#[test]
+fn the_longest_time_without_a_fix_stands_beside_the_clearances() {
+    let rows = run(&Making::default());
+    assert!(told(&csv(&rows)).1["unseen"].is_null());
+    let mut broken = rows.clone();
+    broken.drain(300..302);
+    broken.drain(150..155);
+    let (status, json) = told(&csv(&broken));
+    assert_eq!(status, 0, "{}", json["findings"]);
+    assert!((number(&json, "/unseen/time/value") - 30.0).abs() < 1e-9);
+    assert!(number(&json, "/unseen/apart/value") > 5.0);
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("track.csv");
+    std::fs::write(&file, csv(&broken)).unwrap();
+    for form in ["text", "markdown", "html"] {
+        let out = debrief(&file, &["--format", form]).out;
+        let out = out.replace('\u{a0}', " ");
+        assert!(
+            out.contains("breaks off") && out.contains("30 s"),
+            "{form}: {out}"
+        );
+    }
+}

@@ -213,6 +213,11 @@ pub fn json(told: &Told) -> Result<String, serde_json::Error> {
         "legs": found.legs.iter().map(|one| part(one, sources)).collect::<Vec<_>>(),
         "cross_track_error": value(found.cross_track_error),
         "kept": found.kept.iter().map(|one| kept(one, sources)).collect::<Vec<_>>(),
+        "unseen": found.unseen.map(|unseen| object!({
+            "time": value(unseen.time),
+            "apart": value(unseen.apart),
+            "along": value(unseen.along),
+        })),
         "depths": depths(told),
         "link": link(told),
         "findings": findings.map(|one| finding(one, sources)).collect::<Vec<_>>(),

@@ -48,6 +48,9 @@ pub fn markdown(told: &Told) -> String {
     out.push_str("\nClearance kept, errors of position and chart and half the beam taken off:\n\n");
     let rows: Vec<_> = found.kept.iter().map(words::kept).collect();
     table(&mut out, &KEPT, &rows);
+    if let Some(text) = words::unseen(told) {
+        out.push_str(&format!("{}\n\n", escaped_markdown(&text)));
+    }
     for text in words::depths(told) {
         out.push_str(&format!("- {}\n", escaped_markdown(&text)));
     }

@@ -92,6 +92,7 @@ fn page(told: &Told) -> Markup {
                         h2 { "Clearance kept" }
                         p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
                         (table("Clearance kept", &KEPT, found.kept.iter().map(words::kept).collect()))
+                        @if let Some(text) = words::unseen(told) { p { (page_words(&text)) } }
                     }
                     section {
                         h2 { "Depth" }

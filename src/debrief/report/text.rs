@@ -58,6 +58,9 @@ pub fn text(told: &Told, settings: &Settings) -> String {
     let rows: Vec<_> = found.kept.iter().take(MOST).map(words::kept).collect();
     table(&mut out, settings.width, &KEPT, &rows);
     more(&mut out, found.kept.len());
+    if let Some(text) = words::unseen(told) {
+        out.push_str(&wrapped(&format!("  {text}"), settings.width));
+    }
     out.push_str("\nDepth\n");
     for text in words::depths(told) {
         out.push_str(&wrapped(&format!("  {text}"), settings.width));

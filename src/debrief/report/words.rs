@@ -92,6 +92,16 @@ pub(super) fn kept(kept: &Kept) -> [String; 5] {
     ]
 }
 
+/// For how long clearance is not known, where there is no fix.
+pub(super) fn unseen(told: &Told) -> Option<String> {
+    let unseen = told.found.unseen?;
+    Some(format!(
+        "Between two fixes of one piece a straight line is taken; where the track breaks off, nothing is \
+         known: at the longest for {} and over {}, from {} along the route on.",
+        unseen.time, unseen.apart, unseen.along
+    ))
+}
+
 /// When and where it began and ended, each with its name.
 pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
     let (ends, zone) = (&told.found.ends, told.zone.as_ref());
