@@ -22,11 +22,11 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let mut outcome = judged(found.loaded, Some(&plan.path), extras);
     let digest = sha256(&text);
     let file = outcome.sources.add(path.clone(), text);
-    let picture = outcome
+    let checked = outcome
         .checked
         .iter()
-        .find_map(|one| one.picture.as_deref());
-    let Some(picture) = picture else {
+        .find_map(|one| Some((one.picture.as_deref()?, one.judged.as_slice())));
+    let Some((picture, judged)) = checked else {
         return Err(Failure::Unreadable(
             "the mission could not be judged; `offing check` tells why".to_owned(),
         ));
@@ -35,6 +35,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         plan: &plan,
         policy: &policy,
         picture,
+        judged,
         sources: &outcome.sources,
         track: &track,
         file,

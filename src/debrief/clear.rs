@@ -1,6 +1,7 @@
 //! How near the boat came to land, hazards and keep-out areas.
 
 use super::flown::Flown;
+use crate::check::Judged;
 use crate::finding::Side;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -8,7 +9,7 @@ use crate::models::track::corridor_half_width;
 use crate::passage::Passage;
 use crate::passage::clearance::{area_distance, hazard_distance, split};
 use crate::plan::Plan;
-use crate::rules::{Effective, RuleInForce};
+use crate::rules::{Effective, RuleInForce, Verdict};
 use crate::source::Span;
 use crate::units::{Length, Time};
 
@@ -48,15 +49,33 @@ impl Kept {
     }
 }
 
+/// What the policy asks of the plan.
+#[derive(Clone, Copy)]
+pub(super) struct Policy<'a> {
+    pub rules: &'a Effective,
+    /// What came of each rule in the check of the plan.
+    pub judged: &'a [Judged],
+}
+
+impl Policy<'_> {
+    /// Whether a rule says of itself that it does not apply to this plan.
+    fn spared(self, rule: &RuleInForce) -> bool {
+        let id = &rule.rule.id.value;
+        let mut of = self.judged.iter().filter(|one| one.rule == *id).peekable();
+        of.peek().is_some() && of.all(|one| one.verdict == Verdict::NotApplicable)
+    }
+}
+
 /// The rule in force that bounds a measure from below, with its limit.
 pub(super) fn asks<'a>(
-    policy: &'a Effective,
+    policy: Policy<'a>,
     measure: &str,
 ) -> Option<(&'a RuleInForce, (Length, Span))> {
-    let bounds =
-        |rule: &&RuleInForce| rule.enabled.value && rule.rule.measure.text().trim() == measure;
+    let bounds = |rule: &&RuleInForce| {
+        rule.enabled.value && rule.rule.measure.text().trim() == measure && !policy.spared(rule)
+    };
     // Of several rules the one that asks for most.
-    let all = policy.rules.iter().filter(bounds).filter_map(|rule| {
+    let all = policy.rules.rules.iter().filter(bounds).filter_map(|rule| {
         let limit = rule.bound.limit(Side::AtLeast)?;
         Some((rule, (Length::metres(limit.value.value), limit.span())))
     });
@@ -85,7 +104,7 @@ impl Least {
 }
 
 /// Everything that the boat was to keep clear of. Between two pieces of the track nothing is known.
-pub(super) fn kept(passage: &Passage<'_>, policy: &Effective, flown: &Flown) -> Vec<Kept> {
+pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> Vec<Kept> {
     let plan = passage.plan;
     let errors = corridor_half_width(
         plan.vessel.navigation.position_error.value,

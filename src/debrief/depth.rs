@@ -1,10 +1,9 @@
 //! Depth as it was sounded, against what the site says, and the water under the keel.
 
-use super::clear::asks;
+use super::clear::{Policy, asks};
 use super::flown::{Fix, Flown};
 use super::thresholds::RUNNING;
 use crate::plan::Plan;
-use crate::rules::Effective;
 use crate::source::Span;
 use crate::units::Length;
 
@@ -47,7 +46,7 @@ pub struct Depths {
 }
 
 /// The depths of a run; `None` where none was recorded.
-pub(super) fn depths(plan: &Plan, policy: &Effective, flown: &Flown) -> Option<Depths> {
+pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<Depths> {
     let run = flown.first()..=flown.last();
     // A sounder that finds no bottom writes nothing or 0 (common practice, no source).
     let sounded: Vec<(usize, Length)> = run
@@ -103,7 +102,14 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
     };
     let charted = |fix: &Fix| Some(soundings.bed.depth_at(fix.at)? + level.above_datum.value);
     let (mut sum, mut stretch) = (0.0, Vec::<Shoal>::new());
+    // Depths that follow each other, and the most of them.
+    let (mut last, mut running, mut most) = (None, 0, 0);
     for (index, depth) in sounded {
+        if !last.is_some_and(|last| follows(flown, last, *index)) {
+            running = 0;
+            stretch.clear();
+        }
+        last = Some(*index);
         let Some(own) = own(*depth) else {
             depths.not_compared = Some(
                 "neither an order of survey nor the sounder's `depth_error` is stated".to_owned(),
@@ -112,9 +118,12 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
         };
         let Some(charted) = charted(&flown.fixes[*index]) else {
             stretch.clear();
+            running = 0;
             continue;
         };
         depths.compared += 1;
+        running += 1;
+        most = most.max(running);
         sum += (*depth - charted).get();
         let errors = [soundings.error.value, level.error.value, own];
         let allowed = Length::metres(
@@ -152,6 +161,12 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
             }
         }
     }
+    if depths.compared > 0 && most < RUNNING {
+        depths.not_compared = Some(format!(
+            "no {RUNNING} depths follow each other within {}",
+            flown.cleaning.gap
+        ));
+    }
     if depths.compared > 0 {
         #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
         let count = depths.compared as f64;
@@ -159,4 +174,12 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
     } else {
         depths.not_compared = Some("no fix with a depth lies over the site's soundings".to_owned());
     }
+}
+
+/// Whether a depth follows another: in the same piece of the track, and no farther apart in time than
+/// fixes of one piece are.
+fn follows(flown: &Flown, last: usize, next: usize) -> bool {
+    let (a, b) = (&flown.fixes[last], &flown.fixes[next]);
+    let seconds = b.sample.time.duration_since(a.sample.time).as_secs_f64();
+    a.piece == b.piece && seconds <= flown.cleaning.gap.get()
 }

@@ -1,7 +1,7 @@
 //! What of a run was left out, and what the track does not tell of.
 
 use super::judge::{Judging, capital};
-use super::parts::Part;
+use super::parts::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED};
 use crate::finding::{Nature, Severity};
 
@@ -26,11 +26,7 @@ impl Judging<'_> {
             );
             return;
         }
-        let out = |part: &&Part| {
-            part.not_judged
-                .as_deref()
-                .is_some_and(|why| why.ends_with("was run") || why == "it was not run")
-        };
+        let out = |part: &&Part| matches!(part.not_judged, Some(Lack::LeftOut(_)));
         let legs: Vec<&Part> = found.legs.iter().filter(out).collect();
         let Some(first) = legs.first() else {
             return;
@@ -42,7 +38,7 @@ impl Judging<'_> {
         let message = format!(
             "{} was left out: {}{others}",
             capital(&first.name),
-            first.not_judged.as_deref().unwrap_or("")
+            first.not_judged.as_ref().map_or("", Lack::why)
         );
         let line = first.line;
         let begins = first.fix.unwrap_or(line);
@@ -67,16 +63,12 @@ impl Judging<'_> {
         let found = self.found;
         let mut legs: Vec<&Part> = Vec::new();
         for part in &found.legs {
-            let seen = part
-                .not_judged
-                .as_deref()
-                .is_some_and(|why| !why.ends_with("was run") && why != "it was not run");
-            if seen {
+            if matches!(part.not_judged, Some(Lack::NotTold(_))) {
                 legs.push(part);
             }
         }
         for part in [&found.whole, &found.homeward] {
-            if let Some(why) = &part.not_judged {
+            if let Some(why) = part.not_judged.as_ref().map(Lack::why) {
                 self.lacking(
                     part,
                     Severity::Warning,
@@ -86,7 +78,7 @@ impl Judging<'_> {
             }
         }
         if let Some(first) = legs.first() {
-            let why = first.not_judged.as_deref().unwrap_or("");
+            let why = first.not_judged.as_ref().map_or("", Lack::why);
             let others = match legs.len() {
                 1 => String::new(),
                 more => format!("; nor are {} more legs", more - 1),
@@ -94,7 +86,6 @@ impl Judging<'_> {
             let message = format!("{} is not judged: {why}{others}", capital(&first.name));
             self.lacking(first, Severity::Warning, &message, why);
         }
-        // What was never recorded is good to know; what is missing of it is more.
         if found.whole.not_judged.is_none()
             && let Some(why) = &found.whole.no_energy
         {

@@ -23,14 +23,14 @@ mod thresholds;
 pub use clear::{Kept, Unseen};
 pub use depth::{Depths, Shoal};
 pub use link::{LinkKept, Row, Silent, Worst};
-pub use parts::{Beside, CrossTrack, Part, What};
+pub use parts::{Beside, CrossTrack, Lack, Part, What};
 pub use planned::Band;
 pub use series::Series;
 pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
 
 use jiff::Timestamp;
 
-use crate::check::Picture;
+use crate::check::{Judged, Picture};
 use crate::finding::Finding;
 use crate::models::geodesy::Position;
 use crate::passage::Passage;
@@ -76,12 +76,23 @@ pub struct Asked<'a> {
     pub policy: &'a Effective,
     /// Its picture.
     pub picture: &'a Picture,
+    /// What came of each rule in its check.
+    pub judged: &'a [Judged],
     /// Everything that was read, the track too.
     pub sources: &'a Sources,
     /// The track.
     pub track: &'a Track,
     /// Its file.
     pub file: SourceId,
+}
+
+impl<'a> Asked<'a> {
+    fn policy(&self) -> clear::Policy<'a> {
+        clear::Policy {
+            rules: self.policy,
+            judged: self.judged,
+        }
+    }
 }
 
 /// When and where the run began and ended.
@@ -186,9 +197,9 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         whole: making.whole(),
         homeward: making.homeward(turnaround),
         cross_track_error: plan.vessel.navigation.cross_track_error.value,
-        kept: clear::kept(&passage, asked.policy, &flown),
+        kept: clear::kept(&passage, asked.policy(), &flown),
         unseen: clear::unseen(&flown),
-        depths: depth::depths(plan, asked.policy, &flown),
+        depths: depth::depths(plan, asked.policy(), &flown),
         link: link::link(plan, along, &flown),
         series: series::series(plan, asked.picture, &flown, planned.as_ref()),
         findings: Vec::new(),
@@ -275,6 +286,13 @@ fn assumptions(plan: &Plan, flown: &Flown) -> Vec<String> {
     let depth = flown.fixes.iter().any(|fix| fix.sample.depth.is_some());
     if depth {
         all.push("depths are below the surface of the water, and a depth of 0 is none".to_owned());
+        let sonar = plan.vessel.sonar.as_ref();
+        if sonar.is_none_or(|sonar| sonar.depth_error.is_none()) {
+            all.push(
+                "the sounder's `depth_error` is not stated, and taken for none in the water under the keel"
+                    .to_owned(),
+            );
+        }
     }
     all
 }

@@ -22,6 +22,25 @@ pub enum What {
     BrokenOff,
 }
 
+/// Why a part is not judged.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Lack {
+    /// It was not run, or not all of it.
+    LeftOut(String),
+    /// The track does not tell of it.
+    NotTold(String),
+}
+
+impl Lack {
+    /// In words.
+    #[must_use]
+    pub fn why(&self) -> &str {
+        match self {
+            Self::LeftOut(why) | Self::NotTold(why) => why,
+        }
+    }
+}
+
 /// A figure as it was planned and as it came to be.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Beside<T> {
@@ -92,7 +111,7 @@ pub struct Part {
     /// Distances off the legs.
     pub cross: Option<CrossTrack>,
     /// Why time and speed are not judged, where they are not.
-    pub not_judged: Option<String>,
+    pub not_judged: Option<Lack>,
     /// Why the energy is not known, where it is not.
     pub no_energy: Option<String>,
 }
@@ -135,7 +154,7 @@ impl Making<'_> {
             } else {
                 format!("{share} of it was run")
             };
-            part.unknown(&why);
+            part.lacks(Lack::LeftOut(why));
         } else if passed.unseen > UNSEEN * passed.length {
             let share = Ratio::fraction(passed.unseen / passed.length);
             part.unknown(&format!("there is no fix on {share} of it"));
@@ -363,10 +382,14 @@ impl Part {
     }
 
     fn unknown(&mut self, why: &str) {
-        self.not_judged = Some(why.to_owned());
+        self.lacks(Lack::NotTold(why.to_owned()));
+    }
+
+    fn lacks(&mut self, lack: Lack) {
         self.time.flown = None;
         self.speed.flown = None;
-        self.no_energy(why);
+        self.no_energy(lack.why());
+        self.not_judged = Some(lack);
     }
 
     fn no_energy(&mut self, why: &str) {

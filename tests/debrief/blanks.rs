@@ -3,11 +3,12 @@
 use serde_json::Value as Json;
 
 use super::made::{EVERY, Making, csv, run};
-use super::{number, told};
+use super::{COLUMNS, MISSION, number, offing, told};
 
 /// Which cell of a row holds what.
 const VOLTAGE: usize = 3;
 const CURRENT: usize = 4;
+const DEPTH: usize = 5;
 const LINK: usize = 6;
 
 /// The text with cells of some rows left blank; the first row after the head is 0.
@@ -159,5 +160,81 @@ fn a_weak_link_that_was_seldom_logged_is_told() {
         let time = number(&json, "/link/worst/time/value");
         assert!((30.0..=120.0).contains(&time), "{every}: {time}");
         assert_eq!(status, if every == 1 { 1 } else { 2 }, "{every}");
+    }
+}
+
+/// A bed that is shoaler on some fixes of which none follows another.
+#[test]
+fn depths_on_either_side_of_a_blank_do_not_follow_each_other() {
+    let mut rows = run(&Making::default());
+    for row in &mut rows {
+        row.depth -= 1.5;
+    }
+    let text = csv(&rows);
+    let (_, json) = told(&text);
+    assert_eq!(of(&json, "debrief-depth", "").len(), 1);
+    let seldom = blanked(&text, &[DEPTH], |row| row % 4 != 0);
+    let (_, json) = told(&seldom);
+    assert!(json["depths"]["shoal"].is_null(), "{}", json["depths"]);
+    let why = json["depths"]["not_compared"].as_str().unwrap();
+    assert_eq!(why, "no 5 depths follow each other within 10 s");
+    assert_eq!(of(&json, "debrief-not-judged", "depths").len(), 1);
+    // Four, a blank of three, four, and so on.
+    let (_, json) = told(&blanked(&text, &[DEPTH], |row| row % 7 > 3));
+    assert!(json["depths"]["shoal"].is_null(), "{}", json["depths"]);
+}
+
+#[test]
+fn a_rule_that_does_not_apply_to_the_plan_asks_nothing_of_its_run() {
+    let folder = tempfile::tempdir().unwrap();
+    let plans = folder.path().join("plans");
+    copy(std::path::Path::new("plans"), &plans);
+    let track = folder.path().join("track.csv");
+    std::fs::write(&track, csv(&run(&Making::default()))).unwrap();
+    for (when, due) in [(">", false), ("<", true)] {
+        let rule = std::fs::read_to_string("plans/rules/second-try.yaml").unwrap();
+        let rule: Vec<String> = rule
+            .lines()
+            .map(|line| match line.split_once(':') {
+                Some(("measure", _)) => "measure: mission.hazard_clearance".to_owned(),
+                Some(("at_most" | "at_least", _)) => "at_least: 900 m".to_owned(),
+                Some(("applies_when", _)) => {
+                    format!("applies_when: mission.upwind_run_length {when} q(\"500 km\")")
+                }
+                _ => line.to_owned(),
+            })
+            .collect();
+        std::fs::write(plans.join("rules/second-try.yaml"), rule.join("\n") + "\n").unwrap();
+        let ran = offing(&[
+            "debrief",
+            MISSION,
+            "--plans",
+            plans.to_str().unwrap(),
+            "--track",
+            track.to_str().unwrap(),
+            "--columns",
+            COLUMNS,
+            "--format",
+            "json",
+        ]);
+        let err = String::from_utf8(ran.stderr).unwrap();
+        assert!(!ran.stdout.is_empty(), "{err}");
+        let json: Json = serde_json::from_slice(&ran.stdout).unwrap();
+        let asked = json["kept"].as_array().unwrap().iter();
+        let asked = asked.filter(|one| one["asked"]["value"] == 900.0).count();
+        assert_eq!(asked > 0, due, "{when}: {} {err}", json["kept"]);
+    }
+}
+
+fn copy(from: &std::path::Path, to: &std::path::Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
     }
 }

@@ -3,7 +3,7 @@
 use serde_json::{Value, json as object};
 
 use super::{CAUTION, Told};
-use crate::debrief::{Beside, Kept, Part, THRESHOLDS, What};
+use crate::debrief::{Beside, Kept, Lack, Part, THRESHOLDS, What};
 use crate::finding::{Finding, Label};
 use crate::report::{json_without_controls, stored_unit};
 use crate::source::{Sources, Span};
@@ -65,7 +65,7 @@ fn part(part: &Part, sources: &Sources) -> Value {
             "greatest": value(cross.greatest),
             "fixes": cross.count,
         })),
-        "not_judged": part.not_judged,
+        "not_judged": part.not_judged.as_ref().map(Lack::why),
         "no_energy": part.no_energy,
     })
 }

@@ -63,7 +63,7 @@ pub(super) fn part(part: &Part) -> [String; 6] {
 /// Why a part is not judged, where it is not, and what of its power is missing.
 pub(super) fn doubt(part: &Part) -> Option<String> {
     match (&part.not_judged, &part.no_energy) {
-        (Some(why), _) => Some(format!("{}: not judged, {why}", part.name)),
+        (Some(lack), _) => Some(format!("{}: not judged, {}", part.name, lack.why())),
         (None, Some(why)) => Some(format!("{}: energy not judged, {why}", part.name)),
         (None, None) => {
             let unlogged = part.unlogged.filter(|time| *time > Time::ZERO)?;
