@@ -1,5 +1,6 @@
 //! What of a run was left out, and what the track does not tell of.
 
+use super::clear::asks;
 use super::judge::{Judging, capital};
 use super::parts::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED};
@@ -89,15 +90,9 @@ impl Judging<'_> {
         if found.whole.not_judged.is_none()
             && let Some(why) = &found.whole.no_energy
         {
-            let never = why.starts_with("the track has no");
-            let severity = if never {
-                Severity::Advice
-            } else {
-                Severity::Warning
-            };
             self.lacking(
                 &found.whole,
-                severity,
+                Severity::Warning,
                 &format!("Energy is not judged: {why}"),
                 why,
             );
@@ -123,6 +118,7 @@ impl Judging<'_> {
                 |one| one.primary(line, "stated here").reason(&why),
             );
         }
+        self.never_recorded();
         if let Some(why) = found
             .depths
             .as_ref()
@@ -136,6 +132,36 @@ impl Judging<'_> {
                 Nature::NotEvaluated,
                 ("depths", message),
                 |one| one.primary(line, "the site").reason(why),
+            );
+        }
+    }
+
+    /// What the plan has limits for and the track no figure of.
+    fn never_recorded(&mut self) {
+        let asked = asks(self.asked.policy(), "mission.under_keel_clearance");
+        if let (None, Some((_, (_, line)))) = (&self.found.depths, asked) {
+            let why = "the track has no depths";
+            self.push(
+                &NOT_JUDGED,
+                Severity::Warning,
+                Nature::NotEvaluated,
+                (
+                    "depths",
+                    format!("Water under the keel is not judged: {why}"),
+                ),
+                |one| one.primary(line, "asked for here").reason(why),
+            );
+        }
+        let links = &self.asked.plan.mission.links;
+        if let (None, Some((link, needed))) = (&self.found.link, links.first()) {
+            let why = "the track has no figures of a link, or the plan predicts none";
+            let (name, line) = (link.name(), needed.span());
+            self.push(
+                &NOT_JUDGED,
+                Severity::Warning,
+                Nature::NotEvaluated,
+                (name, format!("The {name} link is not judged: {why}")),
+                |one| one.primary(line, "needed here").reason(why),
             );
         }
     }

@@ -144,7 +144,8 @@ pub const NOT_JUDGED: Threshold = Threshold {
     id: "debrief-not-judged",
     title: "Parts of the run that the track does not tell of",
     limit: share(0.1),
-    words: "no fix, or no voltage and current, for a tenth of the time; a clock that was set",
+    words: "no fix, or no voltage and current, for a tenth of the time; a clock that was set; no depth or link \
+            where the plan has a limit for it",
     from: "P",
     why: "What was not recorded is not known to have gone well.",
     remedy: "record a fix every few seconds aboard, with voltage and current, from before the launch on",

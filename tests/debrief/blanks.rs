@@ -3,7 +3,7 @@
 use serde_json::Value as Json;
 
 use super::made::{EVERY, Making, csv, run};
-use super::{COLUMNS, MISSION, number, offing, told};
+use super::{COLUMNS, MISSION, debrief, number, offing, told};
 
 /// Which cell of a row holds what.
 const VOLTAGE: usize = 3;
@@ -161,6 +161,30 @@ fn a_weak_link_that_was_seldom_logged_is_told() {
         assert!((30.0..=120.0).contains(&time), "{every}: {time}");
         assert_eq!(status, if every == 1 { 1 } else { 2 }, "{every}");
     }
+}
+
+/// Time and place alone: nothing that the plan has a limit for is told as good.
+#[test]
+fn a_bare_track_leaves_the_rest_not_judged() {
+    let text = csv(&run(&Making::default()));
+    let bare = blanked(&text, &[VOLTAGE, CURRENT, DEPTH, LINK], |_| true);
+    let (status, json) = told(&bare);
+    assert_eq!(status, 2);
+    for subject in ["the whole run", "depths", "control"] {
+        let found = of(&json, "debrief-not-judged", subject);
+        assert_eq!(found.len(), 1, "{subject}: {json}");
+        assert_eq!(found[0]["severity"], "warning");
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let page = |text: &str| {
+        let file = folder.path().join("track.csv");
+        std::fs::write(&file, text).unwrap();
+        debrief(&file, &["--format", "html"]).out
+    };
+    let (bare, whole) = (page(&bare), page(&text));
+    assert!(whole.contains("class=\"verdict good\""), "{whole}");
+    assert!(bare.contains("class=\"verdict doubtful\""), "{bare}");
+    assert!(bare.contains("as far as they could be judged: 3 not judged"));
 }
 
 /// A bed that is shoaler on some fixes of which none follows another.

@@ -2,10 +2,12 @@
 
 use super::Told;
 use crate::debrief::{Beside, Kept, Part};
-use crate::finding::Severity;
+use crate::finding::{Nature, Severity};
 use crate::plan::calendar::shown;
 use crate::units::{Ratio, Time, Typed};
 
+/// A track that goes on for longer than this after the boat was back is said to, s. P.
+const AFTER: f64 = 60.0;
 /// What stands for nothing.
 const NONE: &str = "–";
 
@@ -144,10 +146,14 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
         format!(
             "{} from the recovery point, at [{latitude:.6}, {longitude:.6}]{}",
             ends.from_recovery,
-            if ends.at_recovery {
-                ""
-            } else {
-                ", outside its landing zone"
+            match (ends.at_recovery, ends.arrived) {
+                (false, _) => ", outside its landing zone".to_owned(),
+                (true, Some(at)) if ends.recorded.1.duration_since(at).as_secs_f64() > AFTER =>
+                    format!(
+                        "; the track goes on for {} after the boat was back",
+                        Time::seconds(ends.recorded.1.duration_since(at).as_secs_f64())
+                    ),
+                _ => String::new(),
             }
         ),
     ));
@@ -243,9 +249,13 @@ pub(super) fn verdict(told: &Told) -> (&'static str, String) {
     let count = |severity| {
         findings
             .iter()
-            .filter(|one| one.severity == severity)
+            .filter(|one| one.severity == severity && one.nature == Nature::Violation)
             .count()
     };
+    let unknown = findings
+        .iter()
+        .filter(|one| one.nature != Nature::Violation)
+        .count();
     let words = [
         (Severity::Error, "error", "errors"),
         (Severity::Warning, "warning", "warnings"),
@@ -259,15 +269,22 @@ pub(super) fn verdict(told: &Told) -> (&'static str, String) {
             format!("{count} {}", if count == 1 { one } else { more })
         })
         .collect();
-    let class = match (count(Severity::Error), count(Severity::Warning)) {
-        (0, 0) => "good",
-        (0, _) => "doubtful",
+    // What was not judged is not good.
+    let class = match (count(Severity::Error), count(Severity::Warning), unknown) {
+        (0, 0, 0) => "good",
+        (0, _, _) => "doubtful",
         _ => "bad",
     };
-    let text = if parts.is_empty() {
-        "The plan's figures held".to_owned()
-    } else {
-        format!("The plan's figures did not all hold: {}", parts.join(", "))
+    let text = match (parts.is_empty(), unknown) {
+        (true, 0) => "The plan's figures held".to_owned(),
+        (true, _) => {
+            format!("The plan's figures held as far as they could be judged: {unknown} not judged")
+        }
+        (false, 0) => format!("The plan's figures did not all hold: {}", parts.join(", ")),
+        (false, _) => format!(
+            "The plan's figures did not all hold: {}, {unknown} not judged",
+            parts.join(", ")
+        ),
     };
     (class, text)
 }
