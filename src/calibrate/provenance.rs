@@ -21,9 +21,13 @@ pub fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> 
     line(1, format!("program: {}", quoted(env!("CARGO_PKG_VERSION"))));
     line(
         1,
-        format!("from: {{ vessel: {}, sha256: {} }}", from.0, quoted(from.1)),
+        format!(
+            "from: {{ vessel: {}, sha256: {} }}",
+            quoted(from.0),
+            quoted(from.1)
+        ),
     );
-    line(1, format!("site: {site}"));
+    line(1, format!("site: {}", quoted(site)));
     line(1, "tracks:".to_owned());
     for run in &calibration.runs {
         line(2, format!("- file: {}", quoted(&run.file)));

@@ -8,6 +8,7 @@ use super::{Calibration, Figure, rounded_up};
 use crate::document::{Node, ParseLimits, Value, parse};
 use crate::models::resistance::TrialTable;
 use crate::plan::vessel::{CalmForm, Vessel};
+use crate::report::quoted;
 use crate::schema::is_id;
 use crate::source::Sources;
 use crate::units::{Power, Speed};
@@ -78,7 +79,7 @@ pub fn written(
         changed: vec!["id".to_owned(), "calibration".to_owned()],
         left_alone: Vec::new(),
     };
-    making.exchange(&["id"], id)?;
+    making.exchange(&["id"], &quoted(id))?;
     for change in calibration.changes() {
         let figure = change.estimate.figure;
         match figure {

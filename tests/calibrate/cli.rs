@@ -128,6 +128,34 @@ fn a_new_file_stands_beside_the_old_and_a_mission_may_use_it() {
     assert!(err.contains("has the id") && err.contains("--id"), "{err}");
 }
 
+/// A word that YAML would read as a number or a truth is an id like any other.
+#[test]
+fn an_id_that_looks_like_something_else_is_a_text() {
+    let team = Team::new();
+    for id in ["123", "true", "2027-06-17", "null"] {
+        let file = format!("plans/vessels/{id}.yaml");
+        let more = [&WINDS[..], &["--id", id, "-o", &file]].concat();
+        let (status, out, err) = said(&team.calibrate(&BOTH, &more));
+        assert_eq!((status, err.as_str()), (0, ""), "{id}: {out}");
+        assert!(team.read(&file).contains(&format!("\nid: \"{id}\"\n")));
+    }
+    // Nor does what it is made from read as anything else.
+    let team = Team::new();
+    let old = team.read("plans/vessels/goosander.yaml");
+    let old = old.replace("\nid: goosander\n", "\nid: \"123\"\n");
+    team.write("plans/vessels/number.yaml", &old);
+    let mut all = vec!["calibrate", "123", "--plans", "plans", "--track"];
+    all.extend_from_slice(&BOTH);
+    all.extend_from_slice(&["--columns", "plans/tracks/legs-columns.yaml"]);
+    all.extend_from_slice(&WINDS);
+    all.extend_from_slice(&["-o", "plans/vessels/again.yaml"]);
+    let (status, out, err) = said(&team.offing(&all));
+    assert_eq!((status, err.as_str()), (0, ""), "{out}");
+    let new = team.read("plans/vessels/again.yaml");
+    assert!(new.contains("from: { vessel: \"123\", sha256:"), "{new}");
+    assert!(new.contains("\n  site: \"quenderby\"\n"), "{new}");
+}
+
 #[test]
 fn the_json_form_fits_its_schema_and_is_the_same_again() {
     let schema = Command::new(env!("CARGO_BIN_EXE_offing"))

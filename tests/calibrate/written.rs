@@ -92,7 +92,7 @@ fn a_calibrated_vessel_is_calibrated_again() {
     let found = two_days(&WORSE, &QUIET, 3);
     let once = made(&old(), &found).unwrap();
     let twice = made(
-        &once.text.replace("id: goosander-2", "id: goosander"),
+        &once.text.replace("id: \"goosander-2\"", "id: goosander"),
         &found,
     )
     .unwrap();
