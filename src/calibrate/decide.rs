@@ -10,6 +10,9 @@ use super::figure::rounded_up;
 pub const APART: f64 = 12.0;
 /// Fewest runs that make a figure better.
 pub const RUNS: usize = 2;
+/// Share of the greatest speed that a residuary coefficient is used at, which the runs have to reach to
+/// make it better.
+pub const REACHED: f64 = 0.98;
 
 /// What becomes of a figure.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -20,8 +23,14 @@ pub enum Fate {
     Better,
     /// As before, on one run, because that was asked for.
     BetterOnOneRun,
-    /// It would be better, on one run only, and stays.
+    /// It would be better, on one run only or on none by itself, and stays.
     OneRun,
+    /// It would be better if a figure that is not told were as stated, and stays.
+    AnotherNotTold,
+    /// It would be better, and holds for speeds that were not run, and stays.
+    NotSoFast,
+    /// It would be better in the wind as given, is not told in one a tenth off, and stays.
+    OtherWinds,
     /// It is not told from what is stated, and stays.
     Alike,
     /// The whole fit is not written, and it stays.
@@ -43,6 +52,9 @@ impl Fate {
             Self::Better => "better",
             Self::BetterOnOneRun => "better on one run",
             Self::OneRun => "kept: one run",
+            Self::AnotherNotTold => "kept: another not told",
+            Self::NotSoFast => "kept: top speed not run",
+            Self::OtherWinds => "kept: other winds not told",
             Self::Alike => "kept: alike",
             Self::Refused => "kept: fit refused",
         }
@@ -58,12 +70,26 @@ pub struct Decided {
     pub fate: Fate,
     /// The value that holds from now on, rounded.
     pub value: f64,
+    /// Runs far enough apart that each by itself find it better than stated.
+    pub runs: usize,
 }
 
-/// Decides on one figure; `runs` are the beginnings of those that bear on it.
+/// What there is to make a figure better.
+#[derive(Clone, Copy, Debug)]
+pub struct Evidence<'a> {
+    /// Beginnings of the runs that each by itself find it better than stated.
+    pub runs: &'a [Timestamp],
+    /// Whether one of them is to do.
+    pub despite_one_run: bool,
+    /// Why it cannot be made better, if it cannot.
+    pub barred: Option<Fate>,
+}
+
+/// Decides on one figure.
 #[must_use]
-pub fn decide(estimate: &Estimate, runs: &[Timestamp], despite_one_run: bool) -> Decided {
+pub fn decide(estimate: &Estimate, evidence: &Evidence<'_>) -> Decided {
     let stated = estimate.stated;
+    let runs = apart(evidence.runs);
     let (fate, value) = if estimate.value >= stated {
         let value = rounded_up(estimate.value);
         if value > stated {
@@ -72,21 +98,22 @@ pub fn decide(estimate: &Estimate, runs: &[Timestamp], despite_one_run: bool) ->
             (Fate::Alike, stated)
         }
     } else {
-        let value = rounded_up(estimate.cautious());
-        if value >= stated {
-            (Fate::Alike, stated)
-        } else if apart(runs) >= RUNS {
-            (Fate::Better, value)
-        } else if despite_one_run {
-            (Fate::BetterOnOneRun, value)
-        } else {
-            (Fate::OneRun, stated)
+        match (estimate.cautious().map(rounded_up), evidence.barred) {
+            (None, _) => (Fate::OtherWinds, stated),
+            (Some(value), _) if value >= stated => (Fate::Alike, stated),
+            (Some(_), Some(why)) => (why, stated),
+            (Some(value), None) if runs >= RUNS => (Fate::Better, value),
+            (Some(value), None) if runs > 0 && evidence.despite_one_run => {
+                (Fate::BetterOnOneRun, value)
+            }
+            (Some(_), None) => (Fate::OneRun, stated),
         }
     };
     Decided {
         estimate: estimate.clone(),
         fate,
         value,
+        runs,
     }
 }
 
@@ -118,8 +145,17 @@ mod tests {
             value,
             low,
             high,
-            by_wind: None,
+            by_wind: Some((value, value)),
         }
+    }
+
+    fn on(estimate: &Estimate, runs: &[Timestamp], despite_one_run: bool) -> Decided {
+        let evidence = Evidence {
+            runs,
+            despite_one_run,
+            barred: None,
+        };
+        decide(estimate, &evidence)
     }
 
     fn days(days: &[&str]) -> Vec<Timestamp> {
@@ -130,12 +166,12 @@ mod tests {
     #[test]
     fn a_worse_figure_is_written_on_one_run_and_a_better_one_is_not() {
         let one = days(&["2027-06-15T08"]);
-        let worse = decide(&estimate(9.5, 9.2, 9.8), &one, false);
+        let worse = on(&estimate(9.5, 9.2, 9.8), &one, false);
         assert_eq!((worse.fate, worse.value), (Fate::Worse, 9.5));
         let better = estimate(8.0, 7.8, 8.2);
-        let kept = decide(&better, &one, false);
+        let kept = on(&better, &one, false);
         assert_eq!((kept.fate, kept.value), (Fate::OneRun, 9.0));
-        let stamped = decide(&better, &one, true);
+        let stamped = on(&better, &one, true);
         assert_eq!((stamped.fate, stamped.value), (Fate::BetterOnOneRun, 8.2));
     }
 
@@ -143,16 +179,51 @@ mod tests {
     fn two_files_of_one_day_are_one_run_and_two_days_are_two() {
         let better = estimate(8.0, 7.8, 8.2);
         let same_day = days(&["2027-06-15T08", "2027-06-15T13"]);
-        assert_eq!(decide(&better, &same_day, false).fate, Fate::OneRun);
+        assert_eq!(on(&better, &same_day, false).fate, Fate::OneRun);
         let two = days(&["2027-06-16T09", "2027-06-15T08"]);
-        let decided = decide(&better, &two, false);
+        let decided = on(&better, &two, false);
         assert_eq!((decided.fate, decided.value), (Fate::Better, 8.2));
     }
 
     #[test]
     fn what_chance_explains_changes_nothing() {
         let two = days(&["2027-06-16T09", "2027-06-15T08"]);
-        let alike = decide(&estimate(8.9, 8.6, 9.2), &two, true);
+        let alike = on(&estimate(8.9, 8.6, 9.2), &two, true);
         assert_eq!((alike.fate, alike.value), (Fate::Alike, 9.0));
+    }
+
+    #[test]
+    fn a_wind_in_which_a_figure_is_not_told_makes_it_no_better_and_leaves_it_worse() {
+        let two = days(&["2027-06-16T09", "2027-06-15T08"]);
+        let mut better = estimate(8.0, 7.8, 8.2);
+        better.by_wind = None;
+        let kept = on(&better, &two, true);
+        assert_eq!((kept.fate, kept.value), (Fate::OtherWinds, 9.0));
+        let mut worse = estimate(9.5, 9.2, 9.8);
+        worse.by_wind = None;
+        assert_eq!(on(&worse, &two, false).fate, Fate::Worse);
+        // The pack knows no wind.
+        better.figure = Figure::Resistance;
+        assert_eq!(on(&better, &two, false).fate, Fate::Better);
+    }
+
+    #[test]
+    fn what_bars_a_better_figure_bars_no_worse_one() {
+        let runs = days(&["2027-06-16T09", "2027-06-15T08"]);
+        let evidence = Evidence {
+            runs: &runs,
+            despite_one_run: true,
+            barred: Some(Fate::AnotherNotTold),
+        };
+        let kept = decide(&estimate(8.0, 7.8, 8.2), &evidence);
+        assert_eq!((kept.fate, kept.value), (Fate::AnotherNotTold, 9.0));
+        let worse = decide(&estimate(9.5, 9.2, 9.8), &evidence);
+        assert_eq!((worse.fate, worse.value), (Fate::Worse, 9.5));
+    }
+
+    #[test]
+    fn no_run_is_not_the_one_that_may_do() {
+        let kept = on(&estimate(8.0, 7.8, 8.2), &[], true);
+        assert_eq!((kept.fate, kept.value, kept.runs), (Fate::OneRun, 9.0, 0));
     }
 }

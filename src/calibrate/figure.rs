@@ -43,6 +43,12 @@ impl Figure {
         }
     }
 
+    /// Whether it is a figure of the power, which are fitted together and in a wind.
+    #[must_use]
+    pub fn of_power(self) -> bool {
+        self != Self::Resistance
+    }
+
     /// What the vessel states, in the stored unit; 1 for the trial's table, which is multiplied.
     #[must_use]
     pub fn stated(self, vessel: &Vessel) -> f64 {

@@ -81,18 +81,21 @@ pub struct Estimate {
     /// Upper end.
     pub high: f64,
     /// What it would be with every wind a tenth lighter, and a tenth stronger; none where the wind has
-    /// nothing to do with it.
+    /// nothing to do with it, and where no fit tells it in those winds.
     pub by_wind: Option<(f64, f64)>,
 }
 
 impl Estimate {
     /// Its cautious end: the upper end of its interval, or what it would be if every wind had been a
     /// tenth off, whichever is more. An interval knows of scatter, and not of a wind that was read
-    /// amiss all along.
+    /// amiss all along. None where the wind has to do with it, and those winds do not tell it.
     #[must_use]
-    pub fn cautious(&self) -> f64 {
-        let (lighter, stronger) = self.by_wind.unwrap_or((self.value, self.value));
-        self.high.max(lighter).max(stronger)
+    pub fn cautious(&self) -> Option<f64> {
+        match self.by_wind {
+            Some((lighter, stronger)) => Some(self.high.max(lighter).max(stronger)),
+            None if self.figure.of_power() => None,
+            None => Some(self.high),
+        }
     }
 }
 
@@ -166,6 +169,13 @@ impl Calibration {
     /// The figures that are written anew.
     pub fn changes(&self) -> impl Iterator<Item = &Decided> {
         self.decided.iter().filter(|one| one.fate.is_written())
+    }
+
+    /// Figures of the power that are not told. The others were fitted with these as stated, and their
+    /// intervals hold only where they are.
+    pub fn taken_as_stated(&self) -> impl Iterator<Item = Figure> {
+        let figures = self.kept.iter().map(|one| one.figure);
+        figures.filter(|figure| figure.of_power())
     }
 
     /// Whether some figure was made better on one run.

@@ -4,6 +4,7 @@
 //! What a fit makes worse is written; what it makes better is written on enough evidence only, and to
 //! its cautious end. What the runs do not tell stays as it was, and is said.
 
+mod alone;
 mod decide;
 mod figure;
 mod found;
@@ -16,10 +17,9 @@ mod squares;
 mod stretch;
 mod written;
 
-use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-pub use decide::{APART, Decided, Fate, RUNS, decide};
+pub use decide::{APART, Decided, Evidence, Fate, REACHED, RUNS, decide};
 pub use figure::{Figure, rounded_up};
 pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut, Wind};
 pub use held_out::HeldOut;
@@ -35,8 +35,6 @@ use crate::units::{Power, Speed};
 
 /// Greatest error of what was held out, as a share of the mean power, with which figures are written.
 pub const GREATEST_ERROR: f64 = 0.15;
-/// Fewest legs of a run that counts as evidence.
-const LEGS_OF_A_RUN: usize = 3;
 
 const LEGS_EACH_WAY: &str =
     "one leg each way against and with the wind at three speeds, five minutes each";
@@ -89,31 +87,48 @@ pub fn calibrate(
     let powers = power::fit(&stretches, &winds, (vessel, site))?;
     let pack = pack::fit(&stretches, vessel);
     let refused = refusal(&powers);
-    let beginnings = |bears: &dyn Fn(usize) -> bool| -> Vec<Timestamp> {
-        let numbers = (0..cuts.len()).filter(|run| bears(*run));
-        numbers.map(|run| cuts[run].times.0).collect()
+    let speeds = speeds(&stretches);
+    let told = alone::better(&stretches, &winds, (vessel, site))?;
+    let beginnings = |figure: Figure| {
+        let runs = told
+            .iter()
+            .zip(&cuts)
+            .filter(|(told, _)| told.contains(&figure));
+        runs.map(|(_, run)| run.times.0).collect::<Vec<_>>()
     };
-    let asked = power::Asked::of(&stretches, &winds, (vessel, site), 1.0)?;
-    let mut decided: Vec<Decided> = Vec::new();
-    for estimate in &powers.estimates {
-        let bears = |run: usize| {
-            let enough = cuts[run].legs >= LEGS_OF_A_RUN;
-            let mut of_run = (0..stretches.len()).filter(|row| stretches[*row].run == run);
-            enough && (estimate.figure != Figure::Drag || of_run.any(|row| asked.against(row)))
-        };
-        let mut one = decide(estimate, &beginnings(&bears), despite_one_run);
-        if refused.is_some() {
-            (one.fate, one.value) = (Fate::Refused, estimate.stated);
-        }
-        decided.push(one);
-    }
     let mut kept = powers.kept;
-    match &pack.found {
-        Ok(estimate) => {
-            let bears = |run: usize| pack.runs.contains(&run);
-            decided.push(decide(estimate, &beginnings(&bears), despite_one_run));
+    let top = vessel.calm_water(stretch::water(site)).top_speed() * REACHED;
+    let barred = |figure: Figure| {
+        if refused.is_some() {
+            Some(Fate::Refused)
+        } else if !figure.of_power() {
+            None
+        } else if !kept.is_empty() {
+            Some(Fate::AnotherNotTold)
+        } else if figure == Figure::Residuary && speeds.is_none_or(|(_, high)| high < top) {
+            Some(Fate::NotSoFast)
+        } else {
+            None
         }
-        Err(why) => kept.push(why.clone()),
+    };
+    let decision = |estimate: &Estimate| {
+        let evidence = Evidence {
+            runs: &beginnings(estimate.figure),
+            despite_one_run,
+            barred: barred(estimate.figure),
+        };
+        decide(estimate, &evidence)
+    };
+    let mut decided: Vec<Decided> = powers.estimates.iter().map(decision).collect();
+    if refused.is_some() {
+        for one in &mut decided {
+            (one.fate, one.value) = (Fate::Refused, one.estimate.stated);
+        }
+    }
+    let pack_decided = pack.found.map(|estimate| decision(&estimate));
+    match pack_decided {
+        Ok(one) => decided.push(one),
+        Err(why) => kept.push(why),
     }
     let residuals: Vec<f64> = powers
         .fit
@@ -127,10 +142,6 @@ pub fn calibrate(
             over: Power::watts(*over),
         })
         .collect();
-    let speeds = stretches.iter().map(|one| one.speed);
-    let speeds = speeds.fold(None, |range: Option<(Speed, Speed)>, one| {
-        Some(range.map_or((one, one), |(low, high)| (low.min(one), high.max(one))))
-    });
     Ok(Calibration {
         fitted: agreement(residuals.iter().map(|over| -over)),
         stated: against(&stretches, &winds, (vessel, site))?,
@@ -148,6 +159,15 @@ pub fn calibrate(
         day: TimeZone::UTC.to_datetime(last).date(),
         assumptions: assumptions(vessel, site),
     })
+}
+
+/// The least and the greatest speed of stretches.
+fn speeds(stretches: &[Stretch]) -> Option<(Speed, Speed)> {
+    let mut speeds = stretches.iter().map(|one| one.speed);
+    let first = speeds.next()?;
+    Some(speeds.fold((first, first), |(low, high), one| {
+        (low.min(one), high.max(one))
+    }))
 }
 
 /// How well a vessel's figures give what was drawn; none without a stretch.

@@ -22,8 +22,6 @@ pub struct Resistances {
     pub found: Result<Estimate, Kept>,
     /// Stretches that it rests on.
     pub stretches: usize,
-    /// The runs that it rests on.
-    pub runs: Vec<usize>,
 }
 
 /// Fits the resistance: within a piece without a gap, U = a + b q + c q² − I R, with q the charge drawn
@@ -38,7 +36,6 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
             flight: super::CURRENTS,
         }),
         stretches: 0,
-        runs: Vec::new(),
     };
     let mut pieces: Vec<Vec<&Stretch>> = Vec::new();
     for stretch in stretches.iter().filter(|one| one.drawn.is_some()) {
@@ -111,8 +108,6 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
             100.0 * WIDEST
         ));
     }
-    let mut runs: Vec<usize> = used.iter().map(|one| one.run).collect();
-    runs.dedup();
     Resistances {
         found: Ok(Estimate {
             figure: Figure::Resistance,
@@ -123,7 +118,6 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
             by_wind: None,
         }),
         stretches: used.len(),
-        runs,
     }
 }
 

@@ -153,8 +153,7 @@ impl Asked {
     }
 
     /// Whether a stretch runs against a wind that can be told.
-    #[must_use]
-    pub fn against(&self, row: usize) -> bool {
+    fn against(&self, row: usize) -> bool {
         let (share, wind) = self.ahead[row];
         wind >= BREEZE && share >= AGAINST
     }
@@ -336,8 +335,10 @@ pub fn fit(
                         Asked::of(stretches, winds, boat, 0.9)?,
                         Asked::of(stretches, winds, boat, 1.1)?,
                     );
-                    let varied = [&lighter, &stronger]
-                        .map(|asked| asked.fit(&unknown, vessel, |_| true).ok());
+                    let varied = [&lighter, &stronger].map(|asked| {
+                        let fit = asked.fit(&unknown, vessel, |_| true).ok();
+                        fit.filter(|fit| fit.condition <= CONDITION)
+                    });
                     let estimates = unknown.iter().enumerate();
                     let estimates = estimates.map(|(index, figure)| {
                         let (low, high) = fit.interval(index);

@@ -36,6 +36,15 @@ pub fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> 
         line(3, format!("wind_known: {}", quoted(&run.known)));
         line(3, format!("stretches: {}", run.stretches));
     }
+    for figure in calibration.taken_as_stated() {
+        line(
+            1,
+            format!(
+                "# Intervals of the power hold only if `{}`, which was not told, is as it was.",
+                figure.field()
+            ),
+        );
+    }
     line(1, "figures:".to_owned());
     for one in &calibration.decided {
         let Estimate {
@@ -73,6 +82,11 @@ fn outcome(fate: Fate) -> &'static str {
     match fate {
         Fate::Worse => "worse",
         Fate::Better | Fate::BetterOnOneRun => "better",
-        Fate::OneRun | Fate::Alike | Fate::Refused => "kept",
+        Fate::OneRun
+        | Fate::Alike
+        | Fate::AnotherNotTold
+        | Fate::NotSoFast
+        | Fate::OtherWinds
+        | Fate::Refused => "kept",
     }
 }

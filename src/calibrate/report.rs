@@ -55,7 +55,10 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
         item(&mut out, &run_text(run));
     }
     if !found.decided.is_empty() {
-        out.push_str("\nfitted, with intervals of 95 %:\n");
+        out.push_str(&format!(
+            "\nfitted, with intervals of 95 %{}:\n",
+            condition_text(found)
+        ));
         for one in &found.decided {
             item(&mut out, &figure_text(one));
         }
@@ -126,6 +129,27 @@ fn counted(count: usize, one: &str, more: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { more })
 }
 
+/// On what the intervals depend, where some of the power is not told.
+fn condition_text(found: &Calibration) -> String {
+    let stated: Vec<String> = found
+        .taken_as_stated()
+        .map(|figure| format!("the {}", figure.words()))
+        .collect();
+    let power = found
+        .decided
+        .iter()
+        .any(|one| one.estimate.figure.of_power());
+    match stated.as_slice() {
+        [] => String::new(),
+        _ if !power => String::new(),
+        [one] => format!("; those of the power hold only where {one} is as stated"),
+        more => format!(
+            "; those of the power hold only where {} are as stated",
+            more.join(" and ")
+        ),
+    }
+}
+
 fn figure_text(one: &Decided) -> String {
     let of = &one.estimate;
     let figure = of.figure;
@@ -148,13 +172,27 @@ fn figure_text(one: &Decided) -> String {
             figure.text(one.value)
         ),
         Fate::OneRun => format!(
-            "better than stated on one run only, and left as it was: it takes {} that begin {} h or more \
-             apart",
+            "better than stated{}, and left as it was: it takes {} that begin {} h or more apart and each \
+             tell so",
+            if one.runs == 0 {
+                ", which no run tells by itself"
+            } else {
+                " on one run only"
+            },
             counted(super::RUNS, "run", "runs"),
             super::APART
         ),
+        Fate::AnotherNotTold => {
+            "better than stated only if what was not told is as stated, and left as it was".to_owned()
+        }
+        Fate::NotSoFast => "better than stated at the speeds that were run, and left as it was, since no \
+                            stretch is as fast as the figure is used"
+            .to_owned(),
+        Fate::OtherWinds => "better than stated in the wind as given, and left as it was, since a wind a \
+                             tenth lighter or stronger does not tell it"
+            .to_owned(),
         Fate::Alike => "left as it was: chance explains the difference".to_owned(),
-        Fate::Refused => "left as it was".to_owned(),
+        Fate::Refused => "left as it was, with the fit of the power".to_owned(),
     });
     if let Some((lighter, stronger)) = of.by_wind {
         text.push_str(&format!(
@@ -180,7 +218,7 @@ fn agreement_texts(found: &Calibration, about: &About<'_>) -> Vec<String> {
         about.written.and_then(|file| file.agreement),
     );
     if let Some(held) = &found.held_out {
-        texts.push(held_text(held));
+        texts.push(held_text(held, found.runs.len()));
     }
     if let (Some(condition), Some(effect)) = (found.condition, found.design_effect) {
         texts.push(format!(
@@ -191,11 +229,14 @@ fn agreement_texts(found: &Calibration, about: &About<'_>) -> Vec<String> {
     texts
 }
 
-fn held_text(held: &HeldOut) -> String {
-    let what = if held.runs {
-        "each run foretold by the others"
-    } else {
-        "every fifth leg foretold by the rest"
+fn held_text(held: &HeldOut, runs: usize) -> String {
+    let what = match (held.runs, runs) {
+        (true, _) => "each run foretold by the others",
+        (false, 0 | 1) => "every fifth leg foretold by the rest",
+        (false, _) => {
+            "every fifth leg foretold by the rest, since without one of the runs the others do not tell \
+             the figures"
+        }
     };
     format!(
         "{what}: {}, {} of the mean power ({})",
@@ -343,6 +384,7 @@ fn figure_json(one: &Decided) -> Value {
         "in_wind_a_tenth_lighter": of.by_wind.map(|by| by.0),
         "in_wind_a_tenth_stronger": of.by_wind.map(|by| by.1),
         "taken": one.value,
+        "better_on_runs": one.runs,
         "outcome": one.fate.name(),
     })
 }

@@ -1,11 +1,11 @@
 //! The file that comes out of it.
 
-use offing::calibrate::{Calibration, Fate, Figure, NotWritten, Written, written};
+use offing::calibrate::{Calibration, Fate, Figure, NotWritten, Written, calibrate, written};
 use offing::check::sha256;
 use offing::document::{ParseLimits, parse};
 use offing::source::SourceId;
 
-use super::runs::{BETTER, QUIET, WORSE, boat};
+use super::runs::{BETTER, Course, QUIET, WORSE, boat, course, run};
 use super::{decided, two_days};
 
 fn old() -> String {
@@ -67,6 +67,22 @@ fn powers_of_speeds_that_nobody_ran_are_not_made_less() {
     assert_eq!(left, [0.4, 1.4, 1.6, 1.8]);
     assert!(new.text.contains("{ speed: 1.8 m/s, power: 222 W }"));
     assert!(!new.text.contains("{ speed: 1.0 m/s, power: 30 W }"));
+}
+
+#[test]
+fn a_file_says_on_what_its_intervals_depend() {
+    let (vessel, site) = boat();
+    let across = Course {
+        across: 90.0,
+        ..course("2027-06-15T09:00:00Z", 240.0, 3.0)
+    };
+    let runs = [run(&site, &WORSE, &QUIET, &across, 1)];
+    let found = calibrate((&vessel, &site), &runs, false).unwrap();
+    let new = made(&old(), &found).unwrap();
+    let due = "  # Intervals of the power hold only if `windage.drag_coefficient`, which was not told, is";
+    assert!(new.text.contains(due), "{}", new.text);
+    let whole = made(&old(), &two_days(&WORSE, &QUIET, 3)).unwrap();
+    assert!(!whole.text.contains("hold only if"));
 }
 
 #[test]
