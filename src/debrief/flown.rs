@@ -86,7 +86,7 @@ impl Flown {
             return Err(off(plan, track));
         }
         let far = track.samples.len() - kept.len();
-        let mut cleaning = Cleaning::of(fastest(plan));
+        let mut cleaning = Cleaning::of(fastest(plan)).at_rate_of(&kept);
         cleaning.error = cleaning.error.max(navigation.position_error.value * 2.0);
         let cleaned = clean(
             &Track {

@@ -51,7 +51,7 @@ pub enum NoDebrief {
     NoFix,
     /// Nothing follows from the fixes.
     #[error(
-        "the track has no two fixes from which anything follows: none that are ten seconds apart or \
+        "the track has no two fixes from which anything follows: none that are a minute apart or \
              less, or none that the boat can have come to"
     )]
     Nothing,

@@ -19,6 +19,9 @@ pub struct Cleaning {
     pub confirmed: usize,
 }
 
+/// Longest time between two fixes that is no gap, whatever the rate of a track, s.
+const MOST_GAP: f64 = 60.0;
+
 impl Cleaning {
     /// The defaults for a boat that is never faster than this over ground.
     #[must_use]
@@ -30,6 +33,23 @@ impl Cleaning {
             error: Length::metres(10.0),
             confirmed: 5,
         }
+    }
+
+    /// The same for a track of any rate: what is a gap follows from the middle interval between its
+    /// fixes, twice that, but never more than a minute, in which too much can happen unseen.
+    #[must_use]
+    pub fn at_rate_of(mut self, samples: &[Sample]) -> Self {
+        let mut steps: Vec<f64> = samples
+            .windows(2)
+            .map(|pair| seconds(pair[0].time, pair[1].time))
+            .filter(|step| *step > 0.0)
+            .collect();
+        steps.sort_by(f64::total_cmp);
+        if let Some(middle) = steps.get(steps.len() / 2) {
+            let gap = Time::seconds((2.0 * middle).min(MOST_GAP));
+            self.gap = self.gap.max(gap);
+        }
+        self
     }
 }
 

@@ -262,3 +262,46 @@ fn copy(from: &std::path::Path, to: &std::path::Path) {
         }
     }
 }
+
+/// A logger that writes more seldom tells much the same, and nothing that was not.
+#[test]
+fn a_track_of_a_slower_rate_says_much_the_same() {
+    let full = csv(&run(&Making::default()));
+    let off = |json: &Json| number(json, "/whole/energy/off");
+    let ids = |json: &Json| -> Vec<String> {
+        let all = json["findings"].as_array().unwrap().iter();
+        all.map(|one| one["id"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    let (_, whole) = told(&full);
+    let rows: Vec<&str> = full.lines().collect();
+    for every in [2, 3, 6] {
+        let kept: Vec<&str> = rows
+            .iter()
+            .enumerate()
+            .filter(|(number, _)| {
+                *number == 0 || (number - 1) % every == 0 || number + 1 == rows.len()
+            })
+            .map(|(_, row)| *row)
+            .collect();
+        let (_, json) = told(&(kept.join("\n") + "\n"));
+        assert!(
+            (off(&json) - off(&whole)).abs() < 0.05,
+            "every {every}: {} is not {}",
+            off(&json),
+            off(&whole)
+        );
+        for id in [
+            "debrief-end",
+            "debrief-left",
+            "debrief-return",
+            "debrief-launch",
+        ] {
+            assert_eq!(
+                ids(&json).contains(&id.to_owned()),
+                ids(&whole).contains(&id.to_owned()),
+                "every {every}: {id}: {json}"
+            );
+        }
+    }
+}
