@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::plan::is_yaml;
 use crate::review::git::{Git, GitError};
 
 /// One file that a commit changed, against one of its parents.
@@ -38,17 +39,14 @@ impl Log {
             "log.showSignature=false",
             "log",
             "--diff-merges=separate",
-            "--full-history",
             "--no-relative",
             "-z",
             "--raw",
+            "-r",
             "--no-renames",
             "--no-abbrev",
             "--format=%x01%H %P",
             "HEAD",
-            "--",
-            ":(icase)*.yaml",
-            ":(icase)*.yml",
         ])?;
         let mut log = Self::default();
         let mut commit = String::new();
@@ -68,6 +66,10 @@ impl Log {
             let ([_, _, before, after, sign], Some(path)) = (&words[..], fields.next()) else {
                 continue;
             };
+            // To pick them out here is four times as fast as to have git do so.
+            if !is_yaml(&path) {
+                continue;
+            }
             log.changes.push(Change {
                 commit: commit.clone(),
                 path: path.into_owned(),

@@ -175,6 +175,9 @@ pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitErr
 
 /// Records that name another policy than judged, or leave out what it judged by.
 pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuilder>) {
+    // The same for all commits that have the same policies and rules.
+    let mut dues: BTreeMap<(*const Standing, &str), BTreeSet<(&str, String, String)>> =
+        BTreeMap::new();
     for (record, judging) in records.records.iter().zip(policies) {
         let flight = &record.flight;
         let mut told = |text: String, span: Span| {
@@ -208,25 +211,25 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
             told(text, flight.policy.span());
             continue;
         }
-        let loaded = judging.standing.loaded.as_ref();
-        let due = loaded.map_or_else(Vec::new, |loaded| loaded.digester().judging(policy));
-        let due: BTreeSet<(&str, &str, &str)> = due
-            .iter()
-            .map(|file| (file.role, file.name.as_str(), file.path.as_str()))
-            .collect();
-        let named: BTreeSet<(&str, &str, &str)> = flight
+        let key = (Arc::as_ptr(&judging.standing), policy.policy.as_str());
+        let due = dues.entry(key).or_insert_with(|| {
+            let loaded = judging.standing.loaded.as_ref();
+            let files = loaded.map_or_else(Vec::new, |loaded| loaded.digester().judging(policy));
+            let files = files.into_iter();
+            files
+                .map(|file| (file.role, file.name, file.path))
+                .collect()
+        });
+        let named: BTreeSet<(&str, String, String)> = flight
             .inputs
             .iter()
             .filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
             .map(|input| {
-                (
-                    input.role.as_str(),
-                    input.name.as_str(),
-                    input.path.value.as_str(),
-                )
+                let (name, path) = (input.name.clone(), input.path.value.clone());
+                (input.role.as_str(), name, path)
             })
             .collect();
-        if due != named {
+        if *due != named {
             let text =
                 "it does not name the policies and rules that its commit judges by".to_owned();
             told(text, flight.policy.span());
