@@ -173,11 +173,13 @@ pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitErr
     Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
 }
 
+/// Role, name and path of a file that judges.
+type File<'a> = (&'a str, String, String);
+
 /// Records that name another policy than judged, or leave out what it judged by.
 pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuilder>) {
     // The same for all commits that have the same policies and rules.
-    let mut dues: BTreeMap<(*const Standing, &str), BTreeSet<(&str, String, String)>> =
-        BTreeMap::new();
+    let mut dues: BTreeMap<(*const Standing, &str), BTreeSet<File<'_>>> = BTreeMap::new();
     for (record, judging) in records.records.iter().zip(policies) {
         let flight = &record.flight;
         let mut told = |text: String, span: Span| {
@@ -220,7 +222,7 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
                 .map(|file| (file.role, file.name, file.path))
                 .collect()
         });
-        let named: BTreeSet<(&str, String, String)> = flight
+        let named: BTreeSet<File<'_>> = flight
             .inputs
             .iter()
             .filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
