@@ -155,13 +155,7 @@ fn none_hidden(
     committed: &BTreeMap<String, String>,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let paths: BTreeSet<String> = records
-        .records
-        .iter()
-        .map(|record| record.source)
-        .chain(records.launches.iter().map(|launch| launch.source))
-        .map(|source| records.sources.path(source).to_owned())
-        .collect();
+    let paths: BTreeSet<String> = records.paths().into_iter().map(str::to_owned).collect();
     for (path, object) in committed {
         if !is_yaml(path) || paths.contains(path) {
             continue;
@@ -172,8 +166,7 @@ fn none_hidden(
         if here.is_some_and(|file| is_object(file.text(), object)) {
             continue;
         }
-        let text = git.blob(object, Limit::YAML.bytes())?;
-        let Some(text) = text.and_then(|bytes| String::from_utf8(bytes).ok()) else {
+        let Some(text) = text(git, object)? else {
             continue;
         };
         if recorded(&text).is_none() {
@@ -202,12 +195,34 @@ fn unbound(code: &str, path: &str) -> FindingBuilder {
         .why("What was recorded is never changed afterwards: whoever reads it relies on that.")
 }
 
+/// The text of an object; `None` where it is none, or longer than a file of YAML may be.
+pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
+    text_within(git, object, Limit::YAML)
+}
+
+fn text_within(git: &dyn Git, object: &str, limit: Limit) -> Result<Option<String>, GitError> {
+    let bytes = git.blob(object, limit.bytes())?;
+    Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
+}
+
 /// SHA-256 of an object's bytes; `None` where it is too large to be a file of a plan.
 pub(super) fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
-    let bytes = git.blob(object, Limit::GEODATA.bytes())?;
-    Ok(bytes
-        .and_then(|bytes| String::from_utf8(bytes).ok())
-        .map(|text| sha256(&text)))
+    let text = text_within(git, object, Limit::GEODATA)?;
+    Ok(text.map(|text| sha256(&text)))
+}
+
+/// What is known of a key, found out where it is not yet.
+pub(super) fn once<K: Ord, V: Clone>(
+    known: &mut BTreeMap<K, V>,
+    key: K,
+    find: impl FnOnce() -> Result<V, GitError>,
+) -> Result<V, GitError> {
+    if let Some(value) = known.get(&key) {
+        return Ok(value.clone());
+    }
+    let value = find()?;
+    known.insert(key, value.clone());
+    Ok(value)
 }
 
 /// No record was altered or taken away in any commit that leads here.
@@ -228,10 +243,7 @@ fn changed_since(
         if before.bytes().all(|byte| byte == b'0') || !seen.insert(before) {
             continue;
         }
-        let Some(text) = git
-            .blob(before, Limit::YAML.bytes())?
-            .and_then(|bytes| String::from_utf8(bytes).ok())
-        else {
+        let Some(text) = text(git, before)? else {
             continue;
         };
         let Some(what) = recorded(&text).filter(|_| !here.contains(&sha256(&text))) else {
@@ -316,14 +328,7 @@ fn inputs(
                 .flatten();
             let digest = match &object {
                 None => None,
-                Some(object) => match known.get(object) {
-                    Some(digest) => digest.clone(),
-                    None => {
-                        let read = digest(git, object)?;
-                        known.insert(object.clone(), read.clone());
-                        read
-                    }
-                },
+                Some(object) => once(&mut known, object.clone(), || digest(git, object))?,
             };
             if digest.as_deref() == Some(&input.sha256.value) {
                 continue;

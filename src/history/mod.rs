@@ -125,6 +125,14 @@ impl Records {
         })
     }
 
+    /// Paths of every record and every decision.
+    fn paths(&self) -> std::collections::BTreeSet<&str> {
+        let records = self.records.iter().map(|record| record.source);
+        let launches = self.launches.iter().map(|launch| launch.source);
+        let all = records.chain(launches);
+        all.map(|source| self.sources.path(source)).collect()
+    }
+
     /// Digests of the records that no other one follows: what the next one names.
     #[must_use]
     pub fn heads(&self) -> Vec<String> {

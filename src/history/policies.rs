@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::in_git::objects;
+use super::in_git::{objects, once, text};
 use super::log::Log;
 use super::{Record, Records, begin};
 use crate::check::{Loaded, kind_stated, load};
@@ -14,7 +14,7 @@ use crate::plan::flight::Input;
 use crate::review::git::{Git, GitError};
 use crate::rules::Effective;
 use crate::schema::Stated;
-use crate::source::{Limit, MemoryTree, SourceId, Sources, Span};
+use crate::source::{MemoryTree, SourceId, Sources, Span};
 
 /// The policies and the rules of one commit, or of many that have the same.
 pub(super) struct Standing {
@@ -71,25 +71,15 @@ pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judg
         let Some((of_mission, of_paths)) = found.split_first() else {
             continue;
         };
-        let standing = match known.get(of_paths) {
-            Some(standing) => Arc::clone(standing),
-            None => {
-                let read = Arc::new(read(&paths, of_paths, git)?);
-                known.insert(of_paths, Arc::clone(&read));
-                read
-            }
-        };
+        let standing = once(&mut known, of_paths, || {
+            read(&paths, of_paths, git).map(Arc::new)
+        })?;
         let object = of_mission.as_deref().filter(|_| mission.is_some());
         let policy = match object {
             None => None,
-            Some(object) => match named.get(object) {
-                Some(policy) => policy.clone(),
-                None => {
-                    let policy = text(git, object)?.and_then(|text| policy_named(&text));
-                    named.insert(object, policy.clone());
-                    policy
-                }
-            },
+            Some(object) => once(&mut named, object, || {
+                Ok(text(git, object)?.and_then(|text| policy_named(&text)))
+            })?,
         };
         all.push(Judging {
             standing,
@@ -109,13 +99,7 @@ fn mission(record: &Record) -> Option<&Input> {
 
 /// Every path at which a policy or a rule stood at some time.
 fn judging_paths(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<String>, GitError> {
-    let ours: BTreeSet<&str> = records
-        .records
-        .iter()
-        .map(|record| record.source)
-        .chain(records.launches.iter().map(|launch| launch.source))
-        .map(|source| records.sources.path(source))
-        .collect();
+    let ours = records.paths();
     let mut seen: BTreeMap<&str, bool> = BTreeMap::new();
     let mut paths = BTreeSet::new();
     for change in &log.changes {
@@ -125,19 +109,14 @@ fn judging_paths(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Stri
             continue;
         }
         let object = change.after.as_str();
-        let judges = match seen.get(object) {
-            Some(judges) => *judges,
-            None => {
-                let text = text(git, object)?;
-                // What cannot be parsed may have been meant for one.
-                let kind = text.map_or(Ok(None), |text| kind_stated(&text));
-                let judges = kind.map_or(true, |kind| {
-                    matches!(kind.as_deref(), Some("policy" | "rule"))
-                });
-                seen.insert(object, judges);
-                judges
-            }
-        };
+        let judges = once(&mut seen, object, || {
+            let text = text(git, object)?;
+            // What cannot be parsed may have been meant for one.
+            let kind = text.map_or(Ok(None), |text| kind_stated(&text));
+            Ok(kind.map_or(true, |kind| {
+                matches!(kind.as_deref(), Some("policy" | "rule"))
+            }))
+        })?;
         if judges {
             paths.insert(path);
         }
@@ -165,12 +144,6 @@ fn policy_named(text: &str) -> Option<String> {
     let document = parse(source, text, &ParseLimits::YAML).ok()?;
     let named = document.root.get("policy")?.as_text()?;
     Some(named.to_owned())
-}
-
-/// The text of an object.
-pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
-    let bytes = git.blob(object, Limit::YAML.bytes())?;
-    Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
 }
 
 /// Role, name and path of a file that judges.

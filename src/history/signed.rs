@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use rayon::prelude::*;
 
-use super::in_git::objects;
+use super::in_git::{objects, once, text};
 use super::log::Log;
-use super::policies::{Judging, text};
+use super::policies::Judging;
 use super::{Record, Records, begin};
 use crate::check::principal;
 use crate::finding::FindingBuilder;
@@ -81,64 +81,43 @@ fn demands(
     policies: &[Judging],
     git: &dyn Git,
 ) -> Result<Vec<Option<Demand>>, GitError> {
-    let asking: Vec<Option<Approvals>> = policies
+    // What is asked for, and where the signers stand, of the records of which something is.
+    let asking: Vec<Option<(Approvals, Result<String, String>)>> = policies
         .iter()
         .map(|judging| {
             let approvals = judging.policy()?.approvals.clone()?;
-            let asked = approvals.signed_records.or(approvals.signed_commits);
-            asked.map(|_| approvals)
-        })
-        .collect();
-    let paths: Vec<Result<String, String>> = asking
-        .iter()
-        .zip(policies)
-        .flat_map(|(approvals, judging)| {
-            let approvals = approvals.as_ref()?;
+            approvals.signed_records.or(approvals.signed_commits)?;
             let from = judging.path(approvals.signers.span().source);
-            Some(resolve(from, &approvals.signers.value).map_err(|error| error.to_string()))
+            let path = resolve(from, &approvals.signers.value);
+            Some((approvals, path.map_err(|error| error.to_string())))
         })
         .collect();
     let asked = records.records.iter().zip(&asking);
-    let asked = asked.filter(|(_, approvals)| approvals.is_some());
     let names: Vec<String> = asked
-        .zip(&paths)
-        .map(|((record, _), path)| {
-            let path = path.as_deref().unwrap_or_default();
-            format!("{}:{path}", record.flight.commit.value)
+        .filter_map(|(record, asked)| {
+            let path = asked.as_ref()?.1.as_ref().ok()?;
+            Some(format!("{}:{path}", record.flight.commit.value))
         })
         .collect();
-    let mut found = paths.into_iter().zip(objects(git, &names)?);
-    let mut texts: BTreeMap<String, Option<String>> = BTreeMap::new();
-    let mut all = Vec::with_capacity(asking.len());
-    for approvals in asking {
-        let Some(approvals) = approvals else {
-            all.push(None);
-            continue;
-        };
-        let signers = match found.next() {
-            None => Err("the file of signers was not looked for".to_owned()),
-            Some((Err(why), _)) => Err(why),
-            Some((Ok(path), object)) => {
-                let read = match object {
+    let mut found = objects(git, &names)?.into_iter();
+    let mut texts = BTreeMap::new();
+    let mut demand = |(approvals, path): (Approvals, Result<String, String>)| {
+        let signers = match path {
+            Err(why) => Err(why),
+            Ok(path) => {
+                let read = match found.next().flatten() {
                     None => None,
-                    Some(object) => match texts.get(&object) {
-                        Some(known) => known.clone(),
-                        None => {
-                            let read = text(git, &object)?;
-                            texts.insert(object, read.clone());
-                            read
-                        }
-                    },
+                    Some(object) => once(&mut texts, object.clone(), || text(git, &object))?,
                 };
-                read.ok_or_else(|| {
-                    let path = printable_line(&path);
-                    format!("the file of signers, {path}, is not in its commit")
-                })
+                let path = printable_line(&path);
+                read.ok_or_else(|| format!("the file of signers, {path}, is not in its commit"))
             }
         };
-        all.push(Some(Demand { approvals, signers }));
-    }
-    Ok(all)
+        Ok(Demand { approvals, signers })
+    };
+    let all = asking.into_iter();
+    all.map(|asked| asked.map(&mut demand).transpose())
+        .collect()
 }
 
 fn record_unsigned(

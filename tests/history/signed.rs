@@ -125,25 +125,9 @@ fn commits_that_have_to_be_signed_are_by_somebody_whom_the_signers_name() {
     ] {
         let season = asking(&key, "signed_commits: true");
         let repo = &season.repo;
-        let signing = |message: &str| {
-            repo.git(&["add", "--all"]);
-            let Some(key) = signer else {
-                repo.commit();
-                return;
-            };
-            let signer = format!("user.signingkey={}", key.path().display());
-            repo.git(&[
-                "-c",
-                "gpg.format=ssh",
-                "-c",
-                &signer,
-                "commit",
-                "--quiet",
-                "--allow-empty",
-                "-S",
-                "-m",
-                message,
-            ]);
+        let signing = |message: &str| match signer {
+            Some(key) => commit_signed(repo, key, message),
+            None => drop(repo.commit()),
         };
         season.next_day(DAY);
         season.decide(DAY);
@@ -201,7 +185,7 @@ fn what_a_policy_above_asks_for_stays_asked_for() {
 }
 
 /// Commits what there is, signed.
-fn commit_signed(repo: &Repo, key: &Key) {
+fn commit_signed(repo: &Repo, key: &Key, message: &str) {
     let signer = format!("user.signingkey={}", key.path().display());
     repo.git(&["add", "--all"]);
     repo.git(&[
@@ -214,7 +198,7 @@ fn commit_signed(repo: &Repo, key: &Key) {
         "--allow-empty",
         "-S",
         "-m",
-        "one",
+        message,
     ]);
 }
 
@@ -291,17 +275,17 @@ fn whatever_brought_a_record_has_to_be_signed() {
     let repo = &season.repo;
     season.next_day(DAY);
     season.decide(DAY);
-    commit_signed(repo, &key);
+    commit_signed(repo, &key, "one");
     repo.git(&["checkout", "--quiet", "-b", "aside"]);
     repo.write("notes.txt", "aside");
-    commit_signed(repo, &key);
+    commit_signed(repo, &key, "one");
     repo.git(&["checkout", "--quiet", "main"]);
     let output = record(repo, &Run::on(DAY, 40, "completed"), &[]);
     assert!(output.status.success());
     let text = repo.read(FLIGHT);
     std::fs::remove_file(repo.path().join(FLIGHT)).unwrap();
     repo.write("other.txt", "here");
-    commit_signed(repo, &key);
+    commit_signed(repo, &key, "one");
     let before = repo.git(&["rev-parse", "HEAD"]);
     repo.git(&["merge", "--quiet", "--no-commit", "--no-ff", "aside"]);
     repo.write(FLIGHT, &text);
@@ -310,14 +294,14 @@ fn whatever_brought_a_record_has_to_be_signed() {
     // First something else of that name, signed; then the record, unsigned.
     repo.git(&["reset", "--quiet", "--hard", &before]);
     repo.write(FLIGHT, "note: to be filled in\n");
-    commit_signed(repo, &key);
+    commit_signed(repo, &key, "one");
     repo.write(FLIGHT, &text);
     repo.commit();
     assert_eq!(verified(&season).1, ["commit-unsigned"]);
     // And as it ought to be.
     repo.git(&["reset", "--quiet", "--hard", &before]);
     repo.write(FLIGHT, &text);
-    commit_signed(repo, &key);
+    commit_signed(repo, &key, "one");
     assert_eq!(verified(&season).1, Vec::<String>::new());
 }
 
