@@ -159,6 +159,65 @@ fn a_revision_reads_as_the_work_tree_does() {
 }
 
 #[test]
+fn files_are_found_by_their_names_in_a_commit() {
+    let repo = Repo::demo();
+    repo.write("plans/a b missing.yaml", "one: 1\n");
+    repo.write("-z", "two: 2\n");
+    let head = repo.commit("odd names");
+    let git = Repository::open(repo.path()).unwrap();
+    let revision = Revision::open(&git, &head, "").unwrap();
+    let cases: &[(&str, bool)] = &[
+        (NORTH, true),
+        ("plans/a b missing.yaml", true),
+        ("-z", true),
+        ("plans/none.yaml", false),
+        ("plans", false),
+        ("", false),
+        ("plans/two\nlines.yaml", false),
+    ];
+    let names: Vec<String> = cases
+        .iter()
+        .map(|(path, _)| format!("{head}:{path}"))
+        .chain([
+            "no-such-commit:plans".to_owned(),
+            String::new(),
+            head.clone(),
+        ])
+        .collect();
+    let found = git.named(&names).unwrap();
+    assert_eq!(found.len(), names.len());
+    for ((path, there), object) in cases.iter().zip(&found) {
+        assert_eq!(object.is_some(), *there, "{path:?}");
+        if *there && *path != "-z" {
+            assert_eq!(object.as_deref(), revision.object(path), "{path}");
+        }
+    }
+    assert_eq!(found[cases.len()..], [None, None, None]);
+    // More than a pipe holds, in one go.
+    let many: Vec<String> = (0..20_000)
+        .map(|at| {
+            format!(
+                "{head}:{}",
+                if at % 3 == 0 {
+                    NORTH
+                } else {
+                    "plans/none.yaml"
+                }
+            )
+        })
+        .collect();
+    let found = git.named(&many).unwrap();
+    assert_eq!(found.len(), many.len());
+    assert!(
+        found
+            .iter()
+            .enumerate()
+            .all(|(at, one)| one.is_some() == (at % 3 == 0))
+    );
+    assert_eq!(git.named(&[]).unwrap(), Vec::<Option<String>>::new());
+}
+
+#[test]
 fn links_and_other_repositories_in_a_revision_are_refused() {
     let repo = Repo::demo();
     std::os::unix::fs::symlink("/etc/passwd", repo.path().join("plans/link.yaml")).unwrap();

@@ -12,9 +12,6 @@ use crate::plan::is_yaml;
 use crate::review::git::{Git, GitError};
 use crate::source::{Limit, SourceId, Span, Tree, is_object, printable_line};
 
-/// Names that are asked for in one call.
-const AT_ONCE: usize = 2000;
-
 /// What is broken, and what is to be known.
 pub(super) fn findings(
     records: &mut Records,
@@ -38,34 +35,6 @@ fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
         .split(|byte| *byte == b'\n')
         .filter_map(|line| std::str::from_utf8(line).ok())
         .filter(|line| !line.is_empty())
-}
-
-/// Objects by the names that were asked for, such as `HEAD:plans/one.yaml`.
-pub(super) fn objects(git: &dyn Git, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
-    let mut all = Vec::with_capacity(names.len());
-    for chunk in names.chunks(AT_ONCE) {
-        let mut arguments = vec!["rev-parse"];
-        arguments.extend(chunk.iter().map(String::as_str));
-        let found: Vec<Option<String>> = match git.output(&arguments) {
-            Ok(answer) => lines(&answer).map(|line| Some(line.to_owned())).collect(),
-            Err(GitError::Failed { .. }) => Vec::new(),
-            Err(error) => return Err(error),
-        };
-        if found.len() == chunk.len() {
-            all.extend(found);
-            continue;
-        }
-        // One that is not there spoils the answer, so each is asked for by itself.
-        for name in chunk {
-            let answer = match git.output(&["rev-parse", "--verify", "--quiet", name]) {
-                Ok(answer) => lines(&answer).next().map(str::to_owned),
-                Err(GitError::Failed { .. }) => None,
-                Err(error) => return Err(error),
-            };
-            all.push(answer);
-        }
-    }
-    Ok(all)
 }
 
 /// Objects of the commit that is checked out, by path.
@@ -317,7 +286,7 @@ fn inputs(
     let objects: BTreeMap<&str, Option<String>> = names
         .iter()
         .map(String::as_str)
-        .zip(objects(git, &names)?)
+        .zip(git.named(&names)?)
         .collect();
     let mut known: BTreeMap<String, Option<String>> = BTreeMap::new();
     for record in there {

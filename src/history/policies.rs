@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::in_git::{objects, once, text};
+use super::in_git::{once, text};
 use super::log::Log;
 use super::{Record, Records, begin};
 use crate::check::{Loaded, kind_stated, load};
@@ -63,7 +63,7 @@ pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judg
         names.push(format!("{commit}:{path}"));
         names.extend(paths.iter().map(|path| format!("{commit}:{path}")));
     }
-    let objects = objects(git, &names)?;
+    let objects = git.named(&names)?;
     let mut known: BTreeMap<&[Option<String>], Arc<Standing>> = BTreeMap::new();
     let mut named: BTreeMap<&str, Option<String>> = BTreeMap::new();
     let mut all = Vec::with_capacity(records.records.len());

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use rayon::prelude::*;
 
-use super::in_git::{objects, once, text};
+use super::in_git::{once, text};
 use super::log::Log;
 use super::policies::Judging;
 use super::{Record, Records, begin};
@@ -99,7 +99,7 @@ fn demands(
             Some(format!("{}:{path}", record.flight.commit.value))
         })
         .collect();
-    let mut found = objects(git, &names)?.into_iter();
+    let mut found = git.named(&names)?.into_iter();
     let mut texts = BTreeMap::new();
     let mut demand = |(approvals, path): (Approvals, Result<String, String>)| {
         let signers = match path {

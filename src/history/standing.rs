@@ -2,7 +2,7 @@
 //! held to it later.
 
 use super::NoHistory;
-use super::in_git::{digest, missing, objects};
+use super::in_git::{digest, missing};
 use crate::check::{Asked, Committed, Digests, NoAnswer, asked};
 use crate::review::git::{Git, GitError, commit};
 use crate::review::revision::Revision;
@@ -42,7 +42,7 @@ pub fn committed(
         .map(|file| format!("{commit}:{}", file.path))
         .collect();
     let mut off = Vec::new();
-    for (file, object) in judged.files.iter().zip(objects(git, &names)?) {
+    for (file, object) in judged.files.iter().zip(git.named(&names)?) {
         let how = match object {
             None => "is not committed",
             Some(object) if digest(git, &object)?.as_ref() != Some(&file.sha256) => {

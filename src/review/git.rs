@@ -5,6 +5,7 @@
 
 mod belonging;
 mod environment;
+mod named;
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
@@ -89,6 +90,13 @@ pub trait Git: Send + Sync {
     /// # Errors
     /// [`GitError`] where it cannot be read.
     fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError>;
+
+    /// The objects of files by their names, such as `HEAD:plans/one.yaml`, in the same order; `None`
+    /// for a name that is no file's.
+    ///
+    /// # Errors
+    /// [`GitError`] where the command cannot be run or its answer is not understood.
+    fn named(&self, names: &[String]) -> Result<Vec<Option<String>>, GitError>;
 
     /// The bytes of several objects, each as [`blob`](Self::blob) has it, in the same order.
     fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
@@ -270,6 +278,10 @@ impl Git for Repository {
     fn blob(&self, object: &str, limit: u64) -> Blob {
         let one = self.ask(&[object], limit).into_iter().next();
         one.unwrap_or_else(|| Err(unclear("there is none")))
+    }
+
+    fn named(&self, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
+        named::named(self, names)
     }
 
     fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {

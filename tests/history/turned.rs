@@ -19,6 +19,7 @@ type Answer = Result<Vec<u8>, GitError>;
 struct Remembered<'a> {
     git: &'a Repository,
     answers: &'a Mutex<HashMap<Vec<String>, Answer>>,
+    names: &'a Mutex<HashMap<String, Option<String>>>,
     blobs: &'a Mutex<HashMap<String, Option<Vec<u8>>>>,
     turned: Option<(String, usize)>,
 }
@@ -32,6 +33,18 @@ impl Git for Remembered<'_> {
             self.answers.lock().unwrap().insert(key, answer.clone());
             answer
         })
+    }
+
+    fn named(&self, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
+        let mut known = self.names.lock().unwrap();
+        let new: Vec<String> = names
+            .iter()
+            .filter(|name| !known.contains_key(*name))
+            .cloned()
+            .collect();
+        let found = self.git.named(&new)?;
+        known.extend(new.into_iter().zip(found));
+        Ok(names.iter().map(|name| known[name].clone()).collect())
     }
 
     fn blob(&self, object: &str, limit: u64) -> Result<Option<Vec<u8>>, GitError> {
@@ -69,10 +82,11 @@ fn step(at_leisure: usize, otherwise: usize) -> usize {
 fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     let repo = imported("plans/season-2027.fast-export");
     let git = Repository::open(repo.path()).unwrap();
-    let (answers, blobs) = (Mutex::default(), Mutex::default());
+    let (answers, names, blobs) = (Mutex::default(), Mutex::default(), Mutex::default());
     let remembered = |turned| Remembered {
         git: &git,
         answers: &answers,
+        names: &names,
         blobs: &blobs,
         turned,
     };
