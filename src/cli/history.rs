@@ -6,9 +6,11 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
+use super::progress::Progressing;
 use super::{Failure, output, place, settings};
+use crate::finding::Nature;
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
-use crate::history::{Filter, Records, Said, record as recorded, signature_of, verify};
+use crate::history::{Again, Filter, Records, Said, record as recorded, signature_of, verify};
 use crate::plan::flight::End;
 use crate::review::git::{GitError, Repository, commit};
 use crate::signature::Purpose;
@@ -160,7 +162,7 @@ fn track(path: &Path) -> Result<String, Failure> {
 pub(super) fn history(options: &History) -> Result<u8, Failure> {
     match options.action {
         None => list(options),
-        Some(HistoryAction::Verify) => verified(options),
+        Some(HistoryAction::Verify { judge }) => verified(options, judge),
     }
 }
 
@@ -180,14 +182,7 @@ fn list(options: &History) -> Result<u8, Failure> {
             at.line, problem.message
         )));
     }
-    let filter = Filter {
-        mission: options.mission.clone(),
-        vessel: options.vessel.clone(),
-        outcome: options.outcome.map(end),
-        since: day(options.since.as_deref(), "since")?,
-        until: day(options.until.as_deref(), "until")?,
-        near_misses: options.near_misses,
-    };
+    let filter = filter(options)?;
     let (listed, totals) = records.listed(&filter);
     let text = match options.format {
         HistoryFormat::Terminal => listed_text(&listed, &totals),
@@ -199,13 +194,38 @@ fn list(options: &History) -> Result<u8, Failure> {
     Ok(0)
 }
 
-fn verified(options: &History) -> Result<u8, Failure> {
+fn filter(options: &History) -> Result<Filter, Failure> {
+    Ok(Filter {
+        mission: options.mission.clone(),
+        vessel: options.vessel.clone(),
+        outcome: options.outcome.map(end),
+        since: day(options.since.as_deref(), "since")?,
+        until: day(options.until.as_deref(), "until")?,
+        near_misses: options.near_misses,
+    })
+}
+
+fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
+    let filter = filter(options)?;
+    if !judge && filter != Filter::default() {
+        let text = "a chain is verified as a whole; what narrows a list goes with `verify --judge` only, and \
+                    says which launches are decided again";
+        return Err(Failure::Usage(text.to_owned()));
+    }
     let (git, tree) = opened(&options.plans)?;
-    let verified = verify(&tree, &git).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let progress = Progressing::begin("judging launches");
+    let watch = |progressed| progress.tell(progressed);
+    let again = judge.then_some(Again {
+        of: &filter,
+        watch: Some(&watch),
+    });
+    let verified = verify(&tree, &git, again);
+    drop(progress);
+    let verified = verified.map_err(|error| Failure::Unreadable(error.to_string()))?;
     let unreadable = verified
         .findings
         .iter()
-        .any(|finding| finding.nature == crate::finding::Nature::Input);
+        .any(|finding| finding.nature != Nature::Violation);
     let whole = verified.findings.is_empty();
     let text = match options.format {
         HistoryFormat::Terminal => verified_text(verified, &settings::drawing(&options.drawing)),

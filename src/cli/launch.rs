@@ -10,14 +10,14 @@ use jiff::tz::TimeZone;
 use super::args::{Launch, LaunchFormat};
 use super::{Failure, output, place, settings, wind};
 use crate::check::{
-    BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, tells_charge,
+    BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, read_charge,
+    read_voltage, tells_charge,
 };
 use crate::history::committed;
 use crate::plan::{Plan, point_in_time};
 use crate::report::{Typed, launch_json, launch_record, launch_text};
 use crate::review::git::{GitError, Repository};
 use crate::source::{WorkTree, printable_line};
-use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
 use asking::Asking;
 
 /// Where decisions are recorded unless another file is named.
@@ -121,13 +121,13 @@ fn battery(
     };
     if typed.battery.is_none() && typed.charge.is_none() && !tells_charge(plan) {
         let what = "the charge that a counter shows (`92 %`), the voltage of this chemistry telling nothing";
-        let (text, charge) = asking.or_ask(None, "charge", what, share)?;
+        let (text, charge) = asking.or_ask(None, "charge", what, read_charge)?;
         typed.charge = Some(text);
         let charge = Some(charge);
         let resting = None;
         return Ok((typed, BatteryRead { resting, charge }));
     }
-    let charge = typed.charge.as_deref().map(share).transpose();
+    let charge = typed.charge.as_deref().map(read_charge).transpose();
     let charge = charge.map_err(|why| Failure::Usage(format!("--charge: {why}")))?;
     if typed.battery.is_none() && charge.is_some() {
         let resting = None;
@@ -135,7 +135,7 @@ fn battery(
     }
     let what = "the voltage of the pack at rest (`15.9 V`)";
     let (text, read) = asking.or_ask(typed.battery.as_deref(), "battery", what, |text| {
-        let resting = Some(voltage(text)?);
+        let resting = Some(read_voltage(text)?);
         let read = BatteryRead { resting, charge };
         counts_charge(plan, &read).map(|()| read)
     })?;
@@ -241,29 +241,4 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
         ));
     }
     Ok(())
-}
-
-/// A voltage, and what half of its last digit is worth.
-fn voltage(text: &str) -> Result<(Voltage, Voltage), String> {
-    let read = parse_quantity(text, Dimension::VOLTAGE).map_err(|error| error.to_string())?;
-    let digits = text.trim();
-    let digits = digits
-        .split(|c: char| !c.is_ascii_digit() && c != '.')
-        .next()
-        .unwrap_or("");
-    let decimals = digits
-        .split_once('.')
-        .map_or(0, |(_, decimals)| decimals.len());
-    let scale = if text.contains("mV") { 1e-3 } else { 1.0 };
-    let decimals = i32::try_from(decimals.min(6)).unwrap_or(0);
-    let half = 0.5 * 10_f64.powi(-decimals) * scale;
-    Ok((Voltage::from_stored(read.value), Voltage::volts(half)))
-}
-
-fn share(text: &str) -> Result<Ratio, String> {
-    let read = parse_quantity(text, Dimension::RATIO).map_err(|error| error.to_string())?;
-    if !(0.0..=1.0).contains(&read.value) {
-        return Err(format!("{text} is not from 0 % to 100 %"));
-    }
-    Ok(Ratio::fraction(read.value))
 }

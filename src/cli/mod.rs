@@ -21,7 +21,6 @@ mod reports;
 mod review;
 mod settings;
 mod track;
-mod wind;
 mod window;
 
 use std::process::ExitCode;
@@ -30,7 +29,7 @@ use clap::Parser as _;
 
 use args::{Arguments, Command};
 
-use crate::check::NoAnswer;
+use crate::check::{NoAnswer, wind};
 
 /// The command line could not be understood (`EX_USAGE` of sysexits.h).
 const USAGE: u8 = 64;

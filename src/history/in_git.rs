@@ -10,7 +10,7 @@ use crate::check::{recorded, sha256};
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::plan::is_yaml;
 use crate::review::git::{Git, GitError};
-use crate::source::{Limit, SourceId, Span, Tree, is_object, printable_line};
+use crate::source::{Limit, SourceId, Sources, Span, Tree, is_object, printable_line};
 
 /// What is broken, and what is to be known.
 pub(super) fn findings(
@@ -20,7 +20,7 @@ pub(super) fn findings(
     git: &dyn Git,
 ) -> Result<(Vec<Finding>, Vec<String>), GitError> {
     let mut found: Vec<FindingBuilder> = Vec::new();
-    let notes = as_committed(records, committed, &mut found);
+    let notes = as_committed(records, git, committed, &mut found)?;
     none_hidden(records, git, committed, &mut found)?;
     changed_since(records, log, git, &mut found)?;
     inputs(records, git, &mut found)?;
@@ -30,7 +30,7 @@ pub(super) fn findings(
     Ok((built.collect(), notes))
 }
 
-fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
+pub(super) fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
     answer
         .split(|byte| *byte == b'\n')
         .filter_map(|line| std::str::from_utf8(line).ok())
@@ -52,49 +52,70 @@ pub(super) fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitEr
 
 /// Every record and every decision in the tree is the one that is committed.
 fn as_committed(
-    records: &Records,
+    records: &mut Records,
+    git: &dyn Git,
     committed: &BTreeMap<String, String>,
     found: &mut Vec<FindingBuilder>,
-) -> Vec<String> {
+) -> Result<Vec<String>, GitError> {
     let mut new = 0;
     for record in &records.records {
-        if !committed.contains_key(&record.path) {
-            new += 1;
-        }
-        if is_altered(records, record.source, committed) {
-            found.push(
-                begin("record-altered", record)
-                    .message(format!(
-                        "record `{}` is not the one that is committed",
-                        record.flight.id.value
-                    ))
-                    .primary(Span::new(record.source, 0, 0), "altered")
-                    .remedy(format!(
-                        "bring it back: git checkout HEAD -- {}",
-                        record.path
-                    )),
-            );
-        }
+        new += usize::from(!committed.contains_key(&record.path));
     }
-    for launch in &records.launches {
-        if is_altered(records, launch.source, committed) {
-            let path = records.sources.path(launch.source);
-            found.push(
-                unbound("record-altered", path)
-                    .message(format!(
-                        "decision `{}` is not the one that is committed",
-                        launch.decided.id.value
-                    ))
-                    .primary(Span::new(launch.source, 0, 0), "altered")
-                    .remedy(format!("bring it back: git checkout HEAD -- {path}")),
-            );
+    let of_runs = records.records.iter().map(|record| {
+        let id = &record.flight.id.value;
+        (record.source, id.as_str(), format!("record `{id}`"))
+    });
+    let of_launches = records.launches.iter().map(|launch| {
+        let path = records.sources.path(launch.source);
+        let id = &launch.decided.id.value;
+        (launch.source, path, format!("decision `{id}`"))
+    });
+    let altered: Vec<(SourceId, String, String)> = of_runs
+        .chain(of_launches)
+        .filter(|(source, ..)| is_altered(records, *source, committed))
+        .map(|(source, subject, what)| (source, subject.to_owned(), what))
+        .collect();
+    for (source, subject, what) in altered {
+        let path = records.sources.path(source).to_owned();
+        let then = match committed.get(&path) {
+            Some(object) => text(git, object)?,
+            None => None,
+        };
+        let mut builder = unbound("record-altered", &subject)
+            .message(format!("{what} is not the one that is committed"))
+            .remedy(format!("bring it back: git checkout HEAD -- {path}"));
+        let then = then.map(|then| records.sources.add(format!("HEAD:{path}"), then));
+        let (here, there) = parting(&records.sources, source, then);
+        builder = builder.primary(here, "as it is");
+        if let Some(there) = there {
+            builder = builder.related(there, "as it is committed");
         }
+        found.push(builder);
     }
-    match new {
+    Ok(match new {
         0 => Vec::new(),
         1 => vec!["1 record is not committed yet".to_owned()],
         many => vec![format!("{many} records are not committed yet")],
-    }
+    })
+}
+
+/// The first line in which two texts differ, in each of them.
+fn parting(sources: &Sources, here: SourceId, there: Option<SourceId>) -> (Span, Option<Span>) {
+    let text = |source: SourceId| sources.get(source).map_or("", |file| file.text());
+    let Some(other) = there else {
+        return (Span::new(here, 0, 0), None);
+    };
+    let same = text(here)
+        .split_inclusive('\n')
+        .zip(text(other).split_inclusive('\n'));
+    let same = same.take_while(|(a, b)| a == b).map(|(a, _)| a.len()).sum();
+    let line = |source: SourceId| {
+        let rest = text(source).get(same..).unwrap_or("");
+        let line = rest.lines().next().unwrap_or("");
+        let place = |at: usize| u32::try_from(at).unwrap_or(0);
+        Span::new(source, place(same), place(same + line.len()))
+    };
+    (line(here), Some(line(other)))
 }
 
 /// Whether a file has other bytes than are committed under its path.
@@ -109,7 +130,7 @@ pub(super) fn missing(tree: &dyn Tree, git: &dyn Git) -> Result<Vec<String>, NoH
     let mut records = Records::read(tree)?;
     let committed = committed(git)?;
     let mut found = Vec::new();
-    as_committed(&records, &committed, &mut found);
+    as_committed(&mut records, git, &committed, &mut found)?;
     none_hidden(&mut records, git, &committed, &mut found)?;
     let found = found.into_iter();
     let built = found.filter_map(|one| one.build(&records.sources).ok());
@@ -147,10 +168,11 @@ fn none_hidden(
                 "{} is committed as a record, and is none here",
                 printable_line(path)
             ))
-            .primary(Span::new(then, 0, 0), "as it is committed")
             .remedy(format!("bring it back: git checkout HEAD -- {path}"));
-        if let Some(now) = records.sources.find(path) {
-            builder = builder.related(Span::new(now, 0, 0), "as it is");
+        let (then, now) = parting(&records.sources, then, records.sources.find(path));
+        builder = builder.primary(then, "as it is committed");
+        if let Some(now) = now {
+            builder = builder.related(now, "as it is");
         }
         found.push(builder);
     }
@@ -241,10 +263,11 @@ fn changed_since(
                 "commit {short} {did} a {what}: {}",
                 printable_line(path)
             ))
-            .primary(Span::new(source, 0, 0), "as it was")
             .remedy(format!("bring it back: git checkout {short}^ -- {path}"));
-        if let Some(now) = records.sources.find(path) {
-            builder = builder.related(Span::new(now, 0, 0), "as it is");
+        let (then, now) = parting(&records.sources, source, records.sources.find(path));
+        builder = builder.primary(then, "as it was");
+        if let Some(now) = now {
+            builder = builder.related(now, "as it is");
         }
         found.push(builder);
     }

@@ -8,7 +8,7 @@ use crate::plan::flight::End;
 use crate::units::{Energy, Length, Ratio, Time};
 
 /// Which runs are listed; every one where nothing is said.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Filter {
     /// Of this mission.
     pub mission: Option<String>,

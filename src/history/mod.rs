@@ -1,6 +1,7 @@
 //! The history of plans that were run: records that form a chain, each naming the bytes of the ones
 //! before it and of everything that was run, and held against git.
 
+mod again;
 mod chain;
 mod in_git;
 mod listing;
@@ -11,6 +12,7 @@ pub mod report;
 mod signed;
 mod standing;
 
+pub use again::Again;
 pub use listing::{Filter, Totals, Within};
 pub use record::{Made, Said, record};
 pub use signed::beside as signature_of;
@@ -154,6 +156,8 @@ impl Records {
 pub struct Verified {
     /// How many records there are.
     pub records: usize,
+    /// Of how many the launch was decided again; `None` where that was not asked for.
+    pub again: Option<usize>,
     /// Everything that is broken, the first break of the chain first.
     pub findings: Vec<Finding>,
     /// Things to know, such as a record that is not committed yet.
@@ -162,11 +166,16 @@ pub struct Verified {
     pub sources: Sources,
 }
 
-/// Holds every record against the others, against the decisions, and against git.
+/// Holds every record against the others, against the decisions, and against git. Where it is asked for,
+/// launches are decided again too, which takes as long as to judge their plans.
 ///
 /// # Errors
 /// [`NoHistory`] where the tree or git cannot be read.
-pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
+pub fn verify(
+    tree: &dyn Tree,
+    git: &dyn Git,
+    again: Option<Again<'_>>,
+) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
     let mut findings = chain::findings(&records);
     let log = log::Log::read(git)?;
@@ -177,6 +186,11 @@ pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
     findings.extend(in_git);
     let mut more = Vec::new();
     policies::findings(&records, &policies, &mut more);
+    let again = again.map(|again| again::findings(&records, again, git));
+    let again = again.transpose()?.map(|(found, decided)| {
+        more.extend(found);
+        decided
+    });
     signed::findings((&records, &policies), history, (tree, git), &mut more)?;
     let built = more.into_iter();
     findings.extend(built.filter_map(|builder| builder.build(&records.sources).ok()));
@@ -201,6 +215,7 @@ pub fn verify(tree: &dyn Tree, git: &dyn Git) -> Result<Verified, NoHistory> {
     });
     Ok(Verified {
         records: records.records.len(),
+        again,
         findings,
         notes,
         sources: records.sources,

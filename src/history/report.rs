@@ -156,7 +156,14 @@ pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_
     }))
 }
 
-fn outcome_of(verified: Verified) -> (usize, Vec<String>, Outcome) {
+struct Told {
+    records: usize,
+    again: Option<usize>,
+    notes: Vec<String>,
+    outcome: Outcome,
+}
+
+fn outcome_of(verified: Verified) -> Told {
     let outcome = Outcome {
         sources: verified.sources,
         findings: verified.findings,
@@ -166,13 +173,23 @@ fn outcome_of(verified: Verified) -> (usize, Vec<String>, Outcome) {
         in_force: Vec::new(),
         part_of: None,
     };
-    (verified.records, verified.notes, outcome)
+    Told {
+        records: verified.records,
+        again: verified.again,
+        notes: verified.notes,
+        outcome,
+    }
 }
 
 /// What came of verifying, at a terminal.
 #[must_use]
 pub fn verified_text(verified: Verified, settings: &Settings) -> String {
-    let (records, notes, outcome) = outcome_of(verified);
+    let Told {
+        records,
+        again,
+        notes,
+        outcome,
+    } = outcome_of(verified);
     let mut out = findings_at_terminal(&outcome, settings);
     for note in &notes {
         out.push_str(&format!("note: {note}\n"));
@@ -181,6 +198,22 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
         1 => "1 record".to_owned(),
         count => format!("{count} records"),
     };
+    if again.is_none() && records > 0 {
+        out.push_str("no launch was decided again; `offing history verify --judge` does that\n");
+    }
+    if let Some(again) = again {
+        let launches = match again {
+            1 => "1 launch that was a go was".to_owned(),
+            count => format!("{count} launches that were a go were"),
+        };
+        let mut findings = outcome.findings.iter();
+        let as_then = match findings.any(|finding| finding.rule.starts_with("go-not-")) {
+            true => "; what came out otherwise is told above",
+            false if again == 0 => "",
+            false => ", and came out the same",
+        };
+        out.push_str(&format!("{launches} decided again{as_then}\n"));
+    }
     let breaks = outcome.findings.len();
     out.push_str(&match breaks {
         0 => format!("{told}: the chain is whole, and is as git has it\n"),
@@ -195,7 +228,12 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
 /// # Errors
 /// Those of the serializer; no history is known to cause one.
 pub fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
-    let (records, notes, outcome) = outcome_of(verified);
+    let Told {
+        records,
+        again,
+        notes,
+        outcome,
+    } = outcome_of(verified);
     let findings: Value = serde_json::from_str(&crate::report::json(&outcome)?)?;
     finished(&json!({
         "format": "offing-history",
@@ -205,6 +243,7 @@ pub fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
         "totals": Value::Null,
         "verified": {
             "records": records,
+            "judged": again,
             "whole": outcome.findings.is_empty(),
             "findings": findings["findings"],
             "notes": notes,

@@ -33,6 +33,21 @@ pub struct Decided {
     pub waived: Vec<(String, String)>,
     /// Version of the program.
     pub program: Stated<String>,
+    /// What was read at the water, as it was typed.
+    pub readings: AsTyped,
+    /// Items of the checklist that were seen to.
+    pub ticked: Vec<String>,
+}
+
+/// What was read at the water, as it was typed.
+#[derive(Clone, PartialEq, Debug)]
+pub struct AsTyped {
+    /// The wind.
+    pub wind: Stated<String>,
+    /// The voltage of the pack at rest.
+    pub battery: Option<Stated<String>>,
+    /// The charge that a counter shows.
+    pub charge: Option<Stated<String>>,
 }
 
 /// Reads a decision from a file that fits its schema.
@@ -55,6 +70,17 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
     let waived = fields.maps("waived");
     let waived = waived.filter_map(|one| Some((text(one, "rule")?, text(one, "by")?)));
     let waived = waived.collect();
+    let readings = fields.map("readings");
+    let readings = readings.and_then(|read| {
+        Some(AsTyped {
+            wind: read.required_text("wind")?,
+            battery: read.text("battery"),
+            charge: read.text("charge"),
+        })
+    });
+    let ticked = fields.list("ticked").iter();
+    let ticked = ticked.filter_map(|item| Some(item.as_text()?.to_owned()));
+    let ticked = ticked.collect();
     Some(Decided {
         id: fields.required_text("id")?,
         mission: fields.required_text("mission")?,
@@ -68,5 +94,7 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         inputs,
         waived,
         program: fields.required_text("program")?,
+        readings: readings?,
+        ticked,
     })
 }

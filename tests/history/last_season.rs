@@ -40,10 +40,12 @@ fn output(program: &str, repo: &Repo, argument: &str) -> String {
 fn the_demo_s_season_is_whole() {
     let repo = imported(SEASON);
     let (status, text) = repo.run(&["history", "verify"]);
-    assert_eq!(
-        (status, text.as_str()),
-        (0, "8 records: the chain is whole, and is as git has it\n")
-    );
+    let whole = "8 records: the chain is whole, and is as git has it\n";
+    let not_again = "no launch was decided again; `offing history verify --judge` does that\n";
+    assert_eq!((status, text), (0, format!("{not_again}{whole}")));
+    let (status, text) = repo.run(&["history", "verify", "--judge"]);
+    let again = "8 launches that were a go were decided again, and came out the same\n";
+    assert_eq!((status, text), (0, format!("{again}{whole}")));
     let (_, listed) = repo.json(&["history"]);
     let totals = &listed["totals"];
     for (what, count) in [

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
+mod again;
 mod hidden;
 #[path = "../accept/key.rs"]
 mod key;

@@ -28,10 +28,20 @@ fn the_first_break_is_named_with_both_lines() {
     let (status, rules, verified) = broken(&season);
     assert_eq!(status, 1);
     assert_eq!(rules, ["record-altered", "record-unlinked"], "{verified}");
-    assert_eq!(
-        verified["findings"][0]["primary"]["location"]["path"],
-        second.as_str()
-    );
+    // At the line that was changed, beside the one that is committed.
+    let first = &verified["findings"][0];
+    let changed = season.repo.read(&second);
+    let line = changed
+        .lines()
+        .position(|line| line == "outcome: completed");
+    let line = line.unwrap() + 1;
+    for (at, path) in [
+        (&first["primary"], second.clone()),
+        (&first["related"][0], format!("HEAD:{second}")),
+    ] {
+        assert_eq!(at["location"]["path"], path.as_str());
+        assert_eq!(at["location"]["start"]["line"], line);
+    }
     assert_eq!(
         verified["findings"][1]["primary"]["location"]["path"],
         flight("2027-06-17").as_str()

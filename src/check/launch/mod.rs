@@ -1,8 +1,11 @@
 //! Deciding on a launch: the plan as it was reviewed, judged again with what is read at the water.
 
 mod gate;
+mod instruments;
 mod readings;
+pub mod wind;
 
+pub use instruments::{read_charge, read_voltage};
 pub use readings::{BY_HAND, BatteryRead, Readings, WindRead, counts_charge, tells_charge};
 
 use jiff::Timestamp;

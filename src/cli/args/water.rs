@@ -137,22 +137,22 @@ pub struct History {
     #[arg(long, default_value = ".", global = true)]
     pub plans: PathBuf,
     /// Only runs of this mission
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub mission: Option<String>,
     /// Only runs of this vessel
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub vessel: Option<String>,
     /// Only runs that ended so
-    #[arg(long, value_enum)]
+    #[arg(long, value_enum, global = true)]
     pub outcome: Option<OutcomeWord>,
     /// Only runs of this day or later, in universal time
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub since: Option<String>,
     /// Only runs of this day or before
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub until: Option<String>,
     /// Only runs with a near miss
-    #[arg(long)]
+    #[arg(long, global = true)]
     pub near_misses: bool,
     /// Form of the report
     #[arg(long, value_enum, default_value_t = HistoryFormat::Terminal, global = true)]
@@ -166,7 +166,13 @@ pub struct History {
 #[derive(Clone, Copy, Debug, Subcommand)]
 pub enum HistoryAction {
     /// Hold every record against the others, the decisions and git, and name the first break
-    Verify,
+    Verify {
+        /// Decide each launch again too, from its commit and with what was read: a go has to come out
+        /// as one. This takes as long as to judge the plans; days and names of missions, as for a
+        /// list, say which
+        #[arg(long)]
+        judge: bool,
+    },
 }
 
 /// Forms of a history.

@@ -1,10 +1,10 @@
 //! A wind as it is typed: `240° 6 m/s gust 9 m/s at 2 m`.
 
-use crate::check::WindRead;
+use super::WindRead;
 use crate::units::{Angle, Dimension, FromDirection, Length, Speed, Typed as _, parse_quantity};
 
 /// How a wind is written.
-pub(super) const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: where it comes from, the mean, the \
+pub const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: where it comes from, the mean, the \
                                gust and the height if they are known";
 
 /// No wind at the ground is stronger.
@@ -17,7 +17,7 @@ const HIGHEST: Length = Length::metres(30.0);
 ///
 /// # Errors
 /// What is wrong, and how it is written.
-pub(super) fn wind(text: &str) -> Result<WindRead, String> {
+pub fn wind(text: &str) -> Result<WindRead, String> {
     let off = |why: String| format!("{why}; {FORM}");
     let (rest, height) = match text.rsplit_once(" at ") {
         Some((rest, height)) => (rest.trim(), Some(height.trim())),

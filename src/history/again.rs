@@ -1,0 +1,191 @@
+//! Launches decided again: the plan as its commit has it, with what was read at the water, has to come
+//! out as a go now as it did then. A decision that was changed before it was committed is found by that
+//! alone.
+
+use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use rayon::prelude::*;
+
+use super::in_git::lines;
+use super::{Filter, Launch, Record, Records, begin};
+use crate::check::{
+    BatteryRead, Decision, Progress, Readings, Watch, asked, launch, read_charge, read_voltage,
+    wind::wind,
+};
+use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::plan::decision::Decided;
+use crate::review::git::{Git, GitError};
+use crate::review::revision::Revision;
+use crate::source::printable_line;
+
+/// Of which runs the launch is decided again, and who is told how far it has come.
+#[derive(Clone, Copy)]
+pub struct Again<'a> {
+    /// The runs.
+    pub of: &'a Filter,
+    /// Told of progress.
+    pub watch: Option<Watch<'a>>,
+}
+
+/// What came out otherwise, or could not be decided again, and how many were decided.
+///
+/// Runs that have no decision, or no go, are left out: that is told of them anyway.
+pub(super) fn findings(
+    records: &Records,
+    again: Again<'_>,
+    git: &dyn Git,
+) -> Result<(Vec<FindingBuilder>, usize), GitError> {
+    let leading = git.output(&["rev-list", "HEAD"])?;
+    let leading: BTreeSet<&str> = lines(&leading).collect();
+    let (listed, _) = records.listed(again.of);
+    let decided: Vec<(&Record, &Launch)> = listed
+        .into_iter()
+        .filter_map(|record| {
+            let digest = &record.flight.decision.as_ref()?.sha256.value;
+            let mut launches = records.launches.iter();
+            let launch = launches.find(|one| one.sha256 == *digest)?;
+            launch.decided.go.then_some((record, launch))
+        })
+        .collect();
+    let done = AtomicUsize::new(0);
+    let found: Vec<Vec<FindingBuilder>> = decided
+        .par_iter()
+        .map(|(record, launch)| {
+            let found = of_one(record, &launch.decided, &leading, git);
+            if let Some(watch) = again.watch {
+                let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+                let of = decided.len();
+                watch(Progress { done, of });
+            }
+            found
+        })
+        .collect();
+    Ok((found.into_iter().flatten().collect(), decided.len()))
+}
+
+fn of_one(
+    record: &Record,
+    then: &Decided,
+    leading: &BTreeSet<&str>,
+    git: &dyn Git,
+) -> Vec<FindingBuilder> {
+    match decision(then, leading, git) {
+        Ok(now) => compared(record, then, &now),
+        Err(why) => vec![
+            Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
+                .subject(&record.flight.id.value)
+                .why(
+                    "What cannot be judged again rests on the word of whoever wrote the decision.",
+                )
+                .message(format!(
+                    "the go for `{}` could not be judged again: {why}",
+                    record.flight.mission.value
+                ))
+                .primary(then.id.span(), "this decision")
+                .related(record.flight.id.span(), "the run")
+                .remedy("judge it with the version that decided, which the decision names under `program`"),
+        ],
+    }
+}
+
+/// Decides once more, on what was known then.
+fn decision(then: &Decided, leading: &BTreeSet<&str>, git: &dyn Git) -> Result<Decision, String> {
+    let commit = then
+        .commit
+        .as_ref()
+        .ok_or("the decision names no commit in which the plan stood")?;
+    if !leading.contains(commit.value.as_str()) {
+        return Err("the commit that the decision names does not lead to this one".to_owned());
+    }
+    let typed = &then.readings;
+    let battery = typed.battery.as_ref().map(|text| read_voltage(&text.value));
+    let charge = typed.charge.as_ref().map(|text| read_charge(&text.value));
+    let readings = Readings {
+        at: then.at.value,
+        clock: then.decided.value,
+        by: then.by.value.clone(),
+        wind: wind(&typed.wind.value)?,
+        battery: BatteryRead {
+            resting: battery.transpose()?,
+            charge: charge.transpose()?,
+        },
+        ticked: then.ticked.clone(),
+        digest: None,
+    };
+    let revision = Revision::open(git, &commit.value, "").map_err(|error| error.to_string())?;
+    let found = asked(&revision, &then.mission.value, None).map_err(|why| why.to_string())?;
+    launch(&revision, found, &readings).map_err(|why| why.to_string())
+}
+
+fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuilder> {
+    let mission = &record.flight.mission.value;
+    let other = |what: String| {
+        let here = env!("CARGO_PKG_VERSION");
+        let version = match then.program.value == here {
+            true => String::new(),
+            false => format!(
+                "; the decision says that version {} made it, and this is {here}",
+                printable_line(&then.program.value)
+            ),
+        };
+        begin("go-not-borne-out", record)
+            .message(format!("{what}{version}"))
+            .primary(then.id.span(), "this decision")
+            .related(record.flight.id.span(), "the run")
+            .remedy(
+                "find out whether the decision was changed before it was committed, and who launched on it",
+            )
+    };
+    let mut found = Vec::new();
+    if now.digests.whole != then.digest.value {
+        found.push(
+            other(format!(
+                "the decision on the launch of `{mission}` is about another plan than its commit holds"
+            ))
+            .related(then.digest.span(), "what was decided on"),
+        );
+    }
+    if !now.go {
+        let why: Vec<String> = now
+            .reasons
+            .iter()
+            .map(|reason| format!("{}: {}", reason.rule, reason.says))
+            .collect();
+        found.push(
+            other(format!(
+                "the launch of `{mission}` was a go by its decision, and is a no-go when it is judged again \
+                 with what was read: {}",
+                why.join("; ")
+            ))
+            .related(then.readings.wind.span(), "what was read"),
+        );
+    }
+    let now: BTreeSet<(&str, &str)> = now
+        .waived
+        .iter()
+        .map(|one| (one.rule.as_str(), one.by.as_str()))
+        .collect();
+    let then_waived: BTreeSet<(&str, &str)> = then
+        .waived
+        .iter()
+        .map(|(rule, by)| (rule.as_str(), by.as_str()))
+        .collect();
+    if now != then_waived {
+        let words = |all: &BTreeSet<(&str, &str)>| match all.is_empty() {
+            true => "nothing".to_owned(),
+            false => {
+                let one = |(rule, by): &(&str, &str)| {
+                    format!("{} by {}", printable_line(rule), printable_line(by))
+                };
+                all.iter().map(one).collect::<Vec<_>>().join(", ")
+            }
+        };
+        found.push(other(format!(
+            "by its decision {} was waived for the launch of `{mission}`, and judged again it is {}",
+            words(&then_waived),
+            words(&now)
+        )));
+    }
+    found
+}
