@@ -1,7 +1,7 @@
 //! When to turn back, in figures that can be read off an instrument.
 
 use super::Asked;
-use super::along::waypoints;
+use super::along::{Station, waypoints};
 use crate::models::battery::{Chemistry, Pack};
 use crate::passage::Passage;
 use crate::passage::abort::turn_back;
@@ -39,6 +39,34 @@ pub struct TurnBack {
     pub limit: Option<Reading>,
     /// Where the plan itself, in the wind of its band that is worst, stands against that.
     pub planned: Planned,
+}
+
+impl TurnBack {
+    /// On the way to one waypoint or a few, from a sample on.
+    fn on(
+        passage: &Passage<'_>,
+        (first, last): (&Station, &Station),
+        from: usize,
+        kept: Ratio,
+    ) -> Self {
+        let stretch = (from, last.sample);
+        let limit = reading(passage, stretch, kept);
+        Self {
+            before: (first.id.clone(), last.id.clone()),
+            numbers: (first.number, last.number),
+            planned: limit.map_or(Planned::Within, |limit| {
+                planned(passage, stretch, kept, limit)
+            }),
+            limit,
+        }
+    }
+
+    /// Whether as planned the boat does not go on to there, by a threshold that can be used.
+    #[must_use]
+    pub fn is_past(&self) -> bool {
+        self.planned == Planned::PassedBefore
+            && self.limit.is_some_and(|limit| !limit.before_the_launch())
+    }
 }
 
 /// Where a plan stands against the threshold on the way to a waypoint.
@@ -87,20 +115,28 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
     let stations = waypoints(passage);
     let together = stations.len().div_ceil(MOST).max(1);
     let mut from = 1;
-    let mut rows = Vec::new();
+    let mut rows: Vec<TurnBack> = Vec::new();
+    // Where the last of them begins.
+    let mut begun = from;
     for some in stations.chunks(together) {
         let (Some(first), Some(last)) = (some.first(), some.last()) else {
             continue;
         };
-        let limit = reading(passage, (from, last.sample), kept);
-        rows.push(TurnBack {
-            before: (first.id.clone(), last.id.clone()),
-            numbers: (first.number, last.number),
-            planned: limit.map_or(Planned::Within, |limit| {
-                planned(passage, (from, last.sample), kept, limit)
-            }),
-            limit,
-        });
+        let mut row = TurnBack::on(passage, (first, last), from, kept);
+        // What is not gone on to is not gone beyond either: one row says so, with the strictest
+        // figure of all that follow.
+        match rows.last_mut() {
+            Some(held) if held.is_past() && row.is_past() => {
+                row = TurnBack::on(passage, (first, last), begun, kept);
+                held.before.1 = row.before.1;
+                held.numbers.1 = row.numbers.1;
+                held.limit = row.limit;
+            }
+            _ => {
+                begun = from;
+                rows.push(row);
+            }
+        }
         from = last.sample + 1;
     }
     TurnBacks {

@@ -4,6 +4,7 @@
 mod digests;
 mod facts;
 mod orders;
+mod paper;
 mod sheet;
 mod spaces;
 mod turn_back;
@@ -14,7 +15,6 @@ pub use spaces::unbroken;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figures::{self, style::Figure};
-use crate::check::picture::Planned;
 use crate::check::{Checked, Limits, Outcome, Picture};
 use crate::source::printable_line;
 
@@ -67,19 +67,21 @@ fn page(
         (DOCTYPE)
         html lang="en" {
             (page_head(&format!("{title}: brief"), ""))
-            body style={ "--map:" (map_on_paper(outcome, picture)) "mm" } {
+            body {
                 main {
                     // In the order of a phone, what is needed soonest first; wider screens and paper
                     // lay it out by the sheet.
                     div.first {
-                        (head(checked, picture, &title))
-                        (verdict::verdict(outcome, checked))
-                        (facts::times(picture))
-                        (turn_back::turn_back(picture))
-                        (orders::contingencies(picture))
-                        @if let Some(map) = &map { (figure(map, "map")) }
+                        div.sheet {
+                            (head(checked, picture, &title))
+                            (verdict::verdict(outcome, checked, picture))
+                            (facts::times(picture))
+                            (turn_back::turn_back(picture))
+                            (orders::contingencies(picture))
+                            @if let Some(map) = &map { (figure(map, "map")) }
+                            (orders::people(checked, picture))
+                        }
                         (facts::figures(checked))
-                        (orders::people(checked, picture))
                     }
                     section.charts {
                         h2 { "Charts" }
@@ -112,19 +114,6 @@ fn page(
             }
         }
     }
-}
-
-/// Height of the map on paper, mm: it gives way to what the first sheet has to hold beside it.
-fn map_on_paper(outcome: &Outcome, picture: &Picture) -> usize {
-    const MOST: usize = 118;
-    const LEAST: usize = 70;
-    let findings = outcome.findings.len().min(verdict::ON_PAPER);
-    let rows = &picture.turn_backs.rows;
-    let told = rows.iter().filter(|row| row.planned != Planned::Within);
-    let lines = rows.len() + told.count() + 2 * picture.map.fans.len() + 3 * findings;
-    // From so many lines on each takes about so much.
-    let taken = lines.saturating_sub(8) * 26 / 10;
-    MOST.saturating_sub(taken).max(LEAST)
 }
 
 fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {

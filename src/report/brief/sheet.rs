@@ -41,7 +41,7 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .sign th{padding:.3rem}\
 .digests .code{width:9rem;height:9rem}\
 .files{font-size:.85rem}.whole{font-weight:700}\
-.only-print{display:none}\
+.only-print,.on-paper{display:none}\
 :focus-visible{outline:3px solid var(--one);outline-offset:2px}\
 @media screen and (max-width:40rem){\
 .cards thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}\
@@ -55,7 +55,8 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .files tr{border-bottom:1px solid var(--rule);padding:.3rem 0}}\
 @media screen and (min-width:48rem){\
 .first{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem;\
-grid-template-rows:auto auto auto auto 1fr auto auto}.first>*{min-width:0}\
+grid-template-rows:auto auto auto auto 1fr auto auto}.sheet{display:contents}\
+.first>*,.sheet>*{min-width:0}\
 .first header{grid-area:1/1/2/3}.first .verdict{grid-area:2/1/3/3}.first .map{grid-area:3/1/6/2}\
 .first .times{grid-area:3/2/4/3}.first .figures{grid-area:4/2/5/3}.first .people{grid-area:5/2/6/3}\
 .first .turn-back{grid-area:6/1/7/3}.first .contingencies{grid-area:7/1/8/3}\
@@ -71,23 +72,30 @@ section,figure{margin-top:.45rem}p{margin:.1rem 0}ul{margin:.1rem 0}li{margin:.0
 .verdict{border-width:1.5pt;border-left-width:6pt;padding:.2rem .5rem;margin-top:.4rem}\
 .verdict h2{font-size:12pt}.findings li{margin:.12rem 0}\
 .note{font-size:7pt}thead th{font-size:7pt}\
-.first{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm;\
-grid-template-rows:auto auto auto auto 1fr auto auto}.first>*{min-width:0}\
-.first header{grid-area:1/1/2/3}.first .verdict{grid-area:2/1/3/3}.first .map{grid-area:3/1/6/2}\
-.first .times{grid-area:3/2/4/3}.first .figures{grid-area:4/2/6/3}.first .people{grid-area:6/1/7/3}\
-.first .turn-back{grid-area:7/1/8/3}.first .contingencies{grid-area:8/1/9/3}\
-.people dl{columns:3;column-gap:5mm}.people dl div{break-inside:avoid}\
-.map svg{max-height:var(--map)}\
-.cards th{white-space:nowrap}\
-.first dd{max-width:76%}\
-.first dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
+.sheet{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm;max-height:272mm;\
+grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
+.sheet header{grid-area:1/1/2/3}.sheet .verdict{grid-area:2/1/3/3}.sheet .map{grid-area:3/1/5/2}\
+.sheet .times{grid-area:3/2/4/3}.sheet .people{grid-area:4/2/5/3}\
+.sheet .turn-back{grid-area:5/1/6/3}.sheet .contingencies{grid-area:6/1/7/3}\
+.figures{break-before:page;margin-top:0}.figures dl{columns:3;column-gap:5mm}\
+.figures dl div{break-inside:avoid}\
+.map{display:flex;flex-direction:column;min-height:0}\
+.map svg{flex:0 1 auto;min-height:0;max-height:118mm}\
+.turn-back table{table-layout:fixed}.turn-back .before{width:31%}.turn-back .leg{width:21%}\
+.turn-back .volts{width:16%}.turn-back .used{width:14%}.turn-back .gauge{width:10%}\
+.turn-back .draw{width:8%}\
+.names{display:flex;gap:.3em}.names span{flex:none;white-space:nowrap}\
+.names .name{flex:0 1 auto;min-width:0;overflow:hidden;text-overflow:ellipsis}\
+.sheet dd{max-width:76%}\
+.sheet dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
 -webkit-box-orient:vertical;-webkit-line-clamp:2}\
 .findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:4}\
 .columns dl div{-webkit-line-clamp:4}.columns dt,.columns dd{display:inline;text-align:left}\
 .columns dt::after{content:': '}\
-.contingencies th{width:15%}.contingencies td{width:20%}.contingencies td:nth-child(n+3){width:32%}\
+.contingencies table{table-layout:fixed}.contingencies th{width:17%}\
+.contingencies th:nth-child(2){width:17%}.contingencies th:nth-child(n+3){width:33%}\
+.told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:3}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
-.charts{break-before:page;margin-top:0}\
 .grid{display:grid;grid-template-columns:1fr 1fr;gap:1mm 6mm}.grid figure{margin-top:1mm}\
 .grid svg{max-height:31mm}.wide{grid-row:span 2}.wide svg{max-height:70mm}\
 .columns{columns:3;column-gap:5mm}.columns section{break-inside:avoid;margin-top:0;padding-top:.5rem}\
@@ -97,4 +105,4 @@ input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .digests .code{width:22mm;height:22mm;grid-row:1/3;grid-column:2}\
 .digests .files{grid-column:1}.files{font-size:5.6pt;line-height:1.15}.files thead{display:none}\
 .files th,.files td{padding:0 .4rem 0 0}\
-.remedy{display:inline}.more{display:none}.only-print{display:block}}";
+.remedy{display:inline}.more{display:none}.only-print{display:block}.on-paper{display:inline}}";

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::shortened;
+use super::words;
 use crate::check::Picture;
 use crate::check::picture::{Planned, Reading, Stop, TurnBack};
 use crate::units::Speed;
@@ -21,16 +21,22 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                  then still leaves "
                 @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
                 @else { b { "nothing" } ": the policy asks for no reserve." }
+                @if shared(picture) {
+                    " Waypoints in one row share its figures, those of the strictest of them."
+                }
+                @if long(picture) {
+                    span.on-paper { " Long names are cut on paper; the numbers are those of the map." }
+                }
             }
                 table.cards role="table" aria-label="When to turn back" {
                     thead role="rowgroup" {
                         tr role="row" {
-                            th scope="col" role="columnheader" { "before" }
-                            th scope="col" role="columnheader" { "leg" }
-                            @if voltage { th scope="col" role="columnheader" { "pack shows less than" } }
-                            th scope="col" role="columnheader" { "more used than" }
-                            @if gauge { th scope="col" role="columnheader" { "gauge below" } }
-                            @if voltage { th scope="col" role="columnheader" { "drawing" } }
+                            th.before scope="col" role="columnheader" { "before" }
+                            th.leg scope="col" role="columnheader" { "leg" }
+                            @if voltage { th.volts scope="col" role="columnheader" { "pack shows less than" } }
+                            th.used scope="col" role="columnheader" { "more used than" }
+                            @if gauge { th.gauge scope="col" role="columnheader" { "gauge below" } }
+                            @if voltage { th.draw scope="col" role="columnheader" { "drawing" } }
                         }
                     }
                     tbody role="rowgroup" {
@@ -40,7 +46,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                 td role="cell" {
                                     (leg(row, &picture.map.stops))
                                     @if turned(row) {
-                                        " " b.error { "as planned the boat turns back before it is there" }
+                                        " " b.error { "as planned turned back on the way" }
                                     }
                                 }
                                 @match &row.limit {
@@ -48,13 +54,11 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                         b { "do not go there" }
                                         ": what it takes is more than is charged at the launch"
                                     },
-                                    Some(limit) if row.planned == Planned::PassedBefore => {
-                                        td.bad colspan=(columns) role="cell" {
-                                            b { "already past as planned: do not go on" }
-                                            "; no more than " (used(limit)) " may be used by then, and \
-                                             the plan uses more in the worst of its winds"
-                                        }
-                                    }
+                                    Some(limit) if row.is_past() => td.bad colspan=(columns) role="cell" {
+                                        b { "already past as planned: do not go on" }
+                                        "; " (used(limit)) " may be used by then, and in the worst of \
+                                         its winds the plan uses more"
+                                    },
                                     Some(limit) => (cells(limit, voltage, gauge)),
                                     None => td.bad colspan=(columns) role="cell" {
                                         b { "cannot be told" }
@@ -81,17 +85,39 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
     }
 }
 
-fn before(row: &TurnBack) -> String {
+/// The waypoints that a row is for. Paper cuts long names to a line, never their numbers.
+fn before(row: &TurnBack) -> Markup {
     let ((first, last), (from, to)) = (&row.before, row.numbers);
-    if from == to {
-        format!("{from} {}", shortened(first, 40))
-    } else {
-        format!(
-            "{from} {} to {to} {}",
-            shortened(first, 30),
-            shortened(last, 30)
-        )
+    html! {
+        span.names {
+            span { (from) } " " span.name { (words(first)) }
+            @if from != to {
+                " " span { "to " (to) } " " span.name { (words(last)) }
+            }
+        }
     }
+}
+
+/// Characters of names that a row has room for on paper; of two names half each.
+const ROOM: usize = 34;
+
+/// Whether waypoints share a row.
+fn shared(picture: &Picture) -> bool {
+    let mut rows = picture.turn_backs.rows.iter();
+    rows.any(|row| row.numbers.0 != row.numbers.1)
+}
+
+/// Whether a name may be cut on paper.
+fn long(picture: &Picture) -> bool {
+    let mut rows = picture.turn_backs.rows.iter();
+    rows.any(|row| {
+        let (first, last) = (&row.before.0, &row.before.1);
+        let taken = match row.numbers {
+            (from, to) if from == to => first.chars().count(),
+            _ => first.chars().count() + last.chars().count() + 9,
+        };
+        taken > ROOM
+    })
 }
 
 /// Whether the boat is turned back on the way there as planned.

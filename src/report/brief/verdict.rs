@@ -3,18 +3,16 @@
 use maud::{Markup, html};
 
 use super::super::tally::{Tally, counted};
-use super::{shortened, words};
-use crate::check::{Checked, Outcome};
+use super::{paper, shortened, words};
+use crate::check::{Checked, Outcome, Picture};
 use crate::finding::{Finding, Nature, Severity};
 
-/// Findings that paper has room for; a screen shows all.
-pub(super) const ON_PAPER: usize = 6;
 /// Remedies that are told of a finding, the nearest to the plan first.
 const REMEDIES: usize = 2;
 /// Assumptions that are told.
 const ASSUMPTIONS: usize = 8;
 
-pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
+pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
     let tally = Tally::of(outcome);
     let mission = tally.missions.first();
     let clean = mission.is_some_and(|mission| mission.is_clean());
@@ -48,6 +46,8 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
         none if none.is_empty() => "no findings".to_owned(),
         some => some,
     };
+    let all = paper::gravest_first(outcome.findings.iter());
+    let shown = paper::findings(all.iter().map(|finding| length(finding)), picture);
     html! {
         section class=(class) {
             h2 { span.sign aria-hidden="true" { (sign) } (heading) }
@@ -55,21 +55,41 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked) -> Markup {
             @for doubt in &checked.in_doubt { p { b { "In doubt: " } (words(doubt)) } }
             @if !outcome.findings.is_empty() {
                 ul.findings {
-                    @for (index, finding) in outcome.findings.iter().enumerate() {
-                        (one(finding, index >= ON_PAPER))
+                    @for (index, finding) in all.iter().enumerate() {
+                        (one(finding, index >= shown))
                     }
                 }
-                @if outcome.findings.len() > ON_PAPER {
-                    p.only-print {
-                        "… and " (counted(outcome.findings.len() - ON_PAPER, "more", "more"))
-                        " on the screen."
-                    }
-                }
+                @if all.len() > shown { (left_out(&all[shown..])) }
             }
             p.caution {
                 "A clean check is never “safe to launch”. It speaks only of what was judged; the \
                  weather at the water, local rules and the person in charge decide."
             }
+        }
+    }
+}
+
+/// How long a finding is as it is told, in characters, about.
+fn length(finding: &Finding) -> usize {
+    let cut = |text: &str, longest: usize| text.chars().count().min(longest);
+    let remedies = finding.remedies.iter().take(REMEDIES);
+    let remedies = remedies.map(|remedy| cut(remedy, 200) + 12).sum::<usize>();
+    let accepted = finding.accepted.as_ref();
+    let accepted = accepted.map_or(0, |accepted| cut(&accepted.sentence(), 300));
+    let told = if finding.stands() { remedies } else { accepted };
+    20 + cut(&finding.message, 400) + finding.rule.len() + told
+}
+
+/// What paper leaves out, errors counted.
+fn left_out(more: &[&Finding]) -> Markup {
+    let errors = more.iter().filter(|finding| finding.stands());
+    let errors = errors.filter(|finding| finding.severity == Severity::Error);
+    let errors = errors.count();
+    html! {
+        p.only-print {
+            b { "… and " (more.len()) " more" }
+            @if errors > 0 { ", " b.error { (counted(errors, "error", "errors")) } " among them," }
+            " for which this sheet has no room: read them on the screen."
         }
     }
 }
