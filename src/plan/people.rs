@@ -52,6 +52,8 @@ pub struct Told {
 pub struct Item {
     /// Its id.
     pub id: Stated<String>,
+    /// What is to be seen to, where stated.
+    pub text: Option<Stated<String>>,
     /// The day on which it was done, where it is done.
     pub done: Option<Stated<Date>>,
     /// Who did it, by role, where stated.
@@ -139,6 +141,7 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
     for fields in mission.maps("checklist") {
         let item = Item {
             id: fields.required_text("item")?,
+            text: fields.text("text"),
             done: time::date(fields, "done"),
             by: fields.text("by"),
         };

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::approvals::{self, Approvals};
 use super::bound::Bound;
+use super::checklist::{self, ItemWords};
 use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
 use super::rule::{Rule, crossed};
@@ -129,6 +130,8 @@ pub struct Effective {
     /// Items that a mission's checklist must have, those of the policies above first. A policy adds
     /// to them and takes none away.
     pub checklist: Vec<Stated<String>>,
+    /// What these items say to people, where a policy says it.
+    pub checklist_words: Vec<ItemWords>,
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
     /// Rules that a mission may have waived, in order of id.
@@ -148,6 +151,7 @@ impl Effective {
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
             margins: Margins::default(),
             checklist: Vec::new(),
+            checklist_words: Vec::new(),
             open: Vec::new(),
             waivable: Vec::new(),
             approvals: None,
@@ -229,11 +233,11 @@ pub(super) fn below(
     let (approvals, found) = approvals::below(policy, effective.approvals.as_ref());
     effective.approvals = approvals;
     problems.extend(found);
-    for item in &policy.checklist {
-        if !effective.checklist.iter().any(|i| i.value == item.value) {
-            effective.checklist.push(item.clone());
-        }
-    }
+    problems.extend(checklist::below(
+        policy,
+        &mut effective.checklist,
+        &mut effective.checklist_words,
+    ));
     for open in &policy.open {
         if rules.get(&open.value).is_none() {
             problems.extend(rules.unknown(&open.value, open.span()));

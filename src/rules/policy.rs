@@ -3,6 +3,7 @@
 use std::cell::RefCell;
 
 use super::approvals::{self, Own};
+use super::checklist::{self, ItemWords};
 use super::margins::{self, About};
 use super::rule::SEVERITIES;
 use super::waivable::{self, Waivable};
@@ -32,6 +33,8 @@ pub(super) struct Policy {
     pub open: Vec<Stated<String>>,
     /// Items that a mission's checklist must have.
     pub checklist: Vec<Stated<String>>,
+    /// What they say to people.
+    pub checklist_words: Vec<ItemWords>,
     pub settings: Vec<Setting>,
     /// Margins for what is not known.
     pub margins: Vec<(About, Stated<Ratio>)>,
@@ -56,6 +59,7 @@ impl Policy {
         };
         let open = names("open");
         let checklist = names("checklist");
+        let checklist_words = checklist::read(&fields);
         let settings = fields.map("rules").map_or_else(Vec::new, |rules| {
             rules
                 .entries()
@@ -74,6 +78,7 @@ impl Policy {
                 extends,
                 open,
                 checklist,
+                checklist_words,
                 settings,
                 margins,
                 waivable,

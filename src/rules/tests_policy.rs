@@ -404,6 +404,45 @@ fn the_policy_of_a_mission_is_chosen() {
 }
 
 #[test]
+fn an_item_of_the_checklist_has_the_words_of_the_policy_nearest_to_the_mission() {
+    let (_, policies, problems) = world(&[
+        "id: team\nchecklist: [stop-tried, logging-on]\nchecklist_words:\n  stop-tried: Stop it\n  \
+         logging-on: Look at the log\nrules: {}",
+        "id: strict\nextends: team\nchecklist_words: { stop-tried: Stop it twice }\nrules: {}",
+    ]);
+    assert_eq!(problems, []);
+    let words = |policy: &str| -> Vec<String> {
+        let effective = policies.get(policy).expect(policy);
+        let all = effective.checklist_words.iter();
+        all.map(|one| format!("{}: {}", one.item.value, one.words))
+            .collect()
+    };
+    assert_eq!(
+        words("team"),
+        ["stop-tried: Stop it", "logging-on: Look at the log"]
+    );
+    assert_eq!(
+        words("strict"),
+        ["stop-tried: Stop it twice", "logging-on: Look at the log"]
+    );
+}
+
+#[test]
+fn words_of_what_is_on_no_checklist_are_a_problem() {
+    let (_, _, problems) = world(&[
+        "id: team\nchecklist: [stop-tried]\nchecklist_words: { stop-tired: Stop it }\nrules: {}",
+    ]);
+    let [problem] = problems.as_slice() else {
+        panic!("{problems:?}");
+    };
+    assert_eq!(
+        problem.message,
+        "there is no item `stop-tired` on the checklist"
+    );
+    assert_eq!(problem.help.as_deref(), Some("did you mean `stop-tried`?"));
+}
+
+#[test]
 fn a_policy_adds_to_the_checklist_and_takes_nothing_away() {
     let (sources, policies, problems) = world(&[
         "id: team\nchecklist: [stop-tried, logging-on]\nrules: {}",

@@ -18,15 +18,21 @@ const LIGHT: &str = "--blink-settings=preferredColorScheme=1";
 const PHONE: &str = "--window-size=390,844";
 const DESK: &str = "--window-size=1280,900";
 
-fn with_file<T>(page: &str, look: impl FnOnce(&Path, &Path) -> T) -> T {
+pub fn with_file<T>(page: &str, look: impl FnOnce(&Path, &Path) -> T) -> T {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("brief.html");
     std::fs::write(&file, page).unwrap();
     look(&file, folder.path())
 }
 
+/// A page that looks on a screen as it does on paper.
+pub fn on_paper(page: &str) -> String {
+    page.replace("@media print{", "@media all{")
+        .replace("@media screen", "@media print")
+}
+
 /// Pages of a PDF file (ISO 32000-1, 7.7.3.3: each has an object of type Page).
-fn sheets(pdf: &[u8]) -> usize {
+pub fn sheets(pdf: &[u8]) -> usize {
     let text = String::from_utf8_lossy(pdf);
     let after = text
         .match_indices("/Type /Page")
@@ -65,11 +71,8 @@ fn demo_missions() -> Vec<String> {
 #[test]
 fn paper_shows_what_would_make_it_pass() {
     for mission in ["long-run-downwind", "lines-across-the-wind", "careless-end"] {
-        let on_paper = page(mission)
-            .replace("@media print{", "@media all{")
-            .replace("@media screen", "@media not all");
         let look = instrumented(
-            &on_paper,
+            &on_paper(&page(mission)),
             "const all=[...document.querySelectorAll('.findings li')];\
              say(all.map(li=>[!!li.querySelector('.remedy').getClientRects().length,\
              li.scrollHeight<=li.clientHeight+1]))",
@@ -92,7 +95,7 @@ fn paper_shows_what_would_make_it_pass() {
 fn a_phone_has_first_what_is_needed_soonest() {
     let look = instrumented(
         &page("headwind-return"),
-        "say(['.verdict','.times','.turn-back','.contingencies','.map','.figures','.people','.charts']\
+        "say(['.verdict','.times','.turn-back','.contingencies','.map','.people','.figures','.charts']\
          .map(one=>{const r=document.querySelector(one).getBoundingClientRect();\
          return [Math.round(r.left),Math.round(r.top)]}))",
     );

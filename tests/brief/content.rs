@@ -19,6 +19,17 @@ fn escaped(text: &str) -> String {
         .replace('"', "&quot;")
 }
 
+/// Names between backticks as the page has them.
+fn as_code(text: &str) -> String {
+    let parts = text.split('`').enumerate();
+    parts
+        .map(|(index, part)| match index % 2 {
+            0 => part.to_owned(),
+            _ => format!("<code>{part}</code>"),
+        })
+        .collect()
+}
+
 /// The JSON report of the whole demo: a page is made of the same folder.
 fn report() -> &'static serde_json::Value {
     static REPORT: OnceLock<serde_json::Value> = OnceLock::new();
@@ -75,7 +86,7 @@ fn its_numbers_are_those_of_the_json_report() {
         }
         let findings = report["findings"].as_array().unwrap();
         for finding in findings.iter().filter(|one| one["mission"] == mission) {
-            let message = escaped(finding["message"].as_str().unwrap());
+            let message = as_code(&escaped(finding["message"].as_str().unwrap()));
             assert!(page.contains(&message), "{mission}: {message}");
         }
         let whole = told["digest"].as_str().unwrap();
@@ -121,6 +132,106 @@ fn no_line_ends_between_a_number_and_its_unit() {
         assert_eq!(parted, Vec::<&str>::new(), "{mission}");
         assert!(text.contains("\u{a0}m/s"), "{mission}");
     }
+}
+
+/// The words of a page without its elements.
+fn words(html: &str) -> String {
+    let mut out = String::new();
+    for piece in html.split('<') {
+        out.push_str(piece.split_once('>').map_or(piece, |(_, text)| text));
+    }
+    with_plain_spaces(&out)
+}
+
+#[test]
+fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
+    let section = |page: &str| {
+        let from = "<section class=\"contingencies\">";
+        words(between(page, from, "</section>").unwrap())
+    };
+    let named = section(&page("adrift-above-the-weir"));
+    for (what, who) in [
+        ("control link lost", "remote operator: operator"),
+        ("battery low", "remote operator: operator"),
+        ("position lost", "remote operator: operator"),
+        ("propulsion lost", "recovery crew: survey lead and second"),
+        (
+            "adrift without power",
+            "recovery crew: survey lead and second",
+        ),
+    ] {
+        let row =
+            between(&named, what, "lost").unwrap_or_else(|| named.split_once(what).unwrap().1);
+        assert!(row.contains(who), "{what}: {row}");
+    }
+    // Each end of a drift is told with the wind that leads to it.
+    let drifts = named.split_once("adrift without power").unwrap().1;
+    let (onto, ashore) = (": on to Intake tower after", ": ashore after");
+    for end in [onto, ashore] {
+        let before = drifts
+            .split_once(end)
+            .unwrap_or_else(|| panic!("{drifts}"))
+            .0;
+        let wind = before.rfind("wind from ").unwrap();
+        assert!(
+            before.len() - wind < 90 && before[wind..].contains("m/s"),
+            "{drifts}"
+        );
+    }
+    let without = edited(&[(
+        "missions/adrift-above-the-weir.yaml",
+        "  recovery_crew: survey lead and second helper, with the rowing boat\n",
+        "",
+    )]);
+    let unnamed = section(&page_in(without.path(), "adrift-above-the-weir"));
+    assert!(unnamed.contains("recovery crew: nobody named"), "{unnamed}");
+}
+
+#[test]
+fn an_item_of_the_checklist_is_told_in_words() {
+    let folder = edited(&[
+        (
+            "missions/north-bay-lines.yaml",
+            "item: stop-tried, done",
+            "item: stop-tried, text: Stop was tried from the jetty, done",
+        ),
+        (
+            "missions/north-bay-lines.yaml",
+            "  - { item: logging-on, done: 2027-06-15, by: second helper }\n",
+            "  - { item: flag-up }\n",
+        ),
+    ]);
+    let page = page_in(folder.path(), "north-bay-lines");
+    let list = between(&page, "<section class=\"checklist\">", "</section>").unwrap();
+    let list = words(list);
+    for told in [
+        // The policy's words, the mission's own in their place, an item that is asked for and not
+        // there, and one that nobody has words for.
+        "the gauge aboard is set to the capacity that was measured, and shows the charge gauge-set",
+        "Stop was tried from the jetty stop-tried",
+        "its memory has room for the whole run logging-on (asked for, not in the plan)",
+        "flag-up",
+    ] {
+        assert!(list.contains(told), "{told}: {list}");
+    }
+    assert!(!list.contains("the motors stood still"), "{list}");
+}
+
+#[test]
+fn no_backtick_of_the_program_is_left() {
+    for mission in [
+        "adrift-above-the-weir",
+        "north-bay-lines",
+        "headwind-return",
+    ] {
+        let page = page(mission);
+        let body = page.split_once("</style>").unwrap().1;
+        let at = body
+            .find('`')
+            .map(|at| &body[at.saturating_sub(60)..at + 20]);
+        assert_eq!(at, None, "{mission}");
+    }
+    assert!(page("adrift-above-the-weir").contains("the hazard <code>intake-tower</code>"));
 }
 
 #[test]

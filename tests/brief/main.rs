@@ -6,6 +6,7 @@ mod browser;
 mod chromium;
 mod content;
 mod files;
+mod long;
 mod map;
 mod turn_back;
 

@@ -4,7 +4,7 @@ use super::Asked;
 use super::along::waypoints;
 use super::depths::depths;
 use super::on_map::{
-    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, Way,
+    Area, At, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, Way,
 };
 use super::view::view;
 use crate::measures;
@@ -18,7 +18,7 @@ use crate::passage::links::azimuth;
 use crate::plan::route::Leg;
 use crate::plan::site::Form;
 use crate::plan::vessel::Link;
-use crate::units::{Length, Speed};
+use crate::units::{Angle, Length, Speed};
 
 /// Ways home that are drawn, and fans.
 const MOST_WAYS: usize = 8;
@@ -243,8 +243,10 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
             continue;
         };
         let ashore = |ways: &[Drifted]| {
-            let ends = ways.iter().filter(|way| way.ashore).map(|way| way.time);
-            ends.min_by(|a, b| a.get().total_cmp(&b.get()))
+            let ends = ways.iter().filter(|way| way.ashore);
+            let first = ends.min_by(|a, b| a.time.get().total_cmp(&b.time.get()))?;
+            let driven = driven(passage, first.scenario, first.wind, first.off)?;
+            Some((first.time, driven))
         };
         fans.push(Fan {
             at,
@@ -265,11 +267,23 @@ fn on_to(passage: &Passage<'_>, meeting: &Meeting) -> Option<OnTo> {
         adrift::OnTo::KeepOut(index) => site.keep_out.get(index)?.title.clone(),
         adrift::OnTo::Land => return None,
     };
+    let driven = driven(passage, meeting.scenario, meeting.wind, meeting.off)?;
     let fetched = meeting.fetched.as_ref().map(|fetched| fetched.time);
     Some(OnTo {
         title,
         after: meeting.time,
+        driven,
         fetched: fetched.filter(|time| time.get().is_finite()),
+    })
+}
+
+fn driven(passage: &Passage<'_>, scenario: usize, wind: Speed, off: Angle) -> Option<Driven> {
+    let scenario = passage.scenarios().ok()?.all.get(scenario)?;
+    Some(Driven {
+        from: scenario.from,
+        wind,
+        off,
+        current: scenario.current,
     })
 }
 

@@ -3,6 +3,7 @@
 //! passage; whoever draws them computes nothing.
 
 mod along;
+mod contingencies;
 mod depths;
 mod map;
 mod on_map;
@@ -12,11 +13,13 @@ mod turn_back;
 mod view;
 
 pub use along::{AlongRoute, LinkAlong, Station};
+pub use contingencies::Contingency;
 pub use depths::Depths;
 pub use on_map::{
-    Area, At, Coverage, Danger, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, View, Way,
+    Area, At, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, View,
+    Way,
 };
-pub use orders::{Contingency, Done, Duty, Fact, Orders, Times};
+pub use orders::{Done, Duty, Fact, Orders, Times};
 pub use radio::{HandOver, Pointing};
 pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
 
@@ -103,7 +106,7 @@ pub(super) fn picture(passage: &Passage<'_>, policy: &Effective) -> Picture {
         map: map::map(passage, asked),
         angles: runs.and_then(|runs| wind_angles(passage, runs)),
         turn_backs: turn_back::turn_backs(passage, asked),
-        orders: orders::orders(passage, &along),
+        orders: orders::orders(passage, policy, &along),
         along,
     }
 }

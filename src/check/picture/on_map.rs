@@ -2,7 +2,7 @@
 
 use super::depths::Depths;
 use crate::models::plane::Point;
-use crate::units::{Angle, Length, Speed, Time, Towards};
+use crate::units::{Angle, FromDirection, Length, Speed, Time, Towards};
 
 /// A place on the plane of the site.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -142,8 +142,45 @@ pub struct Fan {
     pub on_to: Option<OnTo>,
     /// The ways, without current and with it.
     pub ways: Vec<Vec<At>>,
-    /// Time until the first of them ends on land, where one does within a day.
-    pub ashore: Option<Time>,
+    /// The first of them that ends on land, where one does within a day: time until then, and what
+    /// drives it.
+    pub ashore: Option<(Time, Driven)>,
+}
+
+/// What drives a boat without power.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Driven {
+    /// Where the wind comes from.
+    pub from: FromDirection,
+    /// Its speed at 10 m.
+    pub wind: Speed,
+    /// How far to the right of downwind it is driven.
+    pub off: Angle,
+    /// Whether the currents of the site run.
+    pub current: bool,
+}
+
+impl Driven {
+    /// The wind in words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let degrees = self.off.to_degrees();
+        let side = match degrees {
+            right if right > 0.5 => format!(", {right:.0}° right of downwind"),
+            left if left < -0.5 => format!(", {:.0}° left of downwind", -left),
+            _ => String::new(),
+        };
+        let current = if self.current {
+            ", with the current"
+        } else {
+            ""
+        };
+        if self.wind > Speed::ZERO {
+            format!("wind from {}, {}{side}{current}", self.from, self.wind)
+        } else {
+            format!("no wind{current}")
+        }
+    }
 }
 
 impl Fan {
@@ -165,6 +202,8 @@ pub struct OnTo {
     pub title: String,
     /// Time until then.
     pub after: Time,
+    /// What drives it there.
+    pub driven: Driven,
     /// Time until the recovery craft is there, where there is one that gets there.
     pub fetched: Option<Time>,
 }

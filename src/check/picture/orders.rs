@@ -2,13 +2,15 @@
 //! off, when help is called.
 
 use super::along::AlongRoute;
+use super::contingencies::{Contingency, contingencies, recovery_crew};
 use super::radio::{HandOver, Pointing, antennas, hand_overs};
 use jiff::Timestamp;
 
 use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::plan::actions::Threshold;
 use crate::plan::calendar::{civil, later, shown};
+use crate::plan::people::Item;
+use crate::rules::Effective;
 use crate::units::Time;
 
 /// Something stated, with a name: both in words.
@@ -29,24 +31,13 @@ pub struct Duty {
     pub role: String,
 }
 
-/// What happens when something fails.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Contingency {
-    /// What fails.
-    pub when: &'static str,
-    /// When that is taken to be so; empty where nothing is stated.
-    pub after: String,
-    /// What the boat does; empty where the plan does not say.
-    pub boat: String,
-    /// What people do, where stated.
-    pub people: String,
-}
-
 /// An item of the checklist.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Done {
-    /// The item.
+    /// Its name.
     pub item: String,
+    /// What is to be seen to, in the words of the mission or else of the policy, where stated.
+    pub text: Option<String>,
     /// Day on which the plan says that it was done, where it does.
     pub done: Option<String>,
     /// Who did it, where stated.
@@ -90,10 +81,12 @@ pub struct Orders {
     pub facts: Vec<Fact>,
     /// What happens when something fails.
     pub contingencies: Vec<Contingency>,
+    /// Who acts when the boat drifts without power.
+    pub fetches: Duty,
     /// What is ticked off.
     pub checklist: Vec<Done>,
     /// What the policy demands on it that the mission does not have.
-    pub missing: Vec<String>,
+    pub missing: Vec<Done>,
     /// Where the antennas point.
     pub antennas: Vec<Pointing>,
     /// Where links go over from one station to another.
@@ -105,9 +98,10 @@ pub struct Orders {
 }
 
 /// The orders of a passage.
-pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
+pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRoute) -> Orders {
     let plan = passage.plan;
     let (mission, site, vessel) = (&plan.mission, &plan.site, &plan.vessel);
+    let listed = &mission.people.checklist;
     let named = |title: &Option<String>, id: &str| title.clone().unwrap_or_else(|| id.to_owned());
     let mut kinds: Vec<&'static str> = site.hazards.iter().map(|h| h.kind.value.word()).collect();
     kinds.sort_unstable();
@@ -121,27 +115,18 @@ pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
         duties: duties(plan),
         facts: facts(plan),
         contingencies: contingencies(plan),
-        checklist: mission
-            .people
-            .checklist
-            .iter()
-            .map(|item| Done {
-                item: item.id.value.clone(),
-                done: item.done.as_ref().map(|day| day.value.to_string()),
-                by: item.by.as_ref().map(|by| by.value.clone()),
-            })
-            .collect(),
+        fetches: recovery_crew(plan),
+        checklist: listed.iter().map(|item| done(item, policy)).collect(),
         missing: passage
             .demanded
             .0
             .iter()
-            .map(|item| item.value.clone())
-            .filter(|id| {
-                !mission
-                    .people
-                    .checklist
-                    .iter()
-                    .any(|item| item.id.value == *id)
+            .filter(|demanded| listed.iter().all(|item| item.id.value != demanded.value))
+            .map(|demanded| Done {
+                item: demanded.value.clone(),
+                text: words_of(policy, &demanded.value),
+                done: None,
+                by: None,
             })
             .collect(),
         antennas: antennas(passage),
@@ -149,6 +134,23 @@ pub(super) fn orders(passage: &Passage<'_>, along: &AlongRoute) -> Orders {
         kinds,
         water: mission.water_temperature.value.to_string(),
     }
+}
+
+fn done(item: &Item, policy: &Effective) -> Done {
+    let own = item.text.as_ref().map(|text| text.value.clone());
+    Done {
+        item: item.id.value.clone(),
+        text: own.or_else(|| words_of(policy, &item.id.value)),
+        done: item.done.as_ref().map(|day| day.value.to_string()),
+        by: item.by.as_ref().map(|by| by.value.clone()),
+    }
+}
+
+/// What a policy says of an item.
+fn words_of(policy: &Effective, item: &str) -> Option<String> {
+    let mut all = policy.checklist_words.iter();
+    let found = all.find(|one| one.item.value == item)?;
+    Some(found.words.clone())
 }
 
 fn times(plan: &Plan) -> Times {
@@ -289,70 +291,4 @@ fn facts(plan: &Plan) -> Vec<Fact> {
         visibility.map(|visibility| visibility.value.to_string()),
     );
     facts
-}
-
-fn contingencies(plan: &Plan) -> Vec<Contingency> {
-    let mission = &plan.mission;
-    let home_end = mission.contingencies.home_end.as_ref();
-    let home = home_end.map_or_else(String::new, |end| format!(", then {}", end.value.words()));
-    let act = |action: crate::plan::mission::Action| match action {
-        crate::plan::mission::Action::Return => format!("return{home}"),
-        other => other.words().to_owned(),
-    };
-    let mut all = Vec::new();
-    let mut one = |when: &'static str, after: String, boat: String, people: String| {
-        all.push(Contingency {
-            when,
-            after,
-            boat,
-            people,
-        });
-    };
-    let none = String::new;
-    let lost = mission.on_lost_link.as_ref();
-    one(
-        "control link lost",
-        lost.map_or_else(none, |lost| format!("after {}", lost.after.value)),
-        lost.map_or_else(none, |lost| act(lost.action.value)),
-        none(),
-    );
-    let low = mission.on_low_battery.as_ref();
-    one(
-        "battery low",
-        low.map_or_else(none, |low| match &low.threshold {
-            Threshold::Charge(charge) => format!("below {} on the gauge", charge.value),
-            Threshold::Voltage(voltage) => format!("below {}", voltage.value),
-        }),
-        low.map_or_else(none, |low| act(low.action.value)),
-        none(),
-    );
-    let noticed = mission.contingencies.position_noticed.as_ref();
-    one(
-        "position lost",
-        noticed.map_or_else(none, |after| format!("after {}", after.value)),
-        mission
-            .on_lost_position
-            .as_ref()
-            .map_or_else(none, |action| act(action.value)),
-        none(),
-    );
-    let powerless = mission.contingencies.lost_propulsion.as_ref();
-    one(
-        "propulsion lost",
-        none(),
-        powerless.map_or_else(none, |lost| lost.action.value.words().to_owned()),
-        powerless
-            .and_then(|lost| lost.then.as_ref())
-            .map_or_else(none, |then| then.value.clone()),
-    );
-    one(
-        "end of the run",
-        none(),
-        mission
-            .at_end
-            .as_ref()
-            .map_or_else(none, |action| action.value.words().to_owned()),
-        none(),
-    );
-    all
 }

@@ -5,7 +5,7 @@ use maud::{DOCTYPE, Markup, html};
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told, charts};
 use crate::finding::{Finding, Nature};
-use crate::report::{page_figure, page_head, page_unbroken, page_words};
+use crate::report::{page_figure, page_head, page_prose, page_unbroken, page_words};
 
 /// Rows of a table that paper and screen have room for.
 const MOST: usize = 200;
@@ -72,7 +72,7 @@ fn page(told: &Told) -> Markup {
                                 div { dt { "track" } dd { (page_words(&told.track)) ", " (found.fixes) " fixes" } }
                             }
                             @if !found.cleaned.is_empty() {
-                                ul { @for text in &found.cleaned { li { (page_words(text)) } } }
+                                ul { @for text in &found.cleaned { li { (page_prose(text)) } } }
                             }
                         }
                     }
@@ -80,7 +80,7 @@ fn page(told: &Told) -> Markup {
                         h2 { "Parts" }
                         p.note { "Planned → run; planned in " (wind) "." }
                         (table("Parts of the run", &PARTS, parts.iter().map(|one| words::part(one)).collect()))
-                        ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_words(&text)) } } }
+                        ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_prose(&text)) } } }
                     }
                     section.charts {
                         h2 { "Charts" }
@@ -92,16 +92,16 @@ fn page(told: &Told) -> Markup {
                         h2 { "Clearance kept" }
                         p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
                         (table("Clearance kept", &KEPT, found.kept.iter().map(words::kept).collect()))
-                        @if let Some(text) = words::unseen(told) { p { (page_words(&text)) } }
+                        @if let Some(text) = words::unseen(told) { p { (page_prose(&text)) } }
                     }
                     section {
                         h2 { "Depth" }
-                        @for text in words::depths(told) { p { (page_words(&text)) } }
+                        @for text in words::depths(told) { p { (page_prose(&text)) } }
                     }
                     section {
                         h2 { "Link" }
                         @if !link_rows.is_empty() { (table("The link by predicted margin", &LINK, link_rows)) }
-                        @for text in link_words { p { (page_words(&text)) } }
+                        @for text in link_words { p { (page_prose(&text)) } }
                     }
                     section {
                         h2 { "Held against" }
@@ -111,7 +111,7 @@ fn page(told: &Told) -> Markup {
                     section {
                         h2 { "Assumed and noted" }
                         ul {
-                            @for text in found.assumptions.iter().chain(&told.noted()) { li { (page_words(text)) } }
+                            @for text in found.assumptions.iter().chain(&told.noted()) { li { (page_prose(text)) } }
                         }
                         p.files {
                             "Plan " code { (told.digest()) } ", track sha256 " code { (told.sha256) }
@@ -135,12 +135,12 @@ fn finding(told: &Told, finding: &Finding) -> Markup {
     html! {
         li {
             b class=(finding.severity.name()) { (finding.severity) } " "
-            (page_words(&finding.message)) " "
+            (page_prose(&finding.message)) " "
             @if finding.nature == Nature::NotEvaluated { "(could not be judged) " }
             span.soft {
-                "– " (page_words(&finding.primary.text)) " " code { (page_words(&place(finding.primary.span))) }
+                "– " (page_prose(&finding.primary.text)) " " code { (page_words(&place(finding.primary.span))) }
                 @for label in &finding.related {
-                    "; " (page_words(&label.text)) " " code { (page_words(&place(label.span))) }
+                    "; " (page_prose(&label.text)) " " code { (page_words(&place(label.span))) }
                 }
             }
         }

@@ -4,7 +4,7 @@ use super::drives;
 use super::path::follow;
 use crate::models::plane::Point;
 use crate::passage::{NoPassage, Passage};
-use crate::units::Time;
+use crate::units::{Angle, Speed, Time};
 
 /// One way of a boat adrift.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,12 @@ pub struct Drifted {
     pub ashore: bool,
     /// Whether the site's currents run.
     pub current: bool,
+    /// Index of the scenario whose wind drives it.
+    pub scenario: usize,
+    /// How far from downwind it is driven.
+    pub off: Angle,
+    /// Wind at 10 m that drives it.
+    pub wind: Speed,
 }
 
 /// The ways from a sample of the route, in every wind of the set and 20° either side of downwind;
@@ -46,6 +52,9 @@ pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, 
             time: Time::seconds(time),
             ashore: found.ashore,
             current: drive.current,
+            scenario: drive.scenario,
+            off: drive.off,
+            wind: drive.wind,
         };
         all.push((drive.current, turn, drifted));
     }

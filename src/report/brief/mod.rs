@@ -41,7 +41,28 @@ pub fn words(text: &str) -> String {
     shortened(text, LONGEST)
 }
 
-/// The same at a length of one's own.
+/// A sentence of the program, with what it quotes of the files between backticks as code; escaped like
+/// everything that is put into the page. A backtick that has no other is itself.
+#[must_use]
+pub fn prose(text: &str) -> Markup {
+    said(&words(text))
+}
+
+/// The same of a text that is printable and short.
+fn said(text: &str) -> Markup {
+    let mut parts: Vec<&str> = text.split('`').collect();
+    // Where the text was cut within a name, the name ends there.
+    let open = parts.len().is_multiple_of(2) && !text.ends_with('…');
+    let alone = if open { parts.pop() } else { None };
+    html! {
+        @for (index, part) in parts.iter().enumerate() {
+            @if index % 2 == 0 { (part) } @else { code { (part) } }
+        }
+        @if let Some(rest) = alone { "`" (rest) }
+    }
+}
+
+/// Text of a file at a length of one's own.
 fn shortened(text: &str, longest: usize) -> String {
     let one_line: Vec<&str> = text.split_ascii_whitespace().collect();
     let plain = printable_line(&one_line.join(" ")).into_owned();
@@ -98,7 +119,7 @@ fn page(
                             }
                         }
                         @if let Err(why) = limits {
-                            p { b { "No wind limits: " } (words(why)) }
+                            p { b { "No wind limits: " } (prose(why)) }
                         }
                     }
                     div.columns {
@@ -157,5 +178,27 @@ pub fn figure(figure: &Figure, class: &str) -> Markup {
             figcaption { (figure.title) }
             (PreEscaped(figure.inline()))
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::prose;
+
+    #[test]
+    fn what_is_quoted_of_a_file_is_code_and_no_markup_of_its_own() {
+        let shown = |text: &str| prose(text).into_string();
+        assert_eq!(
+            shown("hazard `weir-1` and `<b>`, 3 m"),
+            "hazard <code>weir-1</code> and <code>&lt;b&gt;</code>, 3 m"
+        );
+        assert_eq!(shown("a ` alone"), "a ` alone");
+        assert_eq!(
+            shown("`one` and a ` alone"),
+            "<code>one</code> and a ` alone"
+        );
+        assert_eq!(shown("plain"), "plain");
+        let cut = format!("`{}`", "a".repeat(300));
+        assert!(shown(&cut).ends_with("a…</code>"));
     }
 }

@@ -3,13 +3,17 @@
 use maud::{Markup, html};
 
 use super::{shortened, words};
-use crate::check::picture::Fan;
+use crate::check::picture::{Done, Duty, Fan};
 use crate::check::{Checked, Picture};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
 
+/// Characters of what people do from which on paper may cut it.
+const CUT: usize = 80;
+
 pub(super) fn contingencies(picture: &Picture) -> Markup {
+    let stated = &picture.orders.contingencies;
     html! {
         section.contingencies {
             h2 { "When something fails" }
@@ -23,47 +27,70 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                         }
                     }
                     tbody role="rowgroup" {
-                        @for one in &picture.orders.contingencies {
+                        @for one in stated {
                             tr role="row" {
                                 th scope="row" role="rowheader" { (one.when) }
                                 td role="cell" { (words(&one.after)) }
                                 td role="cell" {
                                     @if one.boat.is_empty() { b { "not stated" } }
-                                    @else { (words(&one.boat)) }
+                                    @else { div.told { (words(&one.boat)) } }
                                 }
-                                td role="cell" { (words(&one.people)) }
+                                td role="cell" { (acts(&one.acts, &one.people)) }
                             }
                         }
                         @for fan in &picture.map.fans {
-                            @if let Some(drifts) = drifts(fan) {
+                            @let drifts = drifts(fan);
+                            @if !drifts.is_empty() {
                                 tr role="row" {
                                     th scope="row" role="rowheader" { "adrift without power" }
                                     td role="cell" { "from " (fan.place()) }
-                                    td role="cell" { (drifts) }
-                                    td role="cell" { (fetched(fan)) }
+                                    td role="cell" {
+                                        @for one in &drifts { div.told { (one) } }
+                                    }
+                                    td role="cell" { (acts(&picture.orders.fetches, &fetched(fan))) }
                                 }
                             }
                         }
                     }
                 }
+                @if stated.iter().any(|one| one.people.chars().count() > CUT) {
+                    p.note.only-print { "What ends in … here goes on, on the screen." }
+                }
         }
     }
 }
 
-/// Where a boat adrift comes to, if it comes anywhere within a day.
-fn drifts(fan: &Fan) -> Option<String> {
-    let on_to = fan.on_to.as_ref();
-    let on_to = on_to.map(|one| format!("on to {} after {}", shortened(&one.title, 60), one.after));
-    let ashore = fan.ashore.map(|time| format!("ashore after {time}"));
-    let all: Vec<String> = on_to.into_iter().chain(ashore).collect();
-    (!all.is_empty()).then(|| format!("drifts, at the soonest {}", all.join(", ")))
+/// Who acts, and what they do.
+fn acts(who: &Duty, what: &str) -> Markup {
+    html! {
+        div.told {
+            (who.duty) ": "
+            @if who.role.trim().is_empty() { b.error { "nobody named" } }
+            @else { b { (words(&who.role)) } }
+            @if !what.is_empty() { "; " (words(what)) }
+        }
+    }
+}
+
+/// Where a boat adrift comes to, if it comes anywhere within a day, each in the wind that takes it
+/// there.
+fn drifts(fan: &Fan) -> Vec<String> {
+    let on_to = fan.on_to.as_ref().map(|one| {
+        let title = shortened(&one.title, 60);
+        format!("{}: on to {title} after {}", one.driven.words(), one.after)
+    });
+    let ashore = fan
+        .ashore
+        .map(|(time, driven)| format!("{}: ashore after {time}, the soonest", driven.words()));
+    on_to.into_iter().chain(ashore).collect()
 }
 
 fn fetched(fan: &Fan) -> String {
-    let after = fan.on_to.as_ref().and_then(|one| one.fetched);
-    after.map_or_else(String::new, |after| {
-        format!("the recovery craft is there after {after}")
-    })
+    match fan.on_to.as_ref().map(|one| one.fetched) {
+        Some(Some(after)) => format!("their craft is there after {after}"),
+        Some(None) => "no craft is known to get there".to_owned(),
+        None => String::new(),
+    }
 }
 
 pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
@@ -154,7 +181,7 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
                     li {
                         input type="checkbox" id={ "tick-" (index) };
                         label for={ "tick-" (index) } {
-                            (words(&one.item))
+                            (item(one))
                             @if let Some(done) = &one.done {
                                 span.soft {
                                     " (in the plan: " (done)
@@ -165,11 +192,11 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
                         }
                     }
                 }
-                @for (index, item) in orders.missing.iter().take(MOST).enumerate() {
+                @for (index, one) in orders.missing.iter().take(MOST).enumerate() {
                     li {
                         input type="checkbox" id={ "miss-" (index) };
                         label for={ "miss-" (index) } {
-                            b { (words(item)) } span.soft { " (asked for, not in the plan)" }
+                            b { (item(one)) } span.soft { " (asked for, not in the plan)" }
                         }
                     }
                 }
@@ -181,6 +208,14 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// An item in words, with the name that the files have for it.
+fn item(one: &Done) -> Markup {
+    html! {
+        @if let Some(text) = &one.text { (words(text)) " " }
+        code.id { (words(&one.item)) }
     }
 }
 

@@ -10,7 +10,7 @@ use crate::finding::{Finding, Severity};
 const MOST: usize = 6;
 const LEAST: usize = 1;
 /// Lines that a finding takes at most: the style sheet cuts there.
-const LINES_EACH: usize = 4;
+const LINES_EACH: usize = 5;
 /// Lines that findings, thresholds and contingencies have between them beside a map that can still be
 /// read.
 const LINES: usize = 40;

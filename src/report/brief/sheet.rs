@@ -35,15 +35,17 @@ table{border-collapse:collapse;width:100%}\
 th,td{text-align:left;vertical-align:top;padding:.22rem .5rem .22rem 0;\
 border-bottom:1px solid var(--rule)}thead th{color:var(--soft);font-weight:600;font-size:.9rem}\
 tbody th{font-weight:600}caption{text-align:left;color:var(--soft)}\
+.id{font-size:.8em;color:var(--soft)}\
 .checklist ul{list-style:none;padding:0}.checklist li{display:flex;gap:.5rem;align-items:flex-start}\
 input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--one)}\
 .sign td{height:2.6rem;border:1px solid var(--soft);padding:.3rem}.sign td:nth-child(3){width:34%}\
 .sign th{padding:.3rem}\
 .digests .code{width:9rem;height:9rem}\
 .files{font-size:.85rem}.whole{font-weight:700}\
-.only-print,.on-paper{display:none}\
+.cards thead th,.contingencies th{overflow-wrap:normal}.told+.told{margin-top:.2rem}.only-print,.on-paper{display:none}\
 :focus-visible{outline:3px solid var(--one);outline-offset:2px}\
 @media screen and (max-width:40rem){\
+.fig{margin:0 -.55rem;width:calc(100% + 1.1rem)}\
 .cards thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}\
 .cards,.cards tbody,.cards tr,.cards th,.cards td{display:block;border:0;padding:0}\
 .cards tr{border-bottom:1px solid var(--rule);padding:.4rem 0}.cards td:empty{display:none}\
@@ -54,6 +56,7 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .files thead{display:none}.files tr,.files th,.files td{display:block;border:0;padding:0}\
 .files tr{border-bottom:1px solid var(--rule);padding:.3rem 0}}\
 @media screen and (min-width:48rem){\
+.contingencies th{white-space:nowrap}\
 .first{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem;\
 grid-template-rows:auto auto auto auto 1fr auto auto}.sheet{display:contents}\
 .first>*,.sheet>*{min-width:0}\
@@ -72,7 +75,7 @@ section,figure{margin-top:.45rem}p{margin:.1rem 0}ul{margin:.1rem 0}li{margin:.0
 .verdict{border-width:1.5pt;border-left-width:6pt;padding:.2rem .5rem;margin-top:.4rem}\
 .verdict h2{font-size:12pt}.findings li{margin:.12rem 0}\
 .note{font-size:7pt}thead th{font-size:7pt}\
-.sheet{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm;max-height:272mm;\
+.sheet{display:grid;grid-template-columns:104mm 1fr;column-gap:5mm;max-height:272mm;\
 grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
 .sheet header{grid-area:1/1/2/3}.sheet .verdict{grid-area:2/1/3/3}.sheet .map{grid-area:3/1/5/2}\
 .sheet .times{grid-area:3/2/4/3}.sheet .people{grid-area:4/2/5/3}\
@@ -80,25 +83,27 @@ grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
 .figures{break-before:page;margin-top:0}.figures dl{columns:3;column-gap:5mm}\
 .figures dl div{break-inside:avoid}\
 .map{display:flex;flex-direction:column;min-height:0}\
-.map svg{flex:0 1 auto;min-height:0;max-height:118mm}\
-.turn-back table{table-layout:fixed}.turn-back .before{width:31%}.turn-back .leg{width:21%}\
-.turn-back .volts{width:16%}.turn-back .used{width:14%}.turn-back .gauge{width:10%}\
+.map svg{flex:0 1 auto;min-height:0;max-height:135mm}\
+.turn-back table{table-layout:fixed}.turn-back .before{width:28%}.turn-back .leg{width:20%}\
+.turn-back .volts{width:19%}.turn-back .used{width:14%}.turn-back .gauge{width:11%}\
 .turn-back .draw{width:8%}\
 .names{display:flex;gap:.3em}.names span{flex:none;white-space:nowrap}\
 .names .name{flex:0 1 auto;min-width:0;overflow:hidden;text-overflow:ellipsis}\
 .sheet dd{max-width:76%}\
 .sheet dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
 -webkit-box-orient:vertical;-webkit-line-clamp:2}\
-.findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:4}\
+.findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:5}\
 .columns dl div{-webkit-line-clamp:4}.columns dt,.columns dd{display:inline;text-align:left}\
 .columns dt::after{content:': '}\
 .contingencies table{table-layout:fixed}.contingencies th{width:17%}\
-.contingencies th:nth-child(2){width:17%}.contingencies th:nth-child(n+3){width:33%}\
+.contingencies th:nth-child(2){width:16%}.contingencies th:nth-child(3){width:37%}\
+.contingencies th:nth-child(4){width:30%}\
 .told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:3}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
-.grid{display:grid;grid-template-columns:1fr 1fr;gap:1mm 6mm}.grid figure{margin-top:1mm}\
-.grid svg{max-height:31mm}.wide{grid-row:span 2}.wide svg{max-height:70mm}\
+.grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
+.grid svg{max-height:36mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:70mm}\
 .columns{columns:3;column-gap:5mm}.columns section{break-inside:avoid;margin-top:0;padding-top:.5rem}\
+.columns .checklist{break-inside:auto}.checklist li,h2{break-inside:avoid}h2{break-after:avoid}\
 input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .sign{break-inside:avoid}.sign td{height:6.4mm}.sign th{padding:.1rem .3rem}\
 .digests{display:grid;grid-template-columns:1fr 22mm;gap:0 5mm;break-inside:avoid}\

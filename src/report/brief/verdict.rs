@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::super::tally::{Tally, counted};
-use super::{paper, shortened, words};
+use super::{paper, prose, said, shortened, words};
 use crate::check::{Checked, Outcome, Picture};
 use crate::finding::{Finding, Nature, Severity};
 
@@ -52,7 +52,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -
         section class=(class) {
             h2 { span.sign aria-hidden="true" { (sign) } (heading) }
             p { b { (found) } ", " (kept) " under policy " code { (words(&checked.policy)) } "." }
-            @for doubt in &checked.in_doubt { p { b { "In doubt: " } (words(doubt)) } }
+            @for doubt in &checked.in_doubt { p { b { "In doubt: " } (prose(doubt)) } }
             @if !outcome.findings.is_empty() {
                 ul.findings {
                     @for (index, finding) in all.iter().enumerate() {
@@ -115,18 +115,18 @@ fn one(finding: &Finding, more: bool) -> Markup {
             } @else {
                 b.accepted { "accepted " (finding.severity) }
             }
-            " " (shortened(&finding.message, 400)) " "
+            " " (said(&shortened(&finding.message, 400))) " "
             @if unknown { "(could not be evaluated) " }
             code { (words(&finding.rule)) }
             @if let Some(accepted) = &finding.accepted {
-                " – " (shortened(&accepted.sentence(), 300))
+                " – " (said(&shortened(&accepted.sentence(), 300)))
             }
             @if finding.stands() && !finding.remedies.is_empty() {
                 span.remedy {
                     " → " i { "to pass: " }
                     @for (index, remedy) in finding.remedies.iter().take(REMEDIES).enumerate() {
                         @if index > 0 { " – " i { "or: " } }
-                        (shortened(remedy, 200))
+                        (said(&shortened(remedy, 200)))
                     }
                 }
             }
@@ -144,7 +144,7 @@ pub(super) fn assumed(outcome: &Outcome, checked: &Checked) -> Markup {
         section {
             h2 { "Assumed and noted" }
             ul {
-                @for text in all.iter().take(ASSUMPTIONS) { li { (shortened(text, 160)) } }
+                @for text in all.iter().take(ASSUMPTIONS) { li { (said(&shortened(text, 160))) } }
                 @if all.len() > ASSUMPTIONS {
                     li { "and " (all.len() - ASSUMPTIONS) " more; `offing check` lists them" }
                 }

@@ -267,16 +267,18 @@ pub(super) fn words(picture: &Picture) -> String {
     for fan in &map.fans {
         if let Some(on_to) = &fan.on_to {
             all.push(format!(
-                "Without power from {}, a boat comes on to {} after {} at the soonest.",
+                "Without power from {}, a boat comes on to {} after {} ({}).",
                 fan.place(),
                 on_to.title,
-                on_to.after
+                on_to.after,
+                on_to.driven.words()
             ));
         }
-        if let Some(time) = fan.ashore {
+        if let Some((time, driven)) = fan.ashore {
             all.push(format!(
-                "Without power from {}, a boat comes ashore after {time} at the soonest.",
-                fan.place()
+                "Without power from {}, a boat comes ashore after {time} at the soonest ({}).",
+                fan.place(),
+                driven.words()
             ));
         }
     }
