@@ -236,7 +236,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
     }
     let text = offing::report::limits_text(&without, &settings());
     assert!(text.contains("No wind passes."), "{text}");
-    let figure = offing::report::limits_polar(&without).file();
+    let figure = offing::report::limits_polar(&without).file("mission");
     assert!(figure.contains("No wind passes"), "{figure}");
 }
 

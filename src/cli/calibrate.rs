@@ -60,7 +60,10 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     };
     if let Some(path) = &options.figure {
         match residuals(&found) {
-            Some(figure) => output::deliver(&figure.file(), Some(path))?,
+            Some(figure) => {
+                let of = format!("vessel {}", vessel.id.value);
+                output::deliver(&figure.file(&of), Some(path))?;
+            }
             None => output::complain("nothing was fitted, and no figure is drawn"),
         }
     }

@@ -17,10 +17,11 @@ pub(super) fn write(outcome: &Outcome, folder: &Path) -> Result<(), Failure> {
         let drawn = figures(checked);
         let place = folder.join(&checked.mission);
         output::make_folder(&place)?;
+        let of = format!("mission {}", checked.mission);
         for id in IDS {
             let file = place.join(format!("{id}.svg"));
             match drawn.iter().find(|figure| figure.id == *id) {
-                Some(figure) => write_atomically(&file, figure.file().as_bytes())
+                Some(figure) => write_atomically(&file, figure.file(&of).as_bytes())
                     .map_err(|error| not_written(&file, &error))?,
                 None => match fs::remove_file(&file) {
                     Err(error) if error.kind() != io::ErrorKind::NotFound => {

@@ -28,7 +28,8 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     drop(progress);
     let found = found?;
     if let Some(file) = &options.figure {
-        output::deliver(&limits_polar(&found).file(), Some(file))?;
+        let of = format!("mission {}", found.mission);
+        output::deliver(&limits_polar(&found).file(&of), Some(file))?;
     }
     let text = match options.format {
         LimitsFormat::Terminal => limits_text(&found, &settings::drawing(&options.drawing)),

@@ -154,6 +154,23 @@ fn it_is_as_wide_as_the_screen_and_not_blank() {
     }
 }
 
+#[test]
+fn what_is_drawn_can_be_read_on_a_phone() {
+    let look = "say([...document.querySelectorAll('svg.fig')].map(s=>{\
+         const by=s.getBoundingClientRect().width/s.viewBox.baseVal.width;\
+         const sizes=[...s.querySelectorAll('text')].map(t=>parseFloat(getComputedStyle(t).fontSize));\
+         return [s.querySelector('title').textContent,by*Math.min(...sizes)]}))";
+    for mission in MISSIONS {
+        let found = said(&instrumented(&page(mission), look), &[PHONE]);
+        let figures = found.as_array().unwrap();
+        assert!(figures.len() >= 5, "{found}");
+        for figure in figures {
+            // Our own proposal: 11 CSS px are some 1.7 mm at arm's length.
+            assert!(figure[1].as_f64().unwrap() >= 11.0, "{mission} {figure}");
+        }
+    }
+}
+
 /// Bytes of a screenshot.
 fn shot(file: &Path, folder: &Path, options: &[&str]) -> u64 {
     let picture = folder.join("shot.png");

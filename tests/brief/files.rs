@@ -45,6 +45,17 @@ fn the_files_are_the_figures_of_the_page() {
             drawn[last..until].to_owned()
         };
         assert_eq!(after(&file), after(&page), "{id}");
+        // Outside of the page it says itself what it is, in words that are seen.
+        let seen: Vec<&str> = file
+            .split("<text")
+            .skip(1)
+            .filter_map(|text| text.split_once('>')?.1.split_once("</text>"))
+            .map(|(words, _)| words.trim())
+            .collect();
+        let title = file.split_once("-title\">").unwrap().1;
+        let title = title.split_once("</title>").unwrap().0.trim();
+        assert!(title.len() > 8, "{title}");
+        assert_eq!(seen[..2], [title, "mission north-bay-lines"], "{id}");
     }
     // Nothing half-written is left beside them.
     let names = std::fs::read_dir(figures.join("north-bay-lines")).unwrap();

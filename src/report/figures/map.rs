@@ -19,7 +19,7 @@ use crate::check::Picture;
 use crate::check::picture::{At, Map};
 
 /// Width of the map in units of its drawing.
-const WIDTH: f64 = 420.0;
+const WIDTH: f64 = 400.0;
 /// Points that any one kind of line on the map has at most.
 const MOST_POINTS: usize = 12_000;
 /// Dangers and areas that are drawn, at most.

@@ -10,6 +10,7 @@ pub mod chart;
 mod clip;
 mod depth;
 mod labels;
+mod lettering;
 mod link_margin;
 mod links;
 mod map;

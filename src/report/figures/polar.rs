@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 use svg::node::element::{Circle, Path};
 
 use super::style::{
-    Anchor, Figure, SMALL, TEXT, cut, hatching, letter, line, n, path, text, width_of,
+    Anchor, Figure, SMALL, TEXT, cut, hatching, letter, line, n, path, text, width_of, wrapped,
 };
 use crate::check::{BandWind, Limits, Sector};
 use crate::report::limits::barred;
@@ -16,7 +16,7 @@ use words::{described, notes};
 
 /// Width of the drawing, and the middle and the radius of its outermost ring.
 const WIDE: f64 = 400.0;
-const MIDDLE: (f64, f64) = (200.0, 205.0);
+const MIDDLE: (f64, f64) = (200.0, 210.0);
 const RADIUS: f64 = 148.0;
 /// Below the rings.
 const BELOW: f64 = MIDDLE.1 + RADIUS + 38.0;
@@ -40,20 +40,25 @@ struct Polar {
 #[must_use]
 pub fn limits_polar(limits: &Limits) -> Figure {
     let rules = rules(limits);
-    let rows = rules.len() + notes(limits).len();
+    let notes = noted(limits);
+    let rows = rules.len() + notes.len();
     let title = format!("Wind limits of {}", limits.mission);
     let size = (WIDE, BELOW + ROW * rows as f64 + 10.0);
     let mut polar = Polar {
         figure: Figure::new("limits", &title, size),
         most: outermost(limits),
     };
-    let below = format!(
-        "strongest sustained wind at {} over the water, by where it comes from, true north up, m/s",
-        limits.height
-    );
-    polar
-        .figure
-        .add(text((8.0, 16.0), Anchor::Start, "small soft", &below));
+    let above = [
+        format!(
+            "strongest sustained wind at {} over the water, m/s,",
+            limits.height
+        ),
+        "by where it comes from, true north up".to_owned(),
+    ];
+    for (words, y) in above.iter().zip([14.0, 29.0]) {
+        let line = text((8.0, y), Anchor::Start, "small soft", words);
+        polar.figure.add(line);
+    }
     let name = polar.figure.name("hatching");
     polar.figure.add(hatching(&name, 6.0, 45.0, "hatch"));
     polar.areas(limits);
@@ -62,9 +67,19 @@ pub fn limits_polar(limits: &Limits) -> Figure {
     for wind in [&limits.planned, &limits.today].into_iter().flatten() {
         polar.wind(wind, &name);
     }
-    polar.legend(limits, &rules);
+    polar.legend(&notes, &rules);
     polar.figure.description = described(limits);
     polar.figure
+}
+
+/// What has to be said below, in lines.
+fn noted(limits: &Limits) -> Vec<(&'static str, String)> {
+    let each = notes(limits).into_iter();
+    each.flat_map(|(class, words)| {
+        let lines = wrapped(&words, SMALL, WIDE - 16.0).into_iter();
+        lines.map(move |line| (class, line))
+    })
+    .collect()
 }
 
 /// What bars, each once, in the order of the compass.
@@ -301,7 +316,7 @@ impl Polar {
             .add(text((x, y + 4.0), Anchor::Middle, "small halo over", words));
     }
 
-    fn legend(&mut self, limits: &Limits, rules: &[String]) {
+    fn legend(&mut self, notes: &[(&str, String)], rules: &[String]) {
         let mut y = BELOW;
         for (number, words) in rules.iter().enumerate() {
             let class = format!("line {}", CLASSES[number % CLASSES.len()]);
@@ -313,10 +328,9 @@ impl Polar {
             self.figure.add(text((64.0, y), Anchor::Start, "", &words));
             y += ROW;
         }
-        for (class, words) in notes(limits) {
-            let words = cut(&words, SMALL, WIDE - 16.0);
+        for (class, words) in notes {
             self.figure
-                .add(text((10.0, y), Anchor::Start, class, &words));
+                .add(text((10.0, y), Anchor::Start, class, words));
             y += ROW;
         }
     }

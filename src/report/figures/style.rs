@@ -8,12 +8,17 @@ use svg::Document;
 use svg::Node;
 use svg::node::element::{Definitions, Description, Element, Line, Path, Pattern, Style, Title};
 
+pub use super::lettering::{cut, letter, width_of, wrapped};
 use crate::source::printable_line;
 
-/// Size of ordinary text in units of a drawing.
+/// Size of ordinary text in units of a drawing. On a phone 390 px wide a figure of 400 units takes
+/// 375 px, so that small text is 11 px there.
 pub const TEXT: f64 = 12.0;
 /// Size of small text.
-pub const SMALL: f64 = 10.5;
+pub const SMALL: f64 = 11.8;
+
+/// Room for the heading of a figure that is a file of its own.
+const HEADING: f64 = 44.0;
 
 /// Colours by day. Land, shoal water and deep water as charts print them (International
 /// Hydrographic Organization, INT 1: buff, blue tint, white); magenta for what is laid over the
@@ -34,7 +39,7 @@ const NIGHT: &str = "--paper:#14181c;--ink:#f0f2f4;--soft:#b4bcc4;--rule:#4a525a
 const CLASSES: &str = "\
 .fig text{font-family:system-ui,-apple-system,'Segoe UI',Roboto,'Noto Sans',sans-serif;\
 font-size:12px;fill:var(--ink)}\
-.fig text.small{font-size:10.5px}.fig text.soft{fill:var(--soft)}.fig text.strong{font-weight:700}\
+.fig text.small{font-size:11.8px}.fig text.soft{fill:var(--soft)}.fig text.strong{font-weight:700}\
 .fig text.over{fill:var(--over)}.fig text.danger{fill:var(--danger)}\
 .fig text.one{fill:var(--one)}.fig text.two{fill:var(--two)}.fig text.three{fill:var(--three)}\
 .fig text.four{fill:var(--four)}\
@@ -133,21 +138,26 @@ impl Figure {
     /// The figure for a page whose head holds the [`sheet`].
     #[must_use]
     pub fn inline(&self) -> String {
-        inlined(&self.document(false)).into_string()
+        inlined(&self.document(None)).into_string()
     }
 
-    /// The figure as a file of its own.
+    /// The figure as a file of its own, which says above the drawing what it shows, and of what: the
+    /// mission or the boat, in words.
     #[must_use]
-    pub fn file(&self) -> String {
-        format!("{}\n", self.document(true))
+    pub fn file(&self, of: &str) -> String {
+        format!("{}\n", self.document(Some(of)))
     }
 
-    fn document(&self, alone: bool) -> Document {
+    fn document(&self, of: Option<&str>) -> Document {
         let (width, height) = self.size;
+        let above = if of.is_some() { HEADING } else { 0.0 };
         let (title, description) = (self.name("title"), self.name("desc"));
         let mut document = Document::new()
             .set("class", "fig")
-            .set("viewBox", format!("0 0 {} {}", n(width), n(height)))
+            .set(
+                "viewBox",
+                format!("0 {} {} {}", n(-above), n(width), n(height + above)),
+            )
             .set("role", "img")
             .set("aria-labelledby", format!("{title} {description}"))
             .add(Title::new(printable_line(&self.title)).set("id", title))
@@ -156,13 +166,22 @@ impl Figure {
                     .set("id", description)
                     .add(svg::node::Text::new(printable_line(&self.description))),
             );
-        if alone {
+        if of.is_some() {
             document = document
                 .set("width", n(2.0 * width))
-                .set("height", n(2.0 * height))
+                .set("height", n(2.0 * (height + above)))
                 .add(Style::new(sheet()));
         }
-        document = document.add(rectangle((0.0, 0.0), self.size, "paper"));
+        let paper = rectangle((0.0, -above), (width, height + above), "paper");
+        document = document.add(paper);
+        if let Some(of) = of {
+            let rows = [(&*self.title, "strong", 20.0), (of, "soft", 36.0)];
+            for (words, class, y) in rows {
+                let words = cut(&printable_line(words), TEXT * 1.08, width - 16.0);
+                let at = (8.0, y - above);
+                document = document.add(text(at, Anchor::Start, class, &words));
+            }
+        }
         for part in &self.parts {
             document = document.add(part.clone());
         }
@@ -228,50 +247,6 @@ pub fn text(
         text = text.set("class", class);
     }
     text
-}
-
-/// How wide a text is about to be, on the generous side: no font is known here.
-#[must_use]
-pub fn width_of(content: &str, size: f64) -> f64 {
-    let each = |character: char| match character {
-        'i' | 'j' | 'l' | 't' | 'f' | 'I' | '.' | ',' | ':' | ';' | '\'' | '|' | ' ' | '('
-        | ')' => 0.34,
-        'm' | 'w' | 'M' | 'W' | '%' | '@' => 0.92,
-        'A'..='Z' => 0.70,
-        c if c.is_ascii() => 0.58,
-        '°' => 0.42,
-        '–' | '−' | 'Δ' => 0.60,
-        _ => 1.0,
-    };
-    content.chars().map(each).sum::<f64>() * size
-}
-
-/// A text cut to a width, with an ellipsis where anything is left off.
-#[must_use]
-pub fn cut(content: &str, size: f64, room: f64) -> String {
-    if width_of(content, size) <= room {
-        return content.to_owned();
-    }
-    let mut out = String::new();
-    for character in content.chars() {
-        out.push(character);
-        if width_of(&out, size) + size > room {
-            out.pop();
-            break;
-        }
-    }
-    format!("{}…", out.trim_end())
-}
-
-/// The letter that stands for the so-many-eth thing: A to Z, then A1, B1 and on.
-#[must_use]
-pub fn letter(number: usize) -> String {
-    let letter = (b'A'..=b'Z').cycle().nth(number).map_or('?', char::from);
-    if number < 26 {
-        letter.to_string()
-    } else {
-        format!("{letter}{}", number / 26)
-    }
 }
 
 /// A rectangle by its upper left corner and its size.

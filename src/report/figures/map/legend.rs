@@ -3,7 +3,7 @@
 use svg::node::element::Circle;
 
 use super::super::style::{
-    Anchor, Figure, SMALL, arrow_head, cut, line, n, path, rectangle, text, width_of,
+    Anchor, Figure, SMALL, arrow_head, line, n, path, rectangle, text, width_of, wrapped,
 };
 use super::ground::SHOAL;
 use super::{Drawn, WIDTH};
@@ -12,8 +12,9 @@ use crate::check::Picture;
 const STRIP: f64 = 46.0;
 const ROW: f64 = 16.0;
 
-/// Words of the legend, at most this wide.
-const LONGEST: f64 = WIDTH - 42.0;
+/// Words of the legend, at most this wide in a row and in so many rows.
+const LONGEST: f64 = WIDTH - 44.0;
+const MOST_LINES: usize = 2;
 
 /// A sample and its words.
 pub(super) type Entry = (Sample, String);
@@ -101,13 +102,25 @@ fn laid_out(entries: &[Entry], drawn: &Drawn) -> (Vec<(f64, usize, Entry)>, usiz
     let (mut x, mut row) = (4.0, 0);
     let mut all = Vec::new();
     for (index, (sample, words)) in entries.iter().chain(&letters).enumerate() {
-        let words = cut(words, SMALL, LONGEST);
+        let mut lines = wrapped(words, SMALL, LONGEST);
+        if lines.len() > MOST_LINES {
+            lines.truncate(MOST_LINES);
+            lines[MOST_LINES - 1].push('…');
+        }
+        let mut lines = lines.into_iter();
+        let words = lines.next().unwrap_or_default();
         let wide = before(*sample) + width_of(&words, SMALL) + 12.0;
         if x > 4.0 && (x + wide > WIDTH || index == entries.len()) {
             (x, row) = (4.0, row + 1);
         }
         all.push((x, row, (*sample, words)));
         x += wide;
+        // What goes on in a row of its own leaves nothing beside it.
+        for words in lines {
+            row += 1;
+            all.push((4.0 + before(*sample) + 10.0, row, (Sample::Letter, words)));
+            x = WIDTH;
+        }
     }
     if drawn.unnamed > 0 {
         let words = format!("and {} more dangers, in the site's file", drawn.unnamed);
