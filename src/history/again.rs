@@ -84,7 +84,7 @@ fn of_one(
                 ))
                 .primary(then.id.span(), "this decision")
                 .related(record.flight.id.span(), "the run")
-                .remedy("judge it with the version that decided, which the decision names under `program`"),
+                .remedy("find out what it was decided on: its commit, its readings and the version that decided stand in the decision"),
         ],
     }
 }
