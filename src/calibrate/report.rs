@@ -6,7 +6,7 @@ use super::{Agreement, Calibration, Decided, Fate, HeldOut, RunCut};
 use crate::report::figures::axis::Axis;
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure as Drawn;
-use crate::report::{CAUTION, Settings, json_without_controls, wrapped};
+use crate::report::{CAUTION, Settings, counted, json_without_controls, wrapped};
 use crate::source::printable_line;
 use crate::units::{Power, Ratio, Speed};
 
@@ -123,10 +123,6 @@ fn run_text(run: &RunCut) -> String {
         text.push_str(&format!(". Cleaned: {}", cleaned.join("; ")));
     }
     text
-}
-
-fn counted(count: usize, one: &str, more: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { more })
 }
 
 /// On what the intervals depend, where some of the power is not told.

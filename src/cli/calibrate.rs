@@ -13,6 +13,7 @@ use crate::plan::FileOfKind;
 use crate::plan::flight::flight;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
+use crate::report::counted;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{WorkTree, printable_line};
@@ -24,9 +25,9 @@ const LEFT: &str = "a vessel file is not written over";
 pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     if !options.wind.is_empty() && options.wind.len() != options.track.len() {
         return Err(Failure::Usage(format!(
-            "there are {} tracks and {} winds; give one `--wind` for each track, in their order",
-            options.track.len(),
-            options.wind.len()
+            "there are {} and {}; give one `--wind` for each track, in their order",
+            counted(options.track.len(), "track", "tracks"),
+            counted(options.wind.len(), "wind", "winds")
         )));
     }
     let tree = place::repository(&options.plans)?;

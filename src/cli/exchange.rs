@@ -5,8 +5,10 @@ use std::path::Path;
 use super::args::{Export, ExportForm, Import};
 use super::{Failure, output, place};
 use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
-use crate::schema::is_id;
-use crate::source::{Tree as _, open_argument, printable_line};
+use crate::plan::gather;
+use crate::schema::explain::nearest;
+use crate::schema::{Kind, is_id};
+use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
 
 /// How many findings are told where a route does not go out.
 const TOLD: usize = 10;
@@ -70,7 +72,10 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
             )));
         }
     }
-    if let Some(path) = options.output.as_deref()
+    // `-` is the standard output, as it is of every other command.
+    let output = options.output.as_deref();
+    let output = output.filter(|path| !output::is_stream(path));
+    if let Some(path) = output
         && path.symlink_metadata().is_ok()
     {
         return Err(Failure::Usage(format!(
@@ -102,13 +107,57 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         file: &file,
     };
     let (text, gaps) = skeleton(&begun, &found).map_err(refused)?;
-    let Some(path) = options.output.as_deref() else {
+    for doubt in unknown(options, output) {
+        output::complain(&doubt);
+    }
+    let Some(path) = output else {
         output::print(&text)?;
         return Ok(0);
     };
     output::deliver_new(&text, path, LEFT)?;
     output::print(&told(path, &id, found.points.len(), gaps))?;
     Ok(0)
+}
+
+/// What of the vessel and the site that are named is not there, in the repository that the mission is to
+/// lie in: a mission may well be begun before them, and a slip of the pen is told.
+fn unknown(options: &Import, output: Option<&Path>) -> Vec<String> {
+    let folder = match output.and_then(Path::parent) {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    // Where there is no repository, the folder that is worked in may hold them all the same.
+    let mut known: Vec<(Kind, String)> = Vec::new();
+    for folder in [folder, Path::new(".")] {
+        let mut sources = Sources::new();
+        match open_repository(folder).and_then(|tree| gather(&tree, &mut sources)) {
+            Ok(gathered) => {
+                let files = gathered.files.iter();
+                known.extend(
+                    files.filter_map(|file| Some((file.kind, file.id.as_ref()?.0.clone()))),
+                );
+            }
+            Err(error) => {
+                return vec![format!(
+                    "whether there is such a vessel and such a site was not looked up: {error}"
+                )];
+            }
+        }
+    }
+    let asked = [(Kind::Vessel, &options.vessel), (Kind::Site, &options.site)];
+    let told = asked.into_iter().filter_map(|(kind, id)| {
+        let of_kind = known.iter().filter(|(of, _)| *of == kind);
+        let known: Vec<&str> = of_kind.map(|(_, id)| id.as_str()).collect();
+        if known.contains(&id.as_str()) {
+            return None;
+        }
+        let hint = nearest(id, &known).map_or_else(
+            || "a check refuses the mission until there is one".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        Some(format!("there is no {} `{id}` here; {hint}", kind.name()))
+    });
+    told.collect()
 }
 
 fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {

@@ -27,11 +27,16 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
 
 /// Puts a report into its file, whole or not at all, or on the standard output.
 pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
-    let Some(file) = file else {
+    let Some(file) = file.filter(|file| !is_stream(file)) else {
         return print(text);
     };
     spared(file)?;
     deliver_over(text, file)
+}
+
+/// Whether the standard output is meant: `-`, as is usual. A file of that name is `./-`.
+pub(super) fn is_stream(file: &Path) -> bool {
+    file.as_os_str() == "-"
 }
 
 /// Puts a text into a file in place of what is there, whole or not at all.

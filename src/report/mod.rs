@@ -59,6 +59,7 @@ pub use quantity::stored_unit;
 pub use quoted::quoted;
 pub use sarif::sarif;
 pub use sketch::{Sketch, sketch};
+pub use tally::counted;
 pub use terminal::{Settings, findings_at_terminal, terminal};
 pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
 

@@ -66,7 +66,8 @@ impl Counts {
 }
 
 /// A number with its noun.
-pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+#[must_use]
+pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 

@@ -52,12 +52,22 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
         use std::os::unix::fs::PermissionsExt as _;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
-    let mut file = builder.tempfile_in(folder)?;
+    let mut file = builder
+        .tempfile_in(folder)
+        .map_err(|error| without_name(&error))?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist_noclobber(path).map_err(|error| error.error)?;
     flush_folder(folder);
     Ok(())
+}
+
+/// An error as the system has it: the name of a file that lasts for a moment helps nobody.
+fn without_name(error: &io::Error) -> io::Error {
+    let inner = error.get_ref().and_then(std::error::Error::source);
+    let inner = inner.and_then(|inner| inner.downcast_ref::<io::Error>());
+    let code = inner.unwrap_or(error).raw_os_error();
+    code.map_or_else(|| error.kind().into(), io::Error::from_raw_os_error)
 }
 
 /// The name is on disk once the folder is; not every file system can do this.

@@ -331,7 +331,7 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
             BOTH[0],
             &["--wind", "240° 4 m/s", "--wind", "240° 4 m/s"][..],
             64,
-            "1 tracks and 2 winds",
+            "1 track and 2 winds",
         ),
         (
             BOTH[0],

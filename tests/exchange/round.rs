@@ -165,7 +165,9 @@ fn a_mission_of_the_demo_comes_back() {
             "--site",
             "quenderby",
         ]);
-        assert_eq!(status, 0, "{told}");
+        assert_eq!((status, told.as_str()), (0, ""), "{told}");
+        // The launch and the recovery point stand in the route, and nothing was left out of it.
+        assert!(!text.contains("Left out"), "{text}");
         all.push(of_mission(&text));
     }
     assert!(all.windows(2).all(|pair| pair[0] == pair[1]), "{all:?}");
@@ -175,6 +177,37 @@ fn a_mission_of_the_demo_comes_back() {
     assert!(near(places[21], (52.396_063, -24.310_462)));
     assert_eq!(ids.first().unwrap(), "bay-mouth");
     assert_eq!(ids.last().unwrap(), "line-up");
+}
+
+/// A slip of the pen is told, and a mission that is begun before its vessel is begun.
+#[test]
+fn a_vessel_that_is_not_there_is_told_and_a_dash_is_the_standard_output() {
+    let folder = Folder::of(&["north-bay-lines"]);
+    let export = ["export", "north-bay-lines", "--to", "gpx", "-o", "-"];
+    let (status, route, told) = folder.told(&export);
+    assert_eq!(status, 0, "{told}");
+    folder.write("out.gpx", &route);
+    for (vessel, site, says) in [
+        (
+            "gosander",
+            "quenderby",
+            "there is no vessel `gosander` here; did you mean `goosander`?",
+        ),
+        (
+            "goosander",
+            "zzz",
+            "there is no site `zzz` here; a check refuses the mission until there is one",
+        ),
+    ] {
+        let import = [
+            "import", "out.gpx", "--vessel", vessel, "--site", site, "-o", "-",
+        ];
+        let (status, text, told) = folder.told(&import);
+        assert_eq!(status, 0, "{told}");
+        assert!(told.contains(says), "{told}");
+        assert!(text.contains(&format!("vessel: {vessel}")), "{text}");
+    }
+    assert!(!folder.path().join("-").exists());
 }
 
 #[test]

@@ -35,9 +35,17 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
         Some((from.value, mean.trim()))
     });
     let Some((from, mean)) = read.next() else {
-        return Err(off(format!(
-            "`{text}` does not begin with a direction and a speed"
-        )));
+        // The usual slip, on a keyboard without the sign.
+        let (first, rest) = sustained
+            .split_once(char::is_whitespace)
+            .unwrap_or((sustained, ""));
+        let a_speed = parse_quantity(rest.trim(), Dimension::SPEED).is_ok();
+        return Err(off(match first.parse::<f64>() {
+            Ok(_) if a_speed => {
+                format!("`{first}`, the direction, has no unit; write `{first}°` or `{first}deg`")
+            }
+            _ => format!("`{text}` does not begin with a direction and a speed"),
+        }));
     };
     if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
         return Err(off("a direction is from 0° to 360°".to_owned()));
@@ -59,17 +67,7 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
         ));
     }
     let height = height
-        .map(|text| {
-            let read = parse_quantity(text, Dimension::LENGTH);
-            let read = read.map_err(|error| off(format!("the height: {error}")))?;
-            let height = Length::from_stored(read.value);
-            if !(height >= LOWEST && height <= HIGHEST) {
-                return Err(off(format!(
-                    "the height, {height}, is not from {LOWEST} to {HIGHEST}"
-                )));
-            }
-            Ok(height)
-        })
+        .map(|text| self::height(text).map_err(off))
         .transpose()?;
     Ok(WindRead {
         from: FromDirection::new(Angle::radians(from)),
@@ -77,6 +75,22 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
         gust,
         height,
     })
+}
+
+/// Reads the height of an anemometer over the water.
+///
+/// # Errors
+/// What is wrong.
+pub fn height(text: &str) -> Result<Length, String> {
+    let read = parse_quantity(text, Dimension::LENGTH);
+    let read = read.map_err(|error| format!("the height: {error}"))?;
+    let height = Length::from_stored(read.value);
+    if !(height >= LOWEST && height <= HIGHEST) {
+        return Err(format!(
+            "the height, {height}, is not from {LOWEST} to {HIGHEST}"
+        ));
+    }
+    Ok(height)
 }
 
 #[cfg(test)]
@@ -116,7 +130,13 @@ mod tests {
             ("", "does not begin"),
             ("6 m/s", "does not begin"),
             ("240° 6", "the mean"),
-            ("240 6 m/s", "does not begin"),
+            (
+                "240 6 m/s",
+                "`240`, the direction, has no unit; write `240°`",
+            ),
+            ("240 6", "does not begin"),
+            ("240", "does not begin"),
+            ("6m/s 240°", "does not begin"),
             ("370° 6 m/s", "from 0° to 360°"),
             ("240° 6 m/s gust 5 m/s", "less than the mean"),
             ("240° 6 m/s gust", "the gust"),

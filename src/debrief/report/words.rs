@@ -4,6 +4,7 @@ use super::Told;
 use crate::debrief::{Beside, Kept, Part};
 use crate::finding::{Nature, Severity};
 use crate::plan::calendar::shown;
+use crate::report::counted;
 use crate::units::{Ratio, Time, Typed};
 
 /// A track that goes on for longer than this after the boat was back is said to, s. P.
@@ -259,14 +260,14 @@ pub(super) fn verdict(told: &Told) -> (&'static str, String) {
     let words = [
         (Severity::Error, "error", "errors"),
         (Severity::Warning, "warning", "warnings"),
-        (Severity::Advice, "advice", "advice"),
+        (Severity::Advice, "piece of advice", "pieces of advice"),
     ];
     let parts: Vec<String> = words
         .iter()
         .filter(|(severity, _, _)| count(*severity) > 0)
         .map(|(severity, one, more)| {
             let count = count(*severity);
-            format!("{count} {}", if count == 1 { one } else { more })
+            counted(count, one, more)
         })
         .collect();
     // What was not judged is not good.

@@ -1,6 +1,6 @@
 //! Routes, tracks and waypoints of GPX.
 
-use super::{Found, Gathered, MOST_OF_A_TRACK, Named, counted, named, number, placed};
+use super::{Found, Gathered, MOST_OF_A_TRACK, Named, SAME, counted, named, number, placed};
 use crate::document::xml::{Attribute, Visitor, XmlLimits, attribute, walk};
 use crate::exchange::Form;
 
@@ -42,7 +42,8 @@ pub(super) fn read(text: &str) -> Result<Found, String> {
         }
     };
     if let Some(route) = routes.pop() {
-        beside(&mut left_out, waypoints.len(), "waypoint");
+        let off = beside_corners(&route.points, &waypoints);
+        beside(&mut left_out, off, "waypoint");
         beside(&mut left_out, tracks.len(), "track");
         return Ok(found("the route", route, left_out));
     }
@@ -63,7 +64,8 @@ pub(super) fn read(text: &str) -> Result<Found, String> {
                 track.pieces
             ));
         }
-        beside(&mut left_out, waypoints.len(), "waypoint");
+        let off = beside_corners(&track.points, &waypoints);
+        beside(&mut left_out, off, "waypoint");
         return Ok(found("the track", track, left_out));
     }
     if waypoints.is_empty() {
@@ -74,6 +76,19 @@ pub(super) fn read(text: &str) -> Result<Found, String> {
         ..Line::default()
     };
     Ok(found("the waypoints", waypoints, left_out))
+}
+
+/// How many points say something that no corner of a line does: the launch and the recovery point of a
+/// route stand in it, and once more beside it.
+fn beside_corners(corners: &[Named], points: &[Named]) -> usize {
+    let on = |point: &&Named| {
+        corners.iter().any(|corner| {
+            (point.latitude - corner.latitude).abs() <= SAME
+                && (point.longitude - corner.longitude).abs() <= SAME
+                && (point.name.is_none() || point.name == corner.name)
+        })
+    };
+    points.len() - points.iter().filter(on).count()
 }
 
 fn several(count: usize, what: &str) -> String {
