@@ -69,6 +69,7 @@ fn solved(tree: &MemoryTree, step: f64, wind: Option<Given>) -> Limits {
     let sought = Sought {
         step: Angle::degrees(step),
         wind,
+        height: None,
     };
     on_large_stacks(|| limits(tree, MISSION, None, &sought, &|_| {})).unwrap()
 }
@@ -469,6 +470,7 @@ fn a_mission_with_errors_has_no_limits() {
     let sought = Sought {
         step: Angle::degrees(30.0),
         wind: None,
+        height: None,
     };
     let tree = pond(&[("charge_at_launch: 95 %", "charge_at_launch: 95 kg")]);
     let found = on_large_stacks(|| limits(&tree, MISSION, None, &sought, &|_| {}));

@@ -73,6 +73,8 @@ pub struct Window {
     pub step: Time,
     /// How many were tried.
     pub tried: usize,
+    /// Why the first of them is the first and the last the last, in a sentence.
+    pub reach: String,
     /// Whether the wind is a forecast, which is followed from each launch on.
     pub forecast: bool,
     /// Every launch that was tried, in order.
@@ -104,13 +106,16 @@ pub fn window(
         ..
     } = asked(tree, mission, policy)?;
     let policy = &policy;
-    let launches = launches(&plan, step)?;
+    let (launches, reach) = launches(&plan, step)?;
     let outcomes = judged(&plan, policy, &launches)?;
-    Ok(told(&plan, policy, step, &launches, outcomes, notes))
+    let mut window = told(&plan, policy, step, &launches, outcomes, notes);
+    window.reach = reach;
+    Ok(window)
 }
 
-/// The times that are tried: multiples of the step from midnight, and the planned one.
-fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoAnswer> {
+/// The times that are tried, multiples of the step from midnight and the planned one, and why they begin
+/// and end where they do.
+fn launches(plan: &Plan, step: Time) -> Result<(Vec<Timestamp>, String), NoAnswer> {
     if step < LEAST_STEP || !step.get().is_finite() {
         return Err(NoAnswer::Asked(format!(
             "a step of {step} is too short; take {LEAST_STEP} or more"
@@ -158,7 +163,27 @@ fn launches(plan: &Plan, step: Time) -> Result<Vec<Timestamp>, NoAnswer> {
     if times.len() > MOST_LAUNCHES {
         return Err(too_many(times.len() as f64, step));
     }
-    Ok(times)
+    let reach = reach(plan, begins, ends);
+    Ok((times, reach))
+}
+
+/// Why no launch is tried before one time and after another.
+fn reach(plan: &Plan, begins: Timestamp, ends: Timestamp) -> String {
+    let zone = plan.site.time_zone.as_ref();
+    let (begins, ends) = (shown(begins, zone), shown(ends, zone));
+    let forecast = plan.mission.day.forecast.as_ref();
+    let from = match forecast.and_then(|one| Some((one.begins()?, one.issued.value))) {
+        Some((first, issued)) if first >= issued => {
+            format!("before {begins}, where the forecast begins")
+        }
+        Some(_) => format!("before {begins}, when the forecast was issued"),
+        None => format!("before {begins}, where the day of the planned launch begins"),
+    };
+    let to = match plan.mission.launch.latest_return {
+        Some(_) => "the latest return".to_owned(),
+        None => format!("{ends}, where the day ends"),
+    };
+    format!("No launch was looked at {from}, nor at or after {to}.")
 }
 
 fn too_many(count: f64, step: Time) -> NoAnswer {
@@ -275,6 +300,7 @@ fn told(
         },
         step,
         tried: launches.len(),
+        reach: String::new(),
         forecast: plan.mission.day.forecast.is_some(),
         stretches,
         planned_kept,

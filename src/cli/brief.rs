@@ -18,6 +18,7 @@ pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
     let sought = Sought {
         step: Angle::degrees(STEP),
         wind: None,
+        height: None,
     };
     let watch = |progressed| progress.tell(progressed);
     let limits = limits_of(&found, &sought, &watch);

@@ -10,10 +10,17 @@ use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
 pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
     let step = parse_quantity(&options.step, Dimension::ANGLE)
         .map_err(|error| Failure::Usage(format!("--step: {error}")))?;
+    let height = options.height.as_deref().map(wind::height).transpose();
+    let height = height.map_err(|why| Failure::Usage(format!("--height: {why}")))?;
     let given = options.wind.as_deref().map(given).transpose();
+    let given = given.map_err(|why| Failure::Usage(format!("--wind: {why}")))?;
     let sought = Sought {
         step: Angle::from_stored(step.value),
-        wind: given.map_err(|why| Failure::Usage(format!("--wind: {why}")))?,
+        wind: given.map(|given| Given {
+            height: given.height.or(height),
+            ..given
+        }),
+        height,
     };
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);

@@ -1,5 +1,9 @@
 //! Wind limits at a terminal.
 
+mod table;
+
+pub(in crate::report) use table::{as_read, barred, runs};
+
 use super::CAUTION;
 use super::paint::{Look, paint};
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
@@ -8,12 +12,10 @@ use super::terminal::{NARROWEST, Settings};
 use super::width;
 use crate::check::{Alternative, BandWind, Binding, Limits, Moved, Room, Sector, Verdict};
 use crate::units::{Ratio, Speed};
+use table::{SPEED, cell, table};
 
 /// Rooms that are shown of each alternative.
 const ROOMS: usize = 3;
-/// Columns of a speed, of a direction or two.
-const SPEED: usize = 10;
-const DIRECTIONS: usize = 14;
 
 fn heading(out: &mut String, page: Page, words: &str) {
     let lead = Lead {
@@ -49,76 +51,6 @@ pub(super) fn rules(broken: &[Binding]) -> String {
 /// A speed to a tenth, always with its decimal, so that columns line up.
 pub(super) fn tenth(speed: Speed) -> String {
     format!("{:.1} m/s", speed.get())
-}
-
-/// What stands against more wind from a direction.
-pub(super) fn barred(sector: &Sector) -> String {
-    match &sector.barred {
-        None => "nothing up to the strongest wind tried".to_owned(),
-        Some(barred) if barred.rules.is_empty() => "the winds around it together".to_owned(),
-        Some(barred) => rules(&barred.rules),
-    }
-}
-
-/// Directions one after the other of which the same is told.
-pub(super) fn runs(limits: &Limits) -> Vec<(usize, usize)> {
-    let same = |a: &Sector, b: &Sector| {
-        let steady = |one: &Sector| one.strongest.map(|s| (tenth(s.mean), tenth(s.gust)));
-        steady(a) == steady(b) && barred(a) == barred(b)
-    };
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for index in 0..limits.sectors.len() {
-        match runs.last_mut() {
-            Some((_, last)) if same(&limits.sectors[*last], &limits.sectors[index]) => {
-                *last = index
-            }
-            _ => runs.push((index, index)),
-        }
-    }
-    runs
-}
-
-/// A cell of a table, spaces after it.
-fn cell(text: &str, wide: usize) -> String {
-    let used = width::of(text);
-    format!("{text}{}", " ".repeat(wide.saturating_sub(used)))
-}
-
-/// The limits in a table, directions of which the same is told on one line.
-fn table(out: &mut String, page: Page, limits: &Limits) {
-    let words = format!(
-        "  {}{}{}not kept {} above",
-        cell("from", DIRECTIONS),
-        cell("strongest", SPEED),
-        cell("gusts", SPEED),
-        tenth(Speed::metres_per_second(0.1)),
-    );
-    out.push_str(&paint(&words, Look::Heading, page.colour));
-    out.push('\n');
-    for (first, last) in runs(limits) {
-        let (one, other) = (&limits.sectors[first], &limits.sectors[last]);
-        let from = if first == last {
-            one.from.to_string()
-        } else {
-            format!("{} to {}", one.from, other.from)
-        };
-        let (mean, gust) = match one.strongest {
-            Some(steady) => (tenth(steady.mean), tenth(steady.gust)),
-            None => ("none".to_owned(), String::new()),
-        };
-        let words = format!(
-            "  {}{}{}",
-            cell(&from, DIRECTIONS),
-            cell(&mean, SPEED),
-            cell(&gust, SPEED)
-        );
-        out.push_str(&words);
-        let hang = width::of(&words);
-        let room = page.width.saturating_sub(hang).max(20);
-        let lines = super::prose::lines(&barred(one), room, room);
-        out.push_str(&lines.join(&format!("\n{}", " ".repeat(hang))));
-        out.push('\n');
-    }
 }
 
 /// A wind in words.
@@ -325,7 +257,14 @@ pub(super) fn assumed(limits: &Limits) -> Vec<String> {
             "gusts are {} of the mean wind: {}; they are rounded up to a tenth of a metre a second",
             limits.gust_factor, limits.gust_factor_words
         ),
-        format!("winds are told at {}, as in the plan", limits.height),
+        match as_read(limits) {
+            Some(read_at) => format!(
+                "winds are told at {}, as in the plan, and beside that as an anemometer {read_at} over the water \
+                 shows them, rounded down; another height is given with `--height`",
+                limits.height
+            ),
+            None => format!("winds are told at {}, as in the plan", limits.height),
+        },
         match limits.duration {
             Some(duration) => {
                 format!("each wind is taken to have blown for {duration}, as in the plan")

@@ -87,6 +87,7 @@ struct PassingRecord {
 struct SectorRecord<'a> {
     from_degrees: f64,
     strongest: Option<SteadyRecord>,
+    as_read: Option<SteadyRecord>,
     barred: Option<BarredRecord<'a>>,
     again: Vec<PassingRecord>,
 }
@@ -99,6 +100,7 @@ fn sector(one: &Sector) -> SectorRecord<'_> {
     SectorRecord {
         from_degrees: degrees(one.from),
         strongest: one.strongest.as_ref().map(steady),
+        as_read: one.as_read.as_ref().map(steady),
         barred: one.barred.as_ref().map(|held| BarredRecord {
             wind: barred(held),
             from_degrees: degrees(held.from),
@@ -253,6 +255,7 @@ struct Record<'a> {
     step: Value,
     spread: Value,
     height: Value,
+    read_at: Value,
     duration: Option<Value>,
     gust_factor: f64,
     grid: Value,
@@ -287,6 +290,7 @@ pub fn limits_json(found: &Limits) -> Result<String, serde_json::Error> {
         step: value(found.step),
         spread: value(found.spread),
         height: value(found.height),
+        read_at: value(found.read_at),
         duration: found.duration.map(value),
         gust_factor: found.gust_factor.get(),
         grid: value(found.grid),

@@ -118,6 +118,7 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
          here."
     );
     text(&mut out, page, &how);
+    text(&mut out, page, &window.reach);
     let planned = format!(
         "The planned launch, {}, {}.",
         on_one_line(&window.planned.text),
@@ -178,6 +179,7 @@ struct Record<'a> {
     latest_return: Option<MomentRecord<'a>>,
     step: QuantityRecord,
     tried: usize,
+    reach: &'a str,
     forecast: bool,
     stretches: Vec<StretchRecord<'a>>,
     notes: &'a [String],
@@ -235,6 +237,7 @@ pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
         latest_return: window.latest_return.as_ref().map(moment),
         step: time(window.step),
         tried: window.tried,
+        reach: &window.reach,
         forecast: window.forecast,
         stretches: window.stretches.iter().map(stretch).collect(),
         notes: &window.notes,

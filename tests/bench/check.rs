@@ -99,6 +99,7 @@ fn wind_limits(c: &mut Criterion) {
     let sought = Sought {
         step: Angle::degrees(10.0),
         wind: None,
+        height: None,
     };
     let solve = || on_large_stacks(|| limits(black_box(&tree), "lines-0", None, &sought, &|_| {}));
     match solve() {

@@ -25,6 +25,7 @@ fn sought(step: f64) -> Sought {
     Sought {
         step: Angle::degrees(step),
         wind: None,
+        height: None,
     }
 }
 

@@ -57,9 +57,13 @@ pub struct Limits {
     #[arg(long, default_value = "10°", allow_hyphen_values = true)]
     pub step: String,
     /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s at 2 m`; the one
-    /// planned for where none is given. The height is 2 m where nothing is said, as at a launch
+    /// planned for where none is given. The height is that of `--height` where nothing is said
     #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
+    /// Height of the anemometer over the water that limits are told for beside the plan's own, from 1 m to
+    /// 30 m; 2 m, held by hand, where nothing is said, as at a launch
+    #[arg(long, allow_hyphen_values = true)]
+    pub height: Option<String>,
     /// Form of the report
     #[arg(long, value_enum, default_value_t = LimitsFormat::Terminal)]
     pub format: LimitsFormat,
