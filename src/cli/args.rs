@@ -244,7 +244,7 @@ pub struct Digest {
 /// Options of `offing explain`.
 #[derive(Debug, Args)]
 pub struct Explain {
-    /// Id of the rule
+    /// Id of the rule, or of whatever else a command tells under a name
     pub rule: String,
     /// Folder whose rules and policy apply
     #[arg(long, default_value = ".")]

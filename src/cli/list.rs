@@ -7,6 +7,7 @@ use std::path::Path;
 use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
 use super::{Failure, output, reference};
 use crate::check::{Loaded, catalogue, check, load};
+use crate::finding::EXPLAINED;
 use crate::report::wrapped;
 use crate::rules::{
     Effective, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
@@ -92,6 +93,8 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             .rules
             .iter()
             .map(|rule| rule.rule.id.value.as_str())
+            .chain(EXPLAINED.iter().map(|one| one.id))
+            .chain(crate::debrief::THRESHOLDS.iter().map(|one| one.id))
             .collect();
         let hint = match nearest(&options.rule, &known) {
             Some(near) => format!("did you mean `{near}`?"),

@@ -3,10 +3,12 @@
 
 mod acceptance;
 mod builder;
+mod explained;
 mod severity;
 
 pub use acceptance::{Acceptance, Accepted};
 pub use builder::{FindingBuilder, NoPrimarySpan, fingerprint};
+pub use explained::{EXPLAINED, Explained, explained};
 pub use severity::{Nature, Severity};
 
 use crate::source::Span;

@@ -6,7 +6,7 @@ use super::bound::Bound;
 use super::effective::{RuleInForce, path_and_line};
 use super::rule::Rule;
 use super::waivable::{Waivable, words};
-use crate::finding::Side;
+use crate::finding::{Side, explained};
 use crate::measures::Measure;
 use crate::schema::Stated;
 use crate::source::{Sources, Span};
@@ -61,18 +61,6 @@ pub fn explain(
     text
 }
 
-/// Codes of findings that a check has beside its rules.
-const CHECKED: [&str; 8] = [
-    "waiver-unknown",
-    "waiver-not-permitted",
-    "waiver-expired",
-    "waiver-broad",
-    "waiver-unused",
-    "approval-invalid",
-    "baseline-fixed",
-    "baseline-overdue",
-];
-
 /// What a word is that names no rule: a measure, or a code that findings bear. `None` where it is
 /// neither.
 #[must_use]
@@ -93,58 +81,7 @@ pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) ->
             measure.title, measure.meaning, measure.needs
         ));
     }
-    let code = match word {
-        "input-syntax" => "A file is not YAML that can be read; nothing in it was looked at.",
-        "input-schema" => {
-            "A field is unknown, missing or of the wrong form; `offing schema` prints what fits."
-        }
-        "input-unreadable" => "A file could not be read at all: its bytes, its size or its rights.",
-        "input-policy" => "A policy sets what it cannot, or which policy applies cannot be told.",
-        "input-value" => "A value cannot be what it says: its unit, its range, its meaning.",
-        "input-reference" => "A file names something that is not there, or that is there twice.",
-        "input-rule" => "A rule file is not in order; its rule is not judged as it was meant.",
-        "input-geodata" | "input-geometry" => {
-            "A shoreline, a sounding or an area is not one that can be reckoned with."
-        }
-        "policy-removed" => "A change takes a policy away, or makes it unreadable.",
-        "policy-weakened" => "A change makes a policy ask for less than it did.",
-        "policy-exchanged" => "A change puts a mission under another policy.",
-        "waiver-added" => "A change adds a waiver to a mission, or lets one accept more.",
-        "baseline-widened" => "A change adds to the baseline, or puts off its review.",
-        "signers-changed" => "A change lets other keys sign than did before.",
-        "waiver-unknown" => "A waiver names a rule that is not there.",
-        "waiver-not-permitted" => "A waiver that the policy does not allow, which waives nothing.",
-        "waiver-expired" => "A waiver whose last day is over before the launch, or not yet begun.",
-        "waiver-broad" => "A waiver that accepts more than one finding as it was seen.",
-        "waiver-unused" => "A waiver of something that is not found.",
-        "approval-invalid" => "A signature beside a mission that is not good for it as it is.",
-        "baseline-fixed" => "A finding of the baseline that is gone and can be struck off it.",
-        "baseline-overdue" => {
-            "A mission is launched after the day by which the baseline was to be reviewed."
-        }
-        "record-unlinked" | "record-altered" | "record-removed" | "record-back-dated"
-        | "record-twice" => "The records of what was run are not as they were made.",
-        "input-differs" | "commit-missing" => "What a record names is not in git as it was run.",
-        "decision-differs" | "flown-undecided" | "flown-against-decision" => {
-            "A record and the decision on its launch do not go together."
-        }
-        "no-longer-checked" => "A change takes a mission out of what is checked.",
-        _ => return None,
-    };
-    let kind = match word.split('-').next() {
-        Some("input") if word != "input-differs" => "an error of the input",
-        _ if matches!(word, "record-altered" | "record-removed") => {
-            "a finding of `offing history verify` and `offing review`"
-        }
-        Some("record" | "commit" | "decision" | "flown") => "a finding of `offing history verify`",
-        _ if word == "input-differs" => "a finding of `offing history verify`",
-        _ if CHECKED.contains(&word) => "a finding of `offing check`",
-        _ => "a finding of `offing review`",
-    };
-    Some(format!(
-        "{word}: {kind}, no rule of a policy\n\nWhat it says\n  {code}\n  It stands on the line that is \
-         to be mended, and no policy can switch it off.\n"
-    ))
+    explained(word)
 }
 
 fn listed(all: &[String]) -> String {

@@ -213,7 +213,7 @@ fn explaining_other_words() {
     for (word, told) in [
         ("mission.shoreline_clearance", "shoreline (at least 10 m)"),
         ("input-schema", "an error of the input"),
-        ("policy-weakened", "a finding of `offing review`"),
+        ("policy-weakened", "told by `offing review`"),
     ] {
         let output = run(folder.path(), &["explain", word]);
         assert_eq!(output.status.code(), Some(0), "{word}");
