@@ -53,19 +53,15 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
     ("policy", "title", "for people"),
-    ("launch", "readings.wind", "recorded in words"),
-    ("launch", "readings.battery", "recorded in words"),
-    ("launch", "readings.charge", "recorded in words"),
     ("launch", "taken[]", "for people"),
-    ("launch", "ticked[]", "for people"),
     ("launch", "signed[]", "for people"),
-    ("launch", "reasons[].rule", "for people"),
     ("launch", "reasons[].says", "for people"),
     ("launch", "warnings[].rule", "for people"),
     ("launch", "warnings[].says", "for people"),
     ("launch", "waived[].says", "for people"),
     ("launch", "waived[].accepted", "for people"),
     ("launch", "inputs[].path", "for people"),
+    ("launch", "unused[].path", "for people"),
 ];
 
 /// Fields that name something else, which must exist.

@@ -7,18 +7,26 @@ use jiff::civil::Date;
 
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
 use super::progress::Progressing;
-use super::{Failure, output, place, settings};
+use super::{Failure, committing, output, place, settings};
 use crate::finding::Nature;
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
-use crate::history::{Again, Filter, Records, Said, record as recorded, signature_of, verify};
+use crate::history::{
+    Again, Filter, Logged, Records, Said, record as recorded, signature_of, verify,
+};
 use crate::plan::flight::End;
+use crate::report::wrapped;
 use crate::review::git::{GitError, Repository, commit};
+use crate::schema::explain::nearest;
 use crate::signature::Purpose;
 use crate::source::{WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 
 /// Where runs are recorded unless another file is named.
 const FOLDER: &str = "flights";
+/// Width that what is to be known is wrapped at.
+const WIDTH: usize = 100;
+/// Names that are told where one is not there.
+const NAMED: usize = 20;
 /// The largest track whose digest is taken.
 const LARGEST: u64 = 1 << 30;
 
@@ -44,18 +52,6 @@ fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
 pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     let (git, tree) = opened(&options.plans)?;
     let commit = commit(&git, options.commit.as_deref().unwrap_or("HEAD")).map_err(git_error)?;
-    let time = |text: &str, option: &str| {
-        text.parse::<Timestamp>().map_err(|_| {
-            Failure::Usage(format!(
-                "--{option}: `{text}` is not a point in time with its offset; write \
-                 `2026-05-12T09:05+01:00`"
-            ))
-        })
-    };
-    let recorded_at = match &options.at {
-        Some(text) => time(text, "at")?,
-        None => Timestamp::now(),
-    };
     let energy = options.energy.as_deref().map(|text| {
         let read = parse_quantity(text, Dimension::ENERGY);
         let read = read.map_err(|error| Failure::Usage(format!("--energy: {error}")))?;
@@ -73,23 +69,16 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         mission: place::mission(&tree, &options.plans, &options.mission),
         commit,
         decision: options.decision.clone(),
-        launched: options
-            .launched
-            .as_deref()
-            .map(|text| time(text, "launched"))
-            .transpose()?,
-        ended: time(&options.ended, "ended")?,
-        recorded: recorded_at,
+        launched: options.launched.clone(),
+        ended: options.ended.clone(),
+        recorded: options.at.clone(),
+        clock: Timestamp::now(),
         by: options.by.clone(),
         outcome: end(options.outcome),
         near_misses: options.near_miss.clone(),
         conditions: options.conditions.clone(),
         energy: energy.transpose()?,
-        track: track(&options.track)?,
-        kept: match &options.kept {
-            Some(kept) => kept.clone(),
-            None => options.track.display().to_string(),
-        },
+        track: logged(options)?,
     };
     let made = recorded(&tree, &git, &said)?;
     let path = match &options.output {
@@ -108,9 +97,29 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         .display()
         .to_string();
     let mut text = format!("recorded in {}\n", printable_line(&shown));
+    if !made.doubts.is_empty() {
+        text.push_str("to be known of it:\n");
+        for doubt in &made.doubts {
+            let line = format!("  - {}: {}", doubt.id, printable_line(&doubt.says));
+            text.push_str(&wrapped(&line, WIDTH));
+        }
+    }
+    let mut files = vec![shown.clone()];
     if made.to_be_signed {
         text.push_str(&to_sign(&shown, &said.by));
+        files.extend(signature_of(&shown, &said.by));
     }
+    let files: Vec<&str> = files.iter().map(String::as_str).collect();
+    let command = committing::command(
+        tree.root(),
+        &options.plans,
+        &files,
+        &format!("Record {}", made.id),
+        made.commit_to_be_signed,
+    );
+    text.push_str(&format!(
+        "commit it, so that it is on record:\n  {command}\n"
+    ));
     output::print(&text)?;
     Ok(0)
 }
@@ -135,6 +144,32 @@ fn end(word: OutcomeWord) -> End {
         OutcomeWord::Recovered => End::Recovered,
         OutcomeWord::Lost => End::Lost,
     }
+}
+
+/// The track: its digest, and when it begins and ends as far as it can be read.
+fn logged(options: &Record) -> Result<Logged, Failure> {
+    let sha256 = track(&options.track)?;
+    let columns = options.columns.as_deref().map(super::track::columns);
+    let columns = columns.transpose()?;
+    let read = match super::track::track(&options.track, columns.as_ref()) {
+        Ok(named) => {
+            let times = named.track.samples.iter().map(|sample| sample.time);
+            times.clone().min().zip(times.max()).ok_or_else(|| {
+                let shown = options.track.display().to_string();
+                format!(
+                    "{}: there is no fix with a time in it",
+                    printable_line(&shown)
+                )
+            })
+        }
+        Err(Failure::Usage(why) | Failure::Unreadable(why)) => Err(why),
+        Err(error @ Failure::NotWritten(_)) => return Err(error),
+    };
+    let kept = match &options.kept {
+        Some(kept) => kept.clone(),
+        None => options.track.display().to_string(),
+    };
+    Ok(Logged { sha256, kept, read })
 }
 
 /// SHA-256 of a track's bytes.
@@ -184,6 +219,19 @@ fn list(options: &History) -> Result<u8, Failure> {
     }
     let filter = filter(options)?;
     let (listed, totals) = records.listed(&filter);
+    // Nothing listed may be nothing run, or a slip of the pen.
+    let flights = || records.records.iter().map(|one| &one.flight);
+    let missions = flights().map(|flight| flight.mission.value.as_str());
+    let vessels = flights().map(|flight| flight.vessel.as_str());
+    let asked = [
+        ("mission", &filter.mission, missions.collect::<Vec<_>>()),
+        ("vessel", &filter.vessel, vessels.collect()),
+    ];
+    for (what, id, known) in asked {
+        if let Some(id) = id.as_deref().filter(|id| !known.contains(id)) {
+            output::complain(&no_run(what, id, known));
+        }
+    }
     let text = match options.format {
         HistoryFormat::Terminal => listed_text(&listed, &totals),
         HistoryFormat::Json => {
@@ -192,6 +240,25 @@ fn list(options: &History) -> Result<u8, Failure> {
     };
     output::print(&text)?;
     Ok(0)
+}
+
+/// That no run of something is recorded, and of what there are some.
+fn no_run(what: &str, id: &str, mut known: Vec<&str>) -> String {
+    known.sort_unstable();
+    known.dedup();
+    let hint = match nearest(id, &known) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if known.is_empty() => "nothing is recorded yet".to_owned(),
+        None => {
+            let more = match known.len().saturating_sub(NAMED) {
+                0 => String::new(),
+                more => format!(" and {more} more"),
+            };
+            let named = known[..known.len().min(NAMED)].join(", ");
+            format!("there are runs of {named}{more}")
+        }
+    };
+    format!("no run of a {what} `{id}` is recorded; {hint}")
 }
 
 fn filter(options: &History) -> Result<Filter, Failure> {

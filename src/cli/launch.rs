@@ -5,10 +5,9 @@ mod asking;
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
-use jiff::tz::TimeZone;
 
 use super::args::{Launch, LaunchFormat};
-use super::{Failure, output, place, settings, wind};
+use super::{Failure, committing, output, place, settings, wind};
 use crate::check::{
     BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, read_charge,
     read_voltage, tells_charge,
@@ -20,15 +19,24 @@ use crate::review::git::{GitError, Repository};
 use crate::source::{WorkTree, printable_line};
 use asking::Asking;
 
+/// The longest reason that a decision's file holds, in characters.
+const LONGEST: usize = 1000;
 /// Where decisions are recorded unless another file is named.
 const FOLDER: &str = "launches";
 
 pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
+    if let Some(why) = &options.again
+        && (why.trim().is_empty() || why.chars().count() > LONGEST)
+    {
+        return Err(Failure::Usage(format!(
+            "--again says why the last go was not used, in at most {LONGEST} characters"
+        )));
+    }
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, None)?;
     let plan = &found.plan;
-    let zone = plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
+    let zone = plan.site.time_zone.as_ref();
     let demanded: Vec<String> = found
         .policy
         .checklist
@@ -60,8 +68,9 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let ticked = ticked(options, plan, &demanded, &asking)?;
     let clock = Timestamp::now();
     let at = match &options.at {
-        Some(text) => point_in_time(text, Some(&zone))
-            .map_err(|why| Failure::Usage(format!("--at: {why}")))?,
+        Some(text) => {
+            point_in_time(text, zone).map_err(|why| Failure::Usage(format!("--at: {why}")))?
+        }
         None => clock,
     };
     let readings = Readings {
@@ -71,10 +80,19 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         wind,
         battery,
         ticked,
+        again: options.again.clone(),
         digest: options.digest.clone(),
     };
     let mut decision = launch(&tree, found, &readings)?;
-    hold_against_git(&mut decision, &tree);
+    let mut reasons = decision.reasons.iter();
+    let stood = reasons.any(|one| one.rule == "launched-before");
+    if options.again.is_some() && decision.unused.is_empty() && !stood {
+        return Err(Failure::Usage(
+            "--again says why the last go was not used, and there is no go about this launch; leave it out"
+                .to_owned(),
+        ));
+    }
+    hold_against_git(&mut decision, &tree, options.without_git);
     let record = recorded_in(options, &tree, &decision)?;
     let typed = Typed {
         wind: &typed_wind,
@@ -88,7 +106,8 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let text = match options.format {
         LaunchFormat::Terminal => {
             let text = launch_text(&decision, &settings::drawing(&options.drawing));
-            format!("{text}recorded in {}\n", printable_line(&shown))
+            let commit = to_commit(options, &tree, &decision, &shown);
+            format!("{text}recorded in {}\n{commit}", printable_line(&shown))
         }
         LaunchFormat::Json => {
             launch_json(&decision, &shown).map_err(|e| Failure::NotWritten(e.into()))?
@@ -180,7 +199,7 @@ fn ticked(
 
 /// Says of a decision whether its files stand in a commit. What git cannot be asked about is not
 /// taken to.
-fn hold_against_git(decision: &mut Decision, tree: &WorkTree) {
+fn hold_against_git(decision: &mut Decision, tree: &WorkTree, without_git: bool) {
     let root = tree.root();
     let untold = |why: &dyn std::fmt::Display| {
         Committed::Not(vec![format!(
@@ -199,7 +218,19 @@ fn hold_against_git(decision: &mut Decision, tree: &WorkTree) {
             Err(error) => untold(&error),
         }
     };
-    decision.hold_against(found);
+    decision.hold_against(found, without_git);
+}
+
+/// That a decision counts once it is committed, and how; nothing where there is no git.
+fn to_commit(options: &Launch, tree: &WorkTree, decision: &Decision, path: &str) -> String {
+    if tree.root().join(".git").symlink_metadata().is_err() {
+        return String::new();
+    }
+    let word = if decision.go { "go" } else { "no go" };
+    let message = format!("Decide on {}: {word}", decision.mission);
+    let signed = decision.signatures.iter().any(|one| one.on == "commit");
+    let command = committing::command(tree.root(), &options.plans, &[path], &message, signed);
+    format!("commit it, go or no-go, so that it is on record:\n  {command}\n")
 }
 
 /// The file that a decision goes into, its folder made where it is the usual one.

@@ -5,6 +5,7 @@ mod baseline;
 mod brief;
 mod calibrate;
 mod check;
+mod committing;
 mod debrief;
 mod exchange;
 mod figures;

@@ -20,6 +20,7 @@ const REVIEW: &str = "`offing review`";
 const LAUNCH: &str = "`offing launch`";
 const RECORD: &str = "`offing record`";
 const VERIFY: &str = "`offing history verify`";
+const JUDGE: &str = "`offing history verify --judge`";
 const BOTH: &str = "`offing history verify` and, ahead of it, `offing record`";
 
 /// One of them.
@@ -165,6 +166,13 @@ pub const EXPLAINED: &[Explained] = &[
     told(BOTH, "flown-unused",
         "A run rests on a go of which a later decision says that it was not used.",
         "find out which of the two is true; it stays on record as that"),
+    told(JUDGE, "go-not-borne-out",
+        "A launch that was a go comes out as a no-go, with other waivers or for another plan, when it is decided \
+         again with what was read.",
+        "find out whether the decision was changed before it was committed, and who launched on it"),
+    told(JUDGE, "go-not-judged",
+        "A launch that was a go could not be decided again, since its commit or a reading is missing.",
+        "judge it with the version that decided, which the decision names under `program`"),
     told(VERIFY, "record-unsigned",
         "The policy asks that a record is signed, and there is no good signature of the role that recorded it.",
         "have it signed: `offing record` says how"),

@@ -111,6 +111,7 @@ fn decision(then: &Decided, leading: &BTreeSet<&str>, git: &dyn Git) -> Result<D
             charge: charge.transpose()?,
         },
         ticked: then.ticked.clone(),
+        again: then.again.as_ref().map(|why| why.value.clone()),
         digest: None,
     };
     let revision = Revision::open(git, &commit.value, "").map_err(|error| error.to_string())?;

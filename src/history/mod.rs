@@ -3,6 +3,7 @@
 
 mod again;
 mod chain;
+mod doubts;
 mod in_git;
 mod listing;
 mod log;
@@ -11,10 +12,12 @@ mod record;
 pub mod report;
 mod signed;
 mod standing;
+mod unused;
 
 pub use again::Again;
+pub use doubts::Doubt;
 pub use listing::{Filter, Totals, Within};
-pub use record::{Made, Said, record};
+pub use record::{Logged, Made, Said, record};
 pub use signed::beside as signature_of;
 pub use standing::committed;
 
@@ -178,6 +181,7 @@ pub fn verify(
 ) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
     let mut findings = chain::findings(&records);
+    findings.extend(unused::findings(&records));
     let log = log::Log::read(git)?;
     let committed = in_git::committed(git)?;
     let policies = policies::of(&records, &log, git)?;

@@ -2,12 +2,15 @@
 
 use jiff::Timestamp;
 
+use super::doubts::{self, Against, Doubt, Times};
 use super::standing::in_commit;
 use super::{NoHistory, Records};
-use crate::check::{Digests, NoAnswer, judged};
+use crate::check::{Digests, Loaded, NoAnswer, judged};
 use crate::plan::flight::End;
+use crate::plan::{Plan, point_in_time};
 use crate::report::quoted;
 use crate::review::git::Git;
+use crate::rules::Effective;
 use crate::source::{Tree, printable_line};
 use crate::units::{Energy, Quantity, Typed as _};
 
@@ -20,12 +23,14 @@ pub struct Said {
     pub commit: String,
     /// Id of the decision on the launch; the one about this plan where none is named.
     pub decision: Option<String>,
-    /// When it was launched; as decided where nothing is said.
-    pub launched: Option<Timestamp>,
-    /// When it was back.
-    pub ended: Timestamp,
-    /// When this is recorded.
-    pub recorded: Timestamp,
+    /// When it was launched, as it was typed; as decided where nothing is said.
+    pub launched: Option<String>,
+    /// When it was back, likewise.
+    pub ended: String,
+    /// When this is recorded, likewise; now where nothing is said.
+    pub recorded: Option<String>,
+    /// Now, by the computer's clock.
+    pub clock: Timestamp,
     /// Who records, by role.
     pub by: String,
     /// How it ended.
@@ -36,10 +41,19 @@ pub struct Said {
     pub conditions: Option<String>,
     /// Energy that was used.
     pub energy: Option<Energy>,
-    /// SHA-256 of the track.
-    pub track: String,
-    /// Where the track is kept.
+    /// The track.
+    pub track: Logged,
+}
+
+/// The track of a run.
+#[derive(Clone, Debug)]
+pub struct Logged {
+    /// SHA-256 of its bytes.
+    pub sha256: String,
+    /// Where it is kept.
     pub kept: String,
+    /// When it begins and ends, or why it cannot be read.
+    pub read: Result<(Timestamp, Timestamp), String>,
 }
 
 /// The record of a run, made.
@@ -51,6 +65,10 @@ pub struct Made {
     pub text: String,
     /// Whether the policy of the plan asks that it is signed.
     pub to_be_signed: bool,
+    /// Whether the policy asks that the commit that it comes with is signed.
+    pub commit_to_be_signed: bool,
+    /// What of it is hardly so, or will be named by a verification.
+    pub doubts: Vec<Doubt>,
 }
 
 impl From<NoHistory> for NoAnswer {
@@ -77,6 +95,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     }
     let found = in_commit(git, &said.commit, &said.mission)?;
     let (plan, policy) = (found.plan, found.policy);
+    let signers = signers(&found.loaded, &policy);
     let outcome = judged(found.loaded, None, None);
     let checked = outcome.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
@@ -86,21 +105,24 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     })?;
     let digests = &checked.digests;
     let decision = decision(&records, said, digests, &plan.mission.id.value)?;
-    let launched = match (said.launched, &decision) {
-        (Some(time), _) => time,
-        (None, Some(launch)) => launch.decided.at.value,
-        (None, None) => {
-            let text =
-                "there is no decision on this launch, so when it was has to be said: `--launched`";
-            return Err(NoAnswer::Asked(text.to_owned()));
-        }
+    let (times, recorded) = times(said, &plan, &records, decision)?;
+    let launched = times.launched;
+    let against = Against {
+        plan: &plan,
+        policy: &policy,
+        checked,
+        sources: &outcome.sources,
+        decision,
+        records: &records,
     };
-    if said.ended < launched || said.recorded < said.ended {
-        return Err(NoAnswer::Asked(format!(
-            "the times do not follow one another: launched {launched}, back {}, recorded {}",
-            said.ended, said.recorded
-        )));
+    let mut doubts = against.decided(launched);
+    doubts.extend(against.launched_outside(launched, git, said)?);
+    doubts.extend(against.time_out(times, said.outcome)?);
+    doubts.extend(doubts::track(&said.track, times, said.outcome)?);
+    if let Some(energy) = said.energy {
+        doubts.extend(against.energy(energy)?);
     }
+    doubts.extend(against.recorded_by(&said.by, &signers)?);
     let again = records.records.iter().find(|record| {
         let flight = &record.flight;
         flight.digest.value == digests.whole && flight.launched.value == launched
@@ -112,7 +134,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         )));
     }
     if let Some(last) = records.records.last()
-        && last.flight.recorded.value > said.recorded
+        && last.flight.recorded.value > recorded
     {
         return Err(NoAnswer::Asked(format!(
             "the record before this one, {}, was recorded later, at {}",
@@ -143,7 +165,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
             )
         }),
     );
-    if let Some(launch) = &decision {
+    if let Some(launch) = decision {
         let path = records.sources.path(launch.source);
         text.raw(&format!(
             "decision: {{ path: {}, sha256: {}, go: {} }}\n",
@@ -160,8 +182,8 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
             .map(|(rule, by)| format!("{{ rule: {}, by: {} }}", quoted(rule), quoted(by))),
     );
     text.line("launched", &launched.to_string());
-    text.line("ended", &said.ended.to_string());
-    text.line("recorded", &said.recorded.to_string());
+    text.line("ended", &times.ended.to_string());
+    text.line("recorded", &recorded.to_string());
     text.line("by", said.by.trim());
     if let Some(team) = &plan.mission.people.team {
         text.raw("roles:\n");
@@ -206,8 +228,8 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     }
     text.raw(&format!(
         "track: {{ sha256: {}, kept: {} }}\n",
-        quoted(&said.track),
-        quoted(&said.kept)
+        quoted(&said.track.sha256),
+        quoted(&said.track.kept)
     ));
     text.list("previous", records.heads().iter().map(|one| quoted(one)));
     let approvals = policy.approvals.as_ref();
@@ -215,7 +237,65 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         id,
         text: text.0,
         to_be_signed: approvals.is_some_and(|one| one.signed_records.is_some()),
+        commit_to_be_signed: approvals.is_some_and(|one| one.signed_commits.is_some()),
+        doubts,
     })
+}
+
+/// When the run was and when it is recorded, each with its offset or in the site's time zone.
+fn times(
+    said: &Said,
+    plan: &Plan,
+    records: &Records,
+    decision: Option<&super::Launch>,
+) -> Result<(Times, Timestamp), NoAnswer> {
+    let zone = plan.site.time_zone.as_ref();
+    let read = |option: &str, text: &str| {
+        point_in_time(text, zone).map_err(|why| NoAnswer::Asked(format!("--{option}: {why}")))
+    };
+    let (launched, by) = match (&said.launched, decision) {
+        (Some(text), _) => (read("launched", text)?, "`--launched`".to_owned()),
+        (None, Some(launch)) => {
+            let at = records.sources.position(launch.decided.at.span());
+            let path = printable_line(records.sources.path(launch.source));
+            (launch.decided.at.value, format!("{path}:{}", at.line))
+        }
+        (None, None) => {
+            let text =
+                "there is no decision on this launch, so when it was has to be said: `--launched`";
+            return Err(NoAnswer::Asked(text.to_owned()));
+        }
+    };
+    let ended = read("ended", &said.ended)?;
+    if ended < launched {
+        return Err(NoAnswer::Asked(format!(
+            "--ended: the boat was back at {ended}, before it was launched, at {launched} by {by}"
+        )));
+    }
+    let (recorded, by) = match &said.recorded {
+        Some(text) => (read("at", text)?, "`--at`"),
+        None => (said.clock, "this computer's clock"),
+    };
+    if recorded < ended {
+        return Err(NoAnswer::Asked(format!(
+            "--ended: the boat was back at {ended}, after this is recorded, at {recorded} by {by}"
+        )));
+    }
+    Ok((Times { launched, ended }, recorded))
+}
+
+/// Who may sign by the policy: the names of its signers.
+fn signers(loaded: &Loaded, policy: &Effective) -> Vec<String> {
+    let approvals = policy.approvals.as_ref();
+    let signers = approvals.and_then(|one| loaded.accepting.signers.get(&one.policy));
+    let text = signers.and_then(|signers| signers.file.as_deref().ok());
+    let lines = text.unwrap_or("").lines().map(str::trim);
+    let lines = lines.filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let principals = lines.filter_map(|line| line.split_whitespace().next());
+    principals
+        .flat_map(|names| names.split(','))
+        .map(str::to_owned)
+        .collect()
 }
 
 /// The decision on the launch: the one that is named, else the last go about this plan.
@@ -243,7 +323,10 @@ fn decision<'a>(
     }
     let of_plan = |one: &&super::Launch| one.decided.digest.value == digests.whole;
     let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
-    about.sort_by_key(|one| (one.decided.go, one.decided.at.value));
+    about.sort_by_key(|one| {
+        let used = records.unused(&one.sha256).is_none();
+        (one.decided.go && used, one.decided.go, one.decided.at.value)
+    });
     if about.is_empty() {
         let mut others = records
             .launches

@@ -71,11 +71,15 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     };
     parts.push(misses);
     if let Some(used) = totals.used {
-        parts.push(format!(
-            "{} to {} of the usable energy taken",
-            used.least.quantity(),
-            used.most.quantity()
-        ));
+        let (least, most) = (
+            used.least.quantity().to_string(),
+            used.most.quantity().to_string(),
+        );
+        parts.push(if least == most {
+            format!("{most} of the usable energy taken")
+        } else {
+            format!("{least} to {most} of the usable energy taken")
+        });
     }
     out.push_str(&parts.join(", "));
     out.push('\n');

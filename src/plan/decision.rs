@@ -31,6 +31,12 @@ pub struct Decided {
     pub inputs: Vec<(String, String, String)>,
     /// Rules whose findings were waived, each with the role that did.
     pub waived: Vec<(String, String)>,
+    /// Ids of what kept the boat ashore.
+    pub reasons: Vec<String>,
+    /// Digests of goes that were not used, as it says.
+    pub unused: Vec<Stated<String>>,
+    /// Why they were not.
+    pub again: Option<Stated<String>>,
     /// Version of the program.
     pub program: Stated<String>,
     /// What was read at the water, as it was typed.
@@ -81,6 +87,11 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
     let ticked = fields.list("ticked").iter();
     let ticked = ticked.filter_map(|item| Some(item.as_text()?.to_owned()));
     let ticked = ticked.collect();
+    let reasons = fields.maps("reasons");
+    let reasons = reasons.filter_map(|one| text(one, "rule")).collect();
+    let unused = fields.maps("unused");
+    let unused = unused.map(|one| one.required_text("sha256"));
+    let unused = unused.collect::<Option<_>>();
     Some(Decided {
         id: fields.required_text("id")?,
         mission: fields.required_text("mission")?,
@@ -93,6 +104,9 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         commit: fields.text("commit"),
         inputs,
         waived,
+        reasons,
+        unused: unused?,
+        again: fields.text("again"),
         program: fields.required_text("program")?,
         readings: readings?,
         ticked,

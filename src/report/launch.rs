@@ -8,7 +8,7 @@ use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::quoted::quoted;
 use super::terminal::{NARROWEST, Settings};
-use crate::check::{Decision, Reason};
+use crate::check::{Decision, Earlier, Reason};
 use crate::finding::Severity;
 
 /// The JSON Schema of the JSON form.
@@ -58,6 +58,8 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &lines(&decision.reasons),
         Sign::Number,
     );
+    let earlier: Vec<String> = decision.earlier.iter().map(Earlier::words).collect();
+    list(&mut out, page, 0, "decided before:", &earlier, Sign::Dash);
     list(
         &mut out,
         page,
@@ -141,6 +143,21 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         .iter()
         .map(|(rule, words)| json!({ "rule": rule, "margin": words }))
         .collect();
+    let earlier: Vec<_> = decision
+        .earlier
+        .iter()
+        .map(|one| {
+            json!({
+                "record": one.path, "decision": if one.go { "go" } else { "no-go" }, "at": one.at,
+                "decided": one.decided, "by": one.by, "reasons": one.reasons, "unused": one.unused,
+            })
+        })
+        .collect();
+    let signatures: Vec<_> = decision
+        .signatures
+        .iter()
+        .map(|one| json!({ "who": one.who, "on": one.on, "signed": one.signed }))
+        .collect();
     let value = json!({
         "format": "offing-launch",
         "version": 1,
@@ -155,6 +172,9 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         "warnings": reasons(&decision.warnings),
         "waived": waived,
         "nearest": nearest,
+        "earlier": earlier,
+        "again": decision.readings.again,
+        "signatures": signatures,
         "taken": decision.told,
         "digest": decision.digests.whole,
         "commit": decision.commit,
@@ -208,6 +228,11 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     if let Some(commit) = &decision.commit {
         text.push_str(&format!("commit: {}\n", quoted(commit)));
     }
+    if let Some(again) = &decision.readings.again
+        && !decision.unused.is_empty()
+    {
+        text.push_str(&format!("again: {}\n", quoted(again.trim())));
+    }
     let mut group = |title: &str, items: Vec<String>| {
         if items.is_empty() {
             text.push_str(&format!("{title}: []\n"));
@@ -228,6 +253,13 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
         )
     });
     group("inputs", inputs.collect());
+    if !decision.unused.is_empty() {
+        let unused = decision.unused.iter();
+        let unused = unused.map(|(path, sha256)| {
+            format!("{{ path: {}, sha256: {} }}", quoted(path), quoted(sha256))
+        });
+        group("unused", unused.collect());
+    }
     let reasons = |all: &[Reason]| -> Vec<String> {
         let one = |reason: &Reason| {
             format!(

@@ -4,8 +4,9 @@ use std::process::{Command, Stdio};
 
 use serde_json::Value as Json;
 
-use super::launch::{decided, go, launch, reasons, uncommitted, with};
+use super::launch::{decided, launch, reasons, uncommitted};
 use super::repo::{NORTH, Repo, TEAM};
+use super::water::{go, launching, with};
 
 const MISSION: &str = "north-bay-lines";
 
@@ -86,6 +87,8 @@ fn what_cannot_be_written_is_told_with_its_path() {
         let said = String::from_utf8(output.stderr).unwrap();
         assert_eq!(output.status.code(), Some(74), "{arguments:?}: {said}");
         assert!(said.contains("launches/"), "{arguments:?}: {said}");
+        // A file that lasts for a moment helps nobody.
+        assert!(!said.contains(".tmp"), "{arguments:?}: {said}");
     }
 }
 
@@ -163,22 +166,22 @@ fn what_is_not_committed_is_not_launched() {
     // Outside git there is nothing to be held to, which is said.
     std::fs::remove_dir_all(repo.path().join(".git")).unwrap();
     std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
-    let output = repo.offing(&[
-        "launch",
-        MISSION,
-        "--wind",
-        "240° 2 m/s gust 3 m/s at 2 m",
-        "--battery",
-        "16.3 V",
-        "--by",
-        "survey lead",
-        "--ticked",
-        "gauge-set,end-action-seen,stop-tried,logging-on",
-        "--at",
-        "2027-06-15T09:40",
-    ]);
+    let mut arguments = launching(MISSION, &go());
+    let output = repo.offing(&arguments);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{text}");
+    assert!(text.starts_with("NO GO"), "{text}");
+    assert!(
+        text.contains("not-committed: the plan lies in no git repository"),
+        "{text}"
+    );
+    assert!(!text.contains("git add"), "{text}");
+    arguments.push("--without-git".to_owned());
+    let output = repo.offing(&arguments);
     let text = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{text}");
+    // The one before was a no-go, which is told.
+    assert!(text.contains("decided before:"), "{text}");
     assert!(text.contains("lies in no git repository"), "{text}");
 }
 
@@ -272,7 +275,7 @@ fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
     let (status, text) = at_terminal(&repo, answers);
     assert_eq!(status, Some(0), "{text}");
     for says in [
-        "does not begin with a direction and a speed",
+        "`240`, the direction, has no unit; write `240°`",
         "no pack of 4 cells rests at 163 V",
         "that names nobody",
         "no answer is neither",
@@ -287,4 +290,146 @@ fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
     assert_eq!(status, Some(64), "{text}");
     assert!(text.contains("nothing is recorded"), "{text}");
     assert!(!repo.path().join("launches").exists());
+}
+
+/// What a limit at the height of the reading promises, a launch with that reading keeps; a little more
+/// wind it does not.
+#[test]
+fn limits_at_the_height_of_a_reading_are_those_of_a_launch() {
+    let repo = Repo::new();
+    let limits = |height: &str| {
+        let (status, text) = repo.run(&[
+            "limits", MISSION, "--step", "30°", "--height", height, "--format", "json",
+        ]);
+        assert_eq!(status, 0, "{text}");
+        let found: Json = serde_json::from_str(&text).unwrap();
+        let schema = repo.run(&["schema", "limits-output"]).1;
+        let schema: Json = serde_json::from_str(&schema).unwrap();
+        assert!(
+            jsonschema::validator_for(&schema).unwrap().is_valid(&found),
+            "{found}"
+        );
+        let mut sectors = found["sectors"].as_array().unwrap().iter();
+        let from = |sector: &&Json| sector["from_degrees"] == 240.0;
+        sectors.find(from).unwrap().clone()
+    };
+    let speed = |sector: &Json, of: &str, which: &str| sector[of][which]["value"].as_f64().unwrap();
+    for height in ["2 m", "5 m"] {
+        let sector = limits(height);
+        let (mean, gust) = (
+            speed(&sector, "as_read", "mean"),
+            speed(&sector, "as_read", "gust"),
+        );
+        let decide = |more: f64| {
+            let wind = format!(
+                "240° {:.1} m/s gust {:.1} m/s at {height}",
+                mean + more,
+                gust + more
+            );
+            // Full, so that the charge is taken as planned, as limits take it.
+            let options = with(&[("--wind", &wind), ("--battery", "16.79 V")]);
+            let (_, decision) = decided(&repo, MISSION, &options);
+            std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
+            decision
+        };
+        let at_limit = decide(0.0);
+        assert_eq!(
+            reasons(&at_limit),
+            Vec::<String>::new(),
+            "{height}: {at_limit}"
+        );
+        let above = reasons(&decide(0.2));
+        let barred = sector["barred"]["rules"].as_array().unwrap().iter();
+        let mut barred = barred.map(|one| one["rule"].as_str().unwrap().to_owned());
+        assert!(
+            barred.any(|rule| above.contains(&rule)),
+            "{height}: {above:?}, {sector}"
+        );
+    }
+    // At the plan's own height it is the limit itself, and another height is refused.
+    let own = limits("10 m");
+    assert_eq!(own["as_read"], own["strongest"]);
+    for height in ["0.5 m", "40 m", "2"] {
+        let output = repo.offing(&["limits", MISSION, "--height", height]);
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(64), "{said}");
+        assert!(said.contains("--height: the height"), "{said}");
+    }
+}
+
+/// A go after a no-go says so, and how each of them gets on record.
+#[test]
+fn a_go_tells_of_the_no_go_before_it() {
+    let repo = Repo::new();
+    let (status, text, _) = launch(&repo, MISSION, &with(&[("--by", "operator")]));
+    assert_eq!(status, 1);
+    assert!(!text.contains("decided before:"), "{text}");
+    assert!(
+        text.ends_with(
+            "git -C plans add -- :/launches/north-bay-lines-20270615T114000Z.yaml && git -C plans commit -m \
+             'Decide on north-bay-lines: no go'\n"
+        ) || text.ends_with(
+            "git add -- launches/north-bay-lines-20270615T114000Z.yaml && git commit -m 'Decide on \
+             north-bay-lines: no go'\n"
+        ),
+        "{text}"
+    );
+    let (status, text, _) = launch(&repo, MISSION, &go());
+    assert_eq!(status, 0, "{text}");
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains(
+            "decided before: - no go for a launch at 2027-06-15 09:40 (UTC−02:00), decided at"
+        ),
+        "{text}"
+    );
+    assert!(
+        words.contains(
+            "by `operator` (launches/north-bay-lines-20270615T114000Z.yaml): not-in-charge"
+        ),
+        "{text}"
+    );
+    // One of another week has nothing to do with it.
+    let text = repo
+        .read(NORTH)
+        .replace("2027-06-15", "2027-06-25")
+        .replace("2027-06-14", "2027-06-24");
+    repo.write(NORTH, &text);
+    let (_, decision) = decided(&repo, MISSION, &with(&[("--at", "2027-06-25T09:40")]));
+    assert_eq!(decision["earlier"], serde_json::json!([]), "{decision}");
+}
+
+/// Every signature that the policy asks for is listed, there or not.
+#[test]
+fn the_signatures_that_are_needed_are_listed() {
+    let key = super::key::Key::new();
+    let repo = super::signatures::signed_by(&key);
+    repo.edit(
+        TEAM,
+        "approvals: { signers: signers }",
+        "approvals: { signers: signers, needed: [survey lead], signed_records: true, signed_commits: true }",
+    );
+    let listed = |decision: &Json, signed: bool| {
+        assert_eq!(
+            decision["signatures"],
+            serde_json::json!([
+                { "who": "survey lead", "on": "plan", "signed": signed },
+                { "who": "whoever records the run", "on": "record", "signed": null },
+                { "who": "whoever commits the plan and the record", "on": "commit", "signed": null },
+            ]),
+            "{decision}"
+        );
+    };
+    listed(&decided(&repo, MISSION, &go()).1, false);
+    let (_, report) = repo.json(&["check", NORTH]);
+    assert_eq!(
+        report["missions"][0]["signatures_needed"],
+        serde_json::json!([{ "role": "survey lead", "signed": false }])
+    );
+    let plan = repo.run(&["digest", MISSION]).1;
+    repo.write(
+        &NORTH.replace(".yaml", ".survey-lead.approval"),
+        &key.sign("offing-plan", &plan),
+    );
+    listed(&decided(&repo, MISSION, &go()).1, true);
 }

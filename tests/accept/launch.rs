@@ -5,31 +5,7 @@ use serde_json::Value as Json;
 use super::key::Key;
 use super::repo::{NORTH, Repo, TEAM, UPWIND, WAIVER};
 use super::signatures::signed_by;
-
-const TICKED: &str = "gauge-set,end-action-seen,stop-tried,logging-on";
-
-/// What makes the mission in the north bay a go.
-pub fn go() -> Vec<(&'static str, &'static str)> {
-    vec![
-        ("--wind", "240° 2 m/s gust 3 m/s at 2 m"),
-        ("--battery", "16.3 V"),
-        ("--by", "survey lead"),
-        ("--ticked", TICKED),
-        ("--at", "2027-06-15T09:40"),
-    ]
-}
-
-pub fn with<'a>(changes: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
-    let mut all: Vec<(&'a str, &'a str)> = go();
-    for (option, value) in changes {
-        match all.iter_mut().find(|(known, _)| known == option) {
-            Some(known) => known.1 = value,
-            None => all.push((option, value)),
-        }
-    }
-    all.retain(|(_, value)| !value.is_empty());
-    all
-}
+use super::water::{TICKED, go, launching, with};
 
 /// Decides on a launch of what is committed.
 pub fn launch(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String, String) {
@@ -39,11 +15,8 @@ pub fn launch(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, Str
 
 /// Decides on a launch of what lies there.
 pub fn uncommitted(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, String, String) {
-    let mut arguments = vec!["launch", mission, "--plans", "plans"];
-    for (option, value) in options {
-        arguments.extend([option, value]);
-    }
-    let output = repo.offing(&arguments);
+    let options = [&[("--plans", "plans")], options].concat();
+    let output = repo.offing(&launching(mission, &options));
     (
         output.status.code().unwrap(),
         String::from_utf8(output.stdout).unwrap(),

@@ -12,3 +12,5 @@ mod repo;
 mod review;
 mod signatures;
 mod waivers;
+#[allow(dead_code)] // the track is for the history
+mod water;

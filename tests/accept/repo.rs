@@ -93,7 +93,7 @@ impl Repo {
     }
 
     /// Runs the program in the repository.
-    pub fn offing(&self, arguments: &[&str]) -> Output {
+    pub fn offing<T: AsRef<std::ffi::OsStr>>(&self, arguments: &[T]) -> Output {
         Command::new(env!("CARGO_BIN_EXE_offing"))
             .args(arguments)
             .current_dir(self.path())

@@ -90,13 +90,18 @@ fn repository() -> TempDir {
         ],
     );
     let [launched, ended, recorded, name] = times(0);
+    let track = format!(
+        "<gpx version=\"1.1\"><trk><trkseg><trkpt lat=\"52.3958\" lon=\"-24.3104\"><time>{ended}</time></trkpt>\
+         </trkseg></trk></gpx>\n"
+    );
+    assert!(std::fs::write(root.join("track.gpx"), track).is_ok());
     offing(
         root,
         &[
             "record",
             "north-bay-lines",
             "--track",
-            MISSION,
+            "track.gpx",
             "--outcome=completed",
             "--by=survey lead",
             "--energy=14 Wh",

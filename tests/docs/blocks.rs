@@ -18,6 +18,10 @@ const NOT_RUN: &[(&str, &str)] = &[
         "changes the settings of whoever runs this",
     ),
     (
+        "offing launch north-bay-lines --again \"The wind rose before the boat was in the water.\"",
+        "asks for the readings at a terminal",
+    ),
+    (
         "offing digest north-bay-lines > plan.txt",
         "belongs to the next one",
     ),

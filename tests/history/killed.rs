@@ -136,7 +136,7 @@ fn a_record_killed_anywhere_is_whole_or_none() {
     season.repo.commit();
     season.next_day("2027-06-16");
     season.decide("2027-06-16");
-    season.repo.write(TRACK, "<gpx/>\n");
+    season.repo.write(TRACK, &super::water::track("2027-06-16"));
     let run = Run::on("2027-06-16", 25, "aborted");
     let arguments = super::season::arguments(&run, &[]);
     at_every_call(&season, "flights", &arguments);

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod again;
+mod doubts;
 mod hidden;
 #[path = "../accept/key.rs"]
 mod key;
@@ -15,6 +16,9 @@ mod season;
 mod signed;
 mod tampered;
 mod turned;
+mod unused;
+#[path = "../accept/water.rs"]
+mod water;
 
 use season::{Season, TRACK, record};
 use serde_json::Value as Json;
@@ -29,6 +33,20 @@ fn a_season_is_recorded_listed_and_verified() {
         text.contains("4 records: the chain is whole, and is as git has it"),
         "{text}"
     );
+    for (option, id, hint) in [
+        (
+            "--mission",
+            "north-bay-line",
+            "did you mean `north-bay-lines`?",
+        ),
+        ("--mission", "zzz", "there are runs of north-bay-lines"),
+        ("--vessel", "gosander", "did you mean `goosander`?"),
+    ] {
+        let output = repo.offing(&["history", option, id]);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(0), "{said}");
+        assert!(said.contains(hint), "{option} {id}: {said}");
+    }
     let (status, text) = repo.run(&["history"]);
     assert_eq!(status, 0);
     for holds in [
@@ -107,7 +125,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
                 ("--ended", "2027-06-18T11:00:00Z"),
             ],
             64,
-            "do not follow",
+            "before it was launched",
         ),
         (
             &[
@@ -115,7 +133,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
                 ("--at", "2027-06-18T11:50:00Z"),
             ],
             64,
-            "do not follow",
+            "after this is recorded",
         ),
         (&[("--ended", "yesterday")], 64, "is not a point in time"),
         (&[("--energy", "31")], 64, "--energy"),
@@ -206,6 +224,9 @@ fn where_there_is_no_git_or_no_record_it_says_so() {
     let (status, text) = repo.run(&["history"]);
     assert_eq!(status, 0);
     assert!(text.starts_with("0 runs"), "{text}");
+    let output = repo.offing(&["history", "--mission", "north-bay-lines"]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(said.contains("nothing is recorded yet"), "{said}");
     let (status, text) = repo.run(&["history", "verify"]);
     assert_eq!(
         (status, text.as_str()),
@@ -215,5 +236,5 @@ fn where_there_is_no_git_or_no_record_it_says_so() {
     let output = repo.offing(&["history", "verify"]);
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("no git repository"));
-    repo.write(TRACK, "x");
+    repo.write(TRACK, &water::track("2027-06-15"));
 }

@@ -3,6 +3,7 @@
 use std::process::Output;
 
 use super::repo::{NORTH, Repo};
+use super::water::{launching, track, with};
 
 pub const TRACK: &str = "tracks/track.gpx";
 
@@ -28,10 +29,8 @@ impl Run {
 
 /// Records a run, some of what is said of it changed.
 pub fn record(repo: &Repo, run: &Run, changes: &[(&str, &str)]) -> Output {
-    repo.write(TRACK, &format!("<gpx><!-- {} --></gpx>\n", run.day));
-    let arguments = arguments(run, changes);
-    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
-    repo.offing(&arguments)
+    repo.write(TRACK, &track(run.day));
+    repo.offing(&arguments(run, changes))
 }
 
 /// The command that records a run.
@@ -71,22 +70,10 @@ pub fn arguments(run: &Run, changes: &[(&str, &str)]) -> Vec<String> {
 
 /// The command that decides on a launch.
 pub fn deciding(day: &str) -> Vec<String> {
-    let at = format!("{day}T09:40");
-    let arguments = [
-        "launch",
+    launching(
         "north-bay-lines",
-        "--wind",
-        "240° 2 m/s gust 3 m/s at 2 m",
-        "--battery",
-        "16.3 V",
-        "--by",
-        "survey lead",
-        "--ticked",
-        "gauge-set,end-action-seen,stop-tried,logging-on",
-        "--at",
-        &at,
-    ];
-    arguments.map(str::to_owned).to_vec()
+        &with(&[("--at", &format!("{day}T09:40"))]),
+    )
 }
 
 pub struct Season {
@@ -154,9 +141,7 @@ impl Season {
     }
 
     pub fn decide(&self, day: &str) {
-        let arguments = deciding(day);
-        let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
-        let output = self.repo.offing(&arguments);
+        let output = self.repo.offing(&deciding(day));
         let text = String::from_utf8_lossy(&output.stdout).into_owned();
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         assert!(output.status.success(), "{text}{said}");

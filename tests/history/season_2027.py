@@ -105,7 +105,7 @@ def day(mission, when, wind, battery, conditions, outcome="completed", share=1.0
     ended, used = track(mission, name, launched, 0.95, share, draw)
     recorded = ended + timedelta(hours=3)
     command = [OFFING, "record", mission, "--plans", ".", "--track", f"tracks/{name}.csv", "--kept", f"tracks/{name}.csv",
-               "--outcome", outcome, "--ended", ended.strftime("%Y-%m-%dT%H:%M:%SZ"), "--by", by,
+               "--columns", "tracks/columns.yaml", "--outcome", outcome, "--ended", ended.strftime("%Y-%m-%dT%H:%M:%SZ"), "--by", by,
                "--energy", f"{used:.1f} Wh", "--conditions", conditions]
     for one in near:
         command += ["--near-miss", one]

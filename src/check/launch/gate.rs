@@ -1,12 +1,11 @@
 //! What of a launch itself keeps the boat ashore, whatever the rules say of the plan.
 
-use super::super::Loaded;
 use super::super::accept::{Approval, signed_by};
 use super::super::digest::Digests;
+use super::before::{Held, Standing};
 use super::{Readings, Reason};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
-use crate::plan::decision::Decided;
 use crate::rules::Effective;
 
 /// Reasons, gathered.
@@ -109,8 +108,8 @@ impl<'a> Gate<'a> {
         }
     }
 
-    /// The plan is the one on paper, and was not launched before.
-    pub(super) fn digest(&mut self, digests: &Digests, already: &[Decided]) {
+    /// The plan is the one on paper.
+    pub(super) fn digest(&mut self, digests: &Digests) {
         if let Some(read) = &self.readings.digest {
             // A few digits are read off paper; enough of them that no other plan has the same.
             let read = read.trim().to_ascii_lowercase();
@@ -122,25 +121,45 @@ impl<'a> Gate<'a> {
                 self.add("another-plan", &says);
             }
         }
-        let launch = &self.plan.mission.launch;
-        let (from, to) = (
-            launch.time.value,
-            later(launch.time.value, launch.delay.value.get()),
-        );
-        // The same plan, or another version of it for the same launch.
-        let same = |one: &&Decided| {
-            let of_mission = one.mission.value == self.plan.mission.id.value;
-            let then = (from..=to).contains(&one.at.value);
-            one.digest.value == digests.whole || (of_mission && then)
-        };
-        let before = already.iter().find(|one| one.go && same(one));
-        if let Some(before) = before {
+    }
+
+    /// It was not launched before. Goes that were not used, as whoever is in charge says now, stand in no
+    /// way; they are given back.
+    pub(super) fn before<'b>(&mut self, standing: &Standing<'b>) -> Vec<&'b Held> {
+        let mut unused = Vec::new();
+        let zone = self.plan.site.time_zone.as_ref();
+        let in_charge = !self.reasons.iter().any(|one| one.rule == "not-in-charge");
+        let again = self.readings.again.as_ref().filter(|_| in_charge);
+        for (go, run) in &standing.goes {
+            let at = shown(go.decided.at.value, zone);
+            match (run, again) {
+                (Some(run), _) => self.add(
+                    "launched-before",
+                    &format!(
+                        "this plan was launched already, at {at}, as {run} records; what was approved once is \
+                         not run twice: another run needs a plan of its own, reviewed for its own time"
+                    ),
+                ),
+                (None, Some(_)) => unused.push(*go),
+                (None, None) => self.add(
+                    "launched-before",
+                    &format!(
+                        "this plan was launched already, at {at}, as {} decided; what was approved once is not \
+                         run twice. If the boat stayed ashore then, say why with `--again \"…\"`; if it was run, \
+                         record it with `offing record`",
+                        go.path
+                    ),
+                ),
+            }
+        }
+        for run in &standing.runs {
             let says = format!(
-                "this plan was launched already, at {}; what was approved once is not run twice",
-                before.at.value
+                "this plan was run already, as {run} records; another run needs a plan of its own, reviewed for \
+                 its own time"
             );
             self.add("launched-before", &says);
         }
+        unused
     }
 
     /// Every role whose approval is needed has signed the plan as it is.
@@ -159,13 +178,3 @@ impl<'a> Gate<'a> {
 
 /// Fewest hexadecimal digits by which a plan is known.
 const LEAST_DIGITS: usize = 8;
-
-/// Decisions that the repository holds already.
-pub(super) fn launched_before(loaded: &Loaded) -> Vec<Decided> {
-    use crate::schema::Kind;
-    let files = loaded.gathered.of(Kind::Launch);
-    files
-        .filter(|file| file.sound)
-        .filter_map(|file| crate::plan::decision::decided(file).ok())
-        .collect()
-}

@@ -1,10 +1,12 @@
 //! Deciding on a launch: the plan as it was reviewed, judged again with what is read at the water.
 
+mod before;
 mod gate;
 mod instruments;
 mod readings;
 pub mod wind;
 
+pub use before::Earlier;
 pub use instruments::{read_charge, read_voltage};
 pub use readings::{BY_HAND, BatteryRead, Readings, WindRead, counts_charge, tells_charge};
 
@@ -12,14 +14,13 @@ use jiff::Timestamp;
 
 use super::asked::{Asked, NoAnswer, asked};
 use super::digest::Digests;
-use super::outcome::Judged;
+use super::outcome::{Checked, Judged};
 use super::planned_wind::asks_of_the_plan;
 use super::window::Moment;
 use super::{Outcome, judged};
 use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
 use crate::plan::calendar::shown;
-use crate::plan::decision::Decided;
 use crate::rules::{Effective, Verdict};
 use crate::source::Tree;
 use crate::units::{Dimension, Quantity};
@@ -57,6 +58,17 @@ pub enum Committed {
     NoRepository,
 }
 
+/// A signature that the policy asks for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Signature {
+    /// Whose: a role, or who does what is signed.
+    pub who: String,
+    /// On what: `plan`, `record` or `commit`.
+    pub on: &'static str,
+    /// Whether it is there; `None` where what is signed is still to come.
+    pub signed: Option<bool>,
+}
+
 /// A decision.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Decision {
@@ -89,6 +101,12 @@ pub struct Decision {
     pub digests: Digests,
     /// The principals whose signatures are good.
     pub signed: Vec<String>,
+    /// Every signature that the policy asks for.
+    pub signatures: Vec<Signature>,
+    /// Decisions on this launch, and on others of the mission about that time, that were recorded before.
+    pub earlier: Vec<Earlier>,
+    /// Goes that were not used, as is said with this decision: path and SHA-256.
+    pub unused: Vec<(String, String)>,
     /// How the readings were taken.
     pub told: Vec<String>,
     /// Things to know of the policy.
@@ -99,8 +117,9 @@ pub struct Decision {
 
 impl Decision {
     /// Holds the decision against git. What stands in no commit can be held to nothing later, and
-    /// keeps the boat ashore; where there is no repository that is noted.
-    pub fn hold_against(&mut self, committed: Committed) {
+    /// keeps the boat ashore, and so does that there is no repository, unless somebody means to decide
+    /// without one; that is noted then.
+    pub fn hold_against(&mut self, committed: Committed, without_git: bool) {
         match committed {
             Committed::In(commit) => self.commit = Some(commit),
             Committed::Not(why) => {
@@ -111,10 +130,19 @@ impl Decision {
                 });
                 self.reasons.extend(reasons);
             }
-            Committed::NoRepository => self.notes.push(
+            Committed::NoRepository if without_git => self.notes.push(
                 "the plan lies in no git repository, so that its history cannot be held to what was decided on"
                     .to_owned(),
             ),
+            Committed::NoRepository => {
+                self.go = false;
+                self.reasons.push(Reason {
+                    rule: "not-committed".to_owned(),
+                    says: "the plan lies in no git repository, so that nothing can be held to what is decided \
+                           on; put it into one, or decide with `--without-git`"
+                        .to_owned(),
+                });
+            }
         }
     }
 }
@@ -143,7 +171,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     gate.clock();
     gate.person();
     gate.ticked();
-    let already = gate::launched_before(&loaded);
+    let before = before::Before::of(&loaded)?;
 
     let relaunched = plan.launched_at(readings.at);
     if relaunched.is_none() {
@@ -163,8 +191,17 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
             "`{mission}` could not be judged; `offing check` shows more"
         ))
     })?;
-    let id = id_of(&plan.mission.id.value, readings.at, &already);
-    gate.digest(&checked.digests, &already);
+    let id = id_of(&plan.mission.id.value, readings.at, &before);
+    gate.digest(&checked.digests);
+    let unused = gate.before(&before.standing(&plan, &checked.digests));
+    let unused: Vec<(String, String)> = unused
+        .into_iter()
+        .map(|one| (one.path.clone(), one.sha256.clone()))
+        .collect();
+    let mut earlier = before.earlier(&plan, &checked.digests, readings.at);
+    for one in &mut earlier {
+        one.unused |= unused.iter().any(|(_, digest)| *digest == one.sha256);
+    }
     gate.approvals(&checked.approvals);
     for doubt in &checked.in_doubt {
         gate.add("in-doubt", doubt);
@@ -229,6 +266,9 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
             .filter(|one| one.good)
             .map(|one| one.principal.clone())
             .collect(),
+        signatures: signatures(checked, &effective),
+        earlier,
+        unused,
         told,
         notes,
         assumptions: read.map_or_else(Vec::new, |read| {
@@ -244,18 +284,44 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
 
 /// The id of a decision: one that is recorded is never written over, so that a later one about the
 /// same launch has a number.
-fn id_of(mission: &str, at: Timestamp, already: &[Decided]) -> String {
+fn id_of(mission: &str, at: Timestamp, before: &before::Before) -> String {
     let mission: String = mission.chars().take(40).collect();
     let at = jiff::tz::TimeZone::UTC.to_datetime(at);
     let first = format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"));
-    let taken = |id: &String| already.iter().any(|one| one.id.value == *id);
     let mut id = first.clone();
     let mut number = 2_u32;
-    while taken(&id) {
+    while before.holds(&id) {
         id = format!("{first}-{number}");
         number += 1;
     }
     id
+}
+
+/// Every signature that a policy asks for, on the plan now, on the record and the commits later.
+fn signatures(checked: &Checked, policy: &Effective) -> Vec<Signature> {
+    let on_plan = checked.signatures_needed().map(|(role, signed)| Signature {
+        who: role.to_owned(),
+        on: "plan",
+        signed: Some(signed),
+    });
+    let approvals = policy.approvals.as_ref();
+    let later = |asked: bool, who: &str, on: &'static str| {
+        asked.then(|| Signature {
+            who: who.to_owned(),
+            on,
+            signed: None,
+        })
+    };
+    let records = approvals.is_some_and(|one| one.signed_records.is_some());
+    let commits = approvals.is_some_and(|one| one.signed_commits.is_some());
+    on_plan
+        .chain(later(records, "whoever records the run", "record"))
+        .chain(later(
+            commits,
+            "whoever commits the plan and the record",
+            "commit",
+        ))
+        .collect()
 }
 
 fn moment(plan: &Plan, time: Timestamp) -> Moment {

@@ -51,6 +51,8 @@ pub struct Readings {
     pub battery: BatteryRead,
     /// Items of the checklist that were just seen to.
     pub ticked: Vec<String>,
+    /// Why the last go about this launch was not used, where it was not.
+    pub again: Option<String>,
     /// The digest of the plan on paper, or aboard, where it was read off.
     pub digest: Option<String>,
 }

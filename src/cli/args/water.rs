@@ -37,9 +37,17 @@ pub struct Launch {
     /// Digest of the plan on paper or aboard, or its first eight digits or more
     #[arg(long)]
     pub digest: Option<String>,
-    /// When the boat is launched, such as `2026-05-12T09:05`; now where nothing is said
+    /// When the boat is launched, such as `2026-05-12T09:05` in the site's time, or with its offset from
+    /// universal time, `2026-05-12T09:05+01:00`; now where nothing is said
     #[arg(long)]
     pub at: Option<String>,
+    /// Why the boat stayed ashore after an earlier go about this launch, which this decision then takes the
+    /// place of
+    #[arg(long, value_name = "WHY")]
+    pub again: Option<String>,
+    /// Decide though the plan lies in no git repository, so that nothing can be held to it later
+    #[arg(long)]
+    pub without_git: bool,
     /// File that the decision is recorded in; one in `launches` at the root of the repository where
     /// none is named
     #[arg(short, long)]
@@ -71,22 +79,26 @@ pub struct Record {
     /// Folder in the repository
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// The track that was logged; its digest is recorded
+    /// The track that was logged, GPX 1.1 or CSV; its digest is recorded
     #[arg(long)]
     pub track: PathBuf,
+    /// File that says what the columns of a CSV track hold
+    #[arg(long, value_name = "FILE")]
+    pub columns: Option<PathBuf>,
     /// Where the track is kept; its file where nothing is said
     #[arg(long)]
     pub kept: Option<String>,
     /// How the run ended
     #[arg(long, value_enum)]
     pub outcome: OutcomeWord,
-    /// When the boat was back or given up, such as `2026-05-12T10:05+01:00`
+    /// When the boat was back or given up, such as `2026-05-12T10:05` in the site's time, or with its
+    /// offset from universal time, `2026-05-12T10:05+01:00`
     #[arg(long)]
     pub ended: String,
-    /// When it was launched; as decided where nothing is said
+    /// When it was launched, in the same way; as decided where nothing is said
     #[arg(long)]
     pub launched: Option<String>,
-    /// Who records, by role
+    /// Who records, by a role that the mission or its policy names
     #[arg(long)]
     pub by: String,
     /// Energy that was used, such as `31 Wh`
@@ -104,7 +116,7 @@ pub struct Record {
     /// Id of the decision on the launch; the one about this plan where none is named
     #[arg(long)]
     pub decision: Option<String>,
-    /// When this is recorded; now where nothing is said
+    /// When this is recorded, in the site's time or with its offset; now where nothing is said
     #[arg(long)]
     pub at: Option<String>,
     /// File that it is recorded in; one in `flights` at the root of the repository where none is named

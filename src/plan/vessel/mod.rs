@@ -16,8 +16,8 @@ use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
 use crate::schema::Stated;
 use crate::units::{
-    Area, Charge, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed,
-    Time, Voltage,
+    Area, Charge, Energy, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance,
+    Speed, Time, Voltage,
 };
 
 /// A boat.
@@ -151,6 +151,16 @@ pub struct Battery {
     pub cut_off: Stated<Voltage>,
     /// Gauge, where stated.
     pub gauge: Option<Stated<Gauge>>,
+}
+
+impl Battery {
+    /// The energy of a full pack down to nothing, in warm water.
+    #[must_use]
+    pub fn full_energy(&self) -> Energy {
+        let chemistry = self.chemistry.value;
+        let volts = chemistry.voltage_integral(1.0) - chemistry.voltage_integral(0.0);
+        volts * f64::from(self.cells.value) * self.capacity.value
+    }
 }
 
 /// The links that a radio may serve.

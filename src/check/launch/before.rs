@@ -1,0 +1,186 @@
+//! What was decided and run before: goes that stand in the way of another, and how the launch was
+//! decided until now.
+
+use jiff::Timestamp;
+
+use super::super::Loaded;
+use super::super::asked::NoAnswer;
+use super::super::digest::{Digests, sha256};
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::plan::decision::{Decided, decided};
+use crate::plan::flight::{Flight, flight};
+use crate::schema::Kind;
+
+/// Decisions on launches nearer to one another than this are told beside one another, s: those of one
+/// day and of the one before it.
+const NEAR: i64 = 24 * 3600;
+
+/// A decision that the repository holds.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct Held {
+    pub decided: Decided,
+    pub path: String,
+    pub sha256: String,
+}
+
+/// A decision that was recorded before, in short.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Earlier {
+    /// Path of its file.
+    pub path: String,
+    /// SHA-256 of its file.
+    pub sha256: String,
+    /// Whether it was a go.
+    pub go: bool,
+    /// For which launch, in the site's own time.
+    pub at: String,
+    /// When it was decided, likewise.
+    pub decided: String,
+    /// By which role.
+    pub by: String,
+    /// Ids of what kept the boat ashore.
+    pub reasons: Vec<String>,
+    /// Whether it is said, now or by a decision since, that the boat stayed ashore after it.
+    pub unused: bool,
+}
+
+impl Earlier {
+    /// It in a sentence without its full stop.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let word = if self.go { "go" } else { "no go" };
+        let why = match (self.go, self.unused) {
+            (true, true) => "; said not to have been used".to_owned(),
+            (true, false) => String::new(),
+            _ => format!(": {}", self.reasons.join(", ")),
+        };
+        format!(
+            "{word} for a launch at {}, decided at {} by `{}` ({}){why}",
+            self.at, self.decided, self.by, self.path
+        )
+    }
+}
+
+/// Everything of the kind.
+pub(super) struct Before {
+    decisions: Vec<Held>,
+    runs: Vec<(Flight, String)>,
+}
+
+/// What of it bears on a launch.
+pub(super) struct Standing<'a> {
+    /// Goes about it of which nobody said that they were not used, each with the record of its run.
+    pub goes: Vec<(&'a Held, Option<&'a str>)>,
+    /// Paths of records of runs of this plan that rest on none of these.
+    pub runs: Vec<&'a str>,
+}
+
+impl Before {
+    /// Reads it.
+    ///
+    /// # Errors
+    /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
+    pub fn of(loaded: &Loaded) -> Result<Self, NoAnswer> {
+        let path = |source| loaded.sources.path(source).to_owned();
+        let mut decisions = Vec::new();
+        for file in loaded.gathered.of(Kind::Launch).filter(|file| file.sound) {
+            let Ok(decided) = decided(file) else { continue };
+            let text = loaded.sources.get(file.source);
+            decisions.push(Held {
+                decided,
+                path: path(file.source),
+                sha256: sha256(text.map_or("", |file| file.text())),
+            });
+        }
+        decisions.sort_by(|a, b| {
+            let key = |one: &Held| (one.decided.decided.value, one.path.clone());
+            key(a).cmp(&key(b))
+        });
+        let mut runs = Vec::new();
+        for file in loaded.gathered.of(Kind::Flight) {
+            let read = file.sound.then(|| flight(file).ok()).flatten();
+            let Some(flight) = read else {
+                return Err(NoAnswer::Unreadable(format!(
+                    "{}: a record that has errors may be of a run of this plan; `offing check` shows them",
+                    path(file.source)
+                )));
+            };
+            runs.push((flight, path(file.source)));
+        }
+        Ok(Self { decisions, runs })
+    }
+
+    /// Whether a decision has an id already.
+    pub fn holds(&self, id: &str) -> bool {
+        self.decisions.iter().any(|one| one.decided.id.value == id)
+    }
+
+    fn unused(&self, one: &Held) -> bool {
+        let mut named = self.decisions.iter().flat_map(|held| &held.decided.unused);
+        named.any(|digest| digest.value == one.sha256)
+    }
+
+    /// What stands in the way of launching a plan: of itself, or of another version of it for the same
+    /// launch.
+    pub fn standing(&self, plan: &Plan, digests: &Digests) -> Standing<'_> {
+        let launch = &plan.mission.launch;
+        let (from, to) = (
+            launch.time.value,
+            later(launch.time.value, launch.delay.value.get()),
+        );
+        let same = |mission: &str, digest: &str, at: Timestamp| {
+            let of_mission = mission == plan.mission.id.value;
+            digest == digests.whole || (of_mission && (from..=to).contains(&at))
+        };
+        let about = self.decisions.iter().filter(|one| {
+            let of = &one.decided;
+            of.go && same(&of.mission.value, &of.digest.value, of.at.value) && !self.unused(one)
+        });
+        let rests_on = |flight: &Flight, one: &Held| {
+            let on = flight.decision.as_ref();
+            on.is_some_and(|on| on.sha256.value == one.sha256)
+        };
+        let goes: Vec<(&Held, Option<&str>)> = about
+            .map(|one| {
+                let mut runs = self.runs.iter();
+                let run = runs.find(|(flight, _)| rests_on(flight, one));
+                (one, run.map(|(_, path)| path.as_str()))
+            })
+            .collect();
+        let others = self.runs.iter().filter(|(of, _)| {
+            same(&of.mission.value, &of.digest.value, of.launched.value)
+                && !goes.iter().any(|(one, _)| rests_on(of, one))
+        });
+        Standing {
+            runs: others.map(|(_, path)| path.as_str()).collect(),
+            goes,
+        }
+    }
+
+    /// Decisions on this launch, and on others of the mission about the same time, in the order in which
+    /// they were made.
+    pub fn earlier(&self, plan: &Plan, digests: &Digests, at: Timestamp) -> Vec<Earlier> {
+        let zone = plan.site.time_zone.as_ref();
+        let about = self.decisions.iter().filter(|one| {
+            let of = &one.decided;
+            let apart = of.at.value.duration_since(at).as_secs().abs();
+            of.digest.value == digests.whole
+                || (of.mission.value == plan.mission.id.value && apart <= NEAR)
+        });
+        let told = about.map(|one| {
+            let of = &one.decided;
+            Earlier {
+                path: one.path.clone(),
+                sha256: one.sha256.clone(),
+                go: of.go,
+                at: shown(of.at.value, zone),
+                decided: shown(of.decided.value, zone),
+                by: of.by.value.clone(),
+                reasons: of.reasons.clone(),
+                unused: self.unused(one),
+            }
+        });
+        told.collect()
+    }
+}

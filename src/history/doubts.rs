@@ -1,0 +1,316 @@
+//! What is said of a run, held against its plan before it is recorded. What cannot have been is refused;
+//! what is hardly so, and what a verification will name, is told.
+
+use jiff::Timestamp;
+
+use super::standing::in_commit;
+use super::{Launch, Logged, Records, Said};
+use crate::check::{Checked, NoAnswer, Outcome, judged};
+use crate::finding::Severity;
+use crate::plan::Plan;
+use crate::plan::calendar::{later, shown};
+use crate::plan::flight::End;
+use crate::review::git::Git;
+use crate::rules::Effective;
+use crate::schema::explain::nearest;
+use crate::source::{Sources, Span, printable_line};
+use crate::units::{Energy, Time, Typed as _};
+
+/// Longest that a boat is out, s: one day. P.
+const LONGEST: f64 = 24.0 * 3600.0;
+/// So many times the planned time is no run of the plan, where it is at least so long, s. P.
+const MANY_TIMES: f64 = 10.0;
+const MANY_LEAST: f64 = 4.0 * 3600.0;
+/// So many times the planned time is told. P.
+const LATE_TIMES: f64 = 3.0;
+/// How far a launch may be from what was decided, as a verification has it, s.
+const MOST_APART: i64 = 3600;
+
+/// Something of a run that is hardly so, or that a verification will name.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Doubt {
+    /// Its id, of which `offing explain` tells more.
+    pub id: &'static str,
+    /// In a sentence without its full stop.
+    pub says: String,
+}
+
+/// When it was.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Times {
+    pub launched: Timestamp,
+    pub ended: Timestamp,
+}
+
+/// Everything that a run is held against.
+pub(super) struct Against<'a> {
+    pub plan: &'a Plan,
+    pub policy: &'a Effective,
+    pub checked: &'a Checked,
+    /// Of the commit that was run.
+    pub sources: &'a Sources,
+    pub decision: Option<&'a Launch>,
+    pub records: &'a Records,
+}
+
+impl Against<'_> {
+    fn line(&self, span: Span) -> String {
+        place(self.sources, span)
+    }
+
+    fn figure(&self, name: &str) -> Option<f64> {
+        let mut all = self.checked.figures.iter();
+        all.find(|(known, _)| *known == name)
+            .map(|(_, quantity)| quantity.value)
+    }
+
+    /// The energy is one that the pack can have given.
+    pub fn energy(&self, energy: Energy) -> Result<Option<Doubt>, NoAnswer> {
+        let battery = &self.plan.vessel.battery;
+        let full = battery.full_energy();
+        if energy > full {
+            return Err(NoAnswer::Asked(format!(
+                "--energy: {energy} is more than the pack holds when it is full, {full} by {}; look at the \
+                 reading, or leave it out and say in `--conditions` what was read",
+                self.line(battery.capacity.span())
+            )));
+        }
+        let usable = self.figure("usable_energy").map(Energy::from_stored);
+        Ok(usable
+            .filter(|usable| energy > *usable)
+            .map(|usable| Doubt {
+                id: "energy-beyond-usable",
+                says: format!(
+                    "{energy} were taken, and {usable} may be used of the pack, by {}",
+                    self.line(battery.usable.span())
+                ),
+            }))
+    }
+
+    /// The boat was out for a time that a run can take. One that was fetched or lost may have been out
+    /// for longer.
+    pub fn time_out(&self, times: Times, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
+        let out = times.ended.duration_since(times.launched).as_secs_f64();
+        let planned = self.figure("duration");
+        let times_planned = |many: f64| planned.is_some_and(|planned| out > many * planned);
+        let long = out > LONGEST || (out > MANY_LEAST && times_planned(MANY_TIMES));
+        let launch = &self.plan.mission.launch;
+        let line = match &launch.latest_return {
+            Some(latest) => self.line(latest.span()),
+            None => self.line(launch.time.span()),
+        };
+        let long_for = format!(
+            "{} after the launch at {}, and {} were planned, by {line}",
+            Time::seconds(out),
+            times.launched,
+            planned.map_or_else(|| "less".to_owned(), |one| Time::seconds(one).to_string())
+        );
+        if long && matches!(outcome, End::Completed | End::Aborted) {
+            return Err(NoAnswer::Asked(format!(
+                "--ended: that is {long_for}; look at the times. A boat that was out for so long was \
+                 `--outcome recovered` or `lost`"
+            )));
+        }
+        Ok((long || times_planned(LATE_TIMES)).then(|| Doubt {
+            id: "back-late",
+            says: format!("the boat was back {long_for}"),
+        }))
+    }
+
+    /// Whoever records has a role that somebody named.
+    pub fn recorded_by(&self, by: &str, signers: &[String]) -> Result<Option<Doubt>, NoAnswer> {
+        let named = self.named(signers);
+        // A role may stand in a sentence: `survey lead and second helper, with the inflatable`.
+        let plain = |text: &str| {
+            let words = text.split(|c: char| !c.is_alphanumeric());
+            let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
+            format!(" {} ", words.join(" ").to_lowercase())
+        };
+        let asked = plain(by);
+        if !asked.trim().is_empty() && named.iter().any(|one| plain(one).contains(&asked)) {
+            return Ok(None);
+        }
+        let (mission, policy) = (&self.plan.mission.id.value, &self.policy.policy);
+        let by = printable_line(by);
+        if named.is_empty() {
+            return Ok(Some(Doubt {
+                id: "recorded-by-unknown",
+                says: format!(
+                    "neither mission `{mission}` nor policy `{policy}` names a role, and so not `{by}`"
+                ),
+            }));
+        }
+        let known: Vec<&str> = named.iter().map(String::as_str).collect();
+        let hint = match nearest(&by, &known) {
+            Some(near) => format!("did you mean `{}`?", printable_line(near)),
+            None => format!("they name {}", printable_line(&known.join(", "))),
+        };
+        Err(NoAnswer::Asked(format!(
+            "--by: neither mission `{mission}` nor policy `{policy}` names `{by}`; {hint}"
+        )))
+    }
+
+    /// The roles that the mission, its policy and the decision name.
+    fn named(&self, signers: &[String]) -> Vec<String> {
+        let people = &self.plan.mission.people;
+        let mut named: Vec<String> = Vec::new();
+        if let Some(team) = &people.team {
+            named.push(team.person_in_charge.value.clone());
+            named.push(team.remote_operator.value.clone());
+            let more = team.watch_keeper.iter().chain(&team.recovery_crew);
+            named.extend(more.map(|role| role.value.clone()));
+        }
+        let alarm = people.alarm.as_ref();
+        named.extend(alarm.and_then(|alarm| Some(alarm.raised_by.as_ref()?.value.clone())));
+        let ticked = people.checklist.iter();
+        named.extend(ticked.filter_map(|item| Some(item.by.as_ref()?.value.clone())));
+        let waivers = self.plan.mission.waivers.iter();
+        named.extend(waivers.map(|waiver| waiver.approved_by.value.clone()));
+        let waivable = self.policy.waivable.iter().flat_map(|one| &one.by);
+        named.extend(waivable.map(|role| role.value.clone()));
+        let needed = self.policy.approvals.iter().flat_map(|one| &one.needed);
+        named.extend(needed.map(|role| role.value.clone()));
+        named.extend(self.decision.map(|launch| launch.decided.by.value.clone()));
+        named.extend(signers.iter().cloned());
+        let mut seen = std::collections::BTreeSet::new();
+        named.retain(|role| !role.trim().is_empty() && seen.insert(role.to_lowercase()));
+        named
+    }
+
+    /// What a verification will name of the decision.
+    pub fn decided(&self, launched: Timestamp) -> Vec<Doubt> {
+        const STAYS: &str = "`offing history verify` names that for as long as there is a history; say in the \
+                             commit who launched, and why";
+        let Some(launch) = self.decision else {
+            return vec![Doubt {
+                id: "flown-undecided",
+                says: format!("there was no decision on this launch; {STAYS}"),
+            }];
+        };
+        let (decided, path) = (&launch.decided, self.records.sources.path(launch.source));
+        let path = printable_line(path);
+        let mut all = Vec::new();
+        let mut doubt = |id: &'static str, says: String| {
+            all.push(Doubt {
+                id,
+                says: format!("{says}; {STAYS}"),
+            });
+        };
+        if !decided.go {
+            let says = format!(
+                "the launch was decided to be a no-go, by {path}: {}",
+                decided.reasons.join(", ")
+            );
+            doubt("flown-against-decision", says);
+        }
+        if self.records.unused(&launch.sha256).is_some() {
+            let says = format!("the go of {path} was said not to have been used");
+            doubt("flown-unused", says);
+        }
+        let zone = self.plan.site.time_zone.as_ref();
+        let apart = launched.duration_since(decided.at.value).as_secs();
+        if apart.abs() > MOST_APART {
+            let says = format!(
+                "the boat was launched at {}, more than an hour from the launch that {path} decided on, at {}",
+                shown(launched, zone),
+                shown(decided.at.value, zone)
+            );
+            doubt("decision-differs", says);
+        }
+        if decided.policy.value != self.policy.policy {
+            let says = format!(
+                "{path} was decided by another policy, `{}`",
+                decided.policy.value
+            );
+            doubt("decision-differs", says);
+        }
+        if decided.decided.value.duration_since(launched).as_secs() > MOST_APART {
+            let says = format!(
+                "{path} was decided at {}, after the boat was launched",
+                shown(decided.decided.value, zone)
+            );
+            doubt("decided-afterwards", says);
+        }
+        all
+    }
+
+    /// What did not hold at a launch outside the time that was reviewed: the plan is judged as from that
+    /// moment on.
+    pub fn launched_outside(
+        &self,
+        launched: Timestamp,
+        git: &dyn Git,
+        said: &Said,
+    ) -> Result<Vec<Doubt>, NoAnswer> {
+        let launch = &self.plan.mission.launch;
+        let (from, to) = (
+            launch.time.value,
+            later(launch.time.value, launch.delay.value.get()),
+        );
+        if (from..=to).contains(&launched) {
+            return Ok(Vec::new());
+        }
+        let zone = self.plan.site.time_zone.as_ref();
+        let doubt = |says: String| Doubt {
+            id: "launched-outside",
+            says,
+        };
+        let mut all = vec![doubt(format!(
+            "the boat was launched at {}, and the plan was reviewed for a launch from {} to {}, by {}",
+            shown(launched, zone),
+            shown(from, zone),
+            shown(to, zone),
+            self.line(launch.time.span())
+        ))];
+        let Some(then) = self.plan.launched_at(launched) else {
+            all.push(doubt("the forecast did not reach that launch".to_owned()));
+            return Ok(all);
+        };
+        let mut loaded = in_commit(git, &said.commit, &said.mission)?.loaded;
+        loaded.linked.plans = vec![then];
+        let outcome: Outcome = judged(loaded, None, None);
+        let grave = outcome.findings.iter();
+        let grave = grave.filter(|one| one.stands() && one.severity == Severity::Error);
+        all.extend(grave.map(|one| {
+            doubt(format!(
+                "at that launch, {}: {} ({})",
+                one.rule,
+                one.message,
+                place(&outcome.sources, one.primary.span)
+            ))
+        }));
+        Ok(all)
+    }
+}
+
+/// A track that could be read lies in the time of the run. One of a boat that was fetched or lost may be
+/// lost with it.
+pub(super) fn track(
+    logged: &Logged,
+    times: Times,
+    outcome: End,
+) -> Result<Option<Doubt>, NoAnswer> {
+    match &logged.read {
+        Err(why) if matches!(outcome, End::Completed | End::Aborted) => {
+            Err(NoAnswer::Unreadable(format!("--track: {why}")))
+        }
+        Err(why) => Ok(Some(Doubt {
+            id: "track-unreadable",
+            says: format!("the track holds nothing of the run: {why}"),
+        })),
+        Ok((first, last)) if *last < times.launched || *first > times.ended => Ok(Some(Doubt {
+            id: "track-apart",
+            says: format!(
+                "the track goes from {first} to {last}, and the run from {} to {}",
+                times.launched, times.ended
+            ),
+        })),
+        Ok(_) => Ok(None),
+    }
+}
+
+fn place(sources: &Sources, span: Span) -> String {
+    let at = sources.position(span);
+    let path = printable_line(sources.path(span.source));
+    format!("{path}:{}:{}", at.line, at.column)
+}

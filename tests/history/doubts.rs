@@ -1,0 +1,253 @@
+//! What is said of a run and cannot have been, or is hardly so.
+
+use std::process::Output;
+
+use super::repo::{NORTH, Repo};
+use super::season::{Run, Season, TRACK, record};
+use super::water::{launching, track, with};
+
+const DAY: &str = "2027-06-15";
+
+/// A day on which the launch was decided on, and nothing recorded yet.
+fn decided() -> Season {
+    let season = Season::begun(Repo::new());
+    season.next_day(DAY);
+    season.decide(DAY);
+    season
+}
+
+fn texts(output: &Output) -> (i32, String, String) {
+    (
+        output.status.code().unwrap(),
+        String::from_utf8_lossy(&output.stdout)
+            .split_whitespace()
+            .collect::<Vec<_>>()
+            .join(" "),
+        String::from_utf8_lossy(&output.stderr).into_owned(),
+    )
+}
+
+#[test]
+fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to() {
+    let season = decided();
+    let repo = &season.repo;
+    for (path, text) in [
+        ("tracks/empty.gpx", String::new()),
+        ("tracks/no.gpx", "<kml/>".to_owned()),
+        (
+            "tracks/route.gpx",
+            "<gpx version=\"1.1\"><rte/></gpx>".to_owned(),
+        ),
+        ("tracks/words.csv", "words\n".to_owned()),
+        (
+            "tracks/columns.yaml",
+            "kind: track-columns\nformat: 1\n".to_owned(),
+        ),
+    ] {
+        repo.write(path, &text);
+    }
+    let run = Run::on(DAY, 40, "completed");
+    for (changes, status, says) in [
+        // Four cells of 9.3 Ah and 3.7 V hold some 138 Wh.
+        (
+            &[("--energy", "5 kWh")][..],
+            64,
+            "--energy: 5000 Wh is more than the pack holds when it is full",
+        ),
+        (
+            &[("--energy", "5 kWh")],
+            64,
+            "by plans/vessels/goosander.yaml:",
+        ),
+        (
+            &[("--ended", "2027-06-15T09:39")],
+            64,
+            "--ended: the boat was back at 2027-06-15T11:39:00Z, before it was launched",
+        ),
+        (
+            &[("--ended", "2027-06-15T09:39")],
+            64,
+            "by launches/north-bay-lines-20270615T114000Z.yaml:",
+        ),
+        (
+            &[("--ended", "2027-06-15T17:00Z")],
+            64,
+            "after this is recorded, at 2027-06-15T16:00:00Z by `--at`",
+        ),
+        (
+            &[
+                ("--ended", "2027-06-18T12:00Z"),
+                ("--at", "2027-06-19T12:00Z"),
+            ],
+            64,
+            "were planned, by plans/missions/north-bay-lines.yaml:",
+        ),
+        (
+            &[
+                ("--ended", "2027-06-15T23:00Z"),
+                ("--at", "2027-06-19T12:00Z"),
+            ],
+            64,
+            "--ended: that is 11.3 h after the launch",
+        ),
+        (
+            &[("--ended", "noon")],
+            64,
+            "--ended: `noon` is not a point in time",
+        ),
+        (
+            &[("--by", "survey leader")],
+            64,
+            "--by: neither mission `north-bay-lines` nor policy `team` names `survey leader`; did you mean `survey lead`?",
+        ),
+        (&[("--by", "zzz")], 64, "they name survey lead, "),
+        (&[("--track", "tracks/empty.gpx")], 2, "tracks/empty.gpx"),
+        (&[("--track", "tracks/no.gpx")], 2, "tracks/no.gpx"),
+        (&[("--track", "tracks/route.gpx")], 2, "no point of a track"),
+        (&[("--track", NORTH)], 2, "say with `--columns FILE`"),
+        (
+            &[
+                ("--track", "tracks/words.csv"),
+                ("--columns", "tracks/columns.yaml"),
+            ],
+            2,
+            "tracks/columns.yaml",
+        ),
+    ] {
+        let output = record(repo, &run, changes);
+        let (code, _, said) = texts(&output);
+        assert_eq!(code, status, "{changes:?}: {said}");
+        assert!(said.contains(says), "{changes:?}: {said}");
+    }
+    assert!(!repo.path().join("flights").exists(), "nothing was written");
+}
+
+#[test]
+fn times_may_be_the_sites_or_with_their_offset() {
+    for ended in [
+        "2027-06-15T10:20",
+        "2027-06-15T12:20Z",
+        "2027-06-15T14:20+02:00",
+    ] {
+        let season = decided();
+        let output = record(
+            &season.repo,
+            &Run::on(DAY, 40, "completed"),
+            &[("--ended", ended), ("--launched", "2027-06-15T09:41")],
+        );
+        let (code, text, said) = texts(&output);
+        assert_eq!(code, 0, "{said}");
+        assert!(!text.contains("to be known of it"), "{text}");
+        let flight = season
+            .repo
+            .read("flights/north-bay-lines-20270615T114100Z.yaml");
+        assert!(
+            flight.contains("ended: \"2027-06-15T12:20:00Z\""),
+            "{flight}"
+        );
+        assert!(
+            flight.contains("launched: \"2027-06-15T11:41:00Z\""),
+            "{flight}"
+        );
+    }
+}
+
+#[test]
+fn what_is_hardly_so_is_recorded_and_told() {
+    for (outcome, changes, says) in [
+        ("completed", &[][..], &[][..]),
+        (
+            "completed",
+            &[("--energy", "125 Wh")],
+            &["energy-beyond-usable: ", "by plans/vessels/goosander.yaml:"],
+        ),
+        (
+            "completed",
+            &[("--ended", "2027-06-15T14:40Z")],
+            &["back-late: the boat was back 3 h after"],
+        ),
+        (
+            "recovered",
+            &[
+                ("--ended", "2027-06-17T14:40Z"),
+                ("--at", "2027-06-18T00:00Z"),
+            ],
+            &["back-late: "],
+        ),
+        (
+            "lost",
+            &[("--track", "tracks/empty.gpx")],
+            &["track-unreadable: the track holds nothing of the run"],
+        ),
+        (
+            "completed",
+            &[("--track", "tracks/other-day.gpx")],
+            &["track-apart: the track goes from 2027-06-14T11:41:00Z"],
+        ),
+        (
+            "completed",
+            &[
+                ("--launched", "2027-06-15T13:30Z"),
+                ("--ended", "2027-06-15T14:10Z"),
+            ],
+            &[
+                "decision-differs: the boat was launched at",
+                "launched-outside: the boat was launched at",
+                "by plans/missions/north-bay-lines.yaml:",
+                "track-apart",
+            ],
+        ),
+    ] {
+        let season = decided();
+        season.repo.write("tracks/empty.gpx", "");
+        season
+            .repo
+            .write("tracks/other-day.gpx", &track("2027-06-14"));
+        let output = record(&season.repo, &Run::on(DAY, 40, outcome), changes);
+        let (code, text, said) = texts(&output);
+        assert_eq!(code, 0, "{changes:?}: {said}");
+        assert_eq!(
+            says.is_empty(),
+            !text.contains("to be known of it"),
+            "{text}"
+        );
+        for one in says {
+            assert!(text.contains(one), "{one}: {text}");
+        }
+        // How it gets on record is always told.
+        assert!(
+            text.contains("git add -- flights/north-bay-lines-"),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn a_run_that_nobody_let_go_is_told_at_once() {
+    let season = Season::begun(Repo::new());
+    season.next_day(DAY);
+    let (code, text, said) = texts(&record(
+        &season.repo,
+        &Run::on(DAY, 40, "completed"),
+        &[("--launched", "2027-06-15T11:40Z")],
+    ));
+    assert_eq!(code, 0, "{said}");
+    assert!(text.contains("flown-undecided: there was no decision on this launch; `offing history verify` names that"), "{text}");
+    let season = Season::begun(Repo::new());
+    season.next_day(DAY);
+    let no = launching("north-bay-lines", &with(&[("--by", "operator")]));
+    assert_eq!(season.repo.offing(&no).status.code(), Some(1));
+    season.repo.commit();
+    let (code, text, said) = texts(&record(&season.repo, &Run::on(DAY, 40, "completed"), &[]));
+    assert_eq!(code, 0, "{said}");
+    assert!(text.contains("flown-against-decision: the launch was decided to be a no-go, by launches/north-bay-lines-20270615T114000Z.yaml: not-in-charge"), "{text}");
+    season.repo.commit();
+    let (_, report) = season.repo.json(&["history", "verify"]);
+    assert!(
+        report["verified"]["findings"]
+            .to_string()
+            .contains("flown-against-decision"),
+        "{report}"
+    );
+    assert!(season.repo.read(TRACK).contains("trkpt"));
+}
