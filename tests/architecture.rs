@@ -56,7 +56,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("review", &["check", "finding", "report", "source", "units"]),
     (
         "track",
-        &["document", "models", "schema", "source", "units"],
+        &["document", "models", "plan", "schema", "source", "units"],
     ),
     (
         "calibrate",

@@ -34,8 +34,10 @@ pub struct Run {
     pub file: String,
     /// SHA-256 of its bytes.
     pub sha256: String,
-    /// What was recorded.
+    /// What was recorded, without what cannot be of the boat.
     pub track: Track,
+    /// What was put aside of it, in words.
+    pub aside: Vec<String>,
     /// The wind.
     pub wind: Wind,
     /// How the wind is known, in words.
@@ -59,6 +61,8 @@ pub struct RunCut {
     pub without_fix: usize,
     /// What cleaning took out.
     pub counts: Counts,
+    /// What was put aside since it cannot be of the boat, in words.
+    pub aside: Vec<String>,
     /// Steady stretches.
     pub stretches: usize,
     /// Legs that they lie on.

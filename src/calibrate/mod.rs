@@ -279,6 +279,7 @@ fn one(
         ),
         without_fix: run.track.without_fix,
         counts: cleaned.counts,
+        aside: run.aside.clone(),
         stretches: cut.stretches.len(),
         legs: legs.len(),
         left: cut.left.clone(),

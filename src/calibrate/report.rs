@@ -113,6 +113,7 @@ fn run_text(run: &RunCut) -> String {
         text.push_str(&format!(". Left out: {}", left.join("; ")));
     }
     let mut cleaned = run.counts.told();
+    cleaned.extend(run.aside.iter().cloned());
     if run.without_fix > 0 {
         cleaned.push(format!(
             "{} × no time or no place, left out",
@@ -360,7 +361,7 @@ fn run_json(run: &RunCut) -> Value {
         "legs": run.legs,
         "left_out": left,
         "without_fix": run.without_fix,
-        "cleaned": run.counts.told(),
+        "cleaned": ([run.counts.told(), run.aside.clone()].concat()),
     })
 }
 

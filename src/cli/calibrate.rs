@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::args::{Calibrate, CalibrateFormat};
-use super::track::{Named, columns, track};
+use super::track::{Named, OfColumns, columns, track};
 use super::{Failure, output, place, settings, wind};
 use crate::calibrate::report::{About, File, json, residuals, text};
 use crate::calibrate::{Calibration, Run, Wind, Written, against, calibrate, written};
@@ -17,7 +17,7 @@ use crate::report::counted;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{WorkTree, printable_line};
-use crate::track::Columns;
+use crate::track::{Aside, Columns, Plausible, Recorded, Track, set_aside};
 
 /// Why a vessel that is there is left as it is.
 const LEFT: &str = "a vessel file is not written over";
@@ -38,11 +38,16 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     )?;
     let columns = options.columns.as_deref().map(columns).transpose()?;
     let mut runs = Vec::new();
+    let of_columns = columns.as_ref().map(|of| &of.columns);
     for (number, path) in options.track.iter().enumerate() {
         let given = options.wind.get(number).map(String::as_str);
-        runs.push(one(path, columns.as_ref(), given, &loaded)?);
+        runs.push(one(path, of_columns, given, &loaded)?);
     }
     let site = site_of(&loaded, options.site.as_deref(), &runs)?;
+    let plausible = Plausible::of(&vessel, &site);
+    for (path, run) in options.track.iter().zip(&mut runs) {
+        run.aside = sound(path, &mut run.track, columns.as_ref(), &plausible)?;
+    }
     let found = calibrate((&vessel, &site), &runs, options.despite_one_run)
         .map_err(|error| Failure::Unreadable(error.to_string()))?;
     let path = loaded.sources.path(file.source);
@@ -252,6 +257,40 @@ fn absent(what: &str, asked: &str, ids: &[&str]) -> Failure {
     })
 }
 
+/// Puts aside what cannot be of the boat, and refuses a column that a fit rests on and that cannot be as a
+/// whole: its figures would go to the vessel's account. What was put aside comes back in words.
+fn sound(
+    path: &Path,
+    track: &mut Track,
+    columns: Option<&OfColumns>,
+    plausible: &Plausible,
+) -> Result<Vec<String>, Failure> {
+    let of_columns = columns.map(|of| &of.columns);
+    let aside = set_aside(track, of_columns, plausible);
+    let rests = |one: &&Aside| {
+        one.whole
+            && matches!(
+                one.quantity,
+                Recorded::Voltage | Recorded::Current | Recorded::Wind
+            )
+    };
+    if let Some(one) = aside.iter().find(rests) {
+        let place = columns
+            .and_then(|of| of.place(one.quantity))
+            .unwrap_or_else(|| printable_line(&path.display().to_string()).into_owned());
+        return Err(Failure::Unreadable(format!(
+            "{place}: in {}, {}",
+            printable_line(&path.display().to_string()),
+            one.told(of_columns)
+        )));
+    }
+    Ok(aside
+        .iter()
+        .filter(|one| !one.whole)
+        .map(Aside::few)
+        .collect())
+}
+
 fn one(
     path: &Path,
     columns: Option<&Columns>,
@@ -291,6 +330,7 @@ fn one(
         file: file.into_owned(),
         sha256,
         track,
+        aside: Vec::new(),
         wind: Wind {
             from: wind.from,
             mean: wind.mean,

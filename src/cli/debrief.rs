@@ -7,10 +7,16 @@ use crate::check::{Extras, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{Asked, debrief};
 use crate::source::printable_line;
+use crate::track::{Plausible, set_aside};
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let columns = options.columns.as_deref().map(columns).transpose()?;
-    let Named { track, path, text } = track(&options.track, columns.as_ref())?;
+    let of_columns = columns.as_ref().map(|of| &of.columns);
+    let Named {
+        mut track,
+        path,
+        text,
+    } = track(&options.track, of_columns)?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, options.policy.as_deref())?;
@@ -20,8 +26,14 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         ..Extras::default()
     };
     let mut outcome = judged(found.loaded, Some(&plan.path), extras);
+    let plausible = Plausible::of(&plan.vessel, &plan.site);
+    let aside = set_aside(&mut track, of_columns, &plausible);
     let digest = sha256(&text);
     let file = outcome.sources.add(path.clone(), text);
+    let columns = columns.as_ref().map(|of| {
+        let file = outcome.sources.add(of.path.clone(), of.text.clone());
+        (&of.columns, file)
+    });
     let checked = outcome
         .checked
         .iter()
@@ -39,6 +51,8 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         sources: &outcome.sources,
         track: &track,
         file,
+        aside: &aside,
+        columns,
     })
     .map_err(|why| Failure::Unreadable(format!("{}: {why}", printable_line(&path))))?;
     let told = Told::of(
@@ -49,7 +63,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         plan.site.time_zone.as_ref(),
     );
     let text = match options.format {
-        DebriefFormat::Text => report::text(&told, &settings::drawing(&options.drawing)),
+        DebriefFormat::Terminal => report::text(&told, &settings::drawing(&options.drawing)),
         DebriefFormat::Json => report::json(&told).map_err(|e| Failure::NotWritten(e.into()))?,
         DebriefFormat::Markdown => report::markdown(&told),
         DebriefFormat::Html => report::html(&told),

@@ -151,7 +151,7 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
     let sha256 = track(&options.track)?;
     let columns = options.columns.as_deref().map(super::track::columns);
     let columns = columns.transpose()?;
-    let read = match super::track::track(&options.track, columns.as_ref()) {
+    let read = match super::track::track(&options.track, columns.as_ref().map(|of| &of.columns)) {
         Ok(named) => {
             let times = named.track.samples.iter().map(|sample| sample.time);
             times.clone().min().zip(times.max()).ok_or_else(|| {

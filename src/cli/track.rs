@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use super::Failure;
-use crate::source::{Limit, Tree as _, open_argument, printable_line};
-use crate::track::{Columns, LARGEST, Track, read_csv, read_gpx};
+use crate::source::{Limit, Sources, Span, Tree as _, open_argument, printable_line};
+use crate::track::{Columns, LARGEST, Recorded, Track, read_csv, read_gpx};
 
 /// A track that was read.
 pub(super) struct Named {
@@ -31,10 +31,42 @@ fn off(file: &Path, what: &str) -> Failure {
     Failure::Unreadable(format!("{}: {what}", printable_line(&shown)))
 }
 
+/// A file of columns that was read.
+pub(super) struct OfColumns {
+    pub columns: Columns,
+    /// Its path from the root that it was found in, and as it was typed.
+    pub path: String,
+    typed: String,
+    pub text: String,
+}
+
+impl OfColumns {
+    /// Path, line and column at which the unit of a quantity is stated.
+    pub fn place(&self, quantity: Recorded) -> Option<String> {
+        let stated = self.columns.of_quantity(quantity)?.stated.start;
+        let mut sources = Sources::new();
+        let file = sources.add(self.typed.clone(), self.text.clone());
+        let byte = u32::try_from(stated).ok()?;
+        let at = sources.position(Span::new(file, byte, byte));
+        Some(format!(
+            "{}:{}:{}",
+            printable_line(&self.typed),
+            at.line,
+            at.column
+        ))
+    }
+}
+
 /// What the columns of a track hold.
-pub(super) fn columns(file: &Path) -> Result<Columns, Failure> {
-    let (_, text) = named(file, Limit::YAML)?;
-    Columns::read(&text).map_err(|errors| off(file, &errors.join("; ")))
+pub(super) fn columns(file: &Path) -> Result<OfColumns, Failure> {
+    let (path, text) = named(file, Limit::YAML)?;
+    let columns = Columns::read(&text).map_err(|errors| off(file, &errors.join("; ")))?;
+    Ok(OfColumns {
+        columns,
+        path,
+        typed: file.display().to_string(),
+        text,
+    })
 }
 
 /// A track: GPX by the ending of its name, and otherwise CSV, whose columns have to be known.

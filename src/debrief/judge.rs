@@ -36,6 +36,7 @@ pub(super) fn findings(
         fix,
         all: Vec::new(),
     };
+    judging.columns();
     judging.energy_and_speed();
     judging.cross_track();
     judging.clearances();

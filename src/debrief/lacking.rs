@@ -5,6 +5,7 @@ use super::judge::{Judging, capital};
 use super::parts::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED};
 use crate::finding::{Nature, Severity};
+use crate::track::Recorded;
 
 impl Judging<'_> {
     pub(super) fn left_out(&mut self) {
@@ -140,7 +141,11 @@ impl Judging<'_> {
     fn never_recorded(&mut self) {
         let asked = asks(self.asked.policy(), "mission.under_keel_clearance");
         if let (None, Some((_, (_, line)))) = (&self.found.depths, asked) {
-            let why = "the track has no depths";
+            let why = if self.asked.put_aside(Recorded::Depth) {
+                "the column of the depth cannot be of this boat and this water"
+            } else {
+                "the track has no depths"
+            };
             self.push(
                 &NOT_JUDGED,
                 Severity::Warning,
@@ -154,7 +159,11 @@ impl Judging<'_> {
         }
         let links = &self.asked.plan.mission.links;
         if let (None, Some((link, needed))) = (&self.found.link, links.first()) {
-            let why = "the track has no figures of a link, or the plan predicts none";
+            let why = if self.asked.put_aside(Recorded::Link) {
+                "the column of the link cannot be of this boat"
+            } else {
+                "the track has no figures of a link, or the plan predicts none"
+            };
             let (name, line) = (link.name(), needed.span());
             self.push(
                 &NOT_JUDGED,

@@ -6,6 +6,7 @@
 
 mod against;
 mod clear;
+mod columns;
 mod depth;
 mod flown;
 mod judge;
@@ -37,7 +38,7 @@ use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::rules::Effective;
 use crate::source::{SourceId, Sources, Span};
-use crate::track::{NoMatch, Track};
+use crate::track::{Aside, Columns, NoMatch, Recorded, Track};
 use crate::units::{Length, Time};
 use flown::Flown;
 use parts::Making;
@@ -84,6 +85,10 @@ pub struct Asked<'a> {
     pub track: &'a Track,
     /// Its file.
     pub file: SourceId,
+    /// What of its columns was put aside, since it cannot be of this boat.
+    pub aside: &'a [Aside],
+    /// What its columns hold, and the file that says so; `None` of a track without columns.
+    pub columns: Option<(&'a Columns, SourceId)>,
 }
 
 impl<'a> Asked<'a> {
@@ -91,6 +96,35 @@ impl<'a> Asked<'a> {
         clear::Policy {
             rules: self.policy,
             judged: self.judged,
+        }
+    }
+
+    /// The line of the track that begins at a byte.
+    fn line_at(&self, begins: u32) -> Span {
+        let text = self.sources.get(self.file).map_or("", |file| file.text());
+        let rest = text.get(begins as usize..).unwrap_or("");
+        let length = rest.find(['\n', '\r']).unwrap_or(rest.len());
+        // A point of a GPX file need not have a line of its own.
+        let end = rest.floor_char_boundary(length.min(200));
+        Span::new(self.file, begins, begins + u32::try_from(end).unwrap_or(0))
+    }
+
+    /// Whether the whole of a column was put aside.
+    fn put_aside(&self, quantity: Recorded) -> bool {
+        let mut whole = self.aside.iter().filter(|one| one.whole);
+        whole.any(|one| one.quantity == quantity)
+    }
+
+    /// Why there is no power.
+    fn no_power(&self) -> &'static str {
+        match (
+            self.put_aside(Recorded::Voltage),
+            self.put_aside(Recorded::Current),
+        ) {
+            (true, true) => "the columns of voltage and current cannot be of this boat",
+            (true, false) => "the column of the voltage cannot be of this boat",
+            (false, true) => "the column of the current cannot be of this boat",
+            (false, false) => "the track has no voltage and current",
         }
     }
 }
@@ -178,6 +212,7 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         flown: &flown,
         planned: planned.as_ref(),
         fix: &fix,
+        no_power: asked.no_power(),
     };
     let along = &asked.picture.along;
     let turnaround = along
@@ -190,7 +225,7 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         path: plan.path.clone(),
         policy: asked.policy.policy.clone(),
         fixes: flown.fixes.len(),
-        cleaned: cleaned(&flown, asked.track),
+        cleaned: cleaned(&flown, asked),
         wind: planned.as_ref().map(Planned::wind),
         ends: ends(plan, &flown),
         legs: making.legs(),
@@ -211,18 +246,14 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
 
 /// The line of the track that a fix stands on.
 fn line_of(asked: &Asked<'_>, flown: &Flown, index: usize) -> Span {
-    let begins = flown.fixes.get(index).map_or(0, |fix| fix.sample.begins);
-    let text = asked.sources.get(asked.file).map_or("", |file| file.text());
-    let rest = text.get(begins as usize..).unwrap_or("");
-    let length = rest.find(['\n', '\r']).unwrap_or(rest.len());
-    // A point of a GPX file need not have a line of its own.
-    let length = u32::try_from(length.min(200)).unwrap_or(0);
-    let end = rest.floor_char_boundary(length as usize);
-    Span::new(asked.file, begins, begins + u32::try_from(end).unwrap_or(0))
+    asked.line_at(flown.fixes.get(index).map_or(0, |fix| fix.sample.begins))
 }
 
-fn cleaned(flown: &Flown, track: &Track) -> Vec<String> {
+fn cleaned(flown: &Flown, asked: &Asked<'_>) -> Vec<String> {
     let mut all = flown.counts.told();
+    let track = asked.track;
+    let few = asked.aside.iter().filter(|one| !one.whole);
+    all.extend(few.map(Aside::few));
     if track.without_fix > 0 {
         all.push(format!(
             "{} × a row without a time or a place, left out",

@@ -122,6 +122,8 @@ pub(super) struct Making<'a> {
     pub flown: &'a Flown,
     pub planned: Option<&'a Planned<'a>>,
     pub fix: &'a dyn Fn(usize) -> Span,
+    /// Why no power is known, where none is.
+    pub no_power: &'a str,
 }
 
 impl Making<'_> {
@@ -311,7 +313,7 @@ impl Making<'_> {
             let share = Ratio::fraction(between.unseen / between.time);
             part.unknown(&format!("there is no fix for {share} of its time"));
         } else if !self.flown.powered {
-            part.no_energy("the track has no voltage and current");
+            part.no_energy(self.no_power);
         } else if between.unlogged > UNSEEN * between.time {
             let share = Ratio::fraction(between.unlogged / between.time);
             part.no_energy(&format!(

@@ -139,6 +139,18 @@ pub const LEFT: Threshold = Threshold {
     why: "What was not run was not tried: the next plan knows nothing more of it.",
     remedy: "find out why; a run that was broken off for good reason needs no more than its record",
 };
+/// Columns that cannot be of the boat.
+pub const COLUMN: Threshold = Threshold {
+    id: "debrief-column",
+    title: "What the columns of the track hold, against what the boat can have recorded",
+    limit: share(0.1),
+    words: "a tenth of a column's values, or the middle one, that the vessel's pack, drive, draught and \
+            radios or the site's soundings do not allow; fewer values are put aside and counted",
+    from: "P: voltage from half the cut-off to 1.15 × a full pack; current up to twice that of the drive and \
+           the hotel load; depth up to twice the deepest sounding and 5 m; speed up to twice the top speed",
+    why: "Figures in another unit, or with their sign turned round, tell nothing of the run.",
+    remedy: "state the unit that the recorder writes in the file of columns, and debrief the run again",
+};
 /// Parts that cannot be judged.
 pub const NOT_JUDGED: Threshold = Threshold {
     id: "debrief-not-judged",
@@ -164,6 +176,7 @@ pub const ALL: &[Threshold] = &[
     RETURN,
     END,
     LEFT,
+    COLUMN,
     NOT_JUDGED,
 ];
 

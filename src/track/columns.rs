@@ -1,13 +1,17 @@
 //! Which column of a CSV file holds what, and in which unit.
 
+mod read;
+
 use std::cell::RefCell;
+use std::ops::Range;
 
 use jiff::tz::Offset;
 
 use crate::document::{Node, ParseLimits, parse};
 use crate::schema::Problem;
-use crate::source::{Sources, printable_line};
-use crate::units::{Dimension, parse_quantity};
+use crate::source::Sources;
+use crate::units::{Dimension, Length};
+use read::Reading;
 
 /// Columns of a CSV file.
 #[derive(Clone, PartialEq, Debug)]
@@ -30,6 +34,68 @@ pub struct Columns {
     pub depth: Option<Column>,
     /// Quality of the link.
     pub link: Option<Column>,
+    /// The wind.
+    pub wind: Option<WindColumns>,
+}
+
+impl Columns {
+    /// The column that a quantity stands in.
+    #[must_use]
+    pub fn of_quantity(&self, quantity: Recorded) -> Option<&Column> {
+        match quantity {
+            Recorded::Speed => self.speed.as_ref(),
+            Recorded::Voltage => self.voltage.as_ref(),
+            Recorded::Current => self.current.as_ref(),
+            Recorded::Depth => self.depth.as_ref(),
+            Recorded::Link => self.link.as_ref(),
+            Recorded::Wind => self.wind.as_ref().map(|wind| &wind.speed),
+        }
+    }
+}
+
+/// What is recorded beside time and place.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Recorded {
+    /// Speed over ground.
+    Speed,
+    /// Voltage of the pack.
+    Voltage,
+    /// Current out of the pack.
+    Current,
+    /// Depth as it was sounded.
+    Depth,
+    /// Quality of the link.
+    Link,
+    /// Speed of the wind.
+    Wind,
+}
+
+impl Recorded {
+    /// Its word, that of its key in a file of columns.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Speed => "speed",
+            Self::Voltage => "voltage",
+            Self::Current => "current",
+            Self::Depth => "depth",
+            Self::Link => "link",
+            Self::Wind => "wind",
+        }
+    }
+}
+
+/// Columns of the wind.
+#[derive(Clone, PartialEq, Debug)]
+pub struct WindColumns {
+    /// Where it came from: over the ground from true north, or aboard off the bow, clockwise.
+    pub from: Column,
+    /// How fast it was, over the ground or past the moving boat.
+    pub speed: Column,
+    /// Whether it was measured on the moving boat, and not ashore.
+    pub aboard: bool,
+    /// Height of the anemometer above the water.
+    pub height: Length,
 }
 
 /// A column with the unit of its numbers.
@@ -41,6 +107,10 @@ pub struct Column {
     pub dimension: Dimension,
     /// What a number is to be multiplied by to be in SI units.
     pub factor: f64,
+    /// Its unit as stated.
+    pub unit: String,
+    /// Bytes of the file of columns that state the unit.
+    pub stated: Range<usize>,
 }
 
 /// How times are written.
@@ -57,15 +127,6 @@ pub enum Times {
     Milliseconds,
 }
 
-/// The quantities that a column may hold, and what they may be.
-const QUANTITIES: &[(&str, &[Dimension])] = &[
-    ("speed", &[Dimension::SPEED]),
-    ("voltage", &[Dimension::VOLTAGE]),
-    ("current", &[Dimension::CURRENT]),
-    ("depth", &[Dimension::LENGTH]),
-    ("link", &[Dimension::RATIO, Dimension::POWER_LEVEL]),
-];
-
 impl Columns {
     /// Reads the columns from YAML:
     ///
@@ -81,7 +142,8 @@ impl Columns {
     ///
     /// `written` is `ISO 8601`, with an `offset` such as `+01:00` where the times carry none,
     /// `seconds` or `milliseconds`; `speed`, `voltage`, `current`, `depth` and `link` are there
-    /// where the file has them, each with its unit. `kind` and `format` may be left out of a file that
+    /// where the file has them, each with its unit; `wind` has a column `from` and a column `speed`, says
+    /// where it was `measured`, `ashore` or `aboard`, and at which `height`. `kind` and `format` may be left out of a file that
     /// no repository holds.
     ///
     /// # Errors
@@ -118,178 +180,6 @@ impl Columns {
             Some(columns) if problems.is_empty() => Ok(columns),
             _ => Err(problems),
         }
-    }
-}
-
-struct Reading<'a> {
-    problems: &'a RefCell<Vec<Problem>>,
-}
-
-impl Reading<'_> {
-    fn refuse<T>(&self, node: &Node, text: impl Into<String>) -> Option<T> {
-        self.problems
-            .borrow_mut()
-            .push(Problem::value(node.span, text.into()));
-        None
-    }
-
-    fn columns(&self, root: &Node) -> Option<Columns> {
-        let known: Vec<&str> = [
-            "kind",
-            "format",
-            "delimiter",
-            "time",
-            "latitude",
-            "longitude",
-        ]
-        .into_iter()
-        .chain(QUANTITIES.iter().map(|(name, _)| *name))
-        .collect();
-        self.only(root, &known)?;
-        for (key, due) in [("kind", "track-columns"), ("format", "1")] {
-            let stated = root
-                .get(key)
-                .map(|node| (node, node.as_text().map(str::to_owned)));
-            let number = |node: &Node| node.as_number().map(|number| number.to_string());
-            if let Some((node, text)) = stated
-                && text.or_else(|| number(node)).as_deref() != Some(due)
-            {
-                self.refuse::<()>(node, format!("`{key}` is `{due}` here"));
-            }
-        }
-        let delimiter = match root.get("delimiter").map(|node| (node, node.as_text())) {
-            None => Some(','),
-            Some((_, Some(","))) => Some(','),
-            Some((_, Some(";"))) => Some(';'),
-            Some((_, Some("\t"))) => Some('\t'),
-            Some((node, _)) => self.refuse(node, "a delimiter is \",\", \";\" or \"\\t\""),
-        };
-        let time = self.time(root);
-        let latitude = self.place(root, "latitude");
-        let longitude = self.place(root, "longitude");
-        let mut quantities = Vec::new();
-        for (name, dimensions) in QUANTITIES {
-            quantities.push(match root.get(name) {
-                None => Some(None),
-                Some(node) => self.quantity(node, dimensions).map(Some),
-            });
-        }
-        let quantities: Option<Vec<Option<Column>>> = quantities.into_iter().collect();
-        let [speed, voltage, current, depth, link]: [Option<Column>; 5] =
-            quantities?.try_into().ok()?;
-        Some(Columns {
-            delimiter: delimiter?,
-            time: time?,
-            latitude: latitude?,
-            longitude: longitude?,
-            speed,
-            voltage,
-            current,
-            depth,
-            link,
-        })
-    }
-
-    /// Refuses keys that are not known: a misspelt column would be left out in silence.
-    fn only(&self, node: &Node, known: &[&str]) -> Option<()> {
-        let Some(entries) = node.as_map() else {
-            return self.refuse(node, "a mapping is due here");
-        };
-        for entry in entries {
-            if !known.contains(&entry.key.as_str()) {
-                let text = format!(
-                    "`{}` is not known; there are {}",
-                    printable_line(&entry.key),
-                    known.join(", ")
-                );
-                self.problems
-                    .borrow_mut()
-                    .push(Problem::value(entry.key_span, text));
-            }
-        }
-        Some(())
-    }
-
-    fn text(&self, node: &Node, key: &str) -> Option<String> {
-        match node.get(key).map(|value| (value, value.as_text())) {
-            Some((_, Some(text))) if !text.trim().is_empty() => Some(text.trim().to_owned()),
-            Some((value, _)) => self.refuse(value, format!("`{key}` is a text")),
-            None => self.refuse(node, format!("`{key}` is missing")),
-        }
-    }
-
-    fn place(&self, root: &Node, key: &str) -> Option<String> {
-        let Some(node) = root.get(key) else {
-            return self.refuse(root, format!("`{key}` is missing"));
-        };
-        self.only(node, &["column"])?;
-        self.text(node, "column")
-    }
-
-    fn time(&self, root: &Node) -> Option<(String, Times)> {
-        let Some(node) = root.get("time") else {
-            return self.refuse(root, "`time` is missing");
-        };
-        self.only(node, &["column", "written", "offset"])?;
-        let heading = self.text(node, "column");
-        let written = self.text(node, "written")?;
-        let offset = match node.get("offset") {
-            None => None,
-            Some(value) => Some(self.offset(value)?),
-        };
-        let times = match (written.as_str(), offset) {
-            ("ISO 8601", offset) => Times::Written { offset },
-            ("seconds", None) => Times::Seconds,
-            ("milliseconds", None) => Times::Milliseconds,
-            ("seconds" | "milliseconds", Some(_)) => {
-                return self.refuse(node, "times since 1970 are UTC and have no `offset`");
-            }
-            _ => return self.refuse(node, "`written` is ISO 8601, seconds or milliseconds"),
-        };
-        Some((heading?, times))
-    }
-
-    /// `+01:00`, `-02:00`, `+00:00`.
-    fn offset(&self, node: &Node) -> Option<Offset> {
-        let read = |text: &str| -> Option<Offset> {
-            let (sign, rest) = match text.split_at_checked(1)? {
-                ("+", rest) => (1, rest),
-                ("-", rest) => (-1, rest),
-                _ => return None,
-            };
-            let (hours, minutes) = rest.split_once(':')?;
-            let two = |text: &str| -> Option<i32> {
-                let plain = text.len() == 2 && text.bytes().all(|byte| byte.is_ascii_digit());
-                text.parse().ok().filter(|_| plain)
-            };
-            let (hours, minutes) = (two(hours)?, two(minutes).filter(|minutes| *minutes < 60)?);
-            Offset::from_seconds(sign * (hours * 3600 + minutes * 60)).ok()
-        };
-        node.as_text()
-            .and_then(read)
-            .or_else(|| self.refuse(node, "an offset is written `+01:00`"))
-    }
-
-    fn quantity(&self, node: &Node, dimensions: &[Dimension]) -> Option<Column> {
-        self.only(node, &["column", "unit"])?;
-        let heading = self.text(node, "column");
-        let unit = self.text(node, "unit")?;
-        for dimension in dimensions {
-            if let Ok(one) = parse_quantity(&format!("1 {unit}"), *dimension) {
-                return Some(Column {
-                    heading: heading?,
-                    dimension: *dimension,
-                    factor: one.value,
-                });
-            }
-        }
-        let due: Vec<String> = dimensions.iter().map(ToString::to_string).collect();
-        let text = format!(
-            "`{}` is no unit of {}",
-            printable_line(&unit),
-            due.join(" or ")
-        );
-        self.refuse(node.get("unit").unwrap_or(node), text)
     }
 }
 

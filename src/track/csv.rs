@@ -1,15 +1,15 @@
 //! A track from CSV (RFC 4180), by its columns.
 
+mod rows;
+
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 
 use super::columns::{Column, Columns, Times};
-use super::{LinkQuality, MOST_SAMPLES, Sample, Track, placed};
+use super::{LinkQuality, MOST_SAMPLES, Sample, Track, WindSample, placed};
 use crate::source::printable_line;
-use crate::units::{Current, Dimension, Length, PowerLevel, Ratio, Speed, Typed, Voltage};
-
-/// Most cells of a row.
-const MOST_CELLS: usize = 1000;
+use crate::units::{Angle, Current, Dimension, Length, PowerLevel, Ratio, Speed, Typed, Voltage};
+use rows::Rows;
 
 /// Reads a track from the text of a CSV file whose first row holds headings. A row whose time or
 /// position is empty is counted and left out; any other cell may be empty.
@@ -18,14 +18,7 @@ const MOST_CELLS: usize = 1000;
 /// What is wrong with the file, with its line: a heading that is not there or twice, a number or a
 /// time that is none, a row of another length than the first.
 pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
-    let whole = text.len();
-    let mut rows = Rows {
-        rest: text.strip_prefix('\u{feff}').unwrap_or(text),
-        whole,
-        begins: 0,
-        delimiter: columns.delimiter,
-        line: 1,
-    };
+    let mut rows = Rows::of(text, columns.delimiter);
     let Some((_, headings)) = rows.next_row()? else {
         return Err("the file is empty".to_owned());
     };
@@ -60,6 +53,13 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
         current: quantity(&columns.current)?,
         depth: quantity(&columns.depth)?,
         link: quantity(&columns.link)?,
+        wind: match &columns.wind {
+            None => None,
+            Some(wind) => Some((
+                (of(&wind.from.heading)?, wind.from.clone()),
+                (of(&wind.speed.heading)?, wind.speed.clone()),
+            )),
+        },
     };
     let mut track = Track::default();
     let mut count = 0;
@@ -77,7 +77,7 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
         }
         match layout.sample(&row) {
             Ok(Some(sample)) => track.samples.push(Sample {
-                begins: u32::try_from(rows.begins).unwrap_or(u32::MAX),
+                begins: u32::try_from(rows.begins()).unwrap_or(u32::MAX),
                 ..sample
             }),
             Ok(None) => track.without_fix += 1,
@@ -98,6 +98,7 @@ struct Layout {
     current: Option<(usize, Column)>,
     depth: Option<(usize, Column)>,
     link: Option<(usize, Column)>,
+    wind: Option<((usize, Column), (usize, Column))>,
 }
 
 impl Layout {
@@ -127,12 +128,22 @@ impl Layout {
             }
             None => None,
         };
+        let wind = match &self.wind {
+            Some((from, speed)) => {
+                let from: Option<Angle> = optional(row, Some(from))?;
+                let speed: Option<Speed> = optional(row, Some(speed))?;
+                from.zip(speed)
+                    .map(|(from, speed)| WindSample { from, speed })
+            }
+            None => None,
+        };
         Ok(Some(Sample {
             speed: optional::<Speed>(row, self.speed.as_ref())?,
             voltage: optional::<Voltage>(row, self.voltage.as_ref())?,
             current: optional::<Current>(row, self.current.as_ref())?,
             depth: optional::<Length>(row, self.depth.as_ref())?,
             link,
+            wind,
             ..Sample::at(moment(time, self.times)?, position)
         }))
     }
@@ -198,73 +209,6 @@ fn moment(cell: &str, times: Times) -> Result<Timestamp, String> {
             let offset = offset.ok_or_else(|| refusal(": it has no offset, and none is stated"))?;
             offset.to_timestamp(civil).map_err(|_| refusal(""))
         }
-    }
-}
-
-/// The rows of a CSV text: cells apart by a delimiter, quoted where they hold one, a quote within
-/// quotes doubled. Blank rows are passed over.
-struct Rows<'a> {
-    rest: &'a str,
-    delimiter: char,
-    line: usize,
-    /// Bytes of the whole text, and where the row that was read last begins.
-    whole: usize,
-    begins: usize,
-}
-
-impl Rows<'_> {
-    fn next_row(&mut self) -> Result<Option<(usize, Vec<String>)>, String> {
-        loop {
-            if self.rest.is_empty() {
-                return Ok(None);
-            }
-            let line = self.line;
-            self.begins = self.whole - self.rest.len();
-            let row = self.row()?;
-            if row.iter().any(|cell| !cell.trim().is_empty()) {
-                return Ok(Some((line, row)));
-            }
-        }
-    }
-
-    fn row(&mut self) -> Result<Vec<String>, String> {
-        let mut cells = vec![String::new()];
-        let mut quoted = false;
-        let mut taken = 0;
-        let begun = self.line;
-        let mut characters = self.rest.char_indices().peekable();
-        while let Some((index, character)) = characters.next() {
-            taken = index + character.len_utf8();
-            let cell = cells.last_mut().ok_or("a row without cells")?;
-            if character == '\n' {
-                self.line += 1;
-            }
-            if quoted {
-                match character {
-                    '"' if characters.next_if(|(_, next)| *next == '"').is_some() => cell.push('"'),
-                    '"' => quoted = false,
-                    _ => cell.push(character),
-                }
-            } else if character == '"' && cell.is_empty() {
-                quoted = true;
-            } else if character == self.delimiter {
-                if cells.len() >= MOST_CELLS {
-                    return Err(format!(
-                        "line {begun}: there are more than {MOST_CELLS} cells"
-                    ));
-                }
-                cells.push(String::new());
-            } else if character == '\n' {
-                break;
-            } else {
-                cell.push(character);
-            }
-        }
-        if quoted {
-            return Err(format!("line {begun}: a quote is not closed"));
-        }
-        self.rest = self.rest.get(taken..).unwrap_or("");
-        Ok(cells)
     }
 }
 

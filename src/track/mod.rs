@@ -8,18 +8,20 @@ mod clean;
 mod columns;
 mod csv;
 mod gpx;
+mod plausible;
 
 pub use along::{Matched, NoMatch, OnRoute, along};
 pub use clean::{Cleaned, Cleaning, Counts, clean};
-pub use columns::{Column, Columns, Times};
+pub use columns::{Column, Columns, Recorded, Times, WindColumns};
 pub use csv::read_csv;
 pub use gpx::read_gpx;
+pub use plausible::{Aside, Plausible, set_aside};
 
 use jiff::Timestamp;
 
 use crate::models::geodesy::Position;
 use crate::source::Limit;
-use crate::units::{Current, Length, PowerLevel, Ratio, Speed, Voltage};
+use crate::units::{Angle, Current, Length, PowerLevel, Ratio, Speed, Voltage};
 
 /// The largest file that a track is read from: 256 MiB.
 pub const LARGEST: Limit = Limit::from_bytes(256 << 20);
@@ -43,6 +45,8 @@ pub struct Sample {
     pub depth: Option<Length>,
     /// How good the link was.
     pub link: Option<LinkQuality>,
+    /// The wind as it was read, over the ground or past the moving boat, as its columns say.
+    pub wind: Option<WindSample>,
     /// Byte of the file at which its row or point begins; the first where it comes from no file.
     pub begins: u32,
 }
@@ -59,9 +63,19 @@ impl Sample {
             current: None,
             depth: None,
             link: None,
+            wind: None,
             begins: 0,
         }
     }
+}
+
+/// A wind as it was read.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct WindSample {
+    /// Where it came from.
+    pub from: Angle,
+    /// How fast it was.
+    pub speed: Speed,
 }
 
 /// How good a link was, in the one way or the other.

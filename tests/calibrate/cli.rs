@@ -381,3 +381,67 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
     assert!(err.contains("--columns FILE"), "{err}");
     assert_eq!(team.vessels(), before);
 }
+
+/// Millivolts read as volts would go to the vessel's account.
+#[test]
+fn another_unit_is_refused_at_the_line_that_states_it() {
+    let team = Team::new();
+    let csv = team.read(BOTH[0]);
+    for (column, key, factor, meant) in [
+        (3, "voltage", 1000.0, "did you mean `mV`?"),
+        (4, "current", 1000.0, "did you mean `mA`?"),
+        (4, "current", -1.0, "`flow: into the pack`"),
+        (3, "voltage", 0.0, "is the sensor connected?"),
+    ] {
+        let lines: Vec<String> = csv
+            .lines()
+            .enumerate()
+            .map(|(number, line)| {
+                let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+                if number > 0 {
+                    cells[column] = (cells[column].parse::<f64>().unwrap() * factor).to_string();
+                }
+                cells.join(",")
+            })
+            .collect();
+        team.write("off.csv", &(lines.join("\n") + "\n"));
+        let (status, out, err) =
+            said(&team.calibrate(&["off.csv"], &["--wind", "240° 4.5 m/s at 2 m"]));
+        assert_eq!((status, out.as_str()), (2, ""), "{key}: {err}");
+        let columns = team.read("plans/tracks/legs-columns.yaml");
+        let line = columns.lines().position(|line| line.starts_with(key));
+        let place = format!("plans/tracks/legs-columns.yaml:{}:", line.unwrap() + 1);
+        assert!(err.contains(&place) && err.contains(meant), "{err}");
+        assert!(err.contains("off.csv"), "{err}");
+    }
+    // What the recorder writes is read as it is stated.
+    let turned: Vec<String> = csv
+        .lines()
+        .map(|line| match line.rsplit_once(',') {
+            Some((rest, amps)) => match amps.parse::<f64>() {
+                Ok(amps) => format!("{rest},{}", -amps),
+                Err(_) => line.to_owned(),
+            },
+            None => line.to_owned(),
+        })
+        .collect();
+    team.write("off.csv", &(turned.join("\n") + "\n"));
+    let columns = team.read("plans/tracks/legs-columns.yaml");
+    let stated = columns.replace("unit: A }", "unit: A, flow: into the pack }");
+    assert_ne!(stated, columns);
+    team.write("plans/tracks/legs-columns.yaml", &stated);
+    let wind = ["--wind", "240° 4.5 m/s at 2 m"];
+    let (_, turned, _) = said(&team.calibrate(&["off.csv"], &wind));
+    team.write("plans/tracks/legs-columns.yaml", &columns);
+    team.write("off.csv", &csv);
+    let (_, plain, _) = said(&team.calibrate(
+        &["off.csv"],
+        &[&wind[..], &["--id", "b", "-o", "b.yaml"]].concat(),
+    ));
+    let fitted = |text: &str| {
+        let lines = text.lines().filter(|line| line.contains(" fitted ("));
+        lines.map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert!(!fitted(&plain).is_empty());
+    assert_eq!(fitted(&turned), fitted(&plain));
+}

@@ -17,6 +17,7 @@ pub fn demo() -> Vec<Run> {
             file: name.to_owned(),
             sha256: offing::check::sha256(&text(name)),
             track: read_csv(&text(name), &columns).unwrap(),
+            aside: Vec::new(),
             wind: Wind {
                 from: FromDirection::new(Angle::degrees(from)),
                 mean: Speed::metres_per_second(mean),

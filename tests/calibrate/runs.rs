@@ -206,6 +206,7 @@ pub fn run(site: &Site, truth: &Truth, scatter: &Scatter, course: &Course, seed:
             samples,
             without_fix: 0,
         },
+        aside: Vec::new(),
         wind: Wind {
             from: FromDirection::new(Angle::degrees(course.from)),
             mean: Speed::metres_per_second(course.wind),

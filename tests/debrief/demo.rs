@@ -60,7 +60,7 @@ fn its_way_home_took_more_than_planned() {
 fn it_is_told_in_four_forms() {
     let track = Path::new(TRACK);
     for (form, due) in [
-        ("text", "  the whole run"),
+        ("terminal", "  the whole run"),
         ("json", "\"format\": \"offing-debrief\""),
         ("markdown", "| the whole run |"),
         ("html", "<figcaption>Battery against distance</figcaption>"),

@@ -147,7 +147,7 @@ fn what_a_terminal_or_a_page_would_act_on_is_shown_and_not_acted_on() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("<script>x|`y` \u{202e}.csv");
     std::fs::write(&file, csv(&run(&Making::default()))).unwrap();
-    for form in ["text", "json", "markdown", "html"] {
+    for form in ["terminal", "json", "markdown", "html"] {
         let came = debrief(&file, &["--format", form]);
         assert!(came.out.contains("script"), "{form}: {}", came.err);
         assert!(!came.out.contains('\u{202e}'), "{form}");

@@ -259,7 +259,7 @@ fn the_longest_time_without_a_fix_stands_beside_the_clearances() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("track.csv");
     std::fs::write(&file, csv(&broken)).unwrap();
-    for form in ["text", "markdown", "html"] {
+    for form in ["terminal", "markdown", "html"] {
         let out = debrief(&file, &["--format", form]).out;
         let out = out.replace('\u{a0}', " ");
         assert!(

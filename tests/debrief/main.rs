@@ -7,6 +7,7 @@ mod blanks;
 mod browser;
 #[path = "../brief/chromium.rs"]
 mod chromium;
+mod columns;
 mod demo;
 mod hostile;
 mod left;

@@ -26,7 +26,7 @@ pub struct Debrief {
     #[arg(long)]
     pub policy: Option<String>,
     /// Form of the report
-    #[arg(long, value_enum, default_value_t = DebriefFormat::Text)]
+    #[arg(long, value_enum, default_value_t = DebriefFormat::Terminal)]
     pub format: DebriefFormat,
     /// File that it is written into; the standard output where none is named
     #[arg(short, long, value_name = "FILE")]
@@ -43,7 +43,7 @@ pub struct Debrief {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
 pub enum DebriefFormat {
     /// For people at a terminal
-    Text,
+    Terminal,
     /// For programs
     Json,
     /// For a comment, or the team's notes

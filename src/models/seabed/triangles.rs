@@ -154,6 +154,13 @@ impl Triangles {
             .map(Length::metres)
     }
 
+    /// The greatest depth that was sounded.
+    #[must_use]
+    pub fn deepest(&self) -> Length {
+        let depths = self.soundings.iter().map(|sounding| sounding.data);
+        Length::metres(depths.fold(f64::NEG_INFINITY, f64::max))
+    }
+
     /// The least depth within a half width of a segment.
     ///
     /// It is exact over the rectangle that reaches the half width past the segment's sides and
