@@ -5,27 +5,9 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use super::{Decided, Fate, Figure, HeldOut, Left, Stretch};
+use super::{Anemometer, Decided, Fate, Figure, HeldOut, Left, Met, Stretch, Wind};
 use crate::track::{Counts, Track};
-use crate::units::{FromDirection, Length, Power, Speed, Time};
-
-/// The wind that a run was in.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Wind {
-    /// Where it came from.
-    pub from: FromDirection,
-    /// Its mean.
-    pub mean: Speed,
-    /// The height that it was read at.
-    pub height: Length,
-}
-
-impl std::fmt::Display for Wind {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let degrees = self.from.angle().to_degrees();
-        write!(f, "{degrees:.0}° {} at {}", self.mean, self.height)
-    }
-}
+use crate::units::{Power, Speed, Time};
 
 /// A run as it is handed in.
 #[derive(Clone, Debug)]
@@ -38,10 +20,12 @@ pub struct Run {
     pub track: Track,
     /// What was put aside of it, in words.
     pub aside: Vec<String>,
-    /// The wind.
+    /// The wind; its mean, where the track has it.
     pub wind: Wind,
     /// How the wind is known, in words.
     pub known: String,
+    /// What the wind in the track was recorded with, where it has one; each stretch then has its own.
+    pub anemometer: Option<Anemometer>,
 }
 
 /// What became of a run.
@@ -65,6 +49,8 @@ pub struct RunCut {
     pub aside: Vec<String>,
     /// Steady stretches.
     pub stretches: usize,
+    /// How long each is.
+    pub length: Time,
     /// Legs that they lie on.
     pub legs: usize,
     /// Time left out, by why.
@@ -130,6 +116,8 @@ pub struct Residual {
     pub speed: Speed,
     /// Number of the run.
     pub run: usize,
+    /// The wind that the boat met.
+    pub met: Met,
     /// What was drawn less what was fitted.
     pub over: Power,
 }

@@ -4,34 +4,40 @@
 //! What a fit makes worse is written; what it makes better is written on enough evidence only, and to
 //! its cautious end. What the runs do not tell stays as it was, and is said.
 
+mod air;
 mod alone;
 mod decide;
 mod figure;
 mod found;
 mod held_out;
 mod pack;
+mod piece;
 mod power;
 mod provenance;
 pub mod report;
 mod squares;
 mod stretch;
+mod turned;
 mod written;
 
 use jiff::tz::TimeZone;
 
+pub use air::{Anemometer, Blown, Met, Wind, has_wind};
 pub use decide::{APART, Decided, Evidence, Fate, REACHED, RUNS, decide};
 pub use figure::{Figure, rounded_up};
-pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut, Wind};
+pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut};
 pub use held_out::HeldOut;
+pub use piece::Taking;
 pub use squares::{Fit, NoFit, least_squares};
 pub use stretch::{Cut, LENGTH, Left, Numbers, Stretch, cut};
+pub use turned::Turned;
 pub use written::{NotWritten, Written, written};
 
 use crate::models::OutsideValidity;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
 use crate::track::{Cleaning, clean};
-use crate::units::{Power, Speed};
+use crate::units::{Power, Speed, Time};
 
 /// Greatest error of what was held out, as a share of the mean power, with which figures are written.
 pub const GREATEST_ERROR: f64 = 0.15;
@@ -83,10 +89,10 @@ pub fn calibrate(
     }
     let last = cuts.iter().map(|run| run.times.1).max();
     let last = last.ok_or(NoCalibration::NoRun)?;
-    let winds: Vec<Wind> = runs.iter().map(|run| run.wind).collect();
+    let winds: Vec<Wind> = cuts.iter().map(|run| run.wind).collect();
     let powers = power::fit(&stretches, &winds, (vessel, site))?;
     let pack = pack::fit(&stretches, vessel);
-    let refused = refusal(&powers);
+    let refused = refusal(&powers, &cuts);
     let speeds = speeds(&stretches);
     let told = alone::better(&stretches, &winds, (vessel, site))?;
     let beginnings = |figure: Figure| {
@@ -134,11 +140,12 @@ pub fn calibrate(
         .fit
         .as_ref()
         .map_or_else(Vec::new, |fit| fit.residuals.clone());
-    let each = stretches.iter().zip(&residuals);
+    let each = stretches.iter().zip(&powers.met).zip(&residuals);
     let told: Vec<Residual> = each
-        .map(|(stretch, over)| Residual {
+        .map(|((stretch, met), over)| Residual {
             speed: stretch.speed,
             run: stretch.run,
+            met: *met,
             over: Power::watts(*over),
         })
         .collect();
@@ -157,7 +164,7 @@ pub fn calibrate(
         pack_stretches: pack.stretches,
         speeds,
         day: TimeZone::UTC.to_datetime(last).date(),
-        assumptions: assumptions(vessel, site),
+        assumptions: assumptions((vessel, site), runs),
     })
 }
 
@@ -200,7 +207,22 @@ fn agreement(over: impl Iterator<Item = f64>) -> Option<Agreement> {
 }
 
 /// Why a fit of the power is not written.
-fn refusal(powers: &power::Powers) -> Option<String> {
+fn refusal(powers: &power::Powers, runs: &[RunCut]) -> Option<String> {
+    if let Some(turned) = &powers.turned {
+        let files: Vec<&str> = turned
+            .runs
+            .iter()
+            .filter_map(|run| runs.get(*run))
+            .map(|run| run.file.as_str())
+            .collect();
+        return Some(format!(
+            "the runs fit far better with the wind of {} turned round, {} left unexplained in place of {}: \
+             look whether where it comes from was taken for where it blows to",
+            files.join(" and "),
+            turned.turned,
+            turned.given
+        ));
+    }
     powers.fit.as_ref()?;
     match powers.held_out {
         None => Some(
@@ -263,15 +285,17 @@ fn one(
         .map_err(|error| refused(format!("the track is not on the site: {error}")))?;
     // Whatever a boat of this hull does, twice its top speed it does not.
     let top = boat.0.calm_water(stretch::water(boat.1)).top_speed();
-    let cleaned = clean(&run.track, &Cleaning::of(top * 2.0));
-    let cut = cut(&cleaned, number, boat, numbers);
+    let cleaning = Cleaning::of(top * 2.0).at_rate_of(samples);
+    let cleaned = clean(&run.track, &cleaning);
+    let taking = Taking::at_rate_of(&cleaned, run.anemometer);
+    let cut = cut(&cleaned, (number, taking), boat, numbers);
     let mut legs: Vec<usize> = cut.stretches.iter().map(|one| one.leg).collect();
     legs.dedup();
     let times = samples.iter().map(|sample| sample.time);
     let told = RunCut {
         file: run.file.clone(),
         sha256: run.sha256.clone(),
-        wind: run.wind,
+        wind: air::mean(&cut.stretches).unwrap_or(run.wind),
         known: run.known.clone(),
         times: (
             times.clone().min().unwrap_or(first.time),
@@ -281,13 +305,15 @@ fn one(
         counts: cleaned.counts,
         aside: run.aside.clone(),
         stretches: cut.stretches.len(),
+        length: Time::seconds(taking.length),
         legs: legs.len(),
         left: cut.left.clone(),
     };
     Ok((cut, told))
 }
 
-fn assumptions(vessel: &Vessel, site: &Site) -> Vec<String> {
+fn assumptions((vessel, site): (&Vessel, &Site), runs: &[Run]) -> Vec<String> {
+    let steady = runs.iter().any(|run| run.anemometer.is_none());
     let mut told = vec![
         if site.currents.is_empty() {
             format!(
@@ -302,7 +328,6 @@ fn assumptions(vessel: &Vessel, site: &Site) -> Vec<String> {
                 site.id.value
             )
         },
-        "each run had one steady wind, as given; gusts and lulls are in the scatter".to_owned(),
         "what waves took counts as hull and windage, which errs on the safe side".to_owned(),
         format!(
             "thrust power per electrical power is {}, as the vessel has it; another figure would make \
@@ -311,6 +336,15 @@ fn assumptions(vessel: &Vessel, site: &Site) -> Vec<String> {
         ),
         "the air drags on the boat from behind as it does from ahead".to_owned(),
     ];
+    if steady {
+        let text = "each run had one steady wind, as given; gusts and lulls are in the scatter";
+        told.insert(1, text.to_owned());
+    }
+    if runs.iter().any(|run| run.anemometer.is_some()) {
+        let text = "a wind that was recorded is the mean of each stretch, and aboard its direction is off the \
+                    course that the boat made, which stands for the bow's";
+        told.insert(1, text.to_owned());
+    }
     if let Some(text) = vessel.windage.drag_coefficient.assumption() {
         told.push(text.to_owned());
     }

@@ -1,13 +1,14 @@
 //! The power model fitted: hotel load, calm water and windage out of what steady stretches drew.
 
+use super::air::{Change, Met, Wind, air_watts, apparent, at_hull, of_stretch};
 use super::figure::Figure;
 use super::held_out::{HeldOut, held_out};
 use super::squares::{Fit, NoFit, least_squares};
 use super::stretch::{Stretch, water};
-use super::{Estimate, Kept, Wind};
+use super::turned::{self, Turned};
+use super::{Estimate, Kept};
 use crate::models::OutsideValidity;
-use crate::models::resistance::{CalmWater, air_force_either_way};
-use crate::models::wind::{at_height, log_law, to_ten_metres};
+use crate::models::resistance::CalmWater;
 use crate::plan::site::Site;
 use crate::plan::vessel::{CalmForm, Vessel};
 use crate::units::Power;
@@ -43,19 +44,20 @@ pub struct Asked {
     pub legs: Vec<usize>,
     /// Share of the wind that is ahead, and the wind at the hull in m/s.
     ahead: Vec<(f64, f64)>,
+    /// The wind that the boat meets: how far off its bow, and how fast.
+    pub apparent: Vec<Met>,
     speeds: Vec<f64>,
 }
 
 impl Asked {
-    /// Puts the equation to the stretches, every wind multiplied by a factor.
+    /// Puts the equation to the stretches, each in its wind at the hull.
     ///
     /// # Errors
     /// A calm-water model outside its validity.
     pub fn of(
         stretches: &[Stretch],
-        winds: &[Wind],
+        winds: &[(f64, f64)],
         (vessel, site): (&Vessel, &Site),
-        factor: f64,
     ) -> Result<Self, OutsideValidity> {
         let hull = Hull::of(vessel, site);
         let mut asked = Self {
@@ -64,11 +66,11 @@ impl Asked {
             measured: Vec::new(),
             legs: Vec::new(),
             ahead: Vec::new(),
+            apparent: Vec::new(),
             speeds: Vec::new(),
         };
         let (mut of_hull, mut of_air) = (Vec::new(), Vec::new());
-        for stretch in stretches {
-            let wind = at_hull(&winds[stretch.run], vessel, factor)?;
+        for (stretch, wind) in stretches.iter().zip(winds.iter().copied()) {
             let (fixed, column) = hull.watts(stretch)?;
             asked.fixed.push(fixed);
             of_hull.push(column);
@@ -80,6 +82,7 @@ impl Asked {
             let along = -(wind.0 * stretch.heading.0 + wind.1 * stretch.heading.1);
             let share = if size > 0.0 { along / size } else { 0.0 };
             asked.ahead.push((share, size));
+            asked.apparent.push(apparent(stretch, wind));
         }
         asked.columns = vec![
             (Figure::HotelLoad, vec![1.0; stretches.len()]),
@@ -261,32 +264,6 @@ impl Hull {
     }
 }
 
-/// The wind at the height of the hull as a movement (east, north), m/s. The logarithmic law is taken
-/// from the height that it was read at: a plan takes the law that gives more wind, which here would
-/// make the boat catch less of it.
-fn at_hull(wind: &Wind, vessel: &Vessel, factor: f64) -> Result<(f64, f64), OutsideValidity> {
-    // Where a plan knows no wind, a fit knows none either.
-    at_height(wind.mean, vessel.windage.height.value)?;
-    to_ten_metres(wind.mean, wind.height)?;
-    let share = log_law(wind.height, vessel.windage.height.value).get();
-    let speed = wind.mean.get() * share * factor;
-    let (east, north) = wind.from.towards().unit_vector();
-    Ok((speed * east, speed * north))
-}
-
-/// Electrical watts for each unit of the drag coefficient. A wind from behind counts as it pushes,
-/// which a plan does not credit: what was measured has it in it.
-fn air_watts(stretch: &Stretch, wind: (f64, f64), vessel: &Vessel) -> f64 {
-    let v = stretch.speed.get();
-    let apparent = (
-        wind.0 - v * stretch.heading.0,
-        wind.1 - v * stretch.heading.1,
-    );
-    let area = vessel.windage.frontal_area.value;
-    let force = air_force_either_way(apparent, stretch.heading, area, 1.0);
-    force.get() * v / vessel.efficiency()
-}
-
 /// What a vessel's figures give for a stretch, wind from behind counted as it pushes.
 ///
 /// # Errors
@@ -297,7 +274,7 @@ pub fn predicted(
     (vessel, site): (&Vessel, &Site),
 ) -> Result<Power, OutsideValidity> {
     let calm = vessel.calm_water(water(site)).power(stretch.speed)?;
-    let wind = at_hull(&winds[stretch.run], vessel, 1.0)?;
+    let wind = of_stretch(stretch, winds, vessel, &Change::NONE)?;
     let air = air_watts(stretch, wind, vessel) * vessel.windage.drag_coefficient.value;
     Ok(vessel.hotel_load.value + calm + Power::watts(air))
 }
@@ -308,6 +285,10 @@ pub struct Powers {
     pub estimates: Vec<Estimate>,
     /// Those that are not told.
     pub kept: Vec<Kept>,
+    /// Which winds seem to have been turned round, and how much better the runs then fit.
+    pub turned: Option<Turned>,
+    /// The wind that the boat met on each stretch.
+    pub met: Vec<Met>,
     /// The fit; none where nothing could be told.
     pub fit: Option<Fit>,
     /// How well it foretells what it has not seen; none where that cannot be told.
@@ -324,7 +305,10 @@ pub fn fit(
     boat: (&Vessel, &Site),
 ) -> Result<Powers, OutsideValidity> {
     let vessel = boat.0;
-    let asked = Asked::of(stretches, winds, boat, 1.0)?;
+    let blown = |change: &Change<'_>| at_hull(stretches, winds, vessel, change);
+    let asked = Asked::of(stretches, &blown(&Change::NONE)?, boat)?;
+    let turned = turned::round(stretches, winds, boat)?;
+    let met = asked.apparent.clone();
     let (mut unknown, mut kept) = asked.supported();
     while !unknown.is_empty() {
         let (figure, why, flight) = match asked.fit(&unknown, vessel, |_| true) {
@@ -332,8 +316,8 @@ pub fn fit(
                 Some(found) => found,
                 None => {
                     let (lighter, stronger) = (
-                        Asked::of(stretches, winds, boat, 0.9)?,
-                        Asked::of(stretches, winds, boat, 1.1)?,
+                        Asked::of(stretches, &blown(&Change::by(0.9))?, boat)?,
+                        Asked::of(stretches, &blown(&Change::by(1.1))?, boat)?,
                     );
                     let varied = [&lighter, &stronger].map(|asked| {
                         let fit = asked.fit(&unknown, vessel, |_| true).ok();
@@ -355,6 +339,8 @@ pub fn fit(
                     return Ok(Powers {
                         estimates: estimates.collect(),
                         kept,
+                        turned,
+                        met,
                         held_out: held_out(&asked, &unknown, vessel, stretches),
                         fit: Some(fit),
                     });
@@ -376,6 +362,8 @@ pub fn fit(
     Ok(Powers {
         estimates: Vec::new(),
         kept,
+        turned,
+        met,
         fit: None,
         held_out: None,
     })

@@ -4,39 +4,25 @@ use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 
+use super::air::Blown;
+use super::piece::{Bounds, Piece, Taking};
 use crate::models::constants::Water;
-use crate::models::geometry::point_in_polygon;
 use crate::models::plane::Point;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
-use crate::track::{Cleaned, Sample};
+use crate::track::Cleaned;
 use crate::units::{Charge, Current, Power, Speed, Time, Voltage};
 
-/// Length of a stretch, s.
+/// Least length of a stretch, s.
 pub const LENGTH: f64 = 60.0;
-/// Before and after a stretch the boat goes as in it for so long, so that none of a turn, or of
-/// what it took to gather way, is in its mean, s.
-const MARGIN: f64 = 5.0;
 /// By so much is the next attempt later where a stretch is not steady, s.
 const STEP: f64 = 10.0;
-/// A stretch is looked at in so many parts, each of which goes as the whole does.
-const PARTS: usize = 3;
-/// Fewest fixes of a part.
-const FEWEST: usize = 4;
-/// A part's speed is within this share of the whole's, or within so many m/s, whichever is more.
-const SPEED_SHARE: f64 = 0.1;
-const SPEED_ROOM: f64 = 0.1;
-/// A part's course is within so many degrees of the whole's.
-const COURSE_ROOM: f64 = 10.0;
 /// Stretches are of one leg while course and speed are within so much of the one before, and no more
 /// than so many seconds lie between.
 const LEG_COURSE: f64 = 20.0;
 const LEG_SPEED: f64 = 0.2;
 const LEG_BREAK: f64 = 60.0;
-/// Share of the fixes that have to carry voltage and current.
-const ENOUGH: f64 = 0.8;
-
-/// A minute in which the boat kept its course and its speed.
+/// A minute, or as long as a slow track needs, in which the boat kept its course and its speed.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Stretch {
     /// Number of the run.
@@ -62,6 +48,8 @@ pub struct Stretch {
     /// Charge drawn from the beginning of the piece to the middle of the stretch; `None` where the
     /// piece has too few currents to count it.
     pub drawn: Option<Charge>,
+    /// The wind as it was recorded over it; `None` where the track has none.
+    pub wind: Option<Blown>,
 }
 
 /// Why some time of a run is in no stretch.
@@ -75,6 +63,8 @@ pub enum Left {
     Sparse,
     /// Voltage or current lacks.
     NoPower,
+    /// The wind lacks, in a track that has it elsewhere.
+    NoWind,
     /// No power was drawn, or it ran into the pack.
     NotDrawing,
     /// Slower than the boat steers.
@@ -98,6 +88,7 @@ impl Left {
             Self::Speed => "the speed changed",
             Self::Sparse => "too few fixes",
             Self::NoPower => "no voltage or no current recorded",
+            Self::NoWind => "no wind recorded",
             Self::NotDrawing => "no power drawn from the pack",
             Self::Slow => "slower than the boat steers",
             Self::Fast => "faster than the vessel's figures for calm water hold",
@@ -126,12 +117,12 @@ pub struct Numbers {
     pub pieces: usize,
 }
 
-/// Cuts a cleaned track. Nothing is left out for the power that it took, lest the fit choose its own
+/// Cuts a cleaned track, at its own rate. Nothing is left out for the power that it took, lest the fit choose its own
 /// residuals.
 #[must_use]
 pub fn cut(
     cleaned: &Cleaned,
-    run: usize,
+    (run, taking): (usize, Taking),
     (vessel, site): (&Vessel, &Site),
     numbers: &mut Numbers,
 ) -> Cut {
@@ -142,7 +133,7 @@ pub fn cut(
         site,
     };
     for samples in &cleaned.pieces {
-        let piece = Piece::of(samples, site);
+        let piece = Piece::of(samples, site, taking);
         let mut last: Option<(Stretch, f64)> = None;
         let (mut begin, end) = (0, samples.len());
         while begin < end {
@@ -153,7 +144,7 @@ pub fn cut(
             match piece.stretch(&window, &bounds) {
                 Ok(mut stretch) => {
                     let goes_on = last.is_some_and(|(before, ended)| {
-                        piece.times[window.from] - ended <= LEG_BREAK
+                        piece.times[window.from] - ended <= LEG_BREAK.max(2.0 * taking.every)
                             && of_one_leg(&before, &stretch)
                     });
                     if !goes_on {
@@ -195,212 +186,10 @@ fn of_one_leg(before: &Stretch, after: &Stretch) -> bool {
 }
 
 /// The angle between two unit vectors, 0 to 180.
-fn degrees_between(one: (f64, f64), other: (f64, f64)) -> f64 {
+pub(super) fn degrees_between(one: (f64, f64), other: (f64, f64)) -> f64 {
     let (dot, cross) = (
         one.0 * other.0 + one.1 * other.1,
         one.0 * other.1 - one.1 * other.0,
     );
     cross.abs().atan2(dot).to_degrees()
-}
-
-struct Bounds<'a> {
-    slowest: Speed,
-    fastest: Speed,
-    site: &'a Site,
-}
-
-/// Samples of a stretch with what lies around it.
-struct Window {
-    begin: usize,
-    from: usize,
-    to: usize,
-    end: usize,
-    /// Where the next one begins, whose stretch goes on from this.
-    next: usize,
-}
-
-/// A piece of a track in the plane of the site.
-struct Piece<'a> {
-    samples: &'a [Sample],
-    /// Seconds from its beginning.
-    times: Vec<f64>,
-    points: Vec<Point>,
-    /// Charge drawn up to each sample, in coulombs; none where too many currents lack.
-    drawn: Option<Vec<f64>>,
-}
-
-impl<'a> Piece<'a> {
-    fn of(samples: &'a [Sample], site: &Site) -> Self {
-        let start = samples.first().map(|sample| sample.time);
-        let since = |sample: &Sample| {
-            start.map_or(0.0, |start| sample.time.duration_since(start).as_secs_f64())
-        };
-        let times: Vec<f64> = samples.iter().map(since).collect();
-        let points = samples.iter().map(|one| site.plane.to_plane(one.position));
-        Self {
-            points: points.collect(),
-            drawn: drawn(samples, &times),
-            samples,
-            times,
-        }
-    }
-
-    /// The first sample that is so many seconds later or more.
-    fn after(&self, begin: usize, seconds: f64) -> Option<usize> {
-        let due = self.times[begin] + seconds;
-        let over = self.times.partition_point(|time| *time < due);
-        (over < self.times.len()).then_some(over)
-    }
-
-    fn since(&self, from: usize, to: usize) -> f64 {
-        self.times[to] - self.times[from]
-    }
-
-    /// The velocity over some samples: the slope of the positions over the time by least squares,
-    /// which a position that is off moves less than it moves the mean of both ends.
-    fn velocity(&self, from: usize, to: usize) -> Option<Point> {
-        let (times, points) = (&self.times[from..=to], &self.points[from..=to]);
-        if times.len() < FEWEST {
-            return None;
-        }
-        let count = times.len() as f64;
-        let mean_time = times.iter().sum::<f64>() / count;
-        let mut middle = Point::ZERO;
-        for point in points {
-            middle = middle + point.scale(1.0 / count);
-        }
-        let (mut spread, mut along) = (0.0, Point::ZERO);
-        for (time, point) in times.iter().zip(points) {
-            spread += (time - mean_time).powi(2);
-            along = along + (*point - middle).scale(time - mean_time);
-        }
-        (spread > 0.0).then(|| along.scale(1.0 / spread))
-    }
-
-    /// The window that begins at a sample.
-    fn window(&self, begin: usize) -> Option<Window> {
-        Some(Window {
-            begin,
-            from: self.after(begin, MARGIN)?,
-            to: self.after(begin, MARGIN + LENGTH)?,
-            end: self.after(begin, LENGTH + 2.0 * MARGIN)?,
-            next: self.after(begin, LENGTH)?,
-        })
-    }
-
-    fn stretch(&self, window: &Window, bounds: &Bounds<'_>) -> Result<Stretch, Left> {
-        let (from, to) = (window.from, window.to);
-        let whole = self.velocity(from, to).ok_or(Left::Sparse)?;
-        let speed = whole.length();
-        let heading = whole.unit().ok_or(Left::Slow)?.components();
-        let room = (SPEED_SHARE * speed).max(SPEED_ROOM);
-        let length = self.since(window.begin, window.end);
-        let mut begin = window.begin;
-        for part in 1..=PARTS {
-            let end = match part {
-                PARTS => window.end,
-                _ => self
-                    .after(window.begin, length * part as f64 / PARTS as f64)
-                    .map_or(window.end, |end| end.min(window.end)),
-            };
-            let own = self.velocity(begin, end).ok_or(Left::Sparse)?;
-            if (own.length() - speed).abs() > room {
-                return Err(Left::Speed);
-            }
-            let course = own.unit().ok_or(Left::Slow)?.components();
-            if degrees_between(course, heading) > COURSE_ROOM {
-                return Err(Left::Turning);
-            }
-            begin = end;
-        }
-        let speed = Speed::metres_per_second(speed);
-        if speed < bounds.slowest {
-            return Err(Left::Slow);
-        }
-        if speed > bounds.fastest {
-            return Err(Left::Fast);
-        }
-        for index in [from, usize::midpoint(from, to), to] {
-            let point = self.points[index];
-            if !bounds.site.shore.is_water(point) {
-                return Err(Left::Ashore);
-            }
-            let mut currents = bounds.site.currents.iter();
-            if currents.any(|current| point_in_polygon(point, &current.outline)) {
-                return Err(Left::InCurrent);
-            }
-        }
-        let (power, voltage, current) = self.electrical(from, to).ok_or(Left::NoPower)?;
-        if power <= Power::ZERO || current <= Current::ZERO {
-            return Err(Left::NotDrawing);
-        }
-        let middle = usize::midpoint(from, to);
-        Ok(Stretch {
-            run: 0,
-            leg: 0,
-            piece: 0,
-            from: self.samples[from].time,
-            at: self.points[middle],
-            speed,
-            heading,
-            power,
-            voltage,
-            current,
-            drawn: self
-                .drawn
-                .as_ref()
-                .map(|drawn| Charge::coulombs(0.5 * (drawn[from] + drawn[to]))),
-        })
-    }
-
-    /// Means over the time of power, voltage and current; `None` where too few are recorded.
-    fn electrical(&self, from: usize, to: usize) -> Option<(Power, Voltage, Current)> {
-        let samples = &self.samples[from..=to];
-        let (mut power, mut voltage, mut current, mut count) = (0.0, 0.0, 0.0, 0.0);
-        for sample in samples {
-            if let (Some(volts), Some(amperes)) = (sample.voltage, sample.current) {
-                power += volts.get() * amperes.get();
-                voltage += volts.get();
-                current += amperes.get();
-                count += 1.0;
-            }
-        }
-        let enough = count >= ENOUGH * samples.len() as f64 && count > 0.0;
-        let sound = power.is_finite() && voltage > 0.0;
-        (enough && sound).then(|| {
-            (
-                Power::watts(power / count),
-                Voltage::volts(voltage / count),
-                Current::amperes(current / count),
-            )
-        })
-    }
-}
-
-/// The charge drawn up to each sample, by the trapezium rule; a current that lacks is bridged from
-/// its neighbours, where no more than a twentieth of them does.
-fn drawn(samples: &[Sample], times: &[f64]) -> Option<Vec<f64>> {
-    let known = samples.iter().filter(|one| one.current.is_some()).count();
-    if (known as f64) < 0.95 * samples.len() as f64 {
-        return None;
-    }
-    let mut drawn = vec![0.0; samples.len()];
-    let mut sum = 0.0;
-    let mut before: Option<(usize, f64)> = None;
-    for (index, sample) in samples.iter().enumerate() {
-        if let Some(current) = sample.current {
-            let current = current.get();
-            if let Some((from, last)) = before {
-                let whole = 0.5 * (last + current) * (times[index] - times[from]);
-                for between in from + 1..index {
-                    let share = (times[between] - times[from]) / (times[index] - times[from]);
-                    drawn[between] = sum + whole * share;
-                }
-                sum += whole;
-            }
-            before = Some((index, current));
-        }
-        drawn[index] = sum;
-    }
-    Some(drawn)
 }

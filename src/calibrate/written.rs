@@ -13,6 +13,10 @@ use crate::schema::is_id;
 use crate::source::Sources;
 use crate::units::{Power, Speed};
 
+/// Most files of runs that the evidence of a trial names, and most characters of what it was before.
+const MOST_FILES: usize = 6;
+const MOST_OLD: usize = 300;
+
 /// A vessel file that may be written.
 #[derive(Clone, Debug)]
 pub struct Written {
@@ -83,7 +87,7 @@ pub fn written(
     for change in calibration.changes() {
         let figure = change.estimate.figure;
         match figure {
-            Figure::Trial => making.trial(vessel, change.value, calibration.speeds)?,
+            Figure::Trial => making.trial(vessel, change.value, calibration)?,
             Figure::Drag
                 if root
                     .get("windage")
@@ -178,8 +182,9 @@ impl Making<'_> {
         &mut self,
         vessel: &Vessel,
         factor: f64,
-        speeds: Option<(Speed, Speed)>,
+        calibration: &Calibration,
     ) -> Result<(), NotWritten> {
+        let speeds = calibration.speeds;
         let CalmForm::Trial(table) = &vessel.propulsion.calm.value else {
             return Err(NotWritten::Place("propulsion.trial".to_owned()));
         };
@@ -206,9 +211,39 @@ impl Making<'_> {
                 .ok_or_else(|| NotWritten::Place(path.clone()))?;
             self.put(node, &path, &Figure::Trial.written(watts))?;
         }
-        TrialTable::new(whole)
-            .map(|_| ())
-            .map_err(|error| NotWritten::Unsound(error.to_string()))
+        TrialTable::new(whole).map_err(|error| NotWritten::Unsound(error.to_string()))?;
+        self.evidence(calibration)
+    }
+
+    /// Says where the powers of the trial are from, where the file says it of the old ones: the day and
+    /// the tracks of the runs. Where some powers stay, so does the day, which is theirs.
+    fn evidence(&mut self, calibration: &Calibration) -> Result<(), NotWritten> {
+        let of = |key: &str| {
+            let trial = self.root.get("propulsion")?.get("trial")?;
+            Some(trial.get(key)?.as_text()?.trim().to_owned())
+        };
+        let (day, evidence) = (of("date"), of("evidence"));
+        if day.is_some() && self.left_alone.is_empty() {
+            let new = calibration.day.to_string();
+            self.exchange(&["propulsion", "trial", "date"], &new)?;
+        }
+        let Some(old) = evidence else {
+            return Ok(());
+        };
+        let files: Vec<&str> = calibration
+            .runs
+            .iter()
+            .map(|run| run.file.as_str())
+            .collect();
+        let shown = files.get(..MOST_FILES).unwrap_or(&files).join(", ");
+        let more = match files.len().saturating_sub(MOST_FILES) {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        let old: String = old.chars().take(MOST_OLD).collect();
+        let of_day = day.map_or_else(String::new, |day| format!(" of {day}"));
+        let text = format!("calibrated with {shown}{more}; before it: {old}{of_day}");
+        self.exchange(&["propulsion", "trial", "evidence"], &quoted(&text))
     }
 
     /// States a drag coefficient where none was stated, beside the frontal area.

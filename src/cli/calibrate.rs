@@ -6,8 +6,10 @@ use std::sync::Arc;
 use super::args::{Calibrate, CalibrateFormat};
 use super::track::{Named, OfColumns, columns, track};
 use super::{Failure, output, place, settings, wind};
-use crate::calibrate::report::{About, File, json, residuals, text};
-use crate::calibrate::{Calibration, Run, Wind, Written, against, calibrate, written};
+use crate::calibrate::report::{About, File, by_speed, html, json, text};
+use crate::calibrate::{
+    Anemometer, Calibration, Run, Wind, Written, against, calibrate, has_wind, written,
+};
 use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
 use crate::plan::FileOfKind;
 use crate::plan::flight::flight;
@@ -18,6 +20,7 @@ use crate::schema::Kind;
 use crate::schema::explain::nearest;
 use crate::source::{WorkTree, printable_line};
 use crate::track::{Aside, Columns, Plausible, Recorded, Track, set_aside};
+use crate::units::{Angle, FromDirection, Speed};
 
 /// Why a vessel that is there is left as it is.
 const LEFT: &str = "a vessel file is not written over";
@@ -58,14 +61,13 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
             &loaded,
             (file, &vessel, &site),
             &found,
-            &runs,
             target,
         )?)
     } else {
         None
     };
     if let Some(path) = &options.figure {
-        match residuals(&found) {
+        match by_speed(&found) {
             Some(figure) => {
                 let of = format!("vessel {}", vessel.id.value);
                 output::deliver(&figure.file(&of), Some(path))?;
@@ -99,6 +101,7 @@ fn tell(
         CalibrateFormat::Json => {
             json(found, &about).map_err(|error| Failure::NotWritten(error.into()))?
         }
+        CalibrateFormat::Html => html(found, &about),
     };
     output::print(&report)?;
     Ok(u8::from(new.is_none()))
@@ -138,7 +141,6 @@ fn put(
     loaded: &Loaded,
     (file, vessel, site): (&FileOfKind, &Vessel, &Site),
     found: &Calibration,
-    runs: &[Run],
     (target, shown, id): (PathBuf, String, String),
 ) -> Result<Put, Failure> {
     let mut others = loaded.gathered.of(Kind::Vessel);
@@ -169,7 +171,7 @@ fn put(
             printable_line(loaded.sources.path(file.source))
         )),
     })?;
-    let winds: Vec<Wind> = runs.iter().map(|run| run.wind).collect();
+    let winds: Vec<Wind> = found.runs.iter().map(|run| run.wind).collect();
     let agreement = against(&found.stretches, &winds, (&made.vessel, site))
         .map_err(|error| Failure::Unreadable(error.to_string()))?;
     output::deliver_new(&made.text, &target, LEFT)?;
@@ -312,6 +314,40 @@ fn one(
         ));
     }
     let sha256 = sha256(&text);
+    let of_track = columns.and_then(|columns| columns.wind.as_ref());
+    let of_track = of_track.filter(|_| has_wind(&track));
+    if let Some(wind) = of_track {
+        if given.is_some() {
+            return Err(Failure::Usage(format!(
+                "{}: the track has a wind of its own, in the column `{}`; leave `--wind` out, or `wind` out of \
+                 the columns",
+                printable_line(&shown),
+                printable_line(&wind.speed.heading)
+            )));
+        }
+        let (place, of) = if wind.aboard {
+            ("aboard", "the mean of its movement over the ground")
+        } else {
+            ("ashore", "the mean of its movement")
+        };
+        return Ok(Run {
+            file: named_last(path),
+            sha256,
+            track,
+            aside: Vec::new(),
+            // Each stretch has its own.
+            wind: Wind {
+                from: FromDirection::new(Angle::ZERO),
+                mean: Speed::ZERO,
+                height: wind.height,
+            },
+            known: format!("as recorded {place}, {of}"),
+            anemometer: Some(Anemometer {
+                aboard: wind.aboard,
+                height: wind.height,
+            }),
+        });
+    }
     let (wind, known) = match given {
         Some(text) => {
             let read = wind::wind(text);
@@ -325,9 +361,8 @@ fn one(
             ))
         })?,
     };
-    let file = path.file_name().unwrap_or_default().to_string_lossy();
     Ok(Run {
-        file: file.into_owned(),
+        file: named_last(path),
         sha256,
         track,
         aside: Vec::new(),
@@ -340,7 +375,14 @@ fn one(
             Some(_) => known,
             None => format!("{known}, its height taken as {BY_HAND}"),
         },
+        anemometer: None,
     })
+}
+
+/// The name of a file without its folders.
+fn named_last(path: &Path) -> String {
+    let name = path.file_name().unwrap_or_default();
+    name.to_string_lossy().into_owned()
 }
 
 /// The wind that was read at the launch of the run whose record names a track, and where it stands.

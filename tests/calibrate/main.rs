@@ -8,6 +8,7 @@ mod evidence;
 mod reference;
 mod refusals;
 mod runs;
+mod wind;
 mod written;
 
 use offing::calibrate::{Calibration, Decided, Fate, Figure, calibrate};

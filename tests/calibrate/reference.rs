@@ -24,6 +24,7 @@ pub fn demo() -> Vec<Run> {
                 height: Length::metres(2.0),
             },
             known: "as given".to_owned(),
+            anemometer: None,
         })
         .to_vec()
 }

@@ -213,5 +213,6 @@ pub fn run(site: &Site, truth: &Truth, scatter: &Scatter, course: &Course, seed:
             height: Length::metres(2.0),
         },
         known: "as given".to_owned(),
+        anemometer: None,
     }
 }

@@ -35,14 +35,18 @@ fn only_the_lines_of_figures_differ_and_every_comment_stays() {
         .filter(|(one, other)| one != other)
         .map(|(one, other)| (one.trim(), other.trim()))
         .collect();
-    // The id, the drag, eight powers, the resistance and the hotel load.
-    assert_eq!(differ.len(), 12, "{differ:#?}");
+    // The id, the drag, the trial's day, evidence and eight powers, the resistance and the hotel load.
+    assert_eq!(differ.len(), 14, "{differ:#?}");
     for (one, other) in &differ {
         let key = |line: &str| line.split(": ").next().unwrap().to_owned();
         assert_eq!(key(one), key(other));
         let comment = |line: &str| line.split_once('#').map(|(_, rest)| rest.to_owned());
         assert_eq!(comment(one), comment(other));
     }
+    let due = "evidence: \"calibrated with run-6.csv, run-7.csv; before it: trial log 7, kept in the team's \
+               workshop of 2027-04-22\"";
+    assert!(new.text.contains(due), "{}", new.text);
+    assert!(new.text.contains("\n    date: 2027-06-16\n"));
     assert!(new.text.contains("hotel_load: 10.") && new.text.contains("W # computer, radios"));
     let rest = after[before.len()..].join("\n");
     assert!(
@@ -67,6 +71,9 @@ fn powers_of_speeds_that_nobody_ran_are_not_made_less() {
     assert_eq!(left, [0.4, 1.4, 1.6, 1.8]);
     assert!(new.text.contains("{ speed: 1.8 m/s, power: 222 W }"));
     assert!(!new.text.contains("{ speed: 1.0 m/s, power: 30 W }"));
+    // Powers that stay are as old as they were.
+    assert!(new.text.contains("\n    date: 2027-04-22\n"));
+    assert!(new.text.contains("evidence: \"calibrated with run-6.csv"));
 }
 
 #[test]

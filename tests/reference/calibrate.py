@@ -35,7 +35,7 @@ def read(path):
 
 
 def velocity(time, points):
-    if len(time) < 4:
+    if len(time) < 3:
         return None
     t = time - time.mean()
     return t @ (points - points.mean(0)) / (t @ t)

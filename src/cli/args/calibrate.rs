@@ -59,4 +59,6 @@ pub enum CalibrateFormat {
     Terminal,
     /// For programs
     Json,
+    /// A page of its own, with what the fit leaves unexplained as figures
+    Html,
 }

@@ -1,0 +1,127 @@
+//! A calibration as a page: one HTML text that needs nothing else.
+
+use maud::{DOCTYPE, Markup, html};
+
+use super::words::{agreement_texts, condition_text, ending, figure_text, run_text};
+use super::{About, by_angle, by_speed, by_wind};
+use crate::calibrate::{Calibration, Decided};
+use crate::report::{CAUTION, page_figure, page_head, page_unbroken, page_words};
+
+/// What this page has beside the page for the water.
+const SHEET: &str = "\
+.scroll{overflow-x:auto}td{font-variant-numeric:tabular-nums}\
+@media print{.scroll{overflow:visible}tr{break-inside:avoid}.charts{break-before:auto}}";
+/// Headings of the table of figures.
+const FIGURES: [&str; 5] = ["figure", "stated", "fitted", "95 %", "from now on"];
+
+/// The page.
+#[must_use]
+pub fn html(found: &Calibration, about: &About<'_>) -> String {
+    let mut text = page_unbroken(&page(found, about).into_string());
+    text.push('\n');
+    text
+}
+
+fn page(found: &Calibration, about: &About<'_>) -> Markup {
+    let title = format!("{}: calibration", page_words(about.vessel));
+    let (class, sign) = match (about.written, &found.refused) {
+        (_, Some(_)) => ("bad", "✗"),
+        (Some(_), None) => ("doubtful", "!"),
+        (None, None) => ("good", "✓"),
+    };
+    let drawn = [by_speed(found), by_angle(found), by_wind(found)];
+    let drawn: Vec<_> = drawn.into_iter().flatten().collect();
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            (page_head(&title, SHEET))
+            body {
+                main {
+                    header {
+                        h1 { (title) }
+                        p.sub { "vessel " code { (page_words(about.vessel)) } " on site " code { (page_words(about.site)) } }
+                    }
+                    section class={ "verdict " (class) } {
+                        h2 { span.sign aria-hidden="true" { (sign) } (verdict(found, about)) }
+                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_words(why)) "." } }
+                        p { (page_words(ending(found, about).trim_end())) }
+                        p.caution { (CAUTION) }
+                    }
+                    section {
+                        h2 { "Figures" (condition_text(found)) }
+                        @if found.decided.is_empty() { p { "None was fitted." } }
+                        @else { (table(&found.decided)) }
+                        ul { @for one in &found.decided { li { (page_words(&figure_text(one))) } } }
+                    }
+                    @if !found.kept.is_empty() {
+                        section {
+                            h2 { "Not told by these runs, and left as they were" }
+                            ul {
+                                @for one in &found.kept {
+                                    li { (one.figure.words()) ": " (page_words(&one.why)) ". It takes " (one.flight) "." }
+                                }
+                            }
+                        }
+                    }
+                    @if !drawn.is_empty() {
+                        section.charts {
+                            h2 { "What the fit leaves unexplained" }
+                            p.note { "Runs are numbered in the order below. Rings that lie about the line without a slope or \
+                                a bend speak for the fit." }
+                            div.grid { @for chart in &drawn { (page_figure(chart, "")) } }
+                        }
+                    }
+                    section {
+                        h2 { "Runs" }
+                        ol { @for run in &found.runs { li { (page_words(&run_text(run))) } } }
+                    }
+                    section {
+                        h2 { "How far off, over all stretches" }
+                        ul { @for text in agreement_texts(found, about) { li { (page_words(&text)) } } }
+                    }
+                    section {
+                        h2 { "Taken for granted" }
+                        ul { @for text in &found.assumptions { li { (page_words(text)) } } }
+                        p.files {
+                            @for run in &found.runs {
+                                (page_words(&run.file)) " sha256 " code { (page_words(&run.sha256)) } br;
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn verdict(found: &Calibration, about: &About<'_>) -> String {
+    let changed = found.changes().count();
+    match (&found.refused, about.written) {
+        (Some(_), _) => "The fit of the power is refused".to_owned(),
+        (None, Some(_)) if changed == 1 => "One figure changes".to_owned(),
+        (None, Some(_)) => format!("{changed} figures change"),
+        (None, None) => "No figure changes".to_owned(),
+    }
+}
+
+fn table(decided: &[Decided]) -> Markup {
+    html! {
+        div.scroll role="region" aria-label="Figures" tabindex="0" {
+            table {
+                thead { tr { @for heading in FIGURES { th scope="col" { (heading) } } } }
+                tbody {
+                    @for one in decided {
+                        @let of = &one.estimate;
+                        tr {
+                            th scope="row" { (of.figure.words()) }
+                            td { (of.figure.text(of.stated)) }
+                            td { (of.figure.text(of.value)) }
+                            td { (of.figure.text(of.low)) " to " (of.figure.text(of.high)) }
+                            td { (of.figure.text(one.value)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
