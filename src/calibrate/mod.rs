@@ -17,6 +17,7 @@ mod provenance;
 pub mod report;
 mod squares;
 mod stretch;
+mod supported;
 mod turned;
 mod written;
 

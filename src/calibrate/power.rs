@@ -17,16 +17,6 @@ use crate::units::Power;
 pub const STRETCHES: usize = 12;
 /// See [`STRETCHES`].
 pub const LEGS: usize = 6;
-/// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are told
-/// apart.
-const SPEEDS: f64 = 1.25;
-/// Wind at the hull below which a leg says nothing of the windage, m/s.
-const BREEZE: f64 = 1.5;
-/// Share of the wind that is ahead on a leg against it, and at most on a leg that is not.
-const AGAINST: f64 = 0.7;
-const NOT_AGAINST: f64 = 0.3;
-/// Fewest legs of either sort.
-const EITHER: usize = 2;
 /// Condition number from which on the unknowns are not told apart (Belsley, Kuh & Welsch 1980).
 pub const CONDITION: f64 = 30.0;
 /// Widest interval that is worth writing: half of it as a share of the estimate.
@@ -43,10 +33,10 @@ pub struct Asked {
     /// Leg of each.
     pub legs: Vec<usize>,
     /// Share of the wind that is ahead, and the wind at the hull in m/s.
-    ahead: Vec<(f64, f64)>,
+    pub(super) ahead: Vec<(f64, f64)>,
     /// The wind that the boat meets: how far off its bow, and how fast.
     pub apparent: Vec<Met>,
-    speeds: Vec<f64>,
+    pub(super) speeds: Vec<f64>,
 }
 
 impl Asked {
@@ -142,82 +132,6 @@ impl Asked {
             }
         }
         left
-    }
-
-    /// Legs on which something holds of the first of their stretches.
-    fn legs_where(&self, holds: impl Fn(usize) -> bool) -> usize {
-        let mut legs: Vec<usize> = (0..self.legs.len())
-            .filter(|row| holds(*row))
-            .map(|row| self.legs[row])
-            .collect();
-        legs.sort_unstable();
-        legs.dedup();
-        legs.len()
-    }
-
-    /// Whether a stretch runs against a wind that can be told.
-    fn against(&self, row: usize) -> bool {
-        let (share, wind) = self.ahead[row];
-        wind >= BREEZE && share >= AGAINST
-    }
-
-    fn not_against(&self, row: usize) -> bool {
-        let (share, wind) = self.ahead[row];
-        wind < BREEZE || share <= NOT_AGAINST
-    }
-
-    /// The figures that the runs can tell, and of the others why they cannot.
-    fn supported(&self) -> (Vec<Figure>, Vec<Kept>) {
-        let mut unknown: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
-        let mut kept = Vec::new();
-        let mut keep = |figures: &[Figure], why: &str, flight: &'static str| {
-            for figure in figures {
-                if let Some(at) = unknown.iter().position(|one| one == figure) {
-                    unknown.remove(at);
-                    kept.push(Kept {
-                        figure: *figure,
-                        why: why.to_owned(),
-                        flight,
-                    });
-                }
-            }
-        };
-        let legs = self.legs_where(|_| true);
-        if self.legs.len() < STRETCHES || legs < LEGS {
-            let why = format!(
-                "there are {} steady stretches of a minute on {legs} legs, and {STRETCHES} on {LEGS} are \
-                 the least",
-                self.legs.len()
-            );
-            let all: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
-            keep(&all, &why, super::LEGS_EACH_WAY);
-            return (unknown, kept);
-        }
-        let least = self.speeds.iter().copied().fold(f64::INFINITY, f64::min);
-        let most = self.speeds.iter().copied().fold(0.0, f64::max);
-        if most < SPEEDS * least {
-            let why = format!(
-                "the speed was about the same throughout, {least:.2} to {most:.2} m/s, so that hull and \
-                 hotel load are not told apart"
-            );
-            let hull = self.columns[1].0;
-            keep(&[Figure::HotelLoad, hull], &why, super::THREE_SPEEDS);
-        }
-        let against = self.legs_where(|row| self.against(row));
-        let not = self.legs_where(|row| self.not_against(row));
-        if against < EITHER {
-            let why = format!(
-                "{against} legs run against a wind of {BREEZE} m/s or more at the hull, and {EITHER} are \
-                 the least"
-            );
-            keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
-        } else if not < EITHER {
-            let why = format!(
-                "all but {not} legs run against the wind, so that air and water are not told apart"
-            );
-            keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
-        }
-        (unknown, kept)
     }
 }
 

@@ -5,7 +5,9 @@ use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
 use crate::check::{Extras, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
-use crate::debrief::{Asked, debrief};
+use crate::debrief::{Asked, OfRun, debrief};
+use crate::plan::flight::flight;
+use crate::schema::Kind;
 use crate::source::printable_line;
 use crate::track::{Plausible, set_aside};
 
@@ -20,6 +22,13 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, options.policy.as_deref())?;
+    let digest = sha256(&text);
+    let files = found.loaded.gathered.of(Kind::Flight);
+    let mut flights = files
+        .filter(|file| file.sound)
+        .filter_map(|file| flight(file).ok());
+    let recorded = flights.find(|flight| flight.track.value == digest);
+    drop(flights);
     let (plan, policy) = (found.plan, found.policy);
     let extras = Extras {
         pictures: true,
@@ -28,7 +37,6 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let mut outcome = judged(found.loaded, Some(&plan.path), extras);
     let plausible = Plausible::of(&plan.vessel, &plan.site);
     let aside = set_aside(&mut track, of_columns, &plausible);
-    let digest = sha256(&text);
     let file = outcome.sources.add(path.clone(), text);
     let columns = columns.as_ref().map(|of| {
         let file = outcome.sources.add(of.path.clone(), of.text.clone());
@@ -37,8 +45,8 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let checked = outcome
         .checked
         .iter()
-        .find_map(|one| Some((one.picture.as_deref()?, one.judged.as_slice())));
-    let Some((picture, judged)) = checked else {
+        .find_map(|one| Some((one.picture.as_deref()?, one)));
+    let Some((picture, checked)) = checked else {
         return Err(Failure::Unreadable(
             "the mission could not be judged; `offing check` tells why".to_owned(),
         ));
@@ -47,12 +55,16 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         plan: &plan,
         policy: &policy,
         picture,
-        judged,
+        judged: checked.judged.as_slice(),
         sources: &outcome.sources,
         track: &track,
         file,
         aside: &aside,
         columns,
+        record: recorded.as_ref().map(|flight| OfRun {
+            flight,
+            plan: &checked.digests,
+        }),
     })
     .map_err(|why| Failure::Unreadable(format!("{}: {why}", printable_line(&path))))?;
     let told = Told::of(

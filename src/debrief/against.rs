@@ -1,9 +1,10 @@
 //! Energy and speed of the whole and of the way home, held against the plan.
 
 use super::judge::{Judging, capital};
-use super::parts::Part;
-use super::thresholds::{ENERGY, SPEED};
+use super::part::{Part, What};
+use super::thresholds::{ENERGY, SPEED, Threshold};
 use crate::finding::{Comparison, Nature, Severity, Side};
+use crate::source::Span;
 use crate::units::{Quantity, Ratio, Time, Typed as _};
 
 /// How much more or less, in words.
@@ -83,32 +84,59 @@ impl Judging<'_> {
             ));
         }
         steps.push(format!("{flown} / {} − 1 = {share}", band.planned));
+        let plan = self.asked.plan;
+        let wind = plan.mission.wind.as_ref().map(|wind| wind.from.span());
+        let forecast = plan.mission.day.forecast.as_ref();
+        // Of a part that begins later, the forecast's own hour says more than its strongest one.
+        let hour = forecast
+            .zip(part.begun.filter(|_| part.what != What::Whole))
+            .and_then(|(forecast, begun)| forecast.line_at(begun));
+        let trial = plan.vessel.propulsion.calm.span();
+        let mut lines = Vec::new();
+        lines.extend(hour.map(|line| (line, "the wind forecast for when it began")));
+        if hour != wind {
+            let words = match forecast {
+                Some(_) => "reckoned with this wind, the strongest of the forecast",
+                None => "reckoned with this wind",
+            };
+            lines.extend(wind.map(|line| (line, words)));
+        }
+        lines.push((trial, "and with this speed and power"));
+        self.differs(
+            (&ENERGY, severity),
+            part,
+            message,
+            (share, limit),
+            steps,
+            &lines,
+        );
+    }
+
+    /// A part that differs from the plan by more than a share, where it begins.
+    fn differs(
+        &mut self,
+        (threshold, severity): (&Threshold, Severity),
+        part: &Part,
+        message: String,
+        (share, limit): (Ratio, f64),
+        steps: Vec<String>,
+        lines: &[(Span, &str)],
+    ) {
         let limits = compared(share, limit);
         let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
-        let wind = self
-            .asked
-            .plan
-            .mission
-            .wind
-            .as_ref()
-            .map(|wind| wind.from.span());
-        let trial = self.asked.plan.vessel.propulsion.calm.span();
         self.push(
-            &ENERGY,
+            threshold,
             severity,
             Nature::Violation,
             (&part.name, message),
             |one| {
-                let one = one
+                let mut one = one
                     .primary(begins, "it begins here")
-                    .related(line, "planned here")
-                    .comparison(Some(limits))
-                    .steps(steps);
-                let one = match wind {
-                    Some(wind) => one.related(wind, "reckoned with this wind"),
-                    None => one,
-                };
-                one.related(trial, "and with this speed and power")
+                    .related(line, "planned here");
+                for (line, words) in lines {
+                    one = one.related(*line, *words);
+                }
+                one.comparison(Some(limits)).steps(steps)
             },
         );
     }
@@ -144,31 +172,34 @@ impl Judging<'_> {
             off(share),
             band.planned
         );
-        let limits = compared(share, limit);
         let severity = if slower {
             Severity::Warning
         } else {
             Severity::Advice
         };
-        let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        let steps = vec![
+            format!(
+                "planned: {} in {}",
+                part.length,
+                part.time
+                    .planned
+                    .map_or_else(String::new, |time| time.planned.to_string())
+            ),
+            format!("{flown} / {} − 1 = {share}", band.planned),
+        ];
         let legs = self.asked.plan.mission.legs.iter();
         let longest = legs.max_by(|a, b| a.length().total_cmp(&b.length()));
-        let commanded = longest.map(|leg| leg.command.span());
-        self.push(
-            &SPEED,
-            severity,
-            Nature::Violation,
-            (&part.name, message),
-            |one| {
-                let one = one
-                    .primary(begins, "it begins here")
-                    .related(line, "planned here");
-                let one = match commanded {
-                    Some(line) => one.related(line, "the speed of the longest leg"),
-                    None => one,
-                };
-                one.comparison(Some(limits))
-            },
+        let lines: Vec<(Span, &str)> = longest
+            .map(|leg| (leg.command.span(), "the speed of the longest leg"))
+            .into_iter()
+            .collect();
+        self.differs(
+            (&SPEED, severity),
+            part,
+            message,
+            (share, limit),
+            steps,
+            &lines,
         );
     }
 }

@@ -1,7 +1,8 @@
 //! How near the boat came to land, hazards and keep-out areas.
 
-use super::flown::Flown;
+use super::flown::{Fix, Flown};
 use crate::check::Judged;
+use crate::check::picture::At;
 use crate::finding::Side;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -12,6 +13,9 @@ use crate::plan::Plan;
 use crate::rules::{Effective, RuleInForce, Verdict};
 use crate::source::Span;
 use crate::units::{Length, Time};
+
+/// Land, as it is told.
+pub(super) const LAND: &str = "land, outside the landing zones";
 
 /// What the boat was to keep clear of, and how clear it kept.
 #[derive(Clone, PartialEq, Debug)]
@@ -32,6 +36,8 @@ pub struct Kept {
     pub taken_off: Length,
     /// Index of the fix at which it is least.
     pub(super) worst: usize,
+    /// Where that is, on the map.
+    pub place: At,
 }
 
 impl Kept {
@@ -124,12 +130,13 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
         );
         (rule, found.map(|(_, asked)| asked))
     };
+    let place = |index: usize| At::from(flown.fixes[index].at);
     let mut all = Vec::new();
     let (rule, asked) = named("mission.shoreline_clearance", "shoreline");
     let land = from_land(plan, flown);
     if land.value.is_finite() {
         all.push(Kept {
-            of: "land, outside the landing zones".to_owned(),
+            of: LAND.to_owned(),
             line: plan.site.shore_span,
             rule,
             asked,
@@ -137,6 +144,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             distance: Length::metres(land.value),
             taken_off: errors,
             worst: land.at,
+            place: place(land.at),
         });
     }
     let (rule, asked) = named("mission.hazard_clearance", "hazards");
@@ -152,6 +160,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             distance: Length::metres(least.value),
             taken_off: errors + hazard.clearance.value,
             worst: least.at,
+            place: place(least.at),
         });
     }
     let (rule, asked) = named("mission.keep_out_clearance", "keep-out");
@@ -170,6 +179,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             distance: Length::metres(least.value),
             taken_off: errors,
             worst: least.at,
+            place: place(least.at),
         });
     }
     all
@@ -208,14 +218,17 @@ pub struct Unseen {
 /// The longest time of the run without a fix; `None` where the track is in one piece.
 pub(super) fn unseen(flown: &Flown) -> Option<Unseen> {
     let pairs = flown.fixes[flown.first()..=flown.last()].windows(2);
-    let gaps = pairs.filter(|pair| pair[0].piece != pair[1].piece);
-    let all = gaps.map(|pair| {
+    let time = |pair: &[Fix]| {
         let time = pair[1].sample.time.duration_since(pair[0].sample.time);
-        Unseen {
-            time: Time::seconds(time.as_secs_f64().max(0.0)),
-            apart: Length::metres(pair[0].at.distance(pair[1].at)),
-            along: pair[0].on.along,
-        }
+        time.as_secs_f64()
+    };
+    // Where the clock was set, how long it was is not known.
+    let set = |seconds: f64| seconds <= 0.0 || seconds >= flown.cleaning.set_forward.get();
+    let gaps = pairs.filter(|pair| pair[0].piece != pair[1].piece && !set(time(pair)));
+    let all = gaps.map(|pair| Unseen {
+        time: Time::seconds(time(pair)),
+        apart: Length::metres(pair[0].at.distance(pair[1].at)),
+        along: pair[0].on.along,
     });
     all.max_by(|a, b| a.time.get().total_cmp(&b.time.get()))
 }

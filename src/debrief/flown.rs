@@ -236,6 +236,17 @@ impl Flown {
         (at..=last).take_while(near).last()
     }
 
+    /// Time from one fix to another, s; a step over which the clock was set has none.
+    pub fn seconds(&self, from: usize, to: usize) -> f64 {
+        self.between(Mark::at(from), Mark::at(to)).time
+    }
+
+    /// Whether the clock was set somewhere in the track.
+    pub fn clock_was_set(&self) -> bool {
+        let ends = self.fixes.len().saturating_sub(1);
+        self.between(Mark::at(0), Mark::at(ends)).broken
+    }
+
     /// What lies between two moments.
     pub fn between(&self, from: Mark, to: Mark) -> Between {
         self.sums.between(from, to)

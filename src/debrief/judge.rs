@@ -1,13 +1,10 @@
 //! What of the plan did not hold, and what could not be judged.
 
-use super::thresholds::{
-    self, CLEARANCE, CROSS_TRACK, DEPTH, EARLY, END, LAUNCH, RETURN, Threshold, UNDER_KEEL,
-};
+use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, Threshold, UNDER_KEEL};
 use super::{Asked, Debrief, Worst};
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity, Side, sort};
-use crate::plan::calendar::shown;
 use crate::source::Span;
-use crate::units::{Length, Time, Typed as _};
+use crate::units::{Length, Typed as _};
 
 /// A clause that begins a sentence.
 pub(super) fn capital(text: &str) -> String {
@@ -36,6 +33,7 @@ pub(super) fn findings(
         fix,
         all: Vec::new(),
     };
+    judging.record();
     judging.columns();
     judging.energy_and_speed();
     judging.cross_track();
@@ -277,86 +275,8 @@ impl Judging<'_> {
         );
     }
 
-    fn times(&mut self) {
-        let (plan, ends) = (self.asked.plan, &self.found.ends);
-        let zone = plan.site.time_zone.as_ref();
-        let launch = &plan.mission.launch;
-        if let Some(launched) = ends.launched {
-            let late = launched.duration_since(ends.launch.0).as_secs_f64();
-            if late > ends.launch.1.get() || late < -EARLY {
-                let word = if late < 0.0 { "before" } else { "after" };
-                let message = format!(
-                    "The boat was launched at {}, {} {word} the time planned, {}; it may be {} later",
-                    shown(launched, zone),
-                    Time::seconds(late.abs()),
-                    shown(ends.launch.0, zone),
-                    ends.launch.1
-                );
-                let (time, delay) = (launch.time.span(), launch.delay.span());
-                let begins = self.found.whole.fix.unwrap_or(time);
-                self.push(
-                    &LAUNCH,
-                    Severity::Warning,
-                    Nature::Violation,
-                    ("", message),
-                    |one| {
-                        one.primary(begins, "the boat leaves the launch point")
-                            .related(time, "planned for")
-                            .related(delay, "and so much later at most")
-                    },
-                );
-            }
-        }
-        if let (Some(latest), Some(stated)) = (ends.latest_return, &launch.latest_return) {
-            // A track that ends elsewhere tells no more than when it ends.
-            let back = ends.arrived.unwrap_or(ends.recorded.1);
-            let late = back.duration_since(latest).as_secs_f64();
-            if late > 0.0 {
-                let what = match ends.arrived {
-                    Some(_) => "The boat was back at",
-                    None => "The boat was still out at",
-                };
-                let message = format!(
-                    "{what} {}, {} after the latest return that the plan allows, {}",
-                    shown(back, zone),
-                    Time::seconds(late),
-                    shown(latest, zone)
-                );
-                let (line, last) = (stated.span(), self.end_line());
-                self.push(
-                    &RETURN,
-                    Severity::Error,
-                    Nature::Violation,
-                    ("", message),
-                    |one| {
-                        one.primary(last, "the track comes to its end")
-                            .related(line, "stated here")
-                    },
-                );
-            }
-        }
-        if !ends.at_recovery {
-            let message = format!(
-                "The track ends {} from the recovery point and outside its landing zone; the nearest that it \
-                 comes is {}",
-                ends.from_recovery, ends.nearest
-            );
-            let (last, line) = (self.end_line(), plan.mission.recovery.at.span());
-            self.push(
-                &END,
-                Severity::Error,
-                Nature::Violation,
-                ("", message),
-                |one| {
-                    one.primary(last, "it ends here")
-                        .related(line, "it was to end here")
-                },
-            );
-        }
-    }
-
     /// The last line of the track that is a fix.
-    fn end_line(&self) -> Span {
+    pub(super) fn end_line(&self) -> Span {
         (self.fix)(self.found.fixes.saturating_sub(1))
     }
 }

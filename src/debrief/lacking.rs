@@ -2,7 +2,7 @@
 
 use super::clear::asks;
 use super::judge::{Judging, capital};
-use super::parts::{Lack, Part};
+use super::part::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED};
 use crate::finding::{Nature, Severity};
 use crate::track::Recorded;

@@ -271,11 +271,7 @@ fn silent(
             (Some(from), _) => from,
         };
         let fixes = &flown.fixes;
-        let time = fixes[index]
-            .sample
-            .time
-            .duration_since(fixes[from].sample.time);
-        let time = Time::seconds(time.as_secs_f64());
+        let time = Time::seconds(flown.seconds(from, index));
         if longest.is_none_or(|held| time > held.time) {
             longest = Some(Silent {
                 time,
@@ -305,11 +301,7 @@ fn worst(
     for (begin, first) in all.iter().enumerate() {
         let time = |upto: usize| {
             let last = &all[upto.max(begin + 1) - 1];
-            let (from, to) = (&flown.fixes[first.index], &flown.fixes[last.index]);
-            to.sample
-                .time
-                .duration_since(from.sample.time)
-                .as_secs_f64()
+            flown.seconds(first.index, last.index)
         };
         while end < all.len() && (end <= begin || time(end) < STRETCH) {
             value += all[end].value;

@@ -12,20 +12,24 @@ mod flown;
 mod judge;
 mod lacking;
 mod link;
+mod part;
 mod parts;
 mod passed;
 mod planned;
 mod power;
+mod record;
 pub mod report;
 mod series;
 mod sums;
 mod thresholds;
+mod times;
 
 pub use clear::{Kept, Unseen};
 pub use depth::{Depths, Shoal};
 pub use link::{LinkKept, Row, Silent, Worst};
-pub use parts::{Beside, CrossTrack, Lack, Part, What};
+pub use part::{Beside, CrossTrack, Lack, Part, What};
 pub use planned::Band;
+pub use record::OfRun;
 pub use series::Series;
 pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
 
@@ -89,6 +93,8 @@ pub struct Asked<'a> {
     pub aside: &'a [Aside],
     /// What its columns hold, and the file that says so; `None` of a track without columns.
     pub columns: Option<(&'a Columns, SourceId)>,
+    /// The record of a run that names the track, where there is one.
+    pub record: Option<OfRun<'a>>,
 }
 
 impl<'a> Asked<'a> {
@@ -150,6 +156,8 @@ pub struct Ends {
     pub nearest: Length,
     /// Whether the boat came to the recovery point, or the track ends at it or in its landing zone.
     pub at_recovery: bool,
+    /// Whether the clock was set somewhere in the track, so that its times are in doubt.
+    pub clock_set: bool,
     /// Where the run was left: the leg, in the plan's words, and the distance along the route.
     pub left: Option<(String, Length)>,
 }
@@ -171,6 +179,8 @@ pub struct Debrief {
     pub cleaned: Vec<String>,
     /// The wind that the plan's figures are of, where there are any.
     pub wind: Option<String>,
+    /// The record that names the track: its id, its file and how it says that the run ended.
+    pub record: Option<(String, String, &'static str)>,
     /// Begin and end.
     pub ends: Ends,
     /// Every leg.
@@ -227,6 +237,15 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         fixes: flown.fixes.len(),
         cleaned: cleaned(&flown, asked),
         wind: planned.as_ref().map(Planned::wind),
+        record: asked.record.map(|of| {
+            let flight = of.flight;
+            let path = asked.sources.path(flight.id.span().source);
+            (
+                flight.id.value.clone(),
+                path.to_owned(),
+                flight.outcome.word(),
+            )
+        }),
         ends: ends(plan, &flown),
         legs: making.legs(),
         whole: making.whole(),
@@ -292,6 +311,7 @@ fn ends(plan: &Plan, flown: &Flown) -> Ends {
         from_recovery: Length::metres(from_recovery),
         nearest: Length::metres(nearest.fold(f64::INFINITY, f64::min)),
         at_recovery: flown.arrived.is_some() || in_zone || from_recovery <= flown.near.get(),
+        clock_set: flown.clock_was_set(),
         left: flown
             .left
             .map(|(leg, index)| (mission.legs[leg].name.clone(), fixes[index].on.along)),

@@ -129,6 +129,18 @@ pub const END: Threshold = Threshold {
     why: "A run that ends elsewhere was not ended by the plan.",
     remedy: "find out what ended it, and record it as a near miss where nobody meant to",
 };
+/// The record that names the track.
+pub const RECORD: Threshold = Threshold {
+    id: "debrief-record",
+    title: "The record of the run that names the track, against plan and track",
+    limit: None,
+    words: "another plan than at hand; launch or return off by more than 5 minutes; energy outside what the pack \
+            gave and what was in it by 15 %; another outcome",
+    from: "P",
+    why: "A history that does not agree with its tracks teaches something that did not happen.",
+    remedy: "check out the commit that the record names, and ask who wrote it what happened; a record is not \
+             changed, a later one may say more",
+};
 /// Legs that were not run.
 pub const LEFT: Threshold = Threshold {
     id: "debrief-left",
@@ -175,6 +187,7 @@ pub const ALL: &[Threshold] = &[
     LAUNCH,
     RETURN,
     END,
+    RECORD,
     LEFT,
     COLUMN,
     NOT_JUDGED,
@@ -199,6 +212,10 @@ pub(super) const RUNNING: usize = 5;
 pub(super) const STRETCH: f64 = 30.0;
 /// How far below the prediction a received power may be, dB. P.
 pub(super) const FADE: f64 = 10.0;
+/// Slower than this share of the planned speed over a time without a fix, the boat hardly moved. P.
+pub(super) const SLOW_SHARE: f64 = 0.3;
+/// Times of a record and of a track are apart by more than this, s. P.
+pub(super) const RECORD_TIME: f64 = 300.0;
 /// Before the planned time is earlier by more than this, s. P.
 pub(super) const EARLY: f64 = 60.0;
 

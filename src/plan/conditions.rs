@@ -259,6 +259,13 @@ impl Forecast {
         self.hours.first().map(|hour| hour.time.value)
     }
 
+    /// The line of the hour that holds at a time; `None` before the first.
+    #[must_use]
+    pub fn line_at(&self, time: Timestamp) -> Option<crate::source::Span> {
+        let hour = self.hours.iter().rfind(|hour| hour.time.value <= time)?;
+        Some(hour.from.span())
+    }
+
     /// One wind that is at least as bad as every hour from `start` to `end`; `None` where the
     /// hours do not cover that time.
     #[must_use]

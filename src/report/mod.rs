@@ -42,8 +42,8 @@ pub use baseline::{
     BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
 };
 pub use brief::{
-    brief, figure as page_figure, page_head, prose as page_prose, unbroken as page_unbroken,
-    words as page_words,
+    brief, figure as page_figure, page_head, prose as page_prose, table as page_table,
+    unbroken as page_unbroken, words as page_words,
 };
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;

@@ -12,6 +12,9 @@ const CURRENT: usize = 4;
 const DEPTH: usize = 5;
 const LINK: usize = 6;
 
+/// A column, its quantity, what becomes of its numbers, and what is told of it.
+type Case = (usize, &'static str, fn(f64) -> f64, &'static str);
+
 /// The made run with every number of a column put otherwise.
 fn changed(column: usize, change: impl Fn(f64) -> f64) -> String {
     let text = csv(&run(&Making::default()));
@@ -54,7 +57,7 @@ fn usual() -> Vec<String> {
 #[test]
 fn another_unit_is_told_where_it_is_stated_and_is_no_deviation() {
     let usual = usual();
-    let cases: [(usize, &str, fn(f64) -> f64, &str); 10] = [
+    let cases: [Case; 10] = [
         (VOLTAGE, "voltage", |v| v * 1000.0, "did you mean `mV`?"),
         (VOLTAGE, "voltage", |_| 0.0, "is the sensor connected?"),
         (VOLTAGE, "voltage", |v| v / 4.0, "of one cell"),

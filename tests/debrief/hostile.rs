@@ -167,56 +167,23 @@ fn the_words_of_the_command_line_are_held_to() {
             String::from_utf8(ran.stderr).unwrap(),
         )
     };
-    let mission = super::MISSION;
-    let (status, err) = run(&["debrief", mission, "--plans", "plans", "--track", track]);
+    let of = |mission: &'static str, track: &'static str, more: &[&'static str]| {
+        let start = ["debrief", mission, "--plans", "plans", "--track", track];
+        run(&[&start[..], more].concat())
+    };
+    let (mission, columns) = (super::MISSION, ["--columns", super::COLUMNS]);
+    let (status, err) = of(mission, track, &[]);
     assert!(status == 64 && err.contains("--columns"), "{err}");
-    let (status, err) = run(&[
-        "debrief",
-        "nobody",
-        "--plans",
-        "plans",
-        "--track",
-        track,
-        "--columns",
-        super::COLUMNS,
-    ]);
+    let (status, err) = of("nobody", track, &columns);
     assert!(status == 64 && err.contains("no mission `nobody`"), "{err}");
-    let (status, err) = run(&[
-        "debrief",
-        mission,
-        "--plans",
-        "plans",
-        "--track",
-        "plans",
-        "--columns",
-        super::COLUMNS,
-    ]);
+    let (status, err) = of(mission, "plans", &columns);
     assert!(status == 2 && err.contains("this is a folder"), "{err}");
-    let (status, err) = run(&[
-        "debrief",
-        mission,
-        "--plans",
-        "plans",
-        "--track",
-        track,
-        "--columns",
-        "plans/policy/team.yaml",
-    ]);
+    let (status, err) = of(mission, track, &["--columns", "plans/policy/team.yaml"]);
     assert!(
         status == 2 && err.contains("plans/policy/team.yaml: line "),
         "{err}"
     );
-    let (status, err) = run(&[
-        "debrief",
-        mission,
-        "--plans",
-        "plans",
-        "--track",
-        track,
-        "--columns",
-        super::COLUMNS,
-        "-o",
-        "no/such/folder/x.html",
-    ]);
+    let elsewhere = [&columns[..], &["-o", "no/such/folder/x.html"]].concat();
+    let (status, err) = of(mission, track, &elsewhere);
     assert!(status == 74, "{err}");
 }

@@ -164,7 +164,46 @@ fn a_clock_that_was_set_is_no_time() {
                 .contains("clock was set"),
             "{json}"
         );
+        // Nor is any time that it shows held against the plan.
+        assert_eq!(json["ends"]["clock_set"], true);
+        for id in ["debrief-launch", "debrief-return"] {
+            let natures: Vec<&str> = json["findings"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .filter(|one| one["id"] == id)
+                .map(|one| one["nature"].as_str().unwrap())
+                .collect();
+            assert_eq!(natures, ["not evaluated"], "{seconds} {id}");
+        }
     }
+}
+
+/// Seven hours forward within one step in which the boat goes five metres: it lay still for so long, or
+/// the clock was set. A boat that went on meanwhile is late.
+#[test]
+fn a_time_without_a_fix_leaves_the_return_in_doubt_where_the_boat_hardly_moved() {
+    let mut rows = run(&Making::default());
+    for row in &mut rows[250..] {
+        row.time += jiff::SignedDuration::from_hours(7);
+    }
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(status, 2);
+    let returns: Vec<&serde_json::Value> = json["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|one| one["id"] == "debrief-return")
+        .collect();
+    assert_eq!(returns.len(), 1, "{returns:?}");
+    assert_eq!(returns[0]["nature"], "not evaluated");
+    assert!(
+        returns[0]["message"]
+            .as_str()
+            .unwrap()
+            .contains("or the clock was set"),
+        "{returns:?}"
+    );
 }
 
 #[test]

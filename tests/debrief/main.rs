@@ -13,6 +13,7 @@ mod hostile;
 mod left;
 mod made;
 mod numbers;
+mod record;
 
 use std::path::Path;
 use std::process::{Command, Output};

@@ -5,12 +5,14 @@ use maud::{DOCTYPE, Markup, html};
 use super::words::{agreement_texts, condition_text, ending, figure_text, run_text};
 use super::{About, by_angle, by_speed, by_wind};
 use crate::calibrate::{Calibration, Decided};
-use crate::report::{CAUTION, page_figure, page_head, page_unbroken, page_words};
+use crate::report::{
+    CAUTION, page_figure, page_head, page_prose, page_table, page_unbroken, page_words,
+};
 
 /// What this page has beside the page for the water.
 const SHEET: &str = "\
-.scroll{overflow-x:auto}td{font-variant-numeric:tabular-nums}\
-@media print{.scroll{overflow:visible}tr{break-inside:avoid}.charts{break-before:auto}}";
+td{font-variant-numeric:tabular-nums}\
+@media print{tr{break-inside:avoid}.charts{break-before:auto}}";
 /// Headings of the table of figures.
 const FIGURES: [&str; 5] = ["figure", "stated", "fitted", "95 %", "from now on"];
 
@@ -43,22 +45,22 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     section class={ "verdict " (class) } {
                         h2 { span.sign aria-hidden="true" { (sign) } (verdict(found, about)) }
-                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_words(why)) "." } }
-                        p { (page_words(ending(found, about).trim_end())) }
+                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_prose(why)) "." } }
+                        p { (page_prose(ending(found, about).trim_end())) }
                         p.caution { (CAUTION) }
                     }
                     section {
                         h2 { "Figures" (condition_text(found)) }
                         @if found.decided.is_empty() { p { "None was fitted." } }
-                        @else { (table(&found.decided)) }
-                        ul { @for one in &found.decided { li { (page_words(&figure_text(one))) } } }
+                        @else { (page_table("Figures", &FIGURES, &rows(&found.decided))) }
+                        ul { @for one in &found.decided { li { (page_prose(&figure_text(one))) } } }
                     }
                     @if !found.kept.is_empty() {
                         section {
                             h2 { "Not told by these runs, and left as they were" }
                             ul {
                                 @for one in &found.kept {
-                                    li { (one.figure.words()) ": " (page_words(&one.why)) ". It takes " (one.flight) "." }
+                                    li { (one.figure.words()) ": " (page_prose(&one.why)) ". It takes " (one.flight) "." }
                                 }
                             }
                         }
@@ -73,15 +75,15 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     section {
                         h2 { "Runs" }
-                        ol { @for run in &found.runs { li { (page_words(&run_text(run))) } } }
+                        ol { @for run in &found.runs { li { (page_prose(&run_text(run))) } } }
                     }
                     section {
                         h2 { "How far off, over all stretches" }
-                        ul { @for text in agreement_texts(found, about) { li { (page_words(&text)) } } }
+                        ul { @for text in agreement_texts(found, about) { li { (page_prose(&text)) } } }
                     }
                     section {
                         h2 { "Taken for granted" }
-                        ul { @for text in &found.assumptions { li { (page_words(text)) } } }
+                        ul { @for text in &found.assumptions { li { (page_prose(text)) } } }
                         p.files {
                             @for run in &found.runs {
                                 (page_words(&run.file)) " sha256 " code { (page_words(&run.sha256)) } br;
@@ -104,24 +106,17 @@ fn verdict(found: &Calibration, about: &About<'_>) -> String {
     }
 }
 
-fn table(decided: &[Decided]) -> Markup {
-    html! {
-        div.scroll role="region" aria-label="Figures" tabindex="0" {
-            table {
-                thead { tr { @for heading in FIGURES { th scope="col" { (heading) } } } }
-                tbody {
-                    @for one in decided {
-                        @let of = &one.estimate;
-                        tr {
-                            th scope="row" { (of.figure.words()) }
-                            td { (of.figure.text(of.stated)) }
-                            td { (of.figure.text(of.value)) }
-                            td { (of.figure.text(of.low)) " to " (of.figure.text(of.high)) }
-                            td { (of.figure.text(one.value)) }
-                        }
-                    }
-                }
-            }
-        }
-    }
+fn rows(decided: &[Decided]) -> Vec<[String; 5]> {
+    let row = |one: &Decided| {
+        let of = &one.estimate;
+        let text = |value: f64| of.figure.text(value);
+        [
+            of.figure.words().to_owned(),
+            text(of.stated),
+            text(of.value),
+            format!("{} to {}", text(of.low), text(of.high)),
+            text(one.value),
+        ]
+    };
+    decided.iter().map(row).collect()
 }

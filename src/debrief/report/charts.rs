@@ -1,6 +1,9 @@
 //! The map and the charts of a debrief: the plan in a whole line, the run in a broken one.
 
 use super::Told;
+use crate::check::picture::Near;
+use crate::debrief::Kept;
+use crate::debrief::clear::LAND;
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure;
 use crate::report::figures::{Axis, RunOnMap, map_of_run};
@@ -15,12 +18,14 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
     let series = &told.found.series;
     let mut all = Vec::new();
     if let Some(picture) = told.picture() {
+        let mut picture = picture.clone();
+        picture.map.nearest = nearest(&told.found.kept);
         let run = RunOnMap {
             pieces: &series.pieces,
             left: series.left,
             end: series.end,
         };
-        all.push(map_of_run(picture, run));
+        all.push(map_of_run(&picture, run));
     }
     let hours = |line: &[(f64, f64)]| -> Vec<(f64, f64)> {
         line.iter()
@@ -99,6 +104,28 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
         .drawn(told),
     );
     all
+}
+
+/// Where the run came nearest: to land, to the danger that was kept least clear of, and to whatever was
+/// kept less clear of than is asked for.
+fn nearest(kept: &[Kept]) -> Vec<Near> {
+    let least = |one: &Kept| one.clearance().get();
+    let (land, others): (Vec<&Kept>, Vec<&Kept>) = kept.iter().partition(|one| one.of == LAND);
+    let worst = others
+        .iter()
+        .min_by(|a, b| least(a).total_cmp(&least(b)))
+        .map(|one| one.of.as_str());
+    let shown = others
+        .iter()
+        .filter(|one| one.too_near() || Some(one.of.as_str()) == worst);
+    land.iter()
+        .chain(shown)
+        .map(|one| Near {
+            what: one.of.split(',').next().unwrap_or_default().to_owned(),
+            at: one.place,
+            clearance: one.clearance(),
+        })
+        .collect()
 }
 
 /// Two lines of one chart.

@@ -121,6 +121,7 @@ fn ends(told: &Told) -> Value {
         "from_recovery": value(ends.from_recovery),
         "nearest_to_recovery": value(ends.nearest),
         "at_recovery": ends.at_recovery,
+        "clock_set": ends.clock_set,
         "left": ends.left.as_ref().map(|(leg, along)| object!({ "leg": leg, "along": value(*along) })),
     })
 }
@@ -207,6 +208,11 @@ pub fn json(told: &Told) -> Result<String, serde_json::Error> {
         "digest": told.digest(),
         "track": { "path": told.track, "sha256": told.sha256, "fixes": found.fixes, "cleaned": found.cleaned },
         "wind": found.wind,
+        "record": found.record.as_ref().map(|(id, path, outcome)| object!({
+            "id": id,
+            "path": path,
+            "outcome": outcome,
+        })),
         "ends": ends(told),
         "whole": part(&found.whole, sources),
         "homeward": part(&found.homeward, sources),

@@ -5,19 +5,15 @@ use maud::{DOCTYPE, Markup, html};
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told, charts};
 use crate::finding::{Finding, Nature};
-use crate::report::{page_figure, page_head, page_prose, page_unbroken, page_words};
+use crate::report::{page_figure, page_head, page_prose, page_table, page_unbroken, page_words};
 
-/// Rows of a table that paper and screen have room for.
-const MOST: usize = 200;
 /// What this page has beside the page for the water.
 const SHEET: &str = "\
-.scroll{overflow-x:auto}.scroll table{min-width:44rem}.scroll th,.scroll td{overflow-wrap:normal}\
-td{font-variant-numeric:tabular-nums}\
+td{font-variant-numeric:tabular-nums}.steps{margin:.2rem 0;color:var(--soft)}.findings .steps li{border:0;padding:0;margin:0}\
 @media screen and (min-width:48rem){.pair{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem}\
 .pair>*{min-width:0}}\
 @media print{.pair{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm}.pair>*{min-width:0}}\
-@media print{.scroll{overflow:visible}.scroll table{min-width:0}\
-tr{break-inside:avoid}.charts{break-before:auto}}";
+@media print{tr{break-inside:avoid}.charts{break-before:auto}}";
 
 /// The page.
 #[must_use]
@@ -79,7 +75,7 @@ fn page(told: &Told) -> Markup {
                     section {
                         h2 { "Parts" }
                         p.note { "Planned → run; planned in " (wind) "." }
-                        (table("Parts of the run", &PARTS, parts.iter().map(|one| words::part(one)).collect()))
+                        (page_table("Parts of the run", &PARTS, &parts.iter().map(|one| words::part(one)).collect::<Vec<_>>()))
                         ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_prose(&text)) } } }
                     }
                     section.charts {
@@ -91,7 +87,7 @@ fn page(told: &Told) -> Markup {
                     section {
                         h2 { "Clearance kept" }
                         p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
-                        (table("Clearance kept", &KEPT, found.kept.iter().map(words::kept).collect()))
+                        (page_table("Clearance kept", &KEPT, &found.kept.iter().map(words::kept).collect::<Vec<_>>()))
                         @if let Some(text) = words::unseen(told) { p { (page_prose(&text)) } }
                     }
                     section {
@@ -100,13 +96,13 @@ fn page(told: &Told) -> Markup {
                     }
                     section {
                         h2 { "Link" }
-                        @if !link_rows.is_empty() { (table("The link by predicted margin", &LINK, link_rows)) }
+                        @if !link_rows.is_empty() { (page_table("The link by predicted margin", &LINK, &link_rows)) }
                         @for text in link_words { p { (page_prose(&text)) } }
                     }
                     section {
                         h2 { "Held against" }
                         p.note { "P is our own proposal." }
-                        (table("What a run is held against", &THRESHOLDS, words::thresholds()))
+                        (page_table("What a run is held against", &THRESHOLDS, &words::thresholds()))
                     }
                     section {
                         h2 { "Assumed and noted" }
@@ -143,28 +139,17 @@ fn finding(told: &Told, finding: &Finding) -> Markup {
                     "; " (page_prose(&label.text)) " " code { (page_words(&place(label.span))) }
                 }
             }
-        }
-    }
-}
-
-/// A table that a narrow screen scrolls sideways.
-fn table<const N: usize>(name: &str, headings: &[&str; N], rows: Vec<[String; N]>) -> Markup {
-    html! {
-        div.scroll role="region" aria-label=(name) tabindex="0" {
-            table {
-                thead { tr { @for heading in headings { th scope="col" { (heading) } } } }
-                tbody {
-                    @for row in rows.iter().take(MOST) {
-                        tr {
-                            @for (column, cell) in row.iter().enumerate() {
-                                @if column == 0 { th scope="row" { (page_words(cell)) } }
-                                @else { td { (page_words(cell)) } }
-                            }
-                        }
+            @if !finding.steps.is_empty() {
+                ol.steps { @for step in &finding.steps { li { (page_prose(step)) } } }
+            }
+            @if !finding.remedies.is_empty() {
+                span.remedy {
+                    i { @if finding.nature == Nature::NotEvaluated { "To judge it: " } @else { "What to do: " } }
+                    @for (index, remedy) in finding.remedies.iter().enumerate() {
+                        @if index > 0 { "; " } (page_prose(remedy))
                     }
                 }
             }
         }
-        @if rows.len() > MOST { p { "and " (rows.len() - MOST) " more" } }
     }
 }

@@ -138,6 +138,12 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
             ),
         },
     ));
+    if ends.clock_set {
+        all.push((
+            "clock",
+            "it was set while the track was recorded; the times above are in doubt".to_owned(),
+        ));
+    }
     let (latitude, longitude) = (
         ends.last.latitude.to_degrees(),
         ends.last.longitude.to_degrees(),
@@ -158,6 +164,9 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
             }
         ),
     ));
+    if let Some((id, path, outcome)) = &told.found.record {
+        all.push(("record", format!("{id}, {path}: {outcome}")));
+    }
     if let Some((leg, along)) = &ends.left {
         all.push(("left", format!("on {leg}, {along} along the route")));
     }

@@ -7,6 +7,9 @@ mod orders;
 mod paper;
 mod sheet;
 mod spaces;
+mod table;
+
+pub use table::table;
 mod turn_back;
 mod verdict;
 
@@ -164,7 +167,8 @@ pub fn page_head(title: &str, more: &str) -> Markup {
             meta name="generator" content={ "offing " (env!("CARGO_PKG_VERSION")) };
             title { (title) }
             style {
-                (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) (PreEscaped(more))
+                (PreEscaped(figures::style::sheet())) (PreEscaped(sheet::SHEET)) (PreEscaped(table::SHEET))
+                (PreEscaped(more))
             }
         }
     }

@@ -175,7 +175,7 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
         (sheet.size.1, sheet.scale),
         (&entries, &drawn),
     );
-    figure.description = legend::words(picture);
+    figure.description = legend::words(picture, over.is_some());
     figure
 }
 

@@ -72,7 +72,12 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         Sample::Line("danger-line"),
         "keep clear of a danger",
     );
-    one(drawn.near, Sample::Ring("near"), "route comes nearest");
+    let nearest = if drawn.run {
+        "run came nearest"
+    } else {
+        "route comes nearest"
+    };
+    one(drawn.near, Sample::Ring("near"), nearest);
     one(
         drawn.closed,
         Sample::Hatched("keep-out"),
@@ -248,7 +253,7 @@ fn bar(figure: &mut Figure, at: (f64, f64), scale: f64) {
 }
 
 /// The map in words.
-pub(super) fn words(picture: &Picture) -> String {
+pub(super) fn words(picture: &Picture, of_run: bool) -> String {
     let (map, along) = (&picture.map, &picture.along);
     let length = along.distance.last().copied().unwrap_or_default();
     let mut all = vec![format!("North is up. The route is {length} long.")];
@@ -272,8 +277,9 @@ pub(super) fn words(picture: &Picture) -> String {
         all.push(format!("The point of no return is {at} along it."));
     }
     for near in &map.nearest {
+        let came = if of_run { "The run came" } else { "It comes" };
         all.push(format!(
-            "It comes within {} of {}.",
+            "{came} within {} of {}.",
             near.clearance, near.what
         ));
     }

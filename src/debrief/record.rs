@@ -1,0 +1,203 @@
+//! The record of a run that names the track, held against the plan at hand and what the track shows.
+
+use jiff::Timestamp;
+
+use super::judge::Judging;
+use super::thresholds::{ENERGY, RECORD, RECORD_TIME};
+use crate::check::Digests;
+use crate::finding::{Nature, Severity};
+use crate::plan::calendar::shown;
+use crate::plan::flight::{End, Flight};
+use crate::source::Span;
+use crate::units::{Energy, Ratio, Time};
+
+/// The record that names the track.
+#[derive(Clone, Copy)]
+pub struct OfRun<'a> {
+    /// The record.
+    pub flight: &'a Flight,
+    /// Digests of the plan at hand.
+    pub plan: &'a Digests,
+}
+
+/// Files that a finding names, at most.
+const MOST: usize = 5;
+
+impl Judging<'_> {
+    pub(super) fn record(&mut self) {
+        let Some(of) = self.asked.record else {
+            return;
+        };
+        self.other_plan(of);
+        if !self.found.ends.clock_set {
+            let ends = &self.found.ends;
+            let (launched, arrived) = (ends.launched, ends.arrived);
+            let flight = of.flight;
+            let line = flight.launched.span();
+            self.time("launch", (flight.launched.value, line), launched);
+            let line = flight.ended.span();
+            self.time("return", (flight.ended.value, line), arrived);
+        }
+        self.energy_used(of.flight);
+        self.outcome(of.flight);
+    }
+
+    fn told(&mut self, subject: &str, message: String, lines: (Span, &str), track: Option<Span>) {
+        self.push(
+            &RECORD,
+            Severity::Warning,
+            Nature::Violation,
+            (subject, message),
+            |one| {
+                let one = one.primary(lines.0, lines.1);
+                match track {
+                    Some(track) => one.related(track, "by the track"),
+                    None => one,
+                }
+            },
+        );
+    }
+
+    /// What was run is another plan than the one at hand.
+    fn other_plan(&mut self, of: OfRun<'_>) {
+        let OfRun { flight, plan } = of;
+        let mission = &self.found.mission;
+        let id = &flight.id.value;
+        if flight.mission.value != *mission {
+            let message = format!(
+                "The record {id} says that the track is of the mission {}, and not of {mission}",
+                flight.mission.value
+            );
+            let line = flight.mission.span();
+            return self.told("mission", message, (line, "recorded here"), None);
+        }
+        if flight.digest.value == plan.whole {
+            return;
+        }
+        let now = |role: &str, name: &str| {
+            let mut files = plan.files.iter();
+            files.find(|file| file.role == role && file.name == name)
+        };
+        let mut others: Vec<String> = Vec::new();
+        for input in &flight.inputs {
+            match now(&input.role, &input.name) {
+                Some(file) if file.sha256 == input.sha256.value => {}
+                Some(file) => others.push(format!("{} has changed", file.path)),
+                None => others.push(format!("{} is no part of it any more", input.path.value)),
+            }
+        }
+        let was = |role: &str, name: &str| {
+            let mut inputs = flight.inputs.iter();
+            inputs.any(|input| input.role == role && input.name == name)
+        };
+        let new = plan.files.iter().filter(|file| !was(file.role, &file.name));
+        others.extend(new.map(|file| format!("{} is new", file.path)));
+        let more = others.len().saturating_sub(MOST);
+        others.truncate(MOST);
+        if more > 0 {
+            others.push(format!("and {more} more"));
+        }
+        let what = if others.is_empty() {
+            "the program or its rules have changed".to_owned()
+        } else {
+            others.join("; ")
+        };
+        let commit = flight
+            .commit
+            .value
+            .get(..12)
+            .unwrap_or(&flight.commit.value);
+        let message = format!(
+            "The plan at hand is not the one that was run: {what}. Check out {commit}, which the record {id} \
+             names, to set the run beside what was planned for it"
+        );
+        self.told(
+            "plan",
+            message,
+            (flight.digest.span(), "what was run"),
+            None,
+        );
+    }
+
+    fn time(
+        &mut self,
+        what: &str,
+        (recorded, line): (Timestamp, Span),
+        tracked: Option<Timestamp>,
+    ) {
+        let Some(tracked) = tracked else {
+            return;
+        };
+        let off = tracked.duration_since(recorded).as_secs_f64();
+        if off.abs() <= RECORD_TIME {
+            return;
+        }
+        let zone = self.asked.plan.site.time_zone.as_ref();
+        let word = if off < 0.0 { "before" } else { "after" };
+        let message = format!(
+            "By the track the {what} was at {}, {} {word} the {} that the record has",
+            shown(tracked, zone),
+            Time::seconds(off.abs()),
+            shown(recorded, zone)
+        );
+        let track = if what == "launch" {
+            self.found.whole.fix
+        } else {
+            Some(self.end_line())
+        };
+        self.told(what, message, (line, "recorded here"), track);
+    }
+
+    /// Energy used, as far as the boat was out and the track tells of it.
+    fn energy_used(&mut self, flight: &Flight) {
+        let found = self.found;
+        let home = found.ends.left.as_ref().map(|_| &found.homeward);
+        let total = |of: &dyn Fn(&super::Part) -> Option<Energy>| {
+            let home = home.map_or(Some(Energy::ZERO), of);
+            Some(of(&found.whole)? + home?)
+        };
+        let stored = total(&|part| part.energy.flown);
+        let given = total(&|part| part.energy.flown.and(part.given));
+        let (Some(recorded), Some(stored), Some(given)) = (flight.energy, stored, given) else {
+            return;
+        };
+        if recorded <= Energy::ZERO {
+            return;
+        }
+        let off = |tracked: Energy| Ratio::fraction(tracked / recorded - 1.0);
+        // A gauge counts what the pack gives, or what was in it.
+        let limit = ENERGY.limit.map_or(0.0, |limit| limit.value);
+        if off(stored).get() < -limit || off(given).get() > limit {
+            let message = format!(
+                "By the track the run took {stored}, of which the pack gave {given}; the record has {recorded}"
+            );
+            let line = flight.id.span();
+            self.told("energy", message, (line, "recorded here"), found.whole.fix);
+        }
+    }
+
+    fn outcome(&mut self, flight: &Flight) {
+        let ends = &self.found.ends;
+        let message = match (flight.outcome, &ends.left) {
+            (End::Completed, Some((leg, _))) => {
+                format!("The record says completed, and by the track the run was left on {leg}")
+            }
+            (End::Completed, None) if !ends.at_recovery => format!(
+                "The record says completed, and the track ends {} from the recovery point",
+                ends.from_recovery
+            ),
+            (End::Aborted | End::Lost, None) if ends.arrived.is_some() => format!(
+                "The record says {}, and by the track the route was run to its end",
+                flight.outcome.word()
+            ),
+            _ => return,
+        };
+        let last = self.end_line();
+        self.told(
+            "outcome",
+            message,
+            (flight.id.span(), "recorded here"),
+            Some(last),
+        );
+    }
+}
