@@ -347,6 +347,15 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
         "measured_capacity: 4.2 Ah",
         "measured_capacity: 9.3 Ah",
     );
+    // A better figure of which no test tells.
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!(status, 1);
+    assert_eq!(new_rules(&review), ["vessel-without-evidence"]);
+    repo.edit(
+        VESSEL,
+        "capacity_tested: 2027-04-10",
+        "capacity_tested: 2027-04-12",
+    );
     let (review, status) = repo.review(&["HEAD"]);
     assert_eq!(status, 0);
     assert!(texts(&review["fixed"], "rule").contains(&"reserve-at-turnaround".to_owned()));

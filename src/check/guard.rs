@@ -2,6 +2,7 @@
 //! of what is checked. Each is a finding of its own, whatever the plans come to.
 
 mod accepted;
+mod figures;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -31,6 +32,7 @@ pub fn guard(
     };
     guard.policies();
     guard.missions(head);
+    guard.figures();
     guard.waivers();
     guard.baseline();
     guard.signers();
