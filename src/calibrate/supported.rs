@@ -56,7 +56,7 @@ impl Asked {
         let legs = self.legs_where(|_| true);
         if self.legs.len() < STRETCHES || legs < LEGS {
             let why = format!(
-                "there are {} steady stretches of a minute on {legs} legs, and {STRETCHES} on {LEGS} are \
+                "there are {} steady stretches on {legs} legs, and {STRETCHES} on {LEGS} are \
                  the least",
                 self.legs.len()
             );
