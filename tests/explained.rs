@@ -40,7 +40,13 @@ const BEGINS: [&str; 14] = [
     "debrief-",
 ];
 /// Beginnings that other words have too, none of them told of anything.
-const OTHERS: [&str; 3] = ["launch-output", "debrief-output", "cross-track"];
+const OTHERS: [&str; 5] = [
+    "launch-output",
+    "debrief-output",
+    "cross-track",
+    "residuals-angle",
+    "residuals-wind",
+];
 
 fn sources(folder: &Path, all: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).unwrap() {

@@ -11,10 +11,10 @@ use crate::calibrate::{
     Anemometer, Calibration, Run, Wind, Written, against, calibrate, has_wind, written,
 };
 use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
-use crate::plan::FileOfKind;
 use crate::plan::flight::flight;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
+use crate::plan::{FileOfKind, is_yaml};
 use crate::report::counted;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
@@ -31,6 +31,15 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
             "there are {} and {}; give one `--wind` for each track, in their order",
             counted(options.track.len(), "track", "tracks"),
             counted(options.wind.len(), "wind", "winds")
+        )));
+    }
+    if let Some(path) = &options.output
+        && !path.to_str().is_some_and(is_yaml)
+    {
+        return Err(Failure::Usage(format!(
+            "--output: `{}` is no name of a vessel file, which ends in `.yaml`; the report goes to the standard \
+             output",
+            printable_line(&path.display().to_string())
         )));
     }
     let tree = place::repository(&options.plans)?;

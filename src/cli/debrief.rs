@@ -7,6 +7,7 @@ use crate::check::{Extras, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{Asked, OfRun, debrief};
 use crate::plan::flight::flight;
+use crate::report::counted;
 use crate::schema::Kind;
 use crate::source::printable_line;
 use crate::track::{Plausible, set_aside};
@@ -21,7 +22,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     } = track(&options.track, of_columns)?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
-    let found = asked(&tree, &mission, options.policy.as_deref())?;
+    let mut found = asked(&tree, &mission, options.policy.as_deref())?;
     let digest = sha256(&text);
     let files = found.loaded.gathered.of(Kind::Flight);
     let mut flights = files
@@ -29,6 +30,14 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         .filter_map(|file| flight(file).ok());
     let recorded = flights.find(|flight| flight.track.value == digest);
     drop(flights);
+    let unsound = found.loaded.gathered.of(Kind::Flight);
+    let unsound = unsound.filter(|file| !file.sound).count();
+    if recorded.is_none() && unsound > 0 {
+        found.notes.push(format!(
+            "{} cannot be read and may be of this run; `offing check` shows why",
+            counted(unsound, "record of a run", "records of runs")
+        ));
+    }
     let (plan, policy) = (found.plan, found.policy);
     let extras = Extras {
         pictures: true,

@@ -152,16 +152,14 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
     let columns = options.columns.as_deref().map(super::track::columns);
     let columns = columns.transpose()?;
     let read = match super::track::track(&options.track, columns.as_ref().map(|of| &of.columns)) {
-        Ok(named) => {
-            let times = named.track.samples.iter().map(|sample| sample.time);
-            times.clone().min().zip(times.max()).ok_or_else(|| {
-                let shown = options.track.display().to_string();
-                format!(
-                    "{}: there is no fix with a time in it",
-                    printable_line(&shown)
-                )
-            })
+        Ok(named) if named.track.samples.is_empty() => {
+            let shown = options.track.display().to_string();
+            Err(format!(
+                "{}: there is no fix with a time in it",
+                printable_line(&shown)
+            ))
         }
+        Ok(named) => Ok(named.track),
         Err(Failure::Usage(why) | Failure::Unreadable(why)) => Err(why),
         Err(error @ Failure::NotWritten(_)) => return Err(error),
     };

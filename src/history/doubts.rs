@@ -298,14 +298,18 @@ pub(super) fn track(
             id: "track-unreadable",
             says: format!("the track holds nothing of the run: {why}"),
         })),
-        Ok((first, last)) if *last < times.launched || *first > times.ended => Ok(Some(Doubt {
-            id: "track-apart",
-            says: format!(
-                "the track goes from {first} to {last}, and the run from {} to {}",
-                times.launched, times.ended
-            ),
-        })),
-        Ok(_) => Ok(None),
+        Ok(track) => {
+            let fixes = track.samples.iter().map(|sample| sample.time);
+            let ends = fixes.clone().min().zip(fixes.max());
+            let apart = ends.filter(|(first, last)| *last < times.launched || *first > times.ended);
+            Ok(apart.map(|(first, last)| Doubt {
+                id: "track-apart",
+                says: format!(
+                    "the track goes from {first} to {last}, and the run from {} to {}",
+                    times.launched, times.ended
+                ),
+            }))
+        }
     }
 }
 

@@ -40,6 +40,10 @@ pub struct Totals {
     pub runs: usize,
     /// Planned length of them all.
     pub distance: Option<Length>,
+    /// How far the boats went, of the runs whose track tells.
+    pub sailed: Option<Length>,
+    /// How many these are.
+    pub tracked: usize,
     /// Time from launch to the end.
     pub time: Option<Time>,
     /// Energy that was used, of those that say so.
@@ -88,6 +92,10 @@ impl Records {
             let flight = &record.flight;
             if let Some(length) = flight.planned.length {
                 totals.distance = Some(totals.distance.unwrap_or(Length::ZERO) + length);
+            }
+            if let Some(length) = flight.sailed {
+                totals.sailed = Some(totals.sailed.unwrap_or(Length::ZERO) + length);
+                totals.tracked += 1;
             }
             let took = flight.ended.value.duration_since(flight.launched.value);
             let took = Time::seconds(took.as_secs_f64());

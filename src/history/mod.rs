@@ -10,6 +10,7 @@ mod log;
 mod policies;
 mod record;
 pub mod report;
+mod sailed;
 mod signed;
 mod standing;
 mod unused;

@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 
 use super::doubts::{self, Against, Doubt, Times};
+use super::sailed::sailed;
 use super::standing::in_commit;
 use super::{NoHistory, Records};
 use crate::check::{Digests, Loaded, NoAnswer, judged};
@@ -12,6 +13,7 @@ use crate::report::quoted;
 use crate::review::git::Git;
 use crate::rules::Effective;
 use crate::source::{Tree, printable_line};
+use crate::track::Track;
 use crate::units::{Energy, Quantity, Typed as _};
 
 /// What is said of a run.
@@ -52,8 +54,8 @@ pub struct Logged {
     pub sha256: String,
     /// Where it is kept.
     pub kept: String,
-    /// When it begins and ends, or why it cannot be read.
-    pub read: Result<(Timestamp, Timestamp), String>,
+    /// It, of one fix at least, or why it cannot be read.
+    pub read: Result<Track, String>,
 }
 
 /// The record of a run, made.
@@ -207,6 +209,11 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     }
     if let Some(energy) = said.energy {
         text.line("energy", &energy.quantity().exact());
+    }
+    let track = said.track.read.as_ref().ok();
+    let length = track.and_then(|track| sailed(track, launched, times.ended));
+    if let Some(length) = length {
+        text.line("sailed", &length.quantity().to_string());
     }
     let figure = |name: &str| -> Option<Quantity> {
         let mut all = checked.figures.iter();

@@ -22,7 +22,12 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     for record in listed {
         let flight = &record.flight;
         let energy = shown(flight.energy.map(|one| one.quantity()));
-        let length = shown(flight.planned.length.map(|one| one.quantity()));
+        let planned = shown(flight.planned.length.map(|one| one.quantity()));
+        let sailed = shown(flight.sailed.map(|one| one.quantity()));
+        let length = match (sailed, planned) {
+            (Some(sailed), Some(planned)) => Some(format!("{sailed} of {planned}")),
+            (sailed, planned) => sailed.or(planned),
+        };
         let took = flight.ended.value.duration_since(flight.launched.value);
         out.push_str(&format!(
             "{}  {}  {} min  {}  {}\n",
@@ -52,6 +57,12 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     parts.extend(
         shown(totals.distance.map(|one| one.quantity())).map(|one| format!("{one} planned")),
     );
+    let sailed = shown(totals.sailed.map(|one| one.quantity()));
+    parts.extend(sailed.map(|one| match totals.tracked {
+        all if all == totals.runs => format!("{one} sailed"),
+        1 => format!("{one} sailed in the 1 whose track was measured"),
+        some => format!("{one} sailed in the {some} whose tracks were measured"),
+    }));
     parts.extend(shown(totals.time.map(|one| one.quantity())).map(|one| format!("{one} out")));
     parts.extend(shown(totals.energy.map(|one| one.quantity())).map(|one| format!("{one} used")));
     let counted = [
@@ -121,6 +132,7 @@ fn record_json(record: &Record) -> Value {
         "conditions": flight.conditions,
         "energy": shown(flight.energy.map(|one| one.quantity())),
         "length": shown(flight.planned.length.map(|one| one.quantity())),
+        "sailed": shown(flight.sailed.map(|one| one.quantity())),
         "track": { "sha256": flight.track.value, "kept": flight.kept },
         "previous": flight.previous.iter().map(|one| &one.value).collect::<Vec<_>>(),
     })
@@ -148,6 +160,8 @@ pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_
         "totals": {
             "runs": totals.runs,
             "distance": shown(totals.distance.map(|one| one.quantity())),
+            "sailed": shown(totals.sailed.map(|one| one.quantity())),
+            "tracked": totals.tracked,
             "time": shown(totals.time.map(|one| one.quantity())),
             "energy": shown(totals.energy.map(|one| one.quantity())),
             "aborted": totals.aborted,

@@ -116,6 +116,8 @@ pub struct Flight {
     pub conditions: Option<String>,
     /// Energy that was used.
     pub energy: Option<Energy>,
+    /// How far it went by its track.
+    pub sailed: Option<Length>,
     /// What was planned.
     pub planned: Planned,
     /// SHA-256 of the track.
@@ -185,6 +187,7 @@ fn read(fields: Fields<'_>) -> Option<Flight> {
     );
     let recorded = time::moment(fields, "recorded", None);
     let energy = fields.quantity("energy", Bounds::NOT_NEGATIVE);
+    let sailed = fields.quantity("sailed", Bounds::NOT_NEGATIVE);
     let track = fields.required_map("track")?;
     Some(Flight {
         id: fields.required_text("id")?,
@@ -213,6 +216,7 @@ fn read(fields: Fields<'_>) -> Option<Flight> {
             .collect(),
         conditions: text("conditions"),
         energy: energy.map(|one| one.value),
+        sailed: sailed.map(|one| one.value),
         planned,
         track: track.required_text("sha256")?,
         kept: track.required_text("kept")?.value,

@@ -58,6 +58,13 @@ fn a_season_is_recorded_listed_and_verified() {
     ] {
         assert!(text.contains(holds), "{holds}: {text}");
     }
+    // Each track goes 0.0002° north and 0.0004° east at 52.4°: 22.25 m and 27.24 m on the ellipsoid.
+    let (_, listed) = repo.json(&["history"]);
+    for run in listed["runs"].as_array().unwrap() {
+        assert_eq!(run["sailed"], "35.2 m", "{run}");
+    }
+    assert_eq!(listed["totals"]["sailed"], "141 m");
+    assert_eq!(listed["totals"]["tracked"], 4);
     let (_, listed) = repo.json(&["history", "--outcome", "aborted"]);
     assert_eq!(listed["totals"]["runs"], 1);
     assert_eq!(listed["runs"][0]["outcome"], "aborted");
