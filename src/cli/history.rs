@@ -81,6 +81,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         track: logged(options)?,
     };
     let made = recorded(&tree, &git, &said)?;
+    readable(&made.text)?;
     let path = match &options.output {
         Some(path) => path.clone(),
         None => tree.root().join(FOLDER).join(format!("{}.yaml", made.id)),
@@ -91,11 +92,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     }
     let once = "a run is recorded once and never written over; name another file with `--output`";
     output::deliver_new(&made.text, &path, once)?;
-    let shown = path
-        .strip_prefix(tree.root())
-        .unwrap_or(&path)
-        .display()
-        .to_string();
+    let shown = place::below(tree.root(), &path);
     let mut text = format!("recorded in {}\n", printable_line(&shown));
     if !made.doubts.is_empty() {
         text.push_str("to be known of it:\n");
@@ -122,6 +119,15 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     ));
     output::print(&text)?;
     Ok(0)
+}
+
+/// A record or a decision has to be read again by every command after it.
+pub(super) fn readable(text: &str) -> Result<(), Failure> {
+    Records::reads_back(text).map_err(|why| {
+        Failure::Usage(format!(
+            "what is said cannot be recorded, and nothing is written: {why}"
+        ))
+    })
 }
 
 /// How a record is signed.
@@ -217,18 +223,8 @@ fn list(options: &History) -> Result<u8, Failure> {
     }
     let filter = filter(options)?;
     let (listed, totals) = records.listed(&filter);
-    // Nothing listed may be nothing run, or a slip of the pen.
-    let flights = || records.records.iter().map(|one| &one.flight);
-    let missions = flights().map(|flight| flight.mission.value.as_str());
-    let vessels = flights().map(|flight| flight.vessel.as_str());
-    let asked = [
-        ("mission", &filter.mission, missions.collect::<Vec<_>>()),
-        ("vessel", &filter.vessel, vessels.collect()),
-    ];
-    for (what, id, known) in asked {
-        if let Some(id) = id.as_deref().filter(|id| !known.contains(id)) {
-            output::complain(&no_run(what, id, known));
-        }
+    for of in none_of(&records, &filter) {
+        output::complain(&of);
     }
     let text = match options.format {
         HistoryFormat::Terminal => listed_text(&listed, &totals),
@@ -238,6 +234,22 @@ fn list(options: &History) -> Result<u8, Failure> {
     };
     output::print(&text)?;
     Ok(0)
+}
+
+/// Of what that is named no run is recorded: nothing listed may be nothing run, or a slip of the pen.
+fn none_of(records: &Records, filter: &Filter) -> Vec<String> {
+    let flights = || records.records.iter().map(|one| &one.flight);
+    let missions = flights().map(|flight| flight.mission.value.as_str());
+    let vessels = flights().map(|flight| flight.vessel.as_str());
+    let asked = [
+        ("mission", &filter.mission, missions.collect::<Vec<_>>()),
+        ("vessel", &filter.vessel, vessels.collect()),
+    ];
+    let none = asked.into_iter().filter_map(|(what, id, known)| {
+        let id = id.as_deref().filter(|id| !known.contains(id))?;
+        Some(no_run(what, id, known))
+    });
+    none.collect()
 }
 
 /// That no run of something is recorded, and of what there are some.
@@ -278,6 +290,11 @@ fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
         return Err(Failure::Usage(text.to_owned()));
     }
     let (git, tree) = opened(&options.plans)?;
+    let records = Records::read(&tree).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    // To have judged nothing is no answer to a question with a slip in it.
+    if let Some(none) = none_of(&records, &filter).into_iter().next() {
+        return Err(Failure::Usage(none));
+    }
     let progress = Progressing::begin("judging launches");
     let watch = |progressed| progress.tell(progressed);
     let again = judge.then_some(Again {

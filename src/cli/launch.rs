@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use jiff::Timestamp;
 
 use super::args::{Launch, LaunchFormat};
+use super::history::readable;
 use super::{Failure, committing, output, place, settings, wind};
 use crate::check::{
     BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, read_charge,
@@ -81,6 +82,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         battery,
         ticked,
         again: options.again.clone(),
+        unused_elsewhere: Vec::new(),
         digest: options.digest.clone(),
     };
     let mut decision = launch(&tree, found, &readings)?;
@@ -93,16 +95,17 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         ));
     }
     hold_against_git(&mut decision, &tree, options.without_git);
-    let record = recorded_in(options, &tree, &decision)?;
     let typed = Typed {
         wind: &typed_wind,
         battery: typed.battery.as_deref(),
         charge: typed.charge.as_deref(),
     };
+    let text = launch_record(&decision, &typed);
+    readable(&text)?;
+    let record = recorded_in(options, &tree, &decision)?;
     // Recorded before it is told, so that no answer is without its record.
-    output::deliver_new(&launch_record(&decision, &typed), &record, WRITTEN_ONCE)?;
-    let shown = record.strip_prefix(tree.root()).unwrap_or(&record);
-    let shown = shown.display().to_string();
+    output::deliver_new(&text, &record, WRITTEN_ONCE)?;
+    let shown = place::below(tree.root(), &record);
     let text = match options.format {
         LaunchFormat::Terminal => {
             let text = launch_text(&decision, &settings::drawing(&options.drawing));

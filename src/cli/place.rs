@@ -34,3 +34,17 @@ pub(super) fn mission(tree: &WorkTree, plans: &Path, named: &str) -> String {
         .or_else(|| from_root(&plans.join(path)))
         .unwrap_or_else(|| named.to_owned())
 }
+
+/// The path of a file from the root of its repository; as it is where it does not lie in it.
+pub(super) fn below(root: &Path, file: &Path) -> String {
+    let folder = match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let real = folder.canonicalize().ok().zip(file.file_name());
+    let real = real.map(|(folder, name)| folder.join(name));
+    let within = real
+        .as_deref()
+        .and_then(|real| real.strip_prefix(root).ok());
+    within.unwrap_or(file).display().to_string()
+}

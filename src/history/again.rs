@@ -42,9 +42,7 @@ pub(super) fn findings(
     let decided: Vec<(&Record, &Launch)> = listed
         .into_iter()
         .filter_map(|record| {
-            let digest = &record.flight.decision.as_ref()?.sha256.value;
-            let mut launches = records.launches.iter();
-            let launch = launches.find(|one| one.sha256 == *digest)?;
+            let launch = records.launch_of(record)?;
             launch.decided.go.then_some((record, launch))
         })
         .collect();
@@ -52,7 +50,7 @@ pub(super) fn findings(
     let found: Vec<Vec<FindingBuilder>> = decided
         .par_iter()
         .map(|(record, launch)| {
-            let found = of_one(record, &launch.decided, &leading, git);
+            let found = of_one(records, record, &launch.decided, (&leading, git));
             if let Some(watch) = again.watch {
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                 let of = decided.len();
@@ -65,12 +63,24 @@ pub(super) fn findings(
 }
 
 fn of_one(
+    records: &Records,
     record: &Record,
     then: &Decided,
-    leading: &BTreeSet<&str>,
-    git: &dyn Git,
+    (leading, git): (&BTreeSet<&str>, &dyn Git),
 ) -> Vec<FindingBuilder> {
-    match decision(then, leading, git) {
+    // What was said of earlier goes until then: not all of it was committed by then.
+    let earlier = records.launches.iter().map(|one| &one.decided);
+    let earlier = earlier.filter(|one| one.decided.value < then.decided.value);
+    let said = |said: &Decided| -> Vec<String> {
+        let of = said.unused.iter().map(|digest| &digest.value);
+        let of = of.filter(|digest| {
+            let mut goes = records.launches.iter();
+            goes.any(|go| go.sha256 == **digest && said.may_say_unused(&go.decided))
+        });
+        of.cloned().collect()
+    };
+    let unused: Vec<String> = earlier.flat_map(said).collect();
+    match decision(then, unused, (leading, git)) {
         Ok(now) => compared(record, then, &now),
         Err(why) => vec![
             Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
@@ -90,7 +100,11 @@ fn of_one(
 }
 
 /// Decides once more, on what was known then.
-fn decision(then: &Decided, leading: &BTreeSet<&str>, git: &dyn Git) -> Result<Decision, String> {
+fn decision(
+    then: &Decided,
+    unused_elsewhere: Vec<String>,
+    (leading, git): (&BTreeSet<&str>, &dyn Git),
+) -> Result<Decision, String> {
     let commit = then
         .commit
         .as_ref()
@@ -111,6 +125,7 @@ fn decision(then: &Decided, leading: &BTreeSet<&str>, git: &dyn Git) -> Result<D
             charge: charge.transpose()?,
         },
         ticked: then.ticked.clone(),
+        unused_elsewhere,
         again: then.again.as_ref().map(|why| why.value.clone()),
         digest: None,
     };
@@ -161,6 +176,17 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
             ))
             .related(then.readings.wind.span(), "what was read"),
         );
+    }
+    let left_out = now.unused.iter().find(|(_, digest)| {
+        let mut named = then.unused.iter();
+        !named.any(|one| one.value == *digest)
+    });
+    if let Some((path, _)) = left_out {
+        found.push(other(format!(
+            "the decision on the launch of `{mission}` was made although there was a go, {}, and does not say \
+             that it was not used",
+            printable_line(path)
+        )));
     }
     let now: BTreeSet<(&str, &str)> = now
         .waived

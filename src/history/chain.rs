@@ -22,6 +22,7 @@ pub(super) fn findings(records: &Records) -> Vec<Finding> {
         decision(record, records, &mut found);
     }
     twice(&records.records, &mut found);
+    run_again(&records.records, &mut found);
     beginnings(&records.records, &mut found);
     found
         .into_iter()
@@ -225,6 +226,52 @@ fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
         by_run.entry(run).or_insert(record);
         if let Some(decision) = decision {
             by_decision.entry(decision).or_insert(record);
+        }
+    }
+}
+
+/// What was approved once is run once, and one boat is out once at a time.
+fn run_again(records: &[Record], found: &mut Vec<FindingBuilder>) {
+    let mut in_order: Vec<&Record> = records.iter().collect();
+    in_order.sort_by_key(|record| (record.flight.launched.value, &record.path));
+    let mut by_plan: BTreeMap<&str, &Record> = BTreeMap::new();
+    let mut by_vessel: BTreeMap<&str, &Record> = BTreeMap::new();
+    for record in in_order {
+        let flight = &record.flight;
+        // One that is there twice is told as that.
+        let same = |other: &&Record| other.flight.launched.value == flight.launched.value;
+        let (plan, vessel) = (flight.digest.value.as_str(), flight.vessel.as_str());
+        let before = by_plan.insert(plan, record).filter(|one| !same(one));
+        if let Some(before) = before {
+            found.push(
+                begin("flown-twice", record)
+                    .message(format!(
+                        "record `{}` is of a plan that was run before, at {}; what was approved once is not run \
+                         twice",
+                        flight.id.value, before.flight.launched.value
+                    ))
+                    .primary(flight.digest.span(), "this plan")
+                    .related(before.flight.digest.span(), "run before")
+                    .remedy("find out who launched it again; another run needs a plan of its own"),
+            );
+        }
+        let out = by_vessel.get(vessel).copied().filter(|one| !same(one));
+        let out = out.filter(|one| one.flight.ended.value > flight.launched.value);
+        if let Some(out) = out {
+            found.push(
+                begin("flown-at-once", record)
+                    .message(format!(
+                        "record `{}` has `{}` launched at {}, when by another it was still out, until {}",
+                        flight.id.value, flight.vessel, flight.launched.value, out.flight.ended.value
+                    ))
+                    .primary(flight.launched.span(), "launched")
+                    .related(out.flight.ended.span(), "back")
+                    .remedy("find out which of the two was as recorded"),
+            );
+        }
+        let later = by_vessel.get(vessel);
+        if later.is_none_or(|one| one.flight.ended.value < flight.ended.value) {
+            by_vessel.insert(vessel, record);
         }
     }
 }

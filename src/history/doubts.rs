@@ -2,9 +2,10 @@
 //! what is hardly so, and what a verification will name, is told.
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use super::standing::in_commit;
-use super::{Launch, Logged, Records, Said};
+use super::{Launch, Logged, Record, Records, Said};
 use crate::check::{Checked, NoAnswer, Outcome, judged};
 use crate::finding::Severity;
 use crate::plan::Plan;
@@ -23,8 +24,16 @@ const MANY_TIMES: f64 = 10.0;
 const MANY_LEAST: f64 = 4.0 * 3600.0;
 /// So many times the planned time is told. P.
 const LATE_TIMES: f64 = 3.0;
+/// A smaller share of the planned time, for a run that was completed, is told. P.
+const EARLY: f64 = 0.5;
+/// A smaller share of the planned energy likewise. P.
+const LITTLE: f64 = 0.25;
 /// How far a launch may be from what was decided, as a verification has it, s.
 const MOST_APART: i64 = 3600;
+
+/// What is said of everything that a verification will name.
+const STAYS: &str = "`offing history verify` names that for as long as there is a history; say in the commit who \
+                     launched, and why";
 
 /// Something of a run that is hardly so, or that a verification will name.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -64,8 +73,45 @@ impl Against<'_> {
             .map(|(_, quantity)| quantity.value)
     }
 
-    /// The energy is one that the pack can have given.
-    pub fn energy(&self, energy: Energy) -> Result<Option<Doubt>, NoAnswer> {
+    /// That the plan was run before.
+    pub fn run_before(&self, before: &Record) -> Doubt {
+        let zone = self.plan.site.time_zone.as_ref();
+        Doubt {
+            id: "flown-twice",
+            says: format!(
+                "this very plan was run before, at {}, as {} records, and what was approved once is not run twice; \
+                 {STAYS}",
+                shown(before.flight.launched.value, zone),
+                printable_line(&before.path)
+            ),
+        }
+    }
+
+    /// That the boat was still out, by another record.
+    pub fn out_at_once(&self, times: Times) -> Option<Doubt> {
+        let vessel = &self.plan.vessel.id.value;
+        let mut records = self.records.records.iter();
+        let out = records.find(|record| {
+            let other = &record.flight;
+            other.vessel == *vessel
+                && other.launched.value < times.ended
+                && times.launched < other.ended.value
+        })?;
+        let zone = self.plan.site.time_zone.as_ref();
+        Some(Doubt {
+            id: "flown-at-once",
+            says: format!(
+                "by {} `{}` was out from {} to {}, at the same time; {STAYS}",
+                printable_line(&out.path),
+                printable_line(vessel),
+                shown(out.flight.launched.value, zone),
+                shown(out.flight.ended.value, zone)
+            ),
+        })
+    }
+
+    /// The energy is one that the pack can have given, and not next to none for a whole run.
+    pub fn energy(&self, energy: Energy, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
         let battery = &self.plan.vessel.battery;
         let full = battery.full_energy();
         if energy > full {
@@ -74,6 +120,17 @@ impl Against<'_> {
                  reading, or leave it out and say in `--conditions` what was read",
                 self.line(battery.capacity.span())
             )));
+        }
+        let planned = self.figure("energy").map(Energy::from_stored);
+        let little =
+            planned.filter(|planned| outcome == End::Completed && energy < *planned * LITTLE);
+        if let Some(planned) = little {
+            return Ok(Some(Doubt {
+                id: "energy-little",
+                says: format!(
+                    "{energy} were taken for a run that was planned to take up to {planned}"
+                ),
+            }));
         }
         let usable = self.figure("usable_energy").map(Energy::from_stored);
         Ok(usable
@@ -102,7 +159,7 @@ impl Against<'_> {
         let long_for = format!(
             "{} after the launch at {}, and {} were planned, by {line}",
             Time::seconds(out),
-            times.launched,
+            shown(times.launched, self.plan.site.time_zone.as_ref()),
             planned.map_or_else(|| "less".to_owned(), |one| Time::seconds(one).to_string())
         );
         if long && matches!(outcome, End::Completed | End::Aborted) {
@@ -111,9 +168,18 @@ impl Against<'_> {
                  `--outcome recovered` or `lost`"
             )));
         }
-        Ok((long || times_planned(LATE_TIMES)).then(|| Doubt {
+        let early =
+            outcome == End::Completed && planned.is_some_and(|planned| out < planned * EARLY);
+        let says = format!("the boat was back {long_for}");
+        if early {
+            return Ok(Some(Doubt {
+                id: "back-early",
+                says,
+            }));
+        }
+        Ok((long || times_planned(LATE_TIMES)).then_some(Doubt {
             id: "back-late",
-            says: format!("the boat was back {long_for}"),
+            says,
         }))
     }
 
@@ -127,7 +193,12 @@ impl Against<'_> {
             format!(" {} ", words.join(" ").to_lowercase())
         };
         let asked = plain(by);
-        if !asked.trim().is_empty() && named.iter().any(|one| plain(one).contains(&asked)) {
+        let parts = |role: &str| -> Vec<String> {
+            let list = role.replace(" and ", ",").replace(" or ", ",");
+            let parts = list.split([',', ';', '/', '&']).map(plain);
+            std::iter::once(plain(role)).chain(parts).collect()
+        };
+        if !asked.trim().is_empty() && named.iter().any(|one| parts(one).contains(&asked)) {
             return Ok(None);
         }
         let (mission, policy) = (&self.plan.mission.id.value, &self.policy.policy);
@@ -179,8 +250,6 @@ impl Against<'_> {
 
     /// What a verification will name of the decision.
     pub fn decided(&self, launched: Timestamp) -> Vec<Doubt> {
-        const STAYS: &str = "`offing history verify` names that for as long as there is a history; say in the \
-                             commit who launched, and why";
         let Some(launch) = self.decision else {
             return vec![Doubt {
                 id: "flown-undecided",
@@ -203,7 +272,7 @@ impl Against<'_> {
             );
             doubt("flown-against-decision", says);
         }
-        if self.records.unused(&launch.sha256).is_some() {
+        if self.records.unused(launch).is_some() {
             let says = format!("the go of {path} was said not to have been used");
             doubt("flown-unused", says);
         }
@@ -289,6 +358,7 @@ pub(super) fn track(
     logged: &Logged,
     times: Times,
     outcome: End,
+    zone: Option<&TimeZone>,
 ) -> Result<Option<Doubt>, NoAnswer> {
     match &logged.read {
         Err(why) if matches!(outcome, End::Completed | End::Aborted) => {
@@ -300,13 +370,19 @@ pub(super) fn track(
         })),
         Ok(track) => {
             let fixes = track.samples.iter().map(|sample| sample.time);
+            let within = |time: &Timestamp| (times.launched..=times.ended).contains(time);
+            if fixes.clone().any(|time| within(&time)) {
+                return Ok(None);
+            }
             let ends = fixes.clone().min().zip(fixes.max());
-            let apart = ends.filter(|(first, last)| *last < times.launched || *first > times.ended);
-            Ok(apart.map(|(first, last)| Doubt {
+            Ok(ends.map(|(first, last)| Doubt {
                 id: "track-apart",
                 says: format!(
-                    "the track goes from {first} to {last}, and the run from {} to {}",
-                    times.launched, times.ended
+                    "no fix of the track, from {} to {}, lies in the time of the run, {} to {}",
+                    shown(first, zone),
+                    shown(last, zone),
+                    shown(times.launched, zone),
+                    shown(times.ended, zone)
                 ),
             }))
         }

@@ -29,7 +29,7 @@ use crate::plan::flight::{Flight, flight};
 use crate::plan::{FileOfKind, gather};
 use crate::review::git::{Git, GitError};
 use crate::schema::{Kind, Problem};
-use crate::source::{ReadError, SourceId, Sources, Tree};
+use crate::source::{MemoryTree, ReadError, SourceId, Sources, Tree};
 
 /// A record, read.
 #[derive(Clone, Debug)]
@@ -129,6 +129,21 @@ impl Records {
             launches,
             problems,
         })
+    }
+
+    /// Whether a record or a decision that is about to be written can be read again as one.
+    ///
+    /// # Errors
+    /// What of it cannot, in a sentence.
+    pub fn reads_back(text: &str) -> Result<(), String> {
+        let mut tree = MemoryTree::default();
+        tree.put("record.yaml".to_owned(), text.to_owned());
+        let read = Self::read(&tree).map_err(|error| error.to_string())?;
+        match read.problems.first() {
+            Some(problem) => Err(problem.message.clone()),
+            None if read.records.len() + read.launches.len() == 1 => Ok(()),
+            None => Err("it would be read as no record".to_owned()),
+        }
     }
 
     /// Paths of every record and every decision.

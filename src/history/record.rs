@@ -7,6 +7,7 @@ use super::sailed::sailed;
 use super::standing::in_commit;
 use super::{NoHistory, Records};
 use crate::check::{Digests, Loaded, NoAnswer, judged};
+use crate::plan::calendar::shown;
 use crate::plan::flight::End;
 use crate::plan::{Plan, point_in_time};
 use crate::report::quoted;
@@ -120,28 +121,38 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let mut doubts = against.decided(launched);
     doubts.extend(against.launched_outside(launched, git, said)?);
     doubts.extend(against.time_out(times, said.outcome)?);
-    doubts.extend(doubts::track(&said.track, times, said.outcome)?);
+    doubts.extend(doubts::track(
+        &said.track,
+        times,
+        said.outcome,
+        plan.site.time_zone.as_ref(),
+    )?);
     if let Some(energy) = said.energy {
-        doubts.extend(against.energy(energy)?);
+        doubts.extend(against.energy(energy, said.outcome)?);
     }
     doubts.extend(against.recorded_by(&said.by, &signers)?);
-    let again = records.records.iter().find(|record| {
-        let flight = &record.flight;
-        flight.digest.value == digests.whole && flight.launched.value == launched
-    });
+    let of_plan = |record: &&super::Record| record.flight.digest.value == digests.whole;
+    let mut runs = records.records.iter().filter(of_plan);
+    let before = runs.clone().next();
+    let again = runs.find(|record| record.flight.launched.value == launched);
     if let Some(again) = again {
         return Err(NoAnswer::Asked(format!(
             "this run is recorded already, in {}",
             printable_line(&again.path)
         )));
     }
+    doubts.extend(before.map(|before| against.run_before(before)));
+    doubts.extend(against.out_at_once(times));
     if let Some(last) = records.records.last()
         && last.flight.recorded.value > recorded
     {
+        let zone = plan.site.time_zone.as_ref();
         return Err(NoAnswer::Asked(format!(
-            "the record before this one, {}, was recorded later, at {}",
+            "the record before this one, {}, was recorded later, at {}, and this one at {}; look at the clock and \
+             at `--at`. A record that was made with a slip and is not committed yet may be taken away and made anew",
             printable_line(&last.path),
-            last.flight.recorded.value
+            shown(last.flight.recorded.value, zone),
+            shown(recorded, zone)
         )));
     }
     let short: String = plan.mission.id.value.chars().take(40).collect();
@@ -249,6 +260,9 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     })
 }
 
+/// Longest after the end of a run that a record may be ahead of the clock, s: thirty days. P.
+const LATEST: i64 = 30 * 24 * 3600;
+
 /// When the run was and when it is recorded, each with its offset or in the site's time zone.
 fn times(
     said: &Said,
@@ -274,9 +288,12 @@ fn times(
         }
     };
     let ended = read("ended", &said.ended)?;
+    let at = |time: Timestamp| shown(time, zone);
     if ended < launched {
         return Err(NoAnswer::Asked(format!(
-            "--ended: the boat was back at {ended}, before it was launched, at {launched} by {by}"
+            "--ended: the boat was back at {}, before it was launched, at {} by {by}",
+            at(ended),
+            at(launched)
         )));
     }
     let (recorded, by) = match &said.recorded {
@@ -285,7 +302,18 @@ fn times(
     };
     if recorded < ended {
         return Err(NoAnswer::Asked(format!(
-            "--ended: the boat was back at {ended}, after this is recorded, at {recorded} by {by}"
+            "--ended: the boat was back at {}, after this is recorded, at {} by {by}",
+            at(ended),
+            at(recorded)
+        )));
+    }
+    // No record could be made after one from the future until that has come.
+    if recorded > said.clock && recorded.duration_since(ended).as_secs() > LATEST {
+        return Err(NoAnswer::Asked(format!(
+            "--at: {} is ahead of this computer's clock, and more than thirty days after the boat was back, at \
+             {}; look at the year",
+            at(recorded),
+            at(ended)
         )));
     }
     Ok((Times { launched, ended }, recorded))
@@ -331,7 +359,7 @@ fn decision<'a>(
     let of_plan = |one: &&super::Launch| one.decided.digest.value == digests.whole;
     let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
     about.sort_by_key(|one| {
-        let used = records.unused(&one.sha256).is_none();
+        let used = records.unused(one).is_none();
         (one.decided.go && used, one.decided.go, one.decided.at.value)
     });
     if about.is_empty() {

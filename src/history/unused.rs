@@ -1,16 +1,23 @@
 //! Goes that were not used, as a later decision says: no run rests on one, and each is there.
 
-use super::{Launch, Records, begin};
+use super::{Launch, Record, Records, begin};
 use crate::finding::{Finding, Nature, Severity};
 use crate::schema::Stated;
 
 impl Records {
     /// The decision that says of another, by its digest, that it was not used, and where.
-    pub(super) fn unused(&self, sha256: &str) -> Option<(&Launch, &Stated<String>)> {
-        self.launches.iter().find_map(|launch| {
+    pub(super) fn unused(&self, go: &Launch) -> Option<(&Launch, &Stated<String>)> {
+        let may = |one: &&Launch| one.decided.may_say_unused(&go.decided);
+        self.launches.iter().filter(may).find_map(|launch| {
             let mut named = launch.decided.unused.iter();
-            Some((launch, named.find(|digest| digest.value == sha256)?))
+            Some((launch, named.find(|digest| digest.value == go.sha256)?))
         })
+    }
+
+    /// The decision that a record rests on.
+    pub(super) fn launch_of(&self, record: &Record) -> Option<&Launch> {
+        let digest = &record.flight.decision.as_ref()?.sha256.value;
+        self.launches.iter().find(|one| one.sha256 == *digest)
     }
 }
 
@@ -20,7 +27,8 @@ pub(super) fn findings(records: &Records) -> Vec<Finding> {
         let Some(rests_on) = &record.flight.decision else {
             continue;
         };
-        let Some((launch, unused)) = records.unused(&rests_on.sha256.value) else {
+        let go = records.launch_of(record);
+        let Some((launch, unused)) = go.and_then(|go| records.unused(go)) else {
             continue;
         };
         found.push(
@@ -35,21 +43,31 @@ pub(super) fn findings(records: &Records) -> Vec<Finding> {
         );
     }
     for launch in &records.launches {
-        let there = |digest: &str| records.launches.iter().any(|one| one.sha256 == digest);
+        let there = |digest: &str| records.launches.iter().find(|one| one.sha256 == digest);
         for unused in &launch.decided.unused {
-            if there(&unused.value) {
-                continue;
-            }
+            let (why, label, remedy) = match there(&unused.value) {
+                Some(other) if launch.decided.may_say_unused(&other.decided) => continue,
+                Some(_) => (
+                    "may not say so: it is about another mission, was made before it, or not by the person in \
+                     charge",
+                    "not for it to say",
+                    "find out who wrote that it was not used",
+                ),
+                None => (
+                    "that one is not here as it was: it was altered, or taken away",
+                    "no decision has these bytes",
+                    "bring back the decision as it was recorded: git has it",
+                ),
+            };
             found.push(
                 Finding::of("decision-differs", Severity::Error, Nature::Violation)
                     .subject(&launch.decided.id.value)
                     .message(format!(
-                        "decision `{}` says of another that it was not used, and that one is not here as it \
-                         was: it was altered, or taken away",
+                        "decision `{}` says of another that it was not used, and {why}",
                         launch.decided.id.value
                     ))
-                    .primary(unused.span(), "no decision has these bytes")
-                    .remedy("bring back the decision as it was recorded: git has it")
+                    .primary(unused.span(), label)
+                    .remedy(remedy)
                     .why("What was recorded is never changed afterwards: whoever reads it relies on that."),
             );
         }

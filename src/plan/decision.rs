@@ -56,6 +56,17 @@ pub struct AsTyped {
     pub charge: Option<Stated<String>>,
 }
 
+impl Decided {
+    /// Whether this decision may say of another one that it was not used: it is about the same mission,
+    /// was made after it, and by the person in charge.
+    #[must_use]
+    pub fn may_say_unused(&self, other: &Self) -> bool {
+        self.mission.value == other.mission.value
+            && self.decided.value >= other.decided.value
+            && !self.reasons.iter().any(|reason| reason == "not-in-charge")
+    }
+}
+
 /// Reads a decision from a file that fits its schema.
 ///
 /// # Errors

@@ -51,6 +51,28 @@ fn times(run: usize) -> [String; 4] {
     ]
 }
 
+/// What stands between a beginning and the next quotation mark.
+fn value<'a>(text: &'a str, beginning: &str) -> &'a str {
+    let rest = text.split(beginning).nth(1).unwrap_or("");
+    rest.split('"').next().unwrap_or("")
+}
+
+/// The digest of the plan of a record, from those of its files.
+fn whole(record: &str) -> String {
+    let files: Vec<(&str, &str, &str)> = record
+        .lines()
+        .filter(|line| line.contains("{ role: "))
+        .filter(|line| line.contains("sha256: "))
+        .map(|line| {
+            let role = line.split("role: ").nth(1).unwrap_or("");
+            let role = role.split(',').next().unwrap_or("");
+            (value(line, "sha256: \""), role, value(line, "name: \""))
+        })
+        .collect();
+    let policy = value(record, "\npolicy: \"");
+    sha256(&offing::check::statement(policy, files))
+}
+
 /// One run is decided on and recorded by the program, and stands for all the others: each has the same
 /// texts with its own times, commit and digests.
 fn repository() -> TempDir {
@@ -123,13 +145,18 @@ fn repository() -> TempDir {
     for path in [&decision, &flight] {
         assert!(std::fs::remove_file(root.join(path)).is_ok());
     }
-    // The commits that were run from: ten thousand, each with a word more in a file beside the plans.
+    // The commits that were run from: ten thousand, each with another mission, as none is run twice.
+    let mission = read(MISSION);
+    let of_day = |run: usize| match run {
+        0 => mission.clone(),
+        run => format!("{mission}# Day {run}.\n"),
+    };
     let mut stream = String::new();
     for run in 1..RUNS {
-        let text = format!("day {run}\n");
+        let text = of_day(run);
         stream.push_str(&format!(
             "commit refs/heads/main\ncommitter t <t@example.com> {} +0000\ndata 4\nday\n\n{}M 100644 \
-             inline notes/day.txt\ndata {}\n{text}\n",
+             inline {MISSION}\ndata {}\n{text}\n",
             1_800_000_000 + run,
             if run == 1 { format!("from {first_commit}\n") } else { String::new() },
             text.len(),
@@ -155,8 +182,14 @@ fn repository() -> TempDir {
                 .replace(&recorded, &recorded_now)
                 .replace(&name, &name_now)
         };
-        let decided = told(&of_decision);
-        let mut record = told(&of_flight)
+        let now = sha256(&of_day(run));
+        let with_plan = |text: &str| {
+            let text = told(text).replace(&sha256(&mission), &now);
+            let old = value(&text, "digest: \"").to_owned();
+            text.replace(&old, &whole(&text))
+        };
+        let decided = with_plan(&of_decision);
+        let mut record = with_plan(&of_flight)
             .replace(&sha256(&of_decision), &sha256(&decided))
             .replace(&first_commit, commit);
         if !previous.is_empty() {

@@ -65,6 +65,15 @@ fn a_no_go_that_was_made_a_go_before_it_was_committed_is_found() {
     // Only the launches that are asked for are decided again.
     let (status, _, told) = verified(&repo, &["--judge", "--since", "2027-06-16"]);
     assert_eq!((status, &told["judged"]), (0, &Json::from(0)));
+    // A slip in a name is no question that was answered.
+    let (status, _) = repo.run(&[
+        "history",
+        "verify",
+        "--judge",
+        "--mission",
+        "north-bay-linez",
+    ]);
+    assert_eq!(status, 64);
     let (status, _) = repo.run(&["history", "verify", "--since", "2027-06-16"]);
     assert_eq!(status, 64, "a whole chain is not verified from a day on");
 }

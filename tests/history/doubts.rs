@@ -62,7 +62,7 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
         (
             &[("--ended", "2027-06-15T09:39")],
             64,
-            "--ended: the boat was back at 2027-06-15T11:39:00Z, before it was launched",
+            "--ended: the boat was back at 2027-06-15 09:39 (UTC−02:00), before it was launched",
         ),
         (
             &[("--ended", "2027-06-15T09:39")],
@@ -72,7 +72,7 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
         (
             &[("--ended", "2027-06-15T17:00Z")],
             64,
-            "after this is recorded, at 2027-06-15T16:00:00Z by `--at`",
+            "after this is recorded, at 2027-06-15 14:00 (UTC−02:00) by `--at`",
         ),
         (
             &[
@@ -101,6 +101,25 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
             "--by: neither mission `north-bay-lines` nor policy `team` names `survey leader`; did you mean `survey lead`?",
         ),
         (&[("--by", "zzz")], 64, "they name survey lead, "),
+        // A word of a role is none.
+        (&[("--by", "lead")], 64, "names `lead`"),
+        (&[("--by", "with")], 64, "names `with`"),
+        (
+            &[("--at", "2099-06-15T16:00Z")],
+            64,
+            "--at: 2099-06-15 14:00 (UTC−02:00) is ahead of this computer's clock",
+        ),
+        // What would be read as no record by every command after it is not written.
+        (
+            &[("--near-miss", "")],
+            64,
+            "cannot be recorded, and nothing is written: `near_misses",
+        ),
+        (
+            &[("--conditions", "")],
+            64,
+            "cannot be recorded, and nothing is written: `conditions`",
+        ),
         (&[("--track", "tracks/empty.gpx")], 2, "tracks/empty.gpx"),
         (&[("--track", "tracks/no.gpx")], 2, "tracks/no.gpx"),
         (&[("--track", "tracks/route.gpx")], 2, "no point of a track"),
@@ -163,6 +182,16 @@ fn what_is_hardly_so_is_recorded_and_told() {
         ),
         (
             "completed",
+            &[("--energy", "0.5 Wh")],
+            &["energy-little: 0.5 Wh were taken for a run that was planned to take up to"],
+        ),
+        (
+            "completed",
+            &[("--ended", "2027-06-15T12:00Z")],
+            &["back-early: the boat was back 20 min after"],
+        ),
+        (
+            "completed",
             &[("--ended", "2027-06-15T14:40Z")],
             &["back-late: the boat was back 3 h after"],
         ),
@@ -182,7 +211,7 @@ fn what_is_hardly_so_is_recorded_and_told() {
         (
             "completed",
             &[("--track", "tracks/other-day.gpx")],
-            &["track-apart: the track goes from 2027-06-14T11:41:00Z"],
+            &["track-apart: no fix of the track, from 2027-06-14 09:41"],
         ),
         (
             "completed",
@@ -250,4 +279,40 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
         "{report}"
     );
     assert!(season.repo.read(TRACK).contains("trkpt"));
+}
+
+/// The command that is told commits the file, from wherever it was called and wherever it was put.
+#[test]
+fn the_command_that_commits_names_the_file_from_any_folder() {
+    let season = Season::begun(Repo::new());
+    season.next_day(DAY);
+    let repo = &season.repo;
+    for (number, (folder, output)) in [("plans", "here.yaml"), ("plans/missions", "../there.yaml")]
+        .into_iter()
+        .enumerate()
+    {
+        let at = format!("2027-06-15T09:4{number}");
+        let options = with(&[("--at", &at), ("--output", output)]);
+        let ran = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(launching("north-bay-lines", &options))
+            .current_dir(repo.path().join(folder))
+            .output()
+            .unwrap();
+        let text = String::from_utf8(ran.stdout).unwrap();
+        let mut command = text.lines().map(str::trim);
+        let command = command.find(|line| line.starts_with("git "));
+        let command = command.unwrap_or_else(|| panic!("{text}"));
+        let done = std::process::Command::new("sh")
+            .args(["-c", command])
+            .current_dir(repo.path().join(folder))
+            .env("GIT_AUTHOR_NAME", "t")
+            .env("GIT_AUTHOR_EMAIL", "t@example.com")
+            .env("GIT_COMMITTER_NAME", "t")
+            .env("GIT_COMMITTER_EMAIL", "t@example.com")
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&done.stderr).into_owned();
+        assert!(done.status.success(), "{command}: {said}");
+    }
+    assert_eq!(repo.git(&["status", "--porcelain"]), "");
 }

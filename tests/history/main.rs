@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod again;
+mod approved_once;
 mod doubts;
 mod hidden;
 #[path = "../accept/key.rs"]

@@ -66,6 +66,8 @@ impl Earlier {
 pub(super) struct Before {
     decisions: Vec<Held>,
     runs: Vec<(Flight, String)>,
+    /// Digests of goes of which decisions that are not here say that they were not used.
+    unused_elsewhere: Vec<String>,
 }
 
 /// What of it bears on a launch.
@@ -81,7 +83,7 @@ impl Before {
     ///
     /// # Errors
     /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
-    pub fn of(loaded: &Loaded) -> Result<Self, NoAnswer> {
+    pub fn of(loaded: &Loaded, unused_elsewhere: &[String]) -> Result<Self, NoAnswer> {
         let path = |source| loaded.sources.path(source).to_owned();
         let mut decisions = Vec::new();
         for file in loaded.gathered.of(Kind::Launch).filter(|file| file.sound) {
@@ -108,7 +110,11 @@ impl Before {
             };
             runs.push((flight, path(file.source)));
         }
-        Ok(Self { decisions, runs })
+        Ok(Self {
+            decisions,
+            runs,
+            unused_elsewhere: unused_elsewhere.to_vec(),
+        })
     }
 
     /// Whether a decision has an id already.
@@ -117,8 +123,10 @@ impl Before {
     }
 
     fn unused(&self, one: &Held) -> bool {
-        let mut named = self.decisions.iter().flat_map(|held| &held.decided.unused);
-        named.any(|digest| digest.value == one.sha256)
+        let said = self.decisions.iter().map(|held| &held.decided);
+        let here = said.filter(|said| said.may_say_unused(&one.decided));
+        let mut here = here.flat_map(|said| &said.unused);
+        here.any(|digest| digest.value == one.sha256) || self.unused_elsewhere.contains(&one.sha256)
     }
 
     /// What stands in the way of launching a plan: of itself, or of another version of it for the same

@@ -171,7 +171,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     gate.clock();
     gate.person();
     gate.ticked();
-    let before = before::Before::of(&loaded)?;
+    let before = before::Before::of(&loaded, &readings.unused_elsewhere)?;
 
     let relaunched = plan.launched_at(readings.at);
     if relaunched.is_none() {

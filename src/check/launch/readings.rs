@@ -53,6 +53,9 @@ pub struct Readings {
     pub ticked: Vec<String>,
     /// Why the last go about this launch was not used, where it was not.
     pub again: Option<String>,
+    /// Digests of goes that were not used, as decisions say that the tree does not hold: those that were
+    /// made before this one and committed after it.
+    pub unused_elsewhere: Vec<String>,
     /// The digest of the plan on paper, or aboard, where it was read off.
     pub digest: Option<String>,
 }
