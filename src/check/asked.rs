@@ -5,7 +5,7 @@ use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;
-use crate::source::{ReadError, Sources, Tree};
+use crate::source::{ReadError, SourceId, Sources, Tree};
 
 /// A mission, found and readable.
 pub struct Asked {
@@ -135,11 +135,42 @@ fn absent(loaded: &Loaded, mission: &str, place: &str) -> NoAnswer {
             loaded.sources.position(problem.span).line,
             problem.message
         ),
-        None => format!("{} has errors", loaded.sources.path(source)),
+        None => match other_kind(loaded, source) {
+            Some(what) => {
+                return NoAnswer::Asked(format!(
+                    "`{mission}` is a {what}; name a mission{}",
+                    those_there(&ids(&loaded.gathered))
+                ));
+            }
+            None => format!("{} has errors", loaded.sources.path(source)),
+        },
     };
     NoAnswer::Unreadable(format!(
         "`{mission}` cannot be judged, by what lies in {place}: {why}; `offing check` shows more"
     ))
+}
+
+/// What a sound file is, where it is no mission.
+fn other_kind(loaded: &Loaded, source: SourceId) -> Option<&'static str> {
+    let mut files = loaded.gathered.files.iter();
+    let file = files.find(|file| file.source == source && file.sound)?;
+    (file.kind != Kind::Mission).then(|| file.kind.name())
+}
+
+/// The missions that there are, as the end of a sentence.
+fn those_there(ids: &[&str]) -> String {
+    match ids.len() {
+        0 => String::new(),
+        _ => format!("; there are {}", named(ids)),
+    }
+}
+
+fn named(ids: &[&str]) -> String {
+    let more = match ids.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!("{}{more}", ids[..ids.len().min(NAMED)].join(", "))
 }
 
 fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
@@ -148,13 +179,9 @@ fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
             format!("there is no mission `{mission}` in {place}; did you mean `{near}`?")
         }
         None if ids.is_empty() => format!("there is no mission in {place}"),
-        None => {
-            let more = match ids.len().saturating_sub(NAMED) {
-                0 => String::new(),
-                more => format!(" and {more} more"),
-            };
-            let named = ids[..ids.len().min(NAMED)].join(", ");
-            format!("there is no mission `{mission}` in {place}; there are {named}{more}")
-        }
+        None => format!(
+            "there is no mission `{mission}` in {place}; there are {}",
+            named(ids)
+        ),
     })
 }

@@ -101,6 +101,35 @@ fn a_mission_that_is_not_there_is_told_with_the_place_and_the_nearest() {
 }
 
 #[test]
+fn a_sound_file_that_is_no_mission_is_told_as_what_it_is() {
+    let repo = Repo::new();
+    for (path, what) in [
+        ("plans/site/quenderby.yaml", "site"),
+        ("plans/vessels/goosander.yaml", "vessel"),
+        ("plans/policy/team.yaml", "policy"),
+    ] {
+        for command in [
+            &["brief"][..],
+            &["limits"],
+            &["window"],
+            &["export", "--to", "gpx"],
+        ] {
+            let (code, _, said) = within(&repo, "", &[command, &[path]].concat());
+            let says = format!("`{path}` is a {what}; name a mission; there are headwind-return");
+            assert!(code == 64 && said.contains(&says), "{command:?}: {said}");
+        }
+    }
+    // One that has errors is told with them.
+    repo.edit(
+        "plans/site/quenderby.yaml",
+        "kind: site",
+        "kind: site\nunheard_of: 1",
+    );
+    let (code, _, said) = within(&repo, "", &["limits", "plans/site/quenderby.yaml"]);
+    assert!(code == 2 && said.contains("unheard_of"), "{said}");
+}
+
+#[test]
 fn outside_git_it_says_that_nothing_is_looked_for_beyond_the_folder() {
     let repo = Repo::new();
     let (_, text, _) = within(&repo, "", &["check", NORTH, "--short"]);
