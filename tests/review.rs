@@ -421,6 +421,35 @@ fn a_change_that_loosens_what_judges_it() {
 }
 
 #[test]
+fn other_words_of_a_demanded_item_are_told() {
+    let words =
+        "  stop-tried: stop was tried from the operator's place, and the motors stood still\n";
+    for (now, says) in [
+        (
+            "  stop-tried: nothing need be done here\n",
+            "says “nothing need be done here” in place of “stop was tried",
+        ),
+        ("", "has no words any more; they were “stop was tried"),
+    ] {
+        let repo = Repo::demo();
+        repo.edit(TEAM, words, now);
+        let (review, _) = repo.review(&["HEAD"]);
+        let findings = review["check"]["findings"].as_array().unwrap();
+        let found = findings.iter().find(|f| f["rule"] == "words-changed");
+        let found = found.unwrap_or_else(|| panic!("{findings:#?}"));
+        assert_eq!(found["severity"], "warning");
+        let message = found["message"].as_str().unwrap();
+        assert!(message.contains("`stop-tried`"), "{message}");
+        assert!(message.contains(says), "{message}");
+    }
+    // The same words on other lines are the same words.
+    let repo = Repo::demo();
+    repo.edit(TEAM, words, &words.replace("place, and", "place,\n    and"));
+    let (review, _) = repo.review(&["HEAD"]);
+    assert!(!new_rules(&review).contains(&"words-changed".to_owned()));
+}
+
+#[test]
 fn a_plan_that_passes_only_under_the_changed_policy() {
     let repo = Repo::demo();
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 72 %");

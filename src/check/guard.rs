@@ -9,9 +9,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Loaded;
 use crate::document::Node;
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
-use crate::rules::{Effective, Weaker};
+use crate::rules::{Effective, Reworded, Weaker};
 use crate::schema::Kind;
-use crate::source::{Limit, Sources, Span, Tree};
+use crate::source::{Limit, Sources, Span, Tree, printable_line};
 
 /// Everything that a change takes away, as findings in `sources`, which may be those of another
 /// loading; texts of the two revisions that these lack are added. `label` is put before the path
@@ -69,6 +69,36 @@ impl Guard<'_> {
         for weaker in now.weaker_than(was) {
             self.weaker(id, &weaker);
         }
+        for reworded in now.reworded(was) {
+            self.reworded(id, &reworded);
+        }
+    }
+
+    /// People at the water go by the words of an item, not by its name.
+    fn reworded(&mut self, policy: &str, reworded: &Reworded) {
+        let item = &reworded.item;
+        let quoted = |words: &str| printable_line(words).into_owned();
+        let was = quoted(&reworded.was.words);
+        let says = match &reworded.now {
+            Some(now) => format!("says “{}” in place of “{was}”", quoted(&now.words)),
+            None => format!("has no words any more; they were “{was}”"),
+        };
+        let by = reworded.now.as_ref();
+        let by = self.later(by.map_or(reworded.listed, |now| now.item.span()));
+        let was = self.earlier(reworded.was.item.span());
+        let builder = Finding::of("words-changed", Severity::Warning, Nature::Violation)
+            .subject(&format!("{policy}/{item}"))
+            .why(
+                "Whoever ticks an item off at the water goes by its words. Words that ask for less \
+                 hollow it out, and no program can tell which do.",
+            )
+            .message(format!(
+                "policy `{policy}`: the checklist item `{item}` {says}"
+            ))
+            .primary(by, "by this line")
+            .related(was, "it was")
+            .remedy("read both, and say in the change why the words are others");
+        self.add(builder);
     }
 
     fn weaker(&mut self, policy: &str, weaker: &Weaker) {

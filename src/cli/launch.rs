@@ -17,6 +17,7 @@ use crate::history::committed;
 use crate::plan::{Plan, point_in_time};
 use crate::report::{Typed, launch_json, launch_record, launch_text};
 use crate::review::git::{GitError, Repository};
+use crate::rules::{Effective, ItemWords};
 use crate::source::{WorkTree, printable_line};
 use asking::Asking;
 
@@ -38,12 +39,6 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let found = asked(&tree, &mission, None)?;
     let plan = &found.plan;
     let zone = plan.site.time_zone.as_ref();
-    let demanded: Vec<String> = found
-        .policy
-        .checklist
-        .iter()
-        .map(|item| item.value.clone())
-        .collect();
     let asking = Asking::new();
     let (typed_wind, wind) = asking.or_ask(
         options.wind.as_deref(),
@@ -66,7 +61,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
             _ => Ok(()),
         },
     )?;
-    let ticked = ticked(options, plan, &demanded, &asking)?;
+    let ticked = ticked(options, plan, &found.policy, &asking)?;
     let clock = Timestamp::now();
     let at = match &options.at {
         Some(text) => {
@@ -169,12 +164,13 @@ fn battery(
 fn ticked(
     options: &Launch,
     plan: &Plan,
-    demanded: &[String],
+    policy: &Effective,
     asking: &Asking,
 ) -> Result<Vec<String>, Failure> {
+    let demanded = || policy.checklist.iter().map(|item| &item.value);
     let list = plan.mission.people.checklist.iter();
     let mut known: Vec<&str> = list.map(|item| item.id.value.as_str()).collect();
-    for item in demanded {
+    for item in demanded() {
         if !known.contains(&item.as_str()) {
             known.push(item);
         }
@@ -189,15 +185,26 @@ fn ticked(
             )));
         }
     }
-    for item in demanded {
+    for item in demanded() {
         if !ticked.contains(item)
             && asking.can
-            && asking.yes_or_no(&format!("`{item}` just seen to?"))?
+            && asking.yes_or_no(&question(item, policy.words_of(item)))?
         {
             ticked.push(item.clone());
         }
     }
     Ok(ticked)
+}
+
+/// What is asked of an item: whether its words are so, and not a name that somebody may read otherwise.
+fn question(item: &str, words: Option<&ItemWords>) -> String {
+    match words {
+        Some(words) => format!(
+            "{} (`{item}`): just seen to?",
+            printable_line(words.words.trim())
+        ),
+        None => format!("`{item}` just seen to?"),
+    }
 }
 
 /// Says of a decision whether its files stand in a commit. What git cannot be asked about is not
@@ -262,17 +269,44 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
-    let inside = |folder: &Path| {
-        let folder = folder.canonicalize().ok();
-        folder.is_none_or(|folder| folder.starts_with(tree.root()))
-    };
     let linked = folder
         .symlink_metadata()
         .is_ok_and(|about| about.is_symlink());
-    if linked || !inside(folder) {
-        return Err(refused(
-            "a record lies in the repository, in a folder that is no link",
-        ));
+    if linked {
+        return Err(refused(&format!(
+            "a record lies in no folder that is a link, and `{}` is one",
+            folder.display()
+        )));
+    }
+    let inside = |folder: &Path| folder.starts_with(tree.root());
+    if folder.canonicalize().is_ok_and(|folder| !inside(&folder)) {
+        return Err(refused(&format!(
+            "a record lies in the repository of the plan, and this is outside `{}`",
+            tree.root().display()
+        )));
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{ItemWords, question};
+    use crate::schema::Stated;
+    use crate::source::{SourceId, Span};
+
+    #[test]
+    fn an_item_is_asked_for_by_its_words() {
+        let words = ItemWords {
+            item: Stated::written("stop-tried".to_owned(), Span::new(SourceId(0), 0, 1)),
+            words: "stop was tried,\u{1b}[2J and the motors stood still".to_owned(),
+        };
+        let asked = question("stop-tried", Some(&words));
+        assert!(asked.starts_with("stop was tried,"), "{asked}");
+        assert!(
+            asked.ends_with("stood still (`stop-tried`): just seen to?"),
+            "{asked}"
+        );
+        assert!(!asked.contains('\u{1b}'), "{asked}");
+        assert_eq!(question("flag-up", None), "`flag-up` just seen to?");
+    }
 }
