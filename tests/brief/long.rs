@@ -96,12 +96,106 @@ fn what_paper_leaves_out_is_counted() {
     let list = &page[from..from + page[from..].find("</ul>").unwrap()];
     let left_out = list.matches("<li class=\"more\">").count();
     assert!(left_out > 0, "{list}");
-    // The gravest are not what is left out.
-    let first = list.find("<li class=\"more\">").unwrap();
-    assert!(
-        !list[..first].contains("<b class=\"advice\">")
-            || !list[first..].contains("<b class=\"error\">")
-    );
+    // The gravest are not what is left out: all are told in the order of their severity.
+    let told: Vec<usize> = list
+        .split("<li")
+        .skip(1)
+        .map(|one| {
+            let ranks = ["error", "warning", "advice", "accepted"];
+            let is = |rank: &&str| one.contains(&format!("<b class=\"{rank}\">"));
+            ranks.iter().position(is).unwrap()
+        })
+        .collect();
+    assert!(told.len() > left_out && told.is_sorted(), "{told:?}");
+    assert!(told.iter().any(|rank| *rank != told[0]), "{told:?}");
     assert!(page.contains(&format!("<b>… and {left_out} more</b>")));
     assert!(page.contains("for which this sheet has no room: read them on the screen."));
+}
+
+/// The parts of a page that people act by, each with whether it is cut on paper by the browser, and
+/// what of it is to be read.
+fn acted_by(page: &str, paper: bool) -> Vec<(bool, String)> {
+    let look = "say([...document.querySelectorAll('.told,.people dd,.columns dl div')]\
+                .map(one=>[one.scrollHeight>one.clientHeight+1,one.innerText]))";
+    let page = if paper {
+        on_paper(page)
+    } else {
+        page.to_owned()
+    };
+    let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+    serde_json::from_value(found).unwrap()
+}
+
+const GOES_ON: &str = "What ends in … here goes on, on the screen.";
+const NOTE: &str = "<p class=\"note only-print\">What ends in …";
+
+#[test]
+fn paper_that_has_room_cuts_nothing_of_what_people_do() {
+    for mission in [
+        "long-run-downwind",
+        "north-bay-lines",
+        "adrift-above-the-weir",
+    ] {
+        let page = super::page(mission);
+        assert!(!page.contains(GOES_ON), "{mission}");
+        let paper = acted_by(&page, true);
+        assert!(paper.iter().all(|(cut, _)| !cut), "{mission}: {paper:#?}");
+        let whole = "the recovery crew fetches it with the inflatable";
+        assert!(
+            paper.iter().any(|(_, text)| text.contains(whole)),
+            "{mission}: {paper:#?}"
+        );
+    }
+}
+
+#[test]
+fn what_people_do_is_whole_on_the_screen_and_what_paper_cuts_is_told() {
+    let then = format!(
+        "{}and nobody goes in after it",
+        "Wait for the wind to drop, ".repeat(40)
+    );
+    let crew = format!(
+        "{}who have the keys",
+        "WATCH MOMMA and two helpers, ".repeat(20)
+    );
+    let told = format!(
+        "{}by the board at the slip",
+        "a word at the club on the day, ".repeat(20)
+    );
+    let quoted = |text: &str| format!("\"{text}\"");
+    let folder = edited(&[
+        (
+            MISSION,
+            "the recovery crew fetches it with the inflatable",
+            &quoted(&then),
+        ),
+        (
+            MISSION,
+            "recovery_crew: survey lead and second helper, with the inflatable",
+            &format!("recovery_crew: {}", quoted(&crew)),
+        ),
+        (
+            MISSION,
+            "flotation: buoyancy aids for all three, worn from the shore road on",
+            &format!("flotation: {}", quoted(&told)),
+        ),
+    ]);
+    let page = page_in(folder.path(), "north-bay-lines");
+    let screen = acted_by(&page, false);
+    for text in [&then, &crew, &told] {
+        let all = |parts: &[(bool, String)]| parts.iter().any(|(_, one)| one.contains(text));
+        assert!(all(&screen), "{text}: {screen:#?}");
+    }
+    let paper = acted_by(&page, true);
+    // The program cuts before the browser has to, so that every cut is one that is told.
+    assert!(paper.iter().all(|(cut, _)| !cut), "{paper:#?}");
+    let ends = paper.iter().filter(|(_, text)| text.contains('…')).count();
+    assert!(ends >= 4, "{paper:#?}");
+    assert_eq!(page.matches(NOTE).count(), 3);
+    with_file(&page, |file, folder| {
+        let pdf = folder.join("brief.pdf");
+        let print = format!("--print-to-pdf={}", pdf.display());
+        run(&[&print, "--no-pdf-header-footer"], file);
+        assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2);
+    });
 }

@@ -36,8 +36,10 @@ pub struct Duty {
 pub struct Done {
     /// Its name.
     pub item: String,
-    /// What is to be seen to, in the words of the mission or else of the policy, where stated.
+    /// What is to be seen to, in the words of the policy or else of the mission, where stated.
     pub text: Option<String>,
+    /// The words of the mission, where the policy has others.
+    pub own: Option<String>,
     /// Day on which the plan says that it was done, where it does.
     pub done: Option<String>,
     /// Who did it, where stated.
@@ -125,6 +127,7 @@ pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRou
             .map(|demanded| Done {
                 item: demanded.value.clone(),
                 text: words_of(policy, &demanded.value),
+                own: None,
                 done: None,
                 by: None,
             })
@@ -138,9 +141,18 @@ pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRou
 
 fn done(item: &Item, policy: &Effective) -> Done {
     let own = item.text.as_ref().map(|text| text.value.clone());
+    // What the policy demands, a mission may put in words of its own, but not in their place.
+    let (text, own) = match words_of(policy, &item.id.value) {
+        Some(words) => {
+            let own = own.filter(|own| *own != words);
+            (Some(words), own)
+        }
+        None => (own, None),
+    };
     Done {
         item: item.id.value.clone(),
-        text: own.or_else(|| words_of(policy, &item.id.value)),
+        text,
+        own,
         done: item.done.as_ref().map(|day| day.value.to_string()),
         by: item.by.as_ref().map(|by| by.value.clone()),
     }
@@ -148,9 +160,7 @@ fn done(item: &Item, policy: &Effective) -> Done {
 
 /// What a policy says of an item.
 fn words_of(policy: &Effective, item: &str) -> Option<String> {
-    let mut all = policy.checklist_words.iter();
-    let found = all.find(|one| one.item.value == item)?;
-    Some(found.words.clone())
+    policy.words_of(item).map(|one| one.words.clone())
 }
 
 fn times(plan: &Plan) -> Times {

@@ -44,6 +44,12 @@ pub fn words(text: &str) -> String {
     shortened(text, LONGEST)
 }
 
+/// Text of a file: on one line and printable, from its beginning to its end. For what people are told
+/// to do, whose end counts as much as its beginning.
+fn whole(text: &str) -> String {
+    shortened(text, usize::MAX)
+}
+
 /// A sentence of the program, with what it quotes of the files between backticks as code; escaped like
 /// everything that is put into the page. A backtick that has no other is itself.
 #[must_use]

@@ -2,18 +2,69 @@
 
 use maud::{Markup, html};
 
-use super::{shortened, words};
+use super::paper::{self, Fitted};
+use super::{shortened, whole, words};
 use crate::check::picture::{Done, Duty, Fan};
 use crate::check::{Checked, Picture};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
 
-/// Characters of what people do from which on paper may cut it.
-const CUT: usize = 80;
+/// Who acts, and what they do, as paper has room for it.
+struct Acts {
+    duty: &'static str,
+    role: Fitted,
+    what: Fitted,
+}
+
+impl Acts {
+    fn new(who: &Duty, what: &str, lines: usize) -> Self {
+        let room = (lines * paper::TOLD).saturating_sub(who.duty.len() + 4);
+        let wanted = paper::breadth(&whole(what));
+        // What is done is rather told than who does it, who stands in the list of people too.
+        let least = if wanted == 0 { room } else { room / 3 };
+        let role = Fitted::new(&who.role, room.saturating_sub(wanted).max(least));
+        let taken = paper::breadth(&whole(&who.role)).min(room.saturating_sub(wanted).max(least));
+        Self {
+            duty: who.duty,
+            what: Fitted::new(what, room.saturating_sub(taken)),
+            role,
+        }
+    }
+
+    fn is_cut(&self) -> bool {
+        self.role.is_cut() || self.what.is_cut()
+    }
+
+    fn shown(&self, nobody: bool) -> Markup {
+        html! {
+            div.told {
+                (self.duty) ": "
+                @if nobody { b.error { "nobody named" } }
+                @else { b { (self.role.shown()) } }
+                @if !self.what.is_empty() { "; " (self.what.shown()) }
+            }
+        }
+    }
+}
 
 pub(super) fn contingencies(picture: &Picture) -> Markup {
-    let stated = &picture.orders.contingencies;
+    let orders = &picture.orders;
+    let lines = paper::told(picture);
+    let stated = orders.contingencies.iter();
+    let stated = stated.map(|one| (one, Acts::new(&one.acts, &one.people, lines)));
+    let stated: Vec<_> = stated.collect();
+    let adrift = picture.map.fans.iter();
+    let adrift = adrift.map(|fan| (fan, drifts(fan)));
+    let adrift = adrift.filter(|(_, drifts)| !drifts.is_empty());
+    let adrift = adrift.map(|(fan, drifts)| {
+        let acts = Acts::new(&orders.fetches, &fetched(fan), lines);
+        (fan, drifts, acts)
+    });
+    let adrift: Vec<_> = adrift.collect();
+    let nobody = |duty: &Duty| duty.role.trim().is_empty();
+    let cut = stated.iter().map(|(_, acts)| acts.is_cut());
+    let cut = cut.chain(adrift.iter().map(|(_, _, acts)| acts.is_cut()));
     html! {
         section.contingencies {
             h2 { "When something fails" }
@@ -27,7 +78,7 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                         }
                     }
                     tbody role="rowgroup" {
-                        @for one in stated {
+                        @for (one, acts) in &stated {
                             tr role="row" {
                                 th scope="row" role="rowheader" { (one.when) }
                                 td role="cell" { (words(&one.after)) }
@@ -35,39 +86,22 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                                     @if one.boat.is_empty() { b { "not stated" } }
                                     @else { div.told { (words(&one.boat)) } }
                                 }
-                                td role="cell" { (acts(&one.acts, &one.people)) }
+                                td role="cell" { (acts.shown(nobody(&one.acts))) }
                             }
                         }
-                        @for fan in &picture.map.fans {
-                            @let drifts = drifts(fan);
-                            @if !drifts.is_empty() {
-                                tr role="row" {
-                                    th scope="row" role="rowheader" { "adrift without power" }
-                                    td role="cell" { "from " (fan.place()) }
-                                    td role="cell" {
-                                        @for one in &drifts { div.told { (one) } }
-                                    }
-                                    td role="cell" { (acts(&picture.orders.fetches, &fetched(fan))) }
+                        @for (fan, drifts, acts) in &adrift {
+                            tr role="row" {
+                                th scope="row" role="rowheader" { "adrift without power" }
+                                td role="cell" { "from " (fan.place()) }
+                                td role="cell" {
+                                    @for one in drifts { div.told { (one) } }
                                 }
+                                td role="cell" { (acts.shown(nobody(&orders.fetches))) }
                             }
                         }
                     }
                 }
-                @if stated.iter().any(|one| one.people.chars().count() > CUT) {
-                    p.note.only-print { "What ends in … here goes on, on the screen." }
-                }
-        }
-    }
-}
-
-/// Who acts, and what they do.
-fn acts(who: &Duty, what: &str) -> Markup {
-    html! {
-        div.told {
-            (who.duty) ": "
-            @if who.role.trim().is_empty() { b.error { "nobody named" } }
-            @else { b { (words(&who.role)) } }
-            @if !what.is_empty() { "; " (words(what)) }
+            (paper::goes_on(cut))
         }
     }
 }
@@ -94,17 +128,21 @@ fn fetched(fan: &Fan) -> String {
 }
 
 pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
-    let orders = &picture.orders;
+    let duties = picture.orders.duties.iter();
+    let room = paper::LINES_PEOPLE * paper::PEOPLE;
+    let duties: Vec<(&Duty, Fitted)> = duties
+        .map(|duty| (duty, Fitted::new(&duty.role, room)))
+        .collect();
     html! {
         section.people {
             h2 { "People" }
             dl {
-                @for duty in &orders.duties {
+                @for (duty, role) in &duties {
                     div {
                         dt { (duty.duty) }
                         dd {
                             @if duty.role.trim().is_empty() { b { "nobody named" } }
-                            @else { (words(&duty.role)) }
+                            @else { (role.shown()) }
                         }
                     }
                 }
@@ -118,6 +156,7 @@ pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
                     div { dt { "signs for a launch" } dd { "nobody, by the policy" } }
                 }
             }
+            (paper::goes_on(duties.iter().map(|(_, role)| role.is_cut())))
         }
     }
 }
@@ -127,14 +166,21 @@ pub(super) fn on_the_water(picture: &Picture) -> Markup {
     if facts.is_empty() {
         return html! {};
     }
+    let room = paper::LINES_COLUMN * paper::COLUMN;
+    let fitted = facts.iter().take(MOST).map(|fact| {
+        let text = Fitted::new(&fact.text, room - fact.name.len() - 2);
+        (fact, text)
+    });
+    let fitted: Vec<_> = fitted.collect();
     html! {
         section {
             h2 { "On the water" }
             dl {
-                @for fact in facts.iter().take(MOST) {
-                    div { dt { (fact.name) } dd { (words(&fact.text)) } }
+                @for (fact, text) in &fitted {
+                    div { dt { (fact.name) } dd { (text.shown()) } }
                 }
             }
+            (paper::goes_on(fitted.iter().map(|(_, text)| text.is_cut())))
         }
     }
 }
@@ -215,6 +261,7 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
 fn item(one: &Done) -> Markup {
     html! {
         @if let Some(text) = &one.text { (words(text)) " " }
+        @if let Some(own) = &one.own { span.soft { "(in the plan’s words: " (words(own)) ") " } }
         code.id { (words(&one.item)) }
     }
 }

@@ -91,14 +91,14 @@ grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
 .names .name{flex:0 1 auto;min-width:0;overflow:hidden;text-overflow:ellipsis}\
 .sheet dd{max-width:76%}\
 .sheet dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
--webkit-box-orient:vertical;-webkit-line-clamp:2}\
+-webkit-box-orient:vertical;-webkit-line-clamp:2}.people dd{-webkit-line-clamp:4}\
 .findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:5}\
-.columns dl div{-webkit-line-clamp:4}.columns dt,.columns dd{display:inline;text-align:left}\
+.columns dl div{-webkit-line-clamp:5}.columns dt,.columns dd{display:inline;text-align:left}\
 .columns dt::after{content:': '}\
 .contingencies table{table-layout:fixed}.contingencies th{width:17%}\
 .contingencies th:nth-child(2){width:16%}.contingencies th:nth-child(3){width:37%}\
 .contingencies th:nth-child(4){width:30%}\
-.told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:3}\
+.told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:6}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
 .grid svg{max-height:36mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:70mm}\
