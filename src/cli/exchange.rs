@@ -1,17 +1,25 @@
 //! `offing export` and `offing import`.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use super::args::{Export, ExportForm, Import};
 use super::{Failure, output, place};
-use crate::exchange::{Form, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write};
-use crate::plan::gather;
+use crate::document::Node;
+use crate::exchange::{
+    Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write,
+};
+use crate::models::geodesy::{Position, inverse};
+use crate::plan::{gather, is_yaml};
 use crate::schema::explain::nearest;
 use crate::schema::{Kind, is_id};
 use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
+use crate::units::Length;
 
 /// How many findings are told where a route does not go out.
 const TOLD: usize = 10;
+/// A route that begins farther from every landing place of its site is told: our own proposal.
+const FAR: Length = Length::metres(20_000.0);
 /// Why a mission that is there is left as it is.
 const LEFT: &str = "a mission is not written over";
 
@@ -83,6 +91,14 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
             path.display()
         )));
     }
+    if let Some(path) = output
+        && !path.to_str().is_some_and(is_yaml)
+    {
+        return Err(Failure::Usage(format!(
+            "`{}` would be read by no check: the file of a mission ends in `.yaml` or `.yml`",
+            path.display()
+        )));
+    }
     let shown = options.file.display().to_string();
     let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
     let opened = open_argument(&options.file).map_err(|e| Failure::Unreadable(e.to_string()))?;
@@ -107,7 +123,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         file: &file,
     };
     let (text, gaps) = skeleton(&begun, &found).map_err(refused)?;
-    for doubt in unknown(options, output) {
+    for doubt in unknown(options, &id, &found, output) {
         output::complain(&doubt);
     }
     let Some(path) = output else {
@@ -120,19 +136,36 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
 }
 
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
-/// lie in: a mission may well be begun before them, and a slip of the pen is told.
-fn unknown(options: &Import, output: Option<&Path>) -> Vec<String> {
+/// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
+/// another mission has, and a route that lies nowhere near the site.
+fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
     let folder = match output.and_then(Path::parent) {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
     };
     // Where there is no repository, the folder that is worked in may hold them all the same.
     let mut known: Vec<(Kind, String)> = Vec::new();
+    let mut doubts: Vec<String> = Vec::new();
     for folder in [folder, Path::new(".")] {
         let mut sources = Sources::new();
         match open_repository(folder).and_then(|tree| gather(&tree, &mut sources)) {
             Ok(gathered) => {
                 let files = gathered.files.iter();
+                for file in files.clone() {
+                    let Some((of_file, _)) = &file.id else {
+                        continue;
+                    };
+                    if file.kind == Kind::Mission && of_file == id {
+                        doubts.push(format!(
+                            "{} has the id `{id}` already, and a check refuses two missions of one id; \
+                             `--id` gives this one another",
+                            sources.path(file.source)
+                        ));
+                    }
+                    if file.kind == Kind::Site && *of_file == options.site {
+                        doubts.extend(far(&file.document.root, &options.site, found));
+                    }
+                }
                 known.extend(
                     files.filter_map(|file| Some((file.kind, file.id.as_ref()?.0.clone()))),
                 );
@@ -157,7 +190,47 @@ fn unknown(options: &Import, output: Option<&Path>) -> Vec<String> {
         );
         Some(format!("there is no {} `{id}` here; {hint}", kind.name()))
     });
-    told.collect()
+    doubts.extend(told);
+    // Both folders may lie in one repository.
+    let mut once = BTreeSet::new();
+    doubts.retain(|doubt| once.insert(doubt.clone()));
+    doubts
+}
+
+/// That a route begins nowhere near the landing places of a site, and whether it does with its
+/// coordinates exchanged.
+fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
+    let places = site.get("landing_places").and_then(Node::as_list)?;
+    let at = |place: &Node| match place.get("at").and_then(Node::as_list)? {
+        [latitude, longitude] => Some(Position::from_degrees(
+            latitude.as_number()?,
+            longitude.as_number()?,
+        )),
+        _ => None,
+    };
+    let places: Vec<Position> = places.iter().filter_map(at).collect();
+    let first = found.points.first()?;
+    let nearest = |latitude: f64, longitude: f64| {
+        let from = Position::from_degrees(latitude, longitude);
+        let away = places.iter().map(|place| inverse(*place, from).distance);
+        away.min_by(|a, b| a.get().total_cmp(&b.get()))
+    };
+    let away = nearest(first.latitude, first.longitude)?;
+    if away < FAR {
+        return None;
+    }
+    let exchanged = first.longitude.abs() <= 90.0
+        && nearest(first.longitude, first.latitude).is_some_and(|away| away < FAR);
+    let hint = if exchanged {
+        "with latitude and longitude exchanged it is near; a position has the longitude first in GeoJSON \
+         and KML"
+    } else {
+        "see that it is the route, and the site, that are meant"
+    };
+    Some(format!(
+        "the route begins {:.0} km from the nearest landing place of site `{id}`; {hint}",
+        away.get() / 1000.0
+    ))
 }
 
 fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {

@@ -18,7 +18,7 @@ use crate::report::wrapped;
 use crate::review::git::{GitError, Repository, commit};
 use crate::schema::explain::nearest;
 use crate::signature::Purpose;
-use crate::source::{WorkTree, printable_line};
+use crate::source::{ReadError, WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 
 /// Where runs are recorded unless another file is named.
@@ -179,8 +179,9 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
 /// SHA-256 of a track's bytes.
 fn track(path: &Path) -> Result<String, Failure> {
     use sha2::{Digest as _, Sha256};
+    let shown = path.display().to_string();
     let unreadable =
-        |error: std::io::Error| Failure::Unreadable(format!("{}: {error}", path.display()));
+        |error: std::io::Error| Failure::Unreadable(ReadError::from_io(&shown, &error).to_string());
     let about = std::fs::metadata(path).map_err(unreadable)?;
     if !about.is_file() || about.len() > LARGEST {
         return Err(Failure::Unreadable(format!(

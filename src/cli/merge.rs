@@ -10,7 +10,7 @@ use super::args::{Format, Merge};
 use super::{Failure, output, reports, settings};
 use crate::report::merge::{self, NoMerge, Part};
 use crate::review;
-use crate::source::printable_bytes;
+use crate::source::{ReadError, printable_bytes};
 
 /// The largest report that is read: some thousands of missions.
 const MOST: u64 = 256 << 20;
@@ -121,7 +121,8 @@ pub(super) fn run(options: &Merge) -> Result<u8, Failure> {
 fn report(path: &Path) -> Result<(Sort, Part), Failure> {
     let name = printable_bytes(path.as_os_str().as_bytes());
     let refuse = |why: &str| Failure::Unreadable(format!("{name}: {why}"));
-    let unreadable = |error: std::io::Error| refuse(&error.to_string());
+    let unreadable =
+        |error: std::io::Error| Failure::Unreadable(ReadError::from_io(&name, &error).to_string());
     if !path.metadata().map_err(unreadable)?.is_file() {
         return Err(refuse("it is no regular file"));
     }

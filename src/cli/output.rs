@@ -80,7 +80,12 @@ pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
 
 /// Why a file or a folder could not be written, with its path.
 pub(super) fn not_written(path: &Path, error: &std::io::Error) -> Failure {
-    let named = format!("{}: {error}", path.display());
+    // As of what is read: the system has several wordings for it.
+    let why = match error.kind() {
+        std::io::ErrorKind::NotFound => "its folder is not found".to_owned(),
+        _ => error.to_string(),
+    };
+    let named = format!("{}: {why}", path.display());
     Failure::NotWritten(std::io::Error::new(error.kind(), named))
 }
 

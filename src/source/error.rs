@@ -144,7 +144,7 @@ pub enum ReadError {
 
 impl ReadError {
     /// The system's error on a path, with the common ones told apart.
-    pub(super) fn from_io(path: &str, error: &io::Error) -> Self {
+    pub(crate) fn from_io(path: &str, error: &io::Error) -> Self {
         let path = path.to_owned();
         match error.kind() {
             io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => Self::NotFound { path },

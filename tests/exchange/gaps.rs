@@ -122,3 +122,54 @@ fn a_field_in_a_comment_is_a_gap_once_it_is_begun() {
     }
     assert!(tried > 20, "{tried}");
 }
+
+#[test]
+fn a_route_that_looks_wrong_for_its_site_is_told() {
+    let folder = Folder::of(&["north-bay-lines"]);
+    let line = |a: &str, b: &str| format!(r#"{{"type":"LineString","coordinates":[[{a}],[{b}]]}}"#);
+    folder.write(
+        "right.geojson",
+        line("-24.3088,52.3980", "-24.3081,52.3982"),
+    );
+    folder.write(
+        "turned.geojson",
+        line("52.3980,-24.3088", "52.3982,-24.3081"),
+    );
+    folder.write("far.geojson", line("10.1,60.2", "10.1,60.3"));
+    let told = |file: &str, id: &str| {
+        let import = [
+            "import",
+            file,
+            "--id",
+            id,
+            "--vessel",
+            "goosander",
+            "--site",
+            "quenderby",
+        ];
+        let (status, _, told) = folder.told(&import);
+        assert_eq!(status, 0, "{told}");
+        told
+    };
+    assert_eq!(told("right.geojson", "new"), "");
+    let turned = told("turned.geojson", "new");
+    assert!(
+        turned.contains("km from the nearest landing place of site `quenderby`"),
+        "{turned}"
+    );
+    assert!(
+        turned.contains("with latitude and longitude exchanged it is near"),
+        "{turned}"
+    );
+    let far = told("far.geojson", "new");
+    assert!(
+        far.contains("see that it is the route, and the site"),
+        "{far}"
+    );
+    let taken = told("right.geojson", "north-bay-lines");
+    assert!(
+        taken.contains("missions/north-bay-lines.yaml has the id `north-bay-lines` already"),
+        "{taken}"
+    );
+    assert_eq!(taken.matches("already").count(), 1, "{taken}");
+}

@@ -139,7 +139,12 @@ fn what_is_asked_for_wrongly_is_refused() {
         (
             import(&["-o", "nowhere/begun.yaml"]),
             74,
-            "could not be written",
+            "nowhere/begun.yaml: its folder is not found",
+        ),
+        (
+            import(&["-o", "begun.txt"]),
+            64,
+            "`begun.txt` would be read by no check",
         ),
         (
             vec!["import", "ok.gpx", "--vessel", "v\u{1b}", "--site", "s"],
