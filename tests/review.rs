@@ -499,6 +499,21 @@ fn what_is_moved_out_of_what_is_checked() {
     assert_eq!(status, 2);
     let gone = "no-longer-checked".to_owned();
     assert!(new_rules(&review).contains(&gone), "{review:#}");
+    // What is there is not told as gone.
+    let mission = |review: &Json| {
+        let missions = review["missions"].as_array().unwrap().clone();
+        missions
+            .into_iter()
+            .find(|one| one["mission"] == "north-bay-lines")
+            .unwrap()
+    };
+    assert_eq!(mission(&review)["change"], "no longer checked");
+    assert_eq!(mission(&review)["files"], serde_json::json!([NORTH]));
+    let repo = Repo::demo();
+    repo.edit(NORTH, "kind: mission", "kind mission");
+    let (review, _) = repo.review(&["HEAD"]);
+    assert_eq!(mission(&review)["change"], "no longer checked");
+    assert_eq!(mission(&review)["files"], serde_json::json!([NORTH]));
     // One that no longer looks like a mission at all.
     let repo = Repo::demo();
     let text = repo.read(NORTH).replace('\n', "\n  ");
@@ -511,6 +526,7 @@ fn what_is_moved_out_of_what_is_checked() {
     let (review, status) = repo.review(&["HEAD"]);
     assert_eq!(status, 0);
     assert_eq!(review["missions"][0]["change"], "removed");
+    assert_eq!(review["missions"][0]["files"], serde_json::json!([NORTH]));
     // A policy that is gone, and a mission that names another.
     let repo = Repo::demo();
     std::fs::remove_file(repo.path().join(TEAM)).unwrap();

@@ -12,6 +12,8 @@ pub enum Change {
     Added,
     /// It is gone.
     Removed,
+    /// Its file is there, and is no mission any more.
+    Unchecked,
     /// Something that it is made of, or is judged by, is another.
     Changed,
 }
@@ -91,11 +93,20 @@ pub struct MissionChange {
     pub margins: Vec<Margin>,
 }
 
+/// What of a mission that is no longer there stays.
+pub(super) struct Stays<'a> {
+    /// Missions whose file is still there, by id.
+    pub missions: BTreeSet<String>,
+    /// Whether a file is in both revisions, and the same.
+    pub alike: &'a dyn Fn(&str) -> bool,
+}
+
 /// What a change does to every mission that it bears on.
 pub(super) fn changes(
     (was, before): (&Outcome, &BTreeMap<String, Inputs>),
     (now, after): (&Outcome, &BTreeMap<String, Inputs>),
     affected: &BTreeSet<String>,
+    stays: &Stays<'_>,
 ) -> Vec<MissionChange> {
     let by_id = |outcome: &Outcome| -> BTreeMap<String, usize> {
         // Backwards, so that the first of those under one id is kept.
@@ -110,6 +121,7 @@ pub(super) fn changes(
             let now = now_at.get(id).map(|at| &now.checked[*at]);
             let change = match (before.contains_key(id), after.contains_key(id)) {
                 (false, _) => Change::Added,
+                (_, false) if stays.missions.contains(id) => Change::Unchecked,
                 (_, false) => Change::Removed,
                 _ => Change::Changed,
             };
@@ -122,7 +134,13 @@ pub(super) fn changes(
             MissionChange {
                 mission: id.clone(),
                 change,
-                files: files(before.get(id), after.get(id)),
+                files: match change {
+                    Change::Removed | Change::Unchecked => {
+                        let files = files(before.get(id), None).into_iter();
+                        files.filter(|path| !(stays.alike)(path)).collect()
+                    }
+                    _ => files(before.get(id), after.get(id)),
+                },
                 figures,
                 waypoints,
                 margins,

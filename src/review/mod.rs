@@ -13,6 +13,7 @@ pub mod revision;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use compare::Stays;
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
@@ -20,7 +21,8 @@ use crate::check::{
     problems_of, sha256,
 };
 use crate::finding::{Finding, Nature, sort};
-use crate::source::{ReadError, Tree};
+use crate::schema::Kind;
+use crate::source::{Limit, ReadError, Tree};
 use overlay::UnderPolicy;
 
 /// Whose policies and rules judge.
@@ -188,6 +190,13 @@ pub fn review_as(
         None => (own, None),
     };
     now.sources = sources;
+    let stays = Stays {
+        missions: lying(&was, head),
+        alike: &|path| {
+            let [was, now] = [base, head].map(|tree| tree.read(path, Limit::GEODATA));
+            matches!((was, now), (Ok(was), Ok(now)) if was == now)
+        },
+    };
     was.retain(&affected);
     now.retain(&affected);
     let mut was = judged(was, None, None);
@@ -210,7 +219,7 @@ pub fn review_as(
         partition.take(&mut outcome, &owners, digest);
     }
     let (new, mut fixed) = told_apart(&was, &outcome);
-    let changes = compare::changes((&was, &before), (&outcome, &after), &affected);
+    let changes = compare::changes((&was, &before), (&outcome, &after), &affected, &stays);
     let mut still = Vec::new();
     let mut only_under_change = Vec::new();
     let all = std::mem::take(&mut outcome.findings).into_iter().zip(new);
@@ -245,6 +254,17 @@ pub fn review_as(
         only_under_change,
         fixed,
     })
+}
+
+/// The missions of a loading whose files lie in a later tree too, by id.
+fn lying(was: &Loaded, head: &dyn Tree) -> BTreeSet<String> {
+    let missions = was.gathered.of(Kind::Mission);
+    let lying = missions.filter_map(|file| {
+        let (id, _) = file.id.as_ref()?;
+        let path = was.sources.path(file.source);
+        head.read(path, Limit::YAML).is_ok().then(|| id.clone())
+    });
+    lying.collect()
 }
 
 /// What a finding that is no news is told as, in the order of telling.

@@ -177,6 +177,7 @@ fn word(change: Change) -> &'static str {
     match change {
         Change::Added => "new",
         Change::Removed => "removed",
+        Change::Unchecked => "no longer checked",
         Change::Changed => "changed",
     }
 }
