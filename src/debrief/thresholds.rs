@@ -104,8 +104,8 @@ pub const LAUNCH: Threshold = Threshold {
     id: "debrief-launch",
     title: "Time of launch, against the plan",
     limit: None,
-    words: "before the planned time by more than a minute, or after it by more than `delay`",
-    from: "the mission's `launch`; a minute: P",
+    words: "before the planned time, or after it and its `delay`, by more than a minute",
+    from: "the mission's `launch`; a minute: common practice, no source",
     why: "Light, forecast and permission were judged for the planned time only.",
     remedy: "check the plan with the time at which it is launched",
 };
@@ -216,8 +216,9 @@ pub(super) const FADE: f64 = 10.0;
 pub(super) const SLOW_SHARE: f64 = 0.3;
 /// Times of a record and of a track are apart by more than this, s. P.
 pub(super) const RECORD_TIME: f64 = 300.0;
-/// Before the planned time is earlier by more than this, s. P.
-pub(super) const EARLY: f64 = 60.0;
+/// Before the planned time, or after it and its delay, is by more than this, s: clocks are read to the
+/// minute. Common practice, no source.
+pub(super) const MINUTE: f64 = 60.0;
 
 /// What one of them is, by its id; `None` where there is none of it.
 #[must_use]

@@ -1,7 +1,7 @@
 //! Times of launch and return, and where the run ended.
 
 use super::judge::Judging;
-use super::thresholds::{EARLY, END, LAUNCH, RETURN, SLOW_SHARE};
+use super::thresholds::{END, LAUNCH, MINUTE, RETURN, SLOW_SHARE};
 use crate::finding::{Nature, Severity};
 use crate::plan::calendar::shown;
 use crate::units::Time;
@@ -16,7 +16,7 @@ impl Judging<'_> {
         }
         if let Some(launched) = ends.launched.filter(|_| !ends.clock_set) {
             let late = launched.duration_since(ends.launch.0).as_secs_f64();
-            if late > ends.launch.1.get() || late < -EARLY {
+            if late > ends.launch.1.get() + MINUTE || late < -MINUTE {
                 let word = if late < 0.0 { "before" } else { "after" };
                 let message = format!(
                     "The boat was launched at {}, {} {word} the time planned, {}; it may be {} later",

@@ -103,6 +103,30 @@ pub fn shown(moment: Timestamp, zone: Option<&TimeZone>) -> String {
     format!("{} {} ({})", civil.day, civil.clock, civil.offset)
 }
 
+/// Moments as [`shown`] gives them, with seconds where two of them that differ would read alike.
+#[must_use]
+pub fn shown_apart<const N: usize>(
+    moments: [Timestamp; N],
+    zone: Option<&TimeZone>,
+) -> [String; N] {
+    let alike = moments.iter().enumerate().any(|(index, one)| {
+        let mut others = moments[..index].iter();
+        others.any(|other| other != one && shown(*other, zone) == shown(*one, zone))
+    });
+    moments.map(|moment| {
+        if !alike {
+            return shown(moment, zone);
+        }
+        let civil = civil(moment, zone);
+        // Offsets of the zones in use are whole minutes, so that seconds read alike in each.
+        let seconds = moment.as_second().rem_euclid(60);
+        format!(
+            "{} {}:{seconds:02} ({})",
+            civil.day, civil.clock, civil.offset
+        )
+    })
+}
+
 /// A moment in the time of a site, in its parts.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Civil {

@@ -114,7 +114,8 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
     };
     let how = format!(
         "{tried} launch times were judged, {step} apart and the planned one, each with the delay of up \
-         to {delay}; of those between nothing is said. {back} {wind} Only rules of severity error count \
+         to {delay}; of those between nothing is said. A launch at another time than the plan's own \
+         and its delay is to be put into the plan and reviewed. {back} {wind} Only rules of severity error count \
          here."
     );
     text(&mut out, page, &how);

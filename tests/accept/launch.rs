@@ -103,6 +103,12 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
             "to 2027-06-15 09:50",
         ),
         (&[("--at", "2027-06-16T09:40")], "launch-time", "2027-06-16"),
+        (
+            &[("--at", "2027-06-15T09:50:05")],
+            "launch-time",
+            "is at 2027-06-15 09:50:05 (UTC−02:00), and the plan was reviewed for one from 2027-06-15 \
+             09:30:00 (UTC−02:00) to 2027-06-15 09:50:00 (UTC−02:00), by its `delay`",
+        ),
         (&[("--by", "operator")], "not-in-charge", "`survey lead`"),
         (
             &[("--ticked", "gauge-set,stop-tried,logging-on")],

@@ -315,6 +315,7 @@ fn a_launch_off_its_time_and_a_late_return_are_told() {
     for (late, due) in [
         (0.0, false),
         (840.0, false),
+        (910.0, false),
         (960.0, true),
         (-30.0, false),
         (-120.0, true),

@@ -5,7 +5,7 @@ use super::super::digest::Digests;
 use super::before::{Held, Standing};
 use super::{Readings, Reason};
 use crate::plan::Plan;
-use crate::plan::calendar::{later, shown};
+use crate::plan::calendar::{later, shown, shown_apart};
 use crate::rules::Effective;
 
 /// Reasons, gathered.
@@ -50,12 +50,14 @@ impl<'a> Gate<'a> {
         let at = self.readings.at;
         if at < from || at > to {
             let zone = self.plan.site.time_zone.as_ref();
-            let says = format!(
-                "the launch is at {}, and the plan was reviewed for one from {} to {}",
-                shown(at, zone),
-                shown(from, zone),
-                shown(to, zone)
-            );
+            let [at, from, to] = shown_apart([at, from, to], zone);
+            let reviewed = if launch.delay.value.get() > 0.0 {
+                format!("from {from} to {to}, by its `delay`")
+            } else {
+                format!("at {from} alone, since its `launch` has no `delay`")
+            };
+            let says =
+                format!("the launch is at {at}, and the plan was reviewed for one {reviewed}");
             self.add("launch-time", &says);
         }
     }
