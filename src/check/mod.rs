@@ -252,12 +252,7 @@ fn judged_watched(
     for policy in policies_used.iter().filter_map(|id| policies.get(id)) {
         notes.extend(policy.notes());
     }
-    if gathered.passed_over > 0 {
-        let (count, files) = (gathered.passed_over, plural(gathered.passed_over, "file"));
-        notes.push(format!(
-            "{count} YAML {files} of no kind that offing knows passed over"
-        ));
-    }
+    notes.extend(scope::passed_over(&gathered, &sources));
     dedup_in_order(&mut notes);
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
     not_checked.dedup();

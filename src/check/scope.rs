@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::Loaded;
+use super::{Loaded, plural};
 use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
 use crate::schema::{Kind, Problem};
@@ -33,9 +33,7 @@ pub(super) fn insist_on(
         gathered.problems.push(problem.help(help));
     } else if !known {
         // The sweep passed it over, and it is no longer.
-        gathered.passed_over = gathered
-            .passed_over
-            .saturating_sub(usize::from(listed.is_some()));
+        gathered.passed_over.retain(|one| *one != source);
         let one = read_file(source, sources);
         gathered.files.extend(one.files);
         gathered.problems.extend(one.problems);
@@ -173,7 +171,31 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
     });
     linked.not_checked.retain(|one| inside(&one.path));
     gathered.refused.retain(|(path, _)| inside(path));
-    gathered.passed_over = 0;
+    gathered.passed_over.clear();
+}
+
+/// How many files that were passed over are named.
+const NAMED: usize = 5;
+
+/// That files were passed over, and which: whoever misses one of them finds it here.
+pub(super) fn passed_over(gathered: &Gathered, sources: &Sources) -> Option<String> {
+    let all = gathered.passed_over.iter();
+    let mut names: Vec<&str> = all.map(|source| sources.path(*source)).collect();
+    names.sort_unstable();
+    let count = names.len();
+    if count == 0 {
+        return None;
+    }
+    let files = plural(count, "file");
+    names.truncate(NAMED);
+    let more = match count - names.len() {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let names = names.join(", ");
+    Some(format!(
+        "{count} YAML {files} of no kind that offing knows passed over: {names}{more}"
+    ))
 }
 
 /// What was refused and might have held a plan: YAML files, and folders and links, of which a name

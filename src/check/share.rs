@@ -61,7 +61,7 @@ pub fn check_share(
         linked.not_checked.clear();
         problems.clear();
         loaded.gathered.refused.clear();
-        loaded.gathered.passed_over = 0;
+        loaded.gathered.passed_over.clear();
     } else {
         narrow(selected, &mut loaded);
     }

@@ -4,8 +4,11 @@ use std::cell::RefCell;
 
 use rayon::prelude::*;
 
+use super::claim::{claims_a_kind, slip};
 use super::heading::Heading;
-use crate::document::{Document, Node, ParseLimits, Value, parse};
+use crate::document::{
+    Document, DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse,
+};
 use crate::schema::{Fields, Kind, Problem, explain, needed_fields, validate};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
@@ -62,14 +65,14 @@ pub struct Gathered {
     /// Paths of files that cannot be read, kept where the rest is narrowed to what is asked for.
     pub in_doubt: Vec<String>,
     /// YAML files that are no business of ours.
-    pub passed_over: usize,
+    pub passed_over: Vec<SourceId>,
 }
 
 /// What one text turned out to be.
 enum Sorted {
     Ours(Box<FileOfKind>, Vec<Problem>),
     Broken(SourceId, Vec<Problem>),
-    PassedOver,
+    PassedOver(SourceId),
 }
 
 /// Reads every YAML file of a tree that is one of the kinds.
@@ -152,7 +155,7 @@ impl Gathered {
                 self.unparsed.push(source);
                 self.problems.extend(problems);
             }
-            Sorted::PassedOver => self.passed_over += 1,
+            Sorted::PassedOver(source) => self.passed_over.push(source),
         }
     }
 
@@ -190,26 +193,28 @@ pub fn is_yaml(path: &str) -> bool {
     lower.ends_with(".yaml") || lower.ends_with(".yml")
 }
 
-/// Whether a text that cannot be parsed claims to be one of the kinds: somewhere in it stands
-/// `kind:` with the name of one, or with something near it, or with nothing on its line.
-fn claims_a_kind(text: &str) -> bool {
-    let names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-    text.match_indices("kind").any(|(at, key)| {
-        let before = text[..at].chars().next_back();
-        if before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == '-') {
-            return false;
-        }
-        let rest = text[at + key.len()..].trim_start_matches(['"', '\'', ' ']);
-        let Some(value) = rest.strip_prefix(':') else {
-            return false;
-        };
-        let line = value.lines().next().unwrap_or("");
-        // A tag or an anchor before the word is part of what is wrong.
-        let word = line
-            .split([' ', ',', '}', '#', '"', '\''])
-            .find(|word| !word.is_empty() && !word.starts_with(['!', '&']));
-        word.is_none_or(|word| explain::nearest(word, &names).is_some())
-    })
+/// Whether a text is no YAML, or empty: what it was, and whether a rule went with it, nobody can
+/// tell. Sound YAML that offing does not take, such as several documents, may be another program's.
+fn is_nothing_at_all(error: &DocumentError) -> bool {
+    use DocumentErrorKind::{ConflictMarker, ControlCharacter, Empty, Syntax};
+    matches!(
+        error.kind,
+        Syntax | Empty | ConflictMarker | ControlCharacter
+    )
+}
+
+/// That the line which was meant to state the kind has no colon, where there is such a line.
+fn lost_colon(source: SourceId, text: &str) -> Option<Problem> {
+    let slip = slip(text)?;
+    let at = |byte: usize| u32::try_from(byte).ok();
+    let span = Span::new(source, at(slip.from)?, at(slip.to)?);
+    let kind = slip.kind;
+    let problem = Problem::new(
+        "input-schema",
+        span,
+        format!("this is not `kind: {kind}`, so that the file cannot be read as a {kind}"),
+    );
+    Some(problem.help(format!("write `kind: {kind}`, with a colon and a blank")))
 }
 
 fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
@@ -217,13 +222,22 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
     let document = match parse(source, text, &ParseLimits::YAML) {
         Ok(document) => document,
         Err(errors) => {
-            if !wanted && !claims_a_kind(text) {
-                return Sorted::PassedOver;
+            if let Some(problem) = lost_colon(source, text) {
+                return Sorted::Broken(source, vec![problem]);
+            }
+            let nobody_knows = errors.iter().any(is_nothing_at_all);
+            if !wanted && !nobody_knows && !claims_a_kind(text) {
+                return Sorted::PassedOver(source);
             }
             return Sorted::Broken(source, errors.into_iter().map(Problem::from).collect());
         }
     };
     let root = &document.root;
+    if root.entry("kind").is_none()
+        && let Some(problem) = lost_colon(source, text)
+    {
+        return Sorted::Broken(source, vec![problem]);
+    }
     let Value::Map(_) = &root.value else {
         if wanted {
             let text = format!(
@@ -232,11 +246,11 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
             );
             return Sorted::Broken(source, vec![Problem::new("input-schema", root.span, text)]);
         }
-        return Sorted::PassedOver;
+        return Sorted::PassedOver(source);
     };
     let kind = match kind_of(root, wanted) {
         Ok(Some(kind)) => kind,
-        Ok(None) => return Sorted::PassedOver,
+        Ok(None) => return Sorted::PassedOver(source),
         Err(problem) => return Sorted::Broken(source, vec![problem]),
     };
     let problems = validate(kind, &document);
@@ -298,8 +312,10 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
     if let Some(kind) = Kind::named(written) {
         return Ok(Some(kind));
     }
-    let near = explain::nearest(written, &names);
-    if near.is_none() && root.get("format").is_none() && !wanted {
+    let lower = written.to_ascii_lowercase();
+    let near = explain::nearest(&lower, &names);
+    let is_text = entry.value.as_text().is_some();
+    if is_text && near.is_none() && root.get("format").is_none() && !wanted {
         return Ok(None);
     }
     let shown = match entry.value.as_text() {

@@ -5,6 +5,7 @@ pub mod actions;
 mod antennas;
 pub mod baseline;
 pub mod calendar;
+mod claim;
 mod conditions;
 pub mod contingencies;
 mod day;

@@ -2,6 +2,9 @@
 
 use std::fmt::Write as _;
 
+use offing::finding::Severity;
+use offing::report::exit_status;
+
 use super::cases::run_files;
 use super::tree::{Files, mission, places, told};
 
@@ -279,17 +282,62 @@ fn unreadable() {
     insta::assert_snapshot!(text);
 }
 
-/// YAML that is nobody's business here is passed over, and that is told.
+/// YAML that is nobody's business here is passed over, and that is told, with names.
 #[test]
 fn of_other_programs() {
     let mut files = Files::demo(&[ID]);
-    files.write("empty.yaml", "");
     files.write("list.yml", "- 1\n");
     files.write("manifest.yaml", "kind: Deployment\nspec: {}\n");
-    files.write("broken.yaml", "services: [\n");
+    files.write("two.yaml", "a: 1\n---\nb: 2\n");
+    files.write("tagged.yaml", "plugins: !custom [a]\n");
     files.write("data.yaml", "format: 1\nname: readings\n");
+    files.write(".ci/steps.yml", "name: steps\non: push\n");
     let outcome = files.check();
     assert_eq!(places(&outcome), []);
     assert_eq!(outcome.checked.len(), 1);
     insta::assert_snapshot!(told(&outcome));
+}
+
+/// A rule does not drop out of the check with a colon, nor with all of its text.
+#[test]
+fn what_nobody_can_read() {
+    let rule = "format: 1\nid: more\ntitle: Wind\nmeasure: mission.wind_blows\nequals: true\n\
+                severity: error\nwhy: A test.\nremedy: None.\nsources: [a test]\n";
+    let mut text = String::new();
+    for (name, broken) in [
+        ("nothing", "§".to_owned()),
+        ("comments only", "§# to be written\n".to_owned()),
+        ("a lost colon", format!("§kind rule\n{rule}")),
+        ("a lost colon alone", "§kind rule\n".to_owned()),
+        ("a lost blank", format!("§kind:rule\n{rule}")),
+        ("another sign", format!("# ours\n§Kind = Rule\n{rule}")),
+        (
+            "the rest as its value",
+            "§kind rule:\n  format: 1\n".to_owned(),
+        ),
+        ("another size", format!("§Kind: rule\n{rule}")),
+        (
+            "another size of its name",
+            "kind: §RULE\nid: more\n".to_owned(),
+        ),
+        ("a list", "kind: §[rule]\n".to_owned()),
+        ("a list that never ends", "kind: §[\n".to_owned()),
+        ("no YAML at all", "services: §[\n".to_owned()),
+    ] {
+        let mut files = Files::demo(&[ID]);
+        files.write("rules/more.yaml", broken);
+        let outcome = files.check();
+        assert_eq!(places(&outcome), files.marks(), "{name}");
+        let unread: Vec<&str> = outcome
+            .not_checked
+            .iter()
+            .map(|one| one.path.as_str())
+            .collect();
+        assert_eq!(unread, ["rules/more.yaml"], "{name}");
+        assert_eq!(exit_status(&outcome, Severity::Error), 2, "{name}");
+        assert_eq!(outcome.checked.len(), 1, "{name}");
+        assert!(!outcome.checked[0].in_doubt.is_empty(), "{name}");
+        let _ = writeln!(text, "## {name}\n{}", told(&outcome));
+    }
+    insta::assert_snapshot!(text);
 }

@@ -252,7 +252,7 @@ fn one_file_of_many() {
     );
     files.write("list.yaml", "- 1\n");
     files.write("manifest.yaml", "spec: {}\n");
-    files.write("empty.yaml", "");
+    files.write("sentence.yaml", "Nothing here.\n");
     let folder = files.lay_out();
     let look = |path: &str| check_folder(folder.path(), Some(path)).expect("readable");
 
@@ -272,7 +272,7 @@ fn one_file_of_many() {
         "notes.md",
         "list.yaml",
         "manifest.yaml",
-        "empty.yaml",
+        "sentence.yaml",
         SHORELINE,
     ] {
         let outcome = look(path);
