@@ -34,7 +34,7 @@ pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{
     BY_HAND, BatteryRead, Committed, Decision, Earlier, Readings, Reason, Signature, Waived,
-    WindRead, counts_charge, launch, read_charge, read_voltage, tells_charge, wind,
+    WindRead, counts_charge, launch, read_charge, read_digest, read_voltage, tells_charge, wind,
 };
 pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,

@@ -273,12 +273,21 @@ fn no_run(what: &str, id: &str, mut known: Vec<&str>) -> String {
 }
 
 fn filter(options: &History) -> Result<Filter, Failure> {
+    let since = day(options.since.as_deref(), "since")?;
+    let until = day(options.until.as_deref(), "until")?;
+    if let (Some(since), Some(until)) = (since, until)
+        && since > until
+    {
+        return Err(Failure::Usage(format!(
+            "--since, {since}, is after --until, {until}, so that no run is between them"
+        )));
+    }
     Ok(Filter {
         mission: options.mission.clone(),
         vessel: options.vessel.clone(),
         outcome: options.outcome.map(end),
-        since: day(options.since.as_deref(), "since")?,
-        until: day(options.until.as_deref(), "until")?,
+        since,
+        until,
         near_misses: options.near_misses,
     })
 }

@@ -11,7 +11,7 @@ use super::history::readable;
 use super::{Failure, committing, output, place, settings, wind};
 use crate::check::{
     BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, read_charge,
-    read_voltage, tells_charge,
+    read_digest, read_voltage, tells_charge,
 };
 use crate::history::committed;
 use crate::plan::{Plan, point_in_time};
@@ -34,6 +34,8 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
             "--again says why the last go was not used, in at most {LONGEST} characters"
         )));
     }
+    let digest = options.digest.as_deref().map(read_digest).transpose();
+    let digest = digest.map_err(|why| Failure::Usage(format!("--digest: {why}")))?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, None)?;
@@ -78,7 +80,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         ticked,
         again: options.again.clone(),
         unused_elsewhere: Vec::new(),
-        digest: options.digest.clone(),
+        digest,
     };
     let mut decision = launch(&tree, found, &readings)?;
     let mut reasons = decision.reasons.iter();

@@ -19,9 +19,50 @@ fn word(decision: &Decision) -> &'static str {
     if decision.go { "go" } else { "no-go" }
 }
 
+/// Reasons as they are listed: rules that lack the same are told of once, where the first of them
+/// stands.
 fn lines(reasons: &[Reason]) -> Vec<String> {
-    let line = |reason: &Reason| format!("{}: {}", reason.rule, reason.says);
-    reasons.iter().map(line).collect()
+    let mut told: Vec<&str> = Vec::new();
+    let mut lines = Vec::new();
+    for reason in reasons {
+        let Some(lacking) = &reason.lacking else {
+            lines.push(format!("{}: {}", reason.rule, reason.says));
+            continue;
+        };
+        if told.contains(&lacking.as_str()) {
+            continue;
+        }
+        told.push(lacking);
+        let rules = that_lack(reasons, lacking);
+        lines.push(match rules.len() {
+            1 => format!("{}: {}", reason.rule, reason.says),
+            count => format!(
+                "{lacking}, so that {count} rules could not be judged: {}",
+                rules.join(", ")
+            ),
+        });
+    }
+    lines
+}
+
+/// The rules that lack something, each once.
+fn that_lack<'a>(reasons: &'a [Reason], lacking: &str) -> Vec<&'a str> {
+    let mut rules: Vec<&str> = Vec::new();
+    let all = reasons.iter();
+    for one in all.filter(|one| one.lacking.as_deref() == Some(lacking)) {
+        if !rules.contains(&one.rule.as_str()) {
+            rules.push(&one.rule);
+        }
+    }
+    rules
+}
+
+/// What keeps the boat ashore in a few words: the first reason, or what several rules lack with it.
+fn headline(reasons: &[Reason]) -> Option<String> {
+    let first = reasons.first()?;
+    let lacking = first.lacking.as_ref();
+    let several = lacking.filter(|lacking| that_lack(reasons, lacking).len() > 1);
+    Some(several.unwrap_or(&first.rule).clone())
 }
 
 /// The decision at a terminal.
@@ -32,12 +73,12 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         colour: settings.colour,
     };
     let mut out = String::new();
-    let (words, look, why) = match decision.reasons.first() {
+    let (words, look, why) = match headline(&decision.reasons) {
         None => ("GO", Look::Heading, String::new()),
         Some(first) => (
             "NO GO",
             Look::Severity(Severity::Error),
-            format!(": {}", first.rule),
+            format!(": {first}"),
         ),
     };
     let lead = Lead {

@@ -121,7 +121,6 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
             "another-plan",
             "0123456789abcdef",
         ),
-        (&[("--digest", "0")], "another-plan", "digest 0"),
         (
             &[("--wind", "240° 14 m/s gust 20 m/s at 2 m")],
             "headway-in-gusts",
@@ -149,6 +148,51 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
         let record = repo.read(decision["record"].as_str().unwrap());
         assert!(record.contains("decision: no-go"), "{record}");
     }
+}
+
+/// What nine rules lack alike is told of once, and heads the decision.
+#[test]
+fn a_flat_pack_is_told_in_one_line() {
+    let repo = Repo::new();
+    let options = with(&[("--battery", "13.2 V")]);
+    let (status, text, said) = launch(&repo, "north-bay-lines", &options);
+    assert_eq!(status, 1, "{said}");
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (head, rest) = text.split_once("what keeps the boat ashore:").unwrap();
+    assert!(
+        head.contains("with what was read: the battery runs flat")
+            && head.contains("charged, it gives"),
+        "{text}"
+    );
+    assert!(rest.contains("rules could not be judged: "), "{text}");
+    let (ashore, _) = rest
+        .split_once(" not kept, and of less weight:")
+        .unwrap_or((rest, ""));
+    assert_eq!(ashore.matches("the battery runs flat").count(), 1, "{text}");
+    // Every one of them is recorded by itself.
+    let record = repo.read("launches/north-bay-lines-20270615T114000Z.yaml");
+    let reasons = record.split_once("\nreasons:\n").unwrap().1;
+    let reasons = reasons.split_once("\nwarnings:").unwrap().0;
+    assert!(reasons.lines().count() > 3, "{record}");
+}
+
+/// A gust that was read is not said to be the plan's.
+#[test]
+fn a_gust_that_was_read_is_called_that() {
+    let repo = Repo::new();
+    let wind = [("--wind", "240° 9 m/s gust 14 m/s at 2 m")];
+    let (_, decision) = decided(&repo, "north-bay-lines", &with(&wind));
+    let all = decision["reasons"].as_array().unwrap().iter();
+    let says: Vec<&str> = all.map(|one| one["says"].as_str().unwrap()).collect();
+    assert!(says.iter().any(|one| one.contains("gust read")), "{says:?}");
+    let read = says
+        .iter()
+        .filter(|one| one.starts_with("with what was read"));
+    assert!(read.clone().count() > 0, "{says:?}");
+    assert!(
+        !says.iter().any(|one| one.contains("gust planned for")),
+        "{says:?}"
+    );
 }
 
 #[test]
@@ -292,7 +336,19 @@ fn what_is_missing_or_no_reading_is_a_usage_error_and_records_nothing() {
         ([("--wind", "240° 6 m/s gust 5 m/s")], "less than the mean"),
         ([("--battery", "15.9")], "--battery"),
         ([("--battery", "24 V")], "no pack of 4 cells rests at 24 V"),
+        (
+            [("--battery", "17.2 V")],
+            "more than a full pack, 16.8 V: a meter that is off",
+        ),
+        ([("--battery", "16.94 V")], "isolate it outdoors"),
         ([("--battery", "4.1 V")], "was one cell measured?"),
+        ([("--digest", "0")], "eight digits or more"),
+        ([("--digest", "0123456")], "these are 7"),
+        (
+            [("--digest", "sha256:0123456789")],
+            "digits 0 to 9 and a to f",
+        ),
+        ([("--wind", "calm")], "of a calm write `0° 0 m/s`"),
         ([("--by", " ")], "names nobody"),
         ([("--ticked", "gauge-set,foo")], "there is no item `foo`"),
         (
@@ -333,6 +389,8 @@ fn what_cannot_be_read_and_what_was_launched_already_end_it() {
     for (path, text) in [
         ("plans/rules/second.yaml", &b"\xff\xfe"[..]),
         ("plans/rules/second.yaml", b"kind: rule\nx: [\n"),
+        ("plans/rules/second.yaml", b"kind rule\nformat: 1\n"),
+        ("plans/rules/second.yaml", b""),
         ("launches/before.yaml", b"kind: launch\nformat: 1\nzz: 1\n"),
     ] {
         let (status, said) = unread(path, text);

@@ -71,6 +71,8 @@ fn a_season_is_recorded_listed_and_verified() {
     assert_eq!(listed["runs"][0]["outcome"], "aborted");
     let (_, listed) = repo.json(&["history", "--since", "2027-06-17", "--until", "2027-06-17"]);
     assert_eq!(listed["totals"]["runs"], 1);
+    let turned = ["history", "--since", "2027-06-18", "--until", "2027-06-17"];
+    assert_eq!(repo.run(&turned).0, 64);
     let (_, listed) = repo.json(&["history", "--near-misses", "--vessel", "goosander"]);
     assert_eq!(listed["totals"]["near_misses"], 1);
     let (_, listed) = repo.json(&["history", "--mission", "nothing"]);

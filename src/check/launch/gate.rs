@@ -27,17 +27,31 @@ impl<'a> Gate<'a> {
     }
 
     pub(super) fn add(&mut self, rule: &str, says: &str) {
-        let reason = Reason {
-            rule: rule.to_owned(),
-            says: says.to_owned(),
-        };
+        self.push(Reason::new(rule, says.to_owned()));
+    }
+
+    pub(super) fn push(&mut self, reason: Reason) {
         if !self.reasons.contains(&reason) {
             self.reasons.push(reason);
         }
     }
 
-    pub(super) fn reasons(self) -> Vec<Reason> {
+    /// All of them: those of the launch itself first, of which there are so many, then what several
+    /// rules lack alike, which is most often why the others are not kept either.
+    pub(super) fn reasons(mut self, of_launch: usize) -> Vec<Reason> {
+        let (_, of_rules) = self.reasons.split_at_mut(of_launch);
+        let lacked: Vec<Option<String>> = of_rules.iter().map(|one| one.lacking.clone()).collect();
+        let alike = |one: &Reason| {
+            one.lacking.is_some()
+                && lacked.iter().filter(|other| **other == one.lacking).count() > 1
+        };
+        of_rules.sort_by_key(|one| !alike(one));
         self.reasons
+    }
+
+    /// How many there are so far.
+    pub(super) fn count(&self) -> usize {
+        self.reasons.len()
     }
 
     /// The launch is inside the time that was reviewed.
@@ -113,9 +127,8 @@ impl<'a> Gate<'a> {
     /// The plan is the one on paper.
     pub(super) fn digest(&mut self, digests: &Digests) {
         if let Some(read) = &self.readings.digest {
-            // A few digits are read off paper; enough of them that no other plan has the same.
-            let read = read.trim().to_ascii_lowercase();
-            if read.len() < LEAST_DIGITS || !digests.whole.starts_with(&read) {
+            // A few digits are read off paper.
+            if !digests.whole.starts_with(read) {
                 let says = format!(
                     "the plan that was read has the digest {read}, and the one here {}",
                     digests.whole
@@ -177,6 +190,3 @@ impl<'a> Gate<'a> {
         }
     }
 }
-
-/// Fewest hexadecimal digits by which a plan is known.
-const LEAST_DIGITS: usize = 8;

@@ -33,3 +33,27 @@ pub fn read_charge(text: &str) -> Result<Ratio, String> {
     }
     Ok(Ratio::fraction(read.value))
 }
+
+/// Fewest hexadecimal digits by which a plan is known: so many that no other plan has the same.
+const LEAST_DIGITS: usize = 8;
+/// Those of a whole SHA-256.
+const ALL_DIGITS: usize = 64;
+
+/// The beginning of a plan's digest, as it is read off paper; blanks between its digits do not count.
+///
+/// # Errors
+/// Why it is none, in a sentence.
+pub fn read_digest(text: &str) -> Result<String, String> {
+    let digits = text.chars().filter(|c| !c.is_whitespace());
+    let digits: String = digits.map(|c| c.to_ascii_lowercase()).collect();
+    if !digits.chars().all(|c| c.is_ascii_hexdigit()) {
+        return Err("a digest is of the digits 0 to 9 and a to f".to_owned());
+    }
+    if !(LEAST_DIGITS..=ALL_DIGITS).contains(&digits.len()) {
+        return Err(format!(
+            "a plan is known by eight digits or more of its digest, {ALL_DIGITS} at most; these are {}",
+            digits.len()
+        ));
+    }
+    Ok(digits)
+}

@@ -7,7 +7,7 @@ mod readings;
 pub mod wind;
 
 pub use before::Earlier;
-pub use instruments::{read_charge, read_voltage};
+pub use instruments::{read_charge, read_digest, read_voltage};
 pub use readings::{BY_HAND, BatteryRead, Readings, WindRead, counts_charge, tells_charge};
 
 use jiff::Timestamp;
@@ -18,7 +18,7 @@ use super::outcome::{Checked, Judged};
 use super::planned_wind::asks_of_the_plan;
 use super::window::Moment;
 use super::{Outcome, judged};
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
 use crate::plan::calendar::shown;
 use crate::rules::{Effective, Verdict};
@@ -32,6 +32,28 @@ pub struct Reason {
     pub rule: String,
     /// In a sentence.
     pub says: String,
+    /// What was lacking, where a rule could not be judged: several may lack the same.
+    pub lacking: Option<String>,
+}
+
+impl Reason {
+    /// One that lacks nothing.
+    pub(super) fn new(rule: &str, says: String) -> Self {
+        Self {
+            rule: rule.to_owned(),
+            says,
+            lacking: None,
+        }
+    }
+
+    /// What a finding comes to, told `how`.
+    fn of(finding: &Finding, how: &str, message: &str) -> Self {
+        let unknown = finding.nature == Nature::NotEvaluated && !finding.reason.is_empty();
+        Self {
+            lacking: unknown.then(|| format!("{how}: {}", finding.reason)),
+            ..Self::new(&finding.rule, format!("{how}: {message}"))
+        }
+    }
 }
 
 /// A finding that was waived.
@@ -124,10 +146,8 @@ impl Decision {
             Committed::In(commit) => self.commit = Some(commit),
             Committed::Not(why) => {
                 self.go = false;
-                let reasons = why.into_iter().map(|says| Reason {
-                    rule: "not-committed".to_owned(),
-                    says,
-                });
+                let reasons = why.into_iter();
+                let reasons = reasons.map(|says| Reason::new("not-committed", says));
                 self.reasons.extend(reasons);
             }
             Committed::NoRepository if without_git => self.notes.push(
@@ -136,15 +156,21 @@ impl Decision {
             ),
             Committed::NoRepository => {
                 self.go = false;
-                self.reasons.push(Reason {
-                    rule: "not-committed".to_owned(),
-                    says: "the plan lies in no git repository, so that nothing can be held to what is decided \
-                           on; put it into one, or decide with `--without-git`"
-                        .to_owned(),
-                });
+                let says = "the plan lies in no git repository, so that nothing can be held to what is decided \
+                            on; put it into one, or decide with `--without-git`";
+                let reason = Reason::new("not-committed", says.to_owned());
+                self.reasons.push(reason);
             }
         }
     }
+}
+
+/// How it is told that something is so with the readings only.
+const WITH_READINGS: &str = "with what was read";
+
+/// What is said of the plan's gust, said of the one that was read.
+fn of_a_reading(message: &str) -> String {
+    message.replace("gust planned for", "gust read")
 }
 
 /// How many rules nearest to their limits are told.
@@ -206,6 +232,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     for doubt in &checked.in_doubt {
         gate.add("in-doubt", doubt);
     }
+    let of_launch = gate.count();
     let mut warnings = Vec::new();
     let mut waived: Vec<Waived> = Vec::new();
     let same = |one: &Finding, other: &Finding| {
@@ -220,10 +247,13 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
             }
             let how = match (both, read) {
                 (true, _) => "as planned and with what was read",
-                (false, true) => "with what was read",
+                (false, true) => WITH_READINGS,
                 (false, false) => "as planned",
             };
-            let says = format!("{how}: {}", finding.message);
+            let message = match how {
+                WITH_READINGS => of_a_reading(&finding.message),
+                _ => finding.message.clone(),
+            };
             match &finding.accepted {
                 Some(accepted) => {
                     let one = Waived {
@@ -236,15 +266,14 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
                         waived.push(one);
                     }
                 }
-                None if finding.severity == Severity::Error => gate.add(&finding.rule, &says),
-                None => warnings.push(Reason {
-                    rule: finding.rule.clone(),
-                    says,
-                }),
+                None if finding.severity == Severity::Error => {
+                    gate.push(Reason::of(finding, how, &message));
+                }
+                None => warnings.push(Reason::of(finding, how, &message)),
             }
         }
     }
-    let reasons = gate.reasons();
+    let reasons = gate.reasons(of_launch);
     let read = as_read.checked.first();
     Ok(Decision {
         id,

@@ -19,6 +19,16 @@ const HIGHEST: Length = Length::metres(30.0);
 /// What is wrong, and how it is written.
 pub fn wind(text: &str) -> Result<WindRead, String> {
     let off = |why: String| format!("{why}; {FORM}");
+    let words = || text.split_whitespace().map(str::to_ascii_lowercase);
+    if words().any(|word| word == "calm") {
+        let why = format!("`{}` is no wind to reckon with", text.trim());
+        return Err(off(format!(
+            "{why}; of a calm write `0° 0 m/s`, with whatever gust there is"
+        )));
+    }
+    if words().any(|word| matches!(word.as_str(), "gusts" | "gusting")) {
+        return Err(off("the word before the gust is `gust`".to_owned()));
+    }
     let (rest, height) = match text.rsplit_once(" at ") {
         Some((rest, height)) => (rest.trim(), Some(height.trim())),
         None => (text.trim(), None),
@@ -137,6 +147,13 @@ mod tests {
             ("240 6", "does not begin"),
             ("240", "does not begin"),
             ("6m/s 240°", "does not begin"),
+            ("calm", "of a calm write `0° 0 m/s`"),
+            ("Calm at 2 m", "of a calm write `0° 0 m/s`"),
+            (
+                "240° 6 m/s gusts 9 m/s",
+                "the word before the gust is `gust`",
+            ),
+            ("240° 6 m/s gusting 9 m/s", "is `gust`; write it as"),
             ("370° 6 m/s", "from 0° to 360°"),
             ("240° 6 m/s gust 5 m/s", "less than the mean"),
             ("240° 6 m/s gust", "the gust"),
