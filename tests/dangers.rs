@@ -355,6 +355,7 @@ fn zeros_that_cannot_be() {
         (boat, "cross_track_error: 2.0 m", "cross_track_error: 0 m"),
         (boat, "leeway: 4 %", "leeway: 0.9 %"),
         ("mission", "wind_limit: 12 m/s", "wind_limit: 16 m/s"),
+        ("mission", "overdue: 30 min", "overdue: 0 min"),
     ];
     for edit in cases {
         let outcome = edited(&[edit]);

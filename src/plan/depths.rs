@@ -63,7 +63,7 @@ pub(super) fn read(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> O
         None => None,
         Some(fields) => Some(water_level(fields)?),
     };
-    let least = file.quantity("least_depth", Bounds::NOT_NEGATIVE);
+    let least = file.quantity("least_depth", Bounds::LEAST_DEPTH);
     Some(Depths {
         soundings,
         level,

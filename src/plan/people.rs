@@ -131,7 +131,7 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
     let alarm = mission.map("alarm").map(|fields| Alarm {
         means: fields.text("means"),
         raised_by: fields.text("raised_by"),
-        overdue: fields.quantity("overdue", crate::schema::Bounds::NOT_NEGATIVE),
+        overdue: fields.quantity("overdue", crate::schema::Bounds::POSITIVE),
     });
     let told: Vec<Option<Told>> = mission
         .maps("other_users_told")

@@ -31,8 +31,8 @@ pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
 fn radio(fields: Fields<'_>) -> Option<Radio> {
     let link = fields.word("link", Link::NAMES);
     let frequency = fields.required("frequency", Bounds::POSITIVE);
-    let transmit_power = fields.required("transmit_power", Bounds::ANY);
-    let sensitivity = fields.required("sensitivity", Bounds::ANY);
+    let transmit_power = fields.required("transmit_power", Bounds::TRANSMIT_POWER);
+    let sensitivity = fields.required("sensitivity", Bounds::SENSITIVITY);
     let losses = if fields.get("losses").is_some() {
         fields.quantity("losses", Bounds::NOT_NEGATIVE)?
     } else {
@@ -55,7 +55,7 @@ fn radio(fields: Fields<'_>) -> Option<Radio> {
 
 fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let gain = fields.required("gain", Bounds::ANY);
-    let height = fields.required("height", Bounds::POSITIVE);
+    let height = fields.required("height", Bounds::ANTENNA_HEIGHT);
     let azimuth = fields
         .quantity::<Angle>("azimuth", Bounds::BEARING)
         .map(|a| a.map(Towards::new));

@@ -50,6 +50,68 @@ impl Bounds {
         high: 15.0,
         words: "more than 0 m/s and at most 15 m/s, past which no small craft is counted on",
     };
+    /// A length of the hull. Small craft end at 24 m (ISO 8666, from memory), and nothing here is
+    /// made for larger ones.
+    pub const HULL: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: 24.0,
+        words: "more than 0 m and at most 24 m, where small craft end",
+    };
+    /// The sustained wind that a boat may be out in. A storm begins at 24.5 m/s (force 10 of the
+    /// Beaufort scale, WMO-No. 306, from memory); no small boat is out in one.
+    pub const WIND_LIMIT: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: 24.5,
+        words: "more than 0 m/s and at most 24.5 m/s, where a storm begins",
+    };
+    /// The gust that a boat may be out in: half as strong again as the sustained wind.
+    pub const GUST_LIMIT: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: 37.0,
+        words: "more than 0 m/s and at most 37 m/s, what gusts come to where a storm begins",
+    };
+    /// A transmitter's power: past 100 W no link of a small boat transmits (common practice, no
+    /// source).
+    pub const TRANSMIT_POWER: Self = Self {
+        low: -60.0,
+        low_included: true,
+        high: 50.0,
+        words: "between -60 dBm and 50 dBm, which is 100 W",
+    };
+    /// A receiver's sensitivity. No signal is told from less than the thermal noise in the
+    /// narrowest of bands, 1 Hz: k T at 290 K is -174 dBm (ITU-R P.372).
+    pub const SENSITIVITY: Self = Self {
+        low: -174.0,
+        low_included: true,
+        high: 0.0,
+        words: "between -174 dBm, the thermal noise in a band of 1 Hz, and 0 dBm",
+    };
+    /// The height of an antenna over the water, on a hill at most (common practice, no source).
+    pub const ANTENNA_HEIGHT: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: 500.0,
+        words: "more than 0 m and at most 500 m",
+    };
+    /// The error of a position, or of a course held by it. A receiver with corrections is good for a
+    /// centimetre at best (common practice, no source).
+    pub const POSITION_ERROR: Self = Self {
+        low: 0.01,
+        low_included: true,
+        high: 1000.0,
+        words: "between 1 cm, what a receiver is good for at best, and 1 km",
+    };
+    /// The depth that a water has everywhere off its landing zones, which its shore is a part of
+    /// (common practice, no source).
+    pub const LEAST_DEPTH: Self = Self {
+        low: 0.0,
+        low_included: true,
+        high: 100.0,
+        words: "between 0 m and 100 m, more than which no water has everywhere up to its shore",
+    };
     /// Any finite value.
     pub const ANY: Self = Self {
         low: f64::MIN,

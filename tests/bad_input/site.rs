@@ -22,6 +22,7 @@ fn fields() {
         one("a time zone that is none", "Etc/GMT+2", "§Lake/North"),
         one("other water", "water: fresh", "water: §brackish"),
         one("a depth of nothing", "mean_depth: 7 m", "mean_depth: §0 m"),
+        one("a water that is deep up to its shore", "mean_depth: 7 m", "mean_depth: 7 m\nleast_depth: §1 km"),
         one("a shoreline without its error", "  error: 3 m # survey and up to 0.3 m of draw-down on the flat shores\n", "").and(SITE, "shoreline:", "§shoreline:"),
         one("a day that is none", "surveyed: 2026-09-03", "surveyed: §2026-09-31"),
         one("a hazard without a clearance", "    clearance: 60 m\n", "").and(SITE, "- id: spillway", "- §id: spillway"),

@@ -123,6 +123,76 @@ fn figures() {
     insta::assert_snapshot!(told);
 }
 
+/// Two figures of a boat that are not true together, and figures past what there is. Volumes and
+/// energies worked out by hand: 1.2 m × 0.45 m × 0.15 m is 81 litres, and 600 Ah at some 3.7 V on four
+/// cells is 8.8 kWh.
+#[test]
+fn figures_that_no_boat_has() {
+    let told = told(vec![
+        one(
+            "more mass than the hull floats",
+            "displacement: 20 kg",
+            "displacement: §84.1 kg",
+        ),
+        one(
+            "a mass a thousand times too small",
+            "displacement: 20 kg",
+            "displacement: §0.020 kg",
+        ),
+        one(
+            "a length in kilometres",
+            "length_overall: 1.20 m",
+            "length_overall: §1.20 km",
+        ),
+        one(
+            "a battery that weighs more than the boat",
+            "measured_capacity: 9.3 Ah",
+            "measured_capacity: §600 Ah",
+        ),
+        one(
+            "a pack of next to no resistance",
+            "internal_resistance: 60 mohm",
+            "internal_resistance: §0.060 mohm",
+        ),
+        one(
+            "a windage in the wrong unit",
+            "frontal_area: 0.08 m2",
+            "frontal_area: §0.00008 m2",
+        ),
+        one(
+            "a transmitter of a power station",
+            "transmit_power: 14 dBm",
+            "transmit_power: §114 dBm",
+        ),
+        one(
+            "a receiver below the thermal noise",
+            "    sensitivity: -103 dBm\n",
+            "    sensitivity: §-203 dBm\n",
+        ),
+        one(
+            "an antenna in the clouds",
+            "antenna: { gain: 2 dBi, height: 0.5 m, polarisation: vertical }",
+            "antenna: { gain: 2 dBi, height: §3 km, polarisation: vertical }",
+        ),
+        one(
+            "a position in millimetres",
+            "position_error: 2.0 m",
+            "position_error: §2 mm",
+        ),
+        one(
+            "a track in millimetres",
+            "cross_track_error: 2.0 m",
+            "cross_track_error: §2 mm",
+        ),
+        one(
+            "a storm as a limit",
+            "  wind: 8 m/s\n  gust: 12 m/s",
+            "  wind: §70 m/s\n  gust: §100 m/s",
+        ),
+    ]);
+    insta::assert_snapshot!(told);
+}
+
 #[test]
 fn propulsion() {
     let points = "    points:\n";

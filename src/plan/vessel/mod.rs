@@ -4,6 +4,7 @@ mod calibration;
 mod read;
 mod seaway;
 mod sonar;
+mod together;
 
 use super::lights::Carried;
 pub use calibration::Calibration;

@@ -1,7 +1,7 @@
 //! Reading the vessel profile.
 
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
-use super::{calibration, seaway};
+use super::{calibration, seaway, together};
 use crate::models::battery::Chemistry;
 use crate::models::resistance::TrialTable;
 use crate::plan::gather::FileOfKind;
@@ -39,6 +39,9 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     };
     let navigation = file.required_map("navigation").and_then(navigation);
     let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
+    if let Some(hull) = &hull {
+        together::check(file, hull, windage.as_ref(), battery.as_ref());
+    }
     let lights = crate::plan::lights::read(file);
     let calibration = match file.map("calibration") {
         Some(fields) => calibration::read(fields).map(Some),
@@ -62,11 +65,11 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
 }
 
 fn hull(fields: Fields<'_>) -> Option<Hull> {
-    let length_overall = fields.required("length_overall", Bounds::POSITIVE);
+    let length_overall = fields.required("length_overall", Bounds::HULL);
     let waterline_length: Option<Stated<Length>> =
-        fields.required("waterline_length", Bounds::POSITIVE);
-    let beam = fields.required("beam", Bounds::POSITIVE);
-    let draft = fields.required("draft", Bounds::POSITIVE);
+        fields.required("waterline_length", Bounds::HULL);
+    let beam = fields.required("beam", Bounds::HULL);
+    let draft = fields.required("draft", Bounds::HULL);
     let displacement = fields.required("displacement", Bounds::POSITIVE);
     let wetted_surface = fields.quantity("wetted_surface", Bounds::POSITIVE);
     let half = waterline_length
@@ -298,8 +301,8 @@ fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
 }
 
 fn navigation(fields: Fields<'_>) -> Option<Navigation> {
-    let position_error = fields.required("position_error", Bounds::POSITIVE);
-    let cross_track_error = fields.required("cross_track_error", Bounds::POSITIVE);
+    let position_error = fields.required("position_error", Bounds::POSITION_ERROR);
+    let cross_track_error = fields.required("cross_track_error", Bounds::POSITION_ERROR);
     let turning_radius = fields.required("turning_radius", Bounds::NOT_NEGATIVE);
     let delay = fields.quantity_or(
         "delay",

@@ -71,8 +71,8 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
         untried,
         "the height of waves that the boat bears, a tenth of its length,",
     );
-    let wind: Option<Stated<Speed>> = fields.quantity("wind", Bounds::POSITIVE);
-    let stated: Option<Stated<Speed>> = fields.quantity("gust", Bounds::POSITIVE);
+    let wind: Option<Stated<Speed>> = fields.quantity("wind", Bounds::WIND_LIMIT);
+    let stated: Option<Stated<Speed>> = fields.quantity("gust", Bounds::GUST_LIMIT);
     if let (Some(wind), Some(gust)) = (&wind, &stated)
         && gust.value < wind.value
     {
