@@ -2,10 +2,10 @@
 
 use super::clear::{Policy, asks};
 use super::flown::{Fix, Flown};
-use super::thresholds::RUNNING;
+use super::thresholds::{RUNNING, UNSEEN};
 use crate::plan::Plan;
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Length, Ratio};
 
 /// A stretch over which the bed is shoaler than the soundings say.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -29,6 +29,8 @@ pub struct Shoal {
 pub struct Depths {
     /// Fixes with a depth.
     pub count: usize,
+    /// Fixes of the run.
+    pub of: usize,
     /// Of those, over water that the site has a depth for.
     pub compared: usize,
     /// Mean of what was sounded less what was charted.
@@ -45,9 +47,25 @@ pub struct Depths {
     pub(super) least: usize,
 }
 
+impl Depths {
+    /// Share of the fixes of the run without a depth.
+    #[must_use]
+    #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
+    pub fn missing(&self) -> Ratio {
+        Ratio::fraction(1.0 - self.count as f64 / self.of.max(1) as f64)
+    }
+
+    /// Whether too many of them are missing for the rest to tell how shoal it was.
+    #[must_use]
+    pub fn too_few(&self) -> bool {
+        self.missing().get() >= UNSEEN
+    }
+}
+
 /// The depths of a run; `None` where none was recorded.
 pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<Depths> {
     let run = flown.first()..=flown.last();
+    let of = run.clone().count();
     // A sounder that finds no bottom writes nothing or 0 (common practice, no source).
     let sounded: Vec<(usize, Length)> = run
         .filter_map(|index| {
@@ -66,6 +84,7 @@ pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<D
         .min_by(|a, b| a.1.get().total_cmp(&b.1.get()))?;
     let mut depths = Depths {
         count: sounded.len(),
+        of,
         compared: 0,
         mean_difference: None,
         shoal: None,

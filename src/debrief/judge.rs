@@ -180,10 +180,27 @@ impl Judging<'_> {
                 },
             );
         }
-        let Some((asked, asked_at)) = depths.asked.filter(|(asked, _)| depths.under_keel < *asked)
-        else {
+        let Some((asked, asked_at)) = depths.asked else {
             return;
         };
+        if depths.too_few() {
+            let message = format!(
+                "Water under the keel is not judged: {} of {} fixes have a depth; the least of them leaves {}, and \
+                 at least {asked} is asked for",
+                depths.count, depths.of, depths.under_keel
+            );
+            let reason = format!("there is no depth on {} of the fixes", depths.missing());
+            self.push(
+                &UNDER_KEEL,
+                Severity::Warning,
+                Nature::NotEvaluated,
+                ("depths", message),
+                |one| one.primary(asked_at, "asked for here").reason(&reason),
+            );
+        }
+        if depths.under_keel >= asked {
+            return;
+        }
         let message = format!(
             "{} of water was left under the keel; at least {asked} is asked for",
             depths.under_keel

@@ -83,8 +83,8 @@ pub const UNDER_KEEL: Threshold = Threshold {
     id: "debrief-under-keel",
     title: "Water under the keel that was left",
     limit: None,
-    words: "less than the policy asks of the plan",
-    from: "the rule `under-keel-clearance` as the policy has it",
+    words: "less than the policy asks of the plan; not judged where a tenth of all fixes has no depth",
+    from: "the rule `under-keel-clearance` as the policy has it; a tenth: P",
     why: "A propeller that touches stops the boat where nobody is.",
     remedy: "keep the route off this place until it is surveyed again",
 };

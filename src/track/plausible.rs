@@ -172,7 +172,7 @@ impl Plausible {
             of(
                 Recorded::Depth,
                 Length::DIMENSION,
-                (f64::NEG_INFINITY, deepest, draft.get() * DRAFT_SHARE),
+                (0.0, deepest, draft.get() * DRAFT_SHARE),
                 match charted {
                     Some(deepest) => format!(
                         "by the site's soundings there is no water deeper than {deepest}, and the boat draws {draft}"

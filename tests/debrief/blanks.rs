@@ -187,6 +187,63 @@ fn a_bare_track_leaves_the_rest_not_judged() {
     assert!(bare.contains("as far as they could be judged: 3 not judged"));
 }
 
+/// A sounder that finds no bottom writes nothing, 0 or less (common practice, no source): what it did not
+/// sound is not known to have been deep enough.
+#[test]
+fn water_under_the_keel_is_not_judged_by_few_depths() {
+    let text = csv(&run(&Making::default()));
+    let (status, json) = told(&text);
+    assert_eq!(
+        (status, number(&json, "/depths/count")),
+        (0, number(&json, "/depths/of"))
+    );
+    let rows = text.lines().count() - 1;
+    let written = |cell: &str, rows: &dyn Fn(usize) -> bool| {
+        let blank = blanked(&text, &[DEPTH], rows);
+        let cells = blank.lines().map(|line| {
+            let mut row: Vec<&str> = line.split(',').collect();
+            if row[DEPTH].is_empty() {
+                row[DEPTH] = cell;
+            }
+            row.join(",")
+        });
+        cells.collect::<Vec<_>>().join("\n") + "\n"
+    };
+    for cell in ["", "0"] {
+        for (what, few) in [
+            ("two in five", written(cell, &|row| row % 5 < 2)),
+            ("all but one", written(cell, &|row| row != rows / 2)),
+        ] {
+            let (status, json) = told(&few);
+            assert_eq!(status, 2, "{what}");
+            let found = of(&json, "debrief-under-keel", "depths");
+            assert_eq!(found.len(), 1, "{what}: {json}");
+            assert_eq!(found[0]["nature"], "not evaluated");
+        }
+        let (status, json) = told(&written(cell, &|row| row % 20 == 0));
+        assert_eq!(
+            (status, of(&json, "debrief-under-keel", "depths").len()),
+            (0, 0)
+        );
+    }
+    // Less than nothing is no depth: few are put aside and counted, and many make the column doubtful.
+    let (status, json) = told(&written("-0.3", &|row| row % 20 == 0));
+    assert_eq!(status, 0);
+    let aside = json["track"]["cleaned"].as_array().unwrap().iter();
+    let due = format!("{} × a depth that the boat cannot have", rows.div_ceil(20));
+    assert!(
+        aside
+            .into_iter()
+            .any(|one| one.as_str().unwrap().starts_with(&due)),
+        "{}",
+        json["track"]["cleaned"]
+    );
+    let (status, json) = told(&written("-0.3", &|row| row % 5 < 2));
+    assert_eq!(status, 2);
+    assert_eq!(of(&json, "debrief-column", "depth").len(), 1, "{json}");
+    assert_eq!(of(&json, "debrief-not-judged", "depths").len(), 1, "{json}");
+}
+
 /// A bed that is shoaler on some fixes of which none follows another.
 #[test]
 fn depths_on_either_side_of_a_blank_do_not_follow_each_other() {

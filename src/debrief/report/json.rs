@@ -131,6 +131,7 @@ fn depths(told: &Told) -> Value {
     depths.map_or(Value::Null, |depths| {
         object!({
             "count": depths.count,
+            "of": depths.of,
             "compared": depths.compared,
             "mean_difference": depths.mean_difference.map(value),
             "under_keel": value(depths.under_keel),

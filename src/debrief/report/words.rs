@@ -181,8 +181,13 @@ pub(super) fn depths(told: &Told) -> Vec<String> {
     let asked = depths
         .asked
         .map_or_else(String::new, |(asked, _)| format!(", {asked} asked for"));
+    let on = if depths.count < depths.of {
+        format!(" on {} fixes", depths.of)
+    } else {
+        String::new()
+    };
     let mut all = vec![format!(
-        "Least water under the keel {}{asked}, of {} soundings.",
+        "Least water under the keel {}{asked}, of {} soundings{on}.",
         depths.under_keel, depths.count
     )];
     if let Some(mean) = depths.mean_difference {
@@ -197,6 +202,9 @@ pub(super) fn depths(told: &Told) -> Vec<String> {
             shoal.by, shoal.sounded, shoal.charted, shoal.allowed
         )),
         (None, Some(why)) => all.push(format!("Not compared: {why}.")),
+        (None, None) if depths.too_few() => {
+            all.push("Where it was sounded, nowhere shoaler than the errors allow.".to_owned());
+        }
         (None, None) => all.push("Nowhere shoaler than the errors allow.".to_owned()),
     }
     all
