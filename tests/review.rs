@@ -361,6 +361,55 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
     assert!(texts(&review["fixed"], "rule").contains(&"reserve-at-turnaround".to_owned()));
 }
 
+/// Figures of a boat that are better in whatever way, while what vouches for them is as it was.
+#[test]
+fn a_better_boat_that_nothing_vouches_for_is_told() {
+    let repo = Repo::demo();
+    let told = |edits: &[(&str, &str)]| {
+        for (from, to) in edits {
+            repo.edit(VESSEL, from, to);
+        }
+        let (review, _) = repo.review(&["HEAD"]);
+        repo.git(&["checkout", "--quiet", "--", "."]);
+        let all = review["check"]["findings"].as_array().unwrap().iter();
+        let of = all.filter(|one| one["rule"] == "vessel-without-evidence");
+        of.map(|one| one["severity"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    for (from, to) in [
+        (
+            "speed: 1.0 m/s, power: 30 W",
+            "speed: 1.15 m/s, power: 30 W",
+        ),
+        ("frontal_area: 0.08 m2", "frontal_area: 0.05 m2"),
+        ("leeway: 4 %", "leeway: 2 %"),
+        ("cut_off_voltage: 12.8 V", "cut_off_voltage: 12.2 V"),
+        ("usable_fraction: 80 %", "usable_fraction: 90 %"),
+        ("propulsive_efficiency: 45 %", "propulsive_efficiency: 55 %"),
+        ("motor_efficiency: 70 %", "motor_efficiency: 80 %"),
+    ] {
+        assert_eq!(told(&[(from, to)]), ["warning"], "{to}");
+    }
+    let faster = (
+        "speed: 1.0 m/s, power: 30 W",
+        "speed: 1.15 m/s, power: 30 W",
+    );
+    let log = "evidence: trial log 7, kept";
+    for (evidence, due) in [
+        ("evidence: trial log  7,  kept", 1),
+        (
+            "evidence: \"trial log 7, kept in the team's workshop\" #",
+            1,
+        ),
+        ("# kept", 1),
+        ("evidence: trial log 8, kept", 0),
+    ] {
+        assert_eq!(told(&[faster, (log, evidence)]).len(), due, "{evidence}");
+    }
+    // Worse is news and no warning.
+    assert_eq!(told(&[("leeway: 4 %", "leeway: 5 %")]), ["advice"]);
+}
+
 /// Each way to weaken what judges is a finding on the line that does, and the plan of the same
 /// change is judged as before.
 #[test]

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::{Guard, begin};
 use crate::check::Loaded;
+use crate::document::{Node, Value};
 use crate::finding::Severity;
 use crate::plan::vessel::{CalmForm, Vessel};
 use crate::schema::Kind;
@@ -15,7 +16,7 @@ struct Figure {
     /// Its values, each of which is worse where it is more.
     worse: fn(&Vessel) -> Vec<f64>,
     line: fn(&Vessel) -> Span,
-    /// Fields of which one changes with it.
+    /// Fields of which one changes with it; none where no field says where it is from.
     evidence: &'static [&'static str],
 }
 
@@ -25,11 +26,17 @@ const TRIAL: &[&str] = &[
     "propulsion.trial.evidence",
 ];
 
+const TESTED: &[&str] = &["battery.capacity_tested"];
+
 const FIGURES: &[Figure] = &[
     Figure {
         name: "the speed and power in calm water",
         worse: |vessel| match &vessel.propulsion.calm.value {
-            CalmForm::Trial(table) => table.points().map(|(_, power)| power.get()).collect(),
+            // More speed for the same power is as good as less power for the same speed.
+            CalmForm::Trial(table) => table
+                .points()
+                .flat_map(|(speed, power)| [-speed.get(), power.get()])
+                .collect(),
             CalmForm::Model {
                 form_factor,
                 residuary,
@@ -60,7 +67,43 @@ const FIGURES: &[Figure] = &[
         name: "the capacity",
         worse: |vessel| vec![-vessel.battery.capacity.value.get()],
         line: |vessel| vessel.battery.capacity.span(),
-        evidence: &["battery.capacity_tested"],
+        evidence: TESTED,
+    },
+    Figure {
+        name: "the usable fraction",
+        worse: |vessel| vec![-vessel.battery.usable.value.get()],
+        line: |vessel| vessel.battery.usable.span(),
+        evidence: &[],
+    },
+    Figure {
+        name: "the cut-off voltage",
+        worse: |vessel| vec![vessel.battery.cut_off.value.get()],
+        line: |vessel| vessel.battery.cut_off.span(),
+        evidence: &[],
+    },
+    Figure {
+        name: "the propulsive efficiency",
+        worse: |vessel| vec![-vessel.propulsion.propulsive_efficiency.value.get()],
+        line: |vessel| vessel.propulsion.propulsive_efficiency.span(),
+        evidence: TRIAL,
+    },
+    Figure {
+        name: "the motor efficiency",
+        worse: |vessel| vec![-vessel.propulsion.motor_efficiency.value.get()],
+        line: |vessel| vessel.propulsion.motor_efficiency.span(),
+        evidence: TRIAL,
+    },
+    Figure {
+        name: "the frontal area",
+        worse: |vessel| vec![vessel.windage.frontal_area.value.get()],
+        line: |vessel| vessel.windage.frontal_area.span(),
+        evidence: &[],
+    },
+    Figure {
+        name: "the leeway",
+        worse: |vessel| vec![vessel.windage.leeway.value.get()],
+        line: |vessel| vessel.windage.leeway.span(),
+        evidence: &[],
     },
 ];
 
@@ -84,7 +127,11 @@ impl Guard<'_> {
         let differ = |one: f64, other: f64| (one - other).abs() > 1e-9 * one.abs().max(other.abs());
         let same =
             before.len() == after.len() && before.iter().zip(&after).all(|(a, b)| !differ(*a, *b));
-        let changed = |field: &&str| stated(self.was, id, field) != stated(self.now, id, field);
+        // Evidence that was taken away is none.
+        let changed = |field: &&str| {
+            let now = stated(self.now, id, field);
+            now.is_some() && now != stated(self.was, id, field)
+        };
         if same || figure.evidence.iter().any(changed) {
             return;
         }
@@ -109,28 +156,51 @@ impl Guard<'_> {
             ))
             .primary(at, "by this line")
             .related(earlier, "it was")
-            .remedy(format!(
-                "say in the same change where it is from: {}",
-                figure
-                    .evidence
-                    .iter()
-                    .map(|field| format!("`{field}`"))
-                    .collect::<Vec<_>>()
-                    .join(" or ")
-            ));
+            .remedy(remedy(figure.evidence));
         self.add(builder);
     }
 }
 
-/// What a vessel's file states in a field, as it is written.
-fn stated<'a>(loaded: &'a Loaded, id: &str, field: &str) -> Option<&'a str> {
+fn remedy(evidence: &[&str]) -> String {
+    if evidence.is_empty() {
+        return "no field says where it is from: say in the change how it was measured, and have somebody look \
+                at that"
+            .to_owned();
+    }
+    let fields: Vec<String> = evidence.iter().map(|field| format!("`{field}`")).collect();
+    format!(
+        "say in the same change where it is from: {}",
+        fields.join(" or ")
+    )
+}
+
+/// What a vessel's file states in a field, however it is written; `None` where that is nothing.
+fn stated(loaded: &Loaded, id: &str, field: &str) -> Option<String> {
     let mut files = loaded.gathered.of(Kind::Vessel);
     let file = files.find(|file| file.id.as_ref().is_some_and(|(own, _)| own == id))?;
     let root = &file.document.root;
     let node = field.split('.').try_fold(root, |node, key| node.get(key))?;
-    loaded
-        .sources
-        .get(file.source)?
-        .text()
-        .get(node.span.range())
+    let told = told(node);
+    (!told.is_empty()).then_some(told)
+}
+
+/// A value without its place, its blanks and its quotes.
+fn told(node: &Node) -> String {
+    match &node.value {
+        Value::Null => String::new(),
+        Value::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),
+        Value::List(items) => {
+            let items: Vec<String> = items.iter().map(told).collect();
+            format!("[{}]", items.join(", "))
+        }
+        Value::Map(entries) => {
+            let mut entries: Vec<String> = entries
+                .iter()
+                .map(|entry| format!("{}: {}", entry.key, told(&entry.value)))
+                .collect();
+            entries.sort_unstable();
+            format!("{{{}}}", entries.join(", "))
+        }
+        other => format!("{other:?}"),
+    }
 }
