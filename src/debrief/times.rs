@@ -16,7 +16,8 @@ impl Judging<'_> {
         }
         if let Some(launched) = ends.launched.filter(|_| !ends.clock_set) {
             let late = launched.duration_since(ends.launch.0).as_secs_f64();
-            if late > ends.launch.1.get() + MINUTE || late < -MINUTE {
+            let off = late > ends.launch.1.get() + MINUTE || late < -MINUTE;
+            if off && !self.launch_in_doubt(late) {
                 let word = if late < 0.0 { "before" } else { "after" };
                 let message = format!(
                     "The boat was launched at {}, {} {word} the time planned, {}; it may be {} later",
@@ -124,24 +125,55 @@ impl Judging<'_> {
         }
     }
 
-    /// Whether the boat is late by no more than a time without a fix in which it hardly moved: the clock
-    /// may then have been set forward, and the lateness is told with that doubt.
-    fn return_in_doubt(&mut self, late: f64) -> bool {
-        let launch = &self.asked.plan.mission.launch;
-        let (Some(unseen), Some(stated)) = (self.found.unseen, &launch.latest_return) else {
-            return false;
-        };
+    /// Why a time that is off by so much is in doubt: it is off by no more than a time without a fix in which
+    /// the boat hardly moved, and the clock may have been set meanwhile.
+    fn doubt(&self, off: f64) -> Option<String> {
+        let unseen = self.found.unseen?;
         let planned = self.found.whole.speed.planned.map(|band| band.planned);
         let made = unseen.apart.get() / unseen.time.get().max(1.0);
         let went = planned.is_none_or(|planned| made >= SLOW_SHARE * planned.get());
-        if late > unseen.time.get() || went {
-            return false;
+        if off.abs() > unseen.time.get() || went {
+            return None;
         }
-        let why = format!(
+        Some(format!(
             "for {} there is no fix, and the boat came no farther than {} meanwhile: it lay still, or the clock \
              was set",
             unseen.time, unseen.apart
+        ))
+    }
+
+    /// Whether the time of launch is in doubt; it is then told with that doubt.
+    fn launch_in_doubt(&mut self, late: f64) -> bool {
+        let Some(why) = self.doubt(late) else {
+            return false;
+        };
+        let word = if late < 0.0 { "early" } else { "late" };
+        let message = format!(
+            "The time of launch is not judged: by the track's clock it was {} {word}, but {why}",
+            Time::seconds(late.abs())
         );
+        let time = self.asked.plan.mission.launch.time.span();
+        let begins = self.found.whole.fix.unwrap_or(time);
+        self.push(
+            &LAUNCH,
+            Severity::Warning,
+            Nature::NotEvaluated,
+            ("", message),
+            |one| {
+                one.primary(begins, "the boat leaves the launch point")
+                    .related(time, "planned for")
+                    .reason(&why)
+            },
+        );
+        true
+    }
+
+    /// Whether the time of return is in doubt likewise.
+    fn return_in_doubt(&mut self, late: f64) -> bool {
+        let launch = &self.asked.plan.mission.launch;
+        let (Some(why), Some(stated)) = (self.doubt(late), &launch.latest_return) else {
+            return false;
+        };
         let message = format!(
             "The time of return is not judged: by the track's clock the boat was {} late, but {why}",
             Time::seconds(late)

@@ -206,6 +206,23 @@ fn a_time_without_a_fix_leaves_the_return_in_doubt_where_the_boat_hardly_moved()
     );
 }
 
+/// Two hours behind up to such a step: the launch is in the same doubt.
+#[test]
+fn a_time_without_a_fix_leaves_the_launch_in_doubt_where_the_boat_hardly_moved() {
+    let mut rows = run(&Making::default());
+    for row in &mut rows[..250] {
+        row.time -= jiff::SignedDuration::from_hours(2);
+    }
+    let (status, json) = told(&csv(&rows));
+    assert_eq!(status, 2);
+    let all = json["findings"].as_array().unwrap().iter();
+    let launches: Vec<_> = all.filter(|one| one["id"] == "debrief-launch").collect();
+    assert_eq!(launches.len(), 1, "{launches:?}");
+    assert_eq!(launches[0]["nature"], "not evaluated");
+    let message = launches[0]["message"].as_str().unwrap();
+    assert!(message.contains("or the clock was set"), "{message}");
+}
+
 #[test]
 fn a_gpx_track_has_no_energy_and_says_so() {
     let mut gpx = String::from(
