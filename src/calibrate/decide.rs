@@ -14,6 +14,10 @@ pub const RUNS: usize = 2;
 /// make it better.
 pub const REACHED: f64 = 0.98;
 
+/// Less than this share of what is stated, a figure is not taken from a calibration unasked: another unit or a
+/// wind that was read amiss is likelier than so much better a boat. P.
+pub const LEAST_SHARE: f64 = 0.5;
+
 /// What becomes of a figure.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Fate {
@@ -31,6 +35,8 @@ pub enum Fate {
     NotSoFast,
     /// It would be better in the wind as given, is not told in one a tenth off, and stays.
     OtherWinds,
+    /// It would be so much better that something else is likelier, and stays.
+    TooGood,
     /// It is not told from what is stated, and stays.
     Alike,
     /// The whole fit is not written, and it stays.
@@ -55,6 +61,7 @@ impl Fate {
             Self::AnotherNotTold => "kept: another not told",
             Self::NotSoFast => "kept: top speed not run",
             Self::OtherWinds => "kept: other winds not told",
+            Self::TooGood => "kept: too good",
             Self::Alike => "kept: alike",
             Self::Refused => "kept: fit refused",
         }
@@ -81,6 +88,8 @@ pub struct Evidence<'a> {
     pub runs: &'a [Timestamp],
     /// Whether one of them is to do.
     pub despite_one_run: bool,
+    /// Whether it may be less than half of what is stated.
+    pub despite_large_gain: bool,
     /// Why it cannot be made better, if it cannot.
     pub barred: Option<Fate>,
 }
@@ -102,6 +111,11 @@ pub fn decide(estimate: &Estimate, evidence: &Evidence<'_>) -> Decided {
             (None, _) => (Fate::OtherWinds, stated),
             (Some(value), _) if value >= stated => (Fate::Alike, stated),
             (Some(_), Some(why)) => (why, stated),
+            (Some(_), None)
+                if estimate.value < LEAST_SHARE * stated && !evidence.despite_large_gain =>
+            {
+                (Fate::TooGood, stated)
+            }
             (Some(value), None) if runs >= RUNS => (Fate::Better, value),
             (Some(value), None) if runs > 0 && evidence.despite_one_run => {
                 (Fate::BetterOnOneRun, value)
@@ -153,6 +167,7 @@ mod tests {
         let evidence = Evidence {
             runs,
             despite_one_run,
+            despite_large_gain: false,
             barred: None,
         };
         decide(estimate, &evidence)
@@ -213,12 +228,30 @@ mod tests {
         let evidence = Evidence {
             runs: &runs,
             despite_one_run: true,
+            despite_large_gain: false,
             barred: Some(Fate::AnotherNotTold),
         };
         let kept = decide(&estimate(8.0, 7.8, 8.2), &evidence);
         assert_eq!((kept.fate, kept.value), (Fate::AnotherNotTold, 9.0));
         let worse = decide(&estimate(9.5, 9.2, 9.8), &evidence);
         assert_eq!((worse.fate, worse.value), (Fate::Worse, 9.5));
+    }
+
+    #[test]
+    fn less_than_half_of_what_is_stated_is_taken_only_where_that_is_asked_for() {
+        let two = days(&["2027-06-16T09", "2027-06-15T08"]);
+        let good = estimate(4.4, 4.3, 4.6);
+        let kept = on(&good, &two, true);
+        assert_eq!((kept.fate, kept.value), (Fate::TooGood, 9.0));
+        let evidence = Evidence {
+            runs: &two,
+            despite_one_run: false,
+            despite_large_gain: true,
+            barred: None,
+        };
+        let taken = decide(&good, &evidence);
+        assert_eq!((taken.fate, taken.value), (Fate::Better, 4.6));
+        assert_eq!(on(&estimate(4.6, 4.5, 4.7), &two, false).fate, Fate::Better);
     }
 
     #[test]

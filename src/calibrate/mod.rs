@@ -14,6 +14,7 @@ mod pack;
 mod piece;
 mod power;
 mod provenance;
+mod refusal;
 pub mod report;
 mod squares;
 mod stretch;
@@ -24,7 +25,7 @@ mod written;
 use jiff::tz::TimeZone;
 
 pub use air::{Anemometer, Blown, Met, Wind, has_wind};
-pub use decide::{APART, Decided, Evidence, Fate, REACHED, RUNS, decide};
+pub use decide::{APART, Decided, Evidence, Fate, LEAST_SHARE, REACHED, RUNS, decide};
 pub use figure::{Figure, rounded_up};
 pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut};
 pub use held_out::HeldOut;
@@ -39,9 +40,18 @@ use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
 use crate::track::{Cleaning, clean};
 use crate::units::{Power, Speed, Time};
+use refusal::refusal;
 
 /// Greatest error of what was held out, as a share of the mean power, with which figures are written.
 pub const GREATEST_ERROR: f64 = 0.15;
+
+/// Least drag coefficient that a hull with mast and antennas has. Bluff bodies have about 1, streamlined ones
+/// 0.05 (Hoerner 1965, from memory); a boat with all that stands on it more than 0.3 (common practice, no
+/// source).
+pub const LEAST_DRAG: f64 = 0.3;
+
+/// Option that takes a figure of less than half of what is stated.
+const DESPITE_LARGE_GAIN: &str = "--despite-large-gain";
 
 const LEGS_EACH_WAY: &str =
     "one leg each way against and with the wind at three speeds, five minutes each";
@@ -70,6 +80,15 @@ pub enum NoCalibration {
     NoRun,
 }
 
+/// What is taken for good although it is little to go by, because that was asked for.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Despite {
+    /// That one run alone tells a figure to be better.
+    pub one_run: bool,
+    /// That a figure is less than half of what is stated.
+    pub large_gain: bool,
+}
+
 /// Calibrates a vessel.
 ///
 /// # Errors
@@ -77,7 +96,7 @@ pub enum NoCalibration {
 pub fn calibrate(
     (vessel, site): (&Vessel, &Site),
     runs: &[Run],
-    despite_one_run: bool,
+    despite: Despite,
 ) -> Result<Calibration, NoCalibration> {
     apart(runs)?;
     let mut cuts = Vec::new();
@@ -93,7 +112,7 @@ pub fn calibrate(
     let winds: Vec<Wind> = cuts.iter().map(|run| run.wind).collect();
     let powers = power::fit(&stretches, &winds, (vessel, site))?;
     let pack = pack::fit(&stretches, vessel);
-    let refused = refusal(&powers, &cuts);
+    let refused = refusal(&powers, &cuts, vessel)?;
     let speeds = speeds(&stretches);
     let told = alone::better(&stretches, &winds, (vessel, site))?;
     let beginnings = |figure: Figure| {
@@ -121,7 +140,8 @@ pub fn calibrate(
     let decision = |estimate: &Estimate| {
         let evidence = Evidence {
             runs: &beginnings(estimate.figure),
-            despite_one_run,
+            despite_one_run: despite.one_run,
+            despite_large_gain: despite.large_gain,
             barred: barred(estimate.figure),
         };
         decide(estimate, &evidence)
@@ -205,38 +225,6 @@ fn agreement(over: impl Iterator<Item = f64>) -> Option<Agreement> {
         error: Power::watts((squares / count).sqrt()),
         bias: Power::watts(sum / count),
     })
-}
-
-/// Why a fit of the power is not written.
-fn refusal(powers: &power::Powers, runs: &[RunCut]) -> Option<String> {
-    if let Some(turned) = &powers.turned {
-        let files: Vec<&str> = turned
-            .runs
-            .iter()
-            .filter_map(|run| runs.get(*run))
-            .map(|run| run.file.as_str())
-            .collect();
-        return Some(format!(
-            "the runs fit far better with the wind of {} turned round, {} left unexplained in place of {}: \
-             look whether where it comes from was taken for where it blows to",
-            files.join(" and "),
-            turned.turned,
-            turned.given
-        ));
-    }
-    powers.fit.as_ref()?;
-    match powers.held_out {
-        None => Some(
-            "it cannot be held against legs that were left out, since the others do not tell its figures"
-                .to_owned(),
-        ),
-        Some(held) if held.share > GREATEST_ERROR => Some(format!(
-            "what was left out is foretold with an error of {:.0} % of the mean power, and {:.0} % is the most",
-            100.0 * held.share,
-            100.0 * GREATEST_ERROR
-        )),
-        Some(_) => None,
-    }
 }
 
 /// Refuses a run that is there twice, in whole or in part: it would count as more than it is.

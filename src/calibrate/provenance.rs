@@ -87,6 +87,7 @@ fn outcome(fate: Fate) -> &'static str {
         | Fate::AnotherNotTold
         | Fate::NotSoFast
         | Fate::OtherWinds
+        | Fate::TooGood
         | Fate::Refused => "kept",
     }
 }

@@ -8,7 +8,7 @@ use super::track::{Named, OfColumns, columns, track};
 use super::{Failure, output, place, settings, wind};
 use crate::calibrate::report::{About, File, by_speed, html, json, text};
 use crate::calibrate::{
-    Anemometer, Calibration, Run, Wind, Written, against, calibrate, has_wind, written,
+    Anemometer, Calibration, Despite, Run, Wind, Written, against, calibrate, has_wind, written,
 };
 use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
 use crate::plan::flight::flight;
@@ -60,7 +60,11 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     for (path, run) in options.track.iter().zip(&mut runs) {
         run.aside = sound(path, &mut run.track, columns.as_ref(), &plausible)?;
     }
-    let found = calibrate((&vessel, &site), &runs, options.despite_one_run)
+    let despite = Despite {
+        one_run: options.despite_one_run,
+        large_gain: options.despite_large_gain,
+    };
+    let found = calibrate((&vessel, &site), &runs, despite)
         .map_err(|error| Failure::Unreadable(error.to_string()))?;
     let path = loaded.sources.path(file.source);
     let new = if found.changes().next().is_some() {

@@ -1,7 +1,7 @@
 //! What makes a figure better, and what does not.
 
 use offing::calibrate::report::{About, text};
-use offing::calibrate::{Calibration, Figure, Run, calibrate};
+use offing::calibrate::{Calibration, Despite, Figure, Run, calibrate};
 use offing::plan::vessel::{CalmForm, Vessel};
 use offing::report::Settings;
 
@@ -56,7 +56,7 @@ fn a_figure_that_is_not_told_makes_no_other_better() {
                 2 * seed + 1,
             ),
         ];
-        let found = calibrate((&vessel, &site), &runs, false).unwrap();
+        let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
         let hotel = found.kept.iter().any(|one| one.figure == Figure::HotelLoad);
         let trial = found
             .decided
@@ -103,7 +103,7 @@ fn beginning(truth: &Truth, legs: usize) -> Vec<Run> {
 #[test]
 fn the_beginning_of_a_second_run_makes_nothing_better() {
     let (vessel, site) = boat();
-    let found = calibrate((&vessel, &site), &beginning(&BETTER, 3), false).unwrap();
+    let found = calibrate((&vessel, &site), &beginning(&BETTER, 3), Despite::default()).unwrap();
     for figure in [Figure::HotelLoad, Figure::Trial, Figure::Drag] {
         assert_eq!(fate(&found, figure), "kept: one run", "{figure:?}");
     }
@@ -116,7 +116,12 @@ fn the_beginning_of_a_second_run_makes_nothing_better() {
         "{told}"
     );
     // A whole second run does.
-    let found = calibrate((&vessel, &site), &beginning(&BETTER, 12), false).unwrap();
+    let found = calibrate(
+        (&vessel, &site),
+        &beginning(&BETTER, 12),
+        Despite::default(),
+    )
+    .unwrap();
     for figure in [Figure::HotelLoad, Figure::Trial, Figure::Drag] {
         assert_eq!(fate(&found, figure), "better", "{figure:?}");
     }
@@ -138,7 +143,7 @@ fn a_run_that_finds_a_figure_no_better_is_no_second_run() {
         of(&BETTER, "2027-06-15T12:00:00Z", 60.0, 4),
         of(&other, SECOND, 60.0, 5),
     ];
-    let found = calibrate((&vessel, &site), &runs, false).unwrap();
+    let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
     let cautious = decided(&found, Figure::HotelLoad).estimate.cautious();
     assert!(cautious.unwrap() < 9.0, "{cautious:?}");
     assert_eq!(fate(&found, Figure::HotelLoad), "kept: one run");
@@ -160,7 +165,15 @@ fn one_run_that_was_asked_for_has_to_tell_the_figure_by_itself() {
         half(FIRST, 240.0, &[0.6, 0.6, 1.2, 1.2, 0.9], 3),
         half(SECOND, 60.0, &[0.9, 0.9, 1.2, 1.2, 0.6], 4),
     ];
-    let found = calibrate((&vessel, &site), &runs, true).unwrap();
+    let found = calibrate(
+        (&vessel, &site),
+        &runs,
+        Despite {
+            one_run: true,
+            ..Despite::default()
+        },
+    )
+    .unwrap();
     assert_eq!(fate(&found, Figure::HotelLoad), "kept: one run");
     let told = told(&found);
     assert!(
@@ -200,7 +213,7 @@ fn a_lower_residuary_coefficient_takes_runs_at_top_speed() {
             }
             run(&site, &truth, &QUIET, &course, seed)
         });
-        let found = calibrate((&vessel, &site), &runs, false).unwrap();
+        let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
         assert_eq!(fate(&found, Figure::Residuary), due);
         assert_eq!(
             told(&found)
@@ -227,7 +240,7 @@ fn a_resistance_is_not_made_better_where_the_power_is_refused() {
         of(&other, "2027-06-18T13:00:00Z", 240.0, 5),
         of(&BETTER, "2027-06-20T13:00:00Z", 60.0, 6),
     ];
-    let found = calibrate((&vessel, &site), &runs, false).unwrap();
+    let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
     assert!(
         found.refused.is_some(),
         "{:?} {:?}",

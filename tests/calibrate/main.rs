@@ -11,7 +11,7 @@ mod runs;
 mod wind;
 mod written;
 
-use offing::calibrate::{Calibration, Decided, Fate, Figure, calibrate};
+use offing::calibrate::{Calibration, Decided, Despite, Fate, Figure, calibrate};
 use offing::plan::vessel::CalmForm;
 use rayon::prelude::*;
 
@@ -26,7 +26,7 @@ fn two_days(truth: &Truth, scatter: &Scatter, seed: u64) -> Calibration {
         run(&site, truth, scatter, &first, 2 * seed),
         run(&site, truth, scatter, &second, 2 * seed + 1),
     ];
-    calibrate((&vessel, &site), &runs, false).unwrap()
+    calibrate((&vessel, &site), &runs, Despite::default()).unwrap()
 }
 
 fn decided(found: &Calibration, figure: Figure) -> &Decided {
@@ -140,7 +140,15 @@ fn one_run_makes_a_figure_worse_and_never_better_unless_asked() {
             &course("2027-06-15T09:00:00Z", 240.0, 5.0),
             9,
         );
-        calibrate((&vessel, &site), &[one], despite).unwrap()
+        calibrate(
+            (&vessel, &site),
+            &[one],
+            Despite {
+                one_run: despite,
+                ..Despite::default()
+            },
+        )
+        .unwrap()
     };
     let worse = of(&WORSE, false);
     assert!(
@@ -177,7 +185,7 @@ fn one_run_makes_a_figure_worse_and_never_better_unless_asked() {
         &course("2027-06-15T09:00:00Z", 240.0, 5.0),
         9,
     );
-    let both = calibrate((&vessel, &site), &[windy, calm], false).unwrap();
+    let both = calibrate((&vessel, &site), &[windy, calm], Despite::default()).unwrap();
     assert_eq!(decided(&both, Figure::Drag).fate, Fate::OneRun);
     assert_eq!(decided(&both, Figure::HotelLoad).fate, Fate::Better);
 }
@@ -211,7 +219,7 @@ fn a_boat_without_a_trial_is_given_its_residuary_coefficient() {
             2,
         ),
     ];
-    let found = calibrate((&vessel, &site), &runs, false).unwrap();
+    let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
     for figure in [Figure::HotelLoad, Figure::Residuary, Figure::Drag] {
         let of = &decided(&found, figure).estimate;
         let due = truth_of(&truth, figure);

@@ -1,7 +1,7 @@
 //! The demo's runs, calibrated here and by `tests/reference/calibrate.py`, whose least squares are
 //! numpy's and whose distribution is scipy's.
 
-use offing::calibrate::{Figure, Run, Wind, calibrate};
+use offing::calibrate::{Despite, Figure, Run, Wind, calibrate};
 use offing::track::{Columns, read_csv};
 use offing::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
@@ -34,7 +34,7 @@ fn the_demos_runs_come_to_what_numpy_makes_of_them() {
     let record = std::fs::read_to_string("tests/reference/calibrate.json").unwrap();
     let record: Json = serde_json::from_str(&record).unwrap();
     let (vessel, site) = boat();
-    let found = calibrate((&vessel, &site), &demo(), false).unwrap();
+    let found = calibrate((&vessel, &site), &demo(), Despite::default()).unwrap();
     let near = |value: f64, due: &Json, by: f64| {
         let due = due.as_f64().unwrap();
         assert!(

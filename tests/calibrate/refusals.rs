@@ -1,6 +1,6 @@
 //! What runs do not tell.
 
-use offing::calibrate::{Calibration, Fate, Figure, Left, Run, calibrate};
+use offing::calibrate::{Calibration, Despite, Fate, Figure, Left, Run, calibrate};
 use offing::source::printable_line;
 use offing::track::Track;
 use offing::units::{Current, Voltage};
@@ -27,7 +27,7 @@ fn scattered(courses: &[Course], scatter: &Scatter) -> Calibration {
 
 fn found(runs: &[Run]) -> Calibration {
     let (vessel, site) = boat();
-    calibrate((&vessel, &site), runs, false).unwrap()
+    calibrate((&vessel, &site), runs, Despite::default()).unwrap()
 }
 
 fn why(found: &Calibration, figure: Figure) -> String {
@@ -186,7 +186,7 @@ fn a_run_that_is_there_twice_is_refused() {
     let (vessel, site) = boat();
     let one = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     let told = |runs: &[Run]| {
-        calibrate((&vessel, &site), runs, false)
+        calibrate((&vessel, &site), runs, Despite::default())
             .unwrap_err()
             .to_string()
     };
@@ -207,7 +207,7 @@ fn a_run_on_another_water_or_ashore_is_refused() {
     for sample in &mut far.track.samples {
         sample.position.latitude += offing::units::Angle::degrees(3.0);
     }
-    let told = calibrate((&vessel, &site), &[far], false).unwrap_err();
+    let told = calibrate((&vessel, &site), &[far], Despite::default()).unwrap_err();
     assert!(told.to_string().contains("not on the site"), "{told}");
     let mut ashore = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     for sample in &mut ashore.track.samples {
@@ -223,7 +223,7 @@ fn a_wind_at_a_height_that_no_law_reaches_is_refused() {
     let (vessel, site) = boat();
     let mut one = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     one.wind.height = offing::units::Length::metres(60.0);
-    let told = calibrate((&vessel, &site), &[one], false).unwrap_err();
+    let told = calibrate((&vessel, &site), &[one], Despite::default()).unwrap_err();
     assert!(told.to_string().contains("from 1 m to 30 m"), "{told}");
 }
 
@@ -246,7 +246,7 @@ fn a_run_in_a_stated_current_is_left_out() {
     .unwrap();
     site.currents[0].outline = outline;
     let one = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
-    let found = calibrate((&vessel, &site), &[one], false).unwrap();
+    let found = calibrate((&vessel, &site), &[one], Despite::default()).unwrap();
     assert!(found.stretches.is_empty());
     assert!(found.runs[0].left[&Left::InCurrent].get() > 2000.0);
     let told = printable_line(&found.assumptions[0]);

@@ -1,24 +1,32 @@
 //! The wind of runs: recorded row by row, ashore or aboard; turned round; and runs of slow recorders.
 
-use offing::calibrate::{Anemometer, Calibration, Fate, Figure, Run, calibrate};
+use offing::calibrate::{Anemometer, Calibration, Despite, Fate, Figure, Run, calibrate};
 use offing::track::WindSample;
 use offing::units::{Angle, FromDirection, Length, Speed};
 
 use super::decided;
-use super::runs::{BETTER, Course, QUIET, WORSE, boat, course, run};
+use super::runs::{BETTER, Course, QUIET, Truth, WORSE, boat, course, run};
 
 const FIRST: (&str, f64, f64) = ("2027-06-15T09:00:00Z", 240.0, 4.5);
 const SECOND: (&str, f64, f64) = ("2027-06-16T13:00:00Z", 60.0, 6.0);
 
 fn of(runs: &[Run]) -> Calibration {
     let (vessel, site) = boat();
-    calibrate((&vessel, &site), runs, false).unwrap()
+    calibrate((&vessel, &site), runs, Despite::default()).unwrap()
 }
 
-fn made((start, from, wind): (&'static str, f64, f64), seed: u64) -> (Run, Course) {
+fn made(wind: (&'static str, f64, f64), seed: u64) -> (Run, Course) {
+    made_of(&WORSE, wind, seed)
+}
+
+fn made_of(
+    truth: &Truth,
+    (start, from, wind): (&'static str, f64, f64),
+    seed: u64,
+) -> (Run, Course) {
     let (_, site) = boat();
     let course = course(start, from, wind);
-    (run(&site, &WORSE, &QUIET, &course, seed), course)
+    (run(&site, truth, &QUIET, &course, seed), course)
 }
 
 /// Puts a wind into every row as an anemometer of 2 m height reads it. The boat runs against the wind and
@@ -91,6 +99,33 @@ fn a_stretch_without_its_wind_is_left_out() {
             .any(|(why, _)| why.words() == "no wind recorded"),
         "{left:?}"
     );
+}
+
+/// A decimal point lost (times ten), km/h (3.6 to a m/s) or knots (1.94) taken for m/s: the wind is none that the
+/// boat is out in, or its drag none that it can have. Nothing of the power is written.
+#[test]
+fn a_wind_in_another_unit_is_refused() {
+    for (factor, light, due) in [
+        (10.0, 1.0, "is out in 8 m/s at most"),
+        (3.6, 1.0, "is out in 8 m/s at most"),
+        (3600.0 / 1852.0, 1.0, "is out in 8 m/s at most"),
+        (3600.0 / 1852.0, 0.5, "the drag coefficient comes out at 0."),
+    ] {
+        let with = |(start, from, wind): (&'static str, f64, f64), seed| {
+            let (mut run, _) = made_of(&BETTER, (start, from, wind * light), seed);
+            run.wind.mean = run.wind.mean * factor;
+            run
+        };
+        let found = of(&[with(FIRST, 1), with(SECOND, 2)]);
+        let why = found
+            .refused
+            .clone()
+            .unwrap_or_else(|| panic!("{factor}: {:?}", found.decided));
+        assert!(why.contains(due), "{factor}: {why}");
+        assert!(why.contains("look at the unit of the wind"), "{why}");
+        let written = found.changes().any(|one| one.estimate.figure.of_power());
+        assert!(!written, "{factor}");
+    }
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The file that comes out of it.
 
-use offing::calibrate::{Calibration, Fate, Figure, NotWritten, Written, calibrate, written};
+use offing::calibrate::{Calibration, Despite, Fate, Figure, NotWritten, Written, calibrate, written};
 use offing::check::sha256;
 use offing::document::{ParseLimits, parse};
 use offing::source::SourceId;
@@ -84,7 +84,7 @@ fn a_file_says_on_what_its_intervals_depend() {
         ..course("2027-06-15T09:00:00Z", 240.0, 3.0)
     };
     let runs = [run(&site, &WORSE, &QUIET, &across, 1)];
-    let found = calibrate((&vessel, &site), &runs, false).unwrap();
+    let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
     let new = made(&old(), &found).unwrap();
     let due = "  # Intervals of the power hold only if `windage.drag_coefficient`, which was not told, is";
     assert!(new.text.contains(due), "{}", new.text);

@@ -2,7 +2,7 @@
 
 use super::About;
 use crate::calibrate::{
-    APART, Agreement, Calibration, Decided, Fate, HeldOut, LENGTH, RUNS, RunCut,
+    APART, Agreement, Calibration, DESPITE_LARGE_GAIN, Decided, Fate, HeldOut, LENGTH, RUNS, RunCut,
 };
 use crate::report::counted;
 use crate::source::printable_line;
@@ -117,6 +117,10 @@ pub(super) fn figure_text(one: &Decided) -> String {
         Fate::OtherWinds => "better than stated in the wind as given, and left as it was, since a wind a \
                              tenth lighter or stronger does not tell it"
             .to_owned(),
+        Fate::TooGood => format!(
+            "less than half of what is stated, and left as it was: look at the units of track and wind and at \
+             what was stated; `{DESPITE_LARGE_GAIN}` takes it all the same"
+        ),
         Fate::Alike => "left as it was: chance explains the difference".to_owned(),
         Fate::Refused => "left as it was, with the fit of the power".to_owned(),
     });

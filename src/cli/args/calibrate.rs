@@ -38,6 +38,9 @@ pub struct Calibrate {
     /// Let one run make a figure better; the file then says so
     #[arg(long)]
     pub despite_one_run: bool,
+    /// Take a figure that comes out at less than half of what is stated
+    #[arg(long)]
+    pub despite_large_gain: bool,
     /// The new vessel file, which must not be there; one beside the old where none is named
     #[arg(short, long)]
     pub output: Option<PathBuf>,
