@@ -82,6 +82,7 @@ pub fn written(
         edits: Vec::new(),
         changed: vec!["id".to_owned(), "calibration".to_owned()],
         left_alone: Vec::new(),
+        not_run: false,
     };
     making.exchange(&["id"], &quoted(id))?;
     for change in calibration.changes() {
@@ -150,6 +151,8 @@ struct Making<'a> {
     /// Paths of what may differ.
     changed: Vec<String>,
     left_alone: Vec<Speed>,
+    /// Whether some point of the trial is of a speed that nobody ran.
+    not_run: bool,
 }
 
 impl Making<'_> {
@@ -198,6 +201,7 @@ impl Making<'_> {
         let mut whole = Vec::new();
         for (number, ((speed, power), point)) in table.points().zip(points).enumerate() {
             let run = speeds.is_some_and(|(low, high)| speed >= low && speed <= high);
+            self.not_run |= !run;
             if factor < 1.0 && !run {
                 self.left_alone.push(speed);
                 whole.push((speed, power));
@@ -216,14 +220,15 @@ impl Making<'_> {
     }
 
     /// Says where the powers of the trial are from, where the file says it of the old ones: the day and
-    /// the tracks of the runs. Where some powers stay, so does the day, which is theirs.
+    /// the tracks of the runs. Where nobody ran some of the speeds, the day of their trial stays, whether their
+    /// powers are left or multiplied.
     fn evidence(&mut self, calibration: &Calibration) -> Result<(), NotWritten> {
         let of = |key: &str| {
             let trial = self.root.get("propulsion")?.get("trial")?;
             Some(trial.get(key)?.as_text()?.trim().to_owned())
         };
         let (day, evidence) = (of("date"), of("evidence"));
-        if day.is_some() && self.left_alone.is_empty() {
+        if day.is_some() && !self.not_run {
             let new = calibration.day.to_string();
             self.exchange(&["propulsion", "trial", "date"], &new)?;
         }
@@ -242,7 +247,11 @@ impl Making<'_> {
         };
         let old: String = old.chars().take(MOST_OLD).collect();
         let of_day = day.map_or_else(String::new, |day| format!(" of {day}"));
-        let text = format!("calibrated with {shown}{more}; before it: {old}{of_day}");
+        let speeds = calibration.speeds.filter(|_| self.not_run);
+        let at = speeds.map_or_else(String::new, |(low, high)| {
+            format!(" at {:.2} to {:.2} m/s", low.get(), high.get())
+        });
+        let text = format!("calibrated with {shown}{more}{at}; before it: {old}{of_day}");
         self.exchange(&["propulsion", "trial", "evidence"], &quoted(&text))
     }
 

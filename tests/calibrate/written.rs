@@ -1,9 +1,14 @@
 //! The file that comes out of it.
 
-use offing::calibrate::{Calibration, Despite, Fate, Figure, NotWritten, Written, calibrate, written};
+use offing::calibrate::{
+    Calibration, Despite, Fate, Figure, NotWritten, Written, calibrate, written,
+};
 use offing::check::sha256;
 use offing::document::{ParseLimits, parse};
+use offing::models::resistance::TrialTable;
+use offing::plan::vessel::CalmForm;
 use offing::source::SourceId;
+use offing::units::Speed;
 
 use super::runs::{BETTER, Course, QUIET, WORSE, boat, course, run};
 use super::{decided, two_days};
@@ -35,18 +40,19 @@ fn only_the_lines_of_figures_differ_and_every_comment_stays() {
         .filter(|(one, other)| one != other)
         .map(|(one, other)| (one.trim(), other.trim()))
         .collect();
-    // The id, the drag, the trial's day, evidence and eight powers, the resistance and the hotel load.
-    assert_eq!(differ.len(), 14, "{differ:#?}");
+    // The id, the drag, the trial's evidence and eight powers, the resistance and the hotel load.
+    assert_eq!(differ.len(), 13, "{differ:#?}");
     for (one, other) in &differ {
         let key = |line: &str| line.split(": ").next().unwrap().to_owned();
         assert_eq!(key(one), key(other));
         let comment = |line: &str| line.split_once('#').map(|(_, rest)| rest.to_owned());
         assert_eq!(comment(one), comment(other));
     }
-    let due = "evidence: \"calibrated with run-6.csv, run-7.csv; before it: trial log 7, kept in the team's \
+    let due = "evidence: \"calibrated with run-6.csv, run-7.csv at 0.60 to 1.20 m/s; before it: trial log 7, kept in the team's \
                workshop of 2027-04-22\"";
     assert!(new.text.contains(due), "{}", new.text);
-    assert!(new.text.contains("\n    date: 2027-06-16\n"));
+    // Powers of speeds that nobody ran are multiplied, and were not tried again.
+    assert!(new.text.contains("\n    date: 2027-04-22\n"));
     assert!(new.text.contains("hotel_load: 10.") && new.text.contains("W # computer, radios"));
     let rest = after[before.len()..].join("\n");
     assert!(
@@ -61,6 +67,43 @@ fn only_the_lines_of_figures_differ_and_every_comment_stays() {
     let provenance = new.vessel.calibration.unwrap();
     assert_eq!(provenance.from.value, "goosander");
     assert_eq!(provenance.date.value, found.day);
+}
+
+/// Where every speed of the trial was run, its day is that of the runs.
+#[test]
+fn a_trial_that_was_run_anew_at_all_its_speeds_has_a_new_day() {
+    let old: Vec<String> = old()
+        .lines()
+        .filter(|line| {
+            let speed = line.trim().strip_prefix("- { speed: ");
+            let speed = speed.and_then(|rest| rest.split(' ').next());
+            let speed = speed.map(|speed| speed.parse::<f64>().unwrap());
+            speed.is_none_or(|speed| (0.6..=1.2).contains(&speed))
+        })
+        .map(str::to_owned)
+        .collect();
+    let old = old.join("\n") + "\n";
+    let mut found = two_days(&WORSE, &QUIET, 3);
+    // The slowest and the fastest stretch are off their speed by what positions are.
+    let speed = Speed::metres_per_second;
+    found.speeds = Some((speed(0.6), speed(1.2)));
+    let mut vessel = (*boat().0).clone();
+    let CalmForm::Trial(table) = &vessel.propulsion.calm.value else {
+        panic!()
+    };
+    let points = table.points();
+    let points = points.filter(|(speed, _)| (0.6..=1.2).contains(&speed.get()));
+    vessel.propulsion.calm.value = CalmForm::Trial(TrialTable::new(points.collect()).unwrap());
+    let document = parse(SourceId(0), &old, &ParseLimits::YAML).unwrap();
+    let new = written(
+        (&old, &document.root, &sha256(&old)),
+        &vessel,
+        &found,
+        ("goosander-2", "quenderby"),
+    )
+    .unwrap();
+    assert!(new.text.contains("\n    date: 2027-06-16\n"));
+    assert!(new.text.contains("run-7.csv; before it"), "{}", new.text);
 }
 
 #[test]
