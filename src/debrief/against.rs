@@ -23,6 +23,11 @@ fn compared(share: Ratio, limit: f64) -> Comparison {
     }
 }
 
+/// How much more than planned, with figures that give it again.
+fn quotient(flown: Quantity, planned: Quantity, share: Ratio) -> String {
+    format!("{} / {} − 1 = {share}", flown.finer(), planned.finer())
+}
+
 impl Judging<'_> {
     pub(super) fn energy_and_speed(&mut self) {
         let found = self.found;
@@ -79,11 +84,13 @@ impl Judging<'_> {
         )];
         if let Some(given) = part.given {
             steps.push(format!(
-                "taken: {given} given by the pack + {} lost in it = {flown}",
-                flown - given
+                "taken: {} given by the pack + {} lost in it = {}",
+                given.quantity().finer(),
+                (flown - given).quantity().finer(),
+                flown.quantity().finer()
             ));
         }
-        steps.push(format!("{flown} / {} − 1 = {share}", band.planned));
+        steps.push(quotient(flown.quantity(), band.planned.quantity(), share));
         let plan = self.asked.plan;
         let wind = plan.mission.wind.as_ref().map(|wind| wind.from.span());
         let forecast = plan.mission.day.forecast.as_ref();
@@ -185,7 +192,7 @@ impl Judging<'_> {
                     .planned
                     .map_or_else(String::new, |time| time.planned.to_string())
             ),
-            format!("{flown} / {} − 1 = {share}", band.planned),
+            quotient(flown.quantity(), band.planned.quantity(), share),
         ];
         let legs = self.asked.plan.mission.legs.iter();
         let longest = legs.max_by(|a, b| a.length().total_cmp(&b.length()));

@@ -24,7 +24,11 @@ impl Judging<'_> {
             Some(Span::new(file, at(stated.start), at(stated.end)))
         });
         let told = one.told(columns.map(|(columns, _)| columns));
-        let message = format!("{}. Nothing that depends on it is judged", capital(&told));
+        let stop = if told.ends_with('?') { "" } else { "." };
+        let message = format!(
+            "{}{stop} Nothing that depends on it is judged",
+            capital(&told)
+        );
         // Nothing depends on the speed: that is from place to place.
         let severity = match one.quantity {
             Recorded::Speed | Recorded::Wind => Severity::Advice,

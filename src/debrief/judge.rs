@@ -1,6 +1,6 @@
 //! What of the plan did not hold, and what could not be judged.
 
-use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, Threshold, UNDER_KEEL};
+use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, RECORD_DEPTH, Threshold, UNDER_KEEL};
 use super::{Asked, Debrief, Worst};
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity, Side, sort};
 use crate::source::Span;
@@ -195,7 +195,11 @@ impl Judging<'_> {
                 Severity::Warning,
                 Nature::NotEvaluated,
                 ("depths", message),
-                |one| one.primary(asked_at, "asked for here").reason(&reason),
+                |one| {
+                    one.primary(asked_at, "asked for here")
+                        .reason(&reason)
+                        .remedies(vec![RECORD_DEPTH.to_owned()])
+                },
             );
         }
         if depths.under_keel >= asked {

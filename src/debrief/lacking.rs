@@ -3,7 +3,7 @@
 use super::clear::asks;
 use super::judge::{Judging, capital};
 use super::part::{Lack, Part};
-use super::thresholds::{LEFT, NOT_JUDGED};
+use super::thresholds::{LEFT, NOT_JUDGED, RECORD_DEPTH, RECORD_LINK};
 use crate::finding::{Nature, Severity};
 use crate::track::Recorded;
 
@@ -132,7 +132,14 @@ impl Judging<'_> {
                 Severity::Advice,
                 Nature::NotEvaluated,
                 ("depths", message),
-                |one| one.primary(line, "the site").reason(why),
+                |one| {
+                    one.primary(line, "the site")
+                        .reason(why)
+                        .remedies(vec![
+                            "state what is missing in the site or the vessel, or record depths without breaks"
+                                .to_owned(),
+                        ])
+                },
             );
         }
     }
@@ -154,7 +161,11 @@ impl Judging<'_> {
                     "depths",
                     format!("Water under the keel is not judged: {why}"),
                 ),
-                |one| one.primary(line, "asked for here").reason(why),
+                |one| {
+                    one.primary(line, "asked for here")
+                        .reason(why)
+                        .remedies(vec![RECORD_DEPTH.to_owned()])
+                },
             );
         }
         let links = &self.asked.plan.mission.links;
@@ -170,7 +181,11 @@ impl Judging<'_> {
                 Severity::Warning,
                 Nature::NotEvaluated,
                 (name, format!("The {name} link is not judged: {why}")),
-                |one| one.primary(line, "needed here").reason(why),
+                |one| {
+                    one.primary(line, "needed here")
+                        .reason(why)
+                        .remedies(vec![RECORD_LINK.to_owned()])
+                },
             );
         }
     }

@@ -163,6 +163,10 @@ pub const COLUMN: Threshold = Threshold {
     why: "Figures in another unit, or with their sign turned round, tell nothing of the run.",
     remedy: "state the unit that the recorder writes in the file of columns, and debrief the run again",
 };
+/// What to do where depths are missing.
+pub(super) const RECORD_DEPTH: &str = "record the depth with every fix, and look whether the sounder finds the bottom: its range, its gain, weed";
+/// And where figures of the link are.
+pub(super) const RECORD_LINK: &str = "record aboard how the link was with every fix";
 /// Parts that cannot be judged.
 pub const NOT_JUDGED: Threshold = Threshold {
     id: "debrief-not-judged",

@@ -74,6 +74,12 @@ impl Quantity {
         self.text(9)
     }
 
+    /// The quantity with two figures more than usual, so that a quotient of two can be done again by hand.
+    #[must_use]
+    pub fn finer(self) -> String {
+        self.text(self.usual_decimals() + 2)
+    }
+
     /// Decimals that show three significant figures or whole units.
     fn usual_decimals(self) -> usize {
         let (_, factor) = self.shown_unit();
