@@ -3,14 +3,14 @@
 use super::args::{Debrief, DebriefFormat};
 use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
-use crate::check::{Extras, asked, judged, sha256};
+use crate::check::{Extras, asked, judged, load, sha256};
 use crate::debrief::report::{self, Told};
-use crate::debrief::{Asked, OfRun, debrief};
+use crate::debrief::{Asked, NoDebrief, OfRun, debrief, fits};
 use crate::plan::flight::flight;
 use crate::report::counted;
 use crate::schema::Kind;
-use crate::source::printable_line;
-use crate::track::{Plausible, set_aside};
+use crate::source::{Tree, printable_line};
+use crate::track::{Plausible, Track, set_aside};
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let columns = options.columns.as_deref().map(columns).transpose()?;
@@ -75,7 +75,15 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
             plan: &checked.digests,
         }),
     })
-    .map_err(|why| Failure::Unreadable(format!("{}: {why}", printable_line(&path))))?;
+    .map_err(|why| {
+        let others = match why {
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&tree, &track),
+            _ => String::new(),
+        };
+        let why = why.to_string();
+        let why = printable_line(&why);
+        Failure::Unreadable(format!("{}: {why}{others}", printable_line(&path)))
+    })?;
     let told = Told::of(
         made,
         outcome,
@@ -94,4 +102,18 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         &told,
         settings::failing(options.fail_on),
     ))
+}
+
+/// Missions of a repository along whose routes a track lies, to be said behind a refusal.
+fn fitting(tree: &dyn Tree, track: &Track) -> String {
+    let plans = load(tree, None).map_or_else(|_| Vec::new(), |loaded| loaded.linked.plans);
+    let fitting: Vec<String> = plans
+        .iter()
+        .filter(|plan| fits(plan, track))
+        .map(|plan| format!("`{}`", printable_line(&plan.mission.id.value)))
+        .collect();
+    if fitting.is_empty() {
+        return String::new();
+    }
+    format!("; it lies along the route of {}", fitting.join(" and "))
 }

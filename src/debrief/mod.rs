@@ -5,6 +5,7 @@
 //! is missing; how long, and what it may have been at most, is told.
 
 mod against;
+mod another;
 mod clear;
 mod columns;
 mod depth;
@@ -24,6 +25,7 @@ mod sums;
 mod thresholds;
 mod times;
 
+pub use another::fits;
 pub use clear::{Kept, Unseen};
 pub use depth::{Depths, Shoal};
 pub use link::{LinkKept, Row, Silent, Worst};
@@ -43,13 +45,13 @@ use crate::plan::Plan;
 use crate::rules::Effective;
 use crate::source::{SourceId, Sources, Span};
 use crate::track::{Aside, Columns, NoMatch, Recorded, Track};
-use crate::units::{Length, Time};
+use crate::units::{Length, Ratio, Time};
 use flown::Flown;
 use parts::Making;
 use planned::Planned;
 
 /// Why a track cannot be set beside a plan.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+#[derive(Clone, PartialEq, Debug, thiserror::Error)]
 pub enum NoDebrief {
     /// There is no fix.
     #[error("the track has no fix with a time and a place")]
@@ -68,6 +70,29 @@ pub enum NoDebrief {
     /// It lies somewhere else.
     #[error("no fix of the track lies within a kilometre of the route: it is not of this mission")]
     Elsewhere,
+    /// It is of another day, and of another route.
+    #[error(
+        "the track is of {track}, the plan of {plan}, and {share} of its fixes lie along the route: it is not of \
+             this mission"
+    )]
+    Another {
+        /// Day of the track.
+        track: String,
+        /// Day of the plan.
+        plan: String,
+        /// Share of its fixes that lie along the route.
+        share: Ratio,
+    },
+    /// Its record says that it is of another mission.
+    #[error(
+        "the record {record} says that the track is of the mission `{mission}`: debrief that one"
+    )]
+    Recorded {
+        /// Id of the record.
+        record: String,
+        /// Id of the mission.
+        mission: String,
+    },
     /// It cannot be laid along the route.
     #[error("{0}")]
     NoMatch(NoMatch),
@@ -213,6 +238,7 @@ pub struct Debrief {
 /// [`NoDebrief`] where nothing can be told at all.
 pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
+    another::another(asked)?;
     let flown = Flown::of(plan, asked.track)?;
     let passage = Passage::of(plan);
     let planned = Planned::of(&passage);

@@ -210,6 +210,10 @@ pub(super) const FAR: f64 = 1000.0;
 /// So many times the error of the track is still along a leg, and at least so far, m. P.
 pub(super) const ALONG_TIMES: f64 = 10.0;
 pub(super) const ALONG_LEAST: f64 = 30.0;
+/// A track that begins so long before or after the planned time is of another day, s. P.
+pub(super) const ANOTHER_DAY: f64 = 12.0 * 3600.0;
+/// And of another run altogether where less than this share of its fixes lies along the route. P.
+pub(super) const ALONG_SHARE: f64 = 0.5;
 /// Fixes running that a shoal is told by. P.
 pub(super) const RUNNING: usize = 5;
 /// Time over which a link is looked at as one stretch, s. P.

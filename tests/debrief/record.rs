@@ -31,7 +31,7 @@ impl Team {
         }
         std::fs::create_dir(folder.path().join(".git")).unwrap();
         let team = Self { folder };
-        let plain = team.debrief(&[]).1;
+        let plain = team.debrief().1;
         assert!(plain["record"].is_null());
         let text = |value: &Json| value.as_str().unwrap().to_owned();
         let energy = &plain["whole"]["energy"]["flown"]["value"];
@@ -89,21 +89,24 @@ impl Team {
         team
     }
 
-    fn debrief(&self, more: &[&str]) -> (i32, Json) {
-        let ran = Command::new(env!("CARGO_BIN_EXE_offing"))
-            .args(["debrief", MISSION, "--plans", "plans", "--track", TRACK])
+    fn ran(&self, mission: &str) -> std::process::Output {
+        Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(["debrief", mission, "--plans", "plans", "--track", TRACK])
             .args(["--columns", super::COLUMNS, "--format", "json"])
-            .args(more)
             .current_dir(self.folder.path())
             .output()
-            .unwrap();
+            .unwrap()
+    }
+
+    fn debrief(&self) -> (i32, Json) {
+        let ran = self.ran(MISSION);
         let json = serde_json::from_slice(&ran.stdout);
         let json = json.unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&ran.stderr)));
         (ran.status.code().unwrap(), json)
     }
 
     fn found(&self) -> Vec<(String, String)> {
-        let (_, json) = self.debrief(&[]);
+        let (_, json) = self.debrief();
         assert_eq!(json["record"]["id"], "lines-20270615");
         let all = json["findings"].as_array().unwrap().iter();
         let text = |one: &Json, key: &str| one[key].as_str().unwrap().to_owned();
@@ -142,12 +145,6 @@ fn what_the_track_shows_otherwise_than_the_record_is_found() {
             "outcome",
             "the route was run to its end",
         ),
-        (
-            "mission:",
-            "mission: north-bay-lines",
-            "mission",
-            "is of the mission north-bay-lines",
-        ),
     ] {
         let found = Team::new(&[(from, to)]).found();
         assert_eq!(found.len(), 1, "{from}: {found:?}");
@@ -155,6 +152,40 @@ fn what_the_track_shows_otherwise_than_the_record_is_found() {
             found[0].0 == subject && found[0].1.contains(due),
             "{found:?}"
         );
+    }
+}
+
+/// Nothing of a run is set beside a plan that its record does not name.
+#[test]
+fn a_track_that_its_record_says_is_of_another_mission_is_refused() {
+    let team = Team::new(&[("mission:", "mission: north-bay-lines")]);
+    let ran = team.ran(MISSION);
+    assert_eq!((ran.status.code(), ran.stdout.len()), (Some(2), 0));
+    let err = String::from_utf8(ran.stderr).unwrap();
+    let due = "the record lines-20270615 says that the track is of the mission `north-bay-lines`";
+    assert!(err.contains(due), "{err}");
+}
+
+/// Another week and another route: what it would tell of this plan is nothing.
+#[test]
+fn a_track_of_another_mission_is_refused_with_the_one_that_it_fits() {
+    let came = super::offing(&[
+        "debrief",
+        "north-bay-lines",
+        "--plans",
+        "plans",
+        "--track",
+        TRACK,
+        "--columns",
+        super::COLUMNS,
+    ]);
+    assert_eq!((came.status.code(), came.stdout.len()), (Some(2), 0));
+    let err = String::from_utf8(came.stderr).unwrap();
+    for due in [
+        "is of 2027-06-22, the plan of 2027-06-15",
+        &format!("`{MISSION}`"),
+    ] {
+        assert!(err.contains(due), "{err}");
     }
 }
 
