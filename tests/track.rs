@@ -86,6 +86,7 @@ fn cleaned(samples: Vec<Sample>) -> Cleaned {
     let track = Track {
         samples,
         without_fix: 0,
+        cut_off: false,
     };
     let read = track.samples.len();
     let cleaned = clean(&track, &cleaning());

@@ -299,11 +299,9 @@ fn sound(
             one.told(of_columns)
         )));
     }
-    Ok(aside
-        .iter()
-        .filter(|one| !one.whole)
-        .map(Aside::few)
-        .collect())
+    let few = aside.iter().filter(|one| !one.whole).map(Aside::few);
+    let cut_off = track.told_cut_off().map(str::to_owned);
+    Ok(few.chain(cut_off).collect())
 }
 
 fn one(

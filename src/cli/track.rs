@@ -93,5 +93,11 @@ pub(super) fn track(file: &Path, columns: Option<&Columns>) -> Result<Named, Fai
         Some(columns) => read_csv(&text, columns),
     };
     let track = read.map_err(|error| off(file, &error))?;
+    if track.is_back_to_front() {
+        return Err(off(
+            file,
+            "its times run backwards: the last fix comes first; put the rows in the order of their times",
+        ));
+    }
     Ok(Named { track, path, text })
 }

@@ -92,6 +92,7 @@ impl Flown {
             &Track {
                 samples: kept,
                 without_fix: track.without_fix,
+                cut_off: track.cut_off,
             },
             &cleaning,
         );

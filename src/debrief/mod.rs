@@ -305,6 +305,7 @@ fn cleaned(flown: &Flown, asked: &Asked<'_>) -> Vec<String> {
             track.without_fix
         ));
     }
+    all.extend(track.told_cut_off().map(str::to_owned));
     if flown.far > 0 {
         all.push(format!(
             "{} × a place farther from the site than its plane reaches, taken out",

@@ -17,6 +17,7 @@ pub(super) fn sailed(track: &Track, launched: Timestamp, ended: Timestamp) -> Op
     let track = Track {
         samples: samples.copied().collect(),
         without_fix: track.without_fix,
+        cut_off: track.cut_off,
     };
     let cleaning = Cleaning::of(FASTEST).at_rate_of(&track.samples);
     let cleaned = clean(&track, &cleaning);
@@ -57,6 +58,7 @@ mod tests {
         let whole = Track {
             samples: samples.clone(),
             without_fix: 0,
+            cut_off: false,
         };
         let length = sailed(&whole, start, end).unwrap().get();
         assert!((length - 1854.5).abs() < 0.3, "{length}");
@@ -65,6 +67,7 @@ mod tests {
         let off = Track {
             samples,
             without_fix: 0,
+            cut_off: false,
         };
         let length = sailed(&off, start, end).unwrap().get();
         assert!((length - 1854.5).abs() < 0.3, "{length}");

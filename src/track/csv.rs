@@ -12,7 +12,8 @@ use crate::units::{Angle, Current, Dimension, Length, PowerLevel, Ratio, Speed, 
 use rows::Rows;
 
 /// Reads a track from the text of a CSV file whose first row holds headings. A row whose time or
-/// position is empty is counted and left out; any other cell may be empty.
+/// position is empty is counted and left out; any other cell may be empty. So is a last row that breaks off without
+/// the end of its line.
 ///
 /// # Errors
 /// What is wrong with the file, with its line: a heading that is not there or twice, a number or a
@@ -34,7 +35,11 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
                 "two columns are headed `{}`",
                 printable_line(heading)
             )),
-            _ => Err(format!("no column is headed `{}`", printable_line(heading))),
+            _ => Err(format!(
+                "no column is headed `{}`{}",
+                printable_line(heading),
+                other_delimiter(&headings, columns.delimiter)
+            )),
         }
     };
     let quantity = |column: &Option<Column>| -> Result<Option<(usize, Column)>, String> {
@@ -63,16 +68,33 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
     };
     let mut track = Track::default();
     let mut count = 0;
-    while let Some((line, row)) = rows.next_row()? {
+    loop {
+        let next = rows.next_row();
+        // A row that breaks off is the last one, and no line ends behind it.
+        let broken_off = rows.is_last_unended();
+        let (line, row) = match next {
+            Ok(Some(next)) => next,
+            Ok(None) => break,
+            Err(_) if broken_off && count > 0 => {
+                track.cut_off = true;
+                break;
+            }
+            Err(text) => return Err(text),
+        };
         count += 1;
         if count > MOST_SAMPLES {
             return Err(format!("there are more than {MOST_SAMPLES} rows"));
         }
+        let broken_off = broken_off && count > 1;
+        if row.len() < headings.len() && broken_off {
+            track.cut_off = true;
+            break;
+        }
         if row.len() != headings.len() {
             return Err(format!(
-                "line {line}: the row has {} cells, and there are {} headings",
-                row.len(),
-                headings.len()
+                "line {line}: the row has {}, and there are {}",
+                counted(row.len(), "cell"),
+                counted(headings.len(), "heading")
             ));
         }
         match layout.sample(&row) {
@@ -81,10 +103,33 @@ pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
                 ..sample
             }),
             Ok(None) => track.without_fix += 1,
+            Err(_) if broken_off => track.cut_off = true,
             Err(text) => return Err(format!("line {line}: {text}")),
         }
     }
     Ok(track)
+}
+
+fn counted(count: usize, one: &str) -> String {
+    let more = if count == 1 { "" } else { "s" };
+    format!("{count} {one}{more}")
+}
+
+/// What to look at where a first row is one cell, and would be more by another delimiter.
+fn other_delimiter(headings: &[String], delimiter: char) -> String {
+    let ([only], others) = (headings, [';', '\t', ',']) else {
+        return String::new();
+    };
+    let found = others
+        .into_iter()
+        .find(|other| *other != delimiter && only.contains(*other));
+    found.map_or_else(String::new, |other| {
+        format!(
+            "; its cells seem to be apart by {}, which the file of columns says with `delimiter: \"{}\"`",
+            if other == '\t' { "tabs".to_owned() } else { format!("`{other}`") },
+            other.escape_default()
+        )
+    })
 }
 
 /// Where in a row everything stands.
@@ -181,6 +226,10 @@ fn number(cell: &str) -> Result<f64, String> {
     })
 }
 
+/// What times may look like.
+const FORMS: &str = "; times are read as `2027-06-15T09:30:00Z` or `2027-06-15 09:30:00`, or with `written: seconds` or \
+                     `written: milliseconds` as numbers since 1970";
+
 fn moment(cell: &str, times: Times) -> Result<Timestamp, String> {
     let refusal = |hint: &str| {
         let shown: String = cell.chars().take(40).collect();
@@ -205,7 +254,7 @@ fn moment(cell: &str, times: Times) -> Result<Timestamp, String> {
             if let Ok(time) = cell.parse::<Timestamp>() {
                 return Ok(time);
             }
-            let civil: DateTime = cell.parse().map_err(|_| refusal(""))?;
+            let civil: DateTime = cell.parse().map_err(|_| refusal(FORMS))?;
             let offset = offset.ok_or_else(|| refusal(": it has no offset, and none is stated"))?;
             offset.to_timestamp(civil).map_err(|_| refusal(""))
         }
@@ -267,13 +316,55 @@ link: { column: q, unit: '%' }";
     }
 
     #[test]
+    fn a_last_row_that_breaks_off_is_left_out_and_said() {
+        let head = "t,lat,lon,v,q\n";
+        let whole = "2027-06-15T09:30:00,52.1,-24.3,2,75\n";
+        let next = "2027-06-15T09:30:05,52.1,-24.3,2,75";
+        // Wherever it breaks off before its last cell.
+        for cut in 1..next.rfind(',').unwrap() {
+            let text = format!("{head}{whole}{}", &next[..cut]);
+            let track = read_csv(&text, &columns()).unwrap();
+            assert_eq!((track.samples.len(), track.cut_off), (1, true), "{cut}");
+            assert!(read_csv(&(text + "\n"), &columns()).is_err(), "{cut}");
+        }
+        let whole_without_end = format!("{head}{whole}{next}");
+        let track = read_csv(&whole_without_end, &columns()).unwrap();
+        assert_eq!((track.samples.len(), track.cut_off), (2, false));
+        // A quote that was open when the recorder stopped; and the same in the middle.
+        let quoted = format!("{head}{whole}\"2027-06");
+        assert!(read_csv(&quoted, &columns()).unwrap().cut_off);
+        // A first row that is no more than a part is an error: nothing is known of the file.
+        assert!(read_csv(&format!("{head}2027-06-15T09"), &columns()).is_err());
+        let middle = format!("{head}{whole}2027-06-15T09\n{next}");
+        assert!(read_csv(&middle, &columns()).is_err());
+    }
+
+    #[test]
+    fn what_was_meant_is_asked() {
+        let semicolons = "t;lat;lon;v;q\n1;2;3;4;5\n";
+        let told = read_csv(semicolons, &columns()).unwrap_err();
+        assert!(told.contains("`delimiter: \";\"`"), "{told}");
+        let tabs = read_csv(&semicolons.replace(';', "\t"), &columns()).unwrap_err();
+        assert!(tabs.contains("`delimiter: \"\\t\"`"), "{tabs}");
+        let slashes = "t,lat,lon,v,q\n22/06/2027 10:30,1,1,,\n";
+        let told = read_csv(slashes, &columns()).unwrap_err();
+        assert!(
+            told.contains("is not a point in time; times are read as `2027-06"),
+            "{told}"
+        );
+    }
+
+    #[test]
     fn what_is_off_is_refused_on_its_line() {
         let head = "t,lat,lon,v,q\n";
         for (text, due) in [
             ("", "the file is empty"),
             ("t,lat,lon,v\n", "no column is headed `q`"),
             ("t,lat,lon,v,q,v\n", "two columns are headed `v`"),
-            ("t,lat,lon,v,q\n1\n", "line 2: the row has 1 cells"),
+            (
+                "t,lat,lon,v,q\n1\n",
+                "line 2: the row has 1 cell, and there are 5 headings",
+            ),
             (
                 "t,lat,lon,v,q\n\n2027-06-15T09:30,NaN,1,,\n",
                 "line 3: `NaN` is not a number",

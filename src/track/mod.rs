@@ -94,6 +94,26 @@ pub struct Track {
     pub samples: Vec<Sample>,
     /// Rows or points that hold no time or no position, and are no samples.
     pub without_fix: usize,
+    /// Whether the last row was cut off, as a recorder that loses its power leaves it, and is left out.
+    pub cut_off: bool,
+}
+
+impl Track {
+    /// What is said of a last row that was cut off; `None` where none was.
+    #[must_use]
+    pub fn told_cut_off(&self) -> Option<&'static str> {
+        self.cut_off
+            .then_some("1 × a last row that was cut off, left out")
+    }
+
+    /// Whether times run backwards from sample to sample: the file is back to front.
+    #[must_use]
+    pub fn is_back_to_front(&self) -> bool {
+        let pairs = || self.samples.windows(2);
+        let back = pairs().filter(|pair| pair[1].time < pair[0].time).count();
+        let on = pairs().filter(|pair| pair[1].time > pair[0].time).count();
+        back > on
+    }
 }
 
 /// A position on the earth; `None` for anything else.

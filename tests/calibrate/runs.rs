@@ -205,6 +205,7 @@ pub fn run(site: &Site, truth: &Truth, scatter: &Scatter, course: &Course, seed:
         track: Track {
             samples,
             without_fix: 0,
+            cut_off: false,
         },
         aside: Vec::new(),
         wind: Wind {

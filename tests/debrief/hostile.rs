@@ -57,6 +57,31 @@ fn what_tells_nothing_is_refused_with_its_reason() {
     }
 }
 
+/// A recorder that loses its power in the middle of a row costs that row, and no run.
+#[test]
+fn a_last_row_that_was_cut_off_costs_no_run() {
+    let text = csv(&run(&Making::default()));
+    let (status, json) = told(&text[..text.len() - 25]);
+    assert_eq!(status, 0, "{json}");
+    let cleaned = json["track"]["cleaned"].as_array().unwrap();
+    assert!(
+        cleaned
+            .iter()
+            .any(|one| one == "1 × a last row that was cut off, left out"),
+        "{cleaned:?}"
+    );
+}
+
+#[test]
+fn rows_back_to_front_are_told_as_such() {
+    let text = csv(&run(&Making::default()));
+    let rows: Vec<&str> = text.lines().skip(1).collect();
+    let back: Vec<&str> = rows.into_iter().rev().collect();
+    let (status, err) = refused(&format!("{HEAD}{}\n", back.join("\n")));
+    assert_eq!(status, 2);
+    assert!(err.contains("its times run backwards"), "{err}");
+}
+
 /// The made run with every place put elsewhere.
 fn elsewhere(place: impl Fn(f64, f64) -> (f64, f64)) -> String {
     let mut rows = run(&Making::default());
@@ -92,7 +117,10 @@ fn times_that_run_backwards_are_no_run() {
         row.time = time;
     }
     let (status, err) = refused(&csv(&rows));
-    assert!(status == 2 && err.contains("no two fixes"), "{err}");
+    assert!(
+        status == 2 && err.contains("its times run backwards"),
+        "{err}"
+    );
 }
 
 #[test]
@@ -132,7 +160,7 @@ fn a_million_rows_are_read_or_refused_in_time() {
     );
     let cut = text.len() - 60;
     let (status, err) = refused(&text[..=text[..cut].rfind('\n').unwrap()]);
-    assert!(status == 2 && err.contains("too many samples"), "{err}");
+    assert!(status == 2 && err.contains("it is not of this mission"), "{err}");
     assert!(
         begun.elapsed() < Duration::from_secs(240),
         "{:?}",

@@ -45,6 +45,16 @@ impl Reading<'_> {
         .chain(QUANTITIES.iter().map(|(name, _)| *name))
         .chain(["wind"])
         .collect();
+        // What a file of another kind holds is not what is wrong with it.
+        if let Some(node) = root.get("kind")
+            && let Some(kind) = node.as_text().filter(|kind| *kind != "track-columns")
+        {
+            let text = format!(
+                "this is a file of kind `{}`, and not of `track-columns`",
+                printable_line(kind)
+            );
+            return self.refuse(node, text);
+        }
         self.only(root, &known)?;
         for (key, due) in [("kind", "track-columns"), ("format", "1")] {
             let stated = root
@@ -78,6 +88,7 @@ impl Reading<'_> {
             None => Some(None),
             Some(node) => self.wind(node).map(Some),
         };
+        self.each_its_own(root);
         let quantities: Option<Vec<Option<Column>>> = quantities.into_iter().collect();
         let [speed, voltage, current, depth, link]: [Option<Column>; 5] =
             quantities?.try_into().ok()?;
@@ -93,6 +104,36 @@ impl Reading<'_> {
             link,
             wind: wind?,
         })
+    }
+
+    /// Refuses a column that is to hold two things: one of them is misspelt.
+    fn each_its_own(&self, root: &Node) {
+        let names = ["time", "latitude", "longitude"].into_iter();
+        let names = names.chain(QUANTITIES.iter().map(|(name, _)| *name));
+        let mut all: Vec<(&str, Option<&Node>)> =
+            names.map(|name| (name, root.get(name))).collect();
+        let wind = root.get("wind");
+        all.push(("from", wind.and_then(|wind| wind.get("from"))));
+        all.push(("speed of the wind", wind.and_then(|wind| wind.get("speed"))));
+        let mut seen: Vec<(&str, &str)> = Vec::new();
+        for (name, node) in all {
+            let Some(column) = node.and_then(|node| node.get("column")) else {
+                continue;
+            };
+            let Some(heading) = column.as_text().map(str::trim) else {
+                continue;
+            };
+            match seen.iter().find(|(_, other)| *other == heading) {
+                Some((other, _)) => {
+                    let text = format!(
+                        "the column `{}` is that of `{other}` already, and cannot be that of `{name}`",
+                        printable_line(heading)
+                    );
+                    self.refuse::<()>(column, text);
+                }
+                None => seen.push((name, heading)),
+            }
+        }
     }
 
     /// The two columns of the wind, with where and how high it was measured.

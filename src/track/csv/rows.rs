@@ -12,6 +12,8 @@ pub(super) struct Rows<'a> {
     /// Bytes of the whole text, and where the row that was read last begins.
     whole: usize,
     begins: usize,
+    /// Whether no line ends at the end of the text.
+    unended: bool,
 }
 
 impl<'a> Rows<'a> {
@@ -21,6 +23,7 @@ impl<'a> Rows<'a> {
             rest: text.strip_prefix('\u{feff}').unwrap_or(text),
             whole: text.len(),
             begins: 0,
+            unended: !text.ends_with(['\n', '\r']),
             delimiter,
             line: 1,
         }
@@ -29,6 +32,13 @@ impl<'a> Rows<'a> {
     /// Byte of the text at which the row that was read last begins.
     pub fn begins(&self) -> usize {
         self.begins
+    }
+
+    /// Whether the row that was tried last is the last one, and no line ends behind it. No more than a line of
+    /// it is lost: a quote that is not closed takes in all that follows, and is an error there.
+    pub fn is_last_unended(&self) -> bool {
+        let tried = self.whole - self.rest.len() == self.begins;
+        self.unended && (self.rest.is_empty() || tried && !self.rest.contains('\n'))
     }
 
     pub fn next_row(&mut self) -> Result<Option<(usize, Vec<String>)>, String> {
