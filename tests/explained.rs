@@ -10,7 +10,8 @@ use offing::finding::{EXPLAINED, explained};
 
 /// What stands before a name of what no rule says: what builds a finding, a problem, a reason or a doubt,
 /// or the field that holds the name.
-const MADE: [&str; 10] = [
+const MADE: [&str; 11] = [
+    "Reason::new(",
     "Finding::of(",
     "Problem::new(",
     "begin(",

@@ -51,6 +51,15 @@ impl Loaded {
         all
     }
 
+    /// Id and path of every file of a mission that states an id.
+    pub fn missions(&self) -> impl Iterator<Item = (&str, &str)> {
+        let files = self.gathered.of(Kind::Mission);
+        files.filter_map(|file| {
+            let (id, _) = file.id.as_ref()?;
+            Some((id.as_str(), self.sources.path(file.source)))
+        })
+    }
+
     /// What judges plans, by path: policies and rules of the team, the baseline, files of signers.
     #[must_use]
     pub fn judging(&self) -> Inputs {

@@ -21,7 +21,6 @@ use crate::check::{
     problems_of, sha256,
 };
 use crate::finding::{Finding, Nature, sort};
-use crate::schema::Kind;
 use crate::source::{Limit, ReadError, Tree};
 use overlay::UnderPolicy;
 
@@ -258,13 +257,9 @@ pub fn review_as(
 
 /// The missions of a loading whose files lie in a later tree too, by id.
 fn lying(was: &Loaded, head: &dyn Tree) -> BTreeSet<String> {
-    let missions = was.gathered.of(Kind::Mission);
-    let lying = missions.filter_map(|file| {
-        let (id, _) = file.id.as_ref()?;
-        let path = was.sources.path(file.source);
-        head.read(path, Limit::YAML).is_ok().then(|| id.clone())
-    });
-    lying.collect()
+    let missions = was.missions();
+    let lying = missions.filter(|(_, path)| head.read(path, Limit::YAML).is_ok());
+    lying.map(|(id, _)| id.to_owned()).collect()
 }
 
 /// What a finding that is no news is told as, in the order of telling.

@@ -265,7 +265,7 @@ link: { column: q, unit: '%' }
         }
         let told = Columns::read(&WHOLE.replace("column: d,", "column: u,")).unwrap_err();
         let due =
-            "line 7: the column `u` is that of `voltage` already, and cannot be that of `depth`";
+            "line 8: the column `u` is that of `voltage` already, and cannot be that of `depth`";
         assert_eq!(told, [due]);
         // Of a file of another kind nothing else is told.
         let told =

@@ -415,7 +415,10 @@ fn what_cannot_be_read_and_what_was_launched_already_end_it() {
     let elsewhere = tempfile::tempdir().unwrap();
     std::os::unix::fs::symlink(elsewhere.path(), repo.path().join("launches")).unwrap();
     let (status, _, said) = launch(&repo, "north-bay-lines", &go());
-    assert!(status == 64 && said.contains("no link"), "{status} {said}");
+    assert!(
+        status == 64 && said.contains("a record lies in no folder that is a link"),
+        "{status} {said}"
+    );
     assert!(
         std::fs::read_dir(elsewhere.path())
             .unwrap()
