@@ -141,7 +141,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     for (object, long) in objects {
         let length = repo.git(&["cat-file", "-s", &object]);
         let length = length.parse::<usize>().unwrap();
-        let every = if long { step(97, 1649) } else { step(5, 13) };
+        let every = if long { step(293, 1649) } else { step(9, 13) };
         let unnoticed: Vec<usize> = on_large_stacks(|| {
             (0..length)
                 .into_par_iter()
