@@ -9,6 +9,7 @@ use crate::document::{Node, ParseLimits, Value, parse};
 use crate::models::resistance::TrialTable;
 use crate::plan::vessel::{CalmForm, Vessel};
 use crate::report::quoted;
+use crate::schema::explain::first_of;
 use crate::schema::is_id;
 use crate::source::Sources;
 use crate::units::{Power, Speed};
@@ -240,18 +241,14 @@ impl Making<'_> {
             .iter()
             .map(|run| run.file.as_str())
             .collect();
-        let shown = files.get(..MOST_FILES).unwrap_or(&files).join(", ");
-        let more = match files.len().saturating_sub(MOST_FILES) {
-            0 => String::new(),
-            more => format!(" and {more} more"),
-        };
+        let shown = first_of(&files, MOST_FILES);
         let old: String = old.chars().take(MOST_OLD).collect();
         let of_day = day.map_or_else(String::new, |day| format!(" of {day}"));
         let speeds = calibration.speeds.filter(|_| self.not_run);
         let at = speeds.map_or_else(String::new, |(low, high)| {
             format!(" at {:.2} to {:.2} m/s", low.get(), high.get())
         });
-        let text = format!("calibrated with {shown}{more}{at}; before it: {old}{of_day}");
+        let text = format!("calibrated with {shown}{at}; before it: {old}{of_day}");
         self.exchange(&["propulsion", "trial", "evidence"], &quoted(&text))
     }
 

@@ -4,7 +4,7 @@ use super::{Loaded, load, scope};
 use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
 use crate::schema::Kind;
-use crate::schema::explain::nearest;
+use crate::schema::explain::{first_of, nearest};
 use crate::source::{ReadError, SourceId, Sources, Tree};
 
 /// A mission, found and readable.
@@ -161,16 +161,8 @@ fn other_kind(loaded: &Loaded, source: SourceId) -> Option<&'static str> {
 fn those_there(ids: &[&str]) -> String {
     match ids.len() {
         0 => String::new(),
-        _ => format!("; there are {}", named(ids)),
+        _ => format!("; there are {}", first_of(ids, NAMED)),
     }
-}
-
-fn named(ids: &[&str]) -> String {
-    let more = match ids.len().saturating_sub(NAMED) {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    format!("{}{more}", ids[..ids.len().min(NAMED)].join(", "))
 }
 
 fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
@@ -181,7 +173,7 @@ fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
         None if ids.is_empty() => format!("there is no mission in {place}"),
         None => format!(
             "there is no mission `{mission}` in {place}; there are {}",
-            named(ids)
+            first_of(ids, NAMED)
         ),
     })
 }

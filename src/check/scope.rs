@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::{Loaded, plural};
 use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
+use crate::schema::explain::first_of;
 use crate::schema::{Kind, Problem};
 use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
@@ -187,14 +188,9 @@ pub(super) fn passed_over(gathered: &Gathered, sources: &Sources) -> Option<Stri
         return None;
     }
     let files = plural(count, "file");
-    names.truncate(NAMED);
-    let more = match count - names.len() {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    let names = names.join(", ");
+    let names = first_of(&names, NAMED);
     Some(format!(
-        "{count} YAML {files} of no kind that offing knows passed over: {names}{more}"
+        "{count} YAML {files} of no kind that offing knows passed over: {names}"
     ))
 }
 

@@ -16,7 +16,7 @@ use crate::history::{
 use crate::plan::flight::End;
 use crate::report::wrapped;
 use crate::review::git::{GitError, Repository, commit};
-use crate::schema::explain::nearest;
+use crate::schema::explain::{first_of, nearest};
 use crate::signature::Purpose;
 use crate::source::{ReadError, WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
@@ -260,14 +260,7 @@ fn no_run(what: &str, id: &str, mut known: Vec<&str>) -> String {
     let hint = match nearest(id, &known) {
         Some(near) => format!("did you mean `{near}`?"),
         None if known.is_empty() => "nothing is recorded yet".to_owned(),
-        None => {
-            let more = match known.len().saturating_sub(NAMED) {
-                0 => String::new(),
-                more => format!(" and {more} more"),
-            };
-            let named = known[..known.len().min(NAMED)].join(", ");
-            format!("there are runs of {named}{more}")
-        }
+        None => format!("there are runs of {}", first_of(&known, NAMED)),
     };
     format!("no run of a {what} `{id}` is recorded; {hint}")
 }
@@ -300,10 +293,13 @@ fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
         return Err(Failure::Usage(text.to_owned()));
     }
     let (git, tree) = opened(&options.plans)?;
-    let records = Records::read(&tree).map_err(|error| Failure::Unreadable(error.to_string()))?;
-    // To have judged nothing is no answer to a question with a slip in it.
-    if let Some(none) = none_of(&records, &filter).into_iter().next() {
-        return Err(Failure::Usage(none));
+    if filter.mission.is_some() || filter.vessel.is_some() {
+        let records = Records::read(&tree);
+        let records = records.map_err(|error| Failure::Unreadable(error.to_string()))?;
+        // To have judged nothing is no answer to a question with a slip in it.
+        if let Some(none) = none_of(&records, &filter).into_iter().next() {
+            return Err(Failure::Usage(none));
+        }
     }
     let progress = Progressing::begin("judging launches");
     let watch = |progressed| progress.tell(progressed);

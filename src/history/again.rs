@@ -7,7 +7,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
-use super::in_git::lines;
+use super::decisions::Decisions;
+use super::log::Log;
 use super::{Filter, Launch, Record, Records, begin};
 use crate::check::{
     BatteryRead, Decision, Progress, Readings, Watch, asked, launch, read_charge, read_voltage,
@@ -15,7 +16,7 @@ use crate::check::{
 };
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::plan::decision::Decided;
-use crate::review::git::{Git, GitError};
+use crate::review::git::Git;
 use crate::review::revision::Revision;
 use crate::source::printable_line;
 
@@ -34,15 +35,14 @@ pub struct Again<'a> {
 pub(super) fn findings(
     records: &Records,
     again: Again<'_>,
-    git: &dyn Git,
-) -> Result<(Vec<FindingBuilder>, usize), GitError> {
-    let leading = git.output(&["rev-list", "HEAD"])?;
-    let leading: BTreeSet<&str> = lines(&leading).collect();
+    (log, git): (&Log, &dyn Git),
+) -> (Vec<FindingBuilder>, usize) {
+    let decisions = records.decisions();
     let (listed, _) = records.listed(again.of);
     let decided: Vec<(&Record, &Launch)> = listed
         .into_iter()
         .filter_map(|record| {
-            let launch = records.launch_of(record)?;
+            let launch = decisions.of(record)?;
             launch.decided.go.then_some((record, launch))
         })
         .collect();
@@ -50,7 +50,7 @@ pub(super) fn findings(
     let found: Vec<Vec<FindingBuilder>> = decided
         .par_iter()
         .map(|(record, launch)| {
-            let found = of_one(records, record, &launch.decided, (&leading, git));
+            let found = of_one(&decisions, record, &launch.decided, (log, git));
             if let Some(watch) = again.watch {
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                 let of = decided.len();
@@ -59,28 +59,18 @@ pub(super) fn findings(
             found
         })
         .collect();
-    Ok((found.into_iter().flatten().collect(), decided.len()))
+    (found.into_iter().flatten().collect(), decided.len())
 }
 
 fn of_one(
-    records: &Records,
+    decisions: &Decisions<'_>,
     record: &Record,
     then: &Decided,
-    (leading, git): (&BTreeSet<&str>, &dyn Git),
+    (log, git): (&Log, &dyn Git),
 ) -> Vec<FindingBuilder> {
     // What was said of earlier goes until then: not all of it was committed by then.
-    let earlier = records.launches.iter().map(|one| &one.decided);
-    let earlier = earlier.filter(|one| one.decided.value < then.decided.value);
-    let said = |said: &Decided| -> Vec<String> {
-        let of = said.unused.iter().map(|digest| &digest.value);
-        let of = of.filter(|digest| {
-            let mut goes = records.launches.iter();
-            goes.any(|go| go.sha256 == **digest && said.may_say_unused(&go.decided))
-        });
-        of.cloned().collect()
-    };
-    let unused: Vec<String> = earlier.flat_map(said).collect();
-    match decision(then, unused, (leading, git)) {
+    let unused = decisions.unused_before(then.decided.value);
+    match decision(then, unused, (log, git)) {
         Ok(now) => compared(record, then, &now),
         Err(why) => vec![
             Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
@@ -103,13 +93,13 @@ fn of_one(
 fn decision(
     then: &Decided,
     unused_elsewhere: Vec<String>,
-    (leading, git): (&BTreeSet<&str>, &dyn Git),
+    (log, git): (&Log, &dyn Git),
 ) -> Result<Decision, String> {
     let commit = then
         .commit
         .as_ref()
         .ok_or("the decision names no commit in which the plan stood")?;
-    if !leading.contains(commit.value.as_str()) {
+    if !log.leads(&commit.value) {
         return Err("the commit that the decision names does not lead to this one".to_owned());
     }
     let typed = &then.readings;

@@ -2,14 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use super::decisions::Decisions;
 use super::{Record, Records, begin};
 use crate::finding::{Finding, FindingBuilder};
-use crate::source::Span;
+use crate::source::{Sources, Span};
 
 /// How long after the time that was decided on a boat may be launched, s.
 const MOST_APART: i64 = 3600;
 
-pub(super) fn findings(records: &Records) -> Vec<Finding> {
+pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {
     let by_digest: BTreeMap<&str, &Record> = records
         .records
         .iter()
@@ -19,7 +20,7 @@ pub(super) fn findings(records: &Records) -> Vec<Finding> {
     for record in &records.records {
         links(record, &by_digest, &mut found);
         times(record, &mut found);
-        decision(record, records, &mut found);
+        decision(record, &records.sources, decisions, &mut found);
     }
     twice(&records.records, &mut found);
     run_again(&records.records, &mut found);
@@ -86,7 +87,12 @@ fn times(record: &Record, found: &mut Vec<FindingBuilder>) {
 }
 
 /// The run was decided on, by a decision that is still as it was, about this very plan.
-fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>) {
+fn decision(
+    record: &Record,
+    sources: &Sources,
+    decisions: &Decisions<'_>,
+    found: &mut Vec<FindingBuilder>,
+) {
     let flight = &record.flight;
     let Some(of_launch) = &flight.decision else {
         found.push(
@@ -100,9 +106,8 @@ fn decision(record: &Record, records: &Records, found: &mut Vec<FindingBuilder>)
         );
         return;
     };
-    let same = |one: &&super::Launch| one.sha256 == of_launch.sha256.value;
-    let Some(launch) = records.launches.iter().find(same) else {
-        let there = records.sources.find(&of_launch.path.value);
+    let Some(launch) = decisions.of(record) else {
+        let there = sources.find(&of_launch.path.value);
         let mut builder = begin("decision-differs", record)
             .message(format!(
                 "the decision on the launch of `{}` is not here as it was: it was altered, or taken away",

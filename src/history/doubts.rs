@@ -272,7 +272,7 @@ impl Against<'_> {
             );
             doubt("flown-against-decision", says);
         }
-        if self.records.unused(launch).is_some() {
+        if self.records.decisions().unused(launch).is_some() {
             let says = format!("the go of {path} was said not to have been used");
             doubt("flown-unused", says);
         }

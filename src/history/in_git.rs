@@ -23,18 +23,11 @@ pub(super) fn findings(
     let notes = as_committed(records, git, committed, &mut found)?;
     none_hidden(records, git, committed, &mut found)?;
     changed_since(records, log, git, &mut found)?;
-    inputs(records, git, &mut found)?;
+    inputs(records, log, git, &mut found)?;
     waivers(records, policies, &mut found);
     let built = found.into_iter();
     let built = built.filter_map(|builder| builder.build(&records.sources).ok());
     Ok((built.collect(), notes))
-}
-
-pub(super) fn lines(answer: &[u8]) -> impl Iterator<Item = &str> {
-    answer
-        .split(|byte| *byte == b'\n')
-        .filter_map(|line| std::str::from_utf8(line).ok())
-        .filter(|line| !line.is_empty())
 }
 
 /// Objects of the commit that is checked out, by path.
@@ -277,18 +270,16 @@ fn changed_since(
 /// What each record names stood in its commit, byte for byte, and the commit leads here.
 fn inputs(
     records: &Records,
+    log: &Log,
     git: &dyn Git,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let leading: BTreeSet<String> = lines(&git.output(&["rev-list", "HEAD"])?)
-        .map(str::to_owned)
-        .collect();
     let name = |record: &Record, path: &str| format!("{}:{path}", record.flight.commit.value);
     let mut names = BTreeSet::new();
     let mut there: Vec<&Record> = Vec::new();
     for record in &records.records {
         let commit = &record.flight.commit;
-        if leading.contains(&commit.value) {
+        if log.leads(&commit.value) {
             let all = record.flight.inputs.iter();
             names.extend(all.map(|input| name(record, &input.path.value)));
             there.push(record);

@@ -81,6 +81,11 @@ impl Log {
         Ok(log)
     }
 
+    /// Whether a commit leads here: it is told of, whatever it changed.
+    pub fn leads(&self, commit: &str) -> bool {
+        self.parents.contains_key(commit)
+    }
+
     /// The commits that brought each file as it is, by path and object: a merge only where none of its
     /// parents had it.
     pub fn brought(&self) -> BTreeMap<(&str, &str), Vec<&str>> {

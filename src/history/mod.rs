@@ -3,6 +3,7 @@
 
 mod again;
 mod chain;
+mod decisions;
 mod doubts;
 mod in_git;
 mod listing;
@@ -196,8 +197,9 @@ pub fn verify(
     again: Option<Again<'_>>,
 ) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
-    let mut findings = chain::findings(&records);
-    findings.extend(unused::findings(&records));
+    let decisions = records.decisions();
+    let mut findings = chain::findings(&records, &decisions);
+    findings.extend(unused::findings(&records, &decisions));
     let log = log::Log::read(git)?;
     let committed = in_git::committed(git)?;
     let policies = policies::of(&records, &log, git)?;
@@ -206,8 +208,8 @@ pub fn verify(
     findings.extend(in_git);
     let mut more = Vec::new();
     policies::findings(&records, &policies, &mut more);
-    let again = again.map(|again| again::findings(&records, again, git));
-    let again = again.transpose()?.map(|(found, decided)| {
+    let again = again.map(|again| {
+        let (found, decided) = again::findings(&records, again, (&log, git));
         more.extend(found);
         decided
     });

@@ -358,8 +358,9 @@ fn decision<'a>(
     }
     let of_plan = |one: &&super::Launch| one.decided.digest.value == digests.whole;
     let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
+    let decisions = records.decisions();
     about.sort_by_key(|one| {
-        let used = records.unused(one).is_none();
+        let used = decisions.unused(one).is_none();
         (one.decided.go && used, one.decided.go, one.decided.at.value)
     });
     if about.is_empty() {

@@ -1,34 +1,17 @@
 //! Goes that were not used, as a later decision says: no run rests on one, and each is there.
 
-use super::{Launch, Record, Records, begin};
+use super::decisions::Decisions;
+use super::{Records, begin};
 use crate::finding::{Finding, Nature, Severity};
-use crate::schema::Stated;
 
-impl Records {
-    /// The decision that says of another, by its digest, that it was not used, and where.
-    pub(super) fn unused(&self, go: &Launch) -> Option<(&Launch, &Stated<String>)> {
-        let may = |one: &&Launch| one.decided.may_say_unused(&go.decided);
-        self.launches.iter().filter(may).find_map(|launch| {
-            let mut named = launch.decided.unused.iter();
-            Some((launch, named.find(|digest| digest.value == go.sha256)?))
-        })
-    }
-
-    /// The decision that a record rests on.
-    pub(super) fn launch_of(&self, record: &Record) -> Option<&Launch> {
-        let digest = &record.flight.decision.as_ref()?.sha256.value;
-        self.launches.iter().find(|one| one.sha256 == *digest)
-    }
-}
-
-pub(super) fn findings(records: &Records) -> Vec<Finding> {
+pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for record in &records.records {
         let Some(rests_on) = &record.flight.decision else {
             continue;
         };
-        let go = records.launch_of(record);
-        let Some((launch, unused)) = go.and_then(|go| records.unused(go)) else {
+        let go = decisions.of(record);
+        let Some((launch, unused)) = go.and_then(|go| decisions.unused(go)) else {
             continue;
         };
         found.push(
@@ -43,9 +26,8 @@ pub(super) fn findings(records: &Records) -> Vec<Finding> {
         );
     }
     for launch in &records.launches {
-        let there = |digest: &str| records.launches.iter().find(|one| one.sha256 == digest);
         for unused in &launch.decided.unused {
-            let (why, label, remedy) = match there(&unused.value) {
+            let (why, label, remedy) = match decisions.find(&unused.value) {
                 Some(other) if launch.decided.may_say_unused(&other.decided) => continue,
                 Some(_) => (
                     "may not say so: it is about another mission, was made before it, or not by the person in \

@@ -70,6 +70,16 @@ pub(super) fn unknown_field(
     }
 }
 
+/// The first so many of names, and how many more there are.
+#[must_use]
+pub fn first_of(names: &[&str], most: usize) -> String {
+    let more = match names.len().saturating_sub(most) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!("{}{more}", names[..names.len().min(most)].join(", "))
+}
+
 /// The name that is meant, where one is near enough to be meant.
 #[must_use]
 pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {

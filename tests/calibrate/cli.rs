@@ -13,18 +13,9 @@ struct Team {
 
 impl Team {
     fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        for entry in walkdir::WalkDir::new("plans") {
-            let entry = entry.unwrap();
-            let target = folder.path().join(entry.path());
-            if entry.file_type().is_dir() {
-                std::fs::create_dir_all(target).unwrap();
-            } else {
-                std::fs::copy(entry.path(), target).unwrap();
-            }
+        Self {
+            folder: super::copied::demo(),
         }
-        std::fs::create_dir(folder.path().join(".git")).unwrap();
-        Self { folder }
     }
 
     fn path(&self, name: &str) -> std::path::PathBuf {

@@ -4,6 +4,8 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod cli;
+#[path = "../accept/copied.rs"]
+mod copied;
 mod evidence;
 mod reference;
 mod refusals;

@@ -8,6 +8,8 @@ mod browser;
 #[path = "../brief/chromium.rs"]
 mod chromium;
 mod columns;
+#[path = "../accept/copied.rs"]
+mod copied;
 mod demo;
 mod hostile;
 mod left;

@@ -19,18 +19,9 @@ struct Team {
 impl Team {
     /// A copy of the demo, with a record of its run that agrees with plan and track but for some lines.
     fn new(changes: &[(&str, &str)]) -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        for entry in walkdir::WalkDir::new("plans") {
-            let entry = entry.unwrap();
-            let target = folder.path().join(entry.path());
-            if entry.file_type().is_dir() {
-                std::fs::create_dir_all(target).unwrap();
-            } else {
-                std::fs::copy(entry.path(), target).unwrap();
-            }
-        }
-        std::fs::create_dir(folder.path().join(".git")).unwrap();
-        let team = Self { folder };
+        let team = Self {
+            folder: super::copied::demo(),
+        };
         let plain = team.debrief().1;
         assert!(plain["record"].is_null());
         let text = |value: &Json| value.as_str().unwrap().to_owned();

@@ -1,9 +1,7 @@
 //! What is said of a run and cannot have been, or is hardly so.
 
-use std::process::Output;
-
 use super::repo::{NORTH, Repo};
-use super::season::{Run, Season, TRACK, record};
+use super::season::{Run, Season, TRACK, record, told};
 use super::water::{launching, track, with};
 
 const DAY: &str = "2027-06-15";
@@ -14,17 +12,6 @@ fn decided() -> Season {
     season.next_day(DAY);
     season.decide(DAY);
     season
-}
-
-fn texts(output: &Output) -> (i32, String, String) {
-    (
-        output.status.code().unwrap(),
-        String::from_utf8_lossy(&output.stdout)
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" "),
-        String::from_utf8_lossy(&output.stderr).into_owned(),
-    )
 }
 
 #[test]
@@ -134,7 +121,7 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
         ),
     ] {
         let output = record(repo, &run, changes);
-        let (code, _, said) = texts(&output);
+        let (code, _, said) = told(&output);
         assert_eq!(code, status, "{changes:?}: {said}");
         assert!(said.contains(says), "{changes:?}: {said}");
     }
@@ -154,7 +141,7 @@ fn times_may_be_the_sites_or_with_their_offset() {
             &Run::on(DAY, 40, "completed"),
             &[("--ended", ended), ("--launched", "2027-06-15T09:41")],
         );
-        let (code, text, said) = texts(&output);
+        let (code, text, said) = told(&output);
         assert_eq!(code, 0, "{said}");
         assert!(!text.contains("to be known of it"), "{text}");
         let flight = season
@@ -233,7 +220,7 @@ fn what_is_hardly_so_is_recorded_and_told() {
             .repo
             .write("tracks/other-day.gpx", &track("2027-06-14"));
         let output = record(&season.repo, &Run::on(DAY, 40, outcome), changes);
-        let (code, text, said) = texts(&output);
+        let (code, text, said) = told(&output);
         assert_eq!(code, 0, "{changes:?}: {said}");
         assert_eq!(
             says.is_empty(),
@@ -255,7 +242,7 @@ fn what_is_hardly_so_is_recorded_and_told() {
 fn a_run_that_nobody_let_go_is_told_at_once() {
     let season = Season::begun(Repo::new());
     season.next_day(DAY);
-    let (code, text, said) = texts(&record(
+    let (code, text, said) = told(&record(
         &season.repo,
         &Run::on(DAY, 40, "completed"),
         &[("--launched", "2027-06-15T11:40Z")],
@@ -267,7 +254,7 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
     let no = launching("north-bay-lines", &with(&[("--by", "operator")]));
     assert_eq!(season.repo.offing(&no).status.code(), Some(1));
     season.repo.commit();
-    let (code, text, said) = texts(&record(&season.repo, &Run::on(DAY, 40, "completed"), &[]));
+    let (code, text, said) = told(&record(&season.repo, &Run::on(DAY, 40, "completed"), &[]));
     assert_eq!(code, 0, "{said}");
     assert!(text.contains("flown-against-decision: the launch was decided to be a no-go, by launches/north-bay-lines-20270615T114000Z.yaml: not-in-charge"), "{text}");
     season.repo.commit();

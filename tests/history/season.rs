@@ -76,6 +76,16 @@ pub fn deciding(day: &str) -> Vec<String> {
     )
 }
 
+/// Exit status, standard output with its words a space apart, and what was said on the error stream.
+pub fn told(output: &Output) -> (i32, String, String) {
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    (
+        output.status.code().unwrap(),
+        text.split_whitespace().collect::<Vec<_>>().join(" "),
+        String::from_utf8_lossy(&output.stderr).into_owned(),
+    )
+}
+
 pub struct Season {
     pub repo: Repo,
     pub runs: Vec<Run>,

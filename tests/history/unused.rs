@@ -1,7 +1,7 @@
 //! A go after which the boat stayed ashore, and the decision that takes its place.
 
 use super::repo::{Repo, standing};
-use super::season::{Run, Season, record};
+use super::season::{Run, Season, record, told};
 use super::water::{launching, with};
 
 const DAY: &str = "2027-06-15";
@@ -12,14 +12,7 @@ fn launch(season: &Season, changes: &[(&str, &str)]) -> (i32, String, String) {
         .repo
         .offing(&launching("north-bay-lines", &with(changes)));
     season.repo.commit();
-    (
-        output.status.code().unwrap(),
-        String::from_utf8_lossy(&output.stdout)
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" "),
-        String::from_utf8_lossy(&output.stderr).into_owned(),
-    )
+    told(&output)
 }
 
 fn verified(season: &Season) -> Vec<String> {
