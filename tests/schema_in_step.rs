@@ -71,6 +71,7 @@ const REFERENCES: &[(&str, &str)] = &[
     ("mission", "policy"),
     ("mission", "launch.place"),
     ("mission", "recovery.place"),
+    ("mission", "stations[].station"),
     ("mission", "antennas[].station"),
     ("mission", "other_users_told[].users"),
     ("site", "shoreline.file"),

@@ -18,9 +18,9 @@ pub(super) const OFF_BEARING: Entry = Entry {
         meaning: "For every station with a directional antenna for a needed link: the place of the \
                   route that is farthest from it of those that no other station is nearer to; the \
                   angle between the antenna's axis and the bearing of that place, over half the \
-                  beamwidth. The greatest over the stations. A link without a directional antenna \
+                  beamwidth. The greatest over the stations in use. A link without a directional antenna \
                   that any place of the route is nearest to has none.",
-        needs: "links, the site's stations and their radios, antennas, route",
+        needs: "links, the stations in use and their radios, antennas, route",
         levers: &[],
     },
     read: off_bearing,

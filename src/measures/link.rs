@@ -6,6 +6,7 @@ use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::passage::links::{LinkMargin, LinkReading, NoLink};
+use crate::plan::Plan;
 use crate::plan::vessel::{Link, Radio};
 use crate::schema::Stated;
 use crate::units::{Dimension, Level};
@@ -19,8 +20,8 @@ pub(super) const MARGIN: Entry = Entry {
         meaning: "Along the whole route and the ways home: transmit power, gains and the antenna's \
                   pattern off its axis, less losses, less the path (free space, the larger of two rays \
                   over the water and the earth's bulge, land in the way), less the sensitivity of the \
-                  receiver; the weaker direction, by the station that serves best there.",
-        needs: "links, the vessel's radios, the site's stations and their radios, route",
+                  receiver; the weaker direction, by the station in use that serves best there.",
+        needs: "links, the vessel's radios, the stations in use and their radios, route",
         levers: &[Lever::Antenna],
     },
     read: margins,
@@ -75,6 +76,20 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown
             format!("add the {name} radio to a station of the site"),
             tell::label(plan.site.id.span(), "this site"),
         ),
+        NoLink::NotManned => (
+            if plan.mission.stations.is_empty() {
+                "the plan does not say which stations are in use".to_owned()
+            } else {
+                format!("no station in use has a radio for the {name} link")
+            },
+            format!(
+                "add `- {{ station: {}, operator_at: [latitude, longitude] }}` to the mission's \
+                 `stations`{}",
+                serving_link(plan, link).next().unwrap_or("…"),
+                or_another(serving_link(plan, link).skip(1))
+            ),
+            tell::label(plan.site.id.span(), "this site"),
+        ),
     };
     Unknown {
         reason,
@@ -83,6 +98,23 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown
         because: vec![owner],
         assumptions: tell::assumptions(plan),
     }
+}
+
+/// The stations of the site with a radio for a link.
+fn serving_link(plan: &Plan, link: Link) -> impl Iterator<Item = &str> {
+    let stations = plan.site.stations.iter();
+    stations
+        .filter(move |station| station.radios.iter().any(|r| r.link.value == link))
+        .map(|station| station.id.value.as_str())
+}
+
+/// The rest of what may be manned in place of the first, in words.
+fn or_another<'a>(others: impl Iterator<Item = &'a str>) -> String {
+    let others: Vec<String> = others.map(|id| format!("`{id}`")).collect();
+    if others.is_empty() {
+        return String::new();
+    }
+    format!(", or one with {}", others.join(" or "))
 }
 
 /// The station's radio for a link.
@@ -147,7 +179,8 @@ fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label
             format!("antenna of {id} {} high", radio.antenna.height.value),
         ));
     }
-    let others = (0..passage.plan.site.stations.len()).filter(|other| *other != station);
+    let others = (0..passage.plan.site.stations.len())
+        .filter(|other| *other != station && passage.plan.mission.uses_station(*other));
     for other in others {
         if let Some(radio) = station_radio(passage, other, link) {
             lines.extend(azimuth_line(passage, other, radio));

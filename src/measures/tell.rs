@@ -307,7 +307,8 @@ pub(super) fn link_assumptions(plan: &Plan, link: Link) -> Vec<String> {
         .map(|radio| (format!("{} radio aboard", link.name()), radio))
         .into_iter()
         .collect();
-    for station in &plan.site.stations {
+    for one in &plan.mission.stations {
+        let station = &plan.site.stations[one.index];
         let serving = station.radios.iter().find(|r| r.link.value == link);
         radios.extend(serving.map(|radio| {
             let owner = format!("{} radio of `{}`", link.name(), station.id.value);

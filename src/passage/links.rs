@@ -40,6 +40,8 @@ pub enum NoLink {
     NoRadioAboard,
     /// No station of the site has one on the same frequency.
     NoStation,
+    /// Stations of the site have one, and the mission uses none of them.
+    NotManned,
 }
 
 /// The least margin of a link, and how it comes about.
@@ -119,7 +121,7 @@ pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<T
         .or_else(|| radio.antenna.azimuth.as_ref().map(|azimuth| azimuth.value))
 }
 
-/// The radio aboard and the stations, by index, that hear it.
+/// The radio aboard and the stations in use, by index, that hear it.
 pub(super) type Serving<'a> = (&'a Radio, Vec<(usize, &'a Station, &'a Radio)>);
 
 pub(super) fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
@@ -138,10 +140,17 @@ pub(super) fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
     if stations.is_empty() {
         return Err(NoLink::NoStation);
     }
-    Ok((aboard, stations))
+    let manned: Vec<_> = stations
+        .into_iter()
+        .filter(|(index, _, _)| plan.mission.uses_station(*index))
+        .collect();
+    if manned.is_empty() {
+        return Err(NoLink::NotManned);
+    }
+    Ok((aboard, manned))
 }
 
-/// The stations, by index, that hear a link of the vessel.
+/// The stations in use, by index, that hear a link of the vessel.
 ///
 /// # Errors
 /// [`NoLink`] where there are none.

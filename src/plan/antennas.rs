@@ -1,5 +1,6 @@
 //! How station antennas are pointed for a mission.
 
+use super::manned::{Manned, in_use};
 use super::site::Site;
 use super::vessel::Link;
 use crate::schema::{Bounds, Fields, Problem, Stated};
@@ -18,39 +19,24 @@ pub struct Pointed {
 
 /// Reads how a mission points antennas; `None` where one is pointed that cannot be, which a
 /// problem then says.
-pub(super) fn antennas(file: Fields<'_>, site: &Site) -> Option<Vec<Pointed>> {
+pub(super) fn antennas(file: Fields<'_>, site: &Site, stations: &[Manned]) -> Option<Vec<Pointed>> {
     let mut pointed = Vec::new();
     for item in file.maps("antennas") {
         let station = item.required_text("station");
         let link = item.word("link", Link::NAMES);
         let azimuth = item.required::<Angle>("azimuth", Bounds::BEARING);
         let (station, link, azimuth) = (station?, link?, azimuth?.map(Towards::new));
-        let found = site.stations.iter().find(|s| s.id.value == station.value);
-        let radio = found.and_then(|s| s.radios.iter().find(|r| r.link.value == link.value));
-        let Some(radio) = radio else {
-            let what = if found.is_some() {
-                format!(
-                    "station `{}` has no radio for the {} link",
-                    station.value,
-                    link.value.name()
-                )
-            } else {
-                format!(
-                    "`{}` is not a station of site `{}`",
-                    station.value, site.id.value
-                )
-            };
-            let stations = site.stations.iter();
-            let known: Vec<&str> = stations.map(|s| s.id.value.as_str()).collect();
-            let problem = Problem::new("input-reference", station.span(), what)
-                .with(site.id.span(), "this site");
-            let near = crate::schema::explain::nearest(&station.value, &known);
-            item.problem(match near {
-                _ if found.is_some() => problem,
-                Some(near) => problem.help(format!("did you mean `{near}`?")),
-                None if known.is_empty() => problem.help("it has none"),
-                None => problem.help(format!("it has {}", known.join(", "))),
-            });
+        let found = in_use(item, &station, site, stations)?;
+        let Some(radio) = found.radios.iter().find(|r| r.link.value == link.value) else {
+            let what = format!(
+                "station `{}` has no radio for the {} link",
+                station.value,
+                link.value.name()
+            );
+            item.problem(
+                Problem::new("input-reference", station.span(), what)
+                    .with(site.id.span(), "this site"),
+            );
             return None;
         };
         if radio.antenna.beamwidth.is_none() {

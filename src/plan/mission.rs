@@ -6,6 +6,7 @@ use super::antennas::antennas;
 use super::conditions::{self, Forecast, Period};
 use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
+use super::manned::{self, Manned};
 use super::people::{self, People};
 use super::recovery_craft::{self, RecoveryCraft};
 use super::route::{self, Leg};
@@ -56,6 +57,8 @@ pub struct Mission {
     pub way_home: WayHome,
     /// What each link is for.
     pub links: Vec<(Link, Stated<LinkUse>)>,
+    /// The shore stations in use, in the order of the file.
+    pub stations: Vec<Manned>,
     /// How station antennas are pointed for this mission.
     pub antennas: Vec<Pointed>,
     /// What the boat does at the recovery point.
@@ -213,7 +216,10 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             .filter_map(|(name, link)| Some((*link, fields.word(name, LINK_USES)?)))
             .collect()
     });
-    let antennas = antennas(file, site);
+    let stations = manned::read(file, site);
+    let antennas = stations
+        .as_deref()
+        .and_then(|stations| antennas(file, site, stations));
     let at_end = file
         .map("at_end")
         .and_then(|f| f.word("action", actions::ENDS));
@@ -245,6 +251,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         legs: legs?,
         way_home: way_home?,
         links: links?,
+        stations: stations?,
         antennas: antennas?,
         at_end,
         on_lost_link,
@@ -423,6 +430,12 @@ impl Mission {
             .iter()
             .find(|(l, _)| *l == link)
             .map(|(_, stated)| stated)
+    }
+
+    /// Whether a station, by its index at the site, is in use.
+    #[must_use]
+    pub fn uses_station(&self, index: usize) -> bool {
+        self.stations.iter().any(|one| one.index == index)
     }
 
     /// The speed of a command, whichever way it is meant, for the last leg.

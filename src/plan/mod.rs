@@ -16,6 +16,7 @@ mod gather;
 mod heading;
 pub mod lights;
 mod link;
+pub mod manned;
 pub mod mission;
 mod outline;
 pub mod people;

@@ -200,6 +200,7 @@ fn references() {
     let file = &mission(ID);
     let base = Files::demo(&[ID]);
     let pointed = "- { station: slip-mast, link: control, azimuth: 015° }";
+    let manned = "- { station: slip-mast, operator_at: [52.395825, -24.310461] }\nantennas:\n  - { station: slip-mast, link: control, azimuth: 015° }";
     let told = run(
         &base,
         &[
@@ -237,14 +238,50 @@ fn references() {
             case(
                 "a station without a radio for the link",
                 file,
-                pointed,
-                "- { station: §dam-mast, link: sonar-data, azimuth: 015° }",
+                manned,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }\n  - { station: dam-mast, operator_at: [52.404476, -24.289795] }\nantennas:\n  - { station: §dam-mast, link: sonar-data, azimuth: 015° }",
             ),
             case(
                 "a station whose antenna has no axis",
                 file,
+                manned,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }\n  - { station: dam-mast, operator_at: [52.404476, -24.289795] }\nantennas:\n  - { station: dam-mast, link: control, azimuth: §015° }",
+            ),
+            case(
+                "an antenna pointed at a station that nobody mans",
+                file,
                 pointed,
-                "- { station: dam-mast, link: control, azimuth: §015° }",
+                "- { station: §dam-mast, link: control, azimuth: 015° }",
+            ),
+            case(
+                "antennas pointed and no station in use",
+                file,
+                "stations:\n  - { station: slip-mast, operator_at: [52.395825, -24.310461] }\nantennas:\n  - { station: slip-mast, link: control, azimuth: 015° }\n  - { station: slip-mast, link: telemetry, azimuth: 015° }",
+                "antennas:\n  - { station: §slip-mast, link: control, azimuth: 015° }",
+            ),
+            case(
+                "a station in use that the site does not have",
+                file,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
+                "- { station: §slip-mats, operator_at: [52.395825, -24.310461] }",
+            ),
+            case(
+                "a station that is named twice",
+                file,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }\n  - { station: §slip-mast, operator_at: [52.395826, -24.310461] }",
+            ),
+            case(
+                "a station's operator who stands at another water",
+                file,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
+                "- { station: slip-mast, operator_at: §[53.395825, -24.310461] }",
+            ),
+            case(
+                "a station in use with nobody at it",
+                file,
+                "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
+                "- §{ station: slip-mast }",
             ),
             case(
                 "an antenna pointed twice",

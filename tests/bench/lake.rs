@@ -299,6 +299,7 @@ speed: {{ over_ground: 0.6 m/s }}
 route:
 {route}way_home: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
 links: {{ control: needed }}
+stations: [{{ station: mast, operator_at: {operator} }}]
 soundings: {{ quality: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: hold, after: 10 s }}

@@ -364,6 +364,12 @@ impl Writer {
             .enumerate()
             .map(|(index, stop)| self.stop(index, stop))
             .collect();
+        let manned: Vec<String> = (0..scene.stations.len())
+            .map(|index| {
+                let at = self.at(scene.stations[index].at);
+                format!("{{ station: n{index}, operator_at: {at} }}")
+            })
+            .collect();
         format!(
             "kind: mission\nformat: 1\nid: run\ntitle: An invented run\nvessel: boat\nsite: lake\n\
              purpose: A property\n\
@@ -377,11 +383,13 @@ impl Writer {
              route:\n{route}\n\
              way_home: {{ path: {path}, speed: {home:.6} m/s }}\n\
              links: {{ control: needed }}\n\
+             stations: [{manned}]\n\
              at_end: {{ action: hold }}\n\
              on_lost_link: {{ action: {action}, after: 10 s }}\n\
              on_low_battery: {{ action: {action}, below_charge: 45 % }}\n\
              on_lost_position: {{ action: stop }}\n",
             operator = self.at(scene.operator),
+            manned = manned.join(", "),
             launch = self.at(scene.launch),
             recovery = self.at(scene.recovery),
             last = scene.last_speed,

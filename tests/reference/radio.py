@@ -87,7 +87,11 @@ class Link:
             self.why = "the vessel has no radio for this link"
             return
         self.boat = Fields(boat[0])
+        in_use = {one["station"] for one in mission.raw("stations", [])}
         for station in site.raw("stations", []):
+            if station["id"] not in in_use:
+                reasons.append(f"{station['id']}: not in use on this mission")
+                continue
             for radio in station["radios"]:
                 if radio["link"] != name:
                     continue

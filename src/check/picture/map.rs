@@ -289,7 +289,9 @@ fn driven(passage: &Passage<'_>, scenario: usize, wind: Speed, off: Angle) -> Op
 
 fn stations(passage: &Passage<'_>) -> Vec<Landmark> {
     let mut all = Vec::new();
-    for (index, station) in passage.plan.site.stations.iter().enumerate() {
+    let stations = passage.plan.site.stations.iter().enumerate();
+    let in_use = stations.filter(|(index, _)| passage.plan.mission.uses_station(*index));
+    for (index, station) in in_use {
         let radio = station
             .radios
             .iter()

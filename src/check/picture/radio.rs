@@ -34,10 +34,12 @@ pub struct HandOver {
     pub before: String,
 }
 
-/// The antennas of needed and wanted links that have a direction.
+/// The antennas of stations in use, of needed and wanted links, that have a direction.
 pub(super) fn antennas(passage: &Passage<'_>) -> Vec<Pointing> {
     let mut all = Vec::new();
-    for (index, station) in passage.plan.site.stations.iter().enumerate() {
+    let stations = passage.plan.site.stations.iter().enumerate();
+    let in_use = stations.filter(|(index, _)| passage.plan.mission.uses_station(*index));
+    for (index, station) in in_use {
         for radio in &station.radios {
             let needed = passage.plan.mission.link_use(radio.link.value);
             let used = needed.is_some_and(|usage| usage.value != LinkUse::NotUsed);

@@ -19,6 +19,7 @@ pub(super) fn point_or_raise(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Opti
         .find(|link| format!("{} link", link.name()) == wanted.subject)?;
     let stations = passage.plan.site.stations.iter().enumerate();
     let radios: Vec<(usize, &Radio)> = stations
+        .filter(|(index, _)| passage.plan.mission.uses_station(*index))
         .filter_map(|(index, station)| {
             let radio = station
                 .radios
