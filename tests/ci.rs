@@ -84,18 +84,113 @@ fn clone_with_a_change(folder: &Path) -> PathBuf {
     clone
 }
 
+/// The commit that stands for the one of offing that a team trusts.
+const TRUSTED: &str = "0123456789abcdef0123456789abcdef01234567";
+
+/// What a service gives a job's commands.
+fn environment(folder: &Path) -> Vec<(&'static str, String)> {
+    let above = folder.parent().unwrap();
+    let at = |name: &str| above.join(name).display().to_string();
+    std::fs::create_dir_all(at("runner")).unwrap();
+    vec![
+        ("TARGET", "main".to_owned()),
+        ("RUNNER_TEMP", at("runner")),
+        ("GITHUB_PATH", at("path")),
+        ("GITHUB_STEP_SUMMARY", at("summary.md")),
+        (
+            "OFFING_SOURCE",
+            "https://git.example.com/offing.git".to_owned(),
+        ),
+        ("OFFING_COMMIT", TRUSTED.to_owned()),
+        ("CI_MERGE_REQUEST_TARGET_BRANCH_NAME", "main".to_owned()),
+        // Where the service has the target's project: `origin.git` is a link to it.
+        ("CI_MERGE_REQUEST_PROJECT_URL", at("origin")),
+        ("CI_NODE_INDEX", "1".to_owned()),
+        ("CI_NODE_TOTAL", "1".to_owned()),
+        ("PARTS", "success".to_owned()),
+    ]
+}
+
+/// Runs a job's commands in a clone. `cargo` is one that installs nothing and tells how it was called.
 fn run(script: &str, folder: &Path) -> Output {
+    run_with(script, folder, &[])
+}
+
+fn run_with(script: &str, folder: &Path, more: &[(&str, &str)]) -> Output {
+    let above = folder.parent().unwrap();
+    let tools = above.join("tools");
+    std::fs::create_dir_all(&tools).unwrap();
+    let cargo = tools.join("cargo");
+    let told = above.join("cargo.txt");
+    let text = format!(
+        "#!/bin/sh\nprintf '%s\\n' \"$PWD\" \"$@\" > '{}'\n",
+        told.display()
+    );
+    std::fs::write(&cargo, text).unwrap();
+    let runs = std::os::unix::fs::PermissionsExt::from_mode(0o755);
+    std::fs::set_permissions(&cargo, runs).unwrap();
+    let link = above.join("origin.git");
+    let _ = std::os::unix::fs::symlink(above.join("origin"), &link);
     let program = Path::new(env!("CARGO_BIN_EXE_offing")).parent().unwrap();
-    let path = format!("{}:/usr/local/bin:/usr/bin:/bin", program.display());
+    let path = format!(
+        "{}:{}:/usr/local/bin:/usr/bin:/bin",
+        tools.display(),
+        program.display()
+    );
     Command::new("sh")
         .args(["-e", "-c", script])
         .current_dir(folder)
         .env("PATH", path)
-        .env("GITHUB_BASE_REF", "main")
-        .env("GITHUB_STEP_SUMMARY", folder.join("summary.md"))
-        .env("CI_MERGE_REQUEST_TARGET_BRANCH_NAME", "main")
+        .envs(environment(folder))
+        .envs(more.iter().copied())
+        .env("GIT_CONFIG_GLOBAL", "/dev/null")
         .output()
         .unwrap()
+}
+
+fn said(output: &Output) -> String {
+    let all = [&output.stdout[..], &output.stderr[..]].concat();
+    String::from_utf8_lossy(&all).into_owned()
+}
+
+/// The commands of every recipe that reviews, each from its checkout on: those of a whole change, and
+/// those of its only part.
+fn reviews() -> Vec<(String, bool)> {
+    let mut all = Vec::new();
+    for (info, part) in [("yaml workflow", false), ("yaml matrix", true)] {
+        for text in blocks(info) {
+            let document = parse(SourceId(0), &text, &ParseLimits::YAML).expect("it parses");
+            let mut found = Vec::new();
+            scripts(&document.root, &["run", "script"], &mut found);
+            let ours = found
+                .iter()
+                .filter(|script| script.contains("merge-tree") || script.contains("offing review"));
+            let mut script = ours.cloned().collect::<Vec<_>>().join("\n");
+            if part {
+                script = format!(
+                    "PART=1; export PART\n{}",
+                    script.replace("$PART/4", "$PART/1")
+                );
+            }
+            all.push((script, part));
+        }
+    }
+    assert_eq!(all.len(), 4);
+    all
+}
+
+/// Whether a review found something: of a part its report says so, since its job goes on.
+fn finds(output: &Output, part: bool, clone: &Path, what: &str) -> bool {
+    if !part {
+        return output.status.code() == Some(1) && said(output).contains(what);
+    }
+    let report = std::fs::read_to_string(clone.join("part-1.json")).unwrap_or_default();
+    output.status.code() == Some(0) && report.contains(what)
+}
+
+fn committed(clone: &Path) {
+    git(clone, &["add", "--all"]);
+    git(clone, &["commit", "--quiet", "--message", "a change"]);
 }
 
 #[test]
@@ -109,23 +204,19 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
         assert!(all.iter().any(|script| script.contains("offing review")));
         let folder = tempfile::tempdir().unwrap();
         let clone = clone_with_a_change(folder.path());
-        git(
-            &clone,
-            &["commit", "--all", "--quiet", "--message", "less charge"],
-        );
+        committed(&clone);
         for script in all {
             let output = run(&script, &clone);
-            let said = String::from_utf8_lossy(&output.stderr).into_owned();
             let reviews = script.contains("offing review");
             // The review fails the job; what shows its results does not.
+            let told = said(&output);
             assert_eq!(
                 output.status.code(),
                 Some(i32::from(reviews)),
-                "{script}: {said}"
+                "{script}: {told}"
             );
             if reviews {
-                let shown = String::from_utf8_lossy(&output.stdout).into_owned();
-                assert!(shown.contains("reserve-at-turnaround"), "{script}: {shown}");
+                assert!(told.contains("reserve-at-turnaround"), "{script}: {told}");
             }
         }
         // Every file that the workflow hands on was written.
@@ -144,6 +235,344 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
     }
 }
 
+/// A tag and a branch that are called as the target's branch is, with a program beside them that is
+/// called as the checker is, change nothing: the change is held against the target.
+#[test]
+fn no_tag_or_branch_of_that_name_stands_in_for_the_target() {
+    for (script, part) in reviews() {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        std::fs::write(clone.join("offing"), "#!/bin/sh\nexit 0\n").unwrap();
+        std::fs::write(clone.join("cargo"), "#!/bin/sh\nexit 0\n").unwrap();
+        committed(&clone);
+        for name in [
+            "origin/main",
+            "refs/remotes/origin/main",
+            "target/tip",
+            "HEAD",
+        ] {
+            git(
+                &clone,
+                &["update-ref", &format!("refs/tags/{name}"), "HEAD"],
+            );
+            git(
+                &clone,
+                &["update-ref", &format!("refs/heads/{name}"), "HEAD"],
+            );
+        }
+        let output = run(&script, &clone);
+        let found = finds(&output, part, &clone, "reserve-at-turnaround");
+        assert!(found, "{script}: {}", said(&output));
+    }
+}
+
+/// A mission that passes by the policy that the change began from, and not by that of the target now.
+#[test]
+fn what_merging_gives_is_judged_against_the_targets_tip() {
+    for (script, part) in reviews() {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        git(&clone, &["checkout", "--quiet", "--", "."]);
+        let text = std::fs::read_to_string(clone.join(NORTH)).unwrap();
+        let other = text.replace("\nid: north-bay-lines\n", "\nid: other-lines\n");
+        std::fs::write(clone.join("plans/missions/other-lines.yaml"), other).unwrap();
+        committed(&clone);
+        let passes = run("offing review refs/remotes/origin/main HEAD", &clone);
+        assert_eq!(passes.status.code(), Some(0), "{}", said(&passes));
+        let origin = folder.path().join("origin");
+        let policy = origin.join("plans/policy/team.yaml");
+        let strict = std::fs::read_to_string(&policy).unwrap();
+        std::fs::write(&policy, strict.replace("at_least: 35 %", "at_least: 95 %")).unwrap();
+        git(
+            &origin,
+            &["commit", "--all", "--quiet", "--message", "stricter"],
+        );
+        git(&clone, &["fetch", "--quiet", "origin"]);
+        let output = run(&script, &clone);
+        let found = finds(&output, part, &clone, "other-lines");
+        assert!(found, "{script}: {}", said(&output));
+    }
+}
+
+/// A change that does not merge passes in no way: not by a merge that was made before, nor by reports
+/// that the change brings.
+#[test]
+fn a_change_that_does_not_merge_fails() {
+    for (script, part) in reviews() {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        for forged in ["part-1.json", "part-1.sarif", "offing.json", "offing.md"] {
+            std::fs::write(clone.join(forged), "{}\n").unwrap();
+        }
+        committed(&clone);
+        git(
+            &clone,
+            &[
+                "update-ref",
+                "refs/remotes/target/merged",
+                "refs/remotes/origin/main",
+            ],
+        );
+        let origin = folder.path().join("origin");
+        let text = std::fs::read_to_string(origin.join(NORTH)).unwrap();
+        let other = text.replace("charge_at_launch: 95 %", "charge_at_launch: 90 %");
+        std::fs::write(origin.join(NORTH), other).unwrap();
+        git(
+            &origin,
+            &["commit", "--all", "--quiet", "--message", "less"],
+        );
+        git(&clone, &["fetch", "--quiet", "origin"]);
+        let output = run(&script, &clone);
+        let told = said(&output);
+        assert_ne!(output.status.code(), Some(0), "{part} {script}: {told}");
+        assert!(told.contains("CONFLICT"), "{told}");
+        // No file that the change brought under a report's name is left.
+        for file in ["part-1.json", "part-1.sarif", "offing.json", "offing.md"] {
+            let written = script.contains(&file.replace('1', "$PART"))
+                || script.contains(&file.replace('1', "$CI_NODE_INDEX"));
+            assert!(!written || !clone.join(file).exists(), "{script}: {file}");
+        }
+    }
+}
+
+#[test]
+fn in_a_shallow_clone_offing_says_what_to_fetch() {
+    for (script, _) in reviews() {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        committed(&clone);
+        git(&clone, &["push", "--quiet", "origin", "change"]);
+        // The target moves on, so that no history joins the two tips.
+        let origin = folder.path().join("origin");
+        git(
+            &origin,
+            &["commit", "--allow-empty", "--quiet", "--message", "later"],
+        );
+        let from = format!("file://{}", origin.display());
+        for (name, how) in [
+            ("one", &["--single-branch"][..]),
+            ("all", &["--no-single-branch"]),
+        ] {
+            let at = folder.path().join(name);
+            let at = at.display().to_string();
+            let clone = ["clone", "--quiet", "--depth=1", "--branch=change"];
+            git(folder.path(), &[&clone[..], how, &[&from, &at]].concat());
+            let shallow = folder.path().join(name);
+            let output = run(&script, &shallow);
+            let told = said(&output);
+            assert_ne!(output.status.code(), Some(0), "{told}");
+            assert!(told.contains("the clone is shallow"), "{script}: {told}");
+            assert!(told.contains("git fetch --unshallow"), "{told}");
+            assert!(!told.contains("fatal:"), "{script}: {told}");
+        }
+    }
+}
+
+/// In a fork `origin` is the fork, whose main branch may be as its owner likes.
+#[test]
+fn the_pipeline_of_a_fork_is_held_against_the_target_project() {
+    for (script, part) in reviews()
+        .into_iter()
+        .filter(|(script, _)| script.contains("CI_"))
+    {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        committed(&clone);
+        git(
+            folder.path(),
+            &["clone", "--quiet", "--bare", "clone", "fork"],
+        );
+        let fork = folder.path().join("fork");
+        git(
+            &fork,
+            &["update-ref", "refs/heads/main", "refs/heads/change"],
+        );
+        let at = fork.display().to_string();
+        git(&clone, &["remote", "set-url", "origin", &at]);
+        git(&clone, &["fetch", "--quiet", "--force", "origin"]);
+        let same = run("offing review refs/remotes/origin/main HEAD", &clone);
+        assert_eq!(
+            same.status.code(),
+            Some(0),
+            "the fork's own main has the change"
+        );
+        let output = run(&script, &clone);
+        let found = finds(&output, part, &clone, "reserve-at-turnaround");
+        assert!(found, "{script}: {}", said(&output));
+    }
+}
+
+/// The checker is built from the commit that was put down, away from what the change brings; until one is
+/// put down, the job fails.
+#[test]
+fn the_checker_is_installed_from_what_is_trusted_and_from_nothing_else() {
+    let mut installs = Vec::new();
+    for text in ["yaml workflow", "yaml matrix"]
+        .into_iter()
+        .flat_map(blocks)
+    {
+        let document = parse(SourceId(0), &text, &ParseLimits::YAML).expect("it parses");
+        let mut all = Vec::new();
+        scripts(&document.root, &["run", "script"], &mut all);
+        let build = all
+            .into_iter()
+            .filter(|script| script.contains("cargo install"));
+        for script in build {
+            let lines: Vec<&str> = script.lines().collect();
+            let last = lines
+                .iter()
+                .position(|line| line.contains("cargo install"))
+                .unwrap();
+            installs.push(lines[..=last].join("\n"));
+        }
+        // On a service whose steps come one by one it comes before the checkout.
+        if let Some(checkout) = text.find("actions/checkout@") {
+            assert!(text.find("cargo install").is_some_and(|at| at < checkout));
+        }
+    }
+    assert_eq!(installs.len(), 6);
+    for script in installs {
+        let folder = tempfile::tempdir().unwrap();
+        let clone = clone_with_a_change(folder.path());
+        let output = run(&script, &clone);
+        assert_eq!(output.status.code(), Some(0), "{script}: {}", said(&output));
+        let told = std::fs::read_to_string(folder.path().join("cargo.txt")).unwrap();
+        let mut lines = told.lines();
+        let place = Path::new(lines.next().unwrap());
+        assert!(!place.starts_with(&clone) && !clone.starts_with(place) || place == Path::new("/"));
+        let given: Vec<&str> = lines.collect();
+        for pair in [
+            ["--rev", TRUSTED],
+            ["--git", "https://git.example.com/offing.git"],
+        ] {
+            assert!(given.windows(2).any(|one| one == pair), "{given:?}");
+        }
+        assert!(given.contains(&"--locked") && !given.contains(&"--path"));
+        std::fs::remove_file(folder.path().join("cargo.txt")).unwrap();
+        for wrong in [
+            "THE-FULL-COMMIT-OF-OFFING-THAT-YOU-TRUST",
+            "main",
+            "",
+            "0123456789",
+        ] {
+            let output = run_with(&script, &clone, &[("OFFING_COMMIT", wrong)]);
+            assert_ne!(output.status.code(), Some(0), "`{wrong}` passes: {script}");
+            assert!(
+                !folder.path().join("cargo.txt").exists(),
+                "`{wrong}` is built"
+            );
+        }
+    }
+}
+
+/// What is required fails where a part failed, is missing or was skipped.
+#[test]
+fn the_required_job_fails_where_a_part_did_not_run() {
+    let texts = blocks("yaml matrix");
+    let document = parse(SourceId(0), &texts[0], &ParseLimits::YAML).expect("it parses");
+    let whole = document
+        .root
+        .get("jobs")
+        .and_then(|jobs| jobs.get("whole"))
+        .unwrap();
+    assert_eq!(whole.get("if").and_then(Node::as_text), Some("always()"));
+    assert_eq!(whole.get("needs").and_then(Node::as_text), Some("part"));
+    let parts = whole.get("env").and_then(|env| env.get("PARTS"));
+    assert_eq!(
+        parts.and_then(Node::as_text),
+        Some("${{ needs.part.result }}")
+    );
+    let mut steps = Vec::new();
+    scripts(whole, &["run"], &mut steps);
+    let folder = tempfile::tempdir().unwrap();
+    let clone = clone_with_a_change(folder.path());
+    for (result, passes) in [
+        ("success", true),
+        ("failure", false),
+        ("skipped", false),
+        ("cancelled", false),
+        ("", false),
+    ] {
+        let output = run_with(&steps[0], &clone, &[("PARTS", result)]);
+        assert_eq!(output.status.success(), passes, "{result}");
+    }
+    let other = parse(SourceId(0), &texts[1], &ParseLimits::YAML).expect("it parses");
+    let rules = other
+        .root
+        .get("whole")
+        .and_then(|whole| whole.get("rules"))
+        .unwrap();
+    let when = rules
+        .as_list()
+        .and_then(|rules| rules[0].get("when")?.as_text());
+    assert_eq!(when, Some("always"));
+}
+
+/// Actions are named by whole commits, tokens may no more than they must, and changes that are aimed
+/// elsewhere, or queued, are reviewed too.
+#[test]
+fn the_workflow_files_pin_what_they_use_and_ask_for_little() {
+    let mut pinned = 0;
+    for text in ["yaml workflow", "yaml matrix"]
+        .into_iter()
+        .flat_map(blocks)
+    {
+        for line in text.lines().filter_map(|line| line.split_once("uses: ")) {
+            let (action, version) = line.1.split_once(" # v").expect("the version beside it");
+            let (_, commit) = action.split_once('@').expect("a commit");
+            let whole = commit.len() == 40 && commit.bytes().all(|b| b.is_ascii_hexdigit());
+            assert!(whole && version.split('.').count() == 3, "{action}");
+            pinned += 1;
+        }
+        let document = parse(SourceId(0), &text, &ParseLimits::YAML).expect("it parses");
+        let Some(jobs) = document.root.get("jobs").and_then(Node::as_map) else {
+            assert!(!text.contains("origin/"), "origin may be a fork");
+            continue;
+        };
+        let none = document.root.get("permissions").and_then(Node::as_map);
+        assert_eq!(
+            none.map(<[_]>::len),
+            Some(0),
+            "nothing is allowed by itself"
+        );
+        let on = document.root.get("on").unwrap();
+        assert!(on.entry("merge_group").is_some());
+        let types = on
+            .get("pull_request")
+            .and_then(|event| event.get("types")?.as_list());
+        let types: Vec<&str> = types.unwrap().iter().filter_map(Node::as_text).collect();
+        assert_eq!(types, ["opened", "synchronize", "reopened", "edited"]);
+        for job in jobs {
+            let mut own = Vec::new();
+            scripts(&job.value, &["run"], &mut own);
+            let may = job.value.get("permissions").and_then(Node::as_map).unwrap();
+            let writes = may.iter().any(|one| one.value.as_text() == Some("write"));
+            // What may write runs no command.
+            assert!(!writes || own.is_empty(), "{}", job.key);
+            let reviews = own.iter().any(|script| script.contains("offing review"));
+            if reviews {
+                let target = job
+                    .value
+                    .get("env")
+                    .and_then(|env| env.get("TARGET")?.as_text());
+                assert!(target.is_some_and(|target| target.contains("merge_group.base_ref")));
+            }
+        }
+    }
+    assert_eq!(pinned, 7);
+    // The whole name of a branch, as a queue gives it, is the same branch.
+    let (script, part) = reviews().remove(0);
+    let folder = tempfile::tempdir().unwrap();
+    let clone = clone_with_a_change(folder.path());
+    committed(&clone);
+    let output = run_with(&script, &clone, &[("TARGET", "refs/heads/main")]);
+    assert!(
+        finds(&output, part, &clone, "reserve-at-turnaround"),
+        "{}",
+        said(&output)
+    );
+}
+
 /// Jobs of a workflow whose commands are run for each part, and those of the one that joins them.
 #[test]
 fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
@@ -153,29 +582,43 @@ fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
         let document = parse(SourceId(0), &text, &ParseLimits::YAML).expect("it parses");
         let mut all = Vec::new();
         scripts(&document.root, &["run", "script"], &mut all);
-        let [part, join] = all.as_slice() else {
-            panic!("{all:?}")
+        let one = |what: &str| {
+            let mut with = all.iter().filter(|script| script.contains(what));
+            with.next().cloned().unwrap()
         };
+        let (part, join) = (one("offing review"), one("offing merge"));
         let folder = tempfile::tempdir().unwrap();
         let clone = clone_with_a_change(folder.path());
-        git(&clone, &["commit", "--all", "--quiet", "--message", "less"]);
-        let in_job = |number: u32| {
-            let given = format!(
-                "PART={number} CI_NODE_INDEX={number} CI_NODE_TOTAL=4; export PART\n{part}"
-            );
-            let output = run(&given, &clone);
-            let said = String::from_utf8_lossy(&output.stderr).into_owned();
-            assert_eq!(output.status.code(), Some(0), "{said}");
-            String::from_utf8(output.stdout).unwrap()
-        };
-        let told: Vec<String> = (1..=4).map(in_job).collect();
+        committed(&clone);
+        let mut reports: Vec<(String, Vec<u8>)> = Vec::new();
+        let mut told = Vec::new();
+        for number in 1..=4_u32 {
+            let number = number.to_string();
+            let given = [
+                ("PART", number.as_str()),
+                ("CI_NODE_INDEX", number.as_str()),
+                ("CI_NODE_TOTAL", "4"),
+            ];
+            let output = run_with(&part, &clone, &given);
+            assert_eq!(output.status.code(), Some(0), "{}", said(&output));
+            told.push(String::from_utf8(output.stdout).unwrap());
+            // Each part is a machine of its own, which hands its report on.
+            for form in ["json", "sarif"] {
+                let name = format!("part-{number}.{form}");
+                if let Ok(bytes) = std::fs::read(clone.join(&name)) {
+                    reports.push((name, bytes));
+                }
+            }
+        }
+        for (name, bytes) in &reports {
+            std::fs::write(clone.join(name), bytes).unwrap();
+        }
         let finds = |told: &&String| told.contains("reserve-at-turnaround");
         assert_eq!(told.iter().filter(finds).count(), 1);
-        let output = run(join, &clone);
-        let said = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert_eq!(output.status.code(), Some(1), "{said}");
-        let whole =
-            "offing review origin/main HEAD --format json=whole.json --format sarif=whole.sarif";
+        let output = run(&join, &clone);
+        assert_eq!(output.status.code(), Some(1), "{}", said(&output));
+        let whole = "offing review refs/remotes/origin/main refs/remotes/target/merged --format \
+                     json=whole.json --format sarif=whole.sarif";
         assert_eq!(run(whole, &clone).status.code(), Some(1));
         let read = |file: &str| std::fs::read_to_string(clone.join(file)).unwrap();
         assert_eq!(read("offing.json"), read("whole.json"));
@@ -184,11 +627,12 @@ fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
         }
         // A part that is missing has not passed.
         std::fs::remove_file(clone.join("part-3.json")).unwrap();
-        let output = run(join, &clone);
+        let output = run(&join, &clone);
         assert_eq!(output.status.code(), Some(2));
         // Nor is a mistake in the command line a part that found something.
         let broken = part.replace("--partition", "--partitoin");
-        assert_eq!(run(&broken, &clone).status.code(), Some(1));
+        let output = run_with(&broken, &clone, &[("PART", "1")]);
+        assert_eq!(output.status.code(), Some(1));
     }
 }
 
