@@ -122,6 +122,15 @@ impl Before {
         self.decisions.iter().any(|one| one.decided.id.value == id)
     }
 
+    /// Digests of the plans that were decided on or run.
+    pub fn digests(&self) -> impl Iterator<Item = &str> {
+        let decided = self
+            .decisions
+            .iter()
+            .map(|one| one.decided.digest.value.as_str());
+        decided.chain(self.runs.iter().map(|(of, _)| of.digest.value.as_str()))
+    }
+
     fn unused(&self, one: &Held) -> bool {
         let said = self.decisions.iter().map(|held| &held.decided);
         let here = said.filter(|said| said.may_say_unused(&one.decided));

@@ -124,14 +124,21 @@ impl<'a> Gate<'a> {
         }
     }
 
-    /// The plan is the one on paper.
-    pub(super) fn digest(&mut self, digests: &Digests) {
+    /// The plan is the one on paper; of others so many have a digest that begins as the digits do.
+    pub(super) fn digest(&mut self, digests: &Digests, others: usize) {
         if let Some(read) = &self.readings.digest {
             // A few digits are read off paper.
             if !digests.whole.starts_with(read) {
                 let says = format!(
                     "the plan that was read has the digest {read}, and the one here {}",
                     digests.whole
+                );
+                self.add("another-plan", &says);
+            } else if others > 0 {
+                let says = format!(
+                    "the digits {read} begin the digests of {} plans that are known here, so that they \
+                     confirm none; type all 64",
+                    others + 1
                 );
                 self.add("another-plan", &says);
             }

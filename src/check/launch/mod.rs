@@ -4,6 +4,7 @@ mod before;
 mod gate;
 mod instruments;
 mod readings;
+mod shortened;
 pub mod wind;
 
 pub use before::Earlier;
@@ -218,7 +219,11 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         ))
     })?;
     let id = id_of(&plan.mission.id.value, readings.at, &before);
-    gate.digest(&checked.digests);
+    let typed = readings.digest.as_deref();
+    let whole = checked.digests.whole.as_str();
+    let others = shortened::others_alike(typed, (&plan, whole), tree, &before)?;
+    gate.digest(&checked.digests, others);
+    told.extend(shortened::told(typed));
     let unused = gate.before(&before.standing(&plan, &checked.digests));
     let unused: Vec<(String, String)> = unused
         .into_iter()

@@ -1,0 +1,74 @@
+//! The first digits of a digest that a person typed. They confirm which plan is meant, and choose none:
+//! where they begin the digests of several plans that are known here, they confirm nothing.
+
+use super::super::load;
+use super::before::Before;
+use crate::plan::Plan;
+use crate::source::{ReadError, Tree};
+
+/// Digits of a whole digest.
+const ALL: usize = 64;
+
+/// Digests of other plans that the repository knows, of its missions as they are and of what was decided
+/// and run, that begin as the digits do; none where all digits were typed.
+pub(super) fn others_alike(
+    read: Option<&str>,
+    (plan, whole): (&Plan, &str),
+    tree: &dyn Tree,
+    before: &Before,
+) -> Result<usize, ReadError> {
+    let Some(read) = read.filter(|read| read.len() < ALL && whole.starts_with(read)) else {
+        return Ok(0);
+    };
+    let loaded = load(tree, None)?;
+    let mut digester = loaded.digester();
+    let mut known: Vec<String> = Vec::new();
+    for other in loaded
+        .linked
+        .plans
+        .iter()
+        .filter(|other| other.path != plan.path)
+    {
+        let chosen = loaded
+            .policies
+            .choose(other.policy.as_ref(), other.mission.id.span());
+        if let Ok((policy, _)) = chosen {
+            known.push(digester.plan(other, policy).whole);
+        }
+    }
+    known.extend(before.digests().map(str::to_owned));
+    Ok(alike(read, whole, known))
+}
+
+/// How many other digests begin so.
+fn alike(read: &str, whole: &str, mut known: Vec<String>) -> usize {
+    known.retain(|other| other != whole && other.starts_with(read));
+    known.sort();
+    known.dedup();
+    known.len()
+}
+
+/// That a digest was confirmed by its first digits alone.
+pub(super) fn told(read: Option<&str>) -> Option<String> {
+    let typed = read.map(str::len).filter(|typed| *typed < ALL)?;
+    Some(format!(
+        "the plan's digest was confirmed by its first {typed} digits of {ALL}"
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{alike, told};
+
+    #[test]
+    fn digits_that_begin_several_digests_are_counted() {
+        let whole = "0123456789abcdef".repeat(4);
+        let other = format!("01234567{}", "f".repeat(56));
+        let known = || vec![whole.clone(), other.clone(), other.clone(), "f".repeat(64)];
+        assert_eq!(alike("01234567", &whole, known()), 1);
+        assert_eq!(alike("012345678", &whole, known()), 0);
+        assert_eq!(alike(&whole, &whole, known()), 0);
+        assert!(told(Some("01234567")).is_some_and(|text| text.contains("first 8 digits of 64")));
+        assert_eq!((told(Some(&whole)), told(None)), (None, None));
+    }
+}
