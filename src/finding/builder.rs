@@ -201,7 +201,7 @@ impl FindingBuilder {
     }
 }
 
-/// A name made of parts, in 24 hexadecimal digits: the same for the same parts only.
+/// A name made of parts, SHA-256 whole in 64 hexadecimal digits: the same for the same parts only.
 #[must_use]
 pub fn fingerprint(parts: &[&str]) -> String {
     let mut hash = Sha256::new();
@@ -212,8 +212,7 @@ pub fn fingerprint(parts: &[&str]) -> String {
     let digest = hash.finalize();
     digest
         .iter()
-        .take(12)
-        .fold(String::with_capacity(24), |mut hex, byte| {
+        .fold(String::with_capacity(64), |mut hex, byte| {
             // Writing to a String cannot fail.
             let _ = write!(hex, "{byte:02x}");
             hex

@@ -193,7 +193,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         "message": { "text": message(finding) },
         "locations": [location(&finding.primary, sources)],
         "relatedLocations": related,
-        "partialFingerprints": { "offing/v1": finding.fingerprint },
+        "partialFingerprints": { "offing/v2": finding.fingerprint },
         "properties": properties,
     });
     if let Some(accepted) = &finding.accepted {

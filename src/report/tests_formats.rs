@@ -90,7 +90,7 @@ fn sarif_is_as_the_standard_says() {
         assert_eq!(region["startLine"], at.line);
         assert_eq!(region["startColumn"], at.column);
         assert_eq!(
-            result["partialFingerprints"]["offing/v1"],
+            result["partialFingerprints"]["offing/v2"],
             finding.fingerprint.as_str()
         );
     }
