@@ -182,7 +182,7 @@ fn change(tree: &mut MemoryTree, rng: &mut ChaCha8Rng) -> String {
         26 => {
             let text = "kind: baseline\nformat: 1\nid: known\nreview_by: 2030-01-01\n\
                         by: survey lead\nreason: they were there\nfindings:\n  \
-                        - { fingerprint: 0123456789abcdef01234567, rule: overdue-alarm, mission: a }\n";
+                        - { fingerprint: 0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef, rule: overdue-alarm, mission: a }\n";
             tree.put("baseline.yaml", text);
             "a baseline".to_owned()
         }
@@ -243,7 +243,8 @@ fn a_mission_is_told_by_its_heading_only_where_it_is_plain() {
         ("a", "boat")
     );
     let plain = "kind: mission\nid: a\nvessel: b # ours\nsite: c\nroute:\n- x: 1\n  y: \"q\"\n";
-    assert!(Heading::of(plain).is_some());
+    assert!(Heading::of(plain).is_some_and(|heading| heading.policy.is_none()));
+    assert_eq!(heading.policy.as_deref(), Some("team"));
     for (from, to) in [
         ("kind: mission", "\"kind\": mission"),
         ("kind: mission", "kind: !mission x"),
@@ -266,6 +267,9 @@ fn a_mission_is_told_by_its_heading_only_where_it_is_plain() {
         ("id: a", "id:\n- a"),
         ("id: a", "id: [a]"),
         ("id: a", "name: a"),
+        ("site: c", "site: c\npolicy: \"p\""),
+        ("site: c", "site: c\npolicy: p\npolicy: q"),
+        ("site: c", "site: c\npolicy:"),
         ("route:", "route: [\n]"),
         ("route:", "<<: *base\nroute:"),
         ("route:", "...\nroute:"),
@@ -286,6 +290,8 @@ fn lines() -> impl Strategy<Value = String> {
         "id: b",
         "vessel: v",
         "site: s",
+        "policy: p",
+        "policy: \"p\"",
         "title: \"open",
         "title: 'open",
         "close\"",
@@ -342,6 +348,7 @@ proptest! {
             prop_assert_eq!(read("id"), Some(heading.id), "{:?}", text);
             prop_assert_eq!(read("vessel"), Some(heading.vessel), "{:?}", text);
             prop_assert_eq!(read("site"), Some(heading.site), "{:?}", text);
+            prop_assert_eq!(read("policy"), heading.policy, "{:?}", text);
         }
     }
 }

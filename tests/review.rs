@@ -584,7 +584,11 @@ fn what_is_moved_out_of_what_is_checked() {
     let repo = Repo::demo();
     repo.edit(NORTH, "policy: team", "policy: builtin");
     let found = new_rules(&repo.review(&["HEAD"]).0);
-    assert_eq!(found, ["policy-exchanged"]);
+    // The built-in one asks for less than the team's, which judges every mission by being the only one.
+    assert_eq!(
+        found,
+        ["policy-weakened", "policy-exchanged", "policy-bypassed"]
+    );
 }
 
 #[test]

@@ -27,8 +27,8 @@ pub enum Reading {
 /// nothing that judges differs: policies, rules, the baseline, the signers.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Extent {
-    /// Their ids, by path.
-    left_out: BTreeMap<String, String>,
+    /// They, by path.
+    left_out: BTreeMap<String, LeftOut>,
     /// Whether what judges differs, so that the change bears on all missions.
     judging: bool,
     /// YAML files that are the same in both.
@@ -46,12 +46,23 @@ pub enum Side {
     Head,
 }
 
-/// A mission as far as it has to be known here.
+/// A mission that is left out, as far as its file's heading tells.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LeftOut {
+    /// Its id.
+    pub id: String,
+    /// Id of its vessel.
+    pub vessel: Option<String>,
+    /// Id of its site.
+    pub site: Option<String>,
+    /// Id of the policy that it names.
+    pub policy: Option<String>,
+}
+
+/// A mission as far as it has to be known here, with the path of its file.
 struct Named {
     path: String,
-    id: String,
-    vessel: Option<String>,
-    site: Option<String>,
+    mission: LeftOut,
 }
 
 impl Extent {
@@ -127,14 +138,15 @@ impl Extent {
         let signed = same.signed();
         for one in &unchanged {
             let signed = signed.contains(stem(&one.path));
-            if signed || uses(Kind::Vessel, &one.vessel) || uses(Kind::Site, &one.site) {
-                changed.insert(one.id.clone());
+            let mission = &one.mission;
+            if signed || uses(Kind::Vessel, &mission.vessel) || uses(Kind::Site, &mission.site) {
+                changed.insert(mission.id.clone());
             }
         }
-        let left_out: BTreeMap<String, String> = unchanged
+        let left_out: BTreeMap<String, LeftOut> = unchanged
             .into_iter()
-            .filter(|one| !changed.contains(&one.id))
-            .map(|one| (one.path, one.id))
+            .filter(|one| !changed.contains(&one.mission.id))
+            .map(|one| (one.path, one.mission))
             .collect();
         for listing in &mut listings {
             listing
@@ -158,7 +170,20 @@ impl Extent {
             within.is_empty() || rest.is_some_and(|rest| rest.starts_with('/'))
         };
         let all = self.left_out.iter().filter(|(path, _)| inside(path));
-        all.map(|(_, id)| id.as_str()).collect()
+        all.map(|(_, one)| one.id.as_str()).collect()
+    }
+
+    /// The missions that are left out.
+    pub fn left_out(&self) -> impl Iterator<Item = &LeftOut> {
+        self.left_out.values()
+    }
+
+    /// Whether a path of either tree begins so.
+    #[must_use]
+    pub fn has_path_from(&self, beginning: &str) -> bool {
+        let mut all = self.listings.iter().flat_map(|listing| &listing.files);
+        all.any(|entry| entry.path.starts_with(beginning))
+            || self.left_out.keys().any(|path| path.starts_with(beginning))
     }
 
     /// YAML files of one of the trees that the other does not have with the same bytes at the same
@@ -195,12 +220,13 @@ impl Extent {
 
 impl Named {
     fn certain((path, heading): (String, Heading)) -> Self {
-        Self {
-            path,
+        let mission = LeftOut {
             id: heading.id,
             vessel: Some(heading.vessel),
             site: Some(heading.site),
-        }
+            policy: heading.policy,
+        };
+        Self { path, mission }
     }
 }
 
@@ -213,9 +239,12 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
         };
         Some(Named {
             path: sources.path(file.source).to_owned(),
-            id: file.id.as_ref()?.0.clone(),
-            vessel: named("vessel"),
-            site: named("site"),
+            mission: LeftOut {
+                id: file.id.as_ref()?.0.clone(),
+                vessel: named("vessel"),
+                site: named("site"),
+                policy: named("policy"),
+            },
         })
     });
     let broken = gathered.unparsed.iter().filter_map(|source| {

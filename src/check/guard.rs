@@ -2,11 +2,13 @@
 //! of what is checked. Each is a finding of its own, whatever the plans come to.
 
 mod accepted;
+mod copies;
 mod figures;
+mod judges;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Loaded;
+use super::{Extent, Loaded};
 use crate::document::Node;
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::rules::{Effective, Reworded, Weaker};
@@ -14,12 +16,12 @@ use crate::schema::Kind;
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
 
 /// Everything that a change takes away, as findings in `sources`, which may be those of another
-/// loading; texts of the two revisions that these lack are added. `label` is put before the path
-/// of what stands in the earlier revision only.
+/// loading; texts of the two revisions that these lack are added. `extent` tells of the missions that
+/// neither loading holds; `label` is put before the path of what stands in the earlier revision only.
 #[must_use]
 pub fn guard(
     (was, now): (&Loaded, &Loaded),
-    head: &dyn Tree,
+    (head, extent): (&dyn Tree, &Extent),
     label: &str,
     sources: &mut Sources,
 ) -> Vec<Finding> {
@@ -31,6 +33,8 @@ pub fn guard(
         found: Vec::new(),
     };
     guard.policies();
+    let copies = guard.copies();
+    guard.judges(extent, &copies);
     guard.missions(head);
     guard.figures();
     guard.waivers();
@@ -150,8 +154,11 @@ impl Guard<'_> {
                 Some(_) => {}
                 None => {
                     // A mission that is taken away is news; one whose file is still there is no
-                    // longer looked at.
-                    if let Ok(text) = head.read(path, Limit::YAML) {
+                    // longer looked at. What stands there as a file of another kind, or as another
+                    // mission, is another file.
+                    if !self.now.sound_at(path)
+                        && let Ok(text) = head.read(path, Limit::YAML)
+                    {
                         let source = self.sources.add(path, text);
                         let was = self.earlier(*id_span);
                         let builder = begin("no-longer-checked", id)
@@ -239,6 +246,15 @@ fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
         .filter(|id| into.get(*id).is_some_and(|file| file.text() == text));
     let source = same.unwrap_or_else(|| into.add(path, text));
     Span::new(source, span.start, span.end)
+}
+
+/// The first of several things in a sentence, and how many more there are.
+pub(super) fn first_and_more(all: &[&str]) -> String {
+    match all {
+        [] => "nothing".to_owned(),
+        [only] => (*only).to_owned(),
+        [first, rest @ ..] => format!("{first}, and {} more", rest.len()),
+    }
 }
 
 fn begin(rule: &str, about: &str) -> FindingBuilder {

@@ -3,13 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Loaded;
+use super::digest::sha256;
 use crate::document::Node;
-use crate::finding::fingerprint;
 use crate::plan::FileOfKind;
 use crate::schema::Kind;
 use crate::source::resolve;
 
-/// Paths of files with names of their bytes: the same name is the same text.
+/// Paths of files with the SHA-256 of their bytes, whole: the same digest is the same text.
 pub type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
@@ -36,7 +36,7 @@ impl Loaded {
             self.take(file, inputs);
             let path = self.sources.path(file.source);
             for (_, path, signature) in self.accepting.beside(path) {
-                inputs.insert(path.to_owned(), fingerprint(&[&signature.text]));
+                inputs.insert(path.to_owned(), sha256(&signature.text));
             }
             let vessels = named("vessel").and_then(|id| vessels.get(id));
             for vessel in vessels.into_iter().flatten() {
@@ -71,10 +71,33 @@ impl Loaded {
         }
         for signers in self.accepting.signers.values() {
             let text = signers.file.as_ref().map_or("", |text| text);
-            let name = fingerprint(&[text]);
+            let name = sha256(text);
             inputs.insert(signers.path.clone(), name);
         }
         inputs
+    }
+
+    /// Paths of the files that judge, told by what they are: policies, rules, baselines.
+    #[must_use]
+    pub fn judging_files(&self) -> BTreeSet<String> {
+        let judges = [Kind::Policy, Kind::Rule, Kind::Baseline];
+        let files = judges.into_iter().flat_map(|kind| self.gathered.of(kind));
+        let paths = files.map(|file| self.sources.path(file.source).to_owned());
+        paths.collect()
+    }
+
+    /// Paths of the files of signers that the policies name.
+    #[must_use]
+    pub fn signers_files(&self) -> BTreeSet<String> {
+        let signers = self.accepting.signers.values();
+        signers.map(|signers| signers.path.clone()).collect()
+    }
+
+    /// Whether a path holds a file of one of the kinds that fits its schema.
+    #[must_use]
+    pub fn sound_at(&self, path: &str) -> bool {
+        let mut files = self.gathered.files.iter();
+        files.any(|file| file.sound && self.sources.path(file.source) == path)
     }
 
     /// Leaves only these missions to be judged.
@@ -85,7 +108,7 @@ impl Loaded {
 
     fn take(&self, file: &FileOfKind, inputs: &mut Inputs) {
         if let Some(source) = self.sources.get(file.source) {
-            let name = fingerprint(&[source.text()]);
+            let name = sha256(source.text());
             inputs.insert(source.path().to_owned(), name);
         }
     }
@@ -100,7 +123,7 @@ impl Loaded {
             };
             let found = self.sources.find(&path).and_then(|id| self.sources.get(id));
             if let Some(source) = found {
-                inputs.insert(path, fingerprint(&[source.text()]));
+                inputs.insert(path, sha256(source.text()));
             }
         }
     }

@@ -2,6 +2,8 @@
 
 mod accept;
 mod asked;
+mod binding;
+mod changed;
 mod digest;
 mod extent;
 mod extras;
@@ -9,6 +11,7 @@ mod guard;
 mod inputs;
 mod judge;
 mod launch;
+mod leaves;
 mod limits;
 mod margins;
 mod outcome;
@@ -27,8 +30,9 @@ mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
 pub use asked::{Asked, NoAnswer, asked, file_of};
+pub use changed::{Told, told_changes};
 pub use digest::{Digester, Digests, InputDigest, sha256, statement};
-pub use extent::{Extent, Reading, Side};
+pub use extent::{Extent, LeftOut, Reading, Side};
 pub use extras::Extras;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
@@ -40,7 +44,7 @@ pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
     Sought, Steady, Varied, limits, limits_of,
 };
-pub use outcome::{Checked, InForce, Judged, Outcome};
+pub use outcome::{Checked, InForce, Judged, Looser, Outcome};
 pub use outline::Waypoint;
 pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
 pub use picture::Picture;
@@ -249,9 +253,13 @@ fn judged_watched(
     }
     policies_used.sort();
     policies_used.dedup();
+    let mut looser = Vec::new();
     for policy in policies_used.iter().filter_map(|id| policies.get(id)) {
         notes.extend(policy.notes());
+        looser.extend(policy.looser().map(|(says, span)| Looser { says, span }));
     }
+    looser.sort_by(|a, b| a.says.cmp(&b.says));
+    looser.dedup();
     notes.extend(scope::passed_over(&gathered, &sources));
     dedup_in_order(&mut notes);
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
@@ -269,6 +277,7 @@ fn judged_watched(
         checked,
         not_checked,
         notes,
+        looser,
         in_force,
         part_of: None,
     }
@@ -327,6 +336,7 @@ fn one(
         .map_err(|problem| (*problem, plan.path.clone()))?;
     let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras.pictures);
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
+    findings.extend(binding::bypassed(plan, policy, policies, sources));
     checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
     if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && !beside.unread.is_empty() {

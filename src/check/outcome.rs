@@ -9,7 +9,7 @@ use super::spread::Spread;
 use crate::finding::{Finding, Severity};
 use crate::plan::NotChecked;
 use crate::rules::Verdict;
-use crate::source::Sources;
+use crate::source::{Sources, Span};
 use crate::units::Quantity;
 
 /// One rule judged on one mission, whether it holds or not; for reports that show margins.
@@ -94,6 +94,15 @@ pub struct InForce {
     pub remedy: String,
 }
 
+/// One way in which a policy in use asks for less than the built-in one.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Looser {
+    /// In a sentence without its full stop, with the policy's reason.
+    pub says: String,
+    /// The line that does.
+    pub span: Span,
+}
+
 /// What a check comes to.
 #[derive(Debug)]
 pub struct Outcome {
@@ -107,6 +116,8 @@ pub struct Outcome {
     pub not_checked: Vec<NotChecked>,
     /// Things to know that are no findings: the built-in policy in force, files passed over.
     pub notes: Vec<String>,
+    /// What the policies in use ask for less than the built-in one; each is among the notes too.
+    pub looser: Vec<Looser>,
     /// The limits in force.
     pub in_force: Vec<InForce>,
     /// Which part of a whole this is, where missions were dealt out.

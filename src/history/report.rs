@@ -188,6 +188,7 @@ fn outcome_of(verified: Verified) -> Told {
         checked: Vec::new(),
         not_checked: Vec::new(),
         notes: Vec::new(),
+        looser: Vec::new(),
         in_force: Vec::new(),
         part_of: None,
     };

@@ -163,6 +163,14 @@ impl Gathered {
     /// plainly is a mission holds neither a vessel nor a policy, whatever is wrong with it.
     #[must_use]
     pub fn unread(&self, sources: &Sources) -> Vec<String> {
+        let mut paths = self.may_hold_anything(sources);
+        paths.truncate(5);
+        paths
+    }
+
+    /// All of them.
+    #[must_use]
+    pub fn may_hold_anything(&self, sources: &Sources) -> Vec<String> {
         let refused = self.refused.iter().map(|(path, _)| path.as_str());
         let mission = |source: &&SourceId| {
             let text = sources.get(**source).map(|file| file.text());
@@ -176,7 +184,6 @@ impl Gathered {
             .map(str::to_owned)
             .collect();
         paths.sort();
-        paths.truncate(5);
         paths
     }
 

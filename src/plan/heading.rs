@@ -13,6 +13,8 @@ pub struct Heading {
     pub vessel: String,
     /// Id of its site.
     pub site: String,
+    /// Id of the policy that it names, where it names one.
+    pub policy: Option<String>,
 }
 
 impl Heading {
@@ -22,7 +24,8 @@ impl Heading {
     /// That is so where every line that begins at its margin is a comment, a list's item or a bare
     /// key with its colon; where the first that is neither blank nor comment is a key, so that the
     /// file is a mapping written in lines; and where `kind`, `id`, `vessel` and `site` stand there
-    /// once each with one bare word that no line below goes on with (YAML 1.2.2, sections 7.3.3, 8.2.2). Quotes, brackets,
+    /// once each, and `policy` at most once, with one bare word that no line below goes on with (YAML
+    /// 1.2.2, sections 7.3.3, 8.2.2). Quotes, brackets,
     /// anchors, tags, `?`, document markers at the margin, and ends of line that not everybody
     /// counts as such, make it uncertain.
     #[must_use]
@@ -69,18 +72,19 @@ impl Heading {
                 open = true;
             }
         }
-        let [kind, id, vessel, site] = found;
+        let [kind, id, vessel, site, policy] = found;
         (kind? == "mission").then_some(())?;
         Some(Self {
             id: id?.to_owned(),
             vessel: vessel?.to_owned(),
             site: site?.to_owned(),
+            policy: policy.map(str::to_owned),
         })
     }
 }
 
 /// What is looked for.
-const FIELDS: [&str; 4] = ["kind", "id", "vessel", "site"];
+const FIELDS: [&str; 5] = ["kind", "id", "vessel", "site", "policy"];
 
 /// A line as a bare key and what follows its colon.
 fn entry(line: &str) -> Option<(&str, &str)> {

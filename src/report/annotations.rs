@@ -40,6 +40,15 @@ pub fn github(outcome: &Outcome) -> String {
             data(&sentence(finding)),
         ));
     }
+    for looser in &outcome.looser {
+        let path = outcome.sources.path(looser.span.source);
+        let line = outcome.sources.position(looser.span).line;
+        out.push_str(&format!(
+            "::notice file={},line={line},title=asks for less::{}\n",
+            property(path),
+            data(&looser.says)
+        ));
+    }
     for missed in &outcome.not_checked {
         out.push_str(&format!(
             "::error file={},title=not checked::{}\n",
@@ -104,7 +113,18 @@ pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
             "location": { "path": file.path, "lines": { "begin": 1 } },
         })
     });
-    let all: Vec<Value> = findings.chain(missed).collect();
+    let looser = outcome.looser.iter().map(|looser| {
+        let path = outcome.sources.path(looser.span.source);
+        let line = outcome.sources.position(looser.span).line;
+        json!({
+            "description": printable_line(&looser.says),
+            "check_name": "asks-for-less",
+            "fingerprint": crate::finding::fingerprint(&["asks-for-less", path, &looser.says]),
+            "severity": "info",
+            "location": { "path": path, "lines": { "begin": line } },
+        })
+    });
+    let all: Vec<Value> = findings.chain(looser).chain(missed).collect();
     let mut text = serde_json::to_string_pretty(&all)?;
     text.push('\n');
     Ok(super::json::without_controls(text))

@@ -32,6 +32,9 @@ pub fn junit(outcome: &Outcome) -> std::io::Result<String> {
     if !beside.is_empty() {
         others(&mut out, outcome, &beside)?;
     }
+    if !outcome.looser.is_empty() {
+        looser(&mut out, outcome)?;
+    }
     if !(inputs.is_empty() && outcome.not_checked.is_empty()) {
         files(&mut out, outcome, &inputs)?;
     }
@@ -162,6 +165,37 @@ fn beside_the_rules(outcome: &Outcome) -> Vec<&Finding> {
     let all = outcome.findings.iter();
     all.filter(|finding| finding.nature != Nature::Input && !of_a_rule(finding))
         .collect()
+}
+
+/// What policies ask for less than the built-in one: cases that are skipped, so that they are seen and
+/// fail nothing.
+fn looser(out: &mut Writer<Vec<u8>>, outcome: &Outcome) -> Written {
+    let tests = outcome.looser.len().to_string();
+    out.write_event(Event::Start(start(
+        "testsuite",
+        &[
+            ("name", "asks for less than the built-in policy"),
+            ("tests", &tests),
+            ("failures", "0"),
+            ("errors", "0"),
+            ("skipped", &tests),
+        ],
+    )))?;
+    for looser in &outcome.looser {
+        let path = outcome.sources.path(looser.span.source);
+        let line = outcome.sources.position(looser.span).line;
+        let (file, name) = (printable_line(path), format!("line {line}"));
+        let attributes = [
+            ("name", name.as_str()),
+            ("classname", "policy"),
+            ("file", file.as_ref()),
+        ];
+        let message = printable_line(&looser.says);
+        out.write_event(Event::Start(start("testcase", &attributes)))?;
+        out.write_event(Event::Empty(start("skipped", &[("message", &message)])))?;
+        out.write_event(Event::End(BytesEnd::new("testcase")))?;
+    }
+    out.write_event(Event::End(BytesEnd::new("testsuite")))
 }
 
 fn others(out: &mut Writer<Vec<u8>>, outcome: &Outcome, findings: &[&Finding]) -> Written {

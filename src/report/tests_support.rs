@@ -38,6 +38,7 @@ pub(super) fn empty(sources: Sources) -> Outcome {
         checked: Vec::new(),
         not_checked: Vec::new(),
         notes: Vec::new(),
+        looser: Vec::new(),
         in_force: Vec::new(),
         part_of: None,
     }

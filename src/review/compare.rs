@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::check::{Checked, Inputs, Judged, Outcome, Verdict, Waypoint};
+use crate::check::{Checked, Inputs, Judged, Outcome, Told, Verdict, Waypoint};
 use crate::units::{Length, Quantity, Towards};
 
 /// What became of a mission.
@@ -87,6 +87,8 @@ pub struct MissionChange {
     pub files: Vec<String>,
     /// Figures that differ.
     pub figures: Vec<Figure>,
+    /// Who runs it, with what and when, where that differs.
+    pub told: Vec<Told>,
     /// What became of its waypoints.
     pub waypoints: Waypoints,
     /// Margins that differ, the worse ones first.
@@ -106,7 +108,7 @@ pub(super) fn changes(
     (was, before): (&Outcome, &BTreeMap<String, Inputs>),
     (now, after): (&Outcome, &BTreeMap<String, Inputs>),
     affected: &BTreeSet<String>,
-    stays: &Stays<'_>,
+    (stays, mut told): (&Stays<'_>, BTreeMap<String, Vec<Told>>),
 ) -> Vec<MissionChange> {
     let by_id = |outcome: &Outcome| -> BTreeMap<String, usize> {
         // Backwards, so that the first of those under one id is kept.
@@ -141,6 +143,7 @@ pub(super) fn changes(
                     }
                     _ => files(before.get(id), after.get(id)),
                 },
+                told: told.remove(id).unwrap_or_default(),
                 figures,
                 waypoints,
                 margins,

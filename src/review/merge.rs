@@ -62,6 +62,15 @@ pub fn merge(parts: &[Part]) -> Result<Value, NoMerge> {
         });
         whole[field] = told.into_iter().cloned().collect();
     }
+    let mut worse = all("worse");
+    worse.sort_by_key(|one| {
+        (
+            text(one, "mission"),
+            text(one, "rule"),
+            text(one, "fingerprint"),
+        )
+    });
+    whole["worse"] = worse.into_iter().cloned().collect();
     let only: BTreeSet<&str> = all("only_under_change")
         .into_iter()
         .filter_map(Value::as_str)

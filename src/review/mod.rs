@@ -5,6 +5,7 @@
 
 mod compare;
 pub mod git;
+mod known;
 pub mod merge;
 mod overlay;
 pub(crate) mod records;
@@ -18,10 +19,11 @@ pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
     Extent, Extras, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load,
-    problems_of, sha256,
+    problems_of, sha256, told_changes,
 };
 use crate::finding::{Finding, Nature, sort};
 use crate::source::{Limit, ReadError, Tree};
+use known::{News, identity};
 use overlay::UnderPolicy;
 
 /// Whose policies and rules judge.
@@ -53,6 +55,8 @@ pub struct Review {
     pub still: Vec<Finding>,
     /// New findings that the change's own policies and rules would not have: fingerprints.
     pub only_under_change: Vec<String>,
+    /// Those of the new findings that the earlier revision had too, with a better value.
+    pub worse: Vec<Worse>,
     /// What the earlier revision had and the later one does not.
     pub fixed: Vec<Fixed>,
 }
@@ -66,6 +70,36 @@ pub struct Fixed {
     pub rule: String,
     /// What it said.
     pub message: String,
+}
+
+/// A finding that was there before and is worse now.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Worse {
+    /// Its fingerprint.
+    pub fingerprint: String,
+    /// The mission, where it is about one.
+    pub mission: Option<String>,
+    /// The rule.
+    pub rule: String,
+    /// The value before, or the severity where that was raised.
+    pub was: String,
+    /// The value now, or the severity.
+    pub now: String,
+}
+
+impl Worse {
+    fn of(finding: &Finding, news: &News) -> Option<Self> {
+        let News::Worse { was, now } = news else {
+            return None;
+        };
+        Some(Self {
+            fingerprint: finding.fingerprint.clone(),
+            mission: finding.mission.clone(),
+            rule: finding.rule.clone(),
+            was: was.clone(),
+            now: now.clone(),
+        })
+    }
 }
 
 /// Reviews a change from one tree to another. Missions that it cannot bear on are not parsed: what
@@ -117,8 +151,8 @@ pub fn review_as(
     asked: Asked,
 ) -> Result<Review, ReadError> {
     let policy_from = asked.policy_from;
-    let label = format!("{base_name}:");
     let extent = Extent::of(base, head, asked.reading)?;
+    let label = label(base_name, &extent);
     let loaded = |tree: &dyn Tree, side: Side| match asked.reading {
         Reading::Headings => load(&extent.within(tree, side), None),
         Reading::Everything => load(tree, None),
@@ -133,7 +167,8 @@ pub fn review_as(
         base,
         label: &label,
         dropped: dropped.clone(),
-        taken: paths(&was),
+        taken: was.judging_files(),
+        signers: was.signers_files(),
     };
     let laid_over = if foreign {
         Some(load(&under, None)?)
@@ -154,9 +189,10 @@ pub fn review_as(
     let missions = ids.union(&extent.ids("")).count();
     let unread = was.linked.not_checked.clone();
     let mut sources = now.sources.clone();
-    let mut guarded = guard((&was, &own), head, &label, &mut sources);
+    let mut guarded = guard((&was, &own), (head, &extent), &label, &mut sources);
+    let told = told_changes(&was, &own);
     guarded.extend(records::changed(
-        (base, &label),
+        (base, base_name, &label),
         head,
         &extent,
         &mut sources,
@@ -177,6 +213,7 @@ pub fn review_as(
     } else {
         Vec::new()
     };
+    let own_sound = sound_paths(&was, &own);
     // Where the change's own policies and rules do not judge, what they would say is told as well.
     let (mut now, under_change) = match laid_over {
         Some(now) => {
@@ -190,7 +227,7 @@ pub fn review_as(
     };
     now.sources = sources;
     let stays = Stays {
-        missions: lying(&was, head),
+        missions: lying(&was, &own_sound, head),
         alike: &|path| {
             let [was, now] = [base, head].map(|tree| tree.read(path, Limit::GEODATA));
             matches!((was, now), (Ok(was), Ok(now)) if was == now)
@@ -217,18 +254,25 @@ pub fn review_as(
         partition.keep(&mut was.findings, &was.sources, &owners);
         partition.take(&mut outcome, &owners, digest);
     }
-    let (new, mut fixed) = told_apart(&was, &outcome);
-    let changes = compare::changes((&was, &before), (&outcome, &after), &affected, &stays);
+    let (news, mut fixed) = known::told_apart(&was, &mut outcome);
+    let changes = compare::changes(
+        (&was, &before),
+        (&outcome, &after),
+        &affected,
+        (&stays, told),
+    );
     let mut still = Vec::new();
     let mut only_under_change = Vec::new();
-    let all = std::mem::take(&mut outcome.findings).into_iter().zip(new);
+    let mut worse = Vec::new();
+    let all = std::mem::take(&mut outcome.findings).into_iter().zip(news);
     // What judges comes before what is judged.
     if let Some(part) = &mut outcome.part_of {
         part.ahead = guarded.len();
     }
     outcome.findings = guarded;
-    for (finding, new) in all {
-        if new {
+    for (finding, news) in all {
+        if news != News::Known {
+            worse.extend(Worse::of(&finding, &news));
             let passes = under_change.as_ref().is_some_and(|own| {
                 finding.nature != Nature::Input && !own.contains(&identity(&finding))
             });
@@ -242,6 +286,9 @@ pub fn review_as(
     }
     still.sort_by(|a, b| told_as(a).cmp(&told_as(b)));
     fixed.sort();
+    worse.sort_by(|a: &Worse, b| {
+        (&a.mission, &a.rule, &a.fingerprint).cmp(&(&b.mission, &b.rule, &b.fingerprint))
+    });
     Ok(Review {
         base: base_name.to_owned(),
         head: head_name.to_owned(),
@@ -251,14 +298,34 @@ pub fn review_as(
         outcome,
         still,
         only_under_change,
+        worse,
         fixed,
     })
 }
 
-/// The missions of a loading whose files lie in a later tree too, by id.
-fn lying(was: &Loaded, head: &dyn Tree) -> BTreeSet<String> {
+/// What stands before the paths of what is taken from the earlier revision, and before no path of
+/// either: a file that is called so would be read as the earlier revision's.
+fn label(base_name: &str, extent: &Extent) -> String {
+    let mut label = format!("{base_name}:");
+    while extent.has_path_from(&label) {
+        label.insert(0, '~');
+    }
+    label
+}
+
+/// Paths of missions of the earlier revision at which the later one has a file in order, of whichever
+/// kind.
+fn sound_paths(was: &Loaded, own: &Loaded) -> BTreeSet<String> {
     let missions = was.missions();
-    let lying = missions.filter(|(_, path)| head.read(path, Limit::YAML).is_ok());
+    let sound = missions.filter(|(_, path)| own.sound_at(path));
+    sound.map(|(_, path)| path.to_owned()).collect()
+}
+
+/// The missions of a loading whose files lie in a later tree too and are no file in order there, by id.
+fn lying(was: &Loaded, sound: &BTreeSet<String>, head: &dyn Tree) -> BTreeSet<String> {
+    let missions = was.missions();
+    let lying =
+        missions.filter(|(_, path)| !sound.contains(*path) && head.read(path, Limit::YAML).is_ok());
     lying.map(|(id, _)| id.to_owned()).collect()
 }
 
@@ -267,14 +334,15 @@ fn told_as(finding: &Finding) -> (&Option<String>, &str, &str) {
     (&finding.mission, &finding.rule, &finding.message)
 }
 
-/// Paths at which the later revision has, or the earlier one had, a policy or a rule.
+/// Paths of the later revision's own policies, rules and baselines, told by what they are there; and of
+/// what cannot be read where the earlier one had one of these. A mission that was put in the place of a
+/// rule is a mission.
 fn unjudging(own: &Loaded, was: &Loaded) -> BTreeSet<String> {
-    paths(own).union(&paths(was)).cloned().collect()
-}
-
-/// Paths of a revision's policies and rules.
-fn paths(loaded: &Loaded) -> BTreeSet<String> {
-    loaded.judging().into_keys().collect()
+    let mut paths = own.judging_files();
+    let unread = own.gathered.may_hold_anything(&own.sources);
+    let judged = was.judging_files();
+    paths.extend(unread.into_iter().filter(|path| judged.contains(path)));
+    paths
 }
 
 /// The missions that a change bears on: those whose files differ, that came or went; all of them
@@ -288,61 +356,4 @@ fn affected(
     all.filter(|id| judging || before.get(*id) != after.get(*id))
         .cloned()
         .collect()
-}
-
-/// What makes a finding the same in two revisions: the rule and the plan's own names, whichever
-/// file they stand in.
-fn identity(finding: &Finding) -> (String, &'static str, Option<String>, String) {
-    let about = match finding.nature {
-        Nature::Input => finding.fingerprint.clone(),
-        Nature::Violation | Nature::NotEvaluated => finding.subject.clone(),
-    };
-    (
-        finding.rule.clone(),
-        finding.nature.name(),
-        finding.mission.clone(),
-        about,
-    )
-}
-
-/// Which findings of the later outcome are new, and which of the earlier one are gone.
-fn told_apart(was: &Outcome, now: &Outcome) -> (Vec<bool>, Vec<Fixed>) {
-    let mut left: BTreeMap<_, usize> = BTreeMap::new();
-    for finding in &was.findings {
-        *left
-            .entry((identity(finding), finding.stands()))
-            .or_default() += 1;
-    }
-    let mut found = |finding: &Finding, stood: bool| match left.get_mut(&(identity(finding), stood))
-    {
-        Some(count) if *count > 0 => {
-            *count -= 1;
-            true
-        }
-        _ => false,
-    };
-    let new = now
-        .findings
-        .iter()
-        .map(|finding| {
-            let as_it_was = found(finding, finding.stands());
-            // What was accepted and no longer is counts anew.
-            let accepted_since = !as_it_was && found(finding, !finding.stands());
-            !(as_it_was || accepted_since && !finding.stands())
-        })
-        .collect();
-    let mut fixed = Vec::new();
-    for finding in &was.findings {
-        if let Some(count) = left.get_mut(&(identity(finding), finding.stands()))
-            && *count > 0
-        {
-            *count -= 1;
-            fixed.push(Fixed {
-                rule: finding.rule.clone(),
-                mission: finding.mission.clone(),
-                message: finding.message.clone(),
-            });
-        }
-    }
-    (new, fixed)
 }

@@ -10,12 +10,14 @@ pub struct UnderPolicy<'a> {
     pub head: &'a dyn Tree,
     /// The tree whose policies and rules judge it.
     pub base: &'a dyn Tree,
-    /// What stands before the paths of these: `1a2b3c4:`.
+    /// What stands before the paths of these, and before no path of the judged tree: `1a2b3c4:`.
     pub label: &'a str,
     /// Paths of the tree's own policies and rules, which are left out.
     pub dropped: BTreeSet<String>,
     /// Paths of the policies and rules that are taken in.
     pub taken: BTreeSet<String>,
+    /// Paths of the files of signers that these name, which are read and not listed.
+    pub signers: BTreeSet<String>,
 }
 
 impl Tree for UnderPolicy<'_> {
@@ -34,7 +36,9 @@ impl Tree for UnderPolicy<'_> {
 
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
         match path.strip_prefix(self.label) {
-            Some(path) if self.taken.contains(path) => self.base.read(path, limit),
+            Some(path) if self.taken.contains(path) || self.signers.contains(path) => {
+                self.base.read(path, limit)
+            }
             _ => self.head.read(path, limit),
         }
     }

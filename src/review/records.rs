@@ -8,9 +8,10 @@ use crate::finding::{Finding, Nature, Severity};
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
 
 /// A finding for each record of the earlier tree whose bytes the later one has nowhere, in `sources`,
-/// to which the record is added as it was; `label` is put before its path.
+/// to which the record is added as it was; `label` is put before its path, and `name` is the earlier
+/// revision's.
 pub(super) fn changed(
-    (base, label): (&dyn Tree, &str),
+    (base, name, label): (&dyn Tree, &str, &str),
     head: &dyn Tree,
     extent: &Extent,
     sources: &mut Sources,
@@ -48,10 +49,7 @@ pub(super) fn changed(
             .subject(&path)
             .message(format!("a {what} is {did}: {}", printable_line(&path)))
             .primary(Span::new(then, 0, 0), "as it was")
-            .remedy(format!(
-                "bring it back: git checkout {} -- {path}",
-                label.trim_end_matches(':')
-            ))
+            .remedy(format!("bring it back: git checkout {name} -- {path}"))
             .why("What was recorded is never changed afterwards: whoever reads it relies on that.");
         if let Some(now) = there {
             let source = sources

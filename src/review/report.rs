@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
-use crate::check::Outcome;
+use crate::check::{Outcome, Told};
 use crate::report::{
     CAUTION, MOST_SKETCHES, Settings, Sketch, escaped_markdown, findings_at_terminal,
     findings_in_markdown, json_without_controls, sketch, wrapped,
@@ -57,6 +57,12 @@ pub fn to_terminal(review: &Review, settings: &Settings) -> String {
         only_under_change(review),
         &mut out,
     );
+    list("known before, and worse now:", worse(review), &mut out);
+    list(
+        "asks for less than the built-in policy:",
+        looser(review),
+        &mut out,
+    );
     out.push('\n');
     paragraph(&mut out, settings, 0, &count(&review.outcome));
     out.push('\n');
@@ -91,6 +97,8 @@ pub fn to_markdown(review: &Review) -> String {
             "Passes only under the policies and rules of the change:",
             only_under_change(review),
         ),
+        ("Known before, and worse now:", worse(review)),
+        ("Asks for less than the built-in policy:", looser(review)),
     ] {
         if items.is_empty() {
             continue;
@@ -162,6 +170,13 @@ pub fn to_json(review: &Review) -> Result<String, serde_json::Error> {
         "fixed": fixed,
         "still": still,
         "only_under_change": review.only_under_change,
+        "worse": review.worse.iter().map(|one| json!({
+            "rule": one.rule,
+            "mission": one.mission,
+            "fingerprint": one.fingerprint,
+            "was": one.was,
+            "now": one.now,
+        })).collect::<Vec<_>>(),
         "check": check,
     });
     let mut text = serde_json::to_string_pretty(&value)?;
@@ -213,6 +228,9 @@ fn mission(change: &MissionChange) -> Value {
         "mission": change.mission,
         "change": word(change.change),
         "files": change.files,
+        "told": change.told.iter().map(|one| {
+            json!({ "what": one.what, "was": one.was, "now": one.now })
+        }).collect::<Vec<_>>(),
         "figures": figures.collect::<Vec<_>>(),
         "margins": margins.collect::<Vec<_>>(),
         "waypoints": {
@@ -283,7 +301,10 @@ fn title(change: &MissionChange) -> String {
 /// Whether there is more to tell of a mission than that it is judged by something else.
 fn tells(change: &MissionChange) -> bool {
     change.change != Change::Changed
-        || !(change.files.is_empty() && change.figures.is_empty() && change.margins.is_empty())
+        || !(change.files.is_empty()
+            && change.told.is_empty()
+            && change.figures.is_empty()
+            && change.margins.is_empty())
 }
 
 /// The missions of which no more is to be told, in a line.
@@ -318,7 +339,8 @@ fn value(value: Option<Quantity>) -> String {
 }
 
 fn lines(change: &MissionChange) -> Vec<String> {
-    let mut lines = of_waypoints(&change.waypoints);
+    let mut lines: Vec<String> = change.told.iter().map(of_told).collect();
+    lines.extend(of_waypoints(&change.waypoints));
     lines.extend(change.figures.iter().map(of_figure));
     lines.extend(change.margins.iter().take(MOST_MARGINS).map(of_margin));
     let more = change.margins.len().saturating_sub(MOST_MARGINS);
@@ -355,6 +377,25 @@ fn of_waypoints(points: &Waypoints) -> Vec<String> {
         lines.push("waypoints are come to in another order".to_owned());
     }
     lines
+}
+
+fn of_told(told: &Told) -> String {
+    let words = |value: &Option<String>| value.clone().unwrap_or_else(|| "nothing".to_owned());
+    format!("{}: {} → {}", told.what, words(&told.was), words(&told.now))
+}
+
+fn worse(review: &Review) -> Vec<String> {
+    let all = review.worse.iter();
+    all.map(|one| {
+        let text = format!("{} → {}", one.was, one.now);
+        told(&one.rule, one.mission.as_deref(), &text)
+    })
+    .collect()
+}
+
+fn looser(review: &Review) -> Vec<String> {
+    let all = review.outcome.looser.iter();
+    all.map(|one| one.says.clone()).collect()
 }
 
 fn of_figure(figure: &Figure) -> String {

@@ -132,6 +132,9 @@ pub struct Effective {
     pub checklist: Vec<Stated<String>>,
     /// What these items say to people, where a policy says it.
     pub checklist_words: Vec<ItemWords>,
+    /// Whether every mission has to keep what it asks for, whichever policy that mission names, with
+    /// the line that says so. It is not handed down to policies that extend this one.
+    pub judges_every: Stated<bool>,
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
     /// Rules that a mission may have waived, in order of id.
@@ -145,9 +148,14 @@ pub struct Effective {
 impl Effective {
     /// Every rule as its own file has it.
     pub(super) fn builtin(policy: &str, rules: &RuleSet) -> Self {
+        let span = rules
+            .rules()
+            .first()
+            .map_or(Span::new(SourceId(0), 0, 0), |rule| rule.id.span());
         Self {
             policy: policy.to_owned(),
             chain: vec![policy.to_owned()],
+            judges_every: Stated::assumed(false, span, ""),
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
             margins: Margins::default(),
             checklist: Vec::new(),
@@ -155,10 +163,7 @@ impl Effective {
             open: Vec::new(),
             waivable: Vec::new(),
             approvals: None,
-            span: rules
-                .rules()
-                .first()
-                .map_or(Span::new(SourceId(0), 0, 0), |rule| rule.id.span()),
+            span,
         }
     }
 
@@ -178,16 +183,21 @@ impl Effective {
     /// the rules' own files do.
     #[must_use]
     pub fn notes(&self) -> Vec<String> {
+        self.looser().map(|(says, _)| says).collect()
+    }
+
+    /// The same, each with the line that does.
+    pub fn looser(&self) -> impl Iterator<Item = (String, Span)> {
         self.rules
             .iter()
             .flat_map(|rule| rule.loosened.iter().map(move |loosened| (rule, loosened)))
             .map(|(rule, loosened)| {
-                format!(
+                let says = format!(
                     "policy `{}` asks for less than rule `{}` does by itself: {}; its reason: {}",
                     loosened.policy, rule.rule.id.value, loosened.what, loosened.reason
-                )
+                );
+                (says, loosened.span)
             })
-            .collect()
     }
 }
 
@@ -219,6 +229,8 @@ pub(super) fn below(
     effective.policy.clone_from(&policy.id.value);
     effective.open.clone_from(&policy.open);
     effective.span = policy.id.span();
+    let unstated = || Stated::assumed(false, policy.id.span(), "");
+    effective.judges_every = policy.judges.clone().unwrap_or_else(unstated);
     if !above.is_empty() {
         effective.chain.insert(0, policy.id.value.clone());
     }

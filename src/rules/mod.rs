@@ -37,7 +37,7 @@ pub use policies::{BUILTIN_POLICY, Policies};
 pub use rule::{Examples, Rule};
 pub use set::RuleSet;
 pub use waivable::Waivable;
-pub use weaker::Weaker;
+pub use weaker::{OpenRules, Weaker};
 
 #[cfg(test)]
 mod testing;

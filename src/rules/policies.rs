@@ -6,6 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::effective::{Above, Effective, below};
 use super::policy::Policy;
 use super::set::RuleSet;
+use super::weaker::{OpenRules, Weaker};
 use crate::document::Document;
 use crate::schema::explain::nearest;
 use crate::schema::{Problem, Stated};
@@ -13,6 +14,9 @@ use crate::source::{SourceId, Span};
 
 /// Id of the built-in policy: every rule as its own file has it.
 pub const BUILTIN_POLICY: &str = "builtin";
+
+/// Why the only policy judges every mission.
+const ONLY: &str = "the only policy judges every mission";
 
 /// All policies by id.
 #[derive(Clone, Debug)]
@@ -78,6 +82,14 @@ impl Policies {
             problems.extend(found);
             team.insert(id, effective);
         }
+        // The only policy of a repository judges everything, unless it says otherwise.
+        if let [only] = team.values_mut().collect::<Vec<_>>().as_mut_slice()
+            && read
+                .get(&only.policy)
+                .is_none_or(|one| one.judges.is_none())
+        {
+            only.judges_every = Stated::assumed(true, only.span, ONLY);
+        }
         problems.sort_by(|a, b| (a.span, &a.message).cmp(&(b.span, &b.message)));
         let in_doubt = in_doubt(&read, &unread, &problems);
         let policies = Self {
@@ -134,13 +146,36 @@ impl Policies {
         })
     }
 
+    /// The policies of which every mission has to keep what they ask for, whichever it names.
+    pub fn binding(&self) -> impl Iterator<Item = &Effective> {
+        self.team().filter(|policy| policy.judges_every.value)
+    }
+
+    /// The policy that judges a mission which names this one, or none; `None` where that cannot be
+    /// told.
+    #[must_use]
+    pub fn chosen(&self, named: Option<&str>) -> Option<&Effective> {
+        let near = self.builtin.span;
+        let named = named.map(|id| Stated::written(id.to_owned(), near));
+        let chosen = self.choose(named.as_ref(), near);
+        chosen.ok().map(|(policy, _)| policy)
+    }
+
+    /// What a policy asks for less than each of those that judge every mission, where it does.
+    #[must_use]
+    pub fn bypassed<'a>(&'a self, by: &Effective) -> Vec<(&'a Effective, Vec<Weaker>)> {
+        let others = self.binding().filter(|one| one.policy != by.policy);
+        let held = others.map(|one| (one, by.asks_less_than(one, OpenRules::MayBeLooser)));
+        held.filter(|(_, weaker)| !weaker.is_empty()).collect()
+    }
+
     /// The policy for a mission, with what is to be told of the choice: the one that the mission
-    /// names, else the only one of the repository, else the built-in one. `near` is a line of the
-    /// mission to show where it names none.
+    /// names, else the only one of the repository, else the only one that judges every mission, else
+    /// the built-in one. `near` is a line of the mission to show where it names none.
     ///
     /// # Errors
     /// A [`Problem`] where the one that is named is not there, or where none is named and the
-    /// repository has several.
+    /// repository has several, none or several of which judge every mission.
     pub fn choose(
         &self,
         named: Option<&Stated<String>>,
@@ -161,6 +196,10 @@ impl Policies {
             }
             (Some(only), None) => Ok((only, self.doubt(only))),
             (Some(_), Some(_)) => {
+                let binding: Vec<&Effective> = self.binding().collect();
+                if let [only] = binding[..] {
+                    return Ok((only, self.doubt(only)));
+                }
                 let text = format!(
                     "the mission names no policy, and there are {}: {}",
                     known.len(),

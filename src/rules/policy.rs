@@ -24,11 +24,17 @@ pub(super) struct Setting {
     pub reason: Option<String>,
 }
 
+/// Which missions a policy judges, in its words, and whether these are all.
+pub(super) const JUDGES: [(&str, bool); 2] =
+    [("every mission", true), ("missions that name it", false)];
+
 /// A policy file.
 #[derive(Clone, Debug)]
 pub(super) struct Policy {
     pub id: Stated<String>,
     pub extends: Option<Stated<String>>,
+    /// Whether it judges every mission, where it says so.
+    pub judges: Option<Stated<bool>>,
     /// Rules that a policy which extends this one may loosen.
     pub open: Vec<Stated<String>>,
     /// Items that a mission's checklist must have.
@@ -57,6 +63,7 @@ impl Policy {
                 .filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)))
                 .collect()
         };
+        let judges = fields.word("judges", &JUDGES);
         let open = names("open");
         let checklist = names("checklist");
         let checklist_words = checklist::read(&fields);
@@ -76,6 +83,7 @@ impl Policy {
             Some(id) if problems.is_empty() => Ok(Self {
                 id,
                 extends,
+                judges,
                 open,
                 checklist,
                 checklist_words,

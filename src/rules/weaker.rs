@@ -5,6 +5,15 @@ use super::margins::About;
 use crate::finding::Side;
 use crate::source::Span;
 
+/// Whether a policy that extends another may loosen what the other leaves open.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum OpenRules {
+    /// It may.
+    MayBeLooser,
+    /// What is looser is looser, whoever allows it.
+    CountToo,
+}
+
 /// One thing that is asked for less, or asked for no more.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Weaker {
@@ -22,6 +31,56 @@ impl Effective {
     /// Everything that this one asks for less than an earlier one of the same name.
     #[must_use]
     pub fn weaker_than(&self, earlier: &Self) -> Vec<Weaker> {
+        let mut all = self.limits_weaker_than(earlier);
+        self.approvals_weaker_than(earlier, &mut all);
+        if earlier.judges_every.value && !self.judges_every.value {
+            all.push(Weaker {
+                rule: String::new(),
+                what: "it no longer judges every mission".to_owned(),
+                by: Some(self.judges_every.span()),
+                was: earlier.judges_every.span(),
+            });
+        }
+        for now in &self.open {
+            if !earlier.open.iter().any(|was| was.value == now.value) {
+                all.push(Weaker {
+                    rule: now.value.clone(),
+                    what: format!("rule `{}` is now open to be loosened", now.value),
+                    by: Some(now.span()),
+                    was: earlier.span,
+                });
+            }
+        }
+        all
+    }
+
+    /// Everything that this policy asks of a mission less than another one does.
+    #[must_use]
+    pub fn asks_less_than(&self, other: &Self, open: OpenRules) -> Vec<Weaker> {
+        let mut all = self.limits_weaker_than(other);
+        self.approvals_weaker_than(other, &mut all);
+        let (own, theirs) = (self.approvals.as_ref(), other.approvals.as_ref());
+        if let (Some(own), Some(theirs)) = (own, theirs)
+            && own.policy != theirs.policy
+            && own.signers.value == theirs.signers.value
+        {
+            // The same words in two files may name two files.
+            all.push(Weaker {
+                rule: String::new(),
+                what: "whose signatures count is said elsewhere".to_owned(),
+                by: Some(own.signers.span()),
+                was: theirs.signers.span(),
+            });
+        }
+        let below = self.chain.contains(&other.policy);
+        if open == OpenRules::MayBeLooser && below {
+            let opened = |rule: &str| other.open.iter().any(|one| one.value == rule);
+            all.retain(|weaker| !opened(&weaker.rule));
+        }
+        all
+    }
+
+    fn limits_weaker_than(&self, earlier: &Self) -> Vec<Weaker> {
         let mut all = Vec::new();
         for was in &earlier.rules {
             let id = &was.rule.id.value;
@@ -80,22 +139,9 @@ impl Effective {
                 });
             }
         }
-        self.approvals_weaker_than(earlier, &mut all);
-        for now in &self.open {
-            if !earlier.open.iter().any(|was| was.value == now.value) {
-                all.push(Weaker {
-                    rule: now.value.clone(),
-                    what: format!("rule `{}` is now open to be loosened", now.value),
-                    by: Some(now.span()),
-                    was: earlier.span,
-                });
-            }
-        }
         all
     }
-}
 
-impl Effective {
     fn approvals_weaker_than(&self, earlier: &Self, all: &mut Vec<Weaker>) {
         let Some(was) = &earlier.approvals else {
             return;

@@ -12,7 +12,7 @@ mod typed;
 
 pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
-pub use parse::{QuantityError, parse_quantity};
+pub use parse::{QuantityError, parse_any, parse_quantity};
 pub use quantity::Quantity;
 pub use table::is_unit;
 pub use typed::{

@@ -62,6 +62,15 @@ pub enum QuantityError {
     },
 }
 
+/// Reads a quantity of whichever dimension its unit is of; `None` where the text is none.
+#[must_use]
+pub fn parse_any(text: &str) -> Option<Quantity> {
+    let (_, after) = split_number(text.trim())?;
+    let (symbol, _) = split_unit(after);
+    let unit = table::find(symbol)?;
+    parse_quantity(text, unit.dimension).ok()
+}
+
 /// Reads a quantity of a given dimension.
 ///
 /// A duration may be a sum of falling units, `1 h 30 min`.

@@ -5,7 +5,10 @@
 
 mod at_the_water;
 mod baseline;
+mod judges;
 mod key;
+mod kinds;
+mod known;
 mod launch;
 mod places;
 mod repo;

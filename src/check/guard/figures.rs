@@ -117,12 +117,31 @@ impl Guard<'_> {
                 continue;
             };
             for figure in FIGURES {
-                self.figure(id, figure, (earlier, later));
+                self.figure((id, id), figure, (earlier, later));
             }
         }
     }
 
-    fn figure(&mut self, id: &str, figure: &Figure, (was, now): (&Arc<Vessel>, &Arc<Vessel>)) {
+    /// The same of a boat that is a copy of one of before.
+    pub(super) fn figures_between(&mut self, original: &str, copy: &str) {
+        let (was, now) = (self.was, self.now);
+        let boats = (
+            was.linked.vessels.get(original),
+            now.linked.vessels.get(copy),
+        );
+        if let (Some(earlier), Some(later)) = boats {
+            for figure in FIGURES {
+                self.figure((original, copy), figure, (earlier, later));
+            }
+        }
+    }
+
+    fn figure(
+        &mut self,
+        (original, id): (&str, &str),
+        figure: &Figure,
+        (was, now): (&Arc<Vessel>, &Arc<Vessel>),
+    ) {
         let (before, after) = ((figure.worse)(was), (figure.worse)(now));
         let differ = |one: f64, other: f64| (one - other).abs() > 1e-9 * one.abs().max(other.abs());
         let same =
@@ -130,7 +149,7 @@ impl Guard<'_> {
         // Evidence that was taken away is none.
         let changed = |field: &&str| {
             let now = stated(self.now, id, field);
-            now.is_some() && now != stated(self.was, id, field)
+            now.is_some() && now != stated(self.was, original, field)
         };
         if same || figure.evidence.iter().any(changed) {
             return;
