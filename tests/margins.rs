@@ -59,8 +59,8 @@ fn a_margin_is_the_stated_figure_made_worse() {
         (
             "  forecast_error: 10 %\n",
             "mission",
-            "mean: 4.5 m/s, gust: 7 m/s",
-            "mean: 4.95 m/s, gust: 7.7 m/s",
+            "mean: 3.8 m/s, gust: 6.5 m/s",
+            "mean: 4.18 m/s, gust: 7.15 m/s",
             "drift-ashore",
         ),
     ];

@@ -32,12 +32,51 @@ pub const GREATEST_STEEPNESS: f64 = 0.142;
 /// Source: our own proposal, the lower end of 0.10 to 0.15 m for a hull of 1 m.
 pub const UNTRIED_SHARE: f64 = 0.10;
 
+/// The share of the length overall below which waves do not count at all; between it and
+/// [`UNTRIED_SHARE`] they count in part. Our own choice, above the 0.04 of MSC.1/Circ.1228.
+pub const RIPPLE_SHARE: f64 = 0.05;
+
 /// Waves from within this of ahead or astern, degrees, do not heel a hull to speak of. Our own
 /// choice.
 const ALONG_DEGREES: f64 = 30.0;
 
 /// Waves from within this of abeam, degrees, are on the beam. Our own choice.
 const ABEAM_DEGREES: f64 = 30.0;
+
+/// Waves from within this of astern, degrees, are from astern.
+///
+/// Source: MSC.1/Circ.1228 (2007), following and quartering seas.
+const ASTERN_DEGREES: f64 = 45.0;
+
+/// How far past a sector, degrees, waves count in part. Our own choice.
+const EDGE_DEGREES: f64 = 10.0;
+
+/// Wavelengths over the length overall between which waves from astern come to count: in full from
+/// 0.8 (MSC.1/Circ.1228, 2007), in part from 0.6 (our own choice).
+const LONG_ENOUGH: (f64, f64) = (0.6, 0.8);
+
+/// 0 up to a lower bound, 1 from an upper one, and a straight line between them; 0 for a NaN.
+fn ramp(value: f64, low: f64, high: f64) -> f64 {
+    let share = (value - low) / (high - low);
+    if share > 0.0 { share.min(1.0) } else { 0.0 }
+}
+
+/// How far waves of a significant height count against a hull, 0 to 1: not below a twentieth of
+/// its length, in full from a tenth, and in part between, so that nothing jumps as the wind rises.
+///
+/// Source: as [`UNTRIED_SHARE`].
+#[must_use]
+pub fn counts(height: Length, length_overall: Length) -> f64 {
+    ramp(height / length_overall, RIPPLE_SHARE, UNTRIED_SHARE)
+}
+
+/// How far waves of a length count from astern, 0 to 1.
+///
+/// Source: MSC.1/Circ.1228 (2007), successive high-wave attack: longer than 0.8 of the hull.
+#[must_use]
+pub fn counts_astern(wavelength: Length, length_overall: Length) -> f64 {
+    ramp(wavelength / length_overall, LONG_ENOUGH.0, LONG_ENOUGH.1)
+}
 
 const ROLL: &str = "the roll period";
 
@@ -59,24 +98,29 @@ impl Encounter {
         self.0
     }
 
-    /// Whether the waves are on the beam: within 30° of abeam.
+    /// How far the waves are on the beam, 0 to 1: in full within 30° of abeam, in part up to 40°.
     #[must_use]
-    pub fn is_abeam(self) -> bool {
-        (self.0.to_degrees() - 90.0).abs() <= ABEAM_DEGREES
+    pub fn abeam(self) -> f64 {
+        let off = (self.0.to_degrees() - 90.0).abs();
+        ramp(-off, -ABEAM_DEGREES - EDGE_DEGREES, -ABEAM_DEGREES)
     }
 
-    /// Whether the waves heel the hull: not within 30° of ahead or astern.
+    /// How far the waves heel the hull, 0 to 1: in full from 30° off ahead or astern, in part from
+    /// 20°.
     #[must_use]
-    pub fn heels(self) -> bool {
-        (ALONG_DEGREES..=180.0 - ALONG_DEGREES).contains(&self.0.to_degrees())
+    pub fn heels(self) -> f64 {
+        let off = self.0.to_degrees().min(180.0 - self.0.to_degrees());
+        ramp(off, ALONG_DEGREES - EDGE_DEGREES, ALONG_DEGREES)
     }
 
-    /// Whether the waves come from astern or the quarter: above 135°.
+    /// How far the waves come from astern or the quarter, 0 to 1: in full within 45° of astern, in
+    /// part within 55°.
     ///
     /// Source: MSC.1/Circ.1228 (2007), following and quartering seas.
     #[must_use]
-    pub fn is_from_astern(self) -> bool {
-        std::f64::consts::PI - self.0.get() < std::f64::consts::FRAC_PI_4
+    pub fn astern(self) -> f64 {
+        let off = 180.0 - self.0.to_degrees();
+        ramp(-off, -ASTERN_DEGREES - EDGE_DEGREES, -ASTERN_DEGREES)
     }
 }
 
@@ -100,21 +144,62 @@ pub fn nearness(one: f64, other: f64) -> Ratio {
     })
 }
 
-/// How near the speed with which a hull follows the waves is to that of their groups, as
-/// [`nearness`] has it; 0 where the waves are not from astern.
+/// How near a figure is to a range, both of what can be had at some point of it: 1 within it,
+/// [`nearness`] to its nearer end outside, 0 where any is not a positive number.
+#[must_use]
+pub fn nearness_to_range(figure: f64, low: f64, high: f64) -> Ratio {
+    if low <= figure && figure <= high && figure > 0.0 {
+        return Ratio::fraction(1.0);
+    }
+    nearness(figure, low).max(nearness(figure, high))
+}
+
+/// How near the speed with which a hull follows the waves is to that of their groups, which run
+/// between two speeds: 1 where it is among them, [`nearness`] to the nearer one elsewhere; 0 where
+/// the waves are from ahead.
 ///
 /// A hull that keeps pace with a group meets one high wave after another, and each lifts its stern
 /// for long. Source: MSC.1/Circ.1228 (2007), successive high-wave attack, where V in knots over
 /// the period in seconds is 1.3 to 2.0, which is 0.86 to 1.32 of the group's speed in deep water
 /// (from memory).
 #[must_use]
-pub fn group_nearness(group: Speed, speed: Speed, encounter: Encounter) -> Ratio {
-    if encounter.is_from_astern() {
-        let following = -speed.get() * encounter.angle().get().cos();
-        nearness(following, group.get())
-    } else {
-        Ratio::ZERO
+pub fn group_nearness(groups: (Speed, Speed), speed: Speed, encounter: Encounter) -> Ratio {
+    let following = -speed.get() * encounter.angle().get().cos();
+    nearness_to_range(following, groups.0.get(), groups.1.get())
+}
+
+/// How near the period in which a hull meets waves comes to its natural period of roll, over the
+/// whole range of their periods, as [`nearness`] has it: 1 where one of the range is met in step.
+///
+/// `waves` are periods and lengths, from the shortest to the longest; between two of them the
+/// frequency of encounter is taken to pass through everything that lies between theirs.
+#[must_use]
+pub fn roll_nearness(
+    waves: &[(Time, Length)],
+    speed: Speed,
+    encounter: Encounter,
+    roll: Time,
+) -> Ratio {
+    let ahead = encounter.angle().get().cos() * speed.get();
+    let own = 1.0 / roll.get();
+    let mut before: Option<f64> = None;
+    let mut nearest = Ratio::ZERO;
+    for &(period, length) in waves {
+        if period.get() <= 0.0 || length.get() <= 0.0 {
+            continue;
+        }
+        // Signed: where it changes its sign the hull runs with the waves.
+        let often = 1.0 / period.get() + ahead / length.get();
+        if let Some(before) = before {
+            let (low, high) = (before.min(often), before.max(often));
+            if (low..=high).contains(&own) || (low..=high).contains(&-own) {
+                return Ratio::fraction(1.0);
+            }
+        }
+        before = Some(often);
+        nearest = nearest.max(nearness(often.abs(), own));
     }
+    nearest
 }
 
 /// The height of a breaking wave on the beam that may capsize a hull: 30 % of its length overall
@@ -158,12 +243,13 @@ pub fn breaking_height(period: Time, depth: Length) -> Length {
     miche_limit(period, depth).min(depth_limit(depth))
 }
 
-/// Height over wavelength; zero where there are no waves.
+/// Height over length of the shortest waves of a sea, and no more than that of a wave that breaks
+/// in that water: there is none that is steeper. Zero where there are no waves.
 #[must_use]
 pub fn steepness(sea: Sea, depth: Length) -> Ratio {
-    let length = wavelength(sea.period, depth);
+    let length = wavelength(sea.shortest, depth);
     if sea.has_waves() && length.get() > 0.0 {
-        Ratio::fraction(sea.height / length)
+        Ratio::fraction(sea.height.min(miche_limit(sea.shortest, depth)) / length)
     } else {
         Ratio::ZERO
     }
@@ -277,43 +363,17 @@ pub fn roll_ratio(encounter: Time, roll: Time) -> Ratio {
 }
 
 /// The speed above which a hull may be carried along by waves from astern, and broach; `None`
-/// where the angle of encounter is not above 135°.
+/// where the waves do not come from [astern](Encounter::astern) at all.
 ///
 /// Source: MSC.1/Circ.1228 (2007), surf-riding and broaching-to: 135° < α < 225° and
 /// V > 1.8 √L/cos(180° − α), V in knots and L in metres (the formula from memory).
 #[must_use]
 pub fn surf_riding_speed(length: Length, encounter: Encounter) -> Option<Speed> {
     let off_astern = std::f64::consts::PI - encounter.angle().get();
-    encounter.is_from_astern().then(|| {
+    (encounter.astern() > 0.0).then(|| {
         let knots = 1.8 * length.get().max(0.0).sqrt() / off_astern.cos();
         Speed::metres_per_second(knots * 1852.0 / 3600.0)
     })
-}
-
-/// Whether waves are long and high enough against a hull for the guidance on following seas to
-/// matter: longer than 0.8 and higher than 0.04 of its length.
-///
-/// Source: MSC.1/Circ.1228 (2007), successive high-wave attack.
-#[must_use]
-pub fn waves_matter_astern(length: Length, sea: Sea, depth: Length) -> bool {
-    wavelength(sea.period, depth) > length * 0.8 && sea.height > length * 0.04
-}
-
-/// Whether a hull is in the zone in which waves from astern may carry it along: faster than
-/// [`surf_riding_speed`] in waves that [matter](waves_matter_astern).
-///
-/// Source: as those; that waves must be so long and high is our own choice of gate for a hull so
-/// short that the speed alone would stop every boat.
-#[must_use]
-pub fn in_surf_riding_zone(
-    length: Length,
-    speed: Speed,
-    encounter: Encounter,
-    sea: Sea,
-    depth: Length,
-) -> bool {
-    surf_riding_speed(length, encounter).is_some_and(|limit| speed > limit)
-        && waves_matter_astern(length, sea, depth)
 }
 
 #[cfg(test)]

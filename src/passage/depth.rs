@@ -8,7 +8,7 @@ use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::seabed::StripDepth;
-use crate::models::waves::likely_highest;
+use crate::models::waves::{EXCEEDANCE, highest_exceeded};
 use crate::plan::Plan;
 use crate::plan::mission::Zone;
 use crate::units::{Length, Ratio};
@@ -95,7 +95,7 @@ struct Found {
 /// everywhere, so that the same place is the worst.
 pub(super) fn in_waves(passage: &Passage<'_>, runs: &Runs, mut bed: UnderKeel) -> UnderKeel {
     bed.significant = significant(passage, runs);
-    bed.let_down = likely_highest(bed.significant, WAVES) * 0.5;
+    bed.let_down = highest_exceeded(bed.significant, WAVES, EXCEEDANCE) * 0.5;
     if let Some(least) = &mut bed.least {
         least.under_keel -= bed.let_down;
     }
@@ -371,7 +371,7 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
     let directions = runs.scenarios.directions.len();
     let at = |point: Point| {
         (0..directions)
-            .map(|direction| sea.at(direction, point).height.get())
+            .map(|direction| sea.at(direction, point).sea.height.get())
             .fold(0.0, f64::max)
     };
     let highest = passage

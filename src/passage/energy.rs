@@ -8,7 +8,7 @@ use super::boat::{Boat, faster};
 use super::headway::{self, Headway};
 use super::home;
 use super::scenario::{Scenario, Scenarios};
-use super::sea::{Lattice, SeaField, Water};
+use super::sea::{Lattice, SeaField, Water, Waves};
 use super::track::Step;
 use super::upwind::{self, LongestRuns};
 use super::{Passage, Runs};
@@ -115,7 +115,14 @@ impl Acting<'_> {
         self.with_wind(at, self.scenario.gust)
     }
 
+    /// The waves at a point, height, periods and direction of one place: what the boat meets, where
+    /// [`sustained`](Self::sustained) has the worst of each for the power.
+    pub fn waves(&self, at: Point) -> Waves {
+        self.sea.highest(self.scenario.direction, at)
+    }
+
     fn with_wind(&self, at: Point, wind: (f64, f64)) -> Surroundings {
+        let waves = self.sea.at(self.scenario.direction, at);
         Surroundings {
             wind,
             current: if self.scenario.current {
@@ -123,8 +130,8 @@ impl Acting<'_> {
             } else {
                 (0.0, 0.0)
             },
-            sea: self.sea.at(self.scenario.direction, at),
-            waves_from: self.scenario.from,
+            sea: waves.sea,
+            waves_from: waves.from,
         }
     }
 }

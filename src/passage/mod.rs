@@ -30,13 +30,14 @@ use std::sync::{Arc, OnceLock};
 
 pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
 pub use headway::Headway;
+pub use sea::{Raised, Waves};
 pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
 use crate::plan::Plan;
 use crate::plan::people::Demanded;
-use crate::units::{Angle, Length, Time};
+use crate::units::{Angle, Time};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -170,12 +171,11 @@ impl Runs {
             .unwrap_or((Time::ZERO, 0))
     }
 
-    /// The effective fetch that the height of the waves at a point follows from, cut to what the
-    /// wind's duration allows.
+    /// How the height of the waves at a point comes about; `None` where there are none.
     #[must_use]
-    pub fn fetch(&self, scenario: usize, at: Point) -> Option<Length> {
+    pub fn raised(&self, scenario: usize, at: Point) -> Option<Raised> {
         let direction = self.scenarios.all.get(scenario)?.direction;
-        Some(self.sea.as_ref()?.fetch(direction, at))
+        self.sea.as_ref()?.raised(direction, at)
     }
 }
 
@@ -223,7 +223,15 @@ impl<'a> Passage<'a> {
     /// The same passage varied further, under the same policy.
     #[must_use]
     pub fn varied_by(&self, variation: &Variation) -> Self {
-        Self::varied(self.plan, self.variation.and(variation)).demanding(self.demanded.clone())
+        let varied = Self::varied(self.plan, self.variation.and(variation));
+        Self {
+            // Another strength of the wind or another boat has the same fetches.
+            lattice: match variation.veer {
+                Some(_) => Arc::default(),
+                None => Arc::clone(&self.lattice),
+            },
+            ..varied.demanding(self.demanded.clone())
+        }
     }
 
     /// The same passage under a policy that demands this.

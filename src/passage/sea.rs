@@ -4,28 +4,51 @@
 use std::sync::{Arc, OnceLock};
 
 use super::scenario::Scenarios;
-use crate::models::fetch::Radial;
+use crate::models::fetch::{Fan, Fetches};
 use crate::models::geometry::Shore;
 use crate::models::plane::Point;
 use crate::models::waves::growth::fetch_after;
-use crate::models::waves::{Sea, design_sea};
-use crate::units::{Angle, FromDirection, Length, Speed, Time, Towards};
+use crate::models::waves::{Sea, design_height, design_sea};
+use crate::units::{FromDirection, Length, Speed, Time, Towards};
 
 /// Spacing of the lattice, m.
 const SPACING: f64 = 50.0;
-/// Radials either side of the wind's own direction, and the angle between them.
-const RADIALS_EACH_SIDE: i32 = 4;
-const RADIAL_STEP_DEGREES: f64 = 3.0;
 
 /// The nodes around a cell.
 const AROUND: [(i64, i64); 4] = [(0, 0), (0, 1), (1, 0), (1, 1)];
 
-/// The water before one wind direction.
-#[derive(Debug)]
-struct Upwind {
-    radials: Vec<Radial>,
-    /// The effective fetch of each node; none on land.
-    fetches: Vec<OnceLock<Option<Length>>>,
+/// The waves at a place under one wind.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Waves {
+    /// Height, and the range of periods.
+    pub sea: Sea,
+    /// Where they come from, which on narrow water is not where the wind does.
+    pub from: FromDirection,
+}
+
+impl Waves {
+    /// The greater height with the direction that goes with it, and all the periods.
+    fn envelope(self, other: Self) -> Self {
+        Self {
+            sea: self.sea.envelope(other.sea),
+            from: if other.sea.height > self.sea.height {
+                other.from
+            } else {
+                self.from
+            },
+        }
+    }
+}
+
+/// How the height of the waves at a place comes about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Raised {
+    /// The part of the wind along the fetch, at 10 m.
+    pub wind: Speed,
+    /// The fetch, cut to what the wind's duration allows.
+    pub fetch: Length,
+    /// Where it lies.
+    pub from: FromDirection,
 }
 
 /// The lattice over a plan's water with the fetches of its nodes, which a stronger or weaker wind
@@ -39,15 +62,18 @@ pub struct Lattice {
     low: (i64, i64),
     columns: usize,
     count: usize,
-    directions: Vec<Upwind>,
+    directions: Vec<FromDirection>,
+    fan: Fan,
+    /// The fetches of each node, one a direction; none on land.
+    fetches: Vec<OnceLock<Option<Box<[Fetches]>>>>,
 }
 
 /// The sea for one wind direction.
 #[derive(Debug)]
 struct Direction {
-    nodes: Vec<OnceLock<Sea>>,
+    nodes: Vec<OnceLock<Waves>>,
     /// The worst of the four nodes around each cell, numbered as the lowest of them.
-    cells: Vec<OnceLock<Sea>>,
+    cells: Vec<OnceLock<Waves>>,
 }
 
 /// The sea for every direction of the set.
@@ -105,14 +131,6 @@ impl Lattice {
         let rows = usize::try_from(high.0 - low.0 + 2).ok()?;
         let columns = usize::try_from(high.1 - low.1 + 2).ok()?;
         let count = rows.checked_mul(columns).filter(|n| *n <= MOST_NODES)?;
-        let directions = scenarios
-            .directions
-            .iter()
-            .map(|from| Upwind {
-                radials: radials(*from),
-                fetches: unasked(count),
-            })
-            .collect();
         Some(Self {
             shore: Arc::clone(shore),
             anchor,
@@ -120,7 +138,9 @@ impl Lattice {
             low,
             columns,
             count,
-            directions,
+            directions: scenarios.directions.clone(),
+            fan: Fan::new(scenarios.planned, &scenarios.directions),
+            fetches: unasked(count),
         })
     }
 
@@ -145,23 +165,17 @@ impl Lattice {
         Some(row * self.columns + column)
     }
 
-    /// The effective fetch at a node, however long the wind has blown; `None` on land.
-    fn fetch(&self, direction: usize, i: i64, j: i64) -> Option<Length> {
-        let upwind = &self.directions[direction];
+    /// The fetches at a node, however long the wind has blown; `None` on land.
+    fn fetches(&self, direction: usize, i: i64, j: i64) -> Option<Fetches> {
         let compute = || {
             let at = self.node_at(i, j);
-            if !self.shore.is_water(at) {
-                return None;
-            }
-            let fetches = upwind.radials.iter();
-            let sum: f64 = fetches
-                .map(|radial| radial.fetch(&self.shore, at).get())
-                .sum();
-            Some(Length::metres(sum / upwind.radials.len() as f64))
+            let wet = self.shore.is_water(at);
+            wet.then(|| self.fan.fetches(&self.shore, at).collect())
         };
-        match self.place(i, j).and_then(|at| upwind.fetches.get(at)) {
-            Some(fetch) => *fetch.get_or_init(compute),
-            None => compute(),
+        let of = |all: &Option<Box<[Fetches]>>| all.as_ref()?.get(direction).copied();
+        match self.place(i, j).and_then(|at| self.fetches.get(at)) {
+            Some(kept) => of(kept.get_or_init(compute)),
+            None => of(&compute()),
         }
     }
 }
@@ -187,12 +201,13 @@ impl SeaField {
         }
     }
 
-    /// The sea at a point for one direction of the set: the worst of the four nodes around it.
-    pub fn at(&self, direction: usize, point: Point) -> Sea {
+    /// The waves at a point for one direction of the set: the worst of the four nodes around it,
+    /// each figure for itself.
+    pub fn at(&self, direction: usize, point: Point) -> Waves {
         let (i, j) = self.lattice.cell_of(point);
         let compute = || {
-            AROUND.iter().fold(Sea::CALM, |sea, (di, dj)| {
-                sea.envelope(self.node(direction, i + di, j + dj))
+            AROUND.iter().fold(self.calm(direction), |waves, (di, dj)| {
+                waves.envelope(self.node(direction, i + di, j + dj))
             })
         };
         let cell = self
@@ -205,28 +220,39 @@ impl SeaField {
         }
     }
 
-    /// The sea at the one of the four nodes around a point where it is highest, its height and its
-    /// period from one place. Its height is that of [`at`](Self::at).
-    pub fn highest(&self, direction: usize, point: Point) -> Sea {
+    /// The waves at the one of the four nodes around a point where they are highest, everything
+    /// from one place. Their height is that of [`at`](Self::at).
+    pub fn highest(&self, direction: usize, point: Point) -> Waves {
         let (i, j) = self.lattice.cell_of(point);
-        AROUND.iter().fold(Sea::CALM, |highest, (di, dj)| {
-            let sea = self.node(direction, i + di, j + dj);
-            if sea.height > highest.height {
-                sea
-            } else {
-                highest
-            }
-        })
+        AROUND
+            .iter()
+            .fold(self.calm(direction), |highest, (di, dj)| {
+                let waves = self.node(direction, i + di, j + dj);
+                if waves.sea.height > highest.sea.height {
+                    waves
+                } else {
+                    highest
+                }
+            })
     }
 
-    /// The greatest fetch among the four nodes around a point, the one that the height of its
-    /// waves follows from, already cut to what the wind's duration allows.
-    pub fn fetch(&self, direction: usize, point: Point) -> Length {
+    /// How the height of the waves at a point comes about: that of the highest of the four nodes
+    /// around it. `None` where there are no waves.
+    pub fn raised(&self, direction: usize, point: Point) -> Option<Raised> {
         let (i, j) = self.lattice.cell_of(point);
-        let fetches = AROUND
+        let height = |raised: &Raised| design_height(raised.wind, raised.fetch, self.water.depth);
+        let all = AROUND
             .iter()
-            .filter_map(|(di, dj)| self.fetch_at(direction, i + di, j + dj));
-        fetches.fold(Length::ZERO, Length::max)
+            .filter_map(|(di, dj)| self.lattice.fetches(direction, i + di, j + dj))
+            .flat_map(|fetches| self.raise(direction, &fetches));
+        let mut best: Option<(Length, Raised)> = None;
+        for raised in all {
+            let height = height(&raised);
+            if best.is_none_or(|(held, _)| height > held) {
+                best = Some((height, raised));
+            }
+        }
+        best.map(|(_, raised)| raised)
     }
 
     /// Mean depth and the wind's duration.
@@ -234,11 +260,31 @@ impl SeaField {
         self.water
     }
 
-    fn node(&self, direction: usize, i: i64, j: i64) -> Sea {
+    fn calm(&self, direction: usize) -> Waves {
+        Waves {
+            sea: Sea::CALM,
+            from: self.lattice.directions[direction],
+        }
+    }
+
+    fn node(&self, direction: usize, i: i64, j: i64) -> Waves {
         let compute = || {
-            self.fetch_at(direction, i, j).map_or(Sea::CALM, |fetch| {
-                design_sea(self.u10, fetch, self.water.depth)
-            })
+            let Some(fetches) = self.lattice.fetches(direction, i, j) else {
+                return self.calm(direction);
+            };
+            let raised = self.raise(direction, &fetches);
+            // Waves come along the chief fetch, and have its periods, however the wind has blown.
+            let [along, chief] = raised;
+            let mut sea = design_sea(chief.wind, chief.fetch, self.water.depth);
+            if fetches.off_wind.get().abs() > 0.0 && sea.has_waves() {
+                sea.height =
+                    sea.height
+                        .max(design_height(along.wind, along.fetch, self.water.depth));
+            }
+            Waves {
+                sea,
+                from: chief.from,
+            }
         };
         let nodes = &self.directions[direction].nodes;
         match self.lattice.place(i, j).and_then(|at| nodes.get(at)) {
@@ -247,22 +293,24 @@ impl SeaField {
         }
     }
 
-    /// The fetch to reckon with at a node; `None` on land.
-    fn fetch_at(&self, direction: usize, i: i64, j: i64) -> Option<Length> {
-        let fetch = self.lattice.fetch(direction, i, j)?;
-        Some(match self.water.duration {
-            Some(duration) => fetch_after(self.u10, fetch, duration),
-            None => fetch,
-        })
+    /// The wind and the fetch to reckon with along the wind, and along the chief fetch.
+    fn raise(&self, direction: usize, fetches: &Fetches) -> [Raised; 2] {
+        let along = self.lattice.directions[direction];
+        let raised = |wind: Speed, fetch: Length, from: FromDirection| Raised {
+            wind,
+            fetch: match self.water.duration {
+                Some(duration) => fetch_after(wind, fetch, duration),
+                None => fetch,
+            },
+            from,
+        };
+        [
+            raised(self.u10, fetches.along, along),
+            raised(
+                self.u10 * fetches.off_wind.get().cos(),
+                fetches.chief,
+                along.veered(fetches.off_wind),
+            ),
+        ]
     }
-}
-
-/// The directions that the effective fetch is the mean of.
-fn radials(from: FromDirection) -> Vec<Radial> {
-    (-RADIALS_EACH_SIDE..=RADIALS_EACH_SIDE)
-        .map(|k| {
-            let off = Angle::degrees(f64::from(k) * RADIAL_STEP_DEGREES);
-            Radial::new(from.veered(off))
-        })
-        .collect()
 }

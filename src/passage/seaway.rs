@@ -1,10 +1,10 @@
 //! The boat among the waves: what it meets at every step of the route and of the ways home, each
 //! kind of trouble at its worst.
 //!
-//! Only the height counts everywhere. Whatever else is told counts in waves of at least the
-//! height that a hull is taken to bear untried ([`untried_height`]). Height and period are those of
-//! the highest of the lattice's nodes around a place: the worst of each, which the power is
-//! reckoned with, would make waves that are steeper than any can be.
+//! Only the height counts everywhere. Whatever else is told counts in full in waves of at least the
+//! height that a hull is taken to bear untried, and in part from half of that
+//! ([`counts`](crate::models::stability::counts)), so that nothing jumps as the wind rises. Height,
+//! periods and direction are those of the highest of the lattice's nodes around a place.
 
 use std::collections::HashMap;
 
@@ -13,16 +13,16 @@ use rayon::prelude::*;
 use super::energy::{Acting, Run, current_at};
 use super::home;
 use super::made::{Made, commanded, reached};
-use super::{Passage, Runs};
+use super::{Passage, Runs, Waves};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::models::stability::{
-    Encounter, breaking_height, encounter_period, group_nearness, group_speed, nearness, steepness,
-    surf_riding_speed, untried_height, waves_matter_astern,
+    Encounter, breaking_height, counts, counts_astern, group_nearness, group_speed, roll_nearness,
+    steepness, surf_riding_speed,
 };
-use crate::models::waves::{Sea, likely_highest};
+use crate::models::waves::{EXCEEDANCE, Sea, highest_exceeded, wavelength};
 use crate::plan::vessel::Roll;
-use crate::units::{Length, Speed, Time, Towards};
+use crate::units::{FromDirection, Length, Speed, Time, Towards};
 
 /// A step of the route or of a way home, and the waves that the boat meets there.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -39,6 +39,8 @@ pub struct Met {
     pub speed: Speed,
     /// Angle to where the waves come from.
     pub encounter: Encounter,
+    /// Where the waves come from.
+    pub from: FromDirection,
     /// The sea.
     pub sea: Sea,
 }
@@ -74,19 +76,20 @@ pub struct OnTheBeam {
 pub struct Seaway {
     /// Significant height, m.
     pub significant: Option<Worst>,
-    /// Likely height of the highest wave of the run, m.
+    /// Height of the highest wave of the run, m, that one run in ten exceeds.
     pub highest: Option<Worst>,
-    /// Steepness of the sea, height over length.
+    /// Steepness of the sea, height over length, as far as it counts.
     pub steepest: Option<Worst>,
-    /// Nearness of the period of encounter to that of roll; not told without the latter.
+    /// Nearness of the period of encounter to that of roll, as far as the waves count; of a hull
+    /// whose roll is not known, as if it were in step.
     pub roll: Option<Worst>,
-    /// Speed over the speed above which waves carry the boat along.
+    /// Speed over the speed above which waves carry the boat along, as far as they count.
     pub surfing: Option<Worst>,
-    /// Nearness of the speed to that of groups of waves.
+    /// Nearness of the speed to that of groups of waves, as far as they count.
     pub groups: Option<Worst>,
-    /// Time with waves on the beam.
+    /// Time with waves on the beam, as far as they count.
     pub beam: Option<OnTheBeam>,
-    /// Whether any wave is high enough for what asks for the roll period.
+    /// Whether any wave counts in full that asks for the roll period.
     pub heels: bool,
     /// Time under way that the highest wave is the highest of, the longest of all winds.
     pub time: Time,
@@ -156,14 +159,21 @@ pub fn roll_period(passage: &Passage<'_>) -> Option<Time> {
     }
 }
 
+/// Periods between the shortest and the longest that rolling is looked at for.
+const PERIODS: usize = 9;
+
 /// What follows from a sea alone, which many steps share.
 #[derive(Clone, Copy)]
 struct Of {
     breaking: Length,
+    /// How far it counts by its height.
+    counts: f64,
     steepness: f64,
-    group: Speed,
-    /// Whether it is long and high enough to matter from astern.
-    astern: bool,
+    groups: (Speed, Speed),
+    /// How far it counts from astern by its length.
+    astern: f64,
+    /// Periods and lengths, from the shortest to the longest.
+    waves: [(Time, Length); PERIODS],
 }
 
 /// One scenario being looked at.
@@ -175,10 +185,8 @@ struct Watch<'a> {
     roll: Option<Time>,
     depth: Length,
     length: Length,
-    /// Height from which waves count.
-    counts: Length,
-    /// What follows from a sea alone, by the bits of its height and period.
-    seas: HashMap<(u64, u64), Of>,
+    /// What follows from a sea alone, by the bits of its height and periods.
+    seas: HashMap<[u64; 3], Of>,
     found: Seaway,
 }
 
@@ -200,7 +208,6 @@ impl<'a> Watch<'a> {
             roll,
             depth: depth.unwrap_or(Length::metres(f64::INFINITY)),
             length,
-            counts: untried_height(length),
             seas: HashMap::new(),
             found: Seaway::default(),
         }
@@ -232,10 +239,10 @@ impl<'a> Watch<'a> {
         self.found.time = self.longest(&time, home_speed);
         for (index, (step, made)) in steps.iter().zip(&going).enumerate() {
             let met = self.met(step.middle(), made, index, false);
-            let mut on_beam = 0.0;
             // A pause does not count: a boat that holds lies head on to the waves.
-            if self.note(&met) {
-                on_beam = step.length / made.over_ground;
+            let share = self.note(&met);
+            let on_beam = share * step.length / made.over_ground;
+            if share > 0.0 {
                 first = first.or(Some(met));
             }
             beam.push(beam[index] + on_beam);
@@ -245,8 +252,9 @@ impl<'a> Watch<'a> {
             for (middle, track, length) in home::steps(self.acting, sample) {
                 let made = commanded(track, home_speed, self.current(middle));
                 let met = self.met(middle, &made, sample, true);
-                if self.note(&met) {
-                    on_beam += length / made.over_ground;
+                let share = self.note(&met);
+                if share > 0.0 {
+                    on_beam += share * length / made.over_ground;
                     first = first.or(Some(met));
                 }
             }
@@ -293,22 +301,24 @@ impl<'a> Watch<'a> {
 
     fn met(&self, at: Point, made: &Made, sample: usize, home: bool) -> Met {
         let heading = Towards::from_components(made.through.0, made.through.1);
+        let Waves { sea, from } = self.acting.waves(at);
         Met {
             at,
             home,
             sample,
             heading,
             speed: Speed::metres_per_second(made.through.0.hypot(made.through.1)),
-            encounter: Encounter::between(heading, self.acting.scenario.from),
-            sea: self.acting.sea.highest(self.acting.scenario.direction, at),
+            encounter: Encounter::between(heading, from),
+            from,
+            sea,
         }
     }
 
-    /// Notes what is met, and says whether it is waves on the beam that count.
-    fn note(&mut self, met: &Met) -> bool {
+    /// Notes what is met, and says how far it is waves on the beam that count, 0 to 1.
+    fn note(&mut self, met: &Met) -> f64 {
         let sea = met.sea;
         if !sea.has_waves() {
-            return false;
+            return 0.0;
         }
         let scenario = self.scenario;
         let worst = |value: f64| {
@@ -319,50 +329,66 @@ impl<'a> Watch<'a> {
             })
         };
         keep(&mut self.found.significant, worst(sea.height.get()));
-        let waves = self.found.time / sea.period;
-        let likely = likely_highest(sea.height, waves);
+        let waves = self.found.time / sea.shortest;
+        let highest = highest_exceeded(sea.height, waves, EXCEEDANCE);
         if self
             .found
             .highest
-            .is_none_or(|held| likely.get() > held.value)
+            .is_none_or(|held| highest.get() > held.value)
         {
-            let highest = likely.min(self.of(sea).breaking);
+            let highest = highest.min(self.of(sea).breaking);
             keep(&mut self.found.highest, worst(highest.get()));
         }
-        if sea.height < self.counts {
-            return false;
-        }
         let of = self.of(sea);
-        keep(&mut self.found.steepest, worst(of.steepness));
-        if of.astern {
-            self.note_astern(met, of.group);
+        if of.counts <= 0.0 {
+            return 0.0;
         }
-        if met.encounter.heels() {
-            self.found.heels = true;
-            if let Some(roll) = self.roll {
-                let period = encounter_period(sea.period, self.depth, met.speed, met.encounter);
-                let near = nearness(period.get(), roll.get());
-                keep(&mut self.found.roll, worst(near.get()));
-            }
+        keep(&mut self.found.steepest, worst(of.steepness * of.counts));
+        self.note_astern(met, &of);
+        let heels = of.counts * met.encounter.heels();
+        if heels > 0.0 {
+            self.found.heels |= heels >= 1.0;
+            let near = self.roll.map_or(1.0, |roll| {
+                roll_nearness(&of.waves, met.speed, met.encounter, roll).get()
+            });
+            keep(&mut self.found.roll, worst(near * heels));
         }
-        met.encounter.is_abeam()
+        of.counts * met.encounter.abeam()
     }
 
     fn of(&mut self, sea: Sea) -> Of {
         let (length, depth) = (self.length, self.depth);
-        let key = (sea.height.get().to_bits(), sea.period.get().to_bits());
-        *self.seas.entry(key).or_insert_with(|| Of {
-            breaking: breaking_height(sea.period, depth),
-            steepness: steepness(sea, depth).get(),
-            group: group_speed(sea.period, depth),
-            astern: waves_matter_astern(length, sea, depth),
+        let key = [sea.height.get(), sea.shortest.get(), sea.longest.get()].map(f64::to_bits);
+        *self.seas.entry(key).or_insert_with(|| {
+            let step = (sea.longest / sea.shortest).powf(1.0 / (PERIODS - 1) as f64);
+            let mut period = sea.shortest;
+            let waves = std::array::from_fn(|_| {
+                let wave = (period, wavelength(period, depth));
+                period = period * step;
+                wave
+            });
+            Of {
+                breaking: breaking_height(sea.longest, depth),
+                counts: counts(sea.height, length),
+                steepness: steepness(sea, depth).get(),
+                groups: (
+                    group_speed(sea.shortest, depth),
+                    group_speed(sea.longest, depth),
+                ),
+                astern: counts_astern(wavelength(sea.longest, depth), length),
+                waves,
+            }
         })
     }
 
-    fn note_astern(&mut self, met: &Met, group: Speed) {
+    fn note_astern(&mut self, met: &Met, of: &Of) {
+        let share = of.counts * of.astern * met.encounter.astern();
         let Some(limit) = surf_riding_speed(self.length, met.encounter) else {
             return;
         };
+        if share <= 0.0 {
+            return;
+        }
         let worst = |value: f64| {
             Some(Worst {
                 value,
@@ -370,8 +396,8 @@ impl<'a> Watch<'a> {
                 met: *met,
             })
         };
-        keep(&mut self.found.surfing, worst(met.speed / limit));
-        let near = group_nearness(group, met.speed, met.encounter);
-        keep(&mut self.found.groups, worst(near.get()));
+        keep(&mut self.found.surfing, worst(met.speed / limit * share));
+        let near = group_nearness(of.groups, met.speed, met.encounter);
+        keep(&mut self.found.groups, worst(near.get() * share));
     }
 }

@@ -27,7 +27,7 @@ pub fn highest_sea(passage: &Passage<'_>, runs: &Runs, legs: &[usize]) -> Option
             continue;
         }
         for (index, scenario) in runs.scenarios.all.iter().enumerate() {
-            let height = sea.at(scenario.direction, step.middle()).height;
+            let height = sea.at(scenario.direction, step.middle()).sea.height;
             if highest.is_none_or(|(held, _)| height > held) {
                 highest = Some((height, index));
             }

@@ -104,7 +104,7 @@ fn highest(passage: &Passage<'_>, runs: &Runs) -> Option<Sea> {
     let mut highest = Sea::CALM;
     for step in &passage.track.steps {
         for direction in 0..runs.scenarios.directions.len() {
-            let sea = field.highest(direction, step.middle());
+            let sea = field.highest(direction, step.middle()).sea;
             if sea.height > highest.height {
                 highest = sea;
             }

@@ -3,6 +3,7 @@
 import numpy as np
 
 import radio
+import waves
 import weather
 from boat import Battery, Boat
 from quantities import Fields
@@ -35,12 +36,16 @@ def main():
     good = []
     check = lambda *a: good.append(near(*a))
     for f, d, u, h, t in ((5000, 5, 10, 0.3378, 2.465), (2000, 5, 10, 0.2201, 1.940), (1000, 2, 8, 0.1238, 1.449)):
-        got = weather.young_verhagen(u, np.array([f]), d)
+        got = waves.young_verhagen(u, np.array([f]), d)
         check("Young & Verhagen height", got[0][0], h, 5e-4 * h)
         check("Young & Verhagen period", got[1][0], t, 1e-3)
-    got = weather.coastal_manual(10, np.array([5000.0]), None)
+    got = waves.coastal_manual(10, np.array([5000.0]), None)
     check("Coastal Engineering Manual height", got[0][0], 0.3550, 2e-4)
     check("Coastal Engineering Manual period", got[1][0], 1.761, 1e-3)
+    for method, h, t in ((waves.jonswap, 0.36122, 2.25), (waves.kahma_calkoen, 0.47773, 2.4904), (waves.wilson, 0.47748, 2.3125 / 0.95)):
+        got = method(10, np.array([5000.0]), None)
+        check(f"{method.__name__} height", got[0][0], h, 5e-4 * h)
+        check(f"{method.__name__} period", got[1][0], t, 1e-3 * t)
     check("wind at 0.5 m", weather.to_hull(1, 0.5), 0.723, 5e-4)
     check("wind from 2 m", weather.to_10m(1, 2), 1.2585, 5e-3)
     check("averaging", weather.averaging(5400) / weather.averaging(10800), 1.048, 1e-3)

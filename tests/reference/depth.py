@@ -13,6 +13,7 @@ from plane import outside_discs
 from quantities import quantity
 
 WAVES = 1000.0
+EXCEEDANCE = 0.10
 
 
 class Bed:
@@ -61,7 +62,8 @@ def measures(plan, significant, folder):
     error = math.hypot(site.get("soundings.error", "length"), site.get("water_level.error", "length"))
     lowered = max(0.0, site.get("water_level.error", "length") - level)
     off = plan.vessel.get("hull.draft", "length")
-    off += 0.5 * significant * max(1.0, math.sqrt(0.5 * math.log(WAVES)))
+    each = 1 - (1 - EXCEEDANCE) ** (1 / WAVES)
+    off += 0.5 * significant * max(1.0, math.sqrt(-0.5 * math.log(each)))
     places = {p["id"]: p for p in site.raw("landing_places")}
     ends = [places[plan.mission.raw("launch.place")], places[plan.mission.raw("recovery.place")]]
     stated = min(quantity(place["depth"], "length") for place in ends)

@@ -20,7 +20,7 @@ class Steps:
         self.length = np.hypot(*(b - a).T)
         self.track = (b - a) / np.maximum(self.length, 1e-300)[:, None]
         middle = (a + b) / 2
-        self.h_mean, self.t_mean, self.h_gust, self.t_gust = run.sea.at(middle)
+        self.h_mean, self.t_mean, self.origin, self.h_gust, self.t_gust = run.sea.at(middle)
         self.c = run.plan.current(middle)
 
     def select(self, steps, scenarios, gust):
@@ -30,7 +30,8 @@ class Steps:
         c = self.c[steps] * r.with_set[scenarios][:, None]
         h = self.h_mean[steps, d]  # a gust is over before it has raised waves
         w = -(r.hull_gust if gust else r.hull_mean) * r.from_vector[d]
-        return self.track[steps], c, w, h, r.from_vector[d]
+        turn = np.radians(self.origin[steps, d])
+        return self.track[steps], c, w, h, np.column_stack([np.sin(turn), np.cos(turn)])
 
 
 class Run:

@@ -8,6 +8,7 @@ from datetime import timedelta
 
 import numpy as np
 
+import waves
 from quantities import moment, quantity
 
 G = 9.80665
@@ -94,39 +95,45 @@ def smallest_arc(directions):
     return (around[(widest + 1) % len(around)] + width / 2) % 360, width / 2
 
 
-def young_verhagen(u, f, d):
-    chi = G * f / u**2
-    t1, t2 = 1.0, 1.0
-    if d is not None:
-        delta = G * d / u**2
-        t1, t2 = np.tanh(0.493 * delta**0.75), np.tanh(0.331 * delta**1.01)
-    eps = 3.64e-3 * (t1 * np.tanh(0.00313 * chi**0.57 / t1)) ** 1.74
-    nu = 0.133 * (t2 * np.tanh(5.215e-4 * chi**0.73 / t2)) ** -0.37
-    return 4 * u**2 / G * np.sqrt(eps), u / (G * nu)
+def growth(u, fetch, depth):
+    """Height, shortest and longest period for arrays of winds and fetches; no waves: 0, ∞, 0."""
+    u, fetch = np.broadcast_arrays(np.asarray(u, float), np.asarray(fetch, float))
+    h, short, long = np.zeros(fetch.shape), np.full(fetch.shape, np.inf), np.zeros(fetch.shape)
+    some = (fetch > 0) & (u > 0)
+    if some.any():
+        h[some] = waves.breugem_holthuijsen(u[some], fetch[some], depth)[0]
+        periods = np.array([method(u[some], fetch[some], depth)[1] for method in waves.METHODS.values()])
+        short[some], long[some] = periods.min(0), periods.max(0)
+    return h, short, long
 
 
-def coastal_manual(u, f, d):
-    star = u * math.sqrt(0.001 * (1.1 + 0.035 * u))
-    x = G * f / star**2
-    h = np.minimum(0.0413 * np.sqrt(x), 211.5) * star**2 / G
-    t = np.minimum(0.651 * np.cbrt(x), 239.8) * star / G
-    return h, t if d is None else np.minimum(t, 9.78 * math.sqrt(d / G))
+def mean_fetches(radials):
+    """Means over 15° about each of 120 radials 3° apart (last axis)."""
+    weights = {0: 9, 1: 9, 2: 8, 3: 1}
+    return sum(weights[abs(k)] * np.roll(radials, -k, axis=-1) for k in range(-3, 4)) / 45
 
 
-def waves(u, fetch, depth):
-    """Height and period for an array of fetches: the greater height, the shorter period."""
-    fetch = np.asarray(fetch, float)
-    h, t = np.zeros_like(fetch), np.full_like(fetch, np.inf)
-    some = fetch > 0
-    if u > 0 and some.any():
-        h1, t1 = young_verhagen(u, fetch[some], depth)
-        h2, t2 = coastal_manual(u, fetch[some], depth)
-        h[some], t[some] = np.maximum(h1, h2), np.minimum(t1, t2)
-    return h, t
+def along_and_chief(means, off):
+    """Of a wind `off` degrees from the first of the radials: its own fetch, the chief one, and its angle."""
+    place = off / 3
+    low = math.floor(place)
+    a, b = means[..., low % 120], means[..., (low + 1) % 120]
+    along = a + (place - low) * (b - a)
+    with np.errstate(divide="ignore"):
+        best, chief, angle = np.log(along), along.copy(), np.zeros(along.shape)
+        reach = 78 / 3 + 1e-9
+        for k in range(math.ceil(place - reach), math.floor(place + reach) + 1):
+            phi = (k - place) * 3
+            effect = np.log(means[..., k % 120]) + 22 / 9 * math.log(math.cos(math.radians(phi)))
+            better = effect > best + 1e-6
+            best = np.where(better, effect, best)
+            chief = np.where(better, means[..., k % 120], chief)
+            angle = np.where(better, phi, angle)
+    return along, chief, angle
 
 
 class Sea:
-    """Wave heights and periods on the lattice, for each direction at the mean and at the gust."""
+    """Waves on the lattice, for each direction at the mean and at the gust."""
 
     SPACING, FAR = 50.0, 50e3
 
@@ -140,33 +147,39 @@ class Sea:
         self._known = {}
 
     def at(self, points):
-        """(h_mean, t_mean, h_gust, t_gust), each points × directions; no waves: height 0, period ∞."""
+        """Height, shortest period and degrees that waves come from, at the mean; height and shortest
+        period at the gust; each points × directions. The greatest height, the shortest period, and the
+        direction of the highest node. No waves: height 0, period ∞."""
         cell = np.floor((np.asarray(points) - self.anchor) @ self.axes.T / self.SPACING).astype(int)
-        corners = cell[:, None, :] + np.array([[0, 0], [1, 0], [0, 1], [1, 1]])
+        corners = cell[:, None, :] + np.array([[0, 0], [0, 1], [1, 0], [1, 1]])
         wanted = {tuple(n) for n in corners.reshape(-1, 2)}
         self._reckon(sorted(wanted - self._known.keys()))
         table = np.array([[self._known[tuple(n)] for n in four] for four in corners.tolist()])
         if len(table) == 0:
-            return (np.zeros((0, len(self.directions))),) * 4
-        # table: points × corners × 4 × directions
-        return table[:, :, 0].max(1), table[:, :, 1].min(1), table[:, :, 2].max(1), table[:, :, 3].min(1)
+            return (np.zeros((0, len(self.directions))),) * 5
+        # table: points × corners × 5 × directions
+        highest = table[:, :, 0].argmax(1)[:, None]
+        origin = np.take_along_axis(table[:, :, 2], highest, 1)[:, 0]
+        return table[:, :, 0].max(1), table[:, :, 1].min(1), origin, table[:, :, 3].max(1), table[:, :, 4].min(1)
 
     def _reckon(self, nodes):
         if not nodes:
             return
         xy = self.anchor + np.array(nodes) * self.SPACING @ self.axes
-        radial = {}
+        radials = [self.fetch(xy, (self.wind.origin + 3 * k) % 360) for k in range(120)]
+        means = mean_fetches(np.array(radials).T)
         rows = []
         for direction in self.directions:
-            total = np.zeros(len(xy))
-            for k in range(-4, 5):
-                bearing = round((direction + 3 * k) % 360, 9)
-                if bearing not in radial:
-                    radial[bearing] = self.fetch(xy, bearing)
-                total += radial[bearing]
-            f = total / 9
-            rows.append([*waves(self.wind.mean, f, self.depth), *waves(self.wind.gust, f, self.depth)])
-        values = np.array(rows).transpose(2, 1, 0)  # nodes × 4 × directions
+            off = (direction - self.wind.origin + 180) % 360 - 180
+            along, chief, angle = along_and_chief(means, off)
+            row = []
+            for u in (self.wind.mean, self.wind.gust):
+                height = growth(u, along, self.depth)[0]
+                chief_height, shortest, _ = growth(u * np.cos(np.radians(angle)), chief, self.depth)
+                row += [np.maximum(height, chief_height), shortest]
+            # Where the fetch is nothing there are no waves, and they come from where the wind does.
+            rows.append([*row[:2], (direction + angle) % 360, *row[2:]])
+        values = np.array(rows).transpose(2, 1, 0)  # nodes × 5 × directions
         for node, value in zip(nodes, values):
             self._known[node] = value
 

@@ -1,10 +1,10 @@
 //! Waves from astern: carried along by them, or keeping pace with a group of them.
 
-use super::{calm, course, length_line, met, ratio, share, told};
+use super::{calm, counted, course, length_line, met, ratio, share, told};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
-use crate::models::stability::{group_speed, surf_riding_speed, untried_height};
+use crate::models::stability::{RIPPLE_SHARE, group_speed, surf_riding_speed};
 use crate::passage::Passage;
 use crate::units::{Length, Speed};
 
@@ -13,10 +13,11 @@ const NEEDS: &str = "wind, route, way home, speeds, the vessel's length";
 pub(in crate::measures) const SURF_RIDING: Entry = share(
     "mission.surf_riding_share",
     "Speed over the speed above which waves from astern may carry the boat along; a screening",
-    "On the route and the ways home, wherever waves at least as high as a tenth of the boat's length and \
-     longer than 0.8 of it come from within 45° of astern: its speed through the water over 1.8 √L knots, \
-     L in metres, more where they come from the quarter. Nought where there are none. The greatest over \
-     all winds.",
+    "On the route and the ways home, wherever waves come from within 45° of astern: its speed through the \
+     water over 1.8 √L knots, L in metres, more where they come from the quarter. Waves as high as a tenth \
+     of the boat's length count in full, those below a twentieth not at all; so do those longer than 0.8 of \
+     it at the longest period that is published, and those shorter than 0.6; those from within 45° of \
+     astern, and from past 55°; and in part between. The greatest over all winds.",
     NEEDS,
     |passage| tell::of_mission(surf_riding(passage)),
 );
@@ -25,7 +26,8 @@ pub(in crate::measures) const WAVE_GROUPS: Entry = share(
     "mission.wave_group_pace",
     "How near the boat comes to keeping pace with groups of waves from astern; a screening",
     "In the same waves as `mission.surf_riding_share`: the speed with which the boat follows the waves \
-     and that of their groups, the lesser over the greater. 100 % keeps pace. The greatest over all winds.",
+     and that of their groups, the lesser over the greater: 100 % where it is among the speeds of groups \
+     from the shortest to the longest period that is published, as far as the waves count. The greatest over all winds.",
     NEEDS,
     |passage| tell::of_mission(groups(passage)),
 );
@@ -33,9 +35,9 @@ pub(in crate::measures) const WAVE_GROUPS: Entry = share(
 fn none(passage: &Passage<'_>, sentence: &str) -> Known {
     let length = passage.plan.vessel.hull.length_overall.value;
     let why = format!(
-        "no waves from within 45° of astern are as high as {}, a tenth of the length, and longer than {}",
-        untried_height(length),
-        length * 0.8
+        "no waves from within 55° of astern are as high as {}, a twentieth of the length, and longer than {}",
+        length * RIPPLE_SHARE,
+        length * 0.6
     );
     calm(passage, ratio(0.0), sentence, &why)
 }
@@ -58,9 +60,12 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let length = passage.plan.vessel.hull.length_overall.value;
     let limit = surf_riding_speed(length, met.encounter).unwrap_or(Speed::ZERO);
     known.steps.push(course(met));
+    known.steps.push(counted(passage, met));
     known.steps.push(format!(
-        "a hull of {length} may be carried along from {limit}: {} / {limit} = {}",
+        "a hull of {length} may be carried along from {limit}: {} / {limit} = {}, as far as the waves \
+         count {}",
         met.speed,
+        tell::share(met.speed / limit),
         tell::share(worst.value)
     ));
     Ok(known)
@@ -83,9 +88,12 @@ fn groups(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let depth = depth.map_or(Length::metres(f64::INFINITY), |depth| depth.value);
     let following = met.speed * -met.encounter.angle().get().cos();
     known.steps.push(course(met));
+    known.steps.push(counted(passage, met));
     known.steps.push(format!(
-        "it follows the waves at {following}, and their groups run at {}",
-        group_speed(met.sea.period, depth)
+        "it follows the waves at {following}, and their groups run at {} to {}; as far as the waves count {}",
+        group_speed(met.sea.shortest, depth),
+        group_speed(met.sea.longest, depth),
+        tell::share(worst.value)
     ));
     Ok(known)
 }

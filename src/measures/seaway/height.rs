@@ -1,15 +1,17 @@
 //! How high and how steep the waves are.
 
-use super::{calm, length_line, met, ratio, share, told, too_low};
+use super::{calm, counted, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
-use crate::models::stability::breaking_wave_limit;
+use crate::models::stability::{breaking_wave_limit, steepness};
+use crate::models::waves::wavelength;
 use crate::passage::Passage;
 use crate::units::{Length, Ratio};
 
-/// Height of the highest of 1000 waves over the significant height, √(½ ln 1000) (§14 of the models).
-const HIGHEST_OVER_SIGNIFICANT: f64 = 1.86;
+/// Height of the highest of 1000 waves over the significant height, which one run in ten exceeds
+/// (§14 of the models).
+const HIGHEST_OVER_SIGNIFICANT: f64 = 2.14;
 
 const NEEDS: &str = "wind, route, way home, hull, the site's shoreline and mean depth";
 
@@ -19,16 +21,18 @@ pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
     "At every step of the route and of the ways home: the significant height of the waves that the \
      sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit, a tenth of \
      its length where none is stated, and at most the height of a breaking wave that may capsize the \
-     hull over 1.86. The greatest over all winds.",
+     hull over 2.14. The greatest over all winds.",
     "wind, route, way home, the vessel's limits, the site's shoreline and mean depth",
     |passage| tell::of_mission(significant(passage)),
 );
 
 pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
     "mission.highest_wave_share",
-    "Likely height of the highest wave over that of a breaking wave that may capsize the hull; a screening",
-    "The highest of as many waves as meet the boat in the longest time that it may be out, taken \
-     as spent in each sea, and no higher than a wave of its period can be in that water: as a share \
+    "Height of the highest wave, which one run in ten exceeds, over that of a breaking wave that may \
+     capsize the hull; a screening",
+    "The height that the highest of as many waves as meet the boat in the longest time that it may be out \
+     exceeds in one run out of ten, taken as spent in each sea at the shortest period that is published, \
+     and no higher than a wave of the longest can be in that water: as a share \
      of 30 % of the length overall or the beam, the lower. The greatest over the route, the ways home \
      and all winds.",
     NEEDS,
@@ -38,9 +42,10 @@ pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
 pub(in crate::measures) const STEEPNESS: Entry = share(
     "mission.wave_steepness",
     "Steepness of the waves, height over length, at its greatest; a screening",
-    "Significant height over the length of waves of the peak period, wherever the waves are as high \
-     as a tenth of the boat's length; nought where they are nowhere. The greatest over the route, \
-     the ways home and all winds.",
+    "Significant height over the length of waves of the shortest peak period that is published, and no \
+     steeper than a wave that breaks. Waves as high as a tenth of the boat's length count in full, those \
+     below a twentieth not at all, and in part between. The greatest over the route, the ways home and all \
+     winds.",
     NEEDS,
     |passage| tell::of_mission(steepest(passage)),
 );
@@ -91,8 +96,7 @@ fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Ok(calm(
             passage,
             ratio(0.0),
-            "the likely height of the highest wave, as a share of a breaking wave that may capsize the \
-             boat,",
+            "the height of the highest wave, as a share of a breaking wave that may capsize the boat,",
             "no waves are met",
         ));
     };
@@ -100,8 +104,8 @@ fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let value = height / limit;
     let mut known = told(passage, runs, worst, ratio(value), |spot| {
         format!(
-            "the likely height of the highest wave {spot}, {height}, as a share of the {limit} of a \
-             breaking wave that may capsize the boat,"
+            "the height of the highest wave {spot}, {height}, as a share of the {limit} of a breaking wave \
+             that may capsize the boat,"
         )
     });
     known.because.push(length_line(passage));
@@ -109,11 +113,11 @@ fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
         hull.beam.span(),
         format!("beam {}", hull.beam.value),
     ));
-    let period = worst.met.sea.period;
+    let period = worst.met.sea.shortest;
     let waves = (seaway.time / period).max(1.0);
     known.steps.push(format!(
-        "out for {}, {waves:.0} waves: the highest is likely √(½ ln {waves:.0}) times as high, and no \
-         higher than breaks: {height}",
+        "out for {}, {waves:.0} waves: one run in ten meets one above √(−½ ln(1 − 0.9^(1/{waves:.0}))) \
+         times the significant height, and none is higher than breaks: {height}",
         seaway.time
     ));
     known.steps.push(format!(
@@ -139,9 +143,16 @@ fn steepest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     });
     known.because.push(length_line(passage));
     let height = worst.met.sea.height;
+    let depth = passage.plan.site.mean_depth.as_ref();
+    let depth = depth.map_or(Length::metres(f64::INFINITY), |depth| depth.value);
     known.steps.push(format!(
-        "{height} over a length of {} is {}",
-        height / worst.value,
+        "{height} over a length of {}, no steeper than breaks, is {}",
+        wavelength(worst.met.sea.shortest, depth),
+        steepness(worst.met.sea, depth)
+    ));
+    known.steps.push(counted(passage, &worst.met));
+    known.steps.push(format!(
+        "as far as the waves count {}",
         Ratio::fraction(worst.value)
     ));
     Ok(known)

@@ -19,11 +19,11 @@ use super::catalogue::{Entry, entry};
 use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
 use super::tell;
 use crate::finding::{Label, Place};
-use crate::models::stability::untried_height;
+use crate::models::stability::{RIPPLE_SHARE, counts, untried_height};
 use crate::models::waves::validity::cautions;
 use crate::passage::seaway::{Met, Seaway, Worst};
 use crate::passage::{Passage, Runs};
-use crate::units::{Dimension, Length, Ratio};
+use crate::units::{Dimension, Ratio};
 
 /// A share of the mission as a whole that the wind may be solved for.
 const fn share(
@@ -121,19 +121,23 @@ fn told(
 fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String>) {
     let u10 = runs.scenarios.sustained_u10;
     let depth = passage.plan.site.mean_depth.as_ref().map(|d| d.value);
-    let fetch = runs
-        .fetch(worst.scenario, worst.met.at)
-        .unwrap_or(Length::ZERO);
     let sea = worst.met.sea;
     let water = depth.map_or_else(
         || "in deep water".to_owned(),
         |depth| format!("in water of {depth}"),
     );
-    let step = format!(
-        "wind of {u10} at 10 m over an effective fetch of {fetch} {water}: waves of {}, {} apart",
-        sea.height, sea.period
+    let waves = format!(
+        "waves of {} from {}, {} to {} apart",
+        sea.height, worst.met.from, sea.shortest, sea.longest
     );
-    let cautions = cautions(u10, fetch, depth).into_iter();
+    let Some(raised) = runs.raised(worst.scenario, worst.met.at) else {
+        return (waves, Vec::new());
+    };
+    let step = format!(
+        "wind of {u10} at 10 m, of it {} along an effective fetch of {} from {} {water}: {waves}",
+        raised.wind, raised.fetch, raised.from
+    );
+    let cautions = cautions(raised.wind, raised.fetch, depth).into_iter();
     let told = cautions.map(|outside| {
         format!(
             "{} is reckoned on outside of what it was measured in: {}",
@@ -162,12 +166,24 @@ fn ratio(value: f64) -> Value {
     tell::value(Ratio::fraction(value))
 }
 
-/// Why waves below the height that a hull bears untried are left out.
+/// Why waves too low to count are left out.
 fn too_low(passage: &Passage<'_>, which: &str) -> String {
     let length = passage.plan.vessel.hull.length_overall.value;
     format!(
-        "no waves {which} are as high as {}, a tenth of the length",
-        untried_height(length)
+        "no waves {which} are as high as {}, a twentieth of the length",
+        length * RIPPLE_SHARE
+    )
+}
+
+/// How far the waves of a place count by their height, as a step.
+fn counted(passage: &Passage<'_>, met: &Met) -> String {
+    let length = passage.plan.vessel.hull.length_overall.value;
+    format!(
+        "waves count from {}, a twentieth of the length, and in full from {}, a tenth: these {} by their \
+         height",
+        length * RIPPLE_SHARE,
+        untried_height(length),
+        tell::share(counts(met.sea.height, length))
     )
 }
 

@@ -1,6 +1,6 @@
 //! Rolling in step with the waves.
 
-use super::{calm, course, length_line, met, ratio, share, told, too_low};
+use super::{calm, counted, course, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
@@ -8,15 +8,16 @@ use crate::models::stability::encounter_period;
 use crate::passage::Passage;
 use crate::passage::seaway::roll_period;
 use crate::plan::vessel::Roll;
-use crate::units::Length;
+use crate::units::{Length, Time};
 
 pub(in crate::measures) const ROLL_IN_STEP: Entry = share(
     "mission.roll_in_step",
     "How near the waves come to the boat's own roll, at its nearest; a screening",
     "The period in which the boat meets the waves and its natural period of roll, the lesser over the \
-     greater: 100 % is in step. Over the route and the ways home, wherever the waves are as high as a \
-     tenth of the boat's length and not within 30° of ahead or astern; nought where they are nowhere. \
-     The greatest over all winds.",
+     greater: 100 % where a wave between the shortest and the longest period that is published is met in \
+     step. Over the route and the ways home. Waves as high as a tenth of the boat's length count in full, \
+     those below a twentieth not at all; so do those not within 30° of ahead or astern, and those within \
+     20°; and in part between. The greatest over all winds.",
     "wind, route, way home, hull with its `roll_period` or `metacentric_height`",
     |passage| tell::of_mission(in_step(passage)),
 );
@@ -25,13 +26,24 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let (runs, seaway) = met(passage)?;
     let plan = passage.plan;
     let hull = &plan.vessel.hull;
-    if !seaway.heels {
+    let Some(worst) = &seaway.roll else {
         return Ok(calm(
             passage,
             ratio(0.0),
             "how near the waves come to the boat's own roll",
             &too_low(passage, "that heel the boat"),
         ));
+    };
+    let sentence = |spot: &str| format!("how near the waves {spot} come to the boat's own roll");
+    if hull.roll.is_none() && !seaway.heels {
+        let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
+        known.because.push(length_line(passage));
+        known.steps.push(counted(passage, &worst.met));
+        known.steps.push(
+            "the vessel's file does not say how the boat rolls: as if in step, as far as the waves count"
+                .to_owned(),
+        );
+        return Ok(known);
     }
     let Some(roll) = &hull.roll else {
         return Err(tell::lacking(
@@ -42,7 +54,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
              `metacentric_height`",
         ));
     };
-    let (Some(period), Some(worst)) = (roll_period(passage), &seaway.roll) else {
+    let Some(period) = roll_period(passage) else {
         return Err(tell::lacking(
             plan,
             roll.span(),
@@ -50,9 +62,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "time the roll at the pontoon and state it as `roll_period`",
         ));
     };
-    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
-        format!("how near the waves {spot} come to the boat's own roll")
-    });
+    let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
     known.because.push(length_line(passage));
     known.because.push(tell::label(
         roll.span(),
@@ -66,14 +76,16 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let met = &worst.met;
     let depth = plan.site.mean_depth.as_ref();
     let depth = depth.map_or(Length::metres(f64::INFINITY), |depth| depth.value);
-    let meets = encounter_period(met.sea.period, depth, met.speed, met.encounter);
-    known
-        .steps
-        .push(format!("{}: it meets one every {meets}", course(met)));
+    let meets = |waves: Time| encounter_period(waves, depth, met.speed, met.encounter);
     known.steps.push(format!(
-        "{} / {} = {}",
-        meets.min(period),
-        meets.max(period),
+        "{}: it meets the shortest every {}, the longest every {}, and rolls in {period}",
+        course(met),
+        meets(met.sea.shortest),
+        meets(met.sea.longest)
+    ));
+    known.steps.push(counted(passage, met));
+    known.steps.push(format!(
+        "as near as {}, as far as the waves count",
         tell::share(worst.value)
     ));
     Ok(known)

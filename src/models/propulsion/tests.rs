@@ -164,10 +164,7 @@ fn headway_stops_at_the_end_of_the_trial() {
 #[test]
 fn a_sea_past_its_limit_leaves_the_power_unknown() {
     let around = Surroundings {
-        sea: Sea {
-            height: Length::metres(0.3),
-            period: Time::seconds(1.6),
-        },
+        sea: Sea::of(Length::metres(0.3), Time::seconds(1.6)),
         ..calm()
     };
     let command = Command::ThroughWater(speed(1.0));
@@ -212,10 +209,7 @@ fn surroundings() -> impl Strategy<Value = Surroundings> {
         .prop_map(|(wind, current, height, from)| Surroundings {
             wind,
             current,
-            sea: Sea {
-                height: Length::metres(height),
-                period: Time::seconds(1.4),
-            },
+            sea: Sea::of(Length::metres(height), Time::seconds(1.4)),
             waves_from: FromDirection::new(Angle::degrees(from)),
         })
 }

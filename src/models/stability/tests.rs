@@ -51,24 +51,49 @@ fn a_hull_bears_a_tenth_of_its_length_untried() {
 }
 
 #[test]
-fn sectors_of_encounter() {
+fn sectors_of_encounter_have_edges_that_rise() {
     for (degrees, abeam, heels, astern) in [
-        (0.0, false, false, false),
-        (29.0, false, false, false),
-        (31.0, false, true, false),
-        (61.0, true, true, false),
-        (270.0, true, true, false),
-        (119.0, true, true, false),
-        (121.0, false, true, false),
-        (134.0, false, true, false),
-        (136.0, false, true, true),
-        (151.0, false, false, true),
-        (180.0, false, false, true),
+        (0.0, 0.0, 0.0, 0.0),
+        (19.0, 0.0, 0.0, 0.0),
+        (25.0, 0.0, 0.5, 0.0),
+        (30.0, 0.0, 1.0, 0.0),
+        (55.0, 0.5, 1.0, 0.0),
+        (60.0, 1.0, 1.0, 0.0),
+        (270.0, 1.0, 1.0, 0.0),
+        (120.0, 1.0, 1.0, 0.0),
+        (127.5, 0.25, 1.0, 0.25),
+        (130.0, 0.0, 1.0, 0.5),
+        (135.0, 0.0, 1.0, 1.0),
+        (155.0, 0.0, 0.5, 1.0),
+        (180.0, 0.0, 0.0, 1.0),
     ] {
         let met = at(degrees);
-        let found = (met.is_abeam(), met.heels(), met.is_from_astern());
-        assert_eq!(found, (abeam, heels, astern), "{degrees}°");
+        for (found, told) in [
+            (met.abeam(), abeam),
+            (met.heels(), heels),
+            (met.astern(), astern),
+        ] {
+            assert!((found - told).abs() < 1e-9, "{degrees}°: {found} {told}");
+        }
     }
+}
+
+/// A hull of 1 m: nothing below 5 cm, everything from 10 cm, as before the edge was made to rise.
+#[test]
+fn waves_count_from_a_twentieth_and_in_full_from_a_tenth() {
+    for (height, share) in [
+        (0.0, 0.0),
+        (0.05, 0.0),
+        (0.06, 0.2),
+        (0.10, 1.0),
+        (0.3, 1.0),
+    ] {
+        assert!((counts(m(height), m(1.0)) - share).abs() < 1e-9, "{height}");
+    }
+    assert!(counts(m(f64::NAN), m(1.0)).abs() < 1e-12);
+    assert!((counts_astern(m(0.8), m(1.0)) - 1.0).abs() < 1e-9);
+    assert!((counts_astern(m(0.7), m(1.0)) - 0.5).abs() < 1e-9);
+    assert!(counts_astern(m(0.6), m(1.0)).abs() < 1e-9);
 }
 
 #[test]
@@ -97,7 +122,7 @@ fn keeping_pace_with_groups_takes_in_the_circulars_zone() {
     let group = group_speed(period, DEEP);
     assert!((group.get() - G * 5.0 / (2.0 * TAU)).abs() < 1e-9);
     let near = |ratio: f64, degrees: f64| {
-        group_nearness(group, mps(ratio * 5.0 * KNOT), at(degrees)).get()
+        group_nearness((group, group), mps(ratio * 5.0 * KNOT), at(degrees)).get()
     };
     for ratio in [1.3, 1.5, 2.0] {
         assert!(near(ratio, 180.0) > 0.75, "{ratio}");
@@ -106,6 +131,35 @@ fn keeping_pace_with_groups_takes_in_the_circulars_zone() {
     // On the quarter a faster boat keeps pace; with waves ahead none does.
     assert!(near(2.1, 140.0) > 0.75);
     assert!(near(1.5, 90.0) < 1e-12 && near(1.5, 0.0) < 1e-12);
+    // Between the speeds of the shortest and the longest waves it keeps pace with some of them.
+    let range = (group, group * 1.5);
+    for (ratio, near) in [(1.25, 1.0), (1.0, 1.0), (1.5, 1.0), (0.5, 0.5), (3.0, 0.5)] {
+        let found = group_nearness(range, group * ratio, at(180.0)).get();
+        assert!((found - near).abs() < 1e-9, "{ratio}: {found}");
+    }
+}
+
+/// A hull that rolls in 1 s, at rest among waves of 0.8 to 1.6 s, meets some of them in step; one
+/// that rolls in 0.5 s is nearest to the shortest. Under way with the sea astern a wave of the same
+/// period is met later, 2 s as 3 kn makes of it from ahead 1.338 s (computed from the formula).
+#[test]
+fn rolling_is_looked_for_over_the_whole_range_of_periods() {
+    let waves: Vec<(Time, Length)> = (0..9)
+        .map(|k| s(0.8 * 2.0_f64.powf(f64::from(k) / 8.0)))
+        .map(|period| (period, wavelength(period, DEEP)))
+        .collect();
+    let near = |speed: f64, degrees: f64, roll: f64| {
+        roll_nearness(&waves, mps(speed), at(degrees), s(roll)).get()
+    };
+    assert!((near(0.0, 90.0, 1.0) - 1.0).abs() < 1e-12);
+    assert!((near(0.0, 90.0, 0.5) - 0.625).abs() < 1e-9);
+    assert!((near(0.0, 90.0, 3.2) - 0.5).abs() < 1e-9);
+    let one = [(s(2.0), wavelength(s(2.0), DEEP)); 2];
+    let met = roll_nearness(&one, mps(3.0 * KNOT), at(0.0), s(1.338)).get();
+    assert!((met - 1.0).abs() < 1e-3, "{met}");
+    // A hull that outruns the shortest and is overtaken by the longest runs with one between: it
+    // meets that one in no time at all, and every slow roll in step.
+    assert!((near(1.6, 180.0, 20.0) - 1.0).abs() < 1e-12);
 }
 
 /// Miche (1944): one in seven in deep water, 0.142 k d in the shallowest, which is
@@ -127,10 +181,13 @@ fn waves_break_at_one_in_seven_or_at_the_depth() {
 fn steepness_is_height_over_length() {
     let sea = Sea {
         height: m(0.156),
-        period: s(1.0),
+        shortest: s(1.0),
+        longest: s(2.0),
     };
-    // 1 s in deep water is 1.56 m long.
+    // 1 s in deep water is 1.56 m long; none is steeper than breaks.
     assert!((steepness(sea, DEEP).get() - 0.1).abs() < 2e-4);
+    let higher = Sea::of(m(0.3), s(1.0));
+    assert!((steepness(higher, DEEP).get() - 0.142).abs() < 1e-9);
     assert_eq!(steepness(Sea::CALM, DEEP), Ratio::ZERO);
 }
 
@@ -199,28 +256,10 @@ fn waves_from_astern_carry_a_fast_hull() {
     assert!((limit(100.0, 180.0).unwrap().get() / KNOT - 18.0).abs() < 1e-9);
     assert!((limit(1.0, 200.0).unwrap() / limit(1.0, 160.0).unwrap() - 1.0).abs() < 1e-9);
     assert!(limit(1.0, 160.0).unwrap() > limit(1.0, 180.0).unwrap());
-    for degrees in [0.0, 90.0, 134.9, 225.1, 300.0] {
+    for degrees in [0.0, 90.0, 124.9, 235.1, 300.0] {
         assert!(limit(1.0, degrees).is_none(), "{degrees}");
     }
     assert!(limit(1.0, 135.1).is_some() && limit(1.0, 224.9).is_some());
-}
-
-#[test]
-fn the_surf_riding_zone_asks_for_speed_angle_length_and_height() {
-    let sea = |height: f64, period: f64| Sea {
-        height: m(height),
-        period: s(period),
-    };
-    let zone = |speed: f64, degrees: f64, sea: Sea| {
-        in_surf_riding_zone(m(1.0), mps(speed), at(degrees), sea, m(5.0))
-    };
-    assert!(zone(1.2, 180.0, sea(0.1, 1.0)));
-    assert!(!zone(0.9, 180.0, sea(0.1, 1.0)));
-    assert!(!zone(1.2, 90.0, sea(0.1, 1.0)));
-    assert!(!zone(1.2, 180.0, sea(0.03, 1.0)));
-    // 0.7 s is 0.77 m long.
-    assert!(!zone(1.2, 180.0, sea(0.1, 0.7)));
-    assert!(!zone(1.2, 180.0, Sea::CALM));
 }
 
 proptest! {

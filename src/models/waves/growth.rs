@@ -2,7 +2,7 @@
 
 use super::super::OutsideValidity;
 use super::super::constants::G;
-use super::Sea;
+use super::published::Growth;
 use crate::units::{Length, Speed, Time};
 
 const ADJUSTED: &str = "the adjusted wind speed";
@@ -71,15 +71,15 @@ pub fn adjusted_speed(u10: Speed) -> Result<Speed, OutsideValidity> {
 ///
 /// Limited by the fetch once the wind has blown for 68.8 F^⅔/(g U_A)^⅓, by its duration before.
 /// Kept as a held check against a published worked example, as
-/// [`shore_protection_manual`](super::shore_protection_manual) is. Waves are not capped where the
+/// [`shore_protection_manual`](super::published::shore_protection_manual) is. Waves are not capped where the
 /// sea is fully risen.
 ///
 /// Source: ACES Technical Reference (1992), chapter 1-1, deep water and open fetch.
 #[must_use]
-pub fn aces_open_water(adjusted: Speed, fetch: Length, duration: Time) -> Sea {
+pub fn aces_open_water(adjusted: Speed, fetch: Length, duration: Time) -> Growth {
     let (u, f, t) = (adjusted.get(), fetch.get(), duration.get());
     if !(u > 0.0 && f > 0.0 && t > 0.0) {
-        return Sea::CALM;
+        return Growth::NONE;
     }
     let limit = 68.8 * f.powf(2.0 / 3.0) / (G * u).cbrt();
     let (height, period) = if t < limit {
@@ -89,7 +89,7 @@ pub fn aces_open_water(adjusted: Speed, fetch: Length, duration: Time) -> Sea {
         let x = G * f / (u * u);
         (0.0016 * x.sqrt(), 0.2857 * x.cbrt())
     };
-    Sea {
+    Growth {
         height: Length::metres(u * u / G * height),
         period: Time::seconds(u / G * period),
     }
@@ -97,7 +97,7 @@ pub fn aces_open_water(adjusted: Speed, fetch: Length, duration: Time) -> Sea {
 
 #[cfg(test)]
 mod tests {
-    use super::super::coastal_engineering_manual;
+    use super::super::published::coastal_engineering_manual;
     use super::*;
     use proptest::prelude::*;
 
@@ -105,6 +105,8 @@ mod tests {
     const FOOT: f64 = 0.3048;
     const MILE: f64 = 1609.344;
     const MILE_PER_HOUR: f64 = 0.447_04;
+
+    const DEEP: Length = Length::metres(f64::INFINITY);
 
     fn speed(value: f64) -> Speed {
         Speed::metres_per_second(value)
@@ -169,7 +171,7 @@ mod tests {
         assert!((0.85..1.0).contains(&(before.height / past.height)));
         assert!((0.85..1.0).contains(&(before.period / past.period)));
         let calm = aces_open_water(speed(0.0), metres(1.0), seconds(1.0));
-        assert_eq!(calm, Sea::CALM);
+        assert_eq!(calm, Growth::NONE);
     }
 
     proptest! {
@@ -199,10 +201,10 @@ mod tests {
         ) {
             let height = |t: f64| {
                 let fetch = fetch_after(speed(u), metres(f), seconds(t));
-                coastal_engineering_manual(speed(u), fetch, None).height
+                coastal_engineering_manual(speed(u), fetch, DEEP).height
             };
             prop_assert!(height(t) <= height(1.1 * t));
-            prop_assert!(height(1e9) <= coastal_engineering_manual(speed(u), metres(f), None).height);
+            prop_assert!(height(1e9) <= coastal_engineering_manual(speed(u), metres(f), DEEP).height);
             prop_assert!(fetch_after(speed(u), metres(f), seconds(1e9)) >= metres(f));
         }
     }

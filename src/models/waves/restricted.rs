@@ -2,7 +2,7 @@
 
 use super::super::OutsideValidity;
 use super::super::constants::G;
-use super::Sea;
+use super::published::Growth;
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
 const MODEL: &str = "the restricted fetch";
@@ -84,6 +84,17 @@ impl Radials {
             None => return (share <= 1e-9).then_some(low),
         };
         Some(low + share * (high - low))
+    }
+
+    /// The mean over 15° of the lengths about a direction, to the whole degree past the first
+    /// radial; `None` where there are no radials.
+    #[must_use]
+    pub fn mean_at(&self, direction: FromDirection) -> Option<Length> {
+        let past = (direction.angle() - self.first.angle()).to_degrees();
+        let mean = *self
+            .averages()
+            .get(past.round().rem_euclid(360.0) as usize)?;
+        (mean > 0.0).then_some(Length::metres(mean))
     }
 
     /// The mean over 15° of the lengths at whole degrees past the first radial; only those count
@@ -169,13 +180,13 @@ impl RestrictedFetch {
     /// Source: Smith (1991), CERC-91-2, as the ACES Technical Reference (1992) applies it:
     /// H = 0.0015 (U_a²/g) χ^0.5, T = 0.3704 (U_a/g) χ^0.28, χ = g F/U_a².
     #[must_use]
-    pub fn sea(&self, adjusted: Speed) -> Sea {
+    pub fn sea(&self, adjusted: Speed) -> Growth {
         let (u, f) = (self.along(adjusted), self.fetch.get());
         if !(u > 0.0 && f > 0.0) {
-            return Sea::CALM;
+            return Growth::NONE;
         }
         let x = G * f / (u * u);
-        Sea {
+        Growth {
             height: Length::metres(0.0015 * u * u / G * x.sqrt()),
             period: Time::seconds(0.3704 * u / G * x.powf(0.28)),
         }
@@ -244,7 +255,7 @@ mod tests {
         let north = radials(340.0, 10.0, &[1000.0; 5]).unwrap();
         let fetch = north.restricted_fetch(from(180.0));
         assert_eq!(fetch.fetch, Length::ZERO);
-        assert_eq!(fetch.sea(Speed::metres_per_second(10.0)), Sea::CALM);
+        assert_eq!(fetch.sea(Speed::metres_per_second(10.0)), Growth::NONE);
         let one = radials(90.0, 5.0, &[800.0]).unwrap();
         let fetch = one.restricted_fetch(from(80.0));
         assert!((fetch.fetch.get() - 800.0).abs() < 1e-9);
@@ -277,7 +288,7 @@ mod tests {
             prop_assert!((fetch.fetch.get() / radius - 1.0).abs() < 1e-9);
             prop_assert!(fetch.off_wind.get().abs() < 1e-6);
             let sea = fetch.sea(Speed::metres_per_second(u));
-            prop_assert!(sea.has_waves() && sea.period.get() > 0.0);
+            prop_assert!(sea.height.get() > 0.0 && sea.period.get() > 0.0);
         }
     }
 }
