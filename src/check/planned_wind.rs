@@ -3,7 +3,7 @@
 
 use crate::finding::Side;
 use crate::measures::{self, Measure, OF_PLANNED_WIND};
-use crate::models::wind::DEFAULT_GUST_FACTOR;
+use crate::models::wind::{DEFAULT_GUST_FACTOR, LEAST_GUST_FACTOR};
 use crate::plan::Wind;
 use crate::rules::{Bound, RuleInForce};
 use crate::units::Speed;
@@ -55,7 +55,7 @@ pub(super) struct Gustiness {
 }
 
 /// The ratio of gust to mean that a plan states, or the usual one where it states none that could be
-/// gone by. It is never less than one.
+/// gone by. It is never less than that of a wind off the land.
 pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
     let usual = |words: String| Gustiness {
         factor: DEFAULT_GUST_FACTOR,
@@ -79,7 +79,7 @@ pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
         String::new()
     };
     Gustiness {
-        factor: factor.max(1.0),
+        factor: factor.max(LEAST_GUST_FACTOR),
         words: format!(
             "the plan's own, {gust} over {}{taken}",
             mean.max(LEAST_MEAN)

@@ -32,7 +32,7 @@ pub(super) const WEIR_TIME: Entry = adrift(
     "Time left once the recovery craft is there, before a boat without power comes on to a weir or an \
      intake",
     "From every sample of the route the boat is followed with its leeway under the gust, downwind and \
-     20° to either side, with and without currents, until it comes within the stand-off of a hazard \
+     30° to either side, with and without currents, until it comes within the stand-off of a hazard \
      that is a weir, an intake or of no kind that is known. Taken off is the operator's reaction time, the time until the craft \
      is under way, and its way over water to where the boat would come on to it. The least over all \
      winds and samples; a day where it comes on to none.",

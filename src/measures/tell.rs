@@ -3,6 +3,7 @@
 use super::reading::{Known, Reading, Unknown, Value};
 use crate::finding::{Label, Place};
 use crate::models::plane::Point;
+use crate::passage::ending::{Known as StopKnown, Stopping};
 use crate::passage::scenario::NoScenarios;
 use crate::passage::{NoPassage, Passage, Runs, Stop, StopCause};
 use crate::plan::Plan;
@@ -289,7 +290,7 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
     if claim.cover() > 0 {
         assumed(&claim.overlap, &mut all);
     }
-    assumed(&claim.sound_speed_measured, &mut all);
+    assumed(&claim.sound_speed, &mut all);
     if let (Some(sonar), Some(_)) = (&plan.vessel.sonar, claim.quality.value) {
         assumed(&sonar.draught_error, &mut all);
         assumed(&sonar.offset, &mut all);
@@ -325,6 +326,36 @@ pub(super) fn link_assumptions(plan: &Plan, link: Link) -> Vec<String> {
         all.extend(of_radio.iter().map(|text| format!("{owner}: {text}")));
     }
     all
+}
+
+/// How a boat comes to a stop, so that it can be done again by hand.
+pub(super) fn stops(plan: &Plan, stopping: &Stopping) -> String {
+    let propulsion = &plan.vessel.propulsion;
+    let distance = stopping.distance;
+    match (
+        stopping.known,
+        &propulsion.stopping_distance,
+        &propulsion.stopping_speed,
+    ) {
+        (StopKnown::Scaled, Some(tried), Some(from)) => format!(
+            "stops in {} × ({} / {})² = {distance}",
+            tried.value, stopping.speed, from.value
+        ),
+        (StopKnown::Coasted, ..) => {
+            format!("coasts from {} to a stop in {distance}", stopping.speed)
+        }
+        _ => format!("stops in {distance}, as tried"),
+    }
+}
+
+/// The lines that say how the boat stops.
+pub(super) fn stopping_lines(plan: &Plan) -> Vec<Label> {
+    let propulsion = &plan.vessel.propulsion;
+    let distance = propulsion.stopping_distance.as_ref();
+    let speed = propulsion.stopping_speed.as_ref();
+    let stops = distance.map(|tried| label(tried.span(), format!("stops in {}", tried.value)));
+    let from = speed.map(|from| label(from.span(), format!("tried from {}", from.value)));
+    stops.into_iter().chain(from).collect()
 }
 
 /// What a plan assumes for want of a stated figure, radios apart, in a fixed order.
@@ -365,8 +396,13 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.propulsion.propulsive_efficiency, &mut all);
     assumed(&vessel.propulsion.motor_efficiency, &mut all);
     assumed(&vessel.propulsion.steerage_speed, &mut all);
-    if vessel.propulsion.stopping_distance.is_none() {
+    let propulsion = &vessel.propulsion;
+    if propulsion.stopping_distance.is_none() {
         let text = "the boat is taken to stop by coasting, `stopping_distance` not being stated";
+        all.push(text.to_owned());
+    } else if propulsion.stopping_speed.is_none() {
+        let text = "the boat is taken to stop by coasting where that takes more than \
+                    `stopping_distance`, `stopping_speed` not being stated";
         all.push(text.to_owned());
     }
     if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })

@@ -104,11 +104,12 @@ fn mean(passage: &Passage<'_>) -> Result<Known, Unknown> {
 fn gust_factor(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let wind = planned(passage)?;
     let mean = wind.mean.value.max(BLOWS);
-    let factor = Ratio::fraction(wind.gust.value / mean);
-    let primary = tell::label(wind.gust.span(), format!("gusts of {}", wind.gust.value));
+    let gust = wind.stated_gust;
+    let factor = Ratio::fraction(gust / mean);
+    let primary = tell::label(wind.gust.span(), format!("gusts of {gust}"));
     let sentence = "the gust planned for, as a share of the mean wind,";
     let mut known = known(passage, tell::value(factor), sentence, primary);
-    known.steps = vec![format!("{} / {mean} = {factor}", wind.gust.value)];
+    known.steps = vec![format!("{gust} / {mean} = {factor}")];
     Ok(known)
 }
 

@@ -173,6 +173,30 @@ pub fn temperature_factor(temperature: Temperature) -> Ratio {
     })
 }
 
+/// The temperature at which an internal resistance is taken to be stated.
+pub const RESISTANCE_STATED_AT: Temperature = Temperature::celsius(25.0);
+
+/// Molar gas constant, J/(mol K).
+const GAS: f64 = 8.314_462_618;
+
+/// The internal resistance at a temperature over that at 25 °C; 1 from there up.
+///
+/// Source: exp(E/R (1/T − 1/T0)), Arrhenius's law. E is 30 kJ/mol for lithium cells, on the safe
+/// side of the middle of what the parameter set Chen 2020 gives the two electrodes' reactions,
+/// 17.8 and 35 kJ/mol; 15 kJ/mol for lead and acid (from memory, of the conductivity of its acid).
+#[must_use]
+pub fn resistance_growth(chemistry: Chemistry, temperature: Temperature) -> Ratio {
+    let activation = match chemistry {
+        Chemistry::Nmc | Chemistry::Nca | Chemistry::Lfp => 30_000.0,
+        Chemistry::LeadAcid => 15_000.0,
+    };
+    let kelvin = |t: Temperature| t.get() + 273.15;
+    let colder = 1.0 / kelvin(temperature) - 1.0 / kelvin(RESISTANCE_STATED_AT);
+    // Written so that a NaN stays one, and makes nothing better.
+    let growth = (activation / GAS * colder).exp();
+    Ratio::fraction(if growth < 1.0 { 1.0 } else { growth })
+}
+
 /// The share that a gauge shows which reads a cell's voltage on a straight scale. Not limited to
 /// 0 to 1.
 #[must_use]

@@ -12,6 +12,9 @@ const WAVES: &str = "the added resistance in waves";
 /// The Reynolds number below which the friction coefficient is kept.
 const LEAST_REYNOLDS: f64 = 5e4;
 
+/// How often a speed is corrected to find the one that belongs to a thrust.
+const MOST_ROUNDS: usize = 60;
+
 /// Friction coefficient by the model–ship correlation line.
 ///
 /// Source: ITTC 1957, CF = 0.075 / (log10 Re − 2)². Falls with Re; meant for Re above 100 only.
@@ -68,6 +71,8 @@ impl TrialTableError {
 #[derive(Clone, Debug, PartialEq)]
 pub struct TrialTable {
     points: Vec<(f64, f64)>,
+    /// Power over speed at each point.
+    pushes: Vec<f64>,
 }
 
 impl TrialTable {
@@ -94,8 +99,10 @@ impl TrialTable {
             }
             last = (v, p);
         }
-        let points = points.iter().map(|(v, p)| (v.get(), p.get())).collect();
-        Ok(Self { points })
+        Ok(Self {
+            pushes: points.iter().map(|(v, p)| p.get() / v.get()).collect(),
+            points: points.iter().map(|(v, p)| (v.get(), p.get())).collect(),
+        })
     }
 
     /// The points, in ascending order of speed.
@@ -111,11 +118,36 @@ impl TrialTable {
         for (_, power) in &mut self.points {
             *power *= factor;
         }
+        for push in &mut self.pushes {
+            *push *= factor;
+        }
         self
     }
 
     fn top(&self) -> f64 {
         self.points.last().map_or(0.0, |point| point.0)
+    }
+
+    /// Watts for a push: what the propeller has to give, as watts per m/s of the way that the
+    /// trial made with it. `None` where the trial never showed as much. Where the table falls in
+    /// between, the faster of the speeds that showed the push counts.
+    fn watts_for_push(&self, push: f64) -> Option<f64> {
+        let most = *self.pushes.last()?;
+        if push > most * (1.0 + 1e-12) || push.is_nan() {
+            return None;
+        }
+        let Some(i) = self.pushes.iter().rposition(|shown| *shown < push) else {
+            // Below the first point the power goes with the cube of the speed.
+            let (v1, p1) = self.points[0];
+            return Some(push * v1 * (push.max(0.0) * v1 / p1).sqrt());
+        };
+        let Some((v1, p1)) = self.points.get(i + 1).copied() else {
+            return self.points.last().map(|point| point.1);
+        };
+        let (v0, p0) = self.points[i];
+        let slope = (p1 - p0) / (v1 - v0);
+        let start = p0 - slope * v0;
+        Some(push * (start / (push - slope)).clamp(v0, v1))
     }
 
     /// Watts at a speed within the table: straight lines between the points, the cube law below
@@ -159,6 +191,25 @@ impl HullModel {
     /// The speed at a Froude number of 0.5, beyond which wave-making is not in the model.
     fn top(&self) -> f64 {
         0.5 * (G * self.waterline_length.get()).sqrt()
+    }
+
+    /// Watts for a thrust; `None` above that of the top speed.
+    fn watts_for(&self, thrust: f64) -> Option<f64> {
+        let top = self.top();
+        let most = self.newtons(top);
+        if thrust > most * (1.0 + 1e-12) || thrust.is_nan() {
+            return None;
+        }
+        // The resistance goes with about the square of the speed, so this closes in quickly.
+        let mut v = top * (thrust / most).max(0.0).sqrt();
+        for _ in 0..MOST_ROUNDS {
+            let off = thrust / self.newtons(v);
+            if (off - 1.0).abs() < 1e-13 || !off.is_finite() {
+                break;
+            }
+            v *= off.sqrt();
+        }
+        Some(thrust * v / self.efficiency)
     }
 
     /// Newtons at a speed through the water.
@@ -253,6 +304,21 @@ impl CalmWater {
         match self {
             Self::Trial(table) => efficiency * table.watts(v) / v,
             Self::Model(hull) => hull.newtons(v),
+        }
+    }
+
+    /// Watts for a thrust, whatever the boat's speed: those of the speed through calm water whose
+    /// resistance is that thrust. `None` where no speed within the validity shows as much.
+    ///
+    /// At a lower speed a propeller takes somewhat less for the same thrust, so that this is an
+    /// upper estimate. Our own choice.
+    pub(super) fn watts_for(&self, thrust: f64, efficiency: f64) -> Option<f64> {
+        if thrust <= 0.0 {
+            return Some(0.0);
+        }
+        match self {
+            Self::Trial(table) => table.watts_for_push(thrust / efficiency),
+            Self::Model(hull) => hull.watts_for(thrust),
         }
     }
 

@@ -96,6 +96,19 @@ impl Order {
         }
     }
 
+    /// The share of the bed that is to be lit up, more than all of it where it is covered again.
+    ///
+    /// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage, from memory: 5 %, 5 %, at
+    /// most 100 %, 100 %, 200 %. Of order 1a the whole is taken, see [`cover`](Self::cover).
+    #[must_use]
+    pub const fn coverage(self) -> Ratio {
+        Ratio::fraction(match self {
+            Self::Order2 | Self::Order1b => 0.05,
+            Self::Order1a | Self::Special => 1.0,
+            Self::Exclusive => 2.0,
+        })
+    }
+
     /// The part of the vertical uncertainty that does not depend on depth, m, and that which does,
     /// per metre.
     const fn vertical(self) -> (f64, f64) {
@@ -136,12 +149,14 @@ impl Order {
     }
 }
 
-/// The greatest distance between lines where the bed need not be covered in full.
+/// The greatest distance between lines whose beams light up so much of the bed as an order asks
+/// for; a bed that is covered more than once takes lines as much closer.
 ///
-/// Source: IHO S-44, three times the depth or 25 m, the greater.
+/// Source: IHO S-44, edition 6 (2020), which asks for a share of the bed in place of the spacing of
+/// three times the depth or 25 m of edition 5 (2008).
 #[must_use]
-pub fn greatest_line_spacing(depth: Length) -> Length {
-    (depth * 3.0).max(Length::metres(25.0))
+pub fn greatest_line_spacing(footprint: Length, order: Order) -> Length {
+    footprint / order.coverage().get()
 }
 
 /// How far apart two lines may come to be run that are planned a distance apart, where the boat
@@ -288,6 +303,14 @@ pub fn sound_speed_sea(
             + (0.016 + 0.0002 * s) * s * t * d,
     ))
 }
+
+/// The depth from which the water below is taken to be stratified unless it was measured: shallower
+/// lakes are mixed down to the bed by moderate winds (common practice, no source).
+pub const MIXED_DEPTH: Length = Length::metres(5.0);
+
+/// What the water at the bed is taken to be where nobody measured it: fresh water is densest at
+/// 4 °C (common practice, no source), and sound slower in cold water.
+pub const COLD_BOTTOM: Temperature = Temperature::celsius(4.0);
 
 fn within(
     model: &'static str,

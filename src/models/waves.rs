@@ -1,6 +1,7 @@
 //! Wind waves on water of limited fetch and depth.
 
 pub mod growth;
+pub mod opposed;
 pub mod published;
 pub mod restricted;
 pub mod validity;

@@ -6,9 +6,41 @@ use crate::units::{Length, Ratio, Speed, Time};
 /// Roughness length of open water, m (from memory, common in the trade).
 pub const ROUGHNESS: f64 = 2e-4;
 
-/// Gust over sustained wind where a plan states no gust: a 3-s gust over a 10-min mean by
-/// [`averaging_factor`].
-pub const DEFAULT_GUST_FACTOR: f64 = 1.437;
+/// What the wind has blown over before it comes to where it is measured.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Terrain {
+    /// Land all round.
+    InLand,
+    /// Off the land on to the water.
+    OffLand,
+    /// Off the sea on to the land.
+    OffSea,
+    /// Open sea, 20 km from any land.
+    AtSea,
+}
+
+impl Terrain {
+    /// The 3-s gust to be expected over the 10-min mean.
+    ///
+    /// Source: Harper, Kepert & Ginger (2010), WMO/TD-No. 1555, recommended factors, read in
+    /// secondary literature.
+    #[must_use]
+    pub const fn gust_factor(self) -> f64 {
+        match self {
+            Self::InLand => 1.66,
+            Self::OffLand => 1.52,
+            Self::OffSea => 1.38,
+            Self::AtSea => 1.23,
+        }
+    }
+}
+
+/// Gust over sustained wind where a plan states no gust: the roughest terrain's.
+pub const DEFAULT_GUST_FACTOR: f64 = Terrain::InLand.gust_factor();
+
+/// Gust over sustained wind that no statement gets below: a boat that is launched from a shore has
+/// land upwind of it in some wind of every band. Our own choice.
+pub const LEAST_GUST_FACTOR: f64 = Terrain::OffLand.gust_factor();
 
 const TO_TEN: &str = "the wind profile up to 10 m";
 const TO_HULL: &str = "the wind profile down to the hull";
@@ -61,6 +93,35 @@ pub fn at_height(u10: Speed, height: Length) -> Result<Speed, OutsideValidity> {
     }
     check_speed(TO_HULL, u10)?;
     Ok(u10 * log_law(Length::metres(10.0), height).get())
+}
+
+/// The gust at 10 m from mean and gust at a stated height: as [`to_ten_metres`], and never with a
+/// smaller excess over the mean than where it was stated, since turbulence falls off with height
+/// far more slowly than the mean grows.
+///
+/// # Errors
+/// As [`to_ten_metres`].
+pub fn gust_to_ten_metres(
+    mean: Speed,
+    gust: Speed,
+    height: Length,
+) -> Result<Speed, OutsideValidity> {
+    let excess = (gust - mean).max(Speed::ZERO);
+    Ok(to_ten_metres(gust, height)?.max(to_ten_metres(mean, height)? + excess))
+}
+
+/// The gust at the hull's height from mean and gust at 10 m: the mean by the logarithmic law, and
+/// the gust's whole excess over it.
+///
+/// Source: the standard deviation of the wind along itself is about 2.4 u* at every height of the
+/// surface layer (Panofsky & Dutton 1984, from memory), so that what a gust adds does not shrink
+/// towards the water as the mean does.
+///
+/// # Errors
+/// As [`at_height`].
+pub fn gust_at_height(mean: Speed, gust: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+    check_speed(TO_HULL, gust)?;
+    Ok(at_height(mean, height)? + (gust - mean).max(Speed::ZERO))
 }
 
 /// The mean wind over `time` as a share of the hourly mean.
@@ -153,16 +214,61 @@ mod tests {
 
     /// Computed from the manual's equation with an independent program.
     #[test]
-    fn averaging_factors_and_the_default_gust() {
+    fn averaging_factors_of_short_times() {
         for (seconds, factor) in [(3.0, 1.5094), (60.0, 1.2439), (600.0, 1.0500)] {
             let got = averaging_factor(Time::seconds(seconds)).unwrap().get();
             assert!((got - factor).abs() < 1e-4, "{seconds} s: {got}");
         }
-        let gust = averaging_factor(Time::seconds(3.0)).unwrap()
-            / averaging_factor(Time::seconds(600.0)).unwrap();
-        assert!((DEFAULT_GUST_FACTOR - gust).abs() < 5e-4, "{gust}");
         for t in [1.0, 0.0, 36_000.0, f64::NAN] {
             assert!(averaging_factor(Time::seconds(t)).is_err());
+        }
+    }
+
+    /// Harper, Kepert & Ginger (2010), WMO/TD-No. 1555: 3 s over 10 min, in-land 1.66, off-land
+    /// 1.52, off-sea 1.38, at-sea 1.23. The curve of the Coastal Engineering Manual, 1.437, lies
+    /// between the second and the third.
+    #[test]
+    fn gust_factors_by_terrain() {
+        let all = [
+            Terrain::InLand,
+            Terrain::OffLand,
+            Terrain::OffSea,
+            Terrain::AtSea,
+        ];
+        for (terrain, factor) in all.iter().zip([1.66, 1.52, 1.38, 1.23]) {
+            assert!(
+                (terrain.gust_factor() - factor).abs() < 1e-12,
+                "{terrain:?}"
+            );
+        }
+        let curve = averaging_factor(Time::seconds(3.0)).unwrap()
+            / averaging_factor(Time::seconds(600.0)).unwrap();
+        assert!((curve - 1.437).abs() < 1e-3, "{curve}");
+        assert!(DEFAULT_GUST_FACTOR >= LEAST_GUST_FACTOR && LEAST_GUST_FACTOR >= curve);
+    }
+
+    /// At 0.3 m the mean is 0.676 of that at 10 m; the gust's excess is what it was. A gust as
+    /// strong as the mean adds nothing, and a stronger one adds all that it is stronger by.
+    #[test]
+    fn a_gust_keeps_its_excess_at_the_hull() {
+        let speed = Speed::metres_per_second;
+        for (mean, gust) in [(4.5, 7.0), (3.0, 5.0), (0.0, 4.0), (6.0, 6.0)] {
+            let hull = gust_at_height(speed(mean), speed(gust), metres(0.3)).unwrap();
+            let own = at_height(speed(mean), metres(0.3)).unwrap();
+            assert!((hull.get() - own.get() - (gust - mean)).abs() < 1e-12);
+            assert!(hull >= at_height(speed(gust), metres(0.3)).unwrap());
+        }
+        assert!(gust_at_height(speed(3.0), speed(f64::NAN), metres(0.3)).is_err());
+    }
+
+    #[test]
+    fn a_gust_keeps_its_excess_on_the_way_to_ten_metres() {
+        let speed = Speed::metres_per_second;
+        for z in [1.0, 2.0, 10.0, 20.0, 30.0] {
+            let (mean, gust) = (speed(4.0), speed(7.0));
+            let ten = gust_to_ten_metres(mean, gust, metres(z)).unwrap();
+            let own = to_ten_metres(mean, metres(z)).unwrap();
+            assert!(ten.get() - own.get() >= 3.0 - 1e-12, "{z}: {ten}");
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Passage;
 use super::clearance::{area_distance, half_width, hazard_distance, split};
-use super::ending::{Approach, stopping};
+use super::ending::{Approach, Stopping, stopping};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -31,7 +31,7 @@ pub struct StraightOn {
     /// Way made until it is told to stop.
     pub way: Length,
     /// Stopping distance.
-    pub stopping: Length,
+    pub stopping: Stopping,
     /// Least clearance: the distance less what is taken off.
     pub clearance: Length,
     /// What is taken off: half the corridor, and a hazard's own stand-off; nothing from the shore
@@ -88,10 +88,10 @@ pub fn straight_on(
             over_ground,
             through_water,
         };
-        let (stopping, _) = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
+        let stopping = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
         let way = over_ground * time;
         let (east, north) = step.track;
-        let end = step.to + Point::new(east, north).scale((way + stopping).get());
+        let end = step.to + Point::new(east, north).scale((way + stopping.distance).get());
         if !end.is_finite() {
             return Err(NoStoppingDistance);
         }

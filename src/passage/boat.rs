@@ -1,7 +1,7 @@
 //! The vessel as the models want it.
 
 use super::Variation;
-use crate::models::battery::{Pack, temperature_factor};
+use crate::models::battery::{Pack, resistance_growth, temperature_factor};
 use crate::models::propulsion::{Command, Propulsion};
 use crate::plan::Plan;
 use crate::units::{Power, Speed};
@@ -41,12 +41,15 @@ impl Boat {
             steerage_speed: vessel.propulsion.steerage_speed.value,
         };
         let battery = &vessel.battery;
-        let warmth = temperature_factor(mission.water_temperature.value).get();
+        // The pack is as cold as the water; it warms itself by its losses, which is not credited.
+        let cold = mission.water_temperature.value;
+        let warmth = temperature_factor(cold).get();
+        let growth = resistance_growth(battery.chemistry.value, cold).get();
         let pack = Pack {
             chemistry: battery.chemistry.value,
             cells_in_series: battery.cells.value,
             capacity: battery.capacity.value * (warmth * variation.capacity),
-            resistance: battery.resistance.value,
+            resistance: battery.resistance.value * growth,
             cut_off: battery.cut_off.value,
             usable: battery.usable.value,
         };

@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::clearance::{half_width, split, straight_home};
+use super::energy::Acting;
 use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;
@@ -368,11 +369,22 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
     };
     let home = passage.plan.mission.recovery.at.value;
     let homeward = straight_home(passage.plan);
-    let directions = runs.scenarios.directions.len();
+    // Waves are never lower with the current than without it.
+    let with_current = runs.scenarios.site_has_current;
+    let all = runs.scenarios.all.iter();
+    let acting: Vec<Acting<'_>> = all
+        .filter(|scenario| scenario.current == with_current)
+        .map(|scenario| Acting {
+            passage,
+            scenario,
+            sea,
+        })
+        .collect();
     let at = |point: Point| {
-        (0..directions)
-            .map(|direction| sea.at(direction, point).sea.height.get())
-            .fold(0.0, f64::max)
+        let heights = acting
+            .iter()
+            .map(|acting| acting.sustained(point).sea.height);
+        heights.fold(Length::ZERO, Length::max).get()
     };
     let highest = passage
         .track

@@ -5,7 +5,7 @@ use super::energy::current_at;
 use super::links::OWN_GROUND;
 use super::scenario::Scenarios;
 use super::{NoPassage, Passage};
-use crate::models::drift::{coasting_distance, leeway};
+use crate::models::drift::{DIVERGING, coasting_distance, leeway, scaled_stop};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -13,8 +13,6 @@ use crate::units::{Angle, Length, Speed, Time, Towards};
 
 /// How far a dead boat is followed, m.
 pub(super) const DRIFT_REACH: f64 = 50_000.0;
-/// Divergence of a drifting boat either side of downwind, degrees.
-pub(super) const DIVERGENCE: f64 = 20.0;
 /// Nothing is drifted on to within this time that anyone would wait for.
 pub(super) const LONGEST_DRIFT: f64 = 86_400.0;
 
@@ -35,7 +33,7 @@ pub struct RunOn {
     /// Way made during the operator's reaction.
     pub reaction: Length,
     /// Stopping distance.
-    pub stopping: Length,
+    pub stopping: Stopping,
     /// Least clearance, less the corridor.
     pub clearance: Length,
     /// What it is from.
@@ -121,23 +119,73 @@ pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
     fastest
 }
 
-/// The distance to a stop, and whether it was tried or is reckoned.
+/// The distance to a stop, and how it is known.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stopping {
+    /// How far.
+    pub distance: Length,
+    /// How it is known.
+    pub known: Known,
+    /// The speed that it is for, the greater of those over ground and through the water.
+    pub speed: Speed,
+}
+
+/// How a distance to a stop is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Known {
+    /// As tried, at this speed or a greater one.
+    Tried,
+    /// As tried at a lesser speed, and scaled up.
+    Scaled,
+    /// Reckoned by coasting.
+    Coasted,
+}
+
+/// The distance to a stop: as tried, scaled up where the boat is faster than it was tried from;
+/// reckoned by coasting where it was not tried. One that was tried from a speed that is not stated
+/// stands for no more than itself, and counts where coasting does not take more.
 #[must_use]
-pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<(Length, bool)> {
+pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<Stopping> {
+    let propulsion = &passage.plan.vessel.propulsion;
+    let speed = approach.over_ground.max(approach.through_water);
+    let of = |distance, known| Stopping {
+        distance,
+        known,
+        speed,
+    };
+    let Some(tried) = &propulsion.stopping_distance else {
+        return Some(of(coasting(passage, approach)?, Known::Coasted));
+    };
+    let tried = tried.value;
+    let Some(from) = &propulsion.stopping_speed else {
+        let coasted = coasting(passage, approach)?;
+        return Some(if coasted > tried {
+            of(coasted, Known::Coasted)
+        } else {
+            of(tried, Known::Tried)
+        });
+    };
+    let scaled = scaled_stop(tried, from.value, speed);
+    let known = if scaled > tried {
+        Known::Scaled
+    } else {
+        Known::Tried
+    };
+    Some(of(scaled, known))
+}
+
+/// The distance in which the boat coasts to a stop.
+fn coasting(passage: &Passage<'_>, approach: &Approach) -> Option<Length> {
     let vessel = &passage.plan.vessel;
-    if let Some(tried) = &vessel.propulsion.stopping_distance {
-        return Some((tried.value, true));
-    }
     let calm = vessel.calm_water(passage.plan.site.water.value);
     let resistance = calm
         .resistance(approach.through_water, vessel.efficiency())
         .ok()?;
-    let coasted = coasting_distance(
+    Some(coasting_distance(
         approach.through_water,
         resistance,
         vessel.hull.displacement.value,
-    );
-    Some((coasted, false))
+    ))
 }
 
 /// The run-on past the recovery point, or past a point that lies `sooner` on the last leg; `None`
@@ -146,13 +194,13 @@ pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<(Length, b
 pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {
     let mission = &passage.plan.mission;
     let approach = approach(passage)?;
-    let (stopping, _) = stopping(passage, &approach)?;
+    let stopping = stopping(passage, &approach)?;
     let reaction_time = mission.reaction_time();
     let reaction = approach.over_ground.max(Speed::ZERO) * reaction_time;
     let (east, north) = passage.track.steps.last()?.track;
     let track = Point::new(east, north);
     let start = mission.recovery.at.value - track.scale(sooner.get());
-    let end = start + track.scale((reaction + stopping).get());
+    let end = start + track.scale((reaction + stopping.distance).get());
     if !end.is_finite() {
         return None;
     }
@@ -260,7 +308,6 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
         .map(|step| step.from)
         .collect();
     starts.push(plan.mission.recovery.at.value);
-    let offs = [-DIVERGENCE, 0.0, DIVERGENCE];
     let mut soonest: Option<Drift> = None;
     for (index, scenario) in runs.scenarios.all.iter().enumerate() {
         for start in &starts {
@@ -269,7 +316,7 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
             } else {
                 (0.0, 0.0)
             };
-            for (off, (wind, speed)) in offs
+            for (off, (wind, speed)) in DIVERGING
                 .iter()
                 .flat_map(|off| winds.iter().zip(speeds).map(move |pair| (*off, pair)))
             {

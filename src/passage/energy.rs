@@ -15,8 +15,9 @@ use super::{Passage, Runs};
 use crate::models::OutsideValidity;
 use crate::models::geometry::point_in_polygon;
 use crate::models::plane::Point;
-use crate::models::propulsion::{Command, Stuck, Surroundings};
-use crate::units::{Energy, Length, Power, Speed, Time};
+use crate::models::propulsion::{Blown, Command, Stuck, Surroundings};
+use crate::models::waves::opposed::opposed;
+use crate::units::{Energy, Length, Power, Speed, Time, Towards};
 
 /// Why a passage ends before its end.
 #[derive(Clone, Debug, PartialEq)]
@@ -106,33 +107,54 @@ pub(super) struct Acting<'a> {
 impl Acting<'_> {
     /// The surroundings at a point under the sustained wind.
     pub fn sustained(&self, at: Point) -> Surroundings {
-        self.with_wind(at, self.scenario.sustained)
+        self.with_wind(at, self.scenario.sustained, self.scenario.blown)
     }
 
     /// The surroundings at a point under the gust. The sea is the sustained wind's: a gust is
     /// over before it has raised one.
     pub fn gust(&self, at: Point) -> Surroundings {
-        self.with_wind(at, self.scenario.gust)
+        self.with_wind(at, self.scenario.gust, self.scenario.blown_in_gust)
     }
 
     /// The waves at a point, height, periods and direction of one place: what the boat meets, where
     /// [`sustained`](Self::sustained) has the worst of each for the power.
     pub fn waves(&self, at: Point) -> Waves {
-        self.sea.highest(self.scenario.direction, at)
+        let waves = self.sea.highest(self.scenario.direction, at);
+        steepened(waves, self.current(at))
     }
 
-    fn with_wind(&self, at: Point, wind: (f64, f64)) -> Surroundings {
-        let waves = self.sea.at(self.scenario.direction, at);
+    fn with_wind(&self, at: Point, wind: (f64, f64), blown: Blown) -> Surroundings {
+        let current = self.current(at);
+        let waves = steepened(self.sea.at(self.scenario.direction, at), current);
         Surroundings {
             wind,
-            current: if self.scenario.current {
-                current_at(self.passage, at)
-            } else {
-                (0.0, 0.0)
-            },
+            blown,
+            current,
             sea: waves.sea,
             waves_from: waves.from,
         }
+    }
+
+    /// The site's current at a point, where this scenario has it.
+    pub fn current(&self, at: Point) -> (f64, f64) {
+        if self.scenario.current {
+            current_at(self.passage, at)
+        } else {
+            (0.0, 0.0)
+        }
+    }
+}
+
+/// Waves on a current: higher and shorter where it sets against them.
+fn steepened(waves: Waves, current: (f64, f64)) -> Waves {
+    if current.0.abs() + current.1.abs() <= 0.0 {
+        return waves;
+    }
+    let (east, north) = Towards::new(waves.from.angle()).unit_vector();
+    let against = current.0 * east + current.1 * north;
+    Waves {
+        sea: opposed(waves.sea, Speed::metres_per_second(against)),
+        ..waves
     }
 }
 

@@ -52,6 +52,9 @@ pub(super) fn cost_from(
     })
 }
 
+/// Nearer than this a place is the recovery point, m: legs shorter than it are left out as well.
+const NO_WAY: f64 = 1e-3;
+
 type HomeStep = (Point, (f64, f64), f64);
 
 /// The steps of the way home from a sample: middle, track, length.
@@ -63,12 +66,21 @@ pub(super) fn steps<'a>(
     let mission = &passage.plan.mission;
     let along_route = mission.way_home.along_route.value;
     let back = if along_route { sample } else { 0 };
+    let recovery = mission.recovery.at.value;
+    // Where it is home already it need not go back over its route to be there.
+    let home = is_home(passage.track.samples[sample], recovery);
+    let back = if home { 0 } else { back };
     let along = passage.track.steps[..back]
         .iter()
         .rev()
         .map(|step| (step.middle(), reversed(step), step.length));
-    let from = passage.track.samples[if along_route { 0 } else { sample }];
-    along.chain(straight(from, mission.recovery.at.value))
+    let from = passage.track.samples[if along_route && !home { 0 } else { sample }];
+    along.chain(straight(from, recovery))
+}
+
+/// Whether a place is the recovery point itself.
+fn is_home(at: Point, recovery: Point) -> bool {
+    at.distance(recovery) < NO_WAY
 }
 
 /// The steps of a straight way: middle, track, length; none where it is already there.

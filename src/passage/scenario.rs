@@ -2,7 +2,9 @@
 
 use super::Variation;
 use crate::models::OutsideValidity;
-use crate::models::wind::{at_height, to_ten_metres};
+use crate::models::drift::{SURFACE_DRIFT, leeway};
+use crate::models::propulsion::Blown;
+use crate::models::wind::{at_height, gust_at_height, gust_to_ten_metres, to_ten_metres};
 use crate::plan::Plan;
 use crate::units::{Angle, FromDirection, Speed};
 
@@ -22,6 +24,10 @@ pub struct Scenario {
     pub sustained: (f64, f64),
     /// Gust at the hull as a movement (east, north), m/s.
     pub gust: (f64, f64),
+    /// What the sustained wind blows along.
+    pub blown: Blown,
+    /// The same under the gust, which is over before it has moved the water.
+    pub blown_in_gust: Blown,
 }
 
 /// The whole set, with what it has in common.
@@ -62,9 +68,17 @@ impl Scenarios {
         let hull = plan.vessel.windage.height.value;
         let outside = NoScenarios::Outside;
         let sustained_u10 = to_ten_metres(wind.mean.value * factor, height).map_err(outside)?;
-        let gust_u10 = to_ten_metres(wind.gust.value * factor, height).map_err(outside)?;
+        let gust_u10 =
+            gust_to_ten_metres(wind.mean.value * factor, wind.gust.value * factor, height)
+                .map_err(outside)?;
         let sustained = at_height(sustained_u10, hull).map_err(outside)?.get();
-        let gust = at_height(gust_u10, hull).map_err(outside)?.get();
+        let gust = gust_at_height(sustained_u10, gust_u10, hull)
+            .map_err(outside)?
+            .get();
+        let water = sustained_u10.get() * SURFACE_DRIFT;
+        let rate = plan.vessel.windage.leeway.value;
+        let adrift = |u10| leeway(u10, rate, Speed::ZERO).get();
+        let (own, own_in_gust) = (adrift(sustained_u10), adrift(gust_u10));
         let spread = wind.spread.value;
         let intervals = 2
             * (spread.to_degrees() / WIDEST_STEP_DEGREES - 1e-9)
@@ -92,13 +106,20 @@ impl Scenarios {
         let mut all = Vec::new();
         for (direction, from) in directions.iter().enumerate() {
             let (east, north) = from.towards().unit_vector();
+            let downwind = |speed: f64| (east * speed, north * speed);
+            let blown = |boat: f64| Blown {
+                water: downwind(water),
+                boat: downwind(boat),
+            };
             for current in cases {
                 all.push(Scenario {
                     direction,
                     from: *from,
                     current: *current,
-                    sustained: (east * sustained, north * sustained),
-                    gust: (east * gust, north * gust),
+                    sustained: downwind(sustained),
+                    gust: downwind(gust),
+                    blown: blown(own),
+                    blown_in_gust: blown(own_in_gust),
                 });
             }
         }

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 
 use rayon::prelude::*;
 
-use super::energy::{Acting, Run, current_at};
+use super::energy::{Acting, Run};
 use super::home;
 use super::made::{Made, commanded, reached};
 use super::{Passage, Runs, Waves};
@@ -275,11 +275,7 @@ impl<'a> Watch<'a> {
     }
 
     fn current(&self, at: Point) -> (f64, f64) {
-        if self.acting.scenario.current {
-            current_at(self.acting.passage, at)
-        } else {
-            (0.0, 0.0)
-        }
+        self.acting.current(at)
     }
 
     /// The longest that the boat may be out: up to a sample and home from there.

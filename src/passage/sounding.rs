@@ -1,5 +1,6 @@
 //! Where and in what sea soundings are taken.
 
+use super::energy::Acting;
 use super::{Passage, Runs};
 use crate::units::Length;
 
@@ -27,7 +28,12 @@ pub fn highest_sea(passage: &Passage<'_>, runs: &Runs, legs: &[usize]) -> Option
             continue;
         }
         for (index, scenario) in runs.scenarios.all.iter().enumerate() {
-            let height = sea.at(scenario.direction, step.middle()).sea.height;
+            let acting = Acting {
+                passage,
+                scenario,
+                sea,
+            };
+            let height = acting.sustained(step.middle()).sea.height;
             if highest.is_none_or(|(held, _)| height > held) {
                 highest = Some((height, index));
             }

@@ -1,7 +1,7 @@
 //! Speed and power of the boat against the angle between its track and the wind, for figures.
 
 use super::{Passage, Runs};
-use crate::models::propulsion::{Command, Surroundings};
+use crate::models::propulsion::{Blown, Command, Surroundings};
 use crate::models::waves::Sea;
 use crate::units::{Angle, FromDirection, Power, Speed};
 
@@ -42,25 +42,32 @@ pub fn wind_angles(passage: &Passage<'_>, runs: &Runs) -> Option<WindAngles> {
     let sea = highest(passage, runs)?;
     let first = runs.scenarios.all.first()?;
     let size = |(east, north): (f64, f64)| east.hypot(north);
-    let (sustained, gust) = (size(first.sustained), size(first.gust));
+    let (sustained, gust) = (
+        (size(first.sustained), first.blown),
+        (size(first.gust), first.blown_in_gust),
+    );
     let most = runs.boat.most(runs.boat.charge);
     let north = (0.0, 1.0);
     let at = |degrees: u32| {
         let angle = Angle::degrees(f64::from(degrees));
         let from = FromDirection::new(angle);
         let (east, up) = from.towards().unit_vector();
-        let around = |speed: f64| Surroundings {
+        let around = |(speed, blown): (f64, Blown)| Surroundings {
             wind: (east * speed, up * speed),
+            blown: Blown {
+                water: (east * size(blown.water), up * size(blown.water)),
+                boat: (east * size(blown.boat), up * size(blown.boat)),
+            },
             current: (0.0, 0.0),
             sea,
             waves_from: from,
         };
         let boat = &runs.boat.propulsion;
-        let power = |speed: f64| {
-            let advance = boat.advance(north, command, &around(speed), most).ok()?;
+        let power = |wind| {
+            let advance = boat.advance(north, command, &around(wind), most).ok()?;
             (!advance.slowed).then_some(advance.power)
         };
-        let full = |speed: f64| boat.full_power_speed(north, &around(speed), most).ok();
+        let full = |wind| boat.full_power_speed(north, &around(wind), most).ok();
         AtAngle {
             off_the_bow: angle,
             power: power(sustained),

@@ -4,7 +4,7 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
 use super::time::moment;
-use crate::models::wind::DEFAULT_GUST_FACTOR;
+use crate::models::wind::{DEFAULT_GUST_FACTOR, LEAST_GUST_FACTOR};
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
@@ -17,8 +17,10 @@ pub struct Wind {
     pub spread: Stated<Angle>,
     /// Sustained speed.
     pub mean: Stated<Speed>,
-    /// Gust speed.
+    /// Gust speed to reckon with: as stated, raised to what the wind's own turbulence makes it.
     pub gust: Stated<Speed>,
+    /// Gust speed as stated, or as assumed where none is.
+    pub stated_gust: Speed,
     /// Height that it is given for.
     pub height: Stated<Length>,
     /// The longest that it will have blown by the end of the run; `None` where waves are taken as
@@ -107,22 +109,38 @@ fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
         mean.value * DEFAULT_GUST_FACTOR,
         "gust",
     );
-    gust_above_mean(fields, &gust, &mean)?;
+    let stated_gust = gust.value;
+    let gust = gust_above_mean(fields, gust, &mean)?;
     let duration = duration(fields, period);
     Some(Wind {
         from: from?.map(FromDirection::new),
         spread,
         mean,
         gust,
+        stated_gust,
         height,
         duration: duration?,
     })
 }
 
-/// A gust below the mean is a slip in one of the two; `None` then.
-fn gust_above_mean(fields: Fields<'_>, gust: &Stated<Speed>, mean: &Stated<Speed>) -> Option<()> {
+/// The gust to reckon with beside a mean: one that is less above it than the wind's own turbulence
+/// off the land makes it is raised to that. A gust below the mean is a slip in one of the two;
+/// `None` then.
+fn gust_above_mean(
+    fields: Fields<'_>,
+    gust: Stated<Speed>,
+    mean: &Stated<Speed>,
+) -> Option<Stated<Speed>> {
     if gust.value >= mean.value {
-        return Some(());
+        let least = mean.value * LEAST_GUST_FACTOR;
+        if gust.value.get() >= least.get() * (1.0 - 1e-9) {
+            return Some(gust);
+        }
+        let text = format!(
+            "the gust is taken as {least}, {LEAST_GUST_FACTOR} times the mean of {}, in place of {}",
+            mean.value, gust.value
+        );
+        return Some(Stated::assumed(least, gust.span(), text));
     }
     let text = format!(
         "the gust, {}, is less than the mean wind, {}",
@@ -139,6 +157,7 @@ pub struct Hour {
     from: Stated<Angle>,
     mean: Stated<Speed>,
     gust: Stated<Speed>,
+    stated_gust: Speed,
 }
 
 /// An hourly forecast.
@@ -171,12 +190,14 @@ fn enveloped(
             let mean = hour.required("mean", Bounds::NOT_NEGATIVE);
             let gust = hour.required("gust", Bounds::NOT_NEGATIVE);
             let (mean, gust) = (mean?, gust?);
-            gust_above_mean(hour, &gust, &mean)?;
+            let stated_gust = gust.value;
+            let gust = gust_above_mean(hour, gust, &mean)?;
             Some(Hour {
                 time: time?,
                 from: from?,
                 mean,
                 gust,
+                stated_gust,
             })
         })
         .collect::<Option<Vec<Hour>>>()?;
@@ -291,10 +312,11 @@ impl Forecast {
             ),
             spread: self.spread.clone().map(|_| widened),
             mean: strongest.mean.clone(),
-            gust: Stated::written(
-                gustiest.gust.value.max(strongest.mean.value),
-                gustiest.gust.span(),
-            ),
+            gust: gustiest.gust.clone(),
+            stated_gust: in_force
+                .iter()
+                .map(|hour| hour.stated_gust)
+                .fold(strongest.mean.value, Speed::max),
             height: self.height.clone(),
             // How long the wind blew before the first hour is not known.
             duration: Stated::assumed(

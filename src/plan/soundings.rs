@@ -6,7 +6,7 @@ use super::vessel::{DepthRange, depth_range};
 use crate::models::sounding::Order;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Length, Ratio};
+use crate::units::{Length, Ratio, Temperature};
 
 /// What the soundings are to be good for.
 #[derive(Clone, Debug)]
@@ -23,11 +23,30 @@ pub struct Soundings {
     pub depths: Option<DepthRange>,
     /// Error of the water level against the datum at 95 %.
     pub level_error: Option<Stated<Length>>,
-    /// Whether depths are corrected by a speed of sound measured on the day.
-    pub sound_speed_measured: Stated<bool>,
+    /// How the speed of sound is known that depths rest on.
+    pub sound_speed: Stated<SoundSpeed>,
+    /// Temperature of the water at the bed, where stated.
+    pub bottom_temperature: Option<Stated<Temperature>>,
     /// Salt in the water as a share of its mass.
     pub salinity: Option<Stated<Ratio>>,
 }
+
+/// How the speed of sound is known.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum SoundSpeed {
+    /// Measured on the day from the surface to the bed.
+    Profile,
+    /// Measured on the day at one depth.
+    Measured,
+    /// As the sounder is set.
+    AsSet,
+}
+
+const SOUND_SPEEDS: &[(&str, SoundSpeed)] = &[
+    ("profile", SoundSpeed::Profile),
+    ("measured", SoundSpeed::Measured),
+    ("as set", SoundSpeed::AsSet),
+];
 
 impl Soundings {
     /// How often over the bed is to be covered; 0 where gaps between lines will do.
@@ -78,13 +97,12 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
     );
     let depths = fields.map("depths").and_then(depth_range);
     let level_error = fields.quantity("level_error", Bounds::NOT_NEGATIVE);
-    let sound_speed_measured = fields
-        .word("sound_speed", &[("measured", true), ("as set", false)])
-        .unwrap_or_else(|| {
-            let text = "depths are taken to be reckoned with the speed of sound that the sounder \
+    let sound_speed = fields.word("sound_speed", SOUND_SPEEDS).unwrap_or_else(|| {
+        let text = "depths are taken to be reckoned with the speed of sound that the sounder \
                         is set to, `sound_speed` not being stated";
-            Stated::assumed(false, fields.span(), text)
-        });
+        Stated::assumed(SoundSpeed::AsSet, fields.span(), text)
+    });
+    let bottom_temperature = fields.quantity("bottom_temperature", Bounds::ANY);
     let salinity = fields.quantity("salinity", Bounds::SALINITY);
     let quality = quality?;
     if let (Some(order), Some(cover)) = (quality.value, &full_cover)
@@ -103,7 +121,8 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
         overlap,
         depths,
         level_error,
-        sound_speed_measured,
+        sound_speed,
+        bottom_temperature,
         salinity,
     })
 }

@@ -292,7 +292,7 @@ pub const CASES: &[Case] = &[
         "headway-in-gusts",
         NORTH,
         &[
-            (VESSEL, "maximum_power: 200 W", "maximum_power: 7 W"),
+            (VESSEL, "maximum_power: 180 W", "maximum_power: 20 W"),
             (VESSEL, "leeway: 4 %", "leeway: 1.5 %"),
             ("mission", "gust: 5 m/s", "gust: 19 m/s"),
             (VESSEL, "gust: 12 m/s", "gust: 20 m/s"),

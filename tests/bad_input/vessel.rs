@@ -65,8 +65,8 @@ fn figures() {
         ),
         one(
             "another dimension",
-            "maximum_power: 200 W",
-            "maximum_power: §200 Wh",
+            "maximum_power: 180 W",
+            "maximum_power: §180 Wh",
         ),
         one(
             "a mass of nothing",

@@ -22,7 +22,7 @@ def drives(plan, wind, leeway):
         for speed in (wind.gust, wind.mean, 0.0) if running else (wind.gust,):
             seen = set()
             for origin in wind.directions():
-                for aside in (-20, 0, 20):
+                for aside in (-30, -15, 0, 15, 30):
                     heading = round((origin + 180 + aside) % 360, 6)
                     if heading in seen or (speed == 0 and seen):
                         continue

@@ -12,6 +12,8 @@ from weather import G, to_hull
 AIR = 1.225
 WATER = {"fresh": (1000.0, 1.139e-6), "salt": (1025.0, 1.188e-6)}
 OK, NO_HEADWAY, OUTSIDE = 0, 1, 2
+WAVE_IGNORANCE = 2.5
+GAS = 8.314462618
 
 OCV = {
     "nmc": [2.5, 3.2959, 3.4852, 3.5814, 3.6670, 3.7509, 3.8406, 3.9479, 4.0421, 4.0967, 4.2],
@@ -34,7 +36,9 @@ class Battery:
         nominal = f("nominal_capacity", "charge")
         self.stated = f("measured_capacity", "charge", nominal * f("state_of_health", "share", 0.8))
         self.capacity = self.stated * float(np.interp(temperature, [-18, 0, 27], [0.5, 0.8, 1.0]))
-        self.r = f("internal_resistance", "resistance")
+        energy = 15e3 if self.lead else 30e3
+        colder = 1 / (temperature + 273.15) - 1 / 298.15
+        self.r = f("internal_resistance", "resistance") * max(1.0, math.exp(energy / GAS * colder))
         self.cut_off = f("cut_off_voltage", "voltage")
         self.s_min = 1 - f("usable_fraction", "share", 0.5 if self.lead else 0.8)
         self.usable = float(self.energy(1.0))
@@ -123,6 +127,7 @@ class Boat:
         )
         self.steerage = f("propulsion.steerage_speed", "speed", 0.0)
         self.stopping = f("propulsion.stopping_distance", "length")
+        self.stopping_from = f("propulsion.stopping_speed", "speed")
         self.hotel = f("hotel_load", "power")
         self.trial = None
         if vessel.has("propulsion.trial"):
@@ -137,8 +142,9 @@ class Boat:
             self.top = 0.5 * math.sqrt(G * self.length)
         self.battery = Battery(vessel, temperature)
 
-    def hull_wind(self, u10):
-        return to_hull(u10, self.wind_height)
+    def hull_wind(self, mean, gust=None):
+        """The mean at the hull, or the gust with all of its excess over the mean."""
+        return to_hull(mean, self.wind_height) + (0.0 if gust is None else gust - mean)
 
     def calm_power(self, v):
         """Electrical watts in calm water; meaningful up to `top`."""
@@ -160,9 +166,29 @@ class Boat:
             return self._resistance(v)
         return np.where(v > 0, self.eta * self.calm_power(v) / np.where(v > 0, v, 1), 0.0)
 
+    def power_for(self, thrust):
+        """Electrical watts for a thrust, those of the speed in calm water with that resistance; ∞ past `top`."""
+        thrust = np.asarray(thrust, float)
+        most = float(self.calm_resistance(self.top))
+        if self.trial is None:
+            v = self.top * np.sqrt(np.maximum(thrust, 0) / most)
+            for _ in range(40):
+                v = v * np.sqrt(thrust / np.where(v > 0, self._resistance(v), 1))
+            power = thrust * v / self.eta
+        else:
+            push = np.maximum(thrust, 0) / self.eta  # watts for each m/s of the way
+            v, p = self.trial.T
+            power = push * v[0] * np.sqrt(push * v[0] / p[0])
+            for v0, p0, v1, p1 in zip(v, p, v[1:], p[1:]):
+                slope = (p1 - p0) / (v1 - v0)
+                inside = push > p0 / v0
+                speed = (p0 - slope * v0) / np.where(inside & (push != slope), push - slope, 1)
+                power = np.where(inside, push * np.clip(speed, v0, v1), power)
+        return np.where(thrust > most * (1 + 1e-12), np.inf, np.where(thrust > 0, power, 0.0))
+
     def wave_resistance(self, hs):
         """Head-on, N."""
-        return self.rho * G * hs**2 * self.beam * math.sqrt(self.beam / self.bow) / 16
+        return WAVE_IGNORANCE * self.rho * G * hs**2 * self.beam * math.sqrt(self.beam / self.bow) / 16
 
     def _air(self, a, heading):
         """Drag of an apparent wind along the heading, N."""
@@ -181,7 +207,7 @@ class Boat:
             mu <= 45, 1.0, np.where(mu <= 135, np.cos(np.radians(np.minimum(mu, 135) - 45)), 0.0)
         )
         wave = self.wave_resistance(hs) * share
-        return np.where(moving, self.calm_power(speed) + (air + wave) * speed / self.eta, 0.0)
+        return np.where(moving, self.power_for(self.calm_resistance(speed) + air + wave), 0.0)
 
     def made_good(self, speed, t, c):
         """Speed over ground while crabbing at `speed`; ≤ 0 where the track cannot be kept."""
@@ -240,23 +266,27 @@ class Boat:
         v = np.where(have <= 0, 0.0, np.maximum(v, 0))
         return np.where(hs > self.wave_limit, np.nan, v)
 
-    def hold_power(self, c, w, hs):
-        """(watts, code) to hold a place."""
-        drift, air = np.hypot(c[:, 0], c[:, 1]), np.hypot(w[:, 0], w[:, 1])
+    def hold_power(self, c, w, hs, surface):
+        """(watts, code) to hold a place, the wind driving the surface at a speed."""
+        drift, air = np.hypot(c[:, 0], c[:, 1]) + surface, np.hypot(w[:, 0], w[:, 1])
         asked = self.calm_resistance(drift) + 0.5 * AIR * self.drag_area * air**2 + self.wave_resistance(hs)
-        low, high = np.zeros(len(asked)), np.full(len(asked), self.top)
-        for _ in range(60):
-            middle = (low + high) / 2
-            less = self.calm_resistance(middle) < asked
-            low, high = np.where(less, middle, low), np.where(less, high, middle)
         code = np.zeros(len(asked), int)
         beyond = (hs > self.wave_limit) | (drift > self.top) | (self.calm_resistance(self.top) < asked)
         code[beyond] = OUTSIDE
-        return np.where(asked > 0, self.calm_power(high), 0.0), code
+        return self.power_for(asked), code
 
-    def stopping_distance(self, speed):
-        if self.stopping is not None:
-            return self.stopping
+    def stopping_distance(self, over, speed):
+        """From a speed over ground and one through the water; None where it cannot be told."""
+        if self.stopping is None:
+            return self._coasting(speed)
+        if self.stopping_from is not None:
+            return self.stopping * max(1.0, max(over, speed) / self.stopping_from) ** 2
+        coasted = self._coasting(speed)
+        return None if coasted is None else max(self.stopping, coasted)
+
+    def _coasting(self, speed):
+        if speed > self.top:
+            return None
         if speed <= 0.1:
             return 0.0
         return 1.1 * self.mass * speed**2 / float(self.calm_resistance(speed)) * math.log(speed / 0.1)

@@ -129,7 +129,7 @@ def drift(plan, points, directions, currents, leeway_speeds):
     best = (math.inf, None)
     for case, current in enumerate(currents):
         for origin in directions:
-            for aside, leeway_speed in itertools.product((-20, 0, 20), leeway_speeds):
+            for aside, leeway_speed in itertools.product((-30, -15, 0, 15, 30), leeway_speeds):
                 way = math.radians(origin + 180 + aside)
                 blown = leeway_speed * np.array([math.sin(way), math.cos(way)])
                 for point, c in zip(points, current):

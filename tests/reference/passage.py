@@ -23,7 +23,7 @@ from plane import Shore
 from quantities import Fields
 from radio import Link
 from run import Run
-from weather import moment, planned_wind
+from weather import moment, planned_wind, steepened
 
 
 def put(out, key, value, why=None, scenario=None):
@@ -215,7 +215,7 @@ def end_measures(plan, boat, wind, out):
             else:
                 v, speed = float(boat.made_good(np.array([leg.speed]), leg.track[None], c[None])[0]), leg.speed
             over, through = max(over, v), max(through, speed)
-        stopping = boat.stopping_distance(through) if through <= boat.top or boat.stopping is not None else None
+        stopping = boat.stopping_distance(over, through)
         put(out, "approach_speed_m_s", over)
         if stopping is None:
             for key in waiting[1:5]:
@@ -254,7 +254,12 @@ def highest_sea(run):
             a, b = steps_of(start, end, HOME_STEP)
             points.append((a + b) / 2)
     points = np.vstack(points)
-    return float(run.sea.at(points)[0].max())
+    height, period, origin = run.sea.at(points)[:3]
+    current, turn = run.plan.current(points), np.radians(origin)
+    against = current[:, :1] * np.sin(turn) + current[:, 1:] * np.cos(turn)
+    return max(
+        float(steepened(height[:, d], period[:, d], against[:, d] * case).max()) for d, case in run.scenarios
+    )
 
 
 ENERGY_KEYS = (

@@ -184,5 +184,7 @@ class Plan:
                 paths.append(list(range(count, count + len(p))))
                 count += len(p)
             a, b = np.vstack(starts), np.vstack(ends)
-        paths[-1] = []  # the end of the route is home
+        for i, sample in enumerate(self.samples):
+            if math.dist(sample, self.recovery) < TINY:
+                paths[i] = []  # home already
         return a, b, paths

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
-from weather import Sea
+from weather import SURFACE_DRIFT, Sea, carried, steepened
 
 WHY = {NO_HEADWAY: "no headway", OUTSIDE: "outside a model's validity"}
 
@@ -28,10 +28,14 @@ class Steps:
         r = self.run
         d = r.direction_of[scenarios]
         c = self.c[steps] * r.with_set[scenarios][:, None]
-        h = self.h_mean[steps, d]  # a gust is over before it has raised waves
+        # A gust is over before it has raised waves or moved the water.
         w = -(r.hull_gust if gust else r.hull_mean) * r.from_vector[d]
+        blowing = r.wind.gust if gust else r.wind.mean
+        off = carried(self.track[steps], c, -r.from_vector[d], r.wind.mean, blowing, r.boat.leeway)
         turn = np.radians(self.origin[steps, d])
-        return self.track[steps], c, w, h, np.column_stack([np.sin(turn), np.cos(turn)])
+        seaward = np.column_stack([np.sin(turn), np.cos(turn)])
+        h = steepened(self.h_mean[steps, d], self.t_mean[steps, d], (c * seaward).sum(1))
+        return self.track[steps], off, w, h, seaward
 
 
 class Run:
@@ -58,7 +62,7 @@ class Run:
         self.names = [f"{directions[d]:.6g}°/{'set' if case else 'no set'}" for d, case in self.scenarios]
         self.directions = directions
         self.hull_mean = self.boat.hull_wind(wind.mean)
-        self.hull_gust = self.boat.hull_wind(wind.gust)
+        self.hull_gust = self.boat.hull_wind(wind.mean, wind.gust)
         self.home_speed = mission.get("way_home.speed", "speed", max(leg.speed for leg in plan.legs))
         self._go()
         self._go_home()
@@ -101,10 +105,12 @@ class Run:
         if seconds <= 0:
             return s, clock, code
         at = self.plan.samples[sample][None]
-        h = self.sea.at(at)[0][0][self.direction_of]
+        h, t, origin = (part[0][self.direction_of] for part in self.sea.at(at)[:3])
         c = self.plan.current(at)[0] * self.with_set[:, None]
+        turn = np.radians(origin)
+        h = steepened(h, t, c[:, 0] * np.sin(turn) + c[:, 1] * np.cos(turn))
         w = -self.hull_mean * self.from_vector[self.direction_of]
-        power, bad = self.boat.hold_power(c, w, h)
+        power, bad = self.boat.hold_power(c, w, h, SURFACE_DRIFT * self.wind.mean)
         pieces = max(1, math.ceil(seconds / 60 - 1e-9))
         for _ in range(pieces):
             bad = np.where((bad == OK) & (power > self.boat.available(s)), NO_HEADWAY, bad)

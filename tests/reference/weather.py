@@ -13,7 +13,8 @@ from quantities import moment, quantity
 
 G = 9.80665
 Z0 = 2e-4
-GUST_FACTOR = 1.44
+GUST_FACTOR, LEAST_GUST_FACTOR = 1.66, 1.52
+SURFACE_DRIFT = 0.03
 
 
 def to_10m(speed, z):
@@ -26,6 +27,11 @@ def to_hull(u10, z):
     if not 0.1 <= z <= 10:
         raise ValueError(f"hull's wind height {z} m: outside 0.1…10 m")
     return u10 * math.log(z / Z0) / math.log(10 / Z0)
+
+
+def gust_to_10m(mean, gust, z):
+    """The gust at 10 m, its excess over the mean never less than at the stated height."""
+    return max(to_10m(gust, z), to_10m(mean, z) + gust - mean)
 
 
 def averaging(t):
@@ -56,12 +62,13 @@ def planned_wind(mission, zone):
     if mission.has("conditions.wind"):
         mean = mission.get("conditions.wind.mean", "speed")
         gust = mission.get("conditions.wind.gust", "speed", GUST_FACTOR * mean)
+        gust = max(gust, LEAST_GUST_FACTOR * mean)
         z = mission.get("conditions.wind.height", "length", 10.0)
         return Wind(
             mission.get("conditions.wind.from", "angle"),
             mission.get("conditions.wind.spread", "angle", 30.0),
             to_10m(mean, z),
-            to_10m(gust, z),
+            gust_to_10m(mean, gust, z),
         )
     if not mission.has("conditions.forecast"):
         return None
@@ -78,12 +85,45 @@ def planned_wind(mission, zone):
         raise ValueError("the forecast has no hour within the mission's time")
     middle, half = smallest_arc([quantity(h["from"], "angle") for h in held])
     z = mission.get("conditions.forecast.height", "length", 10.0)
+    means = [quantity(h["mean"], "speed") for h in held]
+    gusts = [max(quantity(h["gust"], "speed"), LEAST_GUST_FACTOR * m) for h, m in zip(held, means)]
     return Wind(
         middle,
         min(180.0, mission.get("conditions.forecast.spread", "angle") + half),
-        to_10m(max(quantity(h["mean"], "speed") for h in held), z),
-        to_10m(max(quantity(h["gust"], "speed") for h in held), z),
+        to_10m(max(means), z),
+        gust_to_10m(max(means), max(gusts), z),
     )
+
+
+def carried(track, current, downwind, mean, wind, leeway):
+    """What carries a boat off: the current, and against it what the wind blows along, as arrays of vectors.
+
+    `mean` is the sustained wind, which moves the water; `wind` the one that moves the boat.
+    """
+    side = np.column_stack([track[:, 1], -track[:, 0]])
+    part = lambda vectors, axis: (vectors * axis).sum(1)
+    along = part(current, track) + np.minimum(SURFACE_DRIFT * mean * part(downwind, track), 0)
+    across = part(current, side)
+    blown = max(SURFACE_DRIFT * mean, leeway * wind) * part(downwind, side)
+    together = np.where(
+        across * blown >= 0,
+        across + blown,
+        np.where(np.abs(across) >= np.abs(blown), across, blown),
+    )
+    return along[:, None] * track + together[:, None] * side
+
+
+def steepened(h, t, against):
+    """Height of waves on a current that sets against them by so much, 0 or less where it does not."""
+    calm = G * t / (2 * math.pi)
+    some = (h > 0) & np.isfinite(t) & (against > 0)
+    c0, u = np.where(some, calm, 1.0), np.where(some, against, 0.0)
+    ratio = 0.5 * (1 + np.sqrt(np.maximum(1 - 4 * u / c0, 0)))
+    c = ratio * c0
+    group = np.maximum(c * (c - 2 * u), 0)
+    breaking = 0.142 * np.where(some, t, 0.0) * c0 * ratio**2
+    grown = np.where(group > 0, h * c0 / np.sqrt(np.where(group > 0, group, 1)), np.inf)
+    return np.where(some, np.maximum(h, np.minimum(grown, breaking)), h)
 
 
 def smallest_arc(directions):

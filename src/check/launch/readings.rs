@@ -204,6 +204,7 @@ impl Readings {
             spread: planned.spread.clone(),
             mean: Stated::assumed(mean, near, at_the_water(format!("mean wind {mean}"))),
             gust: Stated::assumed(gust, near, at_the_water(format!("gusts {gust}"))),
+            stated_gust: gust,
             height: Stated::assumed(
                 height,
                 near,

@@ -58,6 +58,7 @@ impl Setting {
             spread: Stated::written(Angle::degrees(30.0), span),
             mean: Stated::written(Speed::ZERO, span),
             gust: Stated::written(Speed::ZERO, span),
+            stated_gust: Speed::ZERO,
             height: Stated::written(Length::metres(10.0), span),
             duration: Stated::written(None, span),
         });
@@ -103,6 +104,7 @@ impl Setting {
             spread: one.spread.clone().map(|_| spread),
             mean: one.mean.clone().map(|_| mean),
             gust: one.gust.clone().map(|_| gust),
+            stated_gust: gust,
             height: one.height.clone(),
             duration: one.duration.clone(),
         }

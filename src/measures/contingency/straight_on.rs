@@ -57,7 +57,8 @@ fn clearance(
             plan,
             plan.mission.route_span,
             "the stopping distance of the boat cannot be told",
-            "state `stopping_distance` under the vessel's `propulsion`, as tried",
+            "state `stopping_distance` under the vessel's `propulsion`, as tried, and \
+             `stopping_speed`, the speed that it was tried from",
         )
     };
     let closed = crate::measures::clearance::closed(passage);
@@ -88,10 +89,7 @@ fn clearance(
     let leg = &plan.mission.legs[found.leg];
     because.push(tell::label(leg.span, "goes straight on past its end"));
     because.push(line);
-    if let Some(stopping) = &plan.vessel.propulsion.stopping_distance {
-        let text = format!("stops in {}", stopping.value);
-        because.push(tell::label(stopping.span(), text));
-    }
+    because.extend(tell::stopping_lines(plan));
     let sentence = format!(
         "the clearance from {name} of a boat that goes straight on from {} until {until}",
         leg.name
@@ -109,10 +107,8 @@ fn clearance(
     };
     let distance = found.clearance + found.taken_off;
     known.steps = vec![
-        format!(
-            "in {time} at {} the boat makes {}, and stops within {} more",
-            found.speed, found.way, found.stopping
-        ),
+        format!("in {time} at {} the boat makes {}", found.speed, found.way),
+        format!("then it {}", tell::stops(plan, &found.stopping)),
         format!("distance of that stretch from {name}: {distance}"),
         format!(
             "less {off}: {distance} − {} = {}",

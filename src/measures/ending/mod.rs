@@ -137,7 +137,7 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     Type::Quantity(Dimension::TIME),
     "Time left to act before a boat without power drifts on to land or a hazard, from the last leg \
      or the recovery point",
-    "Leeway under the gust, the sustained wind and none, downwind and 20° to either side, plus the \
+    "Leeway under the gust, the sustained wind and none, downwind and 30° to either side, plus the \
      current; the soonest over all winds, less the operator's reaction time. A boat that comes ashore \
      inside the recovery's own landing zone is where it is wanted.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",

@@ -48,7 +48,8 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
             passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
             "the stopping distance cannot be reckoned at this approach speed",
-            "state `stopping_distance` under the vessel's `propulsion`",
+            "state `stopping_distance` under the vessel's `propulsion`, and `stopping_speed`, the \
+             speed that it was tried from",
         )
     })?;
     let (name, line) = danger_name(passage, run_on.from);
@@ -67,6 +68,7 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
             format!("approach at {}", leg.speed()),
         ));
     }
+    known.because.extend(tell::stopping_lines(passage.plan));
     known.because.push(tell::label(
         operator.reaction_time.span(),
         format!("reaction time {}", operator.reaction_time.value),
@@ -77,9 +79,9 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
             operator.reaction_time.value, run_on.speed, run_on.reaction
         ),
         format!(
-            "stops in {}: {} in all",
-            run_on.stopping,
-            run_on.reaction + run_on.stopping
+            "{}; {} in all",
+            tell::stops(passage.plan, &run_on.stopping),
+            run_on.reaction + run_on.stopping.distance
         ),
         format!(
             "clearance of that way from {name}, less the corridor: {}",

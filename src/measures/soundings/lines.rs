@@ -1,13 +1,13 @@
 //! Sounding lines: their spacing against the beam, the order of survey and the boat's turns.
 
-use super::{SHARE, depths, entry, least_line, narrowest_footprint};
+use super::{SHARE, entry, narrowest_footprint};
 use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Reading, Scope, Unknown};
 use crate::measures::tell;
-use crate::models::sounding::{greatest_line_spacing, line_spacing, widest_gap};
+use crate::models::sounding::{Order, greatest_line_spacing, line_spacing, widest_gap};
 use crate::passage::Passage;
 use crate::plan::soundings::{Block, Soundings, order_name};
-use crate::units::{Length, Ratio};
+use crate::units::Ratio;
 
 pub(in crate::measures) const COVER: Entry = entry(
     "survey.cover",
@@ -32,13 +32,13 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
     Scope::Survey,
     SHARE,
     "Spacing of the lines as a share of the greatest that an order without full cover allows",
-    "The spacing over three times the least depth expected or 25 m, the greater (IHO S-44). Where \
-     full cover or no order is claimed there is none.",
-    "soundings: quality, depths; survey: spacing",
+    "The spacing over the greatest at which the beam, on the bed at the least depth expected, lights \
+     up 5 % of it (IHO S-44, edition 6). Where full cover or no order is claimed there is none.",
+    "vessel's sonar: beam_angle; hull: draft; soundings: quality, depths; survey: spacing",
     |passage| {
         of_blocks(passage, |passage, claim, block| {
-            (claim.cover() == 0 && claim.quality.value.is_some())
-                .then(|| spacing(passage, claim, block))
+            let order = claim.quality.value.filter(|_| claim.cover() == 0)?;
+            Some(spacing(passage, claim, order, block))
         })
     },
 );
@@ -134,9 +134,14 @@ fn spacing_line(block: &Block) -> crate::finding::Label {
     )
 }
 
-fn spacing(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
-    let depths = depths(passage, claim)?;
-    let greatest = greatest_line_spacing(depths.least.value);
+fn spacing(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+    order: Order,
+    block: &Block,
+) -> Result<Known, Unknown> {
+    let (footprint, mut because, step) = narrowest_footprint(passage, claim)?;
+    let greatest = greatest_line_spacing(footprint, order);
     let share = block.spacing.value / greatest;
     let name = order_name(claim.quality.value);
     let mut known = Known::of(
@@ -147,15 +152,14 @@ fn spacing(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Kn
         ),
         spacing_line(block),
     );
-    known.because = vec![
-        least_line(depths),
-        tell::label(claim.quality.span(), format!("to {name}")),
-    ];
+    because.push(tell::label(claim.quality.span(), format!("to {name}")));
+    known.because = because;
     known.steps = vec![
+        step,
         format!(
-            "at most 3 × {} or {}, the greater: {greatest}",
-            depths.least.value,
-            Length::metres(25.0)
+            "{name} asks for {} of the bed: at most {footprint} / {} = {greatest} apart",
+            order.coverage(),
+            order.coverage()
         ),
         format!(
             "{} / {greatest} = {}",
@@ -163,6 +167,7 @@ fn spacing(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Kn
             tell::share(share)
         ),
     ];
+    known.assumptions = tell::sounding_assumptions(passage.plan);
     Ok(known)
 }
 

@@ -6,10 +6,12 @@ use crate::measures::catalogue::Entry;
 use crate::measures::reading::{Known, Scope, Unknown};
 use crate::measures::tell;
 use crate::models::constants::Water;
-use crate::models::sounding::{depth_scale_error, sound_speed_fresh, sound_speed_sea};
+use crate::models::sounding::{
+    COLD_BOTTOM, MIXED_DEPTH, depth_scale_error, sound_speed_fresh, sound_speed_sea,
+};
 use crate::passage::Passage;
-use crate::plan::soundings::Soundings;
-use crate::units::{Length, Ratio};
+use crate::plan::soundings::{SoundSpeed, Soundings};
+use crate::units::{Length, Ratio, Speed, Temperature};
 
 /// What is left of the error where the speed of sound is measured on the day; our own choice,
 /// some 4 m/s.
@@ -22,9 +24,12 @@ pub(in crate::measures) const SOUND_SPEED: Entry = entry(
     "By how much every depth is off for the speed of sound set in the sounder",
     "The size of: the speed that is set over that in the water, less one. The water's follows from \
      its temperature: Marczak 1997 for fresh water, Coppens 1981 with the stated salinity for salt \
-     water. Where it is measured on the day, 0.25 % is taken to be left.",
+     water. Where the water at the bed has another temperature, the worse of the two; where that is \
+     not stated and the greatest depth is above 5 m, the bed's is taken as 4 °C. Where a profile is \
+     measured on the day, 0.25 % is taken to be left; where one depth is measured, the difference to \
+     the bed as well.",
     "vessel's sonar: sound_speed; conditions: water_temperature; site: water; soundings: sound_speed, \
-     salinity",
+     bottom_temperature, depths, salinity",
     |passage| of_claim(passage, told),
 );
 
@@ -36,83 +41,161 @@ pub(super) struct SoundError {
     pub step: String,
 }
 
-/// The error of every depth as a share of it.
-pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundError, Unknown> {
-    let measured = &claim.sound_speed_measured;
-    if measured.value {
-        return Ok(SoundError {
-            share: Ratio::fraction(MEASURED),
-            primary: tell::label(measured.span(), "measured on the day"),
-            because: Vec::new(),
-            step: format!(
-                "the speed of sound is measured on the day: {} of the depth is taken to be left",
-                Ratio::fraction(MEASURED)
-            ),
-        });
+/// The speed of sound in the water of a plan at a temperature.
+fn speed_in(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+    temperature: Temperature,
+) -> Result<Speed, String> {
+    match (passage.plan.site.water.value, &claim.salinity) {
+        (Water::Fresh, _) => sound_speed_fresh(temperature).map_err(|outside| outside.to_string()),
+        (Water::Salt, Some(salinity)) => sound_speed_sea(temperature, salinity.value, Length::ZERO)
+            .map_err(|outside| outside.to_string()),
+        (Water::Salt, None) => Err(
+            "the plan does not state the salinity of the water, which the speed of sound follows"
+                .to_owned(),
+        ),
     }
-    let sonar = sonar(passage)?;
-    let set = sonar.sound_speed.as_ref().ok_or_else(|| {
-        unstated(
-            passage,
-            sonar,
-            "the speed of sound that the sounder is set to",
-            "sound_speed",
-        )
-    })?;
+}
+
+/// The temperatures that the water may have from the surface to the bed, with what is said of the
+/// second: that at the surface alone where the water is shallow enough to be mixed.
+fn temperatures(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+) -> Result<(Temperature, Option<(Temperature, Label, String)>), Unknown> {
     let plan = passage.plan;
-    let temperature = &plan.mission.water_temperature;
-    if temperature.assumption().is_some() {
+    let surface = &plan.mission.water_temperature;
+    if surface.assumption().is_some() {
         return Err(tell::lacking(
             plan,
-            temperature.span(),
+            surface.span(),
             "the plan does not state the temperature of the water, which the speed of sound \
              follows",
-            "add `water_temperature` to `conditions`, or `sound_speed: measured` to `soundings`",
+            "add `water_temperature` to `conditions`, or `sound_speed: profile` to `soundings`",
         ));
     }
+    if let Some(bottom) = &claim.bottom_temperature {
+        let line = tell::label(bottom.span(), format!("at the bed {}", bottom.value));
+        let words = format!("{} at the bed", bottom.value);
+        return Ok((surface.value, Some((bottom.value, line, words))));
+    }
+    let depths = super::depths(passage, claim)?;
+    let greatest = &depths.greatest;
+    if greatest.value <= MIXED_DEPTH {
+        return Ok((surface.value, None));
+    }
+    let words = format!(
+        "{COLD_BOTTOM} at the bed, the water being deeper than {MIXED_DEPTH}, where it may be \
+         stratified, and nobody having measured it there"
+    );
+    let line = tell::label(
+        greatest.span(),
+        format!("greatest depth expected {}", greatest.value),
+    );
+    Ok((surface.value, Some((COLD_BOTTOM, line, words))))
+}
+
+/// The error of every depth as a share of it.
+///
+/// Where the water is not of one temperature, the speed of sound over the whole depth lies between
+/// those at the surface and at the bed; the worse of the two is taken.
+pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundError, Unknown> {
+    let known = &claim.sound_speed;
+    let left = |text: &str| SoundError {
+        share: Ratio::fraction(MEASURED),
+        primary: tell::label(known.span(), text),
+        because: Vec::new(),
+        step: format!(
+            "the speed of sound is {text}: {} of the depth is taken to be left",
+            Ratio::fraction(MEASURED)
+        ),
+    };
+    if known.value == SoundSpeed::Profile {
+        return Ok(left("measured from the surface to the bed on the day"));
+    }
+    let measured = known.value == SoundSpeed::Measured;
+    let plan = passage.plan;
+    let depths = claim.depths.as_ref();
+    let shallow = depths.is_some_and(|depths| depths.greatest.value <= MIXED_DEPTH);
+    if measured && shallow && claim.bottom_temperature.is_none() {
+        return Ok(left("measured on the day"));
+    }
+    let set = if measured {
+        None
+    } else {
+        let sonar = sonar(passage)?;
+        let set = sonar.sound_speed.as_ref().ok_or_else(|| {
+            let what = "the speed of sound that the sounder is set to";
+            unstated(passage, sonar, what, "sound_speed")
+        })?;
+        Some(set)
+    };
+    let (surface, bottom) = temperatures(passage, claim)?;
+    let speed = |temperature: Temperature| {
+        speed_in(passage, claim, temperature).map_err(|why| {
+            let remedy = "add what is missing, such as `salinity: 3.5 %`, or measure the speed of \
+                          sound on the day from the surface to the bed and state `sound_speed: \
+                          profile`";
+            tell::lacking(plan, claim.span, &why, remedy)
+        })
+    };
+    let here = speed(surface)?;
+    let taken = set.map_or(here, |set| set.value);
+    let mut share = depth_scale_error(taken, here);
+    let temperature = &plan.mission.water_temperature;
     let mut because = vec![tell::label(
         temperature.span(),
         format!("water at {}", temperature.value),
     )];
-    let actual = match plan.site.water.value {
-        Water::Fresh => sound_speed_fresh(temperature.value),
-        Water::Salt => {
-            let Some(salinity) = &claim.salinity else {
-                return Err(tell::lacking(
-                    plan,
-                    claim.span,
-                    "the plan does not state the salinity of the water, which the speed of sound \
-                     follows",
-                    "add `salinity` to `soundings`, such as `3.5 %`",
-                ));
-            };
-            because.push(tell::label(
-                salinity.span(),
-                format!("salinity {}", salinity.value),
-            ));
-            sound_speed_sea(temperature.value, salinity.value, Length::ZERO)
+    because.extend(
+        claim
+            .salinity
+            .as_ref()
+            .map(|salinity| tell::label(salinity.span(), format!("salinity {}", salinity.value))),
+    );
+    // A tenth of a metre a second more than is usual, so that the share can be done again.
+    let mut step = if measured {
+        format!("measured at one depth, {:.1} m/s at {surface}", here.get())
+    } else {
+        format!(
+            "sound goes at {:.1} m/s in this water: {taken} / {:.1} m/s − 1 = {share}",
+            here.get(),
+            here.get()
+        )
+    };
+    if let Some((temperature, line, words)) = bottom {
+        let there = speed(temperature)?;
+        let other = depth_scale_error(taken, there);
+        let by = if measured { "" } else { "or " };
+        step = format!(
+            "{step}; {by}{:.1} m/s with {words}: {:.1} / {:.1} m/s − 1 = {other}",
+            there.get(),
+            taken.get(),
+            there.get()
+        );
+        because.push(line);
+        if other.abs() > share.abs() {
+            share = other;
         }
     }
-    .map_err(|outside| {
-        tell::lacking(
-            plan,
-            temperature.span(),
-            &outside.to_string(),
-            "measure the speed of sound on the day and state `sound_speed: measured`",
-        )
-    })?;
-    let share = depth_scale_error(set.value, actual);
+    let mut share = share.abs();
+    if measured {
+        share = share + Ratio::fraction(MEASURED);
+        step = format!(
+            "{step}, and {} for the measuring",
+            Ratio::fraction(MEASURED)
+        );
+    }
+    let primary = match set {
+        Some(set) => tell::label(set.span(), format!("set to {}", set.value)),
+        None => tell::label(known.span(), "measured on the day"),
+    };
     Ok(SoundError {
-        share: share.abs(),
-        primary: tell::label(set.span(), format!("set to {}", set.value)),
+        share,
+        primary,
         because,
-        // A tenth of a metre a second more than is usual, so that the share can be done again.
-        step: format!(
-            "sound goes at {:.1} m/s in this water: {} / {:.1} m/s − 1 = {share}",
-            actual.get(),
-            set.value,
-            actual.get()
-        ),
+        step,
     })
 }
 

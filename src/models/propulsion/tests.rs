@@ -41,6 +41,7 @@ fn boat() -> Propulsion {
 fn calm() -> Surroundings {
     Surroundings {
         wind: (0.0, 0.0),
+        blown: Blown::default(),
         current: (0.0, 0.0),
         sea: Sea::CALM,
         waves_from: FromDirection::default(),
@@ -56,6 +57,11 @@ fn wind_from_north(metres_per_second: f64) -> Surroundings {
 
 const PLENTY: Power = Power::watts(1e6);
 
+/// Watts for a push of watts per m/s, on the straight line from 35 W at 1 m/s to 120 W at 1.5 m/s.
+fn between(push: f64) -> f64 {
+    push * 135.0 / (170.0 - push)
+}
+
 #[test]
 fn calm_water_takes_what_the_trial_measured() {
     let advance = boat()
@@ -63,13 +69,13 @@ fn calm_water_takes_what_the_trial_measured() {
         .unwrap();
     // The boat's own wind, 1 m/s, is all that comes on top.
     let own = 0.5 * 1.225 * 0.09 * 1.0 / 0.4;
-    assert!((advance.power.get() - 35.0 - own).abs() < 1e-9);
+    assert!((advance.power.get() - between(35.0 + own)).abs() < 1e-9);
     assert!((advance.over_ground.get() - 1.0).abs() < 1e-12);
     assert!(!advance.slowed);
 }
 
 #[test]
-fn a_headwind_costs_its_drag_times_the_speed() {
+fn a_headwind_costs_what_its_drag_does_in_calm_water() {
     let advance = boat()
         .advance(
             NORTH,
@@ -80,7 +86,9 @@ fn a_headwind_costs_its_drag_times_the_speed() {
         .unwrap();
     let air = 0.5 * 1.225 * 0.09 * 81.0;
     assert!((advance.air_force.get() - air).abs() < 1e-9);
-    assert!((advance.power.get() - 35.0 - air / 0.4).abs() < 1e-9);
+    assert!((advance.power.get() - between(35.0 + air / 0.4)).abs() < 1e-9);
+    // Never less than the drag times the speed.
+    assert!(advance.power.get() >= 35.0 + air / 0.4);
     let astern = boat()
         .advance(
             (0.0, -1.0),
@@ -91,7 +99,7 @@ fn a_headwind_costs_its_drag_times_the_speed() {
         .unwrap();
     let still = 0.5 * 1.225 * 0.09;
     assert!(
-        (astern.power.get() - 35.0 - still / 0.4).abs() < 1e-9,
+        (astern.power.get() - between(35.0 + still / 0.4)).abs() < 1e-9,
         "no credit, not even of still air"
     );
 }
@@ -152,7 +160,8 @@ fn headway_stops_at_the_end_of_the_trial() {
     let mut strong = boat();
     strong.maximum_power = Power::watts(5000.0);
     let headway = strong.full_power_speed(NORTH, &calm(), PLENTY).unwrap();
-    assert!((headway.get() - 2.0).abs() < 1e-12);
+    // The boat's own wind takes a little of the thrust that the trial showed at its end.
+    assert!((1.99..2.0).contains(&headway.get()), "{headway}");
     let set_back = Surroundings {
         current: (0.0, -2.5),
         ..calm()
@@ -190,24 +199,146 @@ fn holding_a_place_takes_the_sum_of_what_pushes() {
         ..current
     };
     let both = boat.holding_power(&windy).unwrap().get();
-    // 14 N of the current and 5.5125 N of the wind: on the straight line from 35 W at 1 m/s to
-    // 120 W at 1.5 m/s the thrust is 0.4 P/V.
+    // 14 N of the current and 5.5125 N of the wind; the thrust is 0.4 P/V.
     let needed = 14.0 + 0.5 * 1.225 * 0.09 * 100.0;
-    let v = 0.4 * 135.0 / (0.4 * 170.0 - needed);
-    assert!((both - (170.0 * v - 135.0)).abs() < 1e-6, "{both}");
+    assert!((both - between(needed / 0.4)).abs() < 1e-6, "{both}");
+    // The water that the wind blows is a current against the boat.
+    let blown = Surroundings {
+        blown: Blown {
+            water: (0.0, 0.5),
+            boat: (0.0, 2.0),
+        },
+        current: (0.3, 0.4),
+        ..calm()
+    };
+    let drifting = boat.holding_power(&blown).unwrap();
+    assert!((drifting.get() - 35.0).abs() < 1e-6, "{drifting}");
     let storm = wind_from_north(60.0);
     assert!(boat.holding_power(&storm).is_err());
+}
+
+/// A headwind from the north, whatever else there is setting south: waves, a current, and what the
+/// wind blows along.
+fn against(wind: f64, current: f64, water: f64, height: f64) -> Surroundings {
+    Surroundings {
+        wind: (0.0, -wind),
+        blown: Blown {
+            water: (0.0, -water),
+            boat: (0.0, -2.0 * water),
+        },
+        current: (0.0, -current),
+        sea: Sea::of(Length::metres(height), Time::seconds(1.4)),
+        waves_from: FromDirection::default(),
+    }
+}
+
+/// A gale of 32 m/s presses on this hull with 56 N, and the trial never showed more than 60 N: waves of
+/// 0.2 m, 20 N, are more than was ever shown on top of it, whatever power there is.
+#[test]
+fn no_more_thrust_is_credited_than_the_trial_showed() {
+    let mut strong = boat();
+    strong.maximum_power = Power::watts(5000.0);
+    let shown = 0.4 * 300.0 / 2.0;
+    for (wind, height) in [
+        (33.1, 0.0),
+        (32.0, 0.2),
+        (60.0, 0.0),
+        (25.0, 0.24),
+        (25.0, 0.0),
+    ] {
+        let around = against(wind, 0.0, 0.0, height);
+        let pressed = strong.holding_force(&around).unwrap().get();
+        let headway = strong.full_power_speed(NORTH, &around, PLENTY).unwrap();
+        assert_eq!(
+            pressed > shown,
+            headway == Speed::ZERO,
+            "{wind} m/s: {pressed} N"
+        );
+        assert_eq!(pressed > shown, strong.holding_power(&around).is_err());
+        let go = strong.advance(NORTH, Command::ThroughWater(speed(1.0)), &around, PLENTY);
+        if pressed > shown {
+            assert!(matches!(go, Err(Stuck::NoHeadway { .. })), "{go:?}");
+            assert!(strong.power_needed(NORTH, speed(0.5), &around).is_err());
+        }
+    }
+}
+
+/// A boat that a gale nearly stops draws all that it can have, and not the little that drag times
+/// its crawl comes to.
+#[test]
+fn a_boat_that_crawls_draws_full_power() {
+    let around = wind_from_north(17.0);
+    let mut slow = boat();
+    slow.steerage_speed = speed(0.05);
+    let available = Power::watts(60.0);
+    let crawl = slow
+        .advance(NORTH, Command::OverGround(speed(1.0)), &around, available)
+        .unwrap();
+    assert!(crawl.slowed && crawl.over_ground.get() < 0.5, "{crawl:?}");
+    assert!((crawl.power.get() - 60.0).abs() < 1e-6);
+    let drag_times_speed = crawl.air_force.get() * crawl.over_ground.get() / 0.4;
+    assert!(crawl.power.get() > 2.0 * drag_times_speed);
+}
+
+/// The water that the wind blows at 3 % of it: set against a boat that heads into the wind, and no
+/// help to one that runs before it.
+#[test]
+fn what_the_wind_blows_is_set_against_the_boat_only() {
+    let over = |water: Vector, own: Vector, current: Vector| {
+        let around = Surroundings {
+            blown: Blown { water, boat: own },
+            current,
+            ..calm()
+        };
+        let command = Command::ThroughWater(speed(1.0));
+        let advance = boat().advance(NORTH, command, &around, PLENTY).unwrap();
+        advance.over_ground.get()
+    };
+    let none = (0.0, 0.0);
+    assert!((over((0.0, -0.2), none, none) - 0.8).abs() < 1e-12);
+    assert!((over((0.0, 0.2), none, none) - 1.0).abs() < 1e-12);
+    // Abeam the greater of water and leeway is crabbed against, and not both.
+    let crabbed = (1.0f64 - 0.6 * 0.6).sqrt();
+    assert!((over((0.2, 0.0), (0.6, 0.0), none) - crabbed).abs() < 1e-12);
+    assert!((over((0.6, 0.0), (0.2, 0.0), none) - crabbed).abs() < 1e-12);
+    // A current the same way adds to it; one the other way is not made up for by the wind.
+    assert!((over(none, (0.4, 0.0), (0.2, 0.0)) - crabbed).abs() < 1e-12);
+    assert!((over(none, (0.4, 0.0), (-0.6, 0.0)) - crabbed).abs() < 1e-12);
+    assert!((over(none, (0.6, 0.0), (-0.4, 0.0)) - crabbed).abs() < 1e-12);
+    // Leeway along the track is the drag of the air, which is taken already.
+    assert!((over(none, (0.0, -0.4), none) - 1.0).abs() < 1e-12);
+}
+
+/// STAWAVE-1 leaves the pitching of a small hull out.
+#[test]
+fn waves_cost_more_than_the_lower_bound() {
+    let sea = Sea::of(Length::metres(0.1), Time::seconds(1.4));
+    let hull = boat();
+    let bound = resistance::wave_force(
+        sea,
+        hull.beam,
+        hull.bow_length,
+        hull.waterline_length,
+        hull.water,
+    );
+    let force = hull.holding_force(&against(0.0, 0.0, 0.0, 0.1)).unwrap();
+    assert!((force / bound.unwrap() - WAVE_IGNORANCE).abs() < 1e-9);
 }
 
 fn surroundings() -> impl Strategy<Value = Surroundings> {
     (
         (-15.0..15.0f64, -15.0..15.0f64),
         (-0.5..0.5f64, -0.5..0.5f64),
+        (0.0..0.03f64, 0.01..0.07f64),
         0.0..0.24f64,
         0.0..360.0f64,
     )
-        .prop_map(|(wind, current, height, from)| Surroundings {
+        .prop_map(|(wind, current, (water, own), height, from)| Surroundings {
             wind,
+            blown: Blown {
+                water: (wind.0 * water, wind.1 * water),
+                boat: (wind.0 * own, wind.1 * own),
+            },
             current,
             sea: Sea::of(Length::metres(height), Time::seconds(1.4)),
             waves_from: FromDirection::new(Angle::degrees(from)),
@@ -230,6 +361,44 @@ proptest! {
         }
     }
 
+    /// The same boat in the same gust: where full power holds its place it makes headway, and where
+    /// it does not it makes none.
+    #[test]
+    fn headway_and_holding_say_the_same(
+        wind in 0.0..35.0f64, current in 0.0..1.5f64, water in 0.0..0.5f64, height in 0.0..0.24f64,
+        watts in 1.0..300.0f64,
+    ) {
+        let boat = boat();
+        let around = against(wind, current, water, height);
+        let power = Power::watts(watts);
+        let headway = boat.full_power_speed(NORTH, &around, power).unwrap();
+        let holds = boat
+            .holding_power(&around)
+            .is_ok_and(|needed| needed <= power.min(boat.maximum_power));
+        if headway.get() > 1e-6 {
+            prop_assert!(holds, "makes {headway} and cannot hold");
+        } else if holds {
+            let spare = boat.power_to_hold(boat.holding_force(&around).unwrap()).unwrap();
+            let spare = power.min(boat.maximum_power) - spare;
+            prop_assert!(spare.get() < 1e-3, "holds with {spare} to spare and makes no headway");
+        }
+    }
+
+    /// Nothing that presses more, and no wind that blows more along, takes less power.
+    #[test]
+    fn whatever_presses_more_takes_no_less_power(
+        wind in 0.0..10.0f64, water in 0.0..0.2f64, height in 0.0..0.1f64, more in 0.001..0.1f64,
+    ) {
+        let power = |around: &Surroundings| {
+            boat().power_needed(NORTH, speed(0.9), around).unwrap().power
+        };
+        let least = power(&against(wind, 0.0, water, height));
+        prop_assert!(power(&against(wind + more, 0.0, water, height)) >= least);
+        prop_assert!(power(&against(wind, more, water, height)) >= least);
+        prop_assert!(power(&against(wind, 0.0, water + more, height)) >= least);
+        prop_assert!(power(&against(wind, 0.0, water, height + more)) >= least);
+    }
+
     #[test]
     fn turning_everything_changes_nothing_but_rounding(
         around in surroundings(), degrees in 0.0..360.0f64, turn in 0.0..360.0f64,
@@ -242,6 +411,10 @@ proptest! {
         let track = degrees.to_radians().sin_cos();
         let other = Surroundings {
             wind: turned(around.wind),
+            blown: Blown {
+                water: turned(around.blown.water),
+                boat: turned(around.blown.boat),
+            },
             current: turned(around.current),
             sea: around.sea,
             waves_from: around.waves_from.veered(Angle::degrees(turn)),

@@ -159,6 +159,47 @@ fn the_hull_model_at_one_metre_a_second() {
     assert!(calm.power(speed(1.57)).is_err());
 }
 
+/// The power for a thrust is that of the speed that has it as its resistance, on every piece of a
+/// table and on the hull model, up to the last that they show.
+#[test]
+fn a_thrust_takes_the_power_of_the_speed_that_shows_it() {
+    for calm in [CalmWater::Trial(table()), CalmWater::Model(hull())] {
+        let top = calm.top_speed().get();
+        for share in [0.01, 0.2, 1.0 / 3.0, 0.5, 2.0 / 3.0, 0.9, 1.0] {
+            let v = top * share;
+            let watts = calm.watts_for(calm.newtons(v, 0.4), 0.4).unwrap();
+            let own = calm.watts(v);
+            assert!(
+                (watts - own).abs() < 1e-9 * own.max(1.0),
+                "{v}: {watts}, {own}"
+            );
+        }
+        let most = calm.newtons(top, 0.4);
+        assert_eq!(calm.watts_for(most * 1.001, 0.4), None);
+        assert_eq!(calm.watts_for(f64::NAN, 0.4), None);
+        assert_eq!(calm.watts_for(0.0, 0.4), Some(0.0));
+        assert_eq!(calm.watts_for(-1.0, 0.4), Some(0.0));
+    }
+}
+
+/// A table whose resistance falls in between shows the same push at several speeds; the fastest
+/// takes most power.
+#[test]
+fn a_push_that_was_shown_twice_takes_the_greater_power() {
+    let points = [(0.5, 10.0), (1.0, 11.0), (1.5, 40.0)];
+    let table = points.map(|(v, p)| (speed(v), Power::watts(p)));
+    let calm = CalmWater::Trial(TrialTable::new(table.to_vec()).unwrap());
+    // 15 W per m/s: below 0.5 m/s, between the first points, and at 18 / 43 … between the last.
+    let watts = calm.watts_for(15.0 * 0.4, 0.4).unwrap();
+    let v = 47.0 / 43.0;
+    assert!((watts - 15.0 * v).abs() < 1e-9, "{watts}");
+    for push in [1.0, 10.0, 12.0, 19.0, 25.0] {
+        let watts = calm.watts_for(push * 0.4, 0.4).unwrap();
+        let v = watts / push;
+        assert!((calm.watts(v) - watts).abs() < 1e-9, "{push}");
+    }
+}
+
 proptest! {
     #[test]
     fn power_rises_with_speed(v in 0.0..1.4f64, dv in 0.001..0.1f64) {

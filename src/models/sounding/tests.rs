@@ -55,11 +55,21 @@ fn the_orders_limits_at_ten_metres() {
     }
 }
 
-/// IHO S-44: three times the depth or 25 m, the greater.
+/// IHO S-44, edition 6, table 1, from memory: bathymetric coverage of 5 %, 5 %, (at most) 100 %, 100 %
+/// and 200 %.
 #[test]
-fn lines_are_at_most_so_far_apart() {
-    assert!((greatest_line_spacing(m(5.0)).get() - 25.0).abs() < 1e-12);
-    assert!((greatest_line_spacing(m(10.0)).get() - 30.0).abs() < 1e-12);
+fn orders_ask_for_so_much_of_the_bed() {
+    for (order, share) in Order::ALL.iter().zip([0.05, 0.05, 1.0, 1.0, 2.0]) {
+        assert!((order.coverage().get() - share).abs() < 1e-12, "{order:?}");
+        let spacing = greatest_line_spacing(m(1.4), *order).get();
+        assert!(
+            (spacing * share - 1.4).abs() < 1e-12,
+            "{order:?}: {spacing}"
+        );
+    }
+    // Edition 5's 25 m is far too wide for a beam of 8° over 5 m of water, which lights up 0.7 m.
+    let narrow = footprint(m(5.0), Angle::degrees(8.0));
+    assert!(greatest_line_spacing(narrow, Order::Order1b) < m(25.0));
 }
 
 #[test]

@@ -25,7 +25,7 @@ pub struct Drifted {
     pub wind: Speed,
 }
 
-/// The ways from a sample of the route, in every wind of the set and 20° either side of downwind;
+/// The ways from a sample of the route, in every wind of the set and 30° either side of downwind;
 /// those without current first, each group in the order of the directions that they set off in.
 ///
 /// # Errors

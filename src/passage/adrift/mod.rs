@@ -8,9 +8,9 @@ mod recovery;
 use rayon::prelude::*;
 
 use super::clearance::{area_distance, hazard_distance};
-use super::ending::{DIVERGENCE, LONGEST_DRIFT, first_within};
+use super::ending::{LONGEST_DRIFT, first_within};
 use super::{NoPassage, Passage};
-use crate::models::drift::leeway;
+use crate::models::drift::{DIVERGING, leeway};
 use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
@@ -213,7 +213,7 @@ fn keep(held: &mut Option<Meeting>, other: &Meeting) {
 fn drives(passage: &Passage<'_>, scenarios: &super::scenario::Scenarios) -> Vec<Drive> {
     let rate = passage.plan.vessel.windage.leeway.value;
     let mut drives: Vec<Drive> = Vec::new();
-    for off in [0.0, -DIVERGENCE, DIVERGENCE].map(Angle::degrees) {
+    for off in DIVERGING.map(Angle::degrees) {
         for (index, scenario) in scenarios.all.iter().enumerate() {
             let from: FromDirection = scenario.from.veered(off);
             let downwind = Point::towards(from.towards());

@@ -99,6 +99,8 @@ pub struct Propulsion {
     pub steerage_speed: Stated<Speed>,
     /// Distance to a stop, where tried.
     pub stopping_distance: Option<Stated<Length>>,
+    /// Speed that the distance to a stop was tried from, where stated.
+    pub stopping_speed: Option<Stated<Speed>>,
     /// Power in calm water.
     pub calm: Stated<CalmForm>,
     /// Day of the trial, where stated.

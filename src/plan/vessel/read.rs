@@ -142,6 +142,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         "least speed at which the boat steers",
     );
     let stopping_distance = fields.quantity("stopping_distance", Bounds::POSITIVE);
+    let stopping_speed = fields.quantity("stopping_speed", Bounds::POSITIVE);
     let calm = calm_water(fields);
     let tried = fields
         .map("trial")
@@ -152,6 +153,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         motor_efficiency,
         steerage_speed,
         stopping_distance,
+        stopping_speed,
         calm: calm?,
         tried,
     })
