@@ -13,7 +13,7 @@ use offing::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
 
 const MISSION: &str = "first-lines";
-const WIND: &str = "{ from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s }";
+const WIND: &str = "{ from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s, height: 10 m }";
 
 /// A boat and a craft that go out in more wind than the least repository's, so that what bars is what
 /// the wind does.

@@ -259,7 +259,7 @@ fn an_area_counts_while_it_is_closed_and_where_nobody_can_tell() {
     assert_eq!(with(&hours("11:01", "12:00"), &[]), Verdict::Holds);
     // Without a wind nobody can tell how long the boat is out.
     let no_wind = [(
-        "  wind: { from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s }\n",
+        "  wind: { from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s, height: 10 m }\n",
         "  wind: { from: 270°, spread: 20°, mean: 30 m/s, gust: 50 m/s }\n",
     )];
     assert_eq!(with(&hours("11:01", "12:00"), &no_wind), Verdict::Fails);

@@ -2,7 +2,7 @@
 //! own words, and how gusty it is taken to be.
 
 use crate::finding::Side;
-use crate::measures::{self, Measure, OF_PLANNED_WIND};
+use crate::measures;
 use crate::models::wind::{DEFAULT_GUST_FACTOR, LEAST_GUST_FACTOR};
 use crate::plan::Wind;
 use crate::rules::{Bound, RuleInForce};
@@ -11,29 +11,21 @@ use crate::units::Speed;
 /// Mean wind below which the gust that a plan states tells no ratio.
 const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
 
-/// Whether a measure depends on the wind: it says that it needs one.
-pub(super) fn asks_for_wind(measure: &Measure) -> bool {
-    let words = measure
-        .needs
-        .split(|c: char| !c.is_alphanumeric() && c != '_');
-    words
-        .into_iter()
-        .any(|word| matches!(word, "wind" | "gust"))
-}
-
 /// Whether a rule asks a plan to reckon with more wind, so that it says nothing of a wind that blows.
 ///
 /// It does where it bounds one of the measures of the planned wind by itself, from below, or asks that a
 /// wind is planned for at all. An expression over these measures may ask for anything, such as less
 /// wind, and is judged in every wind.
 pub(super) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
-    let of_plan = |measure: &Measure| OF_PLANNED_WIND.contains(&measure.name);
     let bare = measures::find(rule.rule.measure.text().trim());
-    if !bare.is_some_and(|entry| of_plan(&entry.measure)) {
+    if !bare.is_some_and(|entry| entry.measure.of_planned_wind) {
         return false;
     }
     let all = rule.rule.measures();
-    if !all.iter().all(|one| of_plan(one) || !asks_for_wind(one)) {
+    if !all
+        .iter()
+        .all(|one| one.of_planned_wind || !one.depends_on_wind())
+    {
         return false;
     }
     match &rule.bound {

@@ -82,8 +82,6 @@ pub(super) const CRAFT_WIND: Entry = adrift(
 
 /// One kind of thing to come on to, in words.
 struct Subject {
-    /// Whether the site must say which hazards it has, be it none.
-    of_hazards: bool,
     peril: Peril,
     met: fn(&Adrift) -> &Met,
     comes: &'static str,
@@ -91,21 +89,18 @@ struct Subject {
 }
 
 const WEIR: Subject = Subject {
-    of_hazards: true,
     peril: Peril::Weir,
     met: |adrift| &adrift.weir,
     comes: "comes on to",
     any: "comes on to any weir or intake",
 };
 const CLOSED: Subject = Subject {
-    of_hazards: false,
     peril: Peril::Closed,
     met: |adrift| &adrift.closed,
     comes: "drifts into",
     any: "drifts into any keep-out area or among swimmers",
 };
 const SHORE: Subject = Subject {
-    of_hazards: false,
     peril: Peril::Shore,
     met: |adrift| &adrift.shore,
     comes: "strikes",
@@ -269,8 +264,8 @@ fn unfetched(
 }
 
 /// A site that says nothing of its hazards may have a weir.
-fn hazards_said(plan: &Plan, subject: &Subject) -> Result<(), Unknown> {
-    if plan.site.hazards_stated || !subject.of_hazards {
+pub(super) fn hazards_said(plan: &Plan) -> Result<(), Unknown> {
+    if plan.site.hazards_stated {
         return Ok(());
     }
     Err(tell::lacking(
@@ -286,7 +281,7 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
     if let Err(why) = passage.scenarios() {
         return Err(tell::no_passage(plan, why));
     }
-    hazards_said(plan, subject)?;
+    hazards_said(plan)?;
     // Nobody need be followed on to what is not there.
     if !threatens(&plan.site, subject.peril) {
         return Ok(nothing(passage, None, subject, tell::value(A_DAY)));
@@ -362,7 +357,7 @@ fn nothing(
 fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let adrift = get(passage)?;
-    hazards_said(plan, subject)?;
+    hazards_said(plan)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
         return Ok(nothing(

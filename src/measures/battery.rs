@@ -2,6 +2,7 @@
 
 use super::catalogue::Entry;
 use super::energy::complete;
+use super::input;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
@@ -23,6 +24,8 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
                   is taken at rest, the latest that it can fire.",
         needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
         levers: &[Lever::Speed, Lever::Wind],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(low_battery(passage)),
 };
@@ -38,6 +41,8 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
                   scale against the cell's curve, at its greatest from empty to full.",
         needs: "battery: gauge, capacity",
         levers: &[],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(gauge(passage)),
 };

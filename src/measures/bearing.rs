@@ -1,6 +1,7 @@
 //! Where station antennas point, against where the boat is to go.
 
 use super::catalogue::Entry;
+use super::input;
 use super::reading::{Known, Measure, Reading, Scope, Type};
 use super::tell;
 use crate::passage::Passage;
@@ -22,6 +23,8 @@ pub(super) const OFF_BEARING: Entry = Entry {
                   that any place of the route is nearest to has none.",
         needs: "links, the stations in use and their radios, antennas, route",
         levers: &[],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: off_bearing,
 };

@@ -1,5 +1,10 @@
 //! The list of measures.
 
+use super::input::{self, Input};
+use super::input::{
+    BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
+    THE_DELAY, THE_OPERATOR, THE_RUN, THE_SPEEDS, THE_WAY_HOME, THE_WIND,
+};
 use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
     adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
@@ -32,6 +37,8 @@ pub(super) const fn entry(
         meaning,
         needs,
         levers: &[],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     };
     Entry { measure, read }
 }
@@ -46,6 +53,29 @@ impl Entry {
         Self { measure, ..self }
     }
 
+    /// The same measure, which follows from these alone.
+    const fn moved_by(self, inputs: &'static [Input]) -> Self {
+        let measure = Measure {
+            moved_by: inputs,
+            ..self.measure
+        };
+        let read = self.read;
+        Self { measure, read }
+    }
+
+    /// Reads it off a passage. Where the plan leaves out what it follows from, and no default is on the
+    /// safe side, there is no value.
+    #[must_use]
+    pub fn readings(&self, passage: &Passage<'_>) -> Vec<Reading> {
+        let mut readings = (self.read)(passage);
+        if let Some(unknown) = input::lacking(passage.plan, self.measure.moved_by) {
+            for reading in readings.iter_mut().filter(|one| one.outcome.is_ok()) {
+                reading.outcome = Err(unknown.clone());
+            }
+        }
+        readings
+    }
+
     /// The same measure, of something within the mission.
     pub(super) const fn within(self, scope: Scope) -> Self {
         let measure = Measure {
@@ -56,110 +86,111 @@ impl Entry {
     }
 }
 
-/// Every measure, in the order in which the documentation lists them.
+/// Every measure, in the order in which the documentation lists them, with what it follows from. One that
+/// does not say so here follows from everything.
 pub static CATALOGUE: &[Entry] = &[
-    energy::RESERVE_AT_TURNAROUND,
-    energy::ENERGY_OVER_WAY_HOME,
-    time::IN_HAND,
-    time::AT_LAUNCH,
-    time::LEFT,
-    time::IN_THE_DARK,
-    time::CARRIES,
-    time::ENOUGH,
-    time::VISIBILITY,
-    time::HAS_FORECAST,
-    time::AGE,
-    time::VALIDITY_LEFT,
-    time::PERMISSION_LEFT,
-    time::SINCE_CHARGE,
-    battery::LOW_BATTERY_MARGIN,
-    battery::GAUGE_ERROR,
-    upwind::LENGTH,
-    upwind::TIME,
-    upwind::ENERGY,
-    wind_planned::BLOWING,
-    wind_planned::MEAN,
-    wind_planned::GUST_FACTOR,
-    wind_planned::SPREAD,
-    headway::IN_GUSTS,
-    seaway::WIND,
-    seaway::GUST,
-    seaway::WAVE_HEIGHT,
-    seaway::HIGHEST_WAVE,
-    seaway::STEEPNESS,
-    seaway::ROLL_IN_STEP,
-    seaway::SURF_RIDING,
-    seaway::WAVE_GROUPS,
-    seaway::ON_THE_BEAM,
-    link::MARGIN,
-    clearance::SHORELINE,
-    clearance::LANDING_ZONE,
-    clearance::HAZARD,
-    clearance::KEEP_OUT,
-    depth::KNOWN,
-    depth::SOUNDED,
-    depth::UNDER_KEEL,
-    depth::UNKNOWN,
-    depth::SOUNDINGS_AGE,
-    depth::LEVEL_AGE,
-    adrift::WEIR_TIME,
-    adrift::WEIR_SHARE,
-    adrift::CLOSED_TIME,
-    adrift::SHORE_SHARE,
-    adrift::CRAFT_WIND,
-    response::LOST_LINK,
-    response::LOST_LINK_DELAY,
-    response::LOST_POSITION,
-    response::LOW_BATTERY,
-    contingency::LOST_PROPULSION,
-    contingency::RESTS_AT_HOME,
-    contingency::RESPONSES_AGREE,
-    contingency::TAKEOVER_TIME,
-    contingency::TAKEOVER_RUN_ON,
-    contingency::LOST_POSITION_RUN_ON,
-    contingency::LOST_LINK_HOLDS,
-    contingency::HOLDING_TIME,
-    contingency::CHARGE_ABOVE_TRIGGER,
-    people::ROLES,
-    people::AT_WATER,
-    people::LOOKOUT,
-    people::FLOTATION,
-    people::WATER_TEMPERATURE,
-    people::OTHER_USERS,
-    people::ALARM_MEANS,
-    people::CONTACT,
-    people::OVERDUE,
-    people::ASHORE,
-    people::CHECKLIST,
-    ending::COMES_TO_REST,
-    ending::RUN_ON,
-    ending::STAND_OFF,
-    ending::APPROACH_SPEED,
-    ending::OFF_WIND,
-    ending::STRAIGHT_LENGTH,
-    ending::DEPTH_UNDER_KEEL,
-    ending::OPERATOR_DISTANCE,
-    ending::OPERATOR_IN_SIGHT,
-    ending::DRIFT_TIME_ASHORE,
-    bearing::OFF_BEARING,
-    configuration::CUT_OFF_MARGIN,
-    configuration::FULL_POWER,
-    configuration::STEERAGE,
-    configuration::CAPACITY_TEST_AGE,
-    configuration::TRIAL_AGE,
-    soundings::CLAIMED,
-    soundings::COME_HOME,
-    soundings::RECORD_TIME,
-    soundings::DEEPEST,
-    soundings::SHALLOWEST,
-    soundings::PING_RATE,
-    soundings::ALONG_TRACK,
-    soundings::SOUND_SPEED,
-    soundings::VERTICAL,
-    soundings::HORIZONTAL,
-    soundings::COVER,
-    soundings::LINE_SPACING,
-    soundings::TURN,
+    energy::RESERVE_AT_TURNAROUND.moved_by(THE_RUN),
+    energy::ENERGY_OVER_WAY_HOME.moved_by(THE_RUN),
+    time::IN_HAND.moved_by(BEING_OUT),
+    time::AT_LAUNCH.moved_by(NOTHING),
+    time::LEFT.moved_by(BEING_OUT),
+    time::IN_THE_DARK.moved_by(BEING_OUT),
+    time::CARRIES.moved_by(NOTHING),
+    time::ENOUGH.moved_by(NOTHING),
+    time::VISIBILITY.moved_by(NOTHING),
+    time::HAS_FORECAST.moved_by(NOTHING),
+    time::AGE.moved_by(THE_DELAY),
+    time::VALIDITY_LEFT.moved_by(BEING_OUT),
+    time::PERMISSION_LEFT.moved_by(BEING_OUT),
+    time::SINCE_CHARGE.moved_by(THE_DELAY),
+    battery::LOW_BATTERY_MARGIN.moved_by(THE_RUN),
+    battery::GAUGE_ERROR.moved_by(THE_BATTERY),
+    upwind::LENGTH.moved_by(THE_RUN),
+    upwind::TIME.moved_by(THE_RUN),
+    upwind::ENERGY.moved_by(THE_RUN),
+    wind_planned::BLOWING.moved_by(THE_WIND),
+    wind_planned::MEAN.moved_by(THE_WIND),
+    wind_planned::GUST_FACTOR.moved_by(THE_WIND),
+    wind_planned::SPREAD.moved_by(THE_WIND),
+    headway::IN_GUSTS.moved_by(THE_RUN),
+    seaway::WIND.moved_by(THE_WIND),
+    seaway::GUST.moved_by(THE_WIND),
+    seaway::WAVE_HEIGHT.moved_by(THE_RUN),
+    seaway::HIGHEST_WAVE.moved_by(THE_RUN),
+    seaway::STEEPNESS.moved_by(THE_RUN),
+    seaway::ROLL_IN_STEP.moved_by(THE_RUN),
+    seaway::SURF_RIDING.moved_by(THE_RUN),
+    seaway::WAVE_GROUPS.moved_by(THE_RUN),
+    seaway::ON_THE_BEAM.moved_by(THE_RUN),
+    link::MARGIN.moved_by(NOTHING),
+    clearance::SHORELINE.moved_by(THE_WAY_HOME),
+    clearance::LANDING_ZONE.moved_by(THE_WAY_HOME),
+    clearance::HAZARD.moved_by(THE_WAY_HOME),
+    clearance::KEEP_OUT.moved_by(EVERYTHING),
+    depth::KNOWN.moved_by(NOTHING),
+    depth::SOUNDED.moved_by(NOTHING),
+    depth::UNDER_KEEL.moved_by(THE_RUN),
+    depth::UNKNOWN.moved_by(THE_WAY_HOME),
+    depth::SOUNDINGS_AGE.moved_by(NOTHING),
+    depth::LEVEL_AGE.moved_by(NOTHING),
+    adrift::WEIR_TIME.moved_by(BEING_FETCHED),
+    adrift::WEIR_SHARE.moved_by(THE_RUN),
+    adrift::CLOSED_TIME.moved_by(EVERYTHING),
+    adrift::SHORE_SHARE.moved_by(BEING_FETCHED),
+    adrift::CRAFT_WIND.moved_by(THE_WIND),
+    response::LOST_LINK.moved_by(NOTHING),
+    response::LOST_LINK_DELAY.moved_by(NOTHING),
+    response::LOST_POSITION.moved_by(NOTHING),
+    response::LOW_BATTERY.moved_by(NOTHING),
+    contingency::LOST_PROPULSION.moved_by(NOTHING),
+    contingency::RESTS_AT_HOME.moved_by(NOTHING),
+    contingency::RESPONSES_AGREE.moved_by(NOTHING),
+    contingency::TAKEOVER_TIME.moved_by(THE_OPERATOR),
+    contingency::TAKEOVER_RUN_ON.moved_by(RUNNING_ON),
+    contingency::LOST_POSITION_RUN_ON.moved_by(THE_SPEEDS),
+    contingency::LOST_LINK_HOLDS.moved_by(NOTHING),
+    contingency::HOLDING_TIME.moved_by(THE_RUN),
+    contingency::CHARGE_ABOVE_TRIGGER.moved_by(THE_RUN),
+    people::ROLES.moved_by(NOTHING),
+    people::AT_WATER.moved_by(NOTHING),
+    people::LOOKOUT.moved_by(NOTHING),
+    people::FLOTATION.moved_by(NOTHING),
+    people::WATER_TEMPERATURE.moved_by(NOTHING),
+    people::OTHER_USERS.moved_by(NOTHING),
+    people::ALARM_MEANS.moved_by(NOTHING),
+    people::CONTACT.moved_by(NOTHING),
+    people::OVERDUE.moved_by(NOTHING),
+    people::ASHORE.moved_by(NOTHING),
+    people::CHECKLIST.moved_by(NOTHING),
+    ending::COMES_TO_REST.moved_by(NOTHING),
+    ending::RUN_ON.moved_by(RUNNING_ON),
+    ending::STAND_OFF.moved_by(NOTHING),
+    ending::APPROACH_SPEED.moved_by(THE_CURRENTS),
+    ending::OFF_WIND.moved_by(THE_WIND),
+    ending::STRAIGHT_LENGTH.moved_by(NOTHING),
+    ending::DEPTH_UNDER_KEEL.moved_by(NOTHING),
+    ending::OPERATOR_DISTANCE.moved_by(NOTHING),
+    ending::OPERATOR_IN_SIGHT.moved_by(NOTHING),
+    ending::DRIFT_TIME_ASHORE.moved_by(BEING_FETCHED),
+    bearing::OFF_BEARING.moved_by(NOTHING),
+    configuration::CUT_OFF_MARGIN.moved_by(NOTHING),
+    configuration::FULL_POWER.moved_by(THE_BATTERY),
+    configuration::STEERAGE.moved_by(THE_SPEEDS),
+    configuration::CAPACITY_TEST_AGE.moved_by(THE_DELAY),
+    configuration::TRIAL_AGE.moved_by(THE_DELAY),
+    soundings::CLAIMED.moved_by(NOTHING),
+    soundings::COME_HOME.moved_by(NOTHING),
+    soundings::RECORD_TIME.moved_by(BEING_OUT),
+    soundings::DEEPEST.moved_by(NOTHING),
+    soundings::SHALLOWEST.moved_by(NOTHING),
+    soundings::PING_RATE.moved_by(NOTHING),
+    soundings::ALONG_TRACK.moved_by(THE_CURRENTS),
+    soundings::SOUND_SPEED.moved_by(NOTHING),
+    soundings::VERTICAL.moved_by(THE_RUN),
+    soundings::HORIZONTAL.moved_by(THE_CURRENTS),
+    soundings::COVER.moved_by(NOTHING),
+    soundings::LINE_SPACING.moved_by(NOTHING),
+    soundings::TURN.moved_by(NOTHING),
 ];
 
 /// The entry of a measure.
@@ -171,5 +202,5 @@ pub fn find(name: &str) -> Option<&'static Entry> {
 /// Reads a measure by name; nothing where there is no such measure.
 #[must_use]
 pub fn read(name: &str, passage: &Passage<'_>) -> Vec<Reading> {
-    find(name).map_or_else(Vec::new, |entry| (entry.read)(passage))
+    find(name).map_or_else(Vec::new, |entry| entry.readings(passage))
 }

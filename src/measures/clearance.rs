@@ -44,7 +44,7 @@ pub(super) const HAZARD: Entry = clearance(
     "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
     "Distance of every leg, turn and straight way home to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
-    |passage| tell::of_mission(Ok(hazard(passage))),
+    |passage| tell::of_mission(hazard(passage)),
 );
 
 pub(super) const KEEP_OUT: Entry = clearance(
@@ -221,7 +221,27 @@ fn shore_line(passage: &Passage<'_>) -> Option<Label> {
     Some(tell::label(passage.plan.site.shore_span, "this shoreline"))
 }
 
+/// A block that does not say how far its lines keep from land. They are drawn as its area has them then.
+fn unclipped(passage: &Passage<'_>) -> Option<Unknown> {
+    let plan = passage.plan;
+    let block = plan
+        .mission
+        .blocks
+        .iter()
+        .find(|block| !block.clear_stated)?;
+    let reason = format!(
+        "block `{}` does not say how far its lines keep from land",
+        block.id.value
+    );
+    let remedy =
+        "add `clear_of_land` to its `survey`, `0 m` where its lines run as the area is drawn";
+    Some(tell::lacking(plan, block.id.span(), &reason, remedy))
+}
+
 fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    if let Some(unknown) = unclipped(passage) {
+        return Err(unknown);
+    }
     let all = passage.clearances();
     match &all.land {
         Some(near) => {
@@ -260,14 +280,15 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
 }
 
-fn hazard(passage: &Passage<'_>) -> Known {
+fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    super::adrift::hazards_said(passage.plan)?;
     let all = passage.clearances();
     let Some((index, near)) = &all.hazard else {
-        return nothing(
+        return Ok(nothing(
             passage,
             "the clearance from hazards",
             "this site states none",
-        );
+        ));
     };
     let hazard = &passage.plan.site.hazards[*index];
     let subject = Subject {
@@ -278,7 +299,7 @@ fn hazard(passage: &Passage<'_>) -> Known {
         )),
         taken_off: "stand-off of the hazard, and any run-on past a turn",
     };
-    known(passage, all, near, all.half_width, subject)
+    Ok(known(passage, all, near, all.half_width, subject))
 }
 
 fn keep_out(passage: &Passage<'_>) -> Known {

@@ -19,16 +19,21 @@ pub(super) const KNOWN: Entry = entry(
     "mission.depth_known",
     Type::Truth,
     "Whether anything is known of the depth off the landing zones",
-    "True where the site states soundings or a least depth.",
+    "True where the site states soundings or a least depth; where it states neither nobody can tell.",
     "soundings or least depth",
     |passage| {
         let depths = &passage.plan.site.depths;
         let known = depths.soundings.is_some() || depths.least.is_some();
-        tell::of_mission(Ok(truth(
-            passage,
-            known,
-            "the site states what depth it has",
-        )))
+        let truth = || truth(passage, true, "the site states what depth it has");
+        let lacking = || {
+            tell::lacking(
+                passage.plan,
+                passage.plan.site.id.span(),
+                "the site says nothing of its depth",
+                "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
+            )
+        };
+        tell::of_mission(known.then(truth).ok_or_else(lacking))
     },
 );
 

@@ -1,6 +1,7 @@
 //! Energy left over once the way home is paid for.
 
 use super::catalogue::Entry;
+use super::input;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
@@ -22,6 +23,8 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
                   left. The least of all of them over all winds, with and without current.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[Lever::TurnBack, Lever::Speed, Lever::Wind, Lever::Capacity],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(reserve(passage)),
 };
@@ -37,6 +40,8 @@ pub(super) const ENERGY_OVER_WAY_HOME: Entry = Entry {
                   for twice. The least over all winds.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(ratio(passage)),
 };

@@ -1,6 +1,7 @@
 //! Headway at full power under the gust.
 
 use super::catalogue::Entry;
+use super::input;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::passage::Passage;
@@ -17,6 +18,8 @@ pub(super) const IN_GUSTS: Entry = Entry {
                   waves of the sustained wind and the current. The least over all winds.",
         needs: "wind, gust, propulsion, battery, windage, hull, route",
         levers: &[Lever::Wind],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(headway(passage)),
 };

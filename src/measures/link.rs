@@ -1,6 +1,7 @@
 //! The margin of each radio link that the mission needs.
 
 use super::catalogue::Entry;
+use super::input;
 use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
@@ -23,6 +24,8 @@ pub(super) const MARGIN: Entry = Entry {
                   receiver; the weaker direction, by the station in use that serves best there.",
         needs: "links, the vessel's radios, the stations in use and their radios, route",
         levers: &[Lever::Antenna],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: margins,
 };

@@ -1,5 +1,6 @@
 //! What a measure says of a plan.
 
+use super::input::Input;
 use crate::finding::{Label, Place};
 use crate::units::{Dimension, Quantity};
 
@@ -90,6 +91,18 @@ pub struct Measure {
     pub needs: &'static str,
     /// Which changes can be solved for.
     pub levers: &'static [Lever],
+    /// What it follows from; of whatever is not listed it is the same.
+    pub moved_by: &'static [Input],
+    /// Whether it tells what the plan states of its wind, and nothing of a wind that blows.
+    pub of_planned_wind: bool,
+}
+
+impl Measure {
+    /// Whether it may be another in another wind.
+    #[must_use]
+    pub fn depends_on_wind(&self) -> bool {
+        self.moved_by.contains(&Input::Wind)
+    }
 }
 
 /// One reading of a measure, of one subject.

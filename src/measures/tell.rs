@@ -443,11 +443,5 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     }
     all.extend(super::adrift::assumptions(plan));
     all.extend(super::depth::assumptions(plan));
-    if site.keep_out.is_empty() {
-        all.push("no area is taken to be closed, no `keep_out` being stated".to_owned());
-    }
-    if site.currents.is_empty() {
-        all.push("the water is taken as still, no `currents` being stated".to_owned());
-    }
     all
 }

@@ -2,6 +2,7 @@
 
 use super::catalogue::Entry;
 use super::energy::complete;
+use super::input;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::passage::{LongestRuns, Passage, Runs, UpwindRun};
@@ -21,6 +22,8 @@ pub(super) const LENGTH: Entry = Entry {
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Lever::BreakRun],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| {
         tell::of_mission(longest::<Length>(
@@ -41,6 +44,8 @@ pub(super) const TIME: Entry = Entry {
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Lever::BreakRun, Lever::Wind],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| {
         tell::of_mission(longest::<Time>(
@@ -61,6 +66,8 @@ pub(super) const ENERGY: Entry = Entry {
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Lever::BreakRun, Lever::Speed, Lever::Wind, Lever::Capacity],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| {
         tell::of_mission(longest::<Ratio>(

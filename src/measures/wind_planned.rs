@@ -1,7 +1,7 @@
 //! The wind that the plan is made for: whether it is one to go by.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Unknown, Value};
+use super::reading::{Known, Measure, Type, Unknown, Value};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -11,14 +11,6 @@ use crate::units::{Dimension, Ratio, Speed};
 /// Below this mean a plan is one for no wind, of which a gust factor says nothing.
 const BLOWS: Speed = Speed::metres_per_second(1.0);
 
-/// Measures of the wind that a plan is made for, which say nothing of a wind that blows.
-pub const OF_PLANNED_WIND: [&str; 4] = [
-    "mission.wind_blows",
-    "mission.wind_mean",
-    "mission.gust_factor",
-    "mission.wind_spread",
-];
-
 const fn of_wind(
     name: &'static str,
     of: Type,
@@ -26,7 +18,13 @@ const fn of_wind(
     meaning: &'static str,
     read: fn(&Passage<'_>) -> Vec<super::reading::Reading>,
 ) -> Entry {
-    entry(name, of, title, meaning, "wind, or the forecast", read)
+    Entry {
+        measure: Measure {
+            of_planned_wind: true,
+            ..entry(name, of, title, meaning, "wind, or the forecast", read).measure
+        },
+        read,
+    }
 }
 
 pub(super) const BLOWING: Entry = of_wind(

@@ -347,7 +347,9 @@ pub(super) fn budget(
     );
     let over_water = two_rays.max(earth).get();
     let land = land_in_the_way(site, station, ashore, heights, at);
-    let crossed = if ashore.antenna.horizontal.value == aboard.antenna.horizontal.value {
+    let ends = [&ashore.antenna.horizontal, &aboard.antenna.horizontal];
+    let stated = ends.iter().all(|end| end.assumption().is_none());
+    let crossed = if stated && ends[0].value == ends[1].value {
         0.0
     } else {
         CROSSED

@@ -35,11 +35,15 @@ pub(super) struct Period {
     pub latest_return: Option<Stated<Timestamp>>,
 }
 
+/// The lowest that the wind profile reaches down to: a wind stated without its height is taken as one read
+/// there, which makes it strongest at 10 m.
+const LEAST_HEIGHT: Length = Length::metres(1.0);
+
 fn height(fields: Fields<'_>) -> Stated<Length> {
     fields.quantity_or(
         "height",
         Bounds::POSITIVE,
-        Length::metres(10.0),
+        LEAST_HEIGHT,
         "height of the stated wind",
     )
 }
@@ -48,7 +52,7 @@ fn spread_or_default(fields: Fields<'_>) -> Stated<Angle> {
     fields.quantity_or(
         "spread",
         Bounds::HALF_TURN,
-        Angle::degrees(30.0),
+        Angle::degrees(180.0),
         "spread of the wind's direction, either side,",
     )
 }
@@ -103,7 +107,7 @@ fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
     let spread = spread_or_default(fields);
     let height = height(fields);
     let mean = mean?;
-    let gust = fields.quantity_or(
+    let gust = fields.quantity_to_state(
         "gust",
         Bounds::NOT_NEGATIVE,
         mean.value * DEFAULT_GUST_FACTOR,

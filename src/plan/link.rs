@@ -245,6 +245,26 @@ fn remember<T>(known: &mut Known<T>, file: &FileOfKind, value: Option<T>) {
     }
 }
 
+/// A link that the boat has a radio for, and of which the mission does not say what it is for, is taken as
+/// needed. A mission that speaks of no link at all is told of by the rules about links.
+fn with_every_link(mut mission: Mission, vessel: &Vessel) -> Mission {
+    let Some(near) = mission.links.first().map(|(_, stated)| stated.span()) else {
+        return mission;
+    };
+    for radio in &vessel.radios {
+        let link = radio.link.value;
+        if mission.link_use(link).is_none() {
+            let text = format!(
+                "the {} link is taken as needed, `links` not saying what it is for",
+                link.name()
+            );
+            let needed = Stated::assumed(LinkUse::Needed, near, text);
+            mission.links.push((link, needed));
+        }
+    }
+    mission
+}
+
 type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
 
 fn one(
@@ -273,6 +293,7 @@ fn one(
     match (vessel, site) {
         (Named::Read(vessel), Named::Read(site)) => {
             let mission = mission::read(fields, &site);
+            let mission = mission.map(|mission| with_every_link(mission, &vessel));
             if let Some(mission) = &mission {
                 soundings_are_recorded(fields, mission, &vessel);
             }

@@ -173,7 +173,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         None => None,
         Some(fields) => {
             let at = point(fields, "at", site);
-            let reaction_time = fields.quantity_or(
+            let reaction_time = fields.quantity_to_state(
                 "reaction_time",
                 Bounds::POSITIVE,
                 DEFAULT_REACTION,
@@ -186,7 +186,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         }
     };
     let recovery_craft = recovery_craft::read(file, site);
-    let charge_at_launch = file.quantity_or(
+    let charge_at_launch = file.quantity_to_state(
         "charge_at_launch",
         Bounds::SHARE,
         Ratio::fraction(0.9),
@@ -334,7 +334,7 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
     let place = at_landing_place(fields, site);
     let time = moment(fields, "time", site.time_zone.as_ref());
     let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
-    let delay = fields.quantity_or(
+    let delay = fields.quantity_to_state(
         "delay",
         Bounds::NOT_NEGATIVE,
         Time::ZERO,
@@ -392,25 +392,27 @@ fn way_home(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<WayHome> {
     let along_route = fields
         .and_then(|f| f.word("path", &[("straight", false), ("along the route", true)]))
         .unwrap_or_else(|| {
-            Stated::assumed(
+            Stated::missing(
                 false,
                 file.span(),
-                "the way home is taken as straight, `path` not being stated",
+                "the way home is not stated (`path`); it is shown straight",
             )
         });
     if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
         return Some(WayHome { along_route, speed });
     }
-    // The dearest of the plan's own speeds is the safe guess.
     let fastest = legs?
         .iter()
         .map(|leg| leg.speed())
         .fold(Speed::ZERO, Speed::max);
-    let text = format!("the way home is taken at {fastest}, `way_home: speed` not being stated");
+    let text = format!(
+        "the speed of the way home is not stated (`way_home: speed`); {fastest}, the plan's fastest, stands in \
+         for it where figures are shown"
+    );
     let near = fields.map_or(file.span(), |f| f.span());
     Some(WayHome {
         along_route,
-        speed: Stated::assumed(fastest, near, text),
+        speed: Stated::missing(fastest, near, text),
     })
 }
 

@@ -69,7 +69,8 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let horizontal = fields
         .word("polarisation", &[("vertical", false), ("horizontal", true)])
         .unwrap_or_else(|| {
-            let text = "the antenna is taken as vertical, `polarisation` not being stated";
+            let text = "the antenna is taken to lie across the other one's polarisation, `polarisation` not \
+                        being stated";
             crate::schema::Stated::assumed(false, fields.span(), text)
         });
     match (fields.get("beamwidth"), fields.get("azimuth")) {

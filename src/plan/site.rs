@@ -46,8 +46,12 @@ pub struct Site {
     pub hazards_stated: bool,
     /// Areas not to be entered.
     pub keep_out: Vec<Area>,
+    /// Whether the site says which there are, be it that there are none.
+    pub keep_out_stated: bool,
     /// Currents.
     pub currents: Vec<Current>,
+    /// Whether the site says which there are, be it that there are none.
+    pub currents_stated: bool,
     /// Landing places.
     pub landing_places: Vec<LandingPlace>,
     /// Shore stations.
@@ -278,7 +282,9 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         hazards: hazards?,
         hazards_stated: file.get("hazards").is_some(),
         keep_out: keep_out?,
+        keep_out_stated: file.get("keep_out").is_some(),
         currents: currents?,
+        currents_stated: file.get("currents").is_some(),
         landing_places: landing_places?,
         stations: stations?,
         people: people?,

@@ -65,6 +65,8 @@ pub struct Block {
     pub id: Stated<String>,
     /// Distance between its lines.
     pub spacing: Stated<Length>,
+    /// Whether it says how far its lines keep from land.
+    pub clear_stated: bool,
 }
 
 const QUALITIES: &[(&str, Option<Order>)] = &[
@@ -137,6 +139,7 @@ pub(super) fn blocks(file: Fields<'_>) -> Vec<Block> {
             Some(Block {
                 id: item.text("id")?,
                 spacing: item.map("survey")?.quantity("spacing", Bounds::POSITIVE)?,
+                clear_stated: item.map("survey")?.get("clear_of_land").is_some(),
             })
         })
         .collect()

@@ -19,6 +19,8 @@ const fn measure(name: &'static str, scope: Scope, of: Type) -> Measure {
         meaning: "It is measured somehow.",
         needs: "something that a plan states",
         levers: &[],
+        moved_by: &[],
+        of_planned_wind: false,
     }
 }
 

@@ -189,6 +189,27 @@ impl<'a> Fields<'a> {
             .unwrap_or_else(|| Stated::assumed(default, self.key_span, what))
     }
 
+    /// A quantity that has no default on the safe side. Where it is not stated, a figure stands in for what
+    /// is drawn, and what follows from it cannot be judged.
+    #[must_use]
+    pub fn quantity_to_state<T: Typed>(
+        &self,
+        key: &str,
+        bounds: Bounds,
+        stand_in: T,
+        what: &str,
+    ) -> Stated<T> {
+        if self.get(key).is_none() {
+            let text = format!(
+                "{what} is not stated (`{key}`); {} stands in for it where figures are shown",
+                stand_in.quantity()
+            );
+            return Stated::missing(stand_in, self.key_span, text);
+        }
+        self.quantity(key, bounds)
+            .unwrap_or_else(|| Stated::missing(stand_in, self.key_span, what))
+    }
+
     /// A bare number with a default.
     #[must_use]
     pub fn number_or(&self, key: &str, default: f64, what: &str) -> Stated<f64> {

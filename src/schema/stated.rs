@@ -14,6 +14,14 @@ pub enum Origin {
         /// The assumption in words, with its figure.
         what: String,
     },
+    /// Nothing is said, and no default is on the safe side: a figure stands in where one is drawn, and no
+    /// rule that follows from it can be judged.
+    Missing {
+        /// The mapping that could have said it.
+        near: Span,
+        /// What stands in, in words.
+        what: String,
+    },
 }
 
 /// A value with where it comes from.
@@ -45,10 +53,28 @@ impl<T> Stated<T> {
         }
     }
 
+    /// A value that is not stated and that no default stands for, with a figure for what is drawn.
+    pub fn missing(value: T, near: Span, what: impl Into<String>) -> Self {
+        Self {
+            value,
+            origin: Origin::Missing {
+                near,
+                what: what.into(),
+            },
+        }
+    }
+
+    /// Whether it is not stated and no default stands for it.
+    pub const fn is_missing(&self) -> bool {
+        matches!(self.origin, Origin::Missing { .. })
+    }
+
     /// The line that states it, or the mapping that could have.
     pub fn span(&self) -> Span {
         match self.origin {
-            Origin::Written(span) | Origin::Assumed { near: span, .. } => span,
+            Origin::Written(span)
+            | Origin::Assumed { near: span, .. }
+            | Origin::Missing { near: span, .. } => span,
         }
     }
 
@@ -56,7 +82,7 @@ impl<T> Stated<T> {
     pub fn assumption(&self) -> Option<&str> {
         match &self.origin {
             Origin::Written(_) => None,
-            Origin::Assumed { what, .. } => Some(what),
+            Origin::Assumed { what, .. } | Origin::Missing { what, .. } => Some(what),
         }
     }
 

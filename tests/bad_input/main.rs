@@ -12,7 +12,6 @@ mod geodata;
 mod mission;
 mod policies;
 mod removal;
-mod removal_reasons;
 mod route;
 mod rules;
 mod site;

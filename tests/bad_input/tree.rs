@@ -6,7 +6,7 @@ use std::path::Path;
 
 use offing::check::{Outcome, check, on_large_stacks};
 use offing::finding::Nature;
-use offing::source::{ReadError, Span, WorkTree};
+use offing::source::{MemoryTree, ReadError, Span, WorkTree};
 
 /// Stands in a text where a finding must begin; taken out before the text is checked.
 pub const MARK: char = '§';
@@ -38,6 +38,31 @@ impl Files {
             files.0.insert(path, bytes);
         }
         files
+    }
+
+    /// The files of `docs/start`.
+    pub fn start() -> Self {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/start");
+        let mut files = Self::default();
+        for name in [
+            "boat.yaml",
+            "first-lines.yaml",
+            "pond.yaml",
+            "pond-shoreline.geojson",
+        ] {
+            let bytes = std::fs::read(root.join(name)).expect("a file to start from");
+            files.0.insert(name.to_owned(), bytes);
+        }
+        files
+    }
+
+    /// The files, without marks, as a tree in memory.
+    pub fn in_memory(&self) -> MemoryTree {
+        let mut tree = MemoryTree::default();
+        for path in self.0.keys() {
+            tree.put(path.as_str(), self.text(path).replace(MARK, ""));
+        }
+        tree
     }
 
     pub fn text(&self, path: &str) -> &str {

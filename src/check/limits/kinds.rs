@@ -6,7 +6,7 @@ use crate::passage::Passage;
 use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
 
 use super::super::Binding;
-use super::super::planned_wind::{asks_for_wind, asks_of_the_plan};
+use super::super::planned_wind::asks_of_the_plan;
 
 /// Measures that cost next to nothing, which are looked at first.
 const CHEAP: [&str; 7] = [
@@ -54,7 +54,7 @@ impl<'a> Kinds<'a> {
         let errors = policy.rules.iter();
         for rule in errors.filter(|r| r.enabled.value && r.severity.value == Severity::Error) {
             let measures = rule.rule.measures();
-            if !measures.iter().any(asks_for_wind) {
+            if !measures.iter().any(Measure::depends_on_wind) {
                 kinds.fixed.push(rule);
             } else if asks_of_the_plan(rule) {
                 kinds.stated.push(rule);

@@ -4,7 +4,6 @@
 use super::kinds::{Kinds, all_broken};
 use super::wind::{Setting, in_wind};
 use super::*;
-use crate::check::planned_wind::asks_for_wind;
 use crate::check::{Binding, Verdict, check, load, on_large_stacks};
 use crate::finding::Severity;
 use crate::measures::CATALOGUE;
@@ -159,7 +158,7 @@ fn what_asks_for_no_wind_is_the_same_in_every_wind() {
         let loaded = load(tree, None).expect("the demo");
         let without: Vec<_> = CATALOGUE
             .iter()
-            .filter(|entry| !asks_for_wind(&entry.measure))
+            .filter(|entry| !entry.measure.depends_on_wind())
             .collect();
         assert!(without.len() > 20 && without.len() < CATALOGUE.len());
         let mut differing = 0;
@@ -197,7 +196,7 @@ fn what_asks_for_no_wind_is_the_same_in_every_wind() {
             }
             for entry in CATALOGUE
                 .iter()
-                .filter(|entry| asks_for_wind(&entry.measure))
+                .filter(|entry| entry.measure.depends_on_wind())
             {
                 let [one, other] = passages
                     .each_ref()

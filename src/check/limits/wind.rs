@@ -103,7 +103,8 @@ impl Setting {
             from: one.from.clone().map(|_| from),
             spread: one.spread.clone().map(|_| spread),
             mean: one.mean.clone().map(|_| mean),
-            gust: one.gust.clone().map(|_| gust),
+            // Whatever the plan says of its own: this one is tried.
+            gust: Stated::written(gust, one.gust.span()),
             stated_gust: gust,
             height: one.height.clone(),
             duration: one.duration.clone(),

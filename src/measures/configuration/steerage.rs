@@ -7,6 +7,14 @@ use crate::passage::{Passage, speeds};
 pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let steers = &plan.vessel.propulsion.steerage_speed;
+    if steers.is_missing() {
+        return Err(tell::lacking(
+            plan,
+            steers.span(),
+            "the vessel does not state the least speed at which it steers",
+            "add `steerage_speed` to the vessel's `propulsion`",
+        ));
+    }
     let home = &plan.mission.way_home.speed;
     let Some(least) = speeds::least_through_water(passage) else {
         return Err(tell::lacking(

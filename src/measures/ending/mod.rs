@@ -9,6 +9,7 @@ use super::catalogue::Entry;
 use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Value};
 use super::tell;
 use crate::finding::{Label, Place};
+use crate::measures::input;
 use crate::passage::Passage;
 use crate::passage::ending::Danger;
 use crate::units::{Dimension, Length};
@@ -31,6 +32,8 @@ const fn entry(
             meaning,
             needs,
             levers,
+            moved_by: input::EVERYTHING,
+            of_planned_wind: false,
         },
         read,
     }

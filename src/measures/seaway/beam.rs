@@ -2,6 +2,7 @@
 
 use super::{calm, course, length_line, met, spot, too_low};
 use crate::measures::catalogue::Entry;
+use crate::measures::input;
 use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -20,6 +21,8 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
                   winds.",
         needs: "wind, route, way home, speeds, hull",
         levers: &[Lever::Wind],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(on_the_beam(passage)),
 };

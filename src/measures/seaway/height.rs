@@ -54,6 +54,14 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let (runs, seaway) = met(passage)?;
     let hull = &passage.plan.vessel.hull;
     let limit = &passage.plan.vessel.limits.wave_height;
+    if limit.is_missing() {
+        return Err(tell::lacking(
+            passage.plan,
+            limit.span(),
+            "the vessel does not state the height of waves that it bears",
+            "add `wave_height` to the vessel's `limits`; a tenth of its length until it was tried",
+        ));
+    }
     let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
     let reckoned = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
     let Some(worst) = &seaway.significant else {

@@ -10,6 +10,7 @@ use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
 use crate::plan::soundings::{Soundings, order_name};
 use crate::plan::vessel::Link;
+use crate::schema::Stated;
 use crate::units::Dimension;
 
 pub(in crate::measures) const CLAIMED: Entry = entry(
@@ -18,8 +19,8 @@ pub(in crate::measures) const CLAIMED: Entry = entry(
     Type::Truth,
     "Whether the plan says what its soundings are to be good for",
     "True where the mission states `soundings`. Everything else about them is judged only then; a \
-     mission without them and without a survey block takes none.",
-    "soundings",
+     mission without them, without a survey block and without a use for the sonar's link takes none.",
+    "soundings, links: sonar-data",
     claimed,
 );
 
@@ -67,9 +68,25 @@ fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
             "the plan takes soundings and does not say what they are to be good for".to_owned(),
             tell::label(block.id.span(), "soundings are taken here"),
         ),
-        (None, None) => return Vec::new(),
+        // What the sonar sees is wanted, ashore or aboard.
+        (None, None) => match stated_use(passage) {
+            Some(usage) => Known::of(
+                Value::Truth(false),
+                "the plan keeps what the sonar sees and does not say what it is to be good for"
+                    .to_owned(),
+                tell::label(usage.span(), "what the sonar sees is kept"),
+            ),
+            None => return Vec::new(),
+        },
     };
     tell::of_mission(Ok(known))
+}
+
+/// What the plan itself says that the sonar's link is for, where it is used.
+fn stated_use<'p>(passage: &'p Passage<'_>) -> Option<&'p Stated<LinkUse>> {
+    let usage = passage.plan.mission.link_use(Link::SonarData)?;
+    let used = usage.value != LinkUse::NotUsed && usage.assumption().is_none();
+    used.then_some(usage)
 }
 
 fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {

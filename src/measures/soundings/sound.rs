@@ -131,6 +131,15 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
         })?;
         Some(set)
     };
+    let water = &plan.site.water;
+    if water.assumption().is_some() {
+        return Err(tell::lacking(
+            plan,
+            water.span(),
+            "the site does not state whether its water is fresh or salt, which the speed of sound follows",
+            "add `water: fresh` or `water: salt` to the site",
+        ));
+    }
     let (surface, bottom) = temperatures(passage, claim)?;
     let speed = |temperature: Temperature| {
         speed_in(passage, claim, temperature).map_err(|why| {

@@ -2,6 +2,7 @@
 
 use super::out::{latest_return, longest};
 use crate::measures::catalogue::Entry;
+use crate::measures::input;
 use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
@@ -18,6 +19,8 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
                   still out at the latest return, which is as far as a forecast is looked at.",
         needs: "launch: time, delay and latest_return; wind, propulsion, route, speeds",
         levers: &[Lever::Wind],
+        moved_by: input::EVERYTHING,
+        of_planned_wind: false,
     },
     read: |passage| tell::of_mission(in_hand(passage)),
 };

@@ -135,7 +135,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         Ratio::fraction(0.70),
         "motor efficiency",
     );
-    let steerage_speed = fields.quantity_or(
+    let steerage_speed = fields.quantity_to_state(
         "steerage_speed",
         Bounds::NOT_NEGATIVE,
         Speed::metres_per_second(0.3),
@@ -199,7 +199,7 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     let lead = chemistry
         .as_ref()
         .is_some_and(|c| c.value == Chemistry::LeadAcid);
-    let usable = fields.quantity_or(
+    let usable = fields.quantity_to_state(
         "usable_fraction",
         Bounds::SHARE,
         Ratio::fraction(if lead { 0.5 } else { 0.8 }),
@@ -208,7 +208,9 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     let resistance = fields.required("internal_resistance", Bounds::POSITIVE);
     let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage", Bounds::POSITIVE);
     let gauge = fields.map("gauge").and_then(gauge);
-    let tested = crate::plan::time::date(fields, "capacity_tested");
+    // Of what was not measured no test tells.
+    let measured = fields.get("measured_capacity").is_some();
+    let tested = crate::plan::time::date(fields, "capacity_tested").filter(|_| measured);
     let battery = Battery {
         chemistry: chemistry?,
         cells: cells?,
@@ -256,7 +258,7 @@ fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stat
         let _: Option<Stated<Ratio>> = fields.quantity("state_of_health", Bounds::SHARE);
         return fields.quantity("measured_capacity", Bounds::POSITIVE);
     }
-    let health = fields.quantity_or(
+    let health = fields.quantity_to_state(
         "state_of_health",
         Bounds::SHARE,
         Ratio::fraction(0.8),
@@ -265,7 +267,7 @@ fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stat
     let nominal = nominal?;
     let capacity = nominal.value * health.value.get();
     Some(match health.assumption() {
-        Some(text) => Stated::assumed(capacity, nominal.span(), text),
+        Some(text) => Stated::missing(capacity, nominal.span(), text),
         None => Stated::written(capacity, health.span()),
     })
 }

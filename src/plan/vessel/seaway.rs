@@ -55,17 +55,17 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
     let Some(fields) = file.map("limits") else {
         let length_overall = length_overall?;
         let text = format!(
-            "the boat is taken to bear waves of {untried}, a tenth of its length, no `limits` being \
-             stated"
+            "the height of waves that the boat bears is not stated (`limits: wave_height`); {untried}, a \
+             tenth of its length, stands in for it where figures are shown"
         );
         return Some(Limits {
-            wave_height: Stated::assumed(untried, length_overall.span(), text),
+            wave_height: Stated::missing(untried, length_overall.span(), text),
             wind: None,
             gust: None,
             span: file.span(),
         });
     };
-    let wave_height = fields.quantity_or(
+    let wave_height = fields.quantity_to_state(
         "wave_height",
         Bounds::POSITIVE,
         untried,

@@ -1,0 +1,165 @@
+//! What measures follow from of what a run may meet, or a plan may leave out.
+
+use super::reading::Unknown;
+use super::tell;
+use crate::plan::Plan;
+use crate::source::Span;
+
+/// Something that changes from run to run, or that no default stands for on the careful side. Every
+/// measure lists those that it follows from; a test changes each of them over the demo, and no other
+/// measure may come out otherwise.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Input {
+    /// Direction, spread, mean and gust of the wind, and whatever follows from them, such as how long
+    /// the run takes.
+    Wind,
+    /// Energy at launch: the charge, and the share of the capacity that may be used.
+    Battery,
+    /// Path and speed of the way home.
+    WayHome,
+    /// The site's currents.
+    Currents,
+    /// The site's keep-out areas.
+    KeepOut,
+    /// How much later than planned the boat may be launched.
+    Delay,
+    /// The remote operator's reaction time.
+    Reaction,
+}
+
+use Input::{Battery, Currents, Delay, KeepOut, Reaction, WayHome, Wind};
+
+/// Follows from none of them.
+pub(super) const NOTHING: &[Input] = &[];
+/// Follows from all of them, or is not known not to.
+pub(super) const EVERYTHING: &[Input] =
+    &[Wind, Battery, WayHome, Currents, KeepOut, Delay, Reaction];
+/// Follows from the wind alone.
+pub(super) const THE_WIND: &[Input] = &[Wind];
+/// Follows from the run out and home.
+pub(super) const THE_RUN: &[Input] = &[Wind, Battery, WayHome, Currents];
+/// Follows from when the boat is out.
+pub(super) const BEING_OUT: &[Input] = &[Wind, Battery, WayHome, Currents, Delay];
+/// Follows from where a boat without power comes to, and how soon it is fetched.
+pub(super) const BEING_FETCHED: &[Input] = &[Wind, Battery, WayHome, Currents, Reaction];
+/// Follows from the way home, not from the wind.
+pub(super) const THE_WAY_HOME: &[Input] = &[WayHome];
+/// Follows from the currents, not from the wind.
+pub(super) const THE_CURRENTS: &[Input] = &[Currents];
+/// Follows from speeds through the water, out and home, not from the wind.
+pub(super) const THE_SPEEDS: &[Input] = &[Currents, WayHome];
+/// Follows from how late the launch may be.
+pub(super) const THE_DELAY: &[Input] = &[Delay];
+/// Follows from how fast the operator reacts.
+pub(super) const THE_OPERATOR: &[Input] = &[Reaction];
+/// Follows from how far the boat runs on before the operator has it.
+pub(super) const RUNNING_ON: &[Input] = &[Reaction, Currents];
+/// Follows from what the battery holds, not from the run.
+pub(super) const THE_BATTERY: &[Input] = &[Battery];
+
+/// One statement that is left out.
+struct Missing {
+    what: &'static str,
+    remedy: &'static str,
+    near: Span,
+}
+
+/// What a plan leaves out of an input.
+fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
+    let (mission, site) = (&plan.mission, &plan.site);
+    let mut all = Vec::new();
+    let mut miss = |missing: bool, near: Span, what, remedy| {
+        if missing {
+            all.push(Missing { what, remedy, near });
+        }
+    };
+    match input {
+        Wind => {
+            if let Some(wind) = &mission.wind {
+                let gust = &wind.gust;
+                let what = "the plan does not state the gust";
+                miss(
+                    gust.is_missing(),
+                    gust.span(),
+                    what,
+                    "add `gust` to the wind",
+                );
+            }
+        }
+        Battery => {
+            let charge = &mission.charge_at_launch;
+            let what = "the plan does not state how far the battery is charged at launch";
+            miss(
+                charge.is_missing(),
+                charge.span(),
+                what,
+                "add `charge_at_launch`",
+            );
+            let capacity = &plan.vessel.battery.capacity;
+            let what = "the vessel states neither the measured capacity of its battery nor its state of health";
+            let remedy = "add `measured_capacity` to the vessel's `battery`, with the day under `capacity_tested`";
+            miss(capacity.is_missing(), capacity.span(), what, remedy);
+            let usable = &plan.vessel.battery.usable;
+            let what = "the vessel does not state how much of its capacity may be used";
+            let remedy = "add `usable_fraction` to the vessel's `battery`, such as `80 %`";
+            miss(usable.is_missing(), usable.span(), what, remedy);
+        }
+        WayHome => {
+            let home = &mission.way_home;
+            let path = &home.along_route;
+            let what =
+                "the plan does not state by which way the boat comes home when it breaks off";
+            let remedy = "add `path: straight` or `path: along the route` to `way_home`";
+            miss(path.is_missing(), path.span(), what, remedy);
+            let what = "the plan does not state how fast the boat comes home when it breaks off";
+            miss(
+                home.speed.is_missing(),
+                home.speed.span(),
+                what,
+                "add `speed` to `way_home`",
+            );
+        }
+        Currents => {
+            let what = "the site does not say whether there are currents";
+            let remedy = "add `currents` to the site, `[]` where the water stands still";
+            miss(!site.currents_stated, site.id.span(), what, remedy);
+        }
+        KeepOut => {
+            let what = "the site does not say whether there are areas not to be entered";
+            let remedy = "add `keep_out` to the site, `[]` where there are none";
+            miss(!site.keep_out_stated, site.id.span(), what, remedy);
+        }
+        Delay => {
+            let delay = &mission.launch.delay;
+            let what = "the plan does not state how much later the boat may be launched";
+            let remedy =
+                "add `delay` to `launch`, `0 min` where it is launched on time or not at all";
+            miss(delay.is_missing(), delay.span(), what, remedy);
+        }
+        Reaction => {
+            let what = "the plan does not state how fast the remote operator reacts";
+            let remedy = "add `reaction_time` to `operator`";
+            match &mission.operator {
+                Some(operator) => {
+                    let time = &operator.reaction_time;
+                    miss(time.is_missing(), time.span(), what, remedy);
+                }
+                None => miss(true, mission.id.span(), what, remedy),
+            }
+        }
+    }
+    all
+}
+
+/// Why a measure that follows from these cannot be told, where a plan leaves one of them out.
+pub(super) fn lacking(plan: &Plan, inputs: &[Input]) -> Option<Unknown> {
+    let all: Vec<Missing> = inputs
+        .iter()
+        .flat_map(|input| left_out(plan, *input))
+        .collect();
+    let near = all.first()?.near;
+    let joined = |parts: Vec<&str>| parts.join(", and ");
+    let reasons = joined(all.iter().map(|one| one.what).collect());
+    let remedies = joined(all.iter().map(|one| one.remedy).collect());
+    Some(tell::lacking(plan, near, &reasons, &remedies))
+}
