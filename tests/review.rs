@@ -716,3 +716,47 @@ fn every_form_is_written_at_once() {
         assert!(text.contains("reserve-at-turnaround"), "{form}: {text}");
     }
 }
+
+/// What no check can miss a reviewer sees: each of these is gone without another error, or with one.
+#[test]
+fn a_danger_that_is_left_out_is_told() {
+    let repo = Repo::demo();
+    let site = "plans/site/quenderby.yaml";
+    let cut = |path: &str, from: &str, until: &str| {
+        let text = repo.read(path);
+        let begin = text
+            .find(from)
+            .unwrap_or_else(|| panic!("`{from}` in {path}"));
+        let end = begin + text[begin..].find(until).unwrap();
+        assert!(end > begin);
+        repo.write(path, &format!("{}{}", &text[..begin], &text[end..]));
+    };
+    cut(site, "  - id: slip-rock\n", "  - id: bay-moorings\n");
+    cut(site, "  - id: brook-mouth\n", "  - id: draw-off");
+    cut(site, "keep_out:\n", "currents:\n");
+    repo.edit(site, "currents:\n", "keep_out: []\ncurrents:\n");
+    cut(NORTH, "  - { item: stop-tried", "  - { item: logging-on");
+    cut(NORTH, "soundings: #", "\nat_end:");
+    cut(NORTH, "on_lost_propulsion:", "operator_takes_over:");
+    // One sounding of the bed.
+    let path = "plans/site/quenderby-soundings.geojson";
+    let mut bed: Json = serde_json::from_str(&repo.read(path)).unwrap();
+    let soundings = bed["features"].as_array_mut().unwrap();
+    soundings.pop().unwrap();
+    repo.write(path, &bed.to_string());
+    repo.commit("less");
+    let output = repo.offing(&["review", "HEAD~1", "plans"]);
+    let told = String::from_utf8(output.stdout).unwrap();
+    let told: String = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    for gone in [
+        "site, hazards, slip-rock, clearance",
+        "site, keep out, reed-bed, title",
+        "site, currents, brook-mouth, drift",
+        "checklist, stop-tried, done",
+        "soundings, quality",
+        "on lost propulsion, then",
+        "site, number of soundings",
+    ] {
+        assert!(told.contains(gone), "`{gone}` is not told:\n{told}");
+    }
+}

@@ -234,7 +234,10 @@ fn an_area_counts_while_it_is_closed_and_where_nobody_can_tell() {
             "keep_out:\n  - id: race\n    area: [[52.2990, -24.4000], [52.3010, -24.4000], [52.3010, -24.3990], \
              [52.2990, -24.3990]]\n{closed}landing_places:"
         );
-        let site = tree.files["pond.yaml"].replacen("landing_places:", &area, 1);
+        let none = "keep_out: [] # nowhere that is closed\n";
+        assert!(tree.files["pond.yaml"].contains(none));
+        let site = tree.files["pond.yaml"].replace(none, "");
+        let site = site.replacen("landing_places:", &area, 1);
         tree.put("pond.yaml", site);
         verdict(&checked(&tree), "keep-out")
     };

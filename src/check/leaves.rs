@@ -78,7 +78,7 @@ fn push(path: &[String], means: String, written: String, into: &mut Vec<Leaf>) {
 }
 
 fn name(item: &Node) -> Option<String> {
-    let names = ["id", "users", "station"];
+    let names = ["id", "users", "station", "item"];
     let id = names.into_iter().find_map(|key| item.get(key))?;
     id.as_text().map(str::to_owned)
 }

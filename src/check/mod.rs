@@ -42,7 +42,7 @@ pub use launch::{
 };
 pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
-    Sought, Steady, Varied, limits, limits_of,
+    Sought, Steady, Varied, as_read, limits, limits_of,
 };
 pub use outcome::{Checked, InForce, Judged, Looser, Outcome};
 pub use outline::Waypoint;

@@ -183,6 +183,8 @@ soundings: {{ file: soundings.geojson, datum: the sill, surveyed: 2026-09-01, er
 water_level: {{ above_datum: -0.2 m, read: 2027-06-10, error: 0.1 m }}
 hazards:
   - {{ id: rock, kind: rock, at: {rock}, clearance: 15 m }}
+keep_out: []
+currents: []
 emergency_contact: the keeper
 other_users: []
 landing_places:

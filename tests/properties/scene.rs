@@ -292,10 +292,15 @@ impl Writer {
             );
         }
         let mut list = |key: &str, items: Vec<String>| {
-            if !items.is_empty() {
-                // Writing to a String cannot fail.
-                let _ = writeln!(text, "{key}:\n{}", items.join("\n"));
+            if items.is_empty() && key == "stations" {
+                return;
             }
+            // Writing to a String cannot fail.
+            let _ = if items.is_empty() {
+                writeln!(text, "{key}: []")
+            } else {
+                writeln!(text, "{key}:\n{}", items.join("\n"))
+            };
         };
         let number = |(index, item): (usize, String)| format!("  - {{ id: n{index}, {item} }}");
         let numbered = |items: Vec<String>| items.into_iter().enumerate().map(number).collect();
@@ -375,7 +380,7 @@ impl Writer {
              purpose: A property\n\
              team: {{ person_in_charge: lead, remote_operator: operator }}\n\
              operator: {{ at: {operator}, reaction_time: 10 s }}\n\
-             launch: {{ place: quay, at: {launch}, time: 2027-06-15T09:30Z }}\n\
+             launch: {{ place: quay, at: {launch}, time: 2027-06-15T09:30Z, delay: 0 min }}\n\
              recovery: {{ place: {far}, at: {recovery}, speed: {{ over_ground: {last:.6} m/s }} }}\n\
              charge_at_launch: {charge:.6} %\n\
              conditions:\n  wind: {{ from: {from}, spread: {spread:.6}°, mean: {mean:.9} m/s, \
@@ -417,7 +422,7 @@ impl Writer {
                 spacing,
                 speed,
             } => format!(
-                "  - {{ id: w{index}, survey: {{ area: {}, direction: {}, spacing: {spacing:.6} m }}, \
+                "  - {{ id: w{index}, survey: {{ area: {}, direction: {}, spacing: {spacing:.6} m, clear_of_land: 0 m }}, \
                  speed: {{ over_ground: {speed:.6} m/s }} }}",
                 self.list(area),
                 degrees(*direction)
@@ -449,7 +454,7 @@ fn vessel(boat: &Boat) -> String {
          radios:\n  - link: control\n    frequency: 868 MHz\n    transmit_power: {transmit:.6} dBm\n\
          \x20   sensitivity: -103 dBm\n\
          \x20   antenna: {{ gain: 2 dBi, height: 0.6 m, polarisation: vertical }}\n\
-         sonar: {{ records: aboard }}\n\
+         sonar: {{ records: aboard }}\nlimits: {{ wave_height: 0.12 m }}\n\
          navigation: {{ position_error: 2 m, cross_track_error: 2 m, \
          turning_radius: {radius:.6} m, delay: 1 s }}\n",
         beam = boat.beam,

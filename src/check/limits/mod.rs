@@ -21,7 +21,7 @@ use rayon::prelude::*;
 
 pub use today::{Alternative, Room};
 pub use told::{BandWind, Barred, Change, Limits, Moved, Passing, Sector, Sought, Steady, Varied};
-pub use wind::Given;
+pub use wind::{Given, as_read};
 
 use super::asked::{Asked, NoAnswer, asked};
 use super::watch::{Counter, Watch};
@@ -34,7 +34,7 @@ use crate::source::Tree;
 use crate::units::{Angle, FromDirection, Length, Ratio};
 use kinds::{Kinds, all_broken, broken};
 use solve::{OfBand, Stretches, Tried};
-use wind::{CAP, Rose, Setting, as_read, in_wind, mean};
+use wind::{CAP, Rose, Setting, in_wind, mean};
 
 /// Widest angle between two directions that can be asked for.
 pub const MOST_STEP: Angle = wind::MOST_STEP;

@@ -123,9 +123,9 @@ pub(super) fn mean(tenths: u32) -> Speed {
     speed_of(f64::from(tenths))
 }
 
-/// A wind at one height as an anemometer at another shows it, on the safe side: brought to 10 m as the
+/// A wind at one height as an anemometer at another height shows it, on the safe side: brought to 10 m as the
 /// passage brings what is read there, and rounded down to a tenth. `None` where no profile reaches.
-pub(super) fn as_read(wind: Steady, height: Length, read_at: Length) -> Option<Steady> {
+pub fn as_read(wind: Steady, height: Length, read_at: Length) -> Option<Steady> {
     let one = to_ten_metres(Speed::metres_per_second(1.0), read_at).ok()?;
     let read = |speed: Speed| {
         let tenths = to_ten_metres(speed, height).ok()? / one / TENTH;

@@ -28,7 +28,9 @@ use crate::passage::Passage;
 use crate::passage::wind_angle::wind_angles;
 pub use crate::passage::wind_angle::{AtAngle, WindAngles};
 use crate::rules::Effective;
-use crate::units::{Angle, FromDirection, Level, Ratio, Speed};
+use crate::units::{Angle, FromDirection, Length, Level, Ratio, Speed};
+
+use super::{BY_HAND, Steady, as_read};
 
 /// A plan in pictures and in orders.
 #[derive(Clone, PartialEq, Debug)]
@@ -58,6 +60,9 @@ pub struct Wind {
     pub sustained: Speed,
     /// Gust at 10 m.
     pub gust: Speed,
+    /// Both as an anemometer held by hand shows them, [`BY_HAND`] over the water, rounded down; `None` where
+    /// no profile reaches.
+    pub by_hand: Option<Steady>,
 }
 
 /// What a policy asks for that figures show as limits.
@@ -100,6 +105,10 @@ pub(super) fn picture(passage: &Passage<'_>, policy: &Effective) -> Picture {
             .map_or(Angle::radians(0.0), |wind| wind.spread.value),
         sustained: runs.scenarios.sustained_u10,
         gust: runs.scenarios.gust_u10,
+        by_hand: {
+            let (mean, gust) = (runs.scenarios.sustained_u10, runs.scenarios.gust_u10);
+            as_read(Steady { mean, gust }, Length::metres(10.0), BY_HAND)
+        },
     });
     Picture {
         wind,

@@ -154,6 +154,12 @@ impl Triangles {
             .map(Length::metres)
     }
 
+    /// How many soundings there are; those of one place count as one.
+    #[must_use]
+    pub fn soundings(&self) -> usize {
+        self.soundings.size()
+    }
+
     /// The greatest depth that was sounded.
     #[must_use]
     pub fn deepest(&self) -> Length {

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::super::quantity;
-use crate::check::{Checked, Picture};
+use crate::check::{BY_HAND, Checked, Picture};
 use crate::units::Quantity;
 
 /// A figure, and the one that says where it is, which stands beside it.
@@ -56,8 +56,11 @@ pub(super) fn times(picture: &Picture) -> Markup {
                     div {
                         dt { "wind planned" }
                         dd {
-                            "from " (wind.from) " ± " (wind.spread) ", " (wind.sustained)
-                            ", gusts " (wind.gust) ", at 10 m"
+                            "from " (wind.from) " ± " (wind.spread) ", "
+                            @if let Some(read) = wind.by_hand {
+                                b { (read.mean) ", gusts " (read.gust) } " held by hand at " (BY_HAND) "; "
+                            }
+                            (wind.sustained) ", gusts " (wind.gust) " at 10 m"
                         }
                     }
                 }

@@ -12,6 +12,7 @@ mod table;
 pub use table::table;
 mod turn_back;
 mod verdict;
+mod wind;
 
 pub use spaces::unbroken;
 
@@ -132,6 +133,7 @@ fn page(
                         }
                     }
                     div.columns {
+                        (wind::limits(limits))
                         (orders::radio(picture))
                         (orders::checklist(picture))
                         (orders::on_the_water(picture))

@@ -14,6 +14,8 @@ use crate::finding::{Finding, Severity};
 /// Findings that paper shows at most, and at least.
 const MOST: usize = 6;
 const LEAST: usize = 1;
+/// Doubts about the judging that paper shows at most.
+pub(super) const DOUBTS: usize = 2;
 /// Lines that a finding takes at most: the style sheet cuts there.
 const LINES_EACH: usize = 5;
 /// Lines that findings, thresholds and contingencies have between them beside a map that can still be

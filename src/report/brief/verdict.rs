@@ -52,7 +52,15 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -
         section class=(class) {
             h2 { span.sign aria-hidden="true" { (sign) } (heading) }
             p { b { (found) } ", " (kept) " under policy " code { (words(&checked.policy)) } "." }
-            @for doubt in &checked.in_doubt { p { b { "In doubt: " } (prose(doubt)) } }
+            @for (index, doubt) in checked.in_doubt.iter().enumerate() {
+                p class=[(index >= paper::DOUBTS).then_some("more")] { b { "In doubt: " } (prose(doubt)) }
+            }
+            @if checked.in_doubt.len() > paper::DOUBTS {
+                p.only-print {
+                    b { "… and " (checked.in_doubt.len() - paper::DOUBTS) " more doubts" }
+                    ", on the screen."
+                }
+            }
             @if !outcome.findings.is_empty() {
                 ul.findings {
                     @for (index, finding) in all.iter().enumerate() {

@@ -7,6 +7,7 @@ use super::super::style::{
 };
 use super::ground::SHOAL;
 use super::{Drawn, WIDTH};
+use crate::check::BY_HAND;
 use crate::check::Picture;
 
 const STRIP: f64 = 46.0;
@@ -172,7 +173,11 @@ pub(super) fn draw(
             "strong",
             &words,
         ));
-        let words = format!("{}, gusts {}, at 10 m", wind.sustained, wind.gust);
+        // As whoever stands at the water reads it.
+        let words = match wind.by_hand {
+            Some(read) => format!("{}, gusts {}, at {BY_HAND}", read.mean, read.gust),
+            None => format!("{}, gusts {}, at 10 m", wind.sustained, wind.gust),
+        };
         figure.add(text(
             (at.0 + 24.0, middle + 12.0),
             Anchor::Start,

@@ -1,0 +1,104 @@
+//! The strongest winds that the plan bears, as whoever stands at the water reads them.
+
+use maud::{Markup, html};
+
+use crate::check::{Limits, Sector, Steady};
+use crate::units::Length;
+
+/// Degrees that a row stands for, which keeps the table short.
+const ROW: f64 = 30.0;
+
+/// Directions one after the other, with the least of their limits.
+struct Row<'a> {
+    first: &'a Sector,
+    last: &'a Sector,
+    /// As read off the anemometer, and at the plan's height; `None` where not even a calm passes.
+    limit: Option<(Steady, Steady)>,
+}
+
+/// The limits by direction: off the instrument first, at the height that the plan states beside it.
+pub(super) fn limits(limits: &Result<Limits, String>) -> Markup {
+    let Ok(limits) = limits else {
+        return html! {};
+    };
+    if !limits.regardless.is_empty() {
+        return html! {
+            section.winds {
+                h2 { "Strongest wind" }
+                p { b.error { "None: " } "what this plan breaks, it breaks whatever the wind." }
+            }
+        };
+    }
+    let rows = rows(limits);
+    html! {
+        section.winds {
+            h2 { "Strongest wind" }
+            p.note {
+                "As an anemometer shows it " (limits.read_at) " over the water; where none stands, not \
+                 even a calm passes. A wind below is no permission to launch."
+            }
+            table {
+                thead {
+                    tr {
+                        th scope="col" { "from" }
+                        th scope="col" { "at " (limits.read_at) }
+                        th scope="col" { "at " (limits.height) }
+                    }
+                }
+                tbody {
+                    @for row in &rows {
+                        tr {
+                            th scope="row" { (directions(row)) }
+                            @match &row.limit {
+                                Some((read, stated)) => {
+                                    td { b { (speeds(read)) } }
+                                    td { (speeds(stated)) }
+                                },
+                                None => { td { b.error { "none" } } td {} },
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn rows(limits: &Limits) -> Vec<Row<'_>> {
+    let each = (ROW / limits.step.to_degrees()).round().max(1.0) as usize;
+    let mut rows: Vec<Row<'_>> = Vec::new();
+    for some in limits.sectors.chunks(each) {
+        let (Some(first), Some(last)) = (some.first(), some.last()) else {
+            continue;
+        };
+        let limit = least(some, limits.height, limits.read_at);
+        match rows.last_mut() {
+            Some(row) if row.limit == limit => row.last = last,
+            _ => rows.push(Row { first, last, limit }),
+        }
+    }
+    rows
+}
+
+/// The least limit of some directions; `None` where one of them lets no wind pass.
+fn least(some: &[Sector], height: Length, read_at: Length) -> Option<(Steady, Steady)> {
+    let all: Option<Vec<Steady>> = some.iter().map(|one| one.strongest).collect();
+    let stated = all?
+        .into_iter()
+        .min_by(|one, other| one.mean.get().total_cmp(&other.mean.get()))?;
+    let read = crate::check::as_read(stated, height, read_at)?;
+    Some((read, stated))
+}
+
+fn directions(row: &Row<'_>) -> String {
+    let (first, last) = (row.first.from, row.last.from);
+    if first == last {
+        first.to_string()
+    } else {
+        format!("{first} to {last}")
+    }
+}
+
+fn speeds(wind: &Steady) -> String {
+    format!("{}, gusts {}", wind.mean, wind.gust)
+}
