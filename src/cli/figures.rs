@@ -1,14 +1,11 @@
 //! Figures as files: one folder a mission, one file a figure.
 
-use std::fs;
-use std::io;
 use std::path::{Component, Path, PathBuf};
 
 use super::Failure;
-use super::output::{self, not_written};
+use super::output;
 use crate::check::Outcome;
 use crate::report::figures::{IDS, figures};
-use crate::source::write_atomically;
 
 /// Writes the figures of every mission. Each file is written whole or not at all; one of a figure
 /// that is no longer drawn is taken away.
@@ -16,19 +13,13 @@ pub(super) fn write(outcome: &Outcome, folder: &Path) -> Result<(), Failure> {
     for checked in &outcome.checked {
         let drawn = figures(checked);
         let place = folder.join(&checked.mission);
-        output::make_folder(&place)?;
+        output::make_own_folder(&place)?;
         let of = format!("mission {}", checked.mission);
         for id in IDS {
             let file = place.join(format!("{id}.svg"));
             match drawn.iter().find(|figure| figure.id == *id) {
-                Some(figure) => write_atomically(&file, figure.file(&of).as_bytes())
-                    .map_err(|error| not_written(&file, &error))?,
-                None => match fs::remove_file(&file) {
-                    Err(error) if error.kind() != io::ErrorKind::NotFound => {
-                        return Err(not_written(&file, &error));
-                    }
-                    _ => {}
-                },
+                Some(figure) => output::deliver_over(&figure.file(&of), &file)?,
+                None => output::withdraw(&file)?,
             }
         }
     }

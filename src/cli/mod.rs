@@ -66,9 +66,12 @@ pub fn run() -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version are asked for, and are no mistake.
-            let status = if error.use_stderr() { USAGE } else { 0 };
-            let _ = error.print();
-            return ExitCode::from(status);
+            if error.use_stderr() {
+                let _ = error.print();
+                return ExitCode::from(USAGE);
+            }
+            let told = output::print_help(&error);
+            return ExitCode::from(told.map_or_else(|failure| tell(&failure), |()| 0));
         }
     };
     let result = crate::check::on_large_stacks(|| match &arguments.command {

@@ -1,14 +1,28 @@
-//! Writing to the standard streams.
+//! Writing: to the standard streams, and into files. Whatever the program writes goes through here.
 
 use std::io::Write as _;
+use std::os::unix::fs::MetadataExt as _;
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::Failure;
-use crate::source::{printable_block, write_atomically, write_new};
+use crate::source::{printable_block, take_away, write_new, write_out};
+
+/// Whether the program was begun with its standard output closed. Before `main` is called the language's
+/// own start opens `/dev/null` in place of what is closed, so that nothing would ever be told of it.
+static CLOSED: AtomicBool = AtomicBool::new(false);
+
+/// Runs before `main`, and asks the system one thing.
+#[ctor::ctor]
+fn look_at_the_standard_output() {
+    let there = rustix::io::fcntl_getfd(rustix::stdio::stdout());
+    CLOSED.store(there.is_err(), Ordering::Relaxed);
+}
 
 /// Writes a report. A reader that has seen enough (`offing … | head`) is no fault, and changes
 /// nothing about the exit status.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
+    open()?;
     let mut out = std::io::stdout().lock();
     let written = out.write_all(text.as_bytes()).and_then(|()| {
         if text.ends_with('\n') {
@@ -17,7 +31,26 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
             out.write_all(b"\n")
         }
     });
-    match written.and_then(|()| out.flush()) {
+    seen_enough(written.and_then(|()| out.flush()))
+}
+
+/// Prints the help or the version that was asked for.
+pub(super) fn print_help(asked: &clap::Error) -> Result<(), Failure> {
+    open()?;
+    seen_enough(asked.print().and_then(|()| std::io::stdout().flush()))
+}
+
+/// Fails where there is nothing to print to.
+fn open() -> Result<(), Failure> {
+    if CLOSED.load(Ordering::Relaxed) {
+        let why = "the standard output is closed";
+        return Err(Failure::NotWritten(std::io::Error::other(why)));
+    }
+    Ok(())
+}
+
+fn seen_enough(written: std::io::Result<()>) -> Result<(), Failure> {
+    match written {
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
             Err(Failure::NotWritten(error))
         }
@@ -34,14 +67,42 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     deliver_over(text, file)
 }
 
-/// Whether the standard output is meant: `-`, as is usual. A file of that name is `./-`.
+/// Whether the standard output is meant: `-`, as is usual, or a link such as `/dev/stdout` that leads to
+/// where that goes. A file named `-` is `./-`.
 pub(super) fn is_stream(file: &Path) -> bool {
-    file.as_os_str() == "-"
+    if file.as_os_str() == "-" {
+        return true;
+    }
+    let is_link = file
+        .symlink_metadata()
+        .is_ok_and(|about| about.is_symlink());
+    let (Some(target), true) = (file.metadata().ok(), is_link) else {
+        return false;
+    };
+    let out = rustix::fs::fstat(std::io::stdout());
+    out.is_ok_and(|out| (out.st_dev, out.st_ino) == (target.dev(), target.ino()))
 }
 
-/// Puts a text into a file in place of what is there, whole or not at all.
+/// Puts a text into a file in place of what is there, whole or not at all; into a pipe or a device as it is.
 pub(super) fn deliver_over(text: &str, file: &Path) -> Result<(), Failure> {
-    write_atomically(file, text.as_bytes()).map_err(|error| not_written(file, &error))
+    write_out(file, text.as_bytes()).map_err(|error| not_written(file, &error))
+}
+
+/// Takes away a file that was written before and has nothing to hold now.
+pub(super) fn withdraw(file: &Path) -> Result<(), Failure> {
+    take_away(file).map_err(|error| not_written(file, &error))
+}
+
+/// Makes a folder for files that the program names itself. One that is a link would lead them elsewhere.
+pub(super) fn make_own_folder(folder: &Path) -> Result<(), Failure> {
+    make_folder(folder)?;
+    let about = folder.symlink_metadata();
+    if about.is_ok_and(|about| about.is_symlink()) {
+        let error =
+            std::io::Error::other("the folder is a link, and nothing is written through it");
+        return Err(not_written(folder, &error));
+    }
+    Ok(())
 }
 
 /// What is read for a plan or of a run, by its ending, is not written over by a report: a slip of the

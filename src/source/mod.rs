@@ -34,7 +34,7 @@ pub use span::{SourceId, Span};
 pub use store::Sources;
 pub use tree::{Entry, Listing, Tree, checked_text};
 pub use work_tree::WorkTree;
-pub use write::{write_atomically, write_new};
+pub use write::{take_away, write_new, write_out};
 
 #[cfg(test)]
 mod tests;

@@ -332,10 +332,10 @@ fn writing_replaces_the_whole_file() {
     use std::os::unix::fs::PermissionsExt;
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("out.json");
-    write_atomically(&path, b"one").unwrap();
+    write_out(&path, b"one").unwrap();
     assert_eq!(fs::read(&path).unwrap(), b"one");
     fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
-    write_atomically(&path, b"two").unwrap();
+    write_out(&path, b"two").unwrap();
     assert_eq!(fs::read(&path).unwrap(), b"two");
     let mode = fs::metadata(&path).unwrap().permissions().mode();
     assert_eq!(mode & 0o777, 0o640);
@@ -359,21 +359,53 @@ fn writing_a_new_file_leaves_one_that_is_there() {
 }
 
 #[test]
-fn writing_does_not_follow_a_link_and_leaves_nothing_behind() {
+fn writing_leaves_links_and_folders_as_they_are_and_nothing_behind() {
     let folder = tempfile::tempdir().unwrap();
-    let target = folder.path().join("target");
-    let link = folder.path().join("link");
-    fs::write(&target, "kept").unwrap();
-    std::os::unix::fs::symlink(&target, &link).unwrap();
-    write_atomically(&link, b"new").unwrap();
-    assert_eq!(fs::read_to_string(&target).unwrap(), "kept");
-    assert_eq!(fs::read_to_string(&link).unwrap(), "new");
-    assert!(link.symlink_metadata().unwrap().is_file());
+    let path = |name: &str| folder.path().join(name);
+    fs::write(path("target"), "kept").unwrap();
+    fs::create_dir(path("folder")).unwrap();
+    for (to, name) in [
+        ("target", "link"),
+        ("folder", "to-folder"),
+        ("none", "astray"),
+    ] {
+        std::os::unix::fs::symlink(path(to), path(name)).unwrap();
+        assert!(write_out(&path(name), b"new").is_err(), "{name}");
+        assert!(take_away(&path(name)).is_err(), "{name}");
+        assert!(path(name).symlink_metadata().unwrap().is_symlink());
+    }
+    assert_eq!(fs::read_to_string(path("target")).unwrap(), "kept");
+    assert!(!path("none").exists());
+    assert!(write_out(&path("folder"), b"x").is_err());
+    assert!(write_out(&path("none/x"), b"x").is_err());
+    assert!(write_out(std::path::Path::new("/"), b"x").is_err());
+    let socket = std::os::unix::net::UnixListener::bind(path("socket")).unwrap();
+    assert!(write_out(&path("socket"), b"x").is_err());
+    drop(socket);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 6);
+    take_away(&path("target")).unwrap();
+    take_away(&path("target")).unwrap();
+    assert!(!path("target").exists());
+}
 
-    let occupied = folder.path().join("folder");
-    fs::create_dir(&occupied).unwrap();
-    assert!(write_atomically(&occupied, b"x").is_err());
-    assert!(write_atomically(&folder.path().join("none/x"), b"x").is_err());
-    assert!(write_atomically(std::path::Path::new("/"), b"x").is_err());
-    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 3);
+#[test]
+fn a_pipe_is_written_to_and_stays_a_pipe() {
+    use std::os::unix::fs::FileTypeExt as _;
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("pipe");
+    let kind = rustix::fs::FileType::Fifo;
+    let mode = rustix::fs::Mode::from_raw_mode(0o600);
+    rustix::fs::mknodat(rustix::fs::CWD, &pipe, kind, mode, 0).unwrap();
+    let link = folder.path().join("link");
+    std::os::unix::fs::symlink(&pipe, &link).unwrap();
+    for name in [&pipe, &link] {
+        let end = pipe.clone();
+        let reader = std::thread::spawn(move || fs::read(end).unwrap());
+        write_out(name, b"through").unwrap();
+        assert_eq!(reader.join().unwrap(), b"through");
+    }
+    take_away(&pipe).unwrap();
+    assert!(pipe.symlink_metadata().unwrap().file_type().is_fifo());
+    assert!(write_new(&pipe, b"x").is_err());
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 2);
 }

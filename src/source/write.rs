@@ -1,28 +1,108 @@
 //! Writing a file so that a reader sees the old one or the new one, never a part.
+//!
+//! Only a plain file is replaced. A pipe or a device is written to; a link is not followed to a file, and
+//! not replaced, since either would put the text where nobody looks for it.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, Metadata, OpenOptions};
 use std::io::{self, Write};
+use std::os::unix::fs::{FileTypeExt as _, OpenOptionsExt as _};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 
 static COUNTER: AtomicU32 = AtomicU32::new(0);
 
-/// Writes a whole file at once: into a new file beside it, which is flushed to disk and then takes
-/// the name. The permissions of a file that is replaced are kept; a link is replaced, not followed.
+/// What stands under a name that is to be written.
+enum There {
+    /// Nothing, or a plain file.
+    Replaceable,
+    /// A pipe or a device, maybe at the end of a link such as `/dev/stderr`.
+    PassesOn,
+}
+
+/// Writes a text under a name. A plain file comes whole or not at all: into a new file beside it, which is
+/// flushed to disk and then takes the name; the permissions of a file that is replaced are kept. A pipe or a
+/// device is written to and stays what it is.
 ///
 /// # Errors
-/// The system's; the file at `path` is then as it was before.
-pub fn write_atomically(path: &Path, bytes: &[u8]) -> io::Result<()> {
+/// The system's; a plain file is then as it was before. Of what is neither of these, a link to a file, a
+/// folder, a disk and a socket among them, which are left as they are.
+pub fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    match there(path)? {
+        There::Replaceable => replace(path, bytes),
+        There::PassesOn => write_through(path, bytes),
+    }
+}
+
+/// Takes away a plain file that was written before, if there is one.
+///
+/// # Errors
+/// The system's, and of what [`write_out`] would not replace.
+pub fn take_away(path: &Path) -> io::Result<()> {
+    match there(path)? {
+        There::PassesOn => Ok(()),
+        There::Replaceable => match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => Ok(()),
+        },
+    }
+}
+
+fn there(path: &Path) -> io::Result<There> {
+    let refused = |why: &str| Err(io::Error::other(why.to_owned()));
+    let about = match path.symlink_metadata() {
+        Ok(about) => about,
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(There::Replaceable),
+        Err(error) => return Err(error),
+    };
+    if passes_on(&about) {
+        return Ok(There::PassesOn);
+    }
+    if about.is_symlink() {
+        return match path.metadata() {
+            Ok(target) if passes_on(&target) => Ok(There::PassesOn),
+            Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
+            _ => refused(
+                "it is a link, which is neither followed to a file nor replaced by one; name the file itself",
+            ),
+        };
+    }
+    if about.is_file() {
+        return Ok(There::Replaceable);
+    }
+    if about.is_dir() {
+        return Err(io::ErrorKind::IsADirectory.into());
+    }
+    refused("it is a disk or a socket, and is not written to")
+}
+
+/// Whether what is written to it goes on to somewhere else.
+fn passes_on(about: &Metadata) -> bool {
+    about.file_type().is_fifo() || about.file_type().is_char_device()
+}
+
+fn write_through(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let flags = rustix::fs::OFlags::NOCTTY | rustix::fs::OFlags::CLOEXEC;
+    let flags = i32::try_from(flags.bits()).unwrap_or_default();
+    let mut options = OpenOptions::new();
+    let mut file = options.write(true).custom_flags(flags).open(path)?;
+    // What was opened may be another file than what was looked at before.
+    if !passes_on(&file.metadata()?) {
+        return Err(io::Error::other(
+            "it was exchanged while it was opened; nothing is written",
+        ));
+    }
+    file.write_all(bytes)?;
+    file.flush()
+}
+
+fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let Some(name) = path.file_name() else {
         return Err(io::Error::new(
             io::ErrorKind::InvalidInput,
             "the path names no file",
         ));
     };
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(path);
     let (mut file, temporary) = create_beside(folder, &name.to_string_lossy())?;
     let written = write_and_rename(&mut file, &temporary, path, bytes);
     if written.is_err() {
@@ -34,16 +114,20 @@ pub fn write_atomically(path: &Path, bytes: &[u8]) -> io::Result<()> {
     Ok(())
 }
 
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    }
+}
+
 /// Writes a new file whole, and only where none has its name yet: of two who write it at once, one is
-/// told that it is there.
+/// told that it is there. A link, a pipe and a device are there too.
 ///
 /// # Errors
 /// The system's, [`io::ErrorKind::AlreadyExists`] where there is one already; nothing is written then.
 pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(path);
     let mut builder = tempfile::Builder::new();
     builder.prefix(".").suffix(".tmp");
     // As any other file, what the user's mask leaves; a temporary one would be its maker's alone.

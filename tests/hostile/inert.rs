@@ -122,6 +122,8 @@ fn markdown(text: &str) {
         "</details>",
         "<b>",
         "</b>",
+        "<code>",
+        "</code>",
         "&#",
     ] {
         outside = outside.replace(own, " ");

@@ -9,13 +9,17 @@
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here
 
 mod expressions;
+mod faults;
 mod floods;
+mod forms;
 mod geodata;
 mod git;
 mod inert;
 mod links;
 mod names;
+mod outputs;
 mod run;
+mod slow;
 mod text;
 mod world;
 mod yaml;
