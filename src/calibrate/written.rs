@@ -242,7 +242,12 @@ impl Making<'_> {
             .map(|run| run.file.as_str())
             .collect();
         let shown = first_of(&files, MOST_FILES);
-        let old: String = old.chars().take(MOST_OLD).collect();
+        let old = if old.chars().count() > MOST_OLD {
+            let cut: String = old.chars().take(MOST_OLD).collect();
+            format!("{cut}…")
+        } else {
+            old
+        };
         let of_day = day.map_or_else(String::new, |day| format!(" of {day}"));
         let speeds = calibration.speeds.filter(|_| self.not_run);
         let at = speeds.map_or_else(String::new, |(low, high)| {

@@ -51,13 +51,13 @@ pub use picture::Picture;
 pub use recorded::{kind_stated, recorded};
 pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
-pub use strike::{Struck, strike};
+pub use strike::{Struck, baseline_reads_back, not_all_read, strike};
 pub use threads::on_large_stacks;
 pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
-pub use crate::plan::baseline::Known;
+pub use crate::plan::baseline::{Baseline, Known};
 pub use crate::rules::Verdict;
 
 use rayon::prelude::*;

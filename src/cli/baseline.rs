@@ -1,44 +1,60 @@
 //! `offing baseline` and `offing digest`.
 
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
 use super::args::{Baseline, Digest};
 use super::{Failure, output, place, settings};
-use crate::check::{Digester, asked, check, strike};
+use crate::check::{Digester, asked, baseline_reads_back, check, not_all_read, strike};
 use crate::report::{BaselineHead, MOST_IN_BASELINE, baseline_text, for_baseline};
 use crate::source::{WorkTree, printable_line};
 
 /// Where it is written unless another file is named.
 const FILE: &str = "baseline.yaml";
 
+/// How long a baseline waits for another one to be written.
+const PATIENCE: Duration = Duration::from_secs(120);
+
 pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
     let unreadable = |error: crate::source::ReadError| Failure::Unreadable(error.to_string());
     // The whole repository, since it has one baseline.
     let tree = place::repository(&options.plans)?;
+    // Whoever comes second reads what the first one wrote.
+    tree.hold(PATIENCE).map_err(|error| {
+        let why = match error.kind() {
+            std::io::ErrorKind::ResourceBusy => {
+                "another program writes here all the while; try again when it is done".to_owned()
+            }
+            _ => format!("the folder cannot be held against other writers: {error}"),
+        };
+        let place = printable_line(&tree.root().display().to_string()).into_owned();
+        Failure::NotWritten(std::io::Error::new(error.kind(), format!("{place}: {why}")))
+    })?;
     if options.strike {
         return strike_off(&tree);
     }
     let head = head(options)?;
     let before = strike(&tree).map_err(unreadable)?;
-    let path = match (&before, &options.output) {
-        (Some(before), _) if !options.renew => {
-            return Err(Failure::Usage(format!(
-                "there is a baseline already, `{}`; `--strike` takes off it what is mended, `--renew` \
-                 writes it anew with everything that is found now",
-                printable_line(&before.path)
-            )));
-        }
-        (Some(before), None) => tree.root().join(&before.path),
-        (_, Some(path)) => path.clone(),
-        (None, None) => tree.root().join(FILE),
-    };
+    if let Some(before) = &before
+        && !options.renew
+    {
+        return Err(Failure::Usage(format!(
+            "there is a baseline already, `{}`; `--strike` takes off it what is mended, `--renew` \
+             writes it anew with everything that is found now",
+            printable_line(&before.path)
+        )));
+    }
+    let there = before.as_ref().map(|before| tree.root().join(&before.path));
+    let path = options.output.clone().or_else(|| there.clone());
+    let path = path.unwrap_or_else(|| tree.root().join(FILE));
     let outcome = match before {
         Some(before) => before.outcome,
         None => check(&tree, None).map_err(unreadable)?,
     };
-    if let Some(file) = outcome.not_checked.first() {
+    if let Some(why) = not_all_read(&outcome) {
         return Err(Failure::Unreadable(format!(
-            "{}: {}; what cannot be checked cannot be accepted, and `offing check` shows more",
-            printable_line(&file.path),
-            printable_line(&file.why)
+            "{}; what cannot be checked cannot be accepted, and `offing check` shows more",
+            printable_line(&why)
         )));
     }
     let findings = for_baseline(&outcome);
@@ -48,8 +64,52 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
             findings.len()
         )));
     }
-    output::deliver_over(&baseline_text(&head, &findings), &path)?;
+    let text = baseline_text(&head, &findings);
+    let read = readable(&text, &head)?;
+    let same = findings.len() == read.findings.len()
+        && findings
+            .iter()
+            .zip(&read.findings)
+            .all(|(one, read)| one.fingerprint == read.fingerprint.value && one.rule == read.rule);
+    if !same {
+        return Err(lost("its findings"));
+    }
+    // Only the baseline itself is written over.
+    let is_it = |there: PathBuf| same_file(&there, &path);
+    if there.is_some_and(is_it) {
+        output::deliver_over(&text, &path)?;
+    } else {
+        let left = "a baseline is written over no other file; name another one with `--output`";
+        output::deliver_new(&text, &path, left)?;
+    }
     told(&path.display().to_string(), findings.len(), 0)
+}
+
+/// Whether two paths lead to one file.
+fn same_file(one: &Path, other: &Path) -> bool {
+    match (one.canonicalize(), other.canonicalize()) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
+    }
+}
+
+/// Makes sure that what is to be written will be read as it is meant.
+fn readable(text: &str, head: &BaselineHead<'_>) -> Result<crate::check::Baseline, Failure> {
+    let read = baseline_reads_back(text).map_err(|why| {
+        Failure::Usage(format!(
+            "the baseline could not be read again, and nothing is written: {why}"
+        ))
+    })?;
+    if read.by.value != head.by || read.reason.value != head.reason {
+        return Err(lost("who accepts it or why"));
+    }
+    Ok(read)
+}
+
+fn lost(what: &str) -> Failure {
+    Failure::Unreadable(format!(
+        "{what} would not be read again as it is written, and nothing is written"
+    ))
 }
 
 fn head(options: &Baseline) -> Result<BaselineHead<'_>, Failure> {
@@ -86,6 +146,13 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
                     a file of one";
         return Err(Failure::Unreadable(text.to_owned()));
     };
+    if let Some(why) = not_all_read(&found.outcome).or_else(|| found.not_judged()) {
+        return Err(Failure::Unreadable(format!(
+            "{}; nothing is struck off while anything could not be read or judged, and `offing check` shows \
+             more",
+            printable_line(&why)
+        )));
+    }
     let baseline = &found.baseline;
     let head = BaselineHead {
         id: &baseline.id.value,
@@ -103,6 +170,11 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
     let path = tree.root().join(&found.path);
     if struck > 0 {
         let text = crate::report::baseline_of_known(&head, &kept);
+        let read = readable(&text, &head)?;
+        let mut pairs = kept.iter().zip(&read.findings);
+        if read.findings.len() != kept.len() || pairs.any(|(kept, read)| !kept.is_same(read)) {
+            return Err(lost("what is kept of it"));
+        }
         output::deliver_over(&text, &path)?;
     }
     told(&found.path, kept.len(), struck)

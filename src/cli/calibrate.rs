@@ -342,7 +342,7 @@ fn one(
             ("ashore", "the mean of its movement")
         };
         return Ok(Run {
-            file: named_last(path),
+            file: named_last(path)?,
             sha256,
             track,
             aside: Vec::new(),
@@ -373,7 +373,7 @@ fn one(
         })?,
     };
     Ok(Run {
-        file: named_last(path),
+        file: named_last(path)?,
         sha256,
         track,
         aside: Vec::new(),
@@ -390,10 +390,15 @@ fn one(
     })
 }
 
-/// The name of a file without its folders.
-fn named_last(path: &Path) -> String {
+/// The name of a file without its folders, which the new file keeps.
+fn named_last(path: &Path) -> Result<String, Failure> {
     let name = path.file_name().unwrap_or_default();
-    name.to_string_lossy().into_owned()
+    name.to_str().map(str::to_owned).ok_or_else(|| {
+        Failure::Usage(format!(
+            "`{}` is no name that a file can hold, not being UTF-8; rename the track",
+            printable_line(&path.display().to_string())
+        ))
+    })
 }
 
 /// The wind that was read at the launch of the run whose record names a track, and where it stands.

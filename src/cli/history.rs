@@ -171,7 +171,17 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
     };
     let kept = match &options.kept {
         Some(kept) => kept.clone(),
-        None => options.track.display().to_string(),
+        // Bytes that are no text cannot be kept as they are.
+        None => match options.track.to_str() {
+            Some(path) => path.to_owned(),
+            None => {
+                return Err(Failure::Usage(format!(
+                    "`{}` is no name that a record can hold, not being UTF-8; rename the file, or say where it \
+                     is kept with `--kept`",
+                    printable_line(&options.track.display().to_string())
+                )));
+            }
+        },
     };
     Ok(Logged { sha256, kept, read })
 }

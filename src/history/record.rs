@@ -197,7 +197,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     text.line("launched", &launched.to_string());
     text.line("ended", &times.ended.to_string());
     text.line("recorded", &recorded.to_string());
-    text.line("by", said.by.trim());
+    text.line("by", &said.by);
     if let Some(team) = &plan.mission.people.team {
         text.raw("roles:\n");
         let mut role = |key: &str, who: &str| text.raw(&format!("  {key}: {}\n", quoted(who)));

@@ -21,6 +21,25 @@ pub struct Known {
     pub says: Option<String>,
 }
 
+impl Known {
+    /// Whether another one says the same, wherever it stands.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        let all = |known: &Self| {
+            let measured = known.measured.as_ref().map(|one| one.value.clone());
+            let fingerprint = known.fingerprint.value.clone();
+            (
+                fingerprint,
+                known.rule.clone(),
+                known.mission.clone(),
+                measured,
+                known.says.clone(),
+            )
+        };
+        all(self) == all(other)
+    }
+}
+
 /// A baseline.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Baseline {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::quoted::quoted;
+use super::quoted::{quoted, quoted_sentence};
 use crate::check::{Known, Outcome};
 use crate::finding::{Accepted, Finding, Nature};
+use crate::source::Limit;
 
 /// Most findings that a baseline holds.
 pub const MOST: usize = 10_000;
@@ -43,7 +44,7 @@ pub fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
     .collect()
 }
 
-/// The file. Every text is quoted as JSON quotes it, which YAML reads alike.
+/// The file. Where it would be too large to be read, what each finding said is left out.
 #[must_use]
 pub fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
     let measured = |finding: &Finding| {
@@ -57,7 +58,14 @@ pub fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
         measured: measured(finding),
         says: Some(&finding.message),
     });
-    text(head, lines.collect())
+    let lines: Vec<Line<'_>> = lines.collect();
+    let whole = text(head, &lines);
+    if whole.len() as u64 <= Limit::YAML.bytes() {
+        return whole;
+    }
+    // What it said is for people, and a baseline that is too large is read by nobody.
+    let bare = lines.into_iter().map(|line| Line { says: None, ..line });
+    text(head, &bare.collect::<Vec<_>>())
 }
 
 /// The file anew, with those of its findings that are kept.
@@ -70,7 +78,7 @@ pub fn baseline_of_known(head: &BaselineHead<'_>, known: &[&Known]) -> String {
         measured: known.measured.as_ref().map(|value| value.value.clone()),
         says: known.says.as_deref(),
     });
-    text(head, lines.collect())
+    text(head, &lines.collect::<Vec<_>>())
 }
 
 struct Line<'a> {
@@ -81,7 +89,7 @@ struct Line<'a> {
     says: Option<&'a str>,
 }
 
-fn text(head: &BaselineHead<'_>, lines: Vec<Line<'_>>) -> String {
+fn text(head: &BaselineHead<'_>, lines: &[Line<'_>]) -> String {
     let mut text = format!(
         "# Findings that were there when this repository began to be checked. Strike off what is\n\
          # mended: `offing baseline --strike` does.\n\
@@ -112,8 +120,7 @@ fn text(head: &BaselineHead<'_>, lines: Vec<Line<'_>>) -> String {
             text.push_str(&format!("    measured: {}\n", quoted(measured)));
         }
         if let Some(says) = line.says {
-            let says: String = says.chars().take(500).collect();
-            text.push_str(&format!("    says: {}\n", quoted(&says)));
+            text.push_str(&format!("    says: {}\n", quoted_sentence(says)));
         }
     }
     text

@@ -6,7 +6,7 @@ use super::CAUTION;
 use super::json::without_controls;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
-use super::quoted::quoted;
+use super::quoted::{quoted, quoted_sentence};
 use super::terminal::{NARROWEST, Settings};
 use crate::check::{Decision, Earlier, Reason};
 use crate::finding::Severity;
@@ -261,7 +261,7 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
         quoted(&decision.at.time.to_string()),
         quoted(&decision.readings.clock.to_string()),
         word(decision),
-        quoted(decision.readings.by.trim()),
+        quoted(&decision.readings.by),
         quoted(&decision.policy),
         quoted(env!("CARGO_PKG_VERSION")),
         quoted(&decision.digests.whole),
@@ -272,7 +272,7 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     if let Some(again) = &decision.readings.again
         && !decision.unused.is_empty()
     {
-        text.push_str(&format!("again: {}\n", quoted(again.trim())));
+        text.push_str(&format!("again: {}\n", quoted(again)));
     }
     let mut group = |title: &str, items: Vec<String>| {
         if items.is_empty() {
@@ -306,7 +306,7 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
             format!(
                 "{{ rule: {}, says: {} }}",
                 quoted(&reason.rule),
-                quoted(&reason.says)
+                quoted_sentence(&reason.says)
             )
         };
         all.iter().map(one).collect()
@@ -318,14 +318,18 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
             "{{ rule: {}, by: {}, says: {}, accepted: {} }}",
             quoted(&one.rule),
             quoted(&one.by),
-            quoted(&one.says),
-            quoted(&one.accepted)
+            quoted_sentence(&one.says),
+            quoted_sentence(&one.accepted)
         )
     });
     group("waived", waived.collect());
     group(
         "taken",
-        decision.told.iter().map(|one| quoted(one)).collect(),
+        decision
+            .told
+            .iter()
+            .map(|one| quoted_sentence(one))
+            .collect(),
     );
     group(
         "ticked",

@@ -1,12 +1,13 @@
 //! The report as Markdown, for a comment on a change: short, with the details folded.
 
 use super::groups::groups;
+use super::inert::escaped;
 use super::nearest;
 use super::sketch::{Sketch, sketch};
 use super::tally::{MissionTally, Tally, counted};
 use crate::check::{Checked, Outcome};
 use crate::finding::{Finding, Nature};
-use crate::source::{Sources, printable_line};
+use crate::source::Sources;
 
 /// Findings that are told one by one; a comment has a greatest length.
 const MOST: usize = 50;
@@ -185,34 +186,4 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
         out.push_str(&format!("\n{}\n", escaped(&why.replace('\n', " "))));
     }
     out.push_str("\n</details>\n\n");
-}
-
-/// Text that no reader of Markdown or HTML takes for more than text: each character with a
-/// meaning is written as a character reference, which such a service shows as that character and
-/// does not act on.
-#[must_use]
-pub fn escaped(text: &str) -> String {
-    let plain = printable_line(text);
-    let mut out = String::with_capacity(plain.len() + 16);
-    let mut before = ' ';
-    let mut characters = plain.chars().peekable();
-    while let Some(character) = characters.next() {
-        let after = characters.peek().copied().unwrap_or(' ');
-        let means = match character {
-            ',' | ';' | '(' | ')' | '%' | '=' | '/' => false,
-            // At a line's beginning these make lists and rules.
-            '-' => before == ' ' && after != ' ' && out.is_empty(),
-            // `name.name` becomes a link, as `scheme:` does, and `:name:` a picture.
-            '.' => before.is_ascii_alphabetic() && after.is_ascii_alphabetic(),
-            ':' => after != ' ' && !after.is_ascii_digit(),
-            _ => character.is_ascii_punctuation(),
-        };
-        if means {
-            out.push_str(&format!("&#{};", u32::from(character)));
-        } else {
-            out.push(character);
-        }
-        before = character;
-    }
-    out
 }

@@ -138,7 +138,7 @@ fn of_rule(rule: &InForce) -> Value {
     ];
     let marked: Vec<String> = paragraphs
         .iter()
-        .map(|paragraph| super::markdown::escaped(paragraph))
+        .map(|paragraph| super::inert::escaped(paragraph))
         .collect();
     json!({
         "id": rule.rule,

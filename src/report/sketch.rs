@@ -1,7 +1,7 @@
 //! A sketch of a route in characters, north up, for a comment on a change: a page that strips
 //! drawings out still shows it. Names stand in the legend only.
 
-use super::markdown::escaped;
+use super::inert::escaped;
 use super::tally::counted;
 use crate::check::Waypoint;
 use crate::finding::Finding;

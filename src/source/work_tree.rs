@@ -5,6 +5,7 @@ use std::io::{self, Read};
 use std::os::fd::OwnedFd;
 use std::os::unix::ffi::OsStrExt;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use rayon::prelude::*;
 use rustix::fs::{AtFlags, FileType, Mode, OFlags};
@@ -79,6 +80,27 @@ impl WorkTree {
     #[must_use]
     pub fn root(&self) -> &Path {
         &self.root
+    }
+
+    /// Waits until no other process holds this tree to write in it, and holds it for as long as the tree
+    /// is open.
+    ///
+    /// # Errors
+    /// [`io::ErrorKind::ResourceBusy`] where another one holds it all the while; the system's.
+    pub fn hold(&self, patience: Duration) -> io::Result<()> {
+        use rustix::fs::FlockOperation::NonBlockingLockExclusive;
+        let begun = Instant::now();
+        loop {
+            match rustix::fs::flock(&self.folder, NonBlockingLockExclusive) {
+                Ok(()) => return Ok(()),
+                Err(Errno::WOULDBLOCK) if begun.elapsed() < patience => {
+                    std::thread::sleep(Duration::from_millis(20));
+                }
+                Err(Errno::WOULDBLOCK) => return Err(io::ErrorKind::ResourceBusy.into()),
+                Err(Errno::INTR) => {}
+                Err(errno) => return Err(errno.into()),
+            }
+        }
     }
 
     /// Refuses links, other repositories and anything but a regular file before it is opened, so

@@ -13,6 +13,7 @@ mod last_season;
 #[path = "../accept/repo.rs"]
 #[allow(dead_code)]
 mod repo;
+mod said;
 mod season;
 mod signed;
 mod tampered;

@@ -1,0 +1,111 @@
+//! What is said of a launch and a run stands in its file as it was said, and acts on nothing where it is
+//! shown.
+
+use offing::document::{ParseLimits, parse};
+use offing::history::Records;
+use offing::source::{Sources, WorkTree, printable};
+
+use super::repo::Repo;
+use super::season::{Run, Season, deciding, record};
+
+const TEXTS: [&str; 9] = [
+    "::error::x",
+    "##[error]x and ##vso[task.x]y",
+    "a\u{2028}b\u{2029}c\u{85}d",
+    "  outer blanks \t",
+    "line\nline\r\nline ",
+    "\u{1b}[2J\u{7}",
+    "\u{202e}dlrow\u{200b}\u{feff}",
+    "\\u003a \" ' # - ? | > % @ ` &a *b !c {d} [e]",
+    "1e3",
+];
+
+fn read(repo: &Repo) -> Records {
+    Records::read(&WorkTree::open(repo.path()).unwrap()).unwrap()
+}
+
+/// Who decided, as the only decision has it.
+fn by_of(repo: &Repo) -> String {
+    let mut folder = std::fs::read_dir(repo.path().join("launches")).unwrap();
+    let text = std::fs::read_to_string(folder.next().unwrap().unwrap().path()).unwrap();
+    let source = Sources::new().add("launch.yaml", text.clone());
+    let document = parse(source, &text, &ParseLimits::YAML).unwrap();
+    let by = document.root.get("by").and_then(|node| node.as_text());
+    by.unwrap().to_owned()
+}
+
+#[test]
+fn a_record_and_a_decision_read_back_what_was_said() {
+    for text in TEXTS {
+        let season = Season::begun(Repo::new());
+        season.next_day("2027-06-15");
+        let mut arguments = deciding("2027-06-15");
+        let by = arguments.iter().position(|one| one == "--by").unwrap() + 1;
+        arguments[by] = text.to_owned();
+        let output = season.repo.offing(&arguments);
+        // Whoever is not in charge decides nothing; the answer is recorded all the same.
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(1), "{text:?}: {said}");
+        season.repo.commit();
+        let run = Run::on("2027-06-15", 40, "completed");
+        let output = record(
+            &season.repo,
+            &run,
+            &[
+                ("--by", text),
+                ("--conditions", text),
+                ("--near-miss", text),
+                ("--kept", text),
+            ],
+        );
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success(), "{text:?}: {said}");
+        let records = read(&season.repo);
+        assert!(
+            records.problems.is_empty(),
+            "{text:?}: {:?}",
+            records.problems
+        );
+        assert_eq!(by_of(&season.repo), text);
+        let flight = &records.records[0].flight;
+        assert_eq!(flight.by, text);
+        assert_eq!(flight.near_misses, [text]);
+        assert_eq!(flight.conditions.as_deref(), Some(text));
+        for folder in ["launches", "flights"] {
+            for entry in std::fs::read_dir(season.repo.path().join(folder)).unwrap() {
+                let file = std::fs::read_to_string(entry.unwrap().path()).unwrap();
+                assert_eq!(printable(&file), file, "the file itself acts on nothing");
+            }
+        }
+        season.repo.commit();
+        for arguments in [
+            &["history"][..],
+            &["history", "--format", "json"],
+            &["history", "verify"],
+            &["check", "."],
+        ] {
+            let (_, shown) = season.repo.run(arguments);
+            assert_eq!(printable(&shown), shown, "{arguments:?}");
+        }
+    }
+}
+
+#[test]
+fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
+    let season = Season::begun(Repo::new());
+    season.next_day("2027-06-15");
+    season.decide("2027-06-15");
+    let run = Run::on("2027-06-15", 40, "completed");
+    for (option, most) in [("--by", 200), ("--near-miss", 2000), ("--conditions", 500)] {
+        let long = "é".repeat(most + 1);
+        let output = record(&season.repo, &run, &[(option, &long)]);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(64), "{option}: {said}");
+        assert!(said.contains("nothing is written"), "{option}: {said}");
+        assert!(!season.repo.path().join("flights").exists(), "{option}");
+    }
+    let whole = "é".repeat(2000);
+    let output = record(&season.repo, &run, &[("--near-miss", &whole)]);
+    assert!(output.status.success(), "{output:?}");
+    assert_eq!(read(&season.repo).records[0].flight.near_misses, [whole]);
+}
