@@ -67,7 +67,9 @@ pub enum SeabedError {
     )]
     NotFinite(usize),
     /// More soundings than [`MOST_SOUNDINGS`].
-    #[error("there are {0} soundings; at most {MOST_SOUNDINGS} are taken")]
+    #[error(
+        "there are {0} soundings; at most {MOST_SOUNDINGS} are taken: keep the shoalest of each square of 2 m or so"
+    )]
     TooMany(usize),
     /// No triangle is left.
     #[error("no three soundings make a triangle with edges of at most {0}")]

@@ -11,7 +11,7 @@ use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
 use super::vessel::{self, Link, Vessel};
 use super::{Plan, time};
-use crate::document::{Node, ParseLimits, parse};
+use crate::document::{DocumentErrorKind, Node, ParseLimits, parse};
 use crate::schema::{Fields, Kind, Problem, Stated, explain};
 use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree, resolve};
 
@@ -182,8 +182,10 @@ fn geodata(
     read: &mut BTreeMap<String, Option<Node>>,
 ) -> Option<String> {
     let named = site.map(key)?.text("file")?;
+    let problem =
+        |text: String| Problem::new("input-reference", named.span(), text).labelled("named here");
     let refuse = |text: String| {
-        site.problem(Problem::new("input-reference", named.span(), text).labelled("named here"));
+        site.problem(problem(text));
         None
     };
     let path = match resolve(sources.path(from), &named.value) {
@@ -199,7 +201,14 @@ fn geodata(
             Err(error) => {
                 // It is not read again for the next site that names it.
                 read.insert(path, None);
-                return refuse(error.to_string());
+                let told = problem(error.to_string());
+                site.problem(match error {
+                    ReadError::TooLarge { .. } | ReadError::TooMuch { .. } => {
+                        told.help(thinner(key))
+                    }
+                    _ => told,
+                });
+                return None;
             }
         };
         let source = sources.add(path.clone(), text);
@@ -209,7 +218,13 @@ fn geodata(
             Err(errors) => {
                 for error in errors {
                     let here = format!("named as the {key} here");
-                    site.problem(Problem::from(error).with(named.span(), here));
+                    let too_large = error.kind == DocumentErrorKind::TooLarge;
+                    let told = Problem::from(error).with(named.span(), here);
+                    site.problem(if too_large {
+                        told.help(thinner(key))
+                    } else {
+                        told
+                    });
                 }
                 None
             }
@@ -221,6 +236,19 @@ fn geodata(
         return refuse(format!("the {key} cannot be read"));
     }
     Some(path)
+}
+
+/// What to do with geodata that are too large to be read.
+fn thinner(key: &str) -> &'static str {
+    match key {
+        "soundings" => {
+            "keep the shoalest sounding of each square of 2 m or so, and those about the mission's water only"
+        }
+        _ => {
+            "leave out points that lie less than 0.1 m off the line of their neighbours, and water that no \
+             mission comes to"
+        }
+    }
 }
 
 /// The text of a file of geodata, unless it is too much together with those read before.

@@ -38,6 +38,7 @@ pub(super) fn fault(
         GeometryError::NotFinite { ring }
         | GeometryError::TooFewPoints { ring }
         | GeometryError::NoArea { ring }
+        | GeometryError::Nested { ring }
         | GeometryError::HoleOutside { ring } => (first_of(*ring), error.to_string()),
     }
 }

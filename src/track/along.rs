@@ -43,8 +43,13 @@ pub enum NoMatch {
     #[error("there is nothing to lay along a route, or no route")]
     Nothing,
     /// There are too many samples.
-    #[error("the track has too many samples for the length of the route; take every second one")]
-    TooMuch,
+    #[error(
+        "the track has too many samples for the length of the route; take one of every {every}, which tells as much"
+    )]
+    TooMuch {
+        /// Of how many samples one can be taken.
+        every: usize,
+    },
     /// A position is no number.
     #[error("a position is no number")]
     NotFinite,
@@ -79,8 +84,10 @@ pub fn along(legs: &[(Point, Point)], samples: &[Point]) -> Result<Matched, NoMa
     let (Some(_), Some(last)) = (cells.first(), samples.last()) else {
         return Err(NoMatch::Nothing);
     };
-    if cells.len().saturating_mul(samples.len()) > MOST_WORK {
-        return Err(NoMatch::TooMuch);
+    let work = cells.len().saturating_mul(samples.len());
+    if work > MOST_WORK {
+        let every = work.div_ceil(MOST_WORK).max(2);
+        return Err(NoMatch::TooMuch { every });
     }
     let mut placed = Vec::with_capacity(samples.len());
     let mut reached = 0.0_f64;
@@ -330,7 +337,7 @@ mod tests {
         let long = legs(&[(0.0, 0.0), (1e6, 0.0)]);
         assert_eq!(
             along(&long, &vec![Point::ZERO; 60_000]),
-            Err(NoMatch::TooMuch)
+            Err(NoMatch::TooMuch { every: 2 })
         );
     }
 }

@@ -1,6 +1,7 @@
 //! Segments, polygons and shores in the plan's plane; lengths in metres.
 
 mod grid;
+mod nested;
 mod polygon;
 mod rows;
 mod segment;

@@ -5,6 +5,7 @@ use rstar::{AABB, RTree};
 
 use super::super::plane::Point;
 use super::grid::Grid;
+use super::nested::{MOST_NESTED, check_nesting};
 use super::polygon::{ring_area, ring_edges};
 use super::rows::{Frame, Rows};
 use super::segment::Segment;
@@ -53,6 +54,14 @@ pub enum GeometryError {
         "more than {MOST_PAIRS} pairs of edges lie so close together that they may meet; draw the outline with fewer points"
     )]
     Crowded,
+    /// A ring lies in more others than are looked at.
+    #[error(
+        "ring {} lies in more than {MOST_NESTED} others; a shore has a few outlines inside one another", .ring + 1
+    )]
+    Nested {
+        /// The ring.
+        ring: usize,
+    },
     /// A hole lies outside the exterior ring.
     #[error("ring {} is a hole outside the exterior ring", .ring + 1)]
     HoleOutside {
@@ -105,6 +114,7 @@ type Numbered = (Segment, (usize, usize));
 /// Refuses rings that meet themselves, or cross or run along one another; two rings may touch in
 /// a point. Of several faults the first in the order of the edges is told.
 pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
+    check_nesting(rings)?;
     let (edges, ids): (Vec<Segment>, Vec<(usize, usize)>) = rings
         .iter()
         .enumerate()

@@ -2,12 +2,12 @@
 //! and whether anybody fetches it before.
 
 mod fan;
+mod obstacle;
 mod path;
 mod recovery;
 
 use rayon::prelude::*;
 
-use super::clearance::{area_distance, hazard_distance};
 use super::ending::{LONGEST_DRIFT, first_within};
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, leeway};
@@ -15,6 +15,7 @@ use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub use fan::{Drifted, fan};
+use obstacle::{Obstacle, obstacles};
 use path::{Way, follow};
 use recovery::Reach;
 
@@ -155,9 +156,10 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
     }
     let craft = passage.plan.mission.recovery_craft.as_ref();
     let reach = craft.map(|craft| Reach::of(passage, craft));
+    let obstacles = obstacles(&passage.plan.site);
     let each: Vec<OfSample> = (0..samples)
         .into_par_iter()
-        .map(|sample| of_sample(passage, &drives, reach.as_ref(), sample))
+        .map(|sample| of_sample(passage, &drives, (reach.as_ref(), &obstacles), sample))
         .collect();
     let met = |peril: Peril| {
         let index = peril as usize;
@@ -261,7 +263,7 @@ fn edges(passage: &Passage<'_>) -> usize {
 fn of_sample(
     passage: &Passage<'_>,
     drives: &[Drive],
-    reach: Option<&Reach<'_>>,
+    (reach, obstacles): (Option<&Reach<'_>>, &[Obstacle]),
     sample: usize,
 ) -> OfSample {
     let start = passage.track.samples[sample];
@@ -275,7 +277,9 @@ fn of_sample(
         found.to_landing &= landed;
         for peril in Peril::ALL {
             let index = peril as usize;
-            let Some((on_to, at, time, distance)) = first(passage, &way, peril, landed) else {
+            let Some((on_to, at, time, distance)) =
+                first(passage, (&way, obstacles), peril, landed)
+            else {
                 continue;
             };
             let mut meeting = Meeting {
@@ -339,44 +343,38 @@ fn landing(passage: &Passage<'_>, way: &Way) -> bool {
 /// What a way first comes on to of one kind: what, where, after which time and way.
 fn first(
     passage: &Passage<'_>,
-    way: &Way,
+    (way, obstacles): (&Way, &[Obstacle]),
     peril: Peril,
     landed: bool,
 ) -> Option<(OnTo, Point, f64, f64)> {
     let site = &passage.plan.site;
-    let mut best: Option<(OnTo, Point, f64, f64)> = None;
+    let mut ahead: Vec<(f64, &Obstacle)> = Vec::new();
     for piece in &way.pieces {
-        let mut offer = |on_to: OnTo, along: f64| {
-            let time = piece.time + along / piece.speed;
-            if best.as_ref().is_none_or(|held| time < held.2) {
-                let at = piece.start + piece.direction.scale(along);
-                best = Some((on_to, at, time, piece.way + along));
+        ahead.clear();
+        let of_peril = obstacles.iter().filter(|obstacle| obstacle.peril == peril);
+        ahead.extend(of_peril.filter_map(|obstacle| Some((obstacle.ahead(piece)?, obstacle))));
+        // The nearest first; of what is met at once, the first in the order of the site.
+        ahead.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+        let mut best: Option<(f64, &Obstacle)> = None;
+        for (least, obstacle) in &ahead {
+            if best.is_some_and(|(along, _)| *least > along) {
+                break;
             }
-        };
-        for (index, hazard) in site.hazards.iter().enumerate() {
-            if peril_of(hazard.kind.value) != peril {
-                continue;
-            }
-            let stand_off = hazard.clearance.value.get();
             let within = first_within(piece.start, piece.direction, piece.length, |line| {
-                hazard_distance(hazard, line) - stand_off
+                obstacle.distance(site, line)
             });
-            if let Some(along) = within {
-                offer(OnTo::Hazard(index), along);
+            if let Some(along) = within
+                && best.is_none_or(|(held, other)| {
+                    along < held || (along <= held && obstacle.order < other.order)
+                })
+            {
+                best = Some((along, obstacle));
             }
         }
-        if peril == Peril::Closed {
-            for (index, area) in site.keep_out.iter().enumerate() {
-                let within = first_within(piece.start, piece.direction, piece.length, |line| {
-                    area_distance(&area.outline, line)
-                });
-                if let Some(along) = within {
-                    offer(OnTo::KeepOut(index), along);
-                }
-            }
-        }
-        if best.is_some() {
-            return best;
+        if let Some((along, obstacle)) = best {
+            let at = piece.start + piece.direction.scale(along);
+            let time = piece.time + along / piece.speed;
+            return Some((obstacle.on_to, at, time, piece.way + along));
         }
     }
     let (at, time, distance) = way.end()?;
