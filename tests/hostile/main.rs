@@ -18,6 +18,7 @@ mod inert;
 mod links;
 mod names;
 mod outputs;
+mod quoted;
 mod run;
 mod slow;
 mod text;
