@@ -67,9 +67,10 @@ fn characters(word: &str, first: bool, out: &mut String) {
 fn refers(word: &str) -> bool {
     let mut pairs = word.chars().zip(word.chars().skip(1));
     let marked = pairs.any(|(mark, after)| {
-        let named = after.is_alphanumeric() || matches!(after, '"' | '_' | '`');
+        let named = after.is_alphanumeric() || after == '_';
         match mark {
-            '!' | '&' | '%' | '~' | '^' | '*' => named,
+            '%' | '~' => named || after == '"',
+            '!' | '&' | '^' | '*' => named,
             '[' | '{' => named || matches!(after, '+' | '-' | '[' | '^' | '!'),
             _ => false,
         }

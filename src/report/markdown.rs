@@ -138,7 +138,7 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
         escaped(&finding.message)
     ));
     out.push_str(&format!(
-        "{}:{line}: {}\n\n",
+        "{}, line {line}: {}\n\n",
         escaped(sources.path(span.source)),
         escaped(&finding.primary.text)
     ));
@@ -155,7 +155,7 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
         }
         let line = sources.position(label.span).line;
         out.push_str(&format!(
-            "- {}:{line}: {}\n",
+            "- {}, line {line}: {}\n",
             escaped(path),
             escaped(&label.text)
         ));

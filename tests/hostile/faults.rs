@@ -199,10 +199,10 @@ fn nothing_is_struck_off_where_a_rule_is_not_judged() {
     let world = world();
     let before = world.read("baseline.yaml");
     std::fs::remove_file(world.repository().join(CARELESS)).unwrap();
-    // Without soundings nothing is known of the depth.
+    // Without the water's level the depth under the keel is not known.
     let site = world.read(SITE);
-    let from = site.find("soundings: #").unwrap();
-    let to = site.find("water_level: #").unwrap();
+    let from = site.find("water_level: #").unwrap();
+    let to = site.find("hazards:\n").unwrap();
     world.write(SITE, &(site[..from].to_owned() + &site[to..]));
     let output = baseline(&world, &["--strike"]);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
@@ -331,10 +331,8 @@ fn a_baseline_reads_back_what_was_given() {
     ] {
         let world = world();
         std::fs::remove_file(world.repository().join("baseline.yaml")).unwrap();
-        let output = baseline(
-            &world,
-            &["--review-by", "2027-12-31", "--by", by, "--reason", reason],
-        );
+        let (by_whom, why) = (format!("--by={by}"), format!("--reason={reason}"));
+        let output = baseline(&world, &["--review-by", "2027-12-31", &by_whom, &why]);
         assert!(output.status.success(), "{output:?}");
         let text = world.read("baseline.yaml");
         let read = baseline_reads_back(&text).unwrap();

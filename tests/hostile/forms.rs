@@ -305,7 +305,12 @@ fn pages_and_figures_count_the_same_with_hostile_texts() {
         let figures = world.aside("figures");
         let page = world.aside("page.html");
         let file = |path: &std::path::Path| path.to_str().unwrap().to_owned();
-        world.run(&["check", "--figures", &file(&figures)], Limits::CHECK);
+        let drawn = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(["check", "--figures", &file(&figures)])
+            .current_dir(world.repository())
+            .output()
+            .unwrap();
+        assert_eq!(drawn.status.code(), Some(1), "{text}");
         world.run(
             &["brief", "north-bay-lines", "-o", &file(&page)],
             Limits::CHECK,

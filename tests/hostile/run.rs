@@ -39,6 +39,8 @@ pub struct Ran {
     pub reports: BTreeMap<String, String>,
     /// The most memory that the program itself held.
     pub peak: u64,
+    /// The time of the processor that it took.
+    pub used: Duration,
 }
 
 /// Runs the program in a folder. It is killed, and the test fails, where it takes longer than it
@@ -73,9 +75,11 @@ pub fn run(
     let started = Instant::now();
     let mut child = command.spawn().unwrap();
     let mut peak = 0;
+    let mut used = Duration::ZERO;
     let status = loop {
         // The kernel's own mark of the most that was ever held.
         peak = peak.max(held(child.id()));
+        used = used.max(taken(child.id()));
         if let Some(status) = child.try_wait().unwrap() {
             break status;
         }
@@ -100,7 +104,18 @@ pub fn run(
         said: text(&stream("err")),
         reports: all,
         peak,
+        used,
     }
+}
+
+/// The time of the processor that a process took so far, of all its threads; nothing where it is gone.
+fn taken(process: u32) -> Duration {
+    let stat = std::fs::read_to_string(format!("/proc/{process}/stat")).unwrap_or_default();
+    let fields = stat.rsplit_once(") ").map_or("", |(_, fields)| fields);
+    // proc(5): utime and stime, in hundredths of a second.
+    let ticks = fields.split(' ').skip(11).take(2);
+    let ticks: u64 = ticks.filter_map(|one| one.parse::<u64>().ok()).sum();
+    Duration::from_millis(ticks * 10)
 }
 
 /// The most memory that a process ever held, in KiB; 0 where it is gone.

@@ -49,20 +49,9 @@ fn legs(world: &World, count: u32) {
 }
 
 fn in_time(world: &World, command: &[&str]) -> crate::run::Ran {
-    let before = used();
     let ran = world.run(command, Limits::CHECK);
-    let taken = used().saturating_sub(before);
-    assert!(taken < SECONDS, "{taken:?}");
+    assert!(ran.used < SECONDS, "{:?}: {}", ran.used, ran.terminal());
     ran
-}
-
-/// Processor time of the ended children of this process. Tests run at once, so that it is an upper bound.
-fn used() -> Duration {
-    let stat = std::fs::read_to_string("/proc/self/stat").unwrap();
-    let fields: Vec<&str> = stat.rsplit_once(") ").unwrap().1.split(' ').collect();
-    // proc(5): cutime and cstime, in hundredths of a second.
-    let ticks: u64 = fields[13].parse::<u64>().unwrap() + fields[14].parse::<u64>().unwrap();
-    Duration::from_millis(ticks * 10)
 }
 
 #[test]
@@ -110,6 +99,7 @@ fn rings_inside_one_another() {
         );
     }
     let end = text.rfind(']').unwrap();
+    let end = text[..end].rfind(']').unwrap();
     let end = text[..end].rfind(']').unwrap();
     world.write(
         SHORELINE,
@@ -205,22 +195,6 @@ fn many_things_to_drift_on_to() {
     );
     world.edit(SITE, "hazards:\n", &hazard);
     assert!(in_time(&world, &["check"]).status < 2);
-}
-
-#[test]
-fn expressions_and_rules_without_number() {
-    let world = World::new();
-    let many = vec!["mission.reserve_at_turnaround"; 30].join(" + ");
-    for number in 0..1000 {
-        world.write(
-            &format!("rules/r{number}.yaml"),
-            &format!(
-                "kind: rule\nformat: 1\nid: r{number}\ntitle: t\nmeasure: {many}\nat_least: 1 %\nseverity: error\n\
-                 why: w\nremedy: r\nsources: [s]\n"
-            ),
-        );
-    }
-    assert_eq!(in_time(&world, &["check"]).status, 0);
 }
 
 /// What a lake sounded at a metre brings: too much, with what to do about it.

@@ -21,6 +21,8 @@ use recovery::Reach;
 
 /// Most that is computed: ways times edges of what may be met.
 const MOST_WORK: usize = 300_000_000;
+/// Edges in whose time a way is followed to the shore, and what fetches the boat is looked for.
+const OF_A_WAY: usize = 150;
 
 /// What a boat adrift comes on to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -147,7 +149,8 @@ struct OfSample {
 pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
     let drives = drives(passage, passage.scenarios().map_err(Clone::clone)?);
     let samples = passage.track.samples.len();
-    let asked = asked(passage, drives.len());
+    let ways = samples.saturating_mul(drives.len());
+    let asked = ways.saturating_mul(OF_A_WAY + edges(passage));
     if asked > MOST_WORK {
         return Err(NoPassage::TooMuch {
             asked,
