@@ -54,7 +54,8 @@ pub(super) const CLOSED_TIME: Entry = adrift(
     Dimension::TIME,
     "Time left once the recovery craft is there, before a boat without power comes into a keep-out \
      area or among swimmers",
-    "As for weirs, for keep-out areas and for hazards that are swimming.",
+    "As for weirs, for hazards that are swimming and for keep-out areas, as far as these are closed at some \
+     moment from the launch until the boat would drift into them.",
     &[Lever::Wind],
     |passage| tell::of_mission(in_hand(passage, &CLOSED)),
 );

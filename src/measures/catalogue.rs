@@ -8,7 +8,7 @@ use super::input::{
 use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
     adrift, battery, bearing, clearance, configuration, contingency, depth, ending, energy,
-    headway, link, people, response, seaway, soundings, time, upwind, wind_planned,
+    headway, link, people, position, response, seaway, soundings, time, upwind, wind_planned,
 };
 use crate::passage::Passage;
 
@@ -133,6 +133,17 @@ pub static CATALOGUE: &[Entry] = &[
     depth::UNKNOWN.moved_by(THE_WAY_HOME),
     depth::SOUNDINGS_AGE.moved_by(NOTHING),
     depth::LEVEL_AGE.moved_by(NOTHING),
+    position::OFF_WATER.moved_by(NOTHING),
+    position::LAUNCH_SITE.moved_by(NOTHING),
+    position::STATION.moved_by(NOTHING),
+    position::SOUNDINGS.moved_by(NOTHING),
+    position::SHORE_AWAY.moved_by(NOTHING),
+    position::STATION_OPERATOR.moved_by(NOTHING),
+    position::OPERATOR_TO_CONTROLS.moved_by(NOTHING),
+    position::OPERATOR_TO_LAUNCH.moved_by(NOTHING),
+    position::IN_SIGHT.moved_by(NOTHING),
+    position::BOAT_AWAY.moved_by(NOTHING),
+    position::CLOCK.moved_by(NOTHING),
     adrift::WEIR_TIME.moved_by(BEING_FETCHED),
     adrift::WEIR_SHARE.moved_by(THE_RUN),
     adrift::CLOSED_TIME.moved_by(EVERYTHING),

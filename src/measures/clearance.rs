@@ -327,18 +327,7 @@ fn keep_out(passage: &Passage<'_>) -> Known {
 /// Whether each keep-out area is closed at some moment from the planned launch to the latest that the
 /// boat may be out. Where that cannot be told, all of them are taken as closed.
 pub fn closed(passage: &Passage<'_>) -> Vec<bool> {
-    let site = &passage.plan.site;
-    let out = super::time::out(passage).ok();
-    let areas = site.keep_out.iter();
-    areas
-        .map(|area| match (&out, &site.time_zone) {
-            (Some(out), Some(zone)) if !area.closed.is_empty() => area
-                .closed
-                .iter()
-                .any(|closure| closure.meets(out.from, out.until, zone)),
-            _ => true,
-        })
-        .collect()
+    passage.closed_while_out()
 }
 
 /// The nearest of the keep-out areas that are closed while the boat may be out.

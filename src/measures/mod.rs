@@ -18,6 +18,7 @@ mod headway;
 mod input;
 mod link;
 mod people;
+mod position;
 mod reading;
 mod response;
 mod seaway;

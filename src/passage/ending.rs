@@ -2,7 +2,6 @@
 
 use super::clearance::{half_width, hazard_distance};
 use super::energy::current_at;
-use super::links::OWN_GROUND;
 use super::scenario::Scenarios;
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, coasting_distance, leeway, scaled_stop};
@@ -269,18 +268,7 @@ pub fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, 
 /// operator stands on.
 #[must_use]
 pub fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
-    let line = Segment {
-        a: operator,
-        b: passage.plan.mission.recovery.at.value,
-    };
-    let length = line.length();
-    passage
-        .plan
-        .site
-        .shore
-        .land_intervals(line)
-        .iter()
-        .all(|(from, to)| *from <= 1e-9 && to * length <= OWN_GROUND)
+    super::sight::sees(passage, operator, passage.plan.mission.recovery.at.value)
 }
 
 /// The soonest that a dead boat drifts on to land or a hazard, from the recovery point or any

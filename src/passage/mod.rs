@@ -17,9 +17,12 @@ pub mod holding;
 mod home;
 pub mod links;
 mod made;
+pub mod off_water;
+mod out;
 pub mod scenario;
 mod sea;
 pub mod seaway;
+pub mod sight;
 pub mod sounding;
 pub mod speeds;
 pub mod track;
@@ -245,7 +248,7 @@ impl<'a> Passage<'a> {
     /// was computed of this one. `plan` must differ from this one's in nothing but its launch.
     #[must_use]
     pub fn relaunched<'b>(&self, plan: &'b Plan) -> Passage<'b> {
-        Passage {
+        let mut relaunched = Passage {
             plan,
             variation: self.variation.clone(),
             track: self.track.clone(),
@@ -260,7 +263,11 @@ impl<'a> Passage<'a> {
             lattice: Arc::clone(&self.lattice),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
+        };
+        if !self.finds_the_same_closed(&relaunched) {
+            relaunched.adrift = Arc::default();
         }
+        relaunched
     }
 
     /// The passage of the same plan in another wind, which shares what no wind changes: clearances,

@@ -1,6 +1,7 @@
 //! The mission, typed, with its route laid out on the site.
 
 use jiff::Timestamp;
+use jiff::tz::Offset;
 
 use super::antennas::antennas;
 use super::conditions::{self, Forecast, Period};
@@ -12,7 +13,7 @@ use super::recovery_craft::{self, RecoveryCraft};
 use super::route::{self, Leg};
 use super::site::Site;
 use super::soundings::{self, Block, Soundings};
-use super::time::moment;
+use super::time::{moment, written_offset};
 use super::vessel::Link;
 use super::waivers::{self, Waiver};
 use super::{actions, position};
@@ -92,6 +93,9 @@ pub struct Launch {
     pub zone: Zone,
     /// Planned time.
     pub time: Stated<Timestamp>,
+    /// The offset from UTC that the time is written with; `None` where it is written in UTC or in the
+    /// site's own time.
+    pub offset: Option<Offset>,
     /// How much later it may be.
     pub delay: Stated<Time>,
     /// Time by which the boat is to be back, where stated.
@@ -354,6 +358,9 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
     Some(Launch {
         at,
         zone,
+        offset: fields
+            .text("time")
+            .and_then(|text| written_offset(&text.value, time.value)),
         time,
         delay,
         latest_return,

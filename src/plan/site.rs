@@ -32,6 +32,8 @@ pub struct Site {
     pub shore_error: Stated<Length>,
     /// Time zone of times that carry no offset.
     pub time_zone: Option<jiff::tz::TimeZone>,
+    /// The line that states it, where there is one.
+    pub time_zone_span: Option<Span>,
     /// Kind of water.
     pub water: Stated<Water>,
     /// Mean depth, where stated.
@@ -275,6 +277,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         shore_span: shore_fields.get("file")?.span,
         shore_error: shore_error?,
         time_zone: time_zone?,
+        time_zone_span: file.get("time_zone").map(|zone| zone.span),
         water,
         mean_depth,
         depths: depths?,
@@ -446,12 +449,23 @@ fn apart(file: Fields<'_>, currents: &[Current]) -> bool {
     true
 }
 
-/// Whether the edge of an area, looked at every few metres, comes inside another.
+/// Whether an area, looked at every few metres along its edge, reaches into another: on its edge, and
+/// as far inside it as neighbours may overlap, since two that coincide have the same edge.
 fn reaches_into(one: &Polygon, other: &Polygon) -> bool {
+    let inside = |at: Point, area: &Polygon| polygon_distance(at, area) < -NEIGHBOURLY;
     one.edges().any(|edge| {
         let count = (edge.length() / 5.0).ceil().max(1.0) as usize;
-        (0..count)
-            .any(|step| polygon_distance(edge.at(step as f64 / count as f64), other) < -NEIGHBOURLY)
+        let along = (edge.b - edge.a).unit().unwrap_or(Point::ZERO);
+        let across = Point::new(-along.y, along.x).scale(2.0 * NEIGHBOURLY);
+        (0..count).any(|step| {
+            let at = edge.at((step as f64 + 0.5) / count as f64);
+            // Which side of an edge is within goes by the way its ring runs round.
+            let within = [at + across, at - across];
+            inside(edge.at(step as f64 / count as f64), other)
+                || within
+                    .into_iter()
+                    .any(|at| inside(at, one) && inside(at, other))
+        })
     })
 }
 

@@ -2,8 +2,9 @@
 
 use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
-use jiff::tz::TimeZone;
+use jiff::tz::{Offset, TimeZone};
 
+use super::calendar::shown;
 use crate::schema::{Fields, Problem, Stated};
 
 /// Reads a point in time; `None` where the field is not there or is malformed.
@@ -14,12 +15,57 @@ pub(super) fn moment(
 ) -> Option<Stated<Timestamp>> {
     let text = fields.text(key)?;
     match point_in_time(&text.value, zone) {
-        Ok(time) => Some(text.map(|_| time)),
+        Ok(time) => {
+            if let Some(zone) = zone {
+                same_clock(fields, key, &text, time, zone)?;
+            }
+            Some(text.map(|_| time))
+        }
         Err(message) => {
             fields.problem(Problem::value(text.span(), format!("`{key}`: {message}")));
             None
         }
     }
+}
+
+/// Refuses a time that is written by another clock than the site's: one of the two is a slip, and
+/// they are hours apart. UTC, written with a `Z`, is nobody's clock.
+fn same_clock(
+    fields: Fields<'_>,
+    key: &str,
+    text: &Stated<String>,
+    time: Timestamp,
+    zone: &TimeZone,
+) -> Option<()> {
+    let ours = zone.to_offset(time);
+    let Some(other) = written_offset(&text.value, time).filter(|offset| *offset != ours) else {
+        return Some(());
+    };
+    let there = shown(time, Some(zone));
+    fields.problem(
+        Problem::value(
+            text.span(),
+            format!(
+                "`{key}`: `{}` has the offset {other}, and the site's clock is {ours} from UTC then",
+                text.value
+            ),
+        )
+        .help(format!(
+            "this is {there} at the site; write it in the site's own time, or in UTC with a `Z`"
+        )),
+    );
+    None
+}
+
+/// The offset that a point in time is written with; `None` where it is in UTC, with a `Z`, or has
+/// none.
+pub(super) fn written_offset(text: &str, time: Timestamp) -> Option<Offset> {
+    // A `Z` is refused here, and an offset passed over.
+    let civil: DateTime = text.parse().ok()?;
+    text.parse::<Timestamp>().ok()?;
+    let as_utc = TimeZone::UTC.to_timestamp(civil).ok()?;
+    let seconds = as_utc.as_second() - time.as_second();
+    Offset::from_seconds(i32::try_from(seconds).ok()?).ok()
 }
 
 /// A point in time as people write it: with its offset, or in a time zone.
@@ -84,4 +130,23 @@ pub fn whole_day(text: &str) -> Option<Date> {
     (text.len() == "2026-05-12".len())
         .then(|| text.parse().ok())
         .flatten()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_offset_that_a_time_is_written_with_is_told_from_utc_and_from_none() {
+        let offset = |text: &str| {
+            let time = point_in_time(text, Some(&TimeZone::UTC)).expect("a point in time");
+            written_offset(text, time).map(|offset| offset.seconds())
+        };
+        assert_eq!(offset("2027-06-15T09:30-02:00"), Some(-7200));
+        assert_eq!(offset("2027-06-15T09:30:15+05:30"), Some(19_800));
+        assert_eq!(offset("2027-06-15T23:30+00:00"), Some(0));
+        assert_eq!(offset("2027-06-15T09:30Z"), None);
+        assert_eq!(offset("2027-06-15T09:30z"), None);
+        assert_eq!(offset("2027-06-15T09:30"), None);
+    }
 }

@@ -11,6 +11,56 @@ const fn quantity(dimension: Dimension) -> Type {
 /// each of them so; a test of the catalogue holds it against this list.
 pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
     (
+        "mission.off_water",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.launch_site_from_waterline",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.station_from_water",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.soundings_off_water",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.route_from_shore",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.station_operator_distance",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.operator_to_controls",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.operator_to_launch",
+        Scope::Mission,
+        quantity(Dimension::LENGTH),
+    ),
+    (
+        "mission.route_in_sight",
+        Scope::Mission,
+        quantity(Dimension::RATIO),
+    ),
+    (
+        "mission.clock_off_sun",
+        Scope::Mission,
+        quantity(Dimension::TIME),
+    ),
+    (
         "mission.time_in_hand",
         Scope::Mission,
         quantity(Dimension::TIME),

@@ -9,6 +9,7 @@ mod core;
 mod depth;
 mod drift;
 mod people;
+mod position;
 mod sea;
 mod sounding;
 mod time;
@@ -71,6 +72,7 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("sounding", sounding::CASES),
     ("sea", sea::CASES),
     ("people", people::CASES),
+    ("position", position::CASES),
     ("depth", depth::CASES),
     ("drift", drift::CASES),
     ("time", time::CASES),

@@ -97,6 +97,12 @@ fn forecast() {
             )
             .and(file, "forecast:", "§forecast:"),
             case(
+                "by another clock than the site's",
+                file,
+                "issued: 2027-06-22T05:00",
+                "issued: §2027-06-22T09:00+02:00",
+            ),
+            case(
                 "runs out before the return",
                 file,
                 "valid_until: 2027-06-22T17:00",

@@ -419,6 +419,11 @@ fn times() {
                 launch,
                 "time: §2027-02-30T09:30",
             ),
+            case("a launch by another clock than the site's", file, launch, "time: §2027-06-15T09:30+02:00"),
+            case("a launch by a clock that is an hour from the site's", file, launch, "time: §2027-06-15T09:30-01:00"),
+            case("a return by another clock than the site's", file, back, "latest_return: §2027-06-15T15:30+02:00"),
+            case("a launch with an offset of nothing", file, launch, "time: §2027-06-15T09:30+00:00"),
+            case("a launch by the winter's clock in summer", site, zone, "time_zone: Europe/London\n").and(file, launch, "time: §2027-06-15T10:30+00:00"),
             case("a day without its hour", file, launch, "time: §2027-06-15"),
             case("an hour without its day", file, launch, "time: §09:30"),
             case(

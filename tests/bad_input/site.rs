@@ -15,6 +15,9 @@ fn one(name: &'static str, from: &str, to: &str) -> Case {
     case(name, SITE, from, to)
 }
 
+/// The current that the intake makes, as the site has it.
+const DRAW_OFF: &str = "- id: draw-off # what the intake takes\n    area: [[52.400293, -24.289230], [52.401153, -24.285364], [52.404225, -24.286174], [52.403165, -24.290938]]";
+
 #[test]
 fn fields() {
     let told = told(vec![
@@ -37,6 +40,11 @@ fn fields() {
             .and(SITE, "area: [[52.397644", "area: [§[52.397644"),
         one("two hazards of one name", "- id: intake-tower", "- id: §spillway"),
         one("a current without its set", "    set: 070°\n", "").and(SITE, "- id: brook-mouth", "- §id: brook-mouth"),
+        one("current areas that coincide", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.395950, -24.314319], [52.396097, -24.312374], [52.397701, -24.313329], [52.397132, -24.315023]]"),
+        one("current areas that coincide, one drawn the other way round", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.397132, -24.315023], [52.397701, -24.313329], [52.396097, -24.312374], [52.395950, -24.314319]]"),
+        one("a current area within another", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.396400, -24.314000], [52.396400, -24.313000], [52.397000, -24.313500]]"),
+        one("current areas of which one is a part of the other, with a side in common", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.395950, -24.314319], [52.396097, -24.312374], [52.397701, -24.313329]]"),
+        one("current areas that cross one another", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.396600, -24.316000], [52.396600, -24.311000], [52.396800, -24.311000], [52.396800, -24.316000]]"),
         one("a current past any water's", "drift: 0.10 m/s", "drift: §-0.10 m/s"),
         one("a landing place off the site", "at: [52.395812, -24.310484]", "at: §[52.395812, -42.310484]"),
         one("a zone that is no length", "    zone: 50 m\n    depth: 1.1 m", "    zone: §50\n    depth: 0.9 m"),

@@ -89,6 +89,8 @@ pub struct Orders {
     pub checklist: Vec<Done>,
     /// What the policy demands on it that the mission does not have.
     pub missing: Vec<Done>,
+    /// The stations in use, each to be manned.
+    pub manned: Vec<String>,
     /// Where the antennas point.
     pub antennas: Vec<Pointing>,
     /// Where links go over from one station to another.
@@ -131,6 +133,11 @@ pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRou
                 done: None,
                 by: None,
             })
+            .collect(),
+        manned: mission
+            .stations
+            .iter()
+            .map(|one| one.station.value.clone())
             .collect(),
         antennas: antennas(passage),
         hand_overs: hand_overs(along),

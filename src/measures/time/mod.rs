@@ -14,7 +14,6 @@ pub(super) use daylight::{AT_LAUNCH, IN_THE_DARK, LEFT};
 pub(super) use forecast::{AGE, HAS_FORECAST, VALIDITY_LEFT, VISIBILITY};
 pub(super) use in_hand::IN_HAND;
 pub(super) use lights::{CARRIES, ENOUGH};
-pub(super) use out::out;
 pub(super) use permission::PERMISSION_LEFT;
 
 use super::catalogue::entry;

@@ -13,7 +13,7 @@ use crate::schema::Stated;
 use crate::units::Time;
 
 /// When a boat is out.
-pub(in crate::measures) struct Out {
+pub(super) struct Out {
     /// The planned launch.
     pub from: Timestamp,
     /// The latest return, or the end of the longest run after the whole delay where that is later.
@@ -47,7 +47,7 @@ pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, Unknown> 
 }
 
 /// When the boat is out.
-pub(in crate::measures) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
+pub(super) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let back = latest_return(plan)?;

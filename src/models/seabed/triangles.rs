@@ -160,6 +160,14 @@ impl Triangles {
         self.soundings.size()
     }
 
+    /// Where it was sounded.
+    pub fn places(&self) -> impl Iterator<Item = Point> + '_ {
+        self.soundings.iter().map(|sounding| {
+            let [x, y] = *sounding.geom();
+            Point::new(x, y)
+        })
+    }
+
     /// The greatest depth that was sounded.
     #[must_use]
     pub fn deepest(&self) -> Length {

@@ -9,6 +9,7 @@ mod recovery;
 use rayon::prelude::*;
 
 use super::ending::{LONGEST_DRIFT, first_within};
+use super::out::Closed;
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, leeway};
 use crate::models::plane::Point;
@@ -159,7 +160,10 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
     }
     let craft = passage.plan.mission.recovery_craft.as_ref();
     let reach = craft.map(|craft| Reach::of(passage, craft));
-    let obstacles = obstacles(&passage.plan.site);
+    let obstacles = Obstacles {
+        all: obstacles(&passage.plan.site),
+        closed: Closed::of(passage),
+    };
     let each: Vec<OfSample> = (0..samples)
         .into_par_iter()
         .map(|sample| of_sample(passage, &drives, (reach.as_ref(), &obstacles), sample))
@@ -266,7 +270,7 @@ fn edges(passage: &Passage<'_>) -> usize {
 fn of_sample(
     passage: &Passage<'_>,
     drives: &[Drive],
-    (reach, obstacles): (Option<&Reach<'_>>, &[Obstacle]),
+    (reach, obstacles): (Option<&Reach<'_>>, &Obstacles<'_>),
     sample: usize,
 ) -> OfSample {
     let start = passage.track.samples[sample];
@@ -343,10 +347,29 @@ fn landing(passage: &Passage<'_>, way: &Way) -> bool {
             .any(|place| at.distance(place.at) <= place.zone.value.get())
 }
 
+/// What a boat adrift may come on to, and when that is closed.
+struct Obstacles<'a> {
+    all: Vec<Obstacle>,
+    closed: Closed<'a>,
+}
+
+impl Obstacles<'_> {
+    /// Whether a boat that comes to one so many seconds after its power was lost is not to be there:
+    /// always, but for a keep-out area that is open then.
+    fn bars(&self, obstacle: &Obstacle, time: f64) -> bool {
+        match obstacle.on_to {
+            OnTo::KeepOut(index) => {
+                self.closed.while_out[index] || self.closed.by(index, Time::seconds(time))
+            }
+            OnTo::Land | OnTo::Hazard(_) => true,
+        }
+    }
+}
+
 /// What a way first comes on to of one kind: what, where, after which time and way.
 fn first(
     passage: &Passage<'_>,
-    (way, obstacles): (&Way, &[Obstacle]),
+    (way, obstacles): (&Way, &Obstacles<'_>),
     peril: Peril,
     landed: bool,
 ) -> Option<(OnTo, Point, f64, f64)> {
@@ -354,7 +377,7 @@ fn first(
     let mut ahead: Vec<(f64, &Obstacle)> = Vec::new();
     for piece in &way.pieces {
         ahead.clear();
-        let of_peril = obstacles.iter().filter(|obstacle| obstacle.peril == peril);
+        let of_peril = obstacles.all.iter().filter(|obstacle| obstacle.peril == peril);
         ahead.extend(of_peril.filter_map(|obstacle| Some((obstacle.ahead(piece)?, obstacle))));
         // The nearest first; of what is met at once, the first in the order of the site.
         ahead.sort_by(|(one, _), (other, _)| one.total_cmp(other));
@@ -367,6 +390,7 @@ fn first(
                 obstacle.distance(site, line)
             });
             if let Some(along) = within
+                && obstacles.bars(obstacle, piece.time + along / piece.speed)
                 && best.is_none_or(|(held, other)| {
                     along < held || (along <= held && obstacle.order < other.order)
                 })

@@ -191,6 +191,19 @@ pub(super) fn radio(picture: &Picture) -> Markup {
         section {
             h2 { "Antennas and hand-over" }
             dl {
+                div {
+                    dt { "stations to man" }
+                    dd {
+                        @for (index, one) in orders.manned.iter().take(MOST).enumerate() {
+                            @if index > 0 { ", " }
+                            (words(one))
+                        }
+                        @if orders.manned.len() > MOST {
+                            " and " (orders.manned.len() - MOST) " more"
+                        }
+                        @if orders.manned.is_empty() { "none is named" }
+                    }
+                }
                 @for one in orders.antennas.iter().take(MOST) {
                     div {
                         dt { (words(&one.station)) ", " (one.link) }

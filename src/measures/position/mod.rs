@@ -1,0 +1,120 @@
+//! Where things lie and who stands where: figures of the files that have to agree with the water
+//! and with one another.
+
+mod clock;
+mod manned;
+mod sight;
+mod water;
+
+use super::catalogue::{Entry, entry};
+use super::reading::Type;
+use super::tell;
+use crate::units::Dimension;
+
+const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
+
+pub(super) const OFF_WATER: Entry = entry(
+    "mission.off_water",
+    LENGTH,
+    "Distance from the water of the hazard, keep-out area or current that lies farthest off it",
+    "Zero for one that any part of is in the water. The site's hazards, keep-out areas and currents, \
+     whether or not the route comes near.",
+    "shoreline, hazards, keep-out areas, currents",
+    |passage| tell::of_mission(Ok(water::off_water(passage))),
+);
+
+pub(super) const LAUNCH_SITE: Entry = entry(
+    "mission.launch_site_from_waterline",
+    LENGTH,
+    "Distance from the waterline of the launch site that lies farthest off it",
+    "From the place that the site's file states, on land as on the water, to the nearest edge of the \
+     shoreline. All launch sites of the site, since a boat adrift may come ashore at any of them.",
+    "shoreline, landing places",
+    |passage| tell::of_mission(Ok(water::launch_site(passage))),
+);
+
+pub(super) const STATION: Entry = entry(
+    "mission.station_from_water",
+    LENGTH,
+    "Distance from the water of the shore station that lies farthest off it",
+    "Zero for one on the water. All stations of the site, in use or not.",
+    "shoreline, stations",
+    |passage| tell::of_mission(Ok(water::station(passage))),
+);
+
+pub(super) const SOUNDINGS: Entry = entry(
+    "mission.soundings_off_water",
+    LENGTH,
+    "Distance from the water of the sounding that lies farthest off it",
+    "Zero where every sounding lies within the shoreline, or the site has none.",
+    "shoreline, soundings",
+    |passage| tell::of_mission(Ok(water::soundings(passage))),
+);
+
+pub(super) const SHORE_AWAY: Entry = entry(
+    "mission.route_from_shore",
+    LENGTH,
+    "Greatest distance of the route from the shoreline",
+    "From every sample of the route to the nearest edge of the shoreline.",
+    "shoreline, route",
+    |passage| tell::of_mission(Ok(water::shore_away(passage))),
+);
+
+pub(super) const STATION_OPERATOR: Entry = entry(
+    "mission.station_operator_distance",
+    LENGTH,
+    "Distance from a station in use to where its operator stands, at its greatest",
+    "Over the stations that the mission names.",
+    "stations in use and where their operators stand",
+    |passage| tell::of_mission(manned::station_operator(passage)),
+);
+
+pub(super) const OPERATOR_TO_CONTROLS: Entry = entry(
+    "mission.operator_to_controls",
+    LENGTH,
+    "Distance from the remote operator to the nearest station in use for the control link",
+    "From the mission's `operator` to the nearest of its stations in use with a radio for the control \
+     link that the boat hears.",
+    "operator, stations in use",
+    |passage| tell::of_mission(manned::operator_to_controls(passage)),
+);
+
+pub(super) const OPERATOR_TO_LAUNCH: Entry = entry(
+    "mission.operator_to_launch",
+    LENGTH,
+    "Distance from the launch point to the nearest operator",
+    "The remote operator, or the operator of a station in use.",
+    "operator or stations in use, launch point",
+    |passage| tell::of_mission(manned::operator_to_launch(passage)),
+);
+
+pub(super) const IN_SIGHT: Entry = entry(
+    "mission.route_in_sight",
+    Type::Quantity(Dimension::RATIO),
+    "Share of the route on which an operator has the boat in sight",
+    "No land lies between the boat and the remote operator or the operator of a station in use, but for \
+     up to 50 m that this person stands on. Steps of the route with an end out of sight do not count. \
+     How far a person can make out a hull is another measure.",
+    "operator or stations in use, route, shoreline",
+    |passage| tell::of_mission(sight::in_sight(passage)),
+);
+
+pub(super) const BOAT_AWAY: Entry = entry(
+    "mission.operator_to_boat",
+    LENGTH,
+    "Greatest distance of the boat on its route from the nearest operator who has it in sight",
+    "The nearest operator at all where nobody has it in sight.",
+    "operator or stations in use, route, shoreline",
+    |passage| tell::of_mission(sight::boat_away(passage)),
+);
+
+pub(super) const CLOCK: Entry = entry(
+    "mission.clock_off_sun",
+    Type::Quantity(Dimension::TIME),
+    "Difference between the site's clock at the launch and the time of its longitude",
+    "The offset from UTC that the site's time zone has at the launch, less an hour for every 15° of \
+     longitude east, either way; a difference of a whole day is none. Where the site states no time \
+     zone, the offset that the launch is written with counts; a launch in UTC then tells no clock.",
+    "time zone, shoreline, launch",
+    |passage| tell::of_mission(Ok(clock::off_sun(passage))),
+);
