@@ -122,6 +122,8 @@ pub struct Passage<'a> {
     runs: Arc<OnceLock<Result<Runs, NoPassage>>>,
     links: Arc<OnceLock<Vec<links::LinkReading>>>,
     clearance: Arc<OnceLock<clearance::Clearances>>,
+    watched: Arc<OnceLock<Vec<sight::Watched>>>,
+    ashore: Arc<OnceLock<off_water::Ashore>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<OnceLock<Result<adrift::Adrift, NoPassage>>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
@@ -214,6 +216,8 @@ impl<'a> Passage<'a> {
             runs: Arc::default(),
             links: Arc::default(),
             clearance: Arc::default(),
+            watched: Arc::default(),
+            ashore: Arc::default(),
             seaway: Arc::default(),
             adrift: Arc::default(),
             depth: Arc::default(),
@@ -256,6 +260,8 @@ impl<'a> Passage<'a> {
             runs: Arc::clone(&self.runs),
             links: Arc::clone(&self.links),
             clearance: Arc::clone(&self.clearance),
+            watched: Arc::clone(&self.watched),
+            ashore: Arc::clone(&self.ashore),
             demanded: self.demanded.clone(),
             seaway: Arc::clone(&self.seaway),
             adrift: Arc::clone(&self.adrift),
@@ -283,6 +289,8 @@ impl<'a> Passage<'a> {
         Passage {
             links: Arc::clone(&self.links),
             clearance: Arc::clone(&self.clearance),
+            watched: Arc::clone(&self.watched),
+            ashore: Arc::clone(&self.ashore),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             lattice: if same {
@@ -329,6 +337,16 @@ impl<'a> Passage<'a> {
     /// The radio links that the mission needs.
     pub fn links(&self) -> &[links::LinkReading] {
         self.links.get_or_init(|| links::all(self))
+    }
+
+    /// Who has the boat in sight at every sample of the route; nothing where no operator is stated.
+    pub fn watched(&self) -> &[sight::Watched] {
+        self.watched.get_or_init(|| sight::along_route(self))
+    }
+
+    /// The site's soundings that lie off its water.
+    pub fn soundings_ashore(&self) -> &off_water::Ashore {
+        self.ashore.get_or_init(|| off_water::soundings(self))
     }
 
     /// Clearances from land, hazards and keep-outs.

@@ -1,5 +1,6 @@
 //! How far a thing of a site lies from the water.
 
+use super::Passage;
 use crate::models::geometry::{Polygon, Segment, Shore, point_in_polygon};
 use crate::models::plane::Point;
 use crate::plan::site::Form;
@@ -7,9 +8,45 @@ use crate::plan::site::Form;
 /// How far apart a line that is on land all along is looked at, m.
 const STEP: f64 = 2.0;
 
+/// What rounding of written positions leaves, m.
+pub const ROUNDING: f64 = 0.5;
+
+/// Soundings that lie off the water.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Ashore {
+    /// How far off the farthest lies, m, and where.
+    pub farthest: Option<(f64, Point)>,
+    /// How many lie off.
+    pub count: usize,
+    /// How many there are.
+    pub all: usize,
+}
+
+/// The soundings of the site that lie off its water by more than rounding.
+pub(super) fn soundings(passage: &Passage<'_>) -> Ashore {
+    let site = &passage.plan.site;
+    let mut ashore = Ashore::default();
+    let soundings = site.depths.soundings.iter();
+    for at in soundings.flat_map(|soundings| soundings.bed.places()) {
+        ashore.all += 1;
+        let away = point(&site.shore, at);
+        if away > ROUNDING {
+            ashore.count += 1;
+            if ashore.farthest.is_none_or(|(held, _)| away > held) {
+                ashore.farthest = Some((away, at));
+            }
+        }
+    }
+    ashore
+}
+
 /// Distance of a point from the water, m; nothing where it is in it.
 #[must_use]
 pub fn point(shore: &Shore, at: Point) -> f64 {
+    // Most places are in the water, which is soon told.
+    if shore.is_water(at) {
+        return 0.0;
+    }
     (-shore.signed_distance(at)).max(0.0)
 }
 

@@ -37,8 +37,8 @@ pub fn sees(passage: &Passage<'_>, from: Point, to: Point) -> bool {
 }
 
 /// Who watches the boat at every sample of the route; nothing where nobody does.
-#[must_use]
-pub fn along_route(passage: &Passage<'_>, observers: &[Point]) -> Vec<Watched> {
+pub(super) fn along_route(passage: &Passage<'_>) -> Vec<Watched> {
+    let observers = observers(passage);
     let watched = |at: &Point| {
         let of = |(index, observer): (usize, &Point)| Watched {
             observer: index,

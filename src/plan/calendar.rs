@@ -144,16 +144,21 @@ pub fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
     let utc = TimeZone::UTC;
     let zone = zone.unwrap_or(&utc);
     let at = zone.to_datetime(moment);
-    let offset = zone.to_offset(moment).seconds();
-    let sign = if offset < 0 { '\u{2212}' } else { '+' };
-    let minutes = offset.abs() / 60;
     Civil {
         day: at.date().to_string(),
         clock: format!("{:02}:{:02}", at.hour(), at.minute()),
-        offset: match offset {
-            0 => "UTC".to_owned(),
-            _ => format!("UTC{sign}{:02}:{:02}", minutes / 60, minutes % 60),
-        },
+        offset: offset_shown(zone.to_offset(moment).seconds()),
+    }
+}
+
+/// An offset from UTC in seconds, as `UTC−02:00`; `UTC` for none.
+#[must_use]
+pub fn offset_shown(seconds: i32) -> String {
+    let sign = if seconds < 0 { '\u{2212}' } else { '+' };
+    let minutes = seconds.abs() / 60;
+    match seconds {
+        0 => "UTC".to_owned(),
+        _ => format!("UTC{sign}{:02}:{:02}", minutes / 60, minutes % 60),
     }
 }
 

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::{Offset, TimeZone};
 
-use super::calendar::shown;
+use super::calendar::{offset_shown, shown};
 use crate::schema::{Fields, Problem, Stated};
 
 /// Reads a point in time; `None` where the field is not there or is malformed.
@@ -46,8 +46,10 @@ fn same_clock(
         Problem::value(
             text.span(),
             format!(
-                "`{key}`: `{}` has the offset {other}, and the site's clock is {ours} from UTC then",
-                text.value
+                "`{key}`: `{}` is by a clock at {}, and the site's is at {} then",
+                text.value,
+                offset_shown(other.seconds()),
+                offset_shown(ours.seconds())
             ),
         )
         .help(format!(

@@ -3,6 +3,7 @@
 use crate::measures::reading::Known;
 use crate::measures::tell;
 use crate::passage::Passage;
+use crate::plan::calendar::offset_shown;
 use crate::units::Time;
 
 const HOUR: f64 = 3600.0;
@@ -13,13 +14,6 @@ fn difference(offset: f64, longitude: f64) -> f64 {
     let day = 24.0 * HOUR;
     let off = (offset - longitude / 15.0 * HOUR).rem_euclid(day);
     off.min(day - off)
-}
-
-/// An offset in hours and minutes, such as `UTC−02:00`.
-fn shown(seconds: f64) -> String {
-    let minutes = (seconds.abs() / 60.0).round() as i64;
-    let sign = if seconds < 0.0 { '\u{2212}' } else { '+' };
-    format!("UTC{sign}{:02}:{:02}", minutes / 60, minutes % 60)
 }
 
 pub(super) fn off_sun(passage: &Passage<'_>) -> Known {
@@ -52,8 +46,8 @@ pub(super) fn off_sun(passage: &Passage<'_>) -> Known {
     known.because.push(tell::label(launch.at.span(), here));
     known.steps.push(format!(
         "the clock: {}; the time of longitude {longitude:.2}°, an hour for every 15°: {}",
-        shown(offset),
-        shown(longitude / 15.0 * HOUR)
+        offset_shown(offset as i32),
+        offset_shown((longitude / 15.0 * HOUR).round() as i32)
     ));
     known
 }

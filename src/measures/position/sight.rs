@@ -5,15 +5,15 @@ use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
 use crate::passage::adrift::marked;
-use crate::passage::sight::{Watched, along_route, observers};
+use crate::passage::sight::Watched;
 use crate::units::{Length, Ratio};
 
-fn watched(passage: &Passage<'_>) -> Result<Vec<Watched>, Unknown> {
-    let observers = observers(passage);
-    if observers.is_empty() {
+fn watched<'p>(passage: &'p Passage<'_>) -> Result<&'p [Watched], Unknown> {
+    let watched = passage.watched();
+    if watched.is_empty() {
         return Err(no_operator(passage.plan, passage.plan.mission.id.span()));
     }
-    Ok(along_route(passage, &observers))
+    Ok(watched)
 }
 
 pub(super) fn in_sight(passage: &Passage<'_>) -> Result<Known, Unknown> {

@@ -3,7 +3,6 @@
 use crate::finding::Label;
 use crate::measures::reading::{Known, Value};
 use crate::measures::tell;
-use crate::models::plane::Point;
 use crate::passage::{Passage, off_water as off};
 use crate::schema::Stated;
 use crate::source::Span;
@@ -11,8 +10,6 @@ use crate::units::Length;
 
 /// Most things that are told beside the farthest.
 const MOST: usize = 5;
-/// What rounding of written positions leaves, m.
-const ROUNDING: f64 = 0.5;
 
 /// A thing of a site with how far it lies off, m.
 struct Thing {
@@ -54,7 +51,7 @@ fn farthest(
         let primary = tell::label(passage.plan.site.id.span(), "this site");
         return Known::of(length(0.0), none, primary);
     };
-    let rest: Vec<Thing> = things.filter(|one| one.off > ROUNDING).collect();
+    let rest: Vec<Thing> = things.filter(|one| one.off > off::ROUNDING).collect();
     let mut known = Known::of(
         length(worst.off),
         format!("the distance of {} from {from}", worst.name),
@@ -91,7 +88,7 @@ pub(super) fn off_water(passage: &Passage<'_>) -> Known {
         passage,
         hazards.chain(areas).chain(currents).collect(),
         "the water",
-        "wholly on land, as the shoreline has it",
+        "outside the water, as the shoreline has it",
         "the distance from the water of a hazard, keep-out area or current, of which the site states \
          none,",
     )
@@ -134,22 +131,18 @@ pub(super) fn soundings(passage: &Passage<'_>) -> Known {
         let primary = tell::label(plan.site.id.span(), "this site");
         return Known::of(length(0.0), sentence, primary);
     };
-    let away = |at: Point| (off::point(&plan.site.shore, at), at);
-    let all: Vec<(f64, Point)> = soundings.bed.places().map(away).collect();
-    let off: Vec<&(f64, Point)> = all.iter().filter(|(off, _)| *off > ROUNDING).collect();
-    let worst = off.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+    let ashore = passage.soundings_ashore();
     let mut known = Known::of(
-        length(worst.map_or(0.0, |(away, _)| *away)),
+        length(ashore.farthest.map_or(0.0, |(away, _)| away)),
         "the distance of the farthest sounding from the water",
         tell::label(soundings.file.span(), "these soundings"),
     );
     known.because.push(shore_line(passage));
-    if let Some((_, at)) = worst {
-        let (latitude, longitude) = tell::degrees(plan, *at);
+    if let Some((_, at)) = ashore.farthest {
+        let (latitude, longitude) = tell::degrees(plan, at);
         known.steps.push(format!(
             "{} of {} soundings lie off the water, the farthest at [{latitude:.6}, {longitude:.6}]",
-            off.len(),
-            all.len()
+            ashore.count, ashore.all
         ));
     }
     known
