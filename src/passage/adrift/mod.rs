@@ -377,7 +377,10 @@ fn first(
     let mut ahead: Vec<(f64, &Obstacle)> = Vec::new();
     for piece in &way.pieces {
         ahead.clear();
-        let of_peril = obstacles.all.iter().filter(|obstacle| obstacle.peril == peril);
+        let of_peril = obstacles
+            .all
+            .iter()
+            .filter(|obstacle| obstacle.peril == peril);
         ahead.extend(of_peril.filter_map(|obstacle| Some((obstacle.ahead(piece)?, obstacle))));
         // The nearest first; of what is met at once, the first in the order of the site.
         ahead.sort_by(|(one, _), (other, _)| one.total_cmp(other));
