@@ -2,7 +2,9 @@
 
 use serde_json::Value as Json;
 
+use super::launch::{decided, reasons};
 use super::repo::{NORTH, Repo, TEAM, UPWIND, standing};
+use super::water::go;
 
 const LAX: &str = "plans/policy/lax.yaml";
 const VESSEL: &str = "plans/vessels/goosander.yaml";
@@ -278,6 +280,22 @@ fn a_policy_that_judges_every_mission_is_not_got_round() {
         (status, found[0]["accepted"].is_null()),
         (1, true),
         "{found:#?}"
+    );
+}
+
+/// What the check refuses is not launched.
+#[test]
+fn a_mission_that_gets_round_a_policy_is_not_launched() {
+    let repo = Repo::new();
+    let (_, decision) = decided(&repo, "north-bay-lines", &go());
+    assert_eq!(reasons(&decision), Vec::<String>::new(), "{decision}");
+    let repo = Repo::new();
+    repo.edit(NORTH, "policy: team\n", "policy: builtin\n");
+    let (status, decision) = decided(&repo, "north-bay-lines", &go());
+    assert_eq!(status, 1);
+    assert!(
+        reasons(&decision).contains(&"policy-bypassed".to_owned()),
+        "{decision}"
     );
 }
 

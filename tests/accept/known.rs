@@ -2,7 +2,9 @@
 
 use serde_json::Value as Json;
 
+use super::launch::{decided, reasons};
 use super::repo::{NORTH, Repo, UPWIND, WAIVER, standing};
+use super::water::with;
 
 const VESSEL: &str = "plans/vessels/goosander.yaml";
 const SITE: &str = "plans/site/quenderby.yaml";
@@ -307,4 +309,39 @@ fn what_a_baseline_takes_in_is_known_by_whole_digests() {
         standing(&report).contains(&"baseline-fixed".to_owned()),
         "{report:#}"
     );
+}
+
+/// The first digits of a digest confirm a plan where they are those of one plan alone.
+#[test]
+fn the_first_digits_of_several_digests_confirm_none() {
+    let repo = Repo::new();
+    let digest = repo.run(&["digest", "north-bay-lines", "--whole"]).1;
+    let digest = digest.trim();
+    let typed = |digits: &str| decided(&repo, "north-bay-lines", &with(&[("--digest", digits)])).1;
+    let decision = typed(&digest[..8]);
+    assert_eq!(reasons(&decision), Vec::<String>::new(), "{decision}");
+    assert!(
+        decision["taken"]
+            .to_string()
+            .contains("first 8 digits of 64"),
+        "{decision}"
+    );
+    // A decision on another plan whose digest begins alike.
+    let path = decision["record"].as_str().unwrap();
+    let other = format!("{}{}", &digest[..8], "0".repeat(56));
+    repo.write(path, &repo.read(path).replace(digest, &other));
+    let refused = |digits: &str| {
+        let decision = typed(digits);
+        let all = decision["reasons"].as_array().unwrap();
+        let of = all.iter().filter(|one| one["rule"] == "another-plan");
+        of.map(|one| one["says"].as_str().unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    let said = refused(&digest[..8]);
+    assert!(
+        said.len() == 1 && said[0].contains("type all 64"),
+        "{said:?}"
+    );
+    assert_eq!(refused(digest), Vec::<String>::new());
+    assert_eq!(refused(&digest[..20]), Vec::<String>::new());
 }
