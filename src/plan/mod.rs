@@ -8,6 +8,7 @@ pub mod calendar;
 mod claim;
 mod conditions;
 pub mod contingencies;
+mod currents;
 mod day;
 pub mod decision;
 pub mod depths;

@@ -5,15 +5,15 @@ use std::sync::Arc;
 use super::calendar::{Closure, Permission};
 use super::depths::{self, Depths};
 use super::vessel::Radio;
-use super::{calendar, outline, position};
+use super::{calendar, currents, outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
-use crate::models::geometry::{Polygon, Shore, polygon_distance};
+use crate::models::geometry::{Polygon, Shore};
 use crate::models::plane::Point;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Angle, Length, Speed, Towards};
+use crate::units::{Length, Speed, Towards};
 
 /// A stretch of water.
 #[derive(Clone, Debug)]
@@ -251,8 +251,8 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     );
     let hazards = each(file, "hazards", |f| hazard(&plane, f));
     let keep_out = each(file, "keep_out", |f| area(&plane, f, days.as_ref()));
-    let currents = each(file, "currents", |f| current(&plane, f));
-    let currents = currents.filter(|currents| apart(file, currents));
+    let currents = each(file, "currents", |f| currents::current(&plane, f));
+    let currents = currents.filter(|all| currents::apart(file, all));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
     let stations = each(file, "stations", |f| station(&plane, f));
     let people = super::people::at_site(file);
@@ -409,63 +409,6 @@ fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) ->
         id,
         outline,
         closed: closed?,
-    })
-}
-
-fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
-    let id = fields.required_text("id")?;
-    let outline = ring(plane, fields, "area");
-    let set = fields.required::<Angle>("set", Bounds::BEARING);
-    let drift = fields.required("drift", Bounds::NOT_NEGATIVE);
-    Some(Current {
-        id,
-        outline: outline?,
-        set: set?.map(Towards::new),
-        drift: drift?,
-    })
-}
-
-/// How far areas may reach into one another, m: neighbours share an edge, and both are drawn by hand.
-const NEIGHBOURLY: f64 = 1.0;
-
-/// Whether no two areas with a current overlap; of two that do, which one runs cannot be told.
-fn apart(file: Fields<'_>, currents: &[Current]) -> bool {
-    for (index, one) in currents.iter().enumerate() {
-        for other in &currents[index + 1..] {
-            if reaches_into(&one.outline, &other.outline)
-                || reaches_into(&other.outline, &one.outline)
-            {
-                let text = format!(
-                    "the current areas `{}` and `{}` overlap, so that two currents would run there",
-                    one.id.value, other.id.value
-                );
-                let problem =
-                    Problem::value(other.id.span(), text).with(one.id.span(), "the other area");
-                file.problem(problem.help("draw them side by side"));
-                return false;
-            }
-        }
-    }
-    true
-}
-
-/// Whether an area, looked at every few metres along its edge, reaches into another: on its edge, and
-/// as far inside it as neighbours may overlap, since two that coincide have the same edge.
-fn reaches_into(one: &Polygon, other: &Polygon) -> bool {
-    let inside = |at: Point, area: &Polygon| polygon_distance(at, area) < -NEIGHBOURLY;
-    one.edges().any(|edge| {
-        let count = (edge.length() / 5.0).ceil().max(1.0) as usize;
-        let along = (edge.b - edge.a).unit().unwrap_or(Point::ZERO);
-        let across = Point::new(-along.y, along.x).scale(2.0 * NEIGHBOURLY);
-        (0..count).any(|step| {
-            let at = edge.at((step as f64 + 0.5) / count as f64);
-            // Which side of an edge is within goes by the way its ring runs round.
-            let within = [at + across, at - across];
-            inside(edge.at(step as f64 / count as f64), other)
-                || within
-                    .into_iter()
-                    .any(|at| inside(at, one) && inside(at, other))
-        })
     })
 }
 
