@@ -108,6 +108,12 @@ def survey_wide(folder):
     edit(folder, MISSION, "spacing: 30 m", "spacing: 1 m")
 
 
+@case("survey of the whole water, 1 m apart, winds from all sides")
+def survey_wide_all(folder):
+    edit(folder, MISSION, "spread: 20°", "spread: 180°")
+    survey_wide(folder)
+
+
 @case("survey of an outline of 10 000 corners, a comb")
 def survey_comb(folder):
     old = "[[52.399192, -24.309213], [52.399960, -24.305761], [52.401987, -24.306968], [52.401218, -24.310419]]"
