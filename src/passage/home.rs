@@ -74,8 +74,9 @@ pub(super) fn steps<'a>(
         .iter()
         .rev()
         .map(|step| (step.middle(), reversed(step), step.length));
-    let from = passage.track.samples[if along_route && !home { 0 } else { sample }];
-    along.chain(straight(from, recovery))
+    let from = passage.track.samples[if along_route { 0 } else { sample }];
+    let line = (!home).then(|| straight(from, recovery));
+    along.chain(line.into_iter().flatten())
 }
 
 /// Whether a place is the recovery point itself.

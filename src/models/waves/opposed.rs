@@ -10,7 +10,7 @@ use crate::units::{Length, Speed, Time};
 ///
 /// The periods are those in which the waves pass a boat that drifts with the water, so that their
 /// length follows from them as in still water. The height grows as that of the shortest waves does,
-/// which is most.
+/// which is most, and breaks as that of the longest.
 ///
 /// Source: deep water, c/c0 = ½ (1 + √(1 − 4u/c0)) with c0 = gT/2π, and wave action kept:
 /// H/H0 = c0/√(c (c − 2u)) (Longuet-Higgins & Stewart 1961, Journal of Fluid Mechanics 10, from
@@ -26,19 +26,19 @@ pub fn opposed(sea: Sea, against: Speed) -> Sea {
     let ratio = slowed(calm, u);
     let speed = ratio * calm;
     let group = (speed * (speed - 2.0 * u)).max(0.0).sqrt();
-    let length = sea.shortest.get() * calm * ratio * ratio;
-    let breaking = 0.142 * length;
+    let longest = sea.longest.get();
+    let swift = longest * G / std::f64::consts::TAU;
+    let breaking = 0.142 * longest * swift * slowed(swift, u).powi(2);
     let height = sea.height.get();
     let grown = if group > 0.0 {
         (height * calm / group).min(breaking)
     } else {
         breaking
     };
-    let longest = sea.longest.get();
     Sea {
         height: Length::metres(grown.max(height)),
         shortest: Time::seconds(sea.shortest.get() * ratio),
-        longest: Time::seconds(longest * slowed(longest * G / std::f64::consts::TAU, u)),
+        longest: Time::seconds(longest * slowed(swift, u)),
     }
 }
 
