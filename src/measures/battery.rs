@@ -7,7 +7,7 @@ use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
 use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
-use crate::passage::Passage;
+use crate::passage::{Passage, Runs, Stop};
 use crate::plan::mission::Threshold;
 use crate::plan::vessel::Gauge;
 use crate::units::{Charge, Dimension, Energy, Ratio, Voltage};
@@ -127,19 +127,19 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let pack = &runs.boat.pack;
     let (state, how) = trigger(passage, &low.threshold, pack.capacity)?;
     let left = pack.energy_above_empty(state);
-    let mut dearest: Option<(Energy, usize, usize)> = None;
-    for scenario in 0..runs.runs.len() {
-        let (sample, cost) = passage
-            .dearest_way_home(runs, scenario, state)
-            .map_err(|stop| tell::stopped(passage, runs, scenario, &stop))?;
-        if dearest
-            .as_ref()
-            .is_none_or(|(held, _, _)| cost.energy > *held)
-        {
-            dearest = Some((cost.energy, scenario, sample));
+    let (home, scenario, sample, begun) = match dearest(passage, runs, state) {
+        Ok((home, scenario, sample)) => (home, scenario, sample, "begun at that charge"),
+        // A charge that the boat does not get home with is no unknown where it gets home with more: the
+        // way home takes more than that charge holds.
+        Err((scenario, stop)) => {
+            let charge = plan.mission.charge_at_launch.value.get();
+            let (home, scenario, sample) = dearest(passage, runs, charge)
+                .map_err(|_| tell::stopped(passage, runs, scenario, &stop))?;
+            let begun =
+                "begun with the charge at launch, since at that charge the boat does not get home";
+            (home, scenario, sample, begun)
         }
-    }
-    let (home, scenario, sample) = dearest.unwrap_or((Energy::ZERO, 0, 0));
+    };
     let usable = pack.usable_energy();
     let place = tell::at_sample(passage, sample);
     let mut because = tell::battery_lines(plan);
@@ -162,7 +162,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
             tell::usable_step(runs),
             how,
             format!("that is {left} above empty"),
-            format!("dearest way home, begun at that charge: {home}"),
+            format!("dearest way home, {begun}: {home}"),
             format!(
                 "left over: {left} − {home} = {}, {} of the usable energy",
                 left - home,
@@ -171,6 +171,25 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ],
         assumptions: tell::assumptions(plan),
     })
+}
+
+/// The energy of the dearest way home of all that are begun at a charge, with its scenario and its sample;
+/// otherwise why one of them stops, with its scenario.
+fn dearest(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    charge: f64,
+) -> Result<(Energy, usize, usize), (usize, Stop)> {
+    let mut dearest = (Energy::ZERO, 0, 0);
+    for scenario in 0..runs.runs.len() {
+        let (sample, cost) = passage
+            .dearest_way_home(runs, scenario, charge)
+            .map_err(|stop| (scenario, stop))?;
+        if scenario == 0 || cost.energy > dearest.0 {
+            dearest = (cost.energy, scenario, sample);
+        }
+    }
+    Ok(dearest)
 }
 
 fn battery_gauge(passage: &Passage<'_>) -> Option<Label> {
