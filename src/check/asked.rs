@@ -1,6 +1,6 @@
 //! One mission that a question is about, with the policy that judges it.
 
-use super::{Loaded, load, scope};
+use super::{Loaded, floors, load, scope};
 use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
 use crate::schema::Kind;
@@ -85,7 +85,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
     let notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
     let policy = policy.clone();
     Ok(Asked {
-        plan,
+        plan: floors::applied(&plan, &policy),
         policy,
         notes,
         loaded,

@@ -7,6 +7,7 @@ mod changed;
 mod digest;
 mod extent;
 mod extras;
+mod floors;
 mod guard;
 mod inputs;
 mod judge;
@@ -334,6 +335,7 @@ fn one(
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
+    let plan = &floors::applied(plan, policy);
     let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras.pictures);
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
     findings.extend(binding::bypassed(plan, policy, policies, sources));

@@ -382,6 +382,15 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if let Some(operator) = &mission.operator {
         assumed(&operator.reaction_time, &mut all);
     }
+    if let Some(craft) = &mission.recovery_craft {
+        assumed(&craft.ready_within, &mut all);
+    }
+    if let Some(takeover) = &mission.contingencies.takeover {
+        assumed(&takeover.within, &mut all);
+    }
+    if let Some(distance) = &vessel.propulsion.stopping_distance {
+        assumed(distance, &mut all);
+    }
     if mission.operator.is_none() {
         let text = format!(
             "reaction time is taken as {}, no `operator` being stated",

@@ -332,6 +332,7 @@ fn one(
                     site,
                     policy: fields.text("policy"),
                     path: path.clone(),
+                    floored: Vec::new(),
                 });
             }
             if plan.is_none() {

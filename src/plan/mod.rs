@@ -13,6 +13,7 @@ mod day;
 pub mod decision;
 pub mod depths;
 pub mod flight;
+pub mod floored;
 mod gather;
 mod heading;
 pub mod lights;
@@ -58,4 +59,6 @@ pub struct Plan {
     pub policy: Option<Stated<String>>,
     /// Path of the mission file.
     pub path: String,
+    /// Figures that were put up to a floor of the policy that judges; none as the files have it.
+    pub floored: Vec<floored::Floored>,
 }

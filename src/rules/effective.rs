@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::approvals::{self, Approvals};
 use super::bound::Bound;
 use super::checklist::{self, ItemWords};
+use super::floors::{self, Floors};
 use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
 use super::rule::{Rule, crossed};
@@ -127,6 +128,8 @@ pub struct Effective {
     pub rules: Vec<RuleInForce>,
     /// What is allowed for what is not known.
     pub margins: Margins,
+    /// The least that is reckoned with of what a crew and a boat are said to do.
+    pub floors: Floors,
     /// Items that a mission's checklist must have, those of the policies above first. A policy adds
     /// to them and takes none away.
     pub checklist: Vec<Stated<String>>,
@@ -158,6 +161,7 @@ impl Effective {
             judges_every: Stated::assumed(false, span, ""),
             rules: rules.rules().iter().map(RuleInForce::as_stated).collect(),
             margins: Margins::default(),
+            floors: Floors::default(),
             checklist: Vec::new(),
             checklist_words: Vec::new(),
             open: Vec::new(),
@@ -236,6 +240,9 @@ pub(super) fn below(
     }
     let (margins, found) = margins::below(policy, &effective.margins);
     effective.margins = margins;
+    problems.extend(found);
+    let (floors, found) = floors::below(policy, &effective.floors);
+    effective.floors = floors;
     problems.extend(found);
     // Below the built-in policy, which lets nothing be waived, a team is free to say what may be.
     let opened = |rule: &str| above.iter().all(|one| one.opens(rule));

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 
 use super::approvals::{self, Own};
 use super::checklist::{self, ItemWords};
+use super::floors::{self, Floor};
 use super::margins::{self, About};
 use super::rule::SEVERITIES;
 use super::waivable::{self, Waivable};
@@ -44,6 +45,8 @@ pub(super) struct Policy {
     pub settings: Vec<Setting>,
     /// Margins for what is not known.
     pub margins: Vec<(About, Stated<Ratio>)>,
+    /// Floors under what a crew and a boat are said to do.
+    pub floors: Vec<(Floor, Stated<f64>)>,
     /// Rules that a mission may have waived.
     pub waivable: Vec<Waivable>,
     /// Who may sign, and whose approval a launch needs.
@@ -75,6 +78,7 @@ impl Policy {
                 .collect()
         });
         let margins = margins::read(&fields);
+        let floors = floors::read(&fields);
         let name = id.as_ref().map_or("", |id| id.value.as_str());
         let waivable = waivable::read(&fields, name);
         let approvals = approvals::read(&fields);
@@ -89,6 +93,7 @@ impl Policy {
                 checklist_words,
                 settings,
                 margins,
+                floors,
                 waivable,
                 approvals,
             }),

@@ -1,6 +1,7 @@
 //! What one policy, or one revision of a policy, asks for less than another.
 
 use super::effective::{Effective, Part, RuleInForce};
+use super::floors::Floor;
 use super::margins::About;
 use crate::finding::Side;
 use crate::source::Span;
@@ -110,6 +111,20 @@ impl Effective {
                     ),
                     by: now.map(|now| now.share.span()),
                     was: was.share.span(),
+                });
+            }
+        }
+        for floor in Floor::ALL {
+            let Some((_, was)) = earlier.floors.set_by(floor) else {
+                continue;
+            };
+            let (now, before) = (self.floors.get(floor), earlier.floors.get(floor));
+            if now.value < before.value {
+                all.push(Weaker {
+                    rule: String::new(),
+                    what: format!("the floor `{}` is {now} in place of {before}", floor.key()),
+                    by: self.floors.set_by(floor).map(|(_, span)| span),
+                    was,
                 });
             }
         }
