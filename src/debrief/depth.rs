@@ -2,6 +2,7 @@
 
 use super::clear::{Policy, asks};
 use super::flown::{Fix, Flown};
+use super::stated_depth::{LessThanStated, less};
 use super::thresholds::{RUNNING, UNSEEN};
 use crate::plan::Plan;
 use crate::source::Span;
@@ -37,6 +38,8 @@ pub struct Depths {
     pub mean_difference: Option<Length>,
     /// The worst stretch that is shoaler than it may be.
     pub shoal: Option<Shoal>,
+    /// The worst stretch with less water than a least depth that is stated.
+    pub less: Option<LessThanStated>,
     /// Why depths are not compared, where they are not.
     pub not_compared: Option<String>,
     /// Least water under the keel: what was sounded less the draught and the sounder's error.
@@ -88,6 +91,7 @@ pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<D
         compared: 0,
         mean_difference: None,
         shoal: None,
+        less: less(plan, flown, &sounded, own_error),
         not_compared: None,
         under_keel: depth - plan.vessel.hull.draft.value - own_error,
         asked: asks(policy, "mission.under_keel_clearance").map(|(_, asked)| asked),
@@ -197,7 +201,7 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
 
 /// Whether a depth follows another: in the same piece of the track, and no farther apart in time than
 /// fixes of one piece are.
-fn follows(flown: &Flown, last: usize, next: usize) -> bool {
+pub(super) fn follows(flown: &Flown, last: usize, next: usize) -> bool {
     let (a, b) = (&flown.fixes[last], &flown.fixes[next]);
     let seconds = b.sample.time.duration_since(a.sample.time).as_secs_f64();
     a.piece == b.piece && seconds <= flown.cleaning.gap.get()

@@ -17,7 +17,7 @@ pub(super) fn capital(text: &str) -> String {
 pub(super) struct Judging<'a> {
     pub(super) asked: &'a Asked<'a>,
     pub(super) found: &'a Debrief,
-    fix: &'a dyn Fn(usize) -> Span,
+    pub(super) fix: &'a dyn Fn(usize) -> Span,
     all: Vec<FindingBuilder>,
 }
 
@@ -39,6 +39,7 @@ pub(super) fn findings(
     judging.cross_track();
     judging.clearances();
     judging.depths();
+    judging.stated_depth();
     judging.link();
     judging.times();
     judging.left_out();

@@ -21,6 +21,7 @@ mod power;
 mod record;
 pub mod report;
 mod series;
+mod stated_depth;
 mod sums;
 mod thresholds;
 mod times;
@@ -33,6 +34,7 @@ pub use part::{Beside, CrossTrack, Lack, Part, What};
 pub use planned::Band;
 pub use record::OfRun;
 pub use series::Series;
+pub use stated_depth::LessThanStated;
 pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
 
 use jiff::Timestamp;

@@ -78,6 +78,18 @@ pub const DEPTH: Threshold = Threshold {
     why: "Where the bed has come up, every plan over it has less water than it says.",
     remedy: "survey the place again and renew the site's soundings, or read the water level anew",
 };
+/// Depth against the least that is stated.
+pub const STATED_DEPTH: Threshold = Threshold {
+    id: "debrief-stated-depth",
+    title: "Depth that was sounded, against the least depth that the site states",
+    limit: None,
+    words: "less on five fixes running by more than the errors of sounder and level, added by their squares",
+    from: "`least_depth` off the landing zones and `depth` of a landing place inside its zone, less what \
+           the water may stand below the datum. Five fixes: P",
+    why: "A least depth counts wherever no soundings are. One that was gone below is not the least, and \
+          nothing is known of the rest.",
+    remedy: "state the lesser depth, or survey the water",
+};
 /// Water under the keel.
 pub const UNDER_KEEL: Threshold = Threshold {
     id: "debrief-under-keel",
@@ -186,6 +198,7 @@ pub const ALL: &[Threshold] = &[
     CROSS_TRACK,
     CLEARANCE,
     DEPTH,
+    STATED_DEPTH,
     UNDER_KEEL,
     LINK,
     LAUNCH,

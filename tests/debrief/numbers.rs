@@ -361,3 +361,43 @@ fn the_link_falls_where_it_is_predicted_to_and_one_that_fades_is_told() {
     let least = (200..=208).map(mean).fold(f64::INFINITY, f64::min);
     assert!((number(&json, "/link/worst/mean/value") - least).abs() < 3.0);
 }
+
+/// The site's own words against a run whose bed has come up: inside the zone of the quay its depth, and
+/// one that is as stated is no finding.
+#[test]
+fn less_water_than_is_stated_is_told() {
+    let (_, json) = told(&csv(&run(&Making::default())));
+    assert!(!found(&json).contains(&"debrief-stated-depth"), "{json}");
+    // The quay's stated depth is 1.4 m, and the water may stand 0.4 m lower.
+    let mut rows = run(&Making::default());
+    let plan = plan();
+    let zone = &plan.mission.recovery.zone;
+    let plane = plan.site.plane;
+    let at = |row: &Row| {
+        plane.to_plane(offing::models::geodesy::Position::from_degrees(
+            row.latitude,
+            row.longitude,
+        ))
+    };
+    let mut inside = 0;
+    for row in &mut rows {
+        if at(row).distance(zone.centre) < zone.radius.value.get() {
+            row.depth = row.depth.min(0.6);
+            inside += 1;
+        }
+    }
+    assert!(inside > 5);
+    let (status, json) = told(&csv(&rows));
+    assert!(
+        found(&json).contains(&"debrief-stated-depth") && status == 1,
+        "{json}"
+    );
+    let findings = json["findings"].as_array().unwrap();
+    let own = findings
+        .iter()
+        .find(|one| one["id"] == "debrief-stated-depth")
+        .unwrap();
+    assert_eq!(own["severity"], "error");
+    // 1.4 − 0.4 − 0.6 m.
+    near(number(own, "/measured/value"), 0.4, 1e-6, "less");
+}
