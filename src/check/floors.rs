@@ -64,6 +64,11 @@ fn raise<T: Typed + Copy + PartialOrd>(
     if figure.value >= least {
         return None;
     }
+    // What is not stated stays so: whoever asks for it is told that.
+    if !matches!(figure.origin, Origin::Written(_)) {
+        figure.value = least;
+        return None;
+    }
     let stated: Quantity = figure.value.quantity();
     let told = least.quantity();
     let whose = floors.set_by(floor).map_or_else(

@@ -6,7 +6,9 @@
 mod adrift;
 mod battery;
 mod bearing;
+mod believable;
 mod catalogue;
+mod charted;
 mod clearance;
 mod configuration;
 mod contingency;

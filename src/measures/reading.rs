@@ -35,6 +35,8 @@ pub enum Scope {
     Soundings,
     /// One value a survey block.
     Survey,
+    /// One value about two figures that have to agree; none where only one of them is stated.
+    Agreement,
 }
 
 impl Scope {
@@ -47,6 +49,7 @@ impl Scope {
             Self::End => "end",
             Self::Soundings => "soundings",
             Self::Survey => "survey",
+            Self::Agreement => "agreement",
         }
     }
 }

@@ -4,6 +4,7 @@
 //! sources and limits are stated in `docs/models.md`.
 
 pub mod battery;
+pub mod believable;
 pub mod constants;
 pub mod daylight;
 pub mod drift;

@@ -8,9 +8,10 @@ use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
-use crate::models::seabed::StripDepth;
+use crate::models::seabed::{Sounding, StripDepth};
 use crate::models::waves::{EXCEEDANCE, highest_exceeded};
 use crate::plan::Plan;
+use crate::plan::depths::Soundings;
 use crate::plan::mission::Zone;
 use crate::units::{Length, Ratio};
 
@@ -19,6 +20,8 @@ const WAVES: f64 = 1000.0;
 /// Most triangles that are looked at for one plan, and lines that are reckoned between counts.
 const MOST_WORK: usize = 20_000_000;
 const LINES_AT_ONCE: usize = 16;
+/// How near to a zone's edge a piece ends that is cut there, m.
+const EDGE: f64 = 0.01;
 
 /// Where the boat is over a depth.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -221,6 +224,53 @@ pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage>
     Ok(all)
 }
 
+/// The shallowest that soundings say of a landing zone whose depth is stated.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct InZone {
+    /// Which zone.
+    pub by: By,
+    /// The sounding, or the bed where the way leaves the zone.
+    pub sounding: Sounding,
+}
+
+/// The shallowest that soundings say of each landing zone whose depth is stated: what was sounded in the
+/// corridor inside it, and the bed where the way leaves it. Nearer to the shore the bed between soundings
+/// is drawn up to the bank, and says nothing of the approach.
+#[must_use]
+pub fn in_zones(passage: &Passage<'_>) -> Vec<InZone> {
+    let plan = passage.plan;
+    let Some(soundings) = &plan.site.depths.soundings else {
+        return Vec::new();
+    };
+    let half_width = Length::metres(half_width(plan));
+    let mut least: Vec<InZone> = Vec::new();
+    for piece in pieces(passage) {
+        let Some(by) = piece.zone else {
+            continue;
+        };
+        let zone = match by {
+            By::RecoveryZone => &plan.mission.recovery.zone,
+            _ => &plan.mission.launch.zone,
+        };
+        let on_edge =
+            |at: &Point| (at.distance(zone.centre) - zone.radius.value.get()).abs() < EDGE;
+        let leaves = [piece.line.a, piece.line.b].into_iter().filter(on_edge);
+        let of_bed = leaves.filter_map(|at| {
+            let depth = soundings.bed.depth_at(at)?;
+            Some(Sounding { at, depth })
+        });
+        let sounded = sounded_off_bank(plan, soundings, piece.line, half_width);
+        for sounding in sounded.into_iter().chain(of_bed) {
+            match least.iter_mut().find(|held| held.by == by) {
+                Some(held) if held.sounding.depth <= sounding.depth => {}
+                Some(held) => held.sounding = sounding,
+                None => least.push(InZone { by, sounding }),
+            }
+        }
+    }
+    least
+}
+
 /// The pieces of the route and of the ways home, each inside a landing zone or outside all.
 fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     let plan = passage.plan;
@@ -275,6 +325,19 @@ fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     pieces
 }
 
+/// The shallowest sounding within a half width of a line that is not of the bank itself: within the
+/// shoreline's error of the shore the bed comes up to it.
+fn sounded_off_bank(
+    plan: &Plan,
+    soundings: &Soundings,
+    line: Segment,
+    half_width: Length,
+) -> Option<Sounding> {
+    let bank = plan.site.shore_error.value.get();
+    let off = |at: Point| plan.site.shore.distance(at) > bank;
+    soundings.bed.least_sounding(line, half_width, off)
+}
+
 fn zone_depth(plan: &Plan, by: By) -> Option<Length> {
     let zone = match by {
         By::LaunchZone => &plan.mission.launch.zone,
@@ -322,11 +385,18 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
     let middle = piece.line.at(0.5);
     // The bed between soundings is drawn up to the bank, so that beside a pontoon only the depth that
     // is stated for it can be gone by.
+    // What was sounded there itself counts all the same, where it is less.
     if let Some(by) = piece.zone
         && let Some(depth) = zone_depth(plan, by)
     {
+        let stated = least(depth, by, middle);
+        let soundings = depths.soundings.as_ref();
+        let sounded = soundings
+            .and_then(|soundings| sounded_off_bank(plan, soundings, piece.line, taken.half_width))
+            .map(|sounding| least(sounding.depth, By::Soundings, sounding.at))
+            .filter(|sounded| sounded.under_keel < stated.under_keel);
         return Found {
-            least: Some(least(depth, by, middle)),
+            least: Some(sounded.unwrap_or(stated)),
             unknown: 0.0,
             looked_at: 0,
         };

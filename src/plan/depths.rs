@@ -7,6 +7,7 @@ use jiff::civil::Date;
 use super::time::date;
 use crate::document::{Node, Value};
 use crate::models::geodesy::{Plane, Position};
+use crate::models::plane::Point;
 use crate::models::seabed::{SeabedError, Sounding, Triangles};
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::Length;
@@ -42,6 +43,19 @@ pub struct WaterLevel {
     pub error: Stated<Length>,
 }
 
+/// A depth that was measured apart from the soundings: by lead, by pole, or on an earlier run.
+#[derive(Clone, Debug)]
+pub struct Cast {
+    /// Where.
+    pub at: Point,
+    /// Depth below the datum of the soundings.
+    pub depth: Stated<Length>,
+    /// Day on which it was measured.
+    pub day: Stated<Date>,
+    /// Its error at 95 %.
+    pub error: Stated<Length>,
+}
+
 /// What is known of the depth of a site.
 #[derive(Clone, Debug)]
 pub struct Depths {
@@ -51,6 +65,8 @@ pub struct Depths {
     pub level: Option<WaterLevel>,
     /// Depth that the water has everywhere off the landing zones, where stated.
     pub least: Option<Stated<Length>>,
+    /// Depths measured apart from the soundings.
+    pub casts: Vec<Cast>,
 }
 
 /// Reads what a site states of its depth. `geojson` is the parsed file that its soundings name.
@@ -64,10 +80,13 @@ pub(super) fn read(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> O
         Some(fields) => Some(water_level(fields)?),
     };
     let least = file.quantity("least_depth", Bounds::LEAST_DEPTH);
+    let casts: Vec<Option<Cast>> = file.maps("casts").map(|one| cast(one, plane)).collect();
+    let casts: Option<Vec<Cast>> = casts.into_iter().collect();
     Some(Depths {
         soundings,
         level,
         least,
+        casts: casts?,
     })
 }
 
@@ -84,6 +103,10 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
             return None;
         }
     };
+    if let Some(problem) = heights(&points, &file) {
+        fields.problem(problem);
+        return None;
+    }
     let bed = match Triangles::new(&points, longest_edge.value) {
         Ok(bed) => Arc::new(bed),
         Err(error) => {
@@ -103,6 +126,45 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
         surveyed: surveyed?,
         error: error?,
         longest_edge,
+    })
+}
+
+fn cast(fields: Fields<'_>, plane: &Plane) -> Option<Cast> {
+    let at = super::position::required(fields, "at").and_then(|at| {
+        let point = plane.to_plane(at.value);
+        if point.is_finite() && point.length() <= Plane::LIMIT.get() {
+            return Some(point);
+        }
+        fields.problem(Problem::value(at.span(), "this place is not on the site"));
+        None
+    });
+    let depth = fields.required("depth", Bounds::ANY);
+    let day = date(fields, "measured");
+    let error = fields.quantity_or(
+        "error",
+        Bounds::POSITIVE,
+        Length::metres(0.2),
+        "error of a cast",
+    );
+    Some(Cast {
+        at: at?,
+        depth: depth?,
+        day: day?,
+        error,
+    })
+}
+
+/// Depths of which most are negative are the heights of a bed, or of land.
+fn heights(points: &[Sounding], file: &Stated<String>) -> Option<Problem> {
+    let negative = points.iter().filter(|one| one.depth < Length::ZERO).count();
+    (negative * 2 > points.len()).then(|| {
+        let text = format!(
+            "{negative} of {} soundings are negative, which is above the datum: these look like heights of the \
+             bed, not depths of the water",
+            points.len()
+        );
+        Problem::value(file.span(), text)
+            .help("write depths, positive downwards from the datum; only what dries is negative")
     })
 }
 
@@ -175,7 +237,7 @@ fn sounding(plane: &Plane, feature: &Node) -> Result<Sounding, Problem> {
 }
 
 /// A GeoJSON position: longitude first. A third number, the altitude, is allowed and not used.
-fn position(plane: &Plane, node: &Node) -> Result<crate::models::plane::Point, Problem> {
+fn position(plane: &Plane, node: &Node) -> Result<Point, Problem> {
     let numbers: Option<Vec<f64>> = match &node.value {
         Value::List(items) => items.iter().map(Node::as_number).collect(),
         _ => None,

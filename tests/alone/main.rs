@@ -8,6 +8,7 @@ mod tree;
 mod core;
 mod depth;
 mod drift;
+mod figures;
 mod people;
 mod position;
 mod sea;
@@ -75,6 +76,7 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("position", position::CASES),
     ("depth", depth::CASES),
     ("drift", drift::CASES),
+    ("figures", figures::CASES),
     ("time", time::CASES),
 ];
 

@@ -5,6 +5,7 @@ use super::{
     unstated,
 };
 use crate::measures::catalogue::Entry;
+use crate::measures::charted::deepest as deepest_charted;
 use crate::measures::reading::{Known, Scope, Unknown};
 use crate::measures::tell;
 use crate::models::sounding::{SLOWEST_SOUND, along_track_spacing, greatest_ping_rate};
@@ -19,9 +20,9 @@ pub(in crate::measures) const DEEPEST: Entry = entry(
     Scope::Soundings,
     LENGTH,
     "By how much the sounder reaches deeper than the greatest depth expected",
-    "The greatest depth that the sounder finds less the greatest that is expected, from the surface: \
-     the transducer's own depth is left in hand.",
-    "vessel's sonar: range; soundings: depths",
+    "The greatest depth that the sounder finds less the greatest that is expected, or that the site's \
+     soundings show there where that is more, from the surface: the transducer's own depth is left in hand.",
+    "vessel's sonar: range; soundings: depths; the site's soundings and water level",
     |passage| of_claim(passage, |passage, claim| Some(deepest(passage, claim))),
 );
 
@@ -73,20 +74,26 @@ fn rate<'p>(passage: &Passage<'p>) -> Result<&'p Stated<Frequency>, Unknown> {
 fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
     let reach = &range(passage)?.greatest;
     let depths = depths(passage, claim)?;
-    let over = reach.value - depths.greatest.value;
+    let charted = deepest_charted(passage).filter(|(depth, ..)| *depth > depths.greatest.value);
+    let (greatest, what) = match &charted {
+        Some((depth, ..)) => (*depth, "the greatest depth by the soundings"),
+        None => (depths.greatest.value, "the greatest depth expected"),
+    };
+    let over = reach.value - greatest;
     let mut known = Known::of(
         tell::value(over),
-        "the reach of the sounder beyond the greatest depth expected".to_owned(),
+        format!("the reach of the sounder beyond {what}"),
         greatest_line(depths),
     );
     known.because = vec![tell::label(
         reach.span(),
         format!("finds the bed down to {}", reach.value),
     )];
-    known.steps = vec![format!(
-        "{} − {} = {over}",
-        reach.value, depths.greatest.value
-    )];
+    known.steps = vec![format!("{} − {greatest} = {over}", reach.value)];
+    if let Some((_, sample, lines)) = charted {
+        known.because.extend(lines);
+        known.place = Some(tell::at_sample(passage, sample));
+    }
     Ok(known)
 }
 

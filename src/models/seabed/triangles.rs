@@ -175,6 +175,55 @@ impl Triangles {
         Length::metres(depths.fold(f64::NEG_INFINITY, f64::max))
     }
 
+    /// The mean depth of the bed that is known, each triangle by its area.
+    #[must_use]
+    pub fn mean_depth(&self) -> Length {
+        let (mut volume, mut whole) = (0.0, 0.0);
+        for triangle in &self.triangles {
+            let [a, b, c] = triangle.corners;
+            let area = (b.at - a.at).cross(c.at - a.at) / 2.0;
+            volume += area * (a.depth + b.depth + c.depth) / 3.0;
+            whole += area;
+        }
+        Length::metres(volume / whole)
+    }
+
+    /// Every sounding, one at each place.
+    pub fn every_sounding(&self) -> impl Iterator<Item = Sounding> + '_ {
+        self.soundings.iter().map(|sounding| {
+            let [x, y] = *sounding.geom();
+            Sounding {
+                at: Point::new(x, y),
+                depth: Length::metres(sounding.data),
+            }
+        })
+    }
+
+    /// The shallowest sounding within a half width of a segment, of those at places that count: what was
+    /// sounded itself, and nothing that is drawn between.
+    #[must_use]
+    pub fn least_sounding(
+        &self,
+        segment: Segment,
+        half_width: Length,
+        counts: impl Fn(Point) -> bool,
+    ) -> Option<Sounding> {
+        let strip = Strip::new(segment, half_width);
+        let near = self
+            .soundings
+            .locate_in_envelope_intersecting(&strip.envelope());
+        near.map(|sounding| {
+            let [x, y] = *sounding.geom();
+            (Point::new(x, y), sounding.data)
+        })
+        .filter(|(at, _)| strip.holds(*at) && counts(*at))
+        .map(|(at, depth)| Sounding {
+            at,
+            depth: Length::metres(depth),
+        })
+        .min_by(|a, b| a.depth.get().total_cmp(&b.depth.get()))
+    }
+
     /// The least depth within a half width of a segment.
     ///
     /// It is exact over the rectangle that reaches the half width past the segment's sides and

@@ -144,6 +144,10 @@ pub struct Battery {
     pub cells: Stated<u32>,
     /// Capacity as measured, or nominal times state of health; no temperature effect.
     pub capacity: Stated<Charge>,
+    /// Capacity by the label.
+    pub nominal: Stated<Charge>,
+    /// State of health that is stated beside a measured capacity, and not reckoned with.
+    pub health_beside: Option<Stated<Ratio>>,
     /// Day of the last capacity test, where stated.
     pub tested: Option<Stated<jiff::civil::Date>>,
     /// Share that may be used.

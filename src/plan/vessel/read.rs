@@ -211,10 +211,16 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     // Of what was not measured no test tells.
     let measured = fields.get("measured_capacity").is_some();
     let tested = crate::plan::time::date(fields, "capacity_tested").filter(|_| measured);
+    // Not reckoned with beside a measured capacity, but held against it.
+    let health_beside = fields
+        .get("measured_capacity")
+        .and_then(|_| fields.quantity("state_of_health", Bounds::SHARE));
     let battery = Battery {
         chemistry: chemistry?,
         cells: cells?,
         capacity: capacity?,
+        nominal: nominal?,
+        health_beside,
         tested,
         usable,
         resistance: resistance?,
@@ -254,8 +260,6 @@ fn cells(fields: Fields<'_>) -> Option<Stated<u32>> {
 
 fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stated<Charge>> {
     if fields.get("measured_capacity").is_some() {
-        // Not used beside a measured capacity, yet not to be nonsense either.
-        let _: Option<Stated<Ratio>> = fields.quantity("state_of_health", Bounds::SHARE);
         return fields.quantity("measured_capacity", Bounds::POSITIVE);
     }
     let health = fields.quantity_to_state(

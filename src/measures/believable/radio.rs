@@ -1,0 +1,187 @@
+//! Antennas and transmitters against what a small boat, a mast and a licence-free band allow.
+
+use crate::measures::reading::{Known, Reading};
+use crate::measures::tell;
+use crate::models::believable::beam_height;
+use crate::passage::Passage;
+use crate::plan::mission::LinkUse;
+use crate::plan::vessel::{Link, Radio};
+use crate::units::{Angle, Length, PowerLevel, Ratio};
+
+/// A reading of every link that the mission needs and that has what is read.
+pub(super) fn of_links(
+    passage: &Passage<'_>,
+    read: fn(&Passage<'_>, Link) -> Option<Known>,
+) -> Vec<Reading> {
+    let links = passage.plan.mission.links.iter();
+    links
+        .filter(|(_, usage)| usage.value == LinkUse::Needed)
+        .filter_map(|(link, _)| {
+            Some(Reading {
+                subject: format!("{} link", link.name()),
+                outcome: Ok(read(passage, *link)?),
+            })
+        })
+        .collect()
+}
+
+/// The station's radios for a link, each with the station's id.
+fn ashore<'p>(passage: &Passage<'p>, link: Link) -> impl Iterator<Item = (&'p str, &'p Radio)> {
+    let stations = passage.plan.site.stations.iter();
+    stations.flat_map(move |station| {
+        let radios = station.radios.iter();
+        radios
+            .filter(move |radio| radio.link.value == link)
+            .map(|radio| (station.id.value.as_str(), radio))
+    })
+}
+
+fn beam(radio: &Radio) -> Angle {
+    let antenna = &radio.antenna;
+    beam_height(
+        antenna.gain.value,
+        antenna.beamwidth.as_ref().map(|width| width.value),
+    )
+}
+
+fn of_beam(radio: &Radio, owner: &str, link: Link) -> Known {
+    let antenna = &radio.antenna;
+    let height = beam(radio);
+    let mut known = Known::of(
+        tell::value(height),
+        format!(
+            "the height of the beam {owner} on the {} link, by its gain,",
+            link.name()
+        ),
+        tell::label(antenna.gain.span(), format!("gain {}", antenna.gain.value)),
+    );
+    let gain = antenna.gain.value;
+    let factor = 10_f64.powf(gain.get() / 10.0);
+    match &antenna.beamwidth {
+        Some(width) => {
+            known.because.push(tell::label(
+                width.span(),
+                format!("beam {} wide", width.value),
+            ));
+            known.steps = vec![format!(
+                "{gain} is {factor:.1} times; 41253 / ({factor:.1} × {:.1}) = {height}",
+                width.value.get().to_degrees()
+            )];
+        }
+        None => {
+            known.steps = vec![format!(
+                "{gain} is {factor:.1} times all round: 101.5 / (h − 0.00272 h²) = {factor:.1} gives {height}"
+            )];
+        }
+    }
+    known
+}
+
+pub(super) fn beam_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
+    let radio = passage.plan.vessel.radio(link)?;
+    Some(of_beam(radio, "of the antenna aboard", link))
+}
+
+pub(super) fn beam_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
+    let narrowest =
+        |a: &(&str, &Radio), b: &(&str, &Radio)| beam(a.1).get().total_cmp(&beam(b.1).get());
+    let (station, radio) = ashore(passage, link).min_by(narrowest)?;
+    Some(of_beam(
+        radio,
+        &format!("of the antenna of {station}"),
+        link,
+    ))
+}
+
+pub(super) fn mast_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
+    let vessel = &passage.plan.vessel;
+    let height = &vessel.radio(link)?.antenna.height;
+    let length = &vessel.hull.length_overall;
+    let share = height.value / length.value;
+    let mut known = Known::of(
+        tell::value(Ratio::fraction(share)),
+        format!(
+            "the height of the antenna aboard for the {} link, as a share of the boat's length,",
+            link.name()
+        ),
+        tell::label(height.span(), format!("{} above the water", height.value)),
+    );
+    known.because = vec![tell::label(length.span(), format!("{} long", length.value))];
+    known.steps = vec![format!(
+        "{} / {} = {}",
+        height.value,
+        length.value,
+        tell::share(share)
+    )];
+    Some(known)
+}
+
+pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
+    let land = &passage.plan.site.land_height;
+    let highest = |a: &(&str, &Radio), b: &(&str, &Radio)| {
+        let of = |radio: &Radio| radio.antenna.height.value.get();
+        of(a.1).total_cmp(&of(b.1))
+    };
+    let (station, radio) = ashore(passage, link).max_by(highest)?;
+    let height = &radio.antenna.height;
+    // A mast on low ground is no higher above the land than above the water.
+    let over: Length = height.value - land.value;
+    let mut known = Known::of(
+        tell::value(over),
+        format!(
+            "the height of the antenna of {station} for the {} link above the land",
+            link.name()
+        ),
+        tell::label(height.span(), format!("{} above the water", height.value)),
+    );
+    known.because = vec![tell::label(
+        land.span(),
+        format!("the land is {} high", land.value),
+    )];
+    known.steps = vec![format!("{} − {} = {over}", height.value, land.value)];
+    known.assumptions = land.assumption().map(str::to_owned).into_iter().collect();
+    Some(known)
+}
+
+/// The strongest of all antennas.
+pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
+    let (vessel, site) = (&passage.plan.vessel, &passage.plan.site);
+    let aboard = vessel.radios.iter().map(|radio| ("aboard", radio));
+    let stations = site.stations.iter();
+    let ashore = stations.flat_map(|station| {
+        let radios = station.radios.iter();
+        radios.map(|radio| (station.id.value.as_str(), radio))
+    });
+    let eirp = |radio: &Radio| {
+        radio.transmit_power.value.get() - radio.losses.value.get() + radio.antenna.gain.value.get()
+    };
+    let strongest = aboard
+        .chain(ashore)
+        .max_by(|a, b| eirp(a.1).total_cmp(&eirp(b.1)));
+    let Some((owner, radio)) = strongest else {
+        return Vec::new();
+    };
+    let level = PowerLevel::dbm(eirp(radio));
+    let (power, losses, gain) = (&radio.transmit_power, &radio.losses, &radio.antenna.gain);
+    let mut known = Known::of(
+        tell::value(level),
+        format!(
+            "the power that the {} antenna ({owner}) radiates along its axis",
+            radio.link.value.name()
+        ),
+        tell::label(power.span(), format!("transmits {}", power.value)),
+    );
+    known.because = vec![
+        tell::label(gain.span(), format!("gain {}", gain.value)),
+        tell::label(
+            radio.frequency.span(),
+            format!("at {}", radio.frequency.value),
+        ),
+    ];
+    known.steps = vec![format!(
+        "{} − {} + {} = {level}",
+        power.value, losses.value, gain.value
+    )];
+    known.assumptions = losses.assumption().map(str::to_owned).into_iter().collect();
+    tell::of_mission(Ok(known))
+}

@@ -1,0 +1,55 @@
+//! The depths that a mission expects against the soundings that there are.
+
+use super::{apart, level, soundings};
+use crate::finding::Label;
+use crate::measures::reading::{Known, Reading};
+use crate::measures::tell;
+use crate::passage::{Passage, sounding};
+use crate::units::{Length, Ratio};
+
+/// The greatest depth of the water by the soundings where the mission takes its own, with the sample and
+/// the lines; `None` where they say nothing of it.
+pub(in crate::measures) fn deepest(passage: &Passage<'_>) -> Option<(Length, usize, Vec<Label>)> {
+    let bed = &soundings(passage)?.bed;
+    let legs = sounding::legs(passage);
+    let track = &passage.track;
+    let (above, lines) = level(passage);
+    (1..track.samples.len())
+        .filter(|sample| legs.binary_search(&track.leg_of_sample(*sample)).is_ok())
+        .filter_map(|sample| Some((bed.depth_at(track.samples[sample])? + above, sample)))
+        .max_by(|a, b| a.0.get().total_cmp(&b.0.get()))
+        .map(|(depth, sample)| (depth, sample, lines))
+}
+
+pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
+    let claim = passage.plan.mission.soundings.as_ref();
+    let Some(expected) = claim.and_then(|claim| claim.depths.as_ref()) else {
+        return Vec::new();
+    };
+    let Some((charted, sample, because)) = deepest(passage) else {
+        return Vec::new();
+    };
+    let greatest = &expected.greatest;
+    let ratio = apart(charted, greatest.value);
+    let place = tell::at_sample(passage, sample);
+    let mut known = Known::of(
+        tell::value(Ratio::fraction(ratio)),
+        format!(
+            "the greatest depth, {charted} by the soundings and {} expected, the greater as a share of the \
+             lesser,",
+            greatest.value
+        ),
+        tell::label(
+            greatest.span(),
+            format!("greatest depth expected {}", greatest.value),
+        ),
+    );
+    known.because = because;
+    known.steps = vec![format!(
+        "deepest by the soundings at {}: {charted}; {} expected",
+        tell::spot(&place),
+        greatest.value
+    )];
+    known.place = Some(place);
+    tell::of_mission(Ok(known))
+}

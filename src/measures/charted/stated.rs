@@ -1,0 +1,124 @@
+//! Depths and a level that a site states against its soundings.
+
+use super::soundings;
+use crate::measures::reading::{Known, Reading};
+use crate::measures::tell;
+use crate::passage::Passage;
+use crate::passage::depth::{By, in_zones};
+use crate::units::Length;
+
+pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
+    let site = &passage.plan.site;
+    let (Some(soundings), Some(stated)) = (soundings(passage), &site.depths.least) else {
+        return Vec::new();
+    };
+    let off = |at| {
+        let mut places = site.landing_places.iter();
+        places.all(|place| place.at.distance(at) > place.zone.value.get())
+    };
+    // Within its error of the shore a sounding is of the bank, which no least depth takes in.
+    let bank = site.shore_error.value.get();
+    let shallowest = soundings
+        .bed
+        .every_sounding()
+        .filter(|sounding| off(sounding.at) && site.shore.distance(sounding.at) > bank)
+        .min_by(|a, b| a.depth.get().total_cmp(&b.depth.get()));
+    let Some(shallowest) = shallowest else {
+        return Vec::new();
+    };
+    let error = &soundings.error;
+    let excess = stated.value - shallowest.depth - error.value;
+    let mut known = Known::of(
+        tell::value(excess),
+        "the least depth stated for the site, beyond the shallowest sounding and its error,",
+        tell::label(stated.span(), format!("least depth {}", stated.value)),
+    );
+    known.because = vec![
+        tell::label(
+            soundings.file.span(),
+            format!("{} was sounded off the landing zones", shallowest.depth),
+        ),
+        tell::label(error.span(), format!("error of a depth {}", error.value)),
+    ];
+    let (latitude, longitude) = tell::degrees(passage.plan, shallowest.at);
+    known.steps = vec![
+        format!(
+            "shallowest sounding: {} at [{latitude:.6}, {longitude:.6}]",
+            shallowest.depth
+        ),
+        format!(
+            "{} − {} − {} = {excess}",
+            stated.value, shallowest.depth, error.value
+        ),
+    ];
+    tell::of_mission(Ok(known))
+}
+
+pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Reading> {
+    let mission = &passage.plan.mission;
+    let Some(soundings) = soundings(passage) else {
+        return Vec::new();
+    };
+    let of_zone = |by: By| match by {
+        By::RecoveryZone => &mission.recovery.zone,
+        _ => &mission.launch.zone,
+    };
+    let error = &soundings.error;
+    let worst = in_zones(passage)
+        .into_iter()
+        .filter_map(|found| {
+            let zone = of_zone(found.by);
+            let stated = zone.depth.as_ref()?;
+            let excess: Length = stated.value - found.sounding.depth - error.value;
+            Some((excess, found, zone, stated))
+        })
+        .max_by(|a, b| a.0.get().total_cmp(&b.0.get()));
+    let Some((excess, found, zone, stated)) = worst else {
+        return Vec::new();
+    };
+    let depth = found.sounding.depth;
+    let mut known = Known::of(
+        tell::value(excess),
+        format!(
+            "the depth stated for `{}`, beyond what was sounded there and its error,",
+            zone.place.value
+        ),
+        tell::label(stated.span(), format!("depth {}", stated.value)),
+    );
+    known.because = vec![
+        tell::label(soundings.file.span(), format!("{depth} was sounded")),
+        tell::label(error.span(), format!("error of a depth {}", error.value)),
+    ];
+    let (latitude, longitude) = tell::degrees(passage.plan, found.sounding.at);
+    known.steps = vec![
+        format!("least by the soundings: {depth} at [{latitude:.6}, {longitude:.6}]"),
+        format!("{} − {depth} − {} = {excess}", stated.value, error.value),
+        "under the keel the lesser is reckoned with, where it was sounded in the corridor"
+            .to_owned(),
+    ];
+    tell::of_mission(Ok(known))
+}
+
+pub(super) fn level(passage: &Passage<'_>) -> Vec<Reading> {
+    let depths = &passage.plan.site.depths;
+    let Some(level) = &depths.level else {
+        return Vec::new();
+    };
+    let above = &level.above_datum;
+    let mut known = Known::of(
+        tell::value(above.value),
+        "the water level above the datum",
+        tell::label(above.span(), format!("{} above the datum", above.value)),
+    );
+    known.because = vec![tell::label(
+        level.read.span(),
+        format!("read on {}", level.read.value),
+    )];
+    if let Some(soundings) = &depths.soundings {
+        let text = format!("datum: {}", soundings.datum.value);
+        known
+            .because
+            .push(tell::label(soundings.datum.span(), text));
+    }
+    tell::of_mission(Ok(known))
+}
