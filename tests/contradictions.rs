@@ -191,7 +191,7 @@ fn depths_and_levels_that_the_soundings_contradict_are_told() {
         ),
         (
             "launch-site-depth-agrees",
-            &[(SITE, "depth: 1.1 m", "depth: 4 m")],
+            &[(SITE, "depth: 1.1 m", "depth: 4.5 m")],
         ),
         (
             "launch-site-depth-agrees",
@@ -416,8 +416,8 @@ fn antennas_that_no_small_boat_or_tripod_carries_are_told() {
             "station-antenna-beam",
             &[(
                 SITE,
-                "gain: 2 dBi, height: 5 m",
-                "gain: 13 dBi, height: 5 m",
+                "gain: 2 dBi, height: 6 m",
+                "gain: 13 dBi, height: 6 m",
             )],
         ),
         (
