@@ -134,12 +134,12 @@ fn a_wind_passes_by_its_limits_where_a_check_of_the_plan_in_it_does() {
     });
 }
 
-/// Winds that break nothing, a little and a lot.
+/// Winds that break nothing, a little and a lot, with gusts as strong beside the mean as the plan's own.
 const WINDS: [(f64, f64, f64); 5] = [
     (270.0, 3.0, 5.0),
-    (90.0, 5.5, 9.0),
-    (0.0, 7.0, 11.5),
-    (250.0, 8.5, 14.0),
+    (90.0, 5.5, 9.5),
+    (0.0, 7.0, 12.0),
+    (250.0, 8.5, 14.5),
     (180.0, 10.0, 17.0),
 ];
 
