@@ -5,7 +5,7 @@
 
 use std::path::Path;
 
-use offing::models::fetch::Radial;
+use offing::models::fetch::{Fan, Radial};
 use offing::models::geodesy::{Plane, Position, direct};
 use offing::models::geometry::{Polygon, Shore};
 use offing::units::{Angle, FromDirection, Towards};
@@ -90,4 +90,62 @@ fn a_fetch_in_the_plane_is_one_on_the_ellipsoid() {
             (end.x - start.x - east * fetch.get()).hypot(end.y - start.y - north * fetch.get());
         assert!(off < 0.001 * fetch.get() + 0.01, "{row}: {off} m");
     }
+}
+
+/// The longest edge of the lake as if water went on for 3 km past it.
+#[test]
+fn fetches_past_an_open_edge_are_those_of_geos() {
+    let (plane, shore) = lake();
+    let recorded = read("tests/reference/fetch.json");
+    let number = recorded["open_edge"].as_u64().unwrap() as usize;
+    let open = recorded["open_fetch_m"].as_f64().unwrap();
+    let shore = shore.with_open([(number, open)]);
+    let (mut over, mut not) = (0, 0);
+    for row in recorded["past_open_edge"].as_array().unwrap() {
+        let at = &row["position"];
+        let position = Position::from_degrees(at[0].as_f64().unwrap(), at[1].as_f64().unwrap());
+        let from = FromDirection::new(Angle::degrees(row["from_deg"].as_f64().unwrap()));
+        let ours = Radial::new(from)
+            .fetch(&shore, plane.to_plane(position))
+            .get();
+        let theirs = row["fetch_m"].as_f64().unwrap();
+        assert!((ours - theirs).abs() < 0.01, "{row}: {ours}");
+        if row["over_open_edge"].as_bool().unwrap() {
+            over += 1;
+        } else {
+            not += 1;
+        }
+    }
+    assert!(over >= 20 && not >= 5, "{over} over it, {not} not");
+}
+
+/// Means over 15° and the fetch that raises the highest waves, over a real lake, by the recomputation in
+/// Python on shapely's fetches.
+#[test]
+fn the_chief_fetch_over_a_real_lake_is_that_of_the_recomputation() {
+    let (plane, shore) = lake();
+    let recorded = read("tests/reference/fetch.json");
+    let mut turned = 0;
+    for row in recorded["chief"].as_array().unwrap() {
+        let at = &row["position"];
+        let position = Position::from_degrees(at[0].as_f64().unwrap(), at[1].as_f64().unwrap());
+        let base = FromDirection::new(Angle::degrees(row["base_deg"].as_f64().unwrap()));
+        let off = Angle::degrees(row["off_base_deg"].as_f64().unwrap());
+        let fan = Fan::new(base, &[base.veered(off)]);
+        let found = fan
+            .fetches(&shore, plane.to_plane(position))
+            .next()
+            .unwrap();
+        for (ours, theirs) in [
+            (found.along.get(), &row["along_m"]),
+            (found.chief.get(), &row["chief_m"]),
+        ] {
+            let theirs = theirs.as_f64().unwrap();
+            assert!((ours - theirs).abs() < 0.01, "{row}: {ours}");
+        }
+        let angle = row["off_wind_deg"].as_f64().unwrap();
+        assert!((found.off_wind.to_degrees() - angle).abs() < 1e-6, "{row}");
+        turned += usize::from(angle.abs() > 15.0);
+    }
+    assert!(turned >= 10, "only {turned} far off the wind");
 }

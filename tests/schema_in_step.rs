@@ -50,6 +50,7 @@ const RECORDED: &[(&str, &str, &str)] = &[
         "shoreline.surveyed",
         "recorded; only checked to be a day",
     ),
+    ("site", "straight_shores[].what", "for people"),
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),
     ("policy", "title", "for people"),

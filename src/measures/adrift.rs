@@ -7,7 +7,7 @@ use crate::finding::Label;
 use crate::passage::Passage;
 use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
 use crate::plan::Plan;
-use crate::units::{Dimension, Ratio, Time, Typed};
+use crate::units::{Dimension, Ratio, Time};
 
 const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and their kind, keep-out areas, \
                      landing places, recovery craft";
@@ -72,13 +72,23 @@ pub(super) const SHORE_SHARE: Entry = adrift(
     |passage| tell::of_mission(share(passage, &SHORE, true)),
 );
 
-pub(super) const CRAFT_WIND: Entry = adrift(
-    "mission.recovery_craft_wind",
-    Dimension::RATIO,
-    "Gust planned for, as a share of the wind that the recovery craft goes out in",
-    "The gust at 10 m over the craft's `wind_limit`.",
+pub(super) const OPEN_TIME: Entry = adrift(
+    "mission.drift_time_in_hand_open",
+    Dimension::TIME,
+    "Time left once the recovery craft is there, before a boat without power drifts into open water",
+    "As for weirs, for edges of the shoreline that the site's `open_edges` mark: past one of them the \
+     boat is gone.",
     &[Lever::Wind],
-    |passage| tell::of_mission(craft_wind(passage)),
+    |passage| tell::of_mission(in_hand(passage, &OPEN)),
+);
+
+pub(super) const OPEN_SHARE: Entry = adrift(
+    "mission.drift_share_open",
+    Dimension::RATIO,
+    "Share of the route from which a boat without power drifts into open water",
+    "In any of the winds, and whether it is fetched before or not.",
+    &[],
+    |passage| tell::of_mission(share(passage, &OPEN, false)),
 );
 
 /// One kind of thing to come on to, in words.
@@ -108,6 +118,14 @@ const SHORE: Subject = Subject {
     any: "strikes a hazard or a shore that nobody reaches",
 };
 
+const OPEN: Subject = Subject {
+    of_hazards: false,
+    peril: Peril::Open,
+    met: |adrift| &adrift.open,
+    comes: "drifts into",
+    any: "drifts into open water",
+};
+
 /// What a boat comes on to, in words, and its line.
 fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
     let site = &passage.plan.site;
@@ -123,6 +141,15 @@ fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
                 format!("the hazard `{}`", hazard.id.value),
                 tell::label(hazard.clearance.span(), text),
             )
+        }
+        OnTo::Open(index) => {
+            let edge = &site.edges.open[index];
+            let text = if edge.fetch.value.get().is_finite() {
+                format!("this edge is open, for {}", edge.fetch.value)
+            } else {
+                "this edge is open, without limit".to_owned()
+            };
+            ("open water".to_owned(), tell::label(edge.span, text))
         }
         OnTo::KeepOut(index) => {
             let area = &site.keep_out[index];
@@ -413,43 +440,6 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
         place: Some(tell::at_sample(passage, begins)),
         scenario: words(passage, meeting),
         steps,
-        assumptions: tell::assumptions(plan),
-    })
-}
-
-fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
-    let plan = passage.plan;
-    let scenarios = passage
-        .scenarios()
-        .map_err(|why| tell::no_passage(plan, why))?;
-    let craft = plan.mission.recovery_craft.as_ref();
-    let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
-        let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
-        return Err(tell::lacking(
-            plan,
-            span,
-            "the plan does not say in which wind the recovery craft goes out",
-            "add `recovery_craft:` with its `wind_limit`",
-        ));
-    };
-    let gust = scenarios.gust_u10;
-    let value = Ratio::fraction(gust / limit.value);
-    Ok(Known {
-        value: tell::value(value),
-        sentence: "the gust planned for, as a share of what the recovery craft goes out in,"
-            .to_owned(),
-        primary: tell::label(
-            limit.span(),
-            format!("goes out in gusts up to {}", limit.value),
-        ),
-        because: tell::gust_line(plan),
-        place: None,
-        scenario: None,
-        steps: vec![format!(
-            "{gust} at 10 m / {}: {}",
-            limit.value,
-            value.quantity()
-        )],
         assumptions: tell::assumptions(plan),
     })
 }

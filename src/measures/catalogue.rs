@@ -7,8 +7,9 @@ use super::input::{
 };
 use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
-    adrift, battery, bearing, believable, charted, clearance, configuration, contingency, depth,
-    ending, energy, headway, link, people, position, response, seaway, soundings, time, upwind,
+    adrift, battery, bearing, believable, charted, clearance, configuration, contingency, craft_wind,
+    depth, ending, energy, headway, link, people, position, response, seaway, soundings, straight,
+    time, upwind,
     wind_planned,
 };
 use crate::passage::Passage;
@@ -161,7 +162,11 @@ pub static CATALOGUE: &[Entry] = &[
     adrift::WEIR_SHARE.moved_by(THE_RUN),
     adrift::CLOSED_TIME.moved_by(EVERYTHING),
     adrift::SHORE_SHARE.moved_by(BEING_FETCHED),
-    adrift::CRAFT_WIND.moved_by(THE_WIND),
+    straight::UPWIND.moved_by(THE_WIND),
+    straight::ELSEWHERE.moved_by(THE_WIND),
+    adrift::OPEN_TIME.moved_by(BEING_FETCHED),
+    adrift::OPEN_SHARE.moved_by(THE_RUN),
+    craft_wind::CRAFT_WIND.moved_by(THE_WIND),
     response::LOST_LINK.moved_by(NOTHING),
     response::LOST_LINK_DELAY.moved_by(NOTHING),
     response::LOST_POSITION.moved_by(NOTHING),

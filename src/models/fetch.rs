@@ -40,13 +40,24 @@ impl Radial {
         }
     }
 
-    /// The distance from a point upwind to the first edge of the shore, at most [`LONGEST`].
-    /// Whether the point is on land is not asked.
+    /// The distance from a point upwind to the first edge of the shore, and past one that is open
+    /// by the fetch that it is marked with; at most [`LONGEST`]. Whether the point is on land is
+    /// not asked.
     #[must_use]
     pub fn fetch(&self, shore: &Shore, point: Point) -> Length {
         shore
             .first_along(&self.frame, point, LONGEST.get())
-            .map_or(LONGEST, Length::metres)
+            .map_or(LONGEST, |(distance, edge)| {
+                let past = shore.open_fetch(edge).unwrap_or(0.0);
+                Length::metres(distance + past).min(LONGEST)
+            })
+    }
+
+    /// The edge that ends the fetch of a point, by its number; the open ones let it go on.
+    #[must_use]
+    pub fn ends_at(&self, shore: &Shore, point: Point) -> Option<usize> {
+        let (_, edge) = shore.first_along(&self.frame, point, LONGEST.get())?;
+        shore.open_fetch(edge).is_none().then_some(edge)
     }
 }
 
@@ -104,6 +115,12 @@ impl Fan {
                 .map(|wind| Among::new(off(wind), low))
                 .collect(),
         }
+    }
+
+    /// Its radials.
+    #[must_use]
+    pub fn radials(&self) -> &[Radial] {
+        &self.radials
     }
 
     /// The fetches of a place, for each of the winds in turn.

@@ -22,6 +22,8 @@ pub enum Danger {
     Land,
     /// A hazard, by index.
     Hazard(usize),
+    /// Open water, by the mark of the edge that it drifts over.
+    Open(usize),
 }
 
 /// The boat running on past the recovery point.
@@ -359,15 +361,17 @@ fn follow(
         meet(0.0, Danger::Land);
     }
     let zone = &passage.plan.mission.recovery.zone;
-    let landfall = site.shore.first_land(start, towards, reach);
-    if let Some(distance) = landfall {
+    let landfall = site.shore.first_edge(start, towards, reach);
+    if let Some((distance, edge)) = landfall {
         let at = start + direction.scale(distance);
-        // The landing place is where one wants it to come ashore.
-        if at.distance(zone.centre) > zone.radius.value.get() {
+        if let Some(mark) = site.edges.open_at(edge) {
+            meet(distance, Danger::Open(mark));
+        } else if at.distance(zone.centre) > zone.radius.value.get() {
+            // The landing place is where one wants it to come ashore.
             meet(distance, Danger::Land);
         }
     }
-    let reach = landfall.unwrap_or(reach);
+    let reach = landfall.map_or(reach, |(distance, _)| distance);
     for (index, hazard) in site.hazards.iter().enumerate() {
         let stand_off = hazard.clearance.value.get();
         if let Some(distance) = first_within(start, direction, reach, |line| {

@@ -25,6 +25,7 @@ pub mod seaway;
 pub mod sight;
 pub mod sounding;
 pub mod speeds;
+pub mod straight;
 pub mod track;
 mod upwind;
 pub mod wind_angle;

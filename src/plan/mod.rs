@@ -20,6 +20,7 @@ pub mod lights;
 mod link;
 pub mod manned;
 pub mod mission;
+pub mod open_edges;
 mod outline;
 pub mod people;
 mod position;

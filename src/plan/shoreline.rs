@@ -1,5 +1,6 @@
 //! The shoreline: GeoJSON (RFC 7946) polygons of water, with islands as holes.
 
+use super::open_edges::{self, Edges};
 use super::outline::{self, Placed};
 use crate::document::{Node, Value};
 use crate::models::geodesy::{Plane, Position};
@@ -17,7 +18,14 @@ struct Rings {
 /// Reads the parsed GeoJSON into land and water, and lays the site's plane about its middle.
 ///
 /// Features that are not polygons are refused, not passed over: whoever drew them meant something.
-pub(super) fn read(site: Fields<'_>, geojson: &Node) -> Option<(Plane, Shore)> {
+///
+/// `file` is the site's file, which says which edges are open, and `site` what it says of the
+/// shoreline.
+pub(super) fn read(
+    file: Fields<'_>,
+    site: Fields<'_>,
+    geojson: &Node,
+) -> Option<(Plane, Shore, Edges)> {
     let mut polygons = Vec::new();
     if let Err(problem) = collect(geojson, &mut polygons, 0) {
         let named = site.get("file").map_or(site.span(), |file| file.span);
@@ -46,8 +54,16 @@ pub(super) fn read(site: Fields<'_>, geojson: &Node) -> Option<(Plane, Shore)> {
             }
         }
     }
+    let edges = open_edges::read(file, &plane, &laid_out)?;
+    let marks = edges.open.iter().flat_map(|mark| {
+        let fetch = mark.fetch.value.get();
+        mark.edges.iter().map(move |edge| (*edge, fetch))
+    });
     match Shore::new(laid_out) {
-        Ok(shore) => Some((plane, shore)),
+        Ok(shore) => {
+            let shore = shore.with_open(marks);
+            Some((plane, shore, edges))
+        }
         Err(error) => {
             let rings: Vec<Vec<Placed>> = polygons.into_iter().flat_map(|p| p.rings).collect();
             let (span, why) = outline::fault(&plane, &rings, &error);

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::calendar::{Closure, Permission};
 use super::depths::{self, Depths};
+use super::open_edges::Edges;
 use super::vessel::Radio;
 use super::{calendar, currents, outline, position};
 use crate::document::Node;
@@ -26,6 +27,8 @@ pub struct Site {
     pub plane: Plane,
     /// Land and water.
     pub shore: Arc<Shore>,
+    /// Which edges of it are no shore, and which may be none.
+    pub edges: Edges,
     /// The line that names the shoreline file.
     pub shore_span: Span,
     /// Error of the shoreline at 95 %.
@@ -228,7 +231,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
     let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
-    let (plane, shore) = super::shoreline::read(shore_fields, shoreline)?;
+    let (plane, shore, edges) = super::shoreline::read(file, shore_fields, shoreline)?;
     let time_zone = time_zone(file);
     // Of a zone that is not known is told already.
     let days = time_zone.clone().unwrap_or(Some(jiff::tz::TimeZone::UTC));
@@ -274,6 +277,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         title: file.text("title").map(|title| title.value),
         plane,
         shore: Arc::new(shore),
+        edges,
         shore_span: shore_fields.get("file")?.span,
         shore_error: shore_error?,
         time_zone: time_zone?,

@@ -23,6 +23,21 @@ pub const CASES: &[Case] = &[
         also: &[],
     },
     Case {
+        rule: "drift-into-open-water",
+        mission: NORTH,
+        edits: &[
+            ("site/quenderby-shoreline.geojson", north_shore!(), ""),
+            (
+                "site/quenderby.yaml",
+                "time_zone: Etc/GMT+2",
+                "open_edges:\n  - from: [52.401954, -24.301639]\n    to: [52.401858, -24.304984]\n    \
+                 fetch: 2 km\ntime_zone: Etc/GMT+2",
+            ),
+            ("mission", READY, "ready_within: 25 min"),
+        ],
+        also: &[("drift-on-to-lee-shore", "the shore beside it is as near")],
+    },
+    Case {
         rule: "drift-on-to-lee-shore",
         mission: NORTH,
         edits: &[("mission", READY, "ready_within: 25 min")],

@@ -1,5 +1,5 @@
-//! The boat's own limits, and what screens a hull against waves. Waves count from a tenth of the
-//! boat's length on, so a shorter boat stands for higher waves.
+//! The boat's own limits, and what screens a hull against waves. Waves count by their height over the
+//! boat's length, so a shorter boat stands for higher waves.
 
 use super::{Case, one};
 
@@ -57,7 +57,40 @@ macro_rules! in_the_bay {
     };
 }
 
+/// The vertices of 224 m of shore in the west of the demo, without the first and the last.
+macro_rules! west_shore {
+    () => {
+        concat!(
+            "            [-24.312739, 52.398550],\n",
+            "            [-24.312876, 52.398503],\n",
+            "            [-24.313000, 52.398426],\n",
+            "            [-24.313086, 52.398340],\n",
+            "            [-24.313270, 52.398271],\n",
+            "            [-24.313410, 52.398145],\n",
+            "            [-24.313539, 52.398065],\n",
+            "            [-24.313643, 52.397940],\n",
+            "            [-24.313774, 52.397793],\n",
+            "            [-24.313991, 52.397691],\n",
+            "            [-24.314112, 52.397619],\n",
+            "            [-24.314234, 52.397518],\n",
+            "            [-24.314293, 52.397403],\n",
+            "            [-24.314421, 52.397344],\n",
+            "            [-24.314514, 52.397198],\n",
+        )
+    };
+}
+
 pub const CASES: &[Case] = &[
+    one(
+        "open-water-upwind",
+        NORTH,
+        &[("site/quenderby-shoreline.geojson", west_shore!(), "")],
+    ),
+    one(
+        "straight-shore",
+        NORTH,
+        &[("site/quenderby-shoreline.geojson", north_shore!(), "")],
+    ),
     one(
         "wind-limit",
         NORTH,
@@ -75,7 +108,7 @@ pub const CASES: &[Case] = &[
     one(
         "wave-height",
         DAM,
-        &[(VESSEL, "wave_height: 0.15 m", "wave_height: 0.08 m")],
+        &[(VESSEL, "wave_height: 0.15 m", "wave_height: 0.06 m")],
     ),
     Case {
         rule: "breaking-wave",
@@ -85,60 +118,58 @@ pub const CASES: &[Case] = &[
     },
     one(
         "surf-riding",
-        DAM,
-        &[(VESSEL, "length_overall: 1.20 m", "length_overall: 0.9 m")],
+        NORTH,
+        in_the_bay!(
+            "1.3 m/s",
+            "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
+            "0.65 m",
+            "5 s"
+        ),
     ),
     one(
         "roll-in-step",
         NORTH,
-        &[
-            (VESSEL, "length_overall: 1.20 m", "length_overall: 0.3 m"),
-            (VESSEL, "roll_period: 0.6 s", "roll_period: 0.4 s"),
-            (
-                "mission",
-                "from: 240°, spread: 20°",
-                "from: 300°, spread: 3°",
-            ),
-        ],
+        in_the_bay!(
+            "1.3 m/s",
+            "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
+            "0.6 m",
+            "5 s"
+        ),
     )
-    .along(&[("wind-spread", "a sea from one side only")]),
+    .along(&[(
+        "surf-riding",
+        "a boat that runs with waves for seconds on end is carried along by them",
+    )]),
     one(
         "wave-groups",
         NORTH,
         in_the_bay!(
             "0.7 m/s",
-            "from: 240°, spread: 3°, mean: 7 m/s, gust: 9 m/s",
-            "0.9 m",
+            "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
+            "0.6 m",
             "5 s"
         ),
     )
-    .along(&[("wind-spread", "a sea from one side only")]),
-    Case {
-        rule: "steep-waves",
-        mission: NORTH,
-        edits: in_the_bay!(
-            "0.6 m/s",
-            "from: 240°, spread: 3°, mean: 7 m/s, gust: 9 m/s",
+    .along(&[("beam-sea", "lines across the waves in which groups count")]),
+    one(
+        "steep-waves",
+        NORTH,
+        in_the_bay!(
+            "0.5 m/s",
+            "from: 200°, spread: 15°, mean: 4 m/s, gust: 5.8 m/s",
             "0.8 m",
             "5 s"
         ),
-        also: &[
-            (
-                "wave-groups",
-                "a boat slow enough not to surf on short steep waves keeps pace with their groups",
-            ),
-            ("wind-spread", "a sea from one side only"),
-        ],
-    },
+    )
+    .along(&[("beam-sea", "lines across the waves that are steep")]),
     one(
         "beam-sea",
         NORTH,
         in_the_bay!(
-            "0.45 m/s",
-            "from: 150°, spread: 3°, mean: 6 m/s, gust: 9 m/s",
-            "0.8 m",
+            "0.5 m/s",
+            "from: 240°, spread: 20°, mean: 3 m/s, gust: 5 m/s",
+            "0.7 m",
             "5 s"
         ),
-    )
-    .along(&[("wind-spread", "a sea from one side only")]),
+    ),
 ];

@@ -265,7 +265,7 @@ fn on_to(passage: &Passage<'_>, meeting: &Meeting) -> Option<OnTo> {
     let title = match meeting.on_to {
         adrift::OnTo::Hazard(index) => site.hazards.get(index)?.title.clone(),
         adrift::OnTo::KeepOut(index) => site.keep_out.get(index)?.title.clone(),
-        adrift::OnTo::Land => return None,
+        adrift::OnTo::Land | adrift::OnTo::Open(_) => return None,
     };
     let driven = driven(passage, meeting.scenario, meeting.wind, meeting.off)?;
     let fetched = meeting.fetched.as_ref().map(|fetched| fetched.time);

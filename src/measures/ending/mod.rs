@@ -179,6 +179,10 @@ fn danger_name(passage: &Passage<'_>, danger: Danger) -> (String, Label) {
             "land".to_owned(),
             tell::label(site.shore_span, "this shoreline"),
         ),
+        Danger::Open(index) => (
+            "open water".to_owned(),
+            tell::label(site.edges.open[index].span, "this edge is open"),
+        ),
         Danger::Hazard(index) => {
             let hazard = &site.hazards[index];
             let name = format!("the hazard `{}`", hazard.id.value);

@@ -149,15 +149,15 @@ impl Grid {
         }
     }
 
-    /// The distance from a point to the first edge in a frame's direction, if it is at most
-    /// `reach`. The edges must be those that the grid was made of.
+    /// The distance from a point to the first edge in a frame's direction, and its number, if it is
+    /// at most `reach`. The edges must be those that the grid was made of.
     pub(super) fn first(
         &self,
         edges: &[Segment],
         frame: &Frame,
         from: Point,
         reach: f64,
-    ) -> Option<f64> {
+    ) -> Option<(f64, usize)> {
         let (u, v) = frame.of(from);
         let unit = frame.direction();
         let (enter, leave) = self.inside(from, unit)?;
@@ -176,7 +176,7 @@ impl Grid {
                     let distance = crossing - v;
                     if distance >= 0.0 && distance <= best {
                         best = distance;
-                        found = Some(distance);
+                        found = Some((distance, number as usize));
                     }
                 }
             }

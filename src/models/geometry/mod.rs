@@ -4,6 +4,7 @@ mod grid;
 mod nested;
 mod polygon;
 mod rows;
+mod search;
 mod segment;
 mod shore;
 #[cfg(test)]

@@ -1,35 +1,18 @@
 //! The shoreline of a site: water polygons with islands as holes, indexed.
 
-use rstar::{AABB, ParentNode, RTree, RTreeNode, RTreeObject};
+use rstar::{RTree, RTreeObject};
 
 use super::super::plane::Point;
 use super::grid::Grid;
 use super::polygon::Polygon;
 use super::rows::{Frame, Rows};
+use super::search::{Edge, Envelope2, HAIR, Probe, nearest_first};
 use super::segment::Segment;
 use super::validity::{GeometryError, check_crossings};
 use crate::units::Towards;
 
 /// The step at which the distance inland is sampled, m.
 const INLAND_STEP: f64 = 1.0;
-/// Rounding that a search allows for, m.
-const HAIR: f64 = 1e-6;
-
-type Envelope2 = AABB<[f64; 2]>;
-
-#[derive(Clone, Copy, Debug)]
-struct Edge {
-    segment: Segment,
-    id: u32,
-}
-
-impl RTreeObject for Edge {
-    type Envelope = Envelope2;
-    fn envelope(&self) -> Envelope2 {
-        let (a, b) = (self.segment.a, self.segment.b);
-        AABB::from_corners([a.x, a.y], [b.x, b.y])
-    }
-}
 
 /// The shoreline edge nearest to a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,91 +45,46 @@ pub struct Shore {
     rows: Rows,
     /// For lines; without it the tree answers.
     grid: Option<Grid>,
+    /// What is known of open water.
+    open: Option<Open>,
 }
 
-/// What a search is for, with what its lower bounds need.
-struct Probe {
-    segment: Segment,
-    middle: Point,
-    half: Point,
-    /// A unit vector across the segment; zero where it has no length.
-    across: Point,
+/// Edges that no shore lies along: water goes on past them.
+#[derive(Debug)]
+struct Open {
+    /// The fetch past each edge of the shoreline, m; `None` for those that are shore.
+    fetches: Vec<Option<f64>>,
+    /// The others, for distances from land.
+    land: RTree<Edge>,
 }
 
-impl Probe {
-    fn new(segment: Segment) -> Self {
-        let half = (segment.b - segment.a).scale(0.5);
-        let across = half
-            .unit()
-            .map_or(Point::ZERO, |along| Point::new(-along.y, along.x));
-        Self {
-            segment,
-            middle: segment.a + half,
-            half: Point::new(half.x.abs(), half.y.abs()),
-            across,
-        }
-    }
-
-    /// A lower bound of the distance to anything within a box: the gaps along the axes and across
-    /// the segment.
-    fn bound(&self, envelope: &Envelope2) -> f64 {
-        let (low, high) = (envelope.lower(), envelope.upper());
-        let centre = Point::new(0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]));
-        let reach = Point::new(0.5 * (high[0] - low[0]), 0.5 * (high[1] - low[1]));
-        let apart = centre - self.middle;
-        let x = (apart.x.abs() - reach.x - self.half.x).max(0.0);
-        let y = (apart.y.abs() - reach.y - self.half.y).max(0.0);
-        let across = self.across.dot(apart).abs()
-            - self.across.x.abs() * reach.x
-            - self.across.y.abs() * reach.y;
-        Point::new(x, y).length().max(across) - HAIR * 1e-3
-    }
-}
-
-/// Most children that a node of the tree has.
-const CHILDREN: usize = 8;
-
-/// Walks the tree, nearest boxes first, and calls `leaf` with each edge that may lie closer than
-/// `limit`, which `leaf` may lower.
-fn nearest_first(
-    node: &ParentNode<Edge>,
-    limit: &mut f64,
-    bound: &impl Fn(&Envelope2) -> f64,
-    leaf: &mut impl FnMut(&Edge, &mut f64),
-) {
-    let mut order = [(0.0_f64, 0_usize); CHILDREN];
-    let mut count = 0;
-    for (i, child) in node.children().iter().enumerate() {
-        match child {
-            RTreeNode::Leaf(edge) => leaf(edge, limit),
-            RTreeNode::Parent(parent) => {
-                let least = bound(&parent.envelope());
-                if least > *limit {
-                    continue;
-                }
-                if count == CHILDREN {
-                    // More children than the tree is set to have: no order, but nothing is missed.
-                    nearest_first(parent, limit, bound, leaf);
-                    continue;
-                }
-                let mut at = count;
-                while at > 0 && order[at - 1].0 > least {
-                    order[at] = order[at - 1];
-                    at -= 1;
-                }
-                order[at] = (least, i);
-                count += 1;
+/// The nearest edge of a tree; the one with the lower number where several are.
+fn nearest_in(tree: &RTree<Edge>, point: Point) -> Option<Nearest> {
+    let probe = Probe::new(Segment::new(point, point));
+    let mut best: Option<Nearest> = None;
+    let mut limit = f64::INFINITY;
+    nearest_first(
+        tree.root(),
+        &mut limit,
+        &|envelope| probe.bound(envelope),
+        &mut |edge, limit| {
+            let at = edge.segment.nearest_to(point);
+            let distance = at.distance(point);
+            let id = edge.id as usize;
+            let closer = best.is_none_or(|best| {
+                distance < best.distance || (distance <= best.distance && id < best.edge)
+            });
+            if closer {
+                best = Some(Nearest {
+                    distance,
+                    at,
+                    edge: id,
+                });
+                *limit = distance;
             }
-        }
-    }
-    for &(least, i) in &order[..count] {
-        if least > *limit {
-            break;
-        }
-        if let RTreeNode::Parent(parent) = &node.children()[i] {
-            nearest_first(parent, limit, bound, leaf);
-        }
-    }
+        },
+    );
+    best
 }
 
 impl Shore {
@@ -182,7 +120,44 @@ impl Shore {
             tree,
             rows,
             grid,
+            open: None,
         })
+    }
+
+    /// The same shoreline with edges marked open, by number, each with the fetch past it in metres
+    /// (infinite where it is unlimited). What lies past an open edge is not known to be water, and
+    /// nothing may go there; but it is no land either: no distance is measured to it, fetch goes on
+    /// past it, and what drifts over it is gone.
+    #[must_use]
+    pub fn with_open(mut self, marks: impl IntoIterator<Item = (usize, f64)>) -> Self {
+        let mut fetches = vec![None; self.edges.len()];
+        for (edge, fetch) in marks {
+            if let Some(slot) = fetches.get_mut(edge) {
+                *slot = Some(fetch.max(0.0));
+            }
+        }
+        if fetches.iter().all(Option::is_none) {
+            return self;
+        }
+        let land = (0_u32..).zip(&self.edges).zip(&fetches);
+        let land = land.filter(|(_, open)| open.is_none());
+        let land = RTree::bulk_load(
+            land.map(|((id, &segment), _)| Edge { segment, id })
+                .collect(),
+        );
+        self.open = Some(Open { fetches, land });
+        self
+    }
+
+    /// The fetch past an edge that is marked open, m; `None` for one that is shore.
+    #[must_use]
+    pub fn open_fetch(&self, edge: usize) -> Option<f64> {
+        *self.open.as_ref()?.fetches.get(edge)?
+    }
+
+    /// The edges that are land, indexed.
+    fn land(&self) -> &RTree<Edge> {
+        self.open.as_ref().map_or(&self.tree, |open| &open.land)
     }
 
     /// The edges of the shoreline.
@@ -197,52 +172,33 @@ impl Shore {
         self.rows.odd_ahead(point)
     }
 
-    /// Distance to the nearest shoreline edge, on land as on water; infinite without a shore.
+    /// Distance to the nearest edge that is land, on land as on water; infinite without a shore.
     #[must_use]
     pub fn distance(&self, point: Point) -> f64 {
         self.nearest(point)
             .map_or(f64::INFINITY, |nearest| nearest.distance)
     }
 
-    /// Distance to the nearest shoreline edge, negative on land.
+    /// How far a point outside the water is from it, past whichever edge.
+    fn depth_inland(&self, point: Point) -> f64 {
+        nearest_in(&self.tree, point).map_or(f64::INFINITY, |nearest| nearest.distance)
+    }
+
+    /// Distance to the nearest edge that is land; outside the water it is negative, and to any
+    /// edge.
     #[must_use]
     pub fn signed_distance(&self, point: Point) -> f64 {
-        let distance = self.distance(point);
         if self.is_water(point) {
-            distance
+            self.distance(point)
         } else {
-            -distance
+            -self.depth_inland(point)
         }
     }
 
-    /// The nearest shoreline edge; the one with the lower number where several are.
+    /// The nearest edge that is land; the one with the lower number where several are.
     #[must_use]
     pub fn nearest(&self, point: Point) -> Option<Nearest> {
-        let probe = Probe::new(Segment::new(point, point));
-        let mut best: Option<Nearest> = None;
-        let mut limit = f64::INFINITY;
-        nearest_first(
-            self.tree.root(),
-            &mut limit,
-            &|envelope| probe.bound(envelope),
-            &mut |edge, limit| {
-                let at = edge.segment.nearest_to(point);
-                let distance = at.distance(point);
-                let id = edge.id as usize;
-                let closer = best.is_none_or(|best| {
-                    distance < best.distance || (distance <= best.distance && id < best.edge)
-                });
-                if closer {
-                    best = Some(Nearest {
-                        distance,
-                        at,
-                        edge: id,
-                    });
-                    *limit = distance;
-                }
-            },
-        );
-        best
+        nearest_in(self.land(), point)
     }
 
     /// Calls `visit` with every edge that may lie within a distance of a segment, and with a few
@@ -269,12 +225,12 @@ impl Shore {
 
     /// The distance from a segment to the nearest edge and the segment's point there, if it is at
     /// most `limit`.
-    fn segment_distance(&self, segment: Segment, limit: f64) -> Option<(f64, Point)> {
+    fn segment_distance(tree: &RTree<Edge>, segment: Segment, limit: f64) -> Option<(f64, Point)> {
         let probe = Probe::new(segment);
         let mut best = None;
         let mut limit = limit;
         nearest_first(
-            self.tree.root(),
+            tree.root(),
             &mut limit,
             &|envelope| probe.bound(envelope),
             &mut |edge, limit| {
@@ -293,14 +249,14 @@ impl Shore {
 
     /// The clearance of a segment from land, or `None` where it is not below `best_so_far`.
     ///
-    /// It is the least signed distance along the segment; where some of it is on land, minus the
-    /// greatest distance inland, sampled at steps of at most 1 m.
+    /// It is the least signed distance along the segment; where some of it is on land, or past an
+    /// open edge, minus the greatest distance inland, sampled at steps of at most 1 m.
     #[must_use]
     pub fn segment_clearance(&self, segment: Segment, best_so_far: f64) -> Option<Clearance> {
-        let near = self.segment_distance(segment, best_so_far.max(HAIR));
-        if let Some((distance, _)) = near
-            && distance <= 0.0
-        {
+        let near = Self::segment_distance(self.land(), segment, best_so_far.max(HAIR));
+        let over = self.open.is_some()
+            && Self::segment_distance(&self.tree, segment, HAIR).is_some_and(|(d, _)| d <= 0.0);
+        if over || near.is_some_and(|(distance, _)| distance <= 0.0) {
             let land = self.land_intervals(segment);
             if !land.is_empty() {
                 return self.inland(segment, &land, best_so_far);
@@ -327,7 +283,7 @@ impl Shore {
             let mut k = 0.0;
             while k <= count {
                 let at = segment.at(from + (to - from) * (k / count));
-                let distance = self.distance(at);
+                let distance = self.depth_inland(at);
                 if distance > deepest {
                     deepest = distance;
                     found = Some(at);
@@ -387,15 +343,16 @@ impl Shore {
         parts
     }
 
-    /// The distance from a point to the first edge in a direction, if it is at most `reach`.
+    /// The distance from a point to the first edge in a direction and its number, if it is at most
+    /// `reach`. It may be [open](Self::open_fetch).
     #[must_use]
-    pub fn first_land(&self, from: Point, direction: Towards, reach: f64) -> Option<f64> {
+    pub fn first_edge(&self, from: Point, direction: Towards, reach: f64) -> Option<(f64, usize)> {
         self.first_along(&Frame::along(Point::towards(direction)), from, reach)
     }
 
-    /// As [`Self::first_land`], in a frame's direction.
+    /// As [`Self::first_edge`], in a frame's direction.
     #[must_use]
-    pub fn first_along(&self, frame: &Frame, from: Point, reach: f64) -> Option<f64> {
+    pub fn first_along(&self, frame: &Frame, from: Point, reach: f64) -> Option<(f64, usize)> {
         match &self.grid {
             Some(grid) => grid.first(&self.edges, frame, from, reach),
             None => self.first_by_tree(frame, from, reach),
@@ -403,7 +360,12 @@ impl Shore {
     }
 
     /// As [`Self::first_along`], whatever the edges: where they crowd together, too.
-    pub(super) fn first_by_tree(&self, frame: &Frame, from: Point, reach: f64) -> Option<f64> {
+    pub(super) fn first_by_tree(
+        &self,
+        frame: &Frame,
+        from: Point,
+        reach: f64,
+    ) -> Option<(f64, usize)> {
         let unit = frame.direction();
         let (u, v) = frame.of(from);
         let ray = Probe::new(Segment::new(from, from + unit.scale(reach)));
@@ -426,7 +388,7 @@ impl Shore {
                 let distance = crossing - v;
                 if distance >= 0.0 && distance <= *best {
                     *best = distance;
-                    found = Some(distance);
+                    found = Some((distance, edge.id as usize));
                 }
             }
         });

@@ -1,7 +1,7 @@
 //! The fan of ways that a boat adrift may take from one place, for figures.
 
 use super::drives;
-use super::path::follow;
+use super::path::{End, follow};
 use crate::models::plane::Point;
 use crate::passage::{NoPassage, Passage};
 use crate::units::{Angle, Speed, Time};
@@ -41,7 +41,7 @@ pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, 
             continue;
         }
         let found = follow(passage, start, drive.leeway, drive.current);
-        let Some((end, time, _)) = found.end() else {
+        let Some((end, time, _)) = found.last() else {
             continue;
         };
         let mut way: Vec<Point> = found.pieces.iter().map(|piece| piece.start).collect();
@@ -50,7 +50,7 @@ pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, 
         let drifted = Drifted {
             way,
             time: Time::seconds(time),
-            ashore: found.ashore,
+            ashore: found.end == End::Ashore,
             current: drive.current,
             scenario: drive.scenario,
             off: drive.off,

@@ -17,7 +17,7 @@ use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub use fan::{Drifted, fan};
 use obstacle::{Obstacle, obstacles};
-use path::{Way, follow};
+use path::{End, Way, follow};
 use recovery::Reach;
 
 /// Most that is computed: ways times edges of what may be met.
@@ -34,6 +34,8 @@ pub enum OnTo {
     Hazard(usize),
     /// A keep-out area, by index.
     KeepOut(usize),
+    /// Open water, by the mark of the edge that it drifts over.
+    Open(usize),
 }
 
 /// What is alike to a boat adrift.
@@ -45,10 +47,12 @@ pub enum Peril {
     Closed,
     /// Land that nobody reaches, rocks and other hard things.
     Shore,
+    /// Open water past an edge of the shoreline.
+    Open,
 }
 
 impl Peril {
-    const ALL: [Self; 3] = [Self::Weir, Self::Closed, Self::Shore];
+    const ALL: [Self; 4] = [Self::Weir, Self::Closed, Self::Shore, Self::Open];
 }
 
 /// A boat adrift that comes on to something.
@@ -119,6 +123,8 @@ pub struct Adrift {
     pub closed: Met,
     /// Land and hard things.
     pub shore: Met,
+    /// Open water.
+    pub open: Met,
     /// Per sample: whether in every wind it comes ashore where people reach it.
     pub to_landing: Vec<bool>,
     /// Whether the recovery craft comes over water to the route at all; true without a craft.
@@ -137,9 +143,9 @@ struct Drive {
 /// What comes of a sample.
 #[derive(Default)]
 struct OfSample {
-    worst: [Option<Meeting>; 3],
-    meets: [bool; 3],
-    before: [bool; 3],
+    worst: [Option<Meeting>; 4],
+    meets: [bool; 4],
+    before: [bool; 4],
     to_landing: bool,
 }
 
@@ -188,6 +194,7 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         weir: met(Peril::Weir),
         closed: met(Peril::Closed),
         shore: met(Peril::Shore),
+        open: met(Peril::Open),
         to_landing: each.iter().map(|one| one.to_landing).collect(),
         craft_reaches,
     })
@@ -334,7 +341,7 @@ fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, worst: Option<&Meeting>) {
 /// Whether a way ends ashore where people reach it: at a landing place of the mission, or one of the
 /// site's that can be reached.
 fn landing(passage: &Passage<'_>, way: &Way) -> bool {
-    let Some((at, _, _)) = way.end().filter(|_| way.ashore) else {
+    let Some((at, _, _)) = way.last().filter(|_| way.end == End::Ashore) else {
         return false;
     };
     let mission = &passage.plan.mission;
@@ -407,17 +414,22 @@ fn first(
             return Some((obstacle.on_to, at, time, piece.way + along));
         }
     }
-    let (at, time, distance) = way.end()?;
-    let strands = peril == Peril::Shore && way.ashore && !landed;
-    (strands && time < LONGEST_DRIFT).then_some((OnTo::Land, at, time, distance))
+    let (at, time, distance) = way.last()?;
+    let on_to = match (peril, way.end) {
+        (Peril::Shore, End::Ashore) if !landed => OnTo::Land,
+        (Peril::Open, End::Open(mark)) => OnTo::Open(mark),
+        _ => return None,
+    };
+    (time < LONGEST_DRIFT).then_some((on_to, at, time, distance))
 }
 
 /// Whether a site has anything of a kind that a boat adrift could come on to, the shore apart.
 #[must_use]
 pub fn threatens(site: &Site, peril: Peril) -> bool {
     let closed = peril == Peril::Closed && !site.keep_out.is_empty();
+    let open = peril == Peril::Open && !site.edges.open.is_empty();
     let mut kinds = site.hazards.iter().map(|hazard| hazard.kind.value);
-    closed || kinds.any(|kind| peril_of(kind) == peril)
+    closed || open || kinds.any(|kind| peril_of(kind) == peril)
 }
 
 fn peril_of(kind: HazardKind) -> Peril {

@@ -32,13 +32,24 @@ pub(super) struct Piece {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Way {
     pub(super) pieces: Vec<Piece>,
-    /// Whether land ends it.
-    pub(super) ashore: bool,
+    /// What ends it.
+    pub(super) end: End,
+}
+
+/// What ends the way of a boat.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum End {
+    /// Nothing, within the day or the reach that it is followed.
+    Afloat,
+    /// Land.
+    Ashore,
+    /// An open edge of the shoreline, by its mark: the boat is gone.
+    Open(usize),
 }
 
 impl Way {
     /// Where it ends, with its time and its length.
-    pub(super) fn end(&self) -> Option<(Point, f64, f64)> {
+    pub(super) fn last(&self) -> Option<(Point, f64, f64)> {
         let last = self.pieces.last()?;
         let at = last.start + last.direction.scale(last.length);
         Some((
@@ -49,7 +60,7 @@ impl Way {
     }
 }
 
-/// Follows a boat with a leeway until land or the end of a day.
+/// Follows a boat with a leeway until land, open water or the end of a day.
 pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current: bool) -> Way {
     let shore = &passage.plan.site.shore;
     let (mut time, mut way, mut at) = (0.0, 0.0, start);
@@ -74,12 +85,12 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
         };
         let reach = edge.map_or(left, |edge| (edge + PAST_EDGE).min(left));
         let towards = Towards::from_components(direction.x, direction.y);
-        let land = if shore.is_water(at) {
-            shore.first_land(at, towards, reach)
+        let met = if shore.is_water(at) {
+            shore.first_edge(at, towards, reach)
         } else {
-            Some(0.0)
+            Some((0.0, usize::MAX))
         };
-        let length = land.unwrap_or(reach);
+        let length = met.map_or(reach, |(distance, _)| distance);
         pieces.push(Piece {
             start: at,
             direction,
@@ -88,11 +99,10 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
             time,
             way,
         });
-        if land.is_some() {
-            return Way {
-                pieces,
-                ashore: true,
-            };
+        if let Some((_, edge)) = met {
+            let open = passage.plan.site.edges.open_at(edge);
+            let end = open.map_or(End::Ashore, End::Open);
+            return Way { pieces, end };
         }
         time += length / speed;
         way += length;
@@ -103,7 +113,7 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
     }
     Way {
         pieces,
-        ashore: false,
+        end: End::Afloat,
     }
 }
 

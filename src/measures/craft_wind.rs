@@ -1,0 +1,54 @@
+//! The wind against what the recovery craft goes out in.
+
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Lever, Type, Unknown};
+use super::tell;
+use crate::passage::Passage;
+use crate::units::{Dimension, Ratio, Typed};
+
+pub(super) const CRAFT_WIND: Entry = entry(
+    "mission.recovery_craft_wind",
+    Type::Quantity(Dimension::RATIO),
+    "Gust planned for, as a share of the wind that the recovery craft goes out in",
+    "The gust at 10 m over the craft's `wind_limit`.",
+    "gust, recovery craft",
+    |passage| tell::of_mission(craft_wind(passage)),
+)
+.solved_by(&[Lever::Wind]);
+
+fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let scenarios = passage
+        .scenarios()
+        .map_err(|why| tell::no_passage(plan, why))?;
+    let craft = plan.mission.recovery_craft.as_ref();
+    let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
+        let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
+        return Err(tell::lacking(
+            plan,
+            span,
+            "the plan does not say in which wind the recovery craft goes out",
+            "add `recovery_craft:` with its `wind_limit`",
+        ));
+    };
+    let gust = scenarios.gust_u10;
+    let value = Ratio::fraction(gust / limit.value);
+    Ok(Known {
+        value: tell::value(value),
+        sentence: "the gust planned for, as a share of what the recovery craft goes out in,"
+            .to_owned(),
+        primary: tell::label(
+            limit.span(),
+            format!("goes out in gusts up to {}", limit.value),
+        ),
+        because: tell::gust_line(plan),
+        place: None,
+        scenario: None,
+        steps: vec![format!(
+            "{gust} at 10 m / {}: {}",
+            limit.value,
+            value.quantity()
+        )],
+        assumptions: tell::assumptions(plan),
+    })
+}

@@ -1,0 +1,102 @@
+//! Straight shores that nothing is said about: a dam, or a line that somebody closed the water with.
+
+use super::catalogue::{Entry, entry};
+use super::reading::{Known, Type, Unknown};
+use super::tell;
+use crate::passage::Passage;
+use crate::passage::straight::{Found, all};
+use crate::units::{Dimension, Ratio};
+
+const NEEDS: &str = "wind, route, the site's shoreline, its `open_edges` and `straight_shores`";
+
+pub(super) const UPWIND: Entry = entry(
+    "mission.straight_shore_upwind",
+    Type::Quantity(Dimension::RATIO),
+    "Straight shore that ends the fetch, over the others of its shoreline, of which the site does not say \
+     whether it is shore",
+    "A straight stretch of the shoreline, of edges that bend by no more than 3°, over the middle (median) \
+     one of its ring; a third of it where it is drawn with positions of its own. Those that neither \
+     `open_edges` nor `straight_shores` mark, that end the fetch of some sample of the route in a direction \
+     that waves may come from, and that are at least three times as long. The greatest; nought where there \
+     is none.",
+    NEEDS,
+    |passage| tell::of_mission(longest(passage, true)),
+);
+
+pub(super) const ELSEWHERE: Entry = entry(
+    "mission.straight_shore",
+    Type::Quantity(Dimension::RATIO),
+    "Straight shore that ends no fetch, over the others of its shoreline, of which the site does not say \
+     whether it is shore",
+    "As `mission.straight_shore_upwind`, of the stretches that end no fetch of the route.",
+    NEEDS,
+    |passage| tell::of_mission(longest(passage, false)),
+);
+
+fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
+    let plan = passage.plan;
+    let scenarios = passage
+        .scenarios()
+        .map_err(|why| tell::no_passage(plan, why))?;
+    let shore = tell::label(plan.site.shore_span, "this shoreline");
+    let found = all(passage, scenarios);
+    let mut worst: Option<Found<'_>> = None;
+    for one in found {
+        if one.sample.is_some() == upwind
+            && worst.is_none_or(|held| one.stretch.times > held.stretch.times)
+        {
+            worst = Some(one);
+        }
+    }
+    let ends = if upwind {
+        "ends the fetch"
+    } else {
+        "ends no fetch"
+    };
+    let Some(worst) = worst else {
+        return Ok(Known::of(
+            tell::value(Ratio::ZERO),
+            &format!("the longest unmarked straight shore that {ends}, over the others,"),
+            shore,
+        ));
+    };
+    let stretch = worst.stretch;
+    let [from, to] = [stretch.ends.0, stretch.ends.1].map(|end| {
+        let (latitude, longitude) = tell::degrees(plan, end);
+        format!("[{latitude:.6}, {longitude:.6}]")
+    });
+    let mut known = Known::of(
+        tell::value(Ratio::fraction(stretch.times)),
+        &format!(
+            "an unmarked straight shore of {} from {from} to {to}, which {ends}, over the others,",
+            stretch.length()
+        ),
+        shore,
+    );
+    known.because.extend(tell::wind_lines(plan));
+    let drawn = if stretch.edges.len() > 1 {
+        ", a third of that since it is drawn with positions of its own"
+    } else {
+        ""
+    };
+    known.steps.push(format!(
+        "{} over the middle stretch of {}{drawn}: {}",
+        stretch.length(),
+        stretch.middle,
+        Ratio::fraction(stretch.times)
+    ));
+    if let Some(sample) = worst.sample {
+        let place = tell::at_sample(passage, sample);
+        known.steps.push(format!(
+            "first seen to windward, or up to 78° off the wind, from {}",
+            tell::spot(&place)
+        ));
+        known.place = Some(place);
+    }
+    known.steps.push(format!(
+        "if it is shore, add `{{ from: {from}, to: {to}, what: … }}` to `straight_shores`; if water goes on \
+         past it, add it to `open_edges` with its `fetch`"
+    ));
+    known.assumptions = tell::assumptions(plan);
+    Ok(known)
+}
