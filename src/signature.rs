@@ -76,6 +76,21 @@ pub fn verify(asked: &Asked<'_>) -> Result<(), String> {
     Err(why.to_owned())
 }
 
+/// Whether a signature is one of this statement, whoever made it.
+///
+/// # Errors
+/// Why it is not, or cannot be checked, in a clause.
+pub fn intact(purpose: Purpose, statement: &[u8], signature: &str) -> Result<(), String> {
+    let signature = kept("offing-signature", signature)?;
+    let mut command = program("ssh-keygen");
+    command.args(["-Y", "check-novalidate", "-n", purpose.name()]);
+    command.arg("-s").arg(signature.path());
+    match run(&mut command, statement)? {
+        (true, _) => Ok(()),
+        (false, _) => Err("it signs something else".to_owned()),
+    }
+}
+
 /// The roles for which the key of a signature may sign, at a time. What was signed is not looked at.
 ///
 /// # Errors

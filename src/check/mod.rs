@@ -38,8 +38,9 @@ pub use extras::Extras;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{
-    BY_HAND, BatteryRead, Committed, Decision, Earlier, Readings, Reason, Signature, Waived,
-    WindRead, counts_charge, launch, read_charge, read_digest, read_voltage, tells_charge, wind,
+    BY_HAND, BatteryRead, Committed, Decision, Earlier, Elsewhere, Readings, Reason, Reviewed,
+    Signature, Waived, WindRead, counts_charge, launch, read_charge, read_digest, read_voltage,
+    tells_charge, wind,
 };
 pub use limits::{
     Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,

@@ -30,12 +30,12 @@ const NAMED: usize = 20;
 /// The largest track whose digest is taken.
 const LARGEST: u64 = 1 << 30;
 
-fn git_error(error: GitError) -> Failure {
+pub(super) fn git_error(error: GitError) -> Failure {
     Failure::Unreadable(error.to_string())
 }
 
 /// The repository that a folder lies in, and its files.
-fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
+pub(super) fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
     let folder = plans
         .canonicalize()
         .map_err(|error| Failure::Unreadable(format!("{}: {error}", plans.display())))?;
@@ -210,9 +210,16 @@ fn track(path: &Path) -> Result<String, Failure> {
 }
 
 pub(super) fn history(options: &History) -> Result<u8, Failure> {
-    match options.action {
+    match &options.action {
         None => list(options),
-        Some(HistoryAction::Verify { judge }) => verified(options, judge),
+        Some(HistoryAction::Verify { judge }) => verified(options, *judge),
+        Some(HistoryAction::Seal { key, by }) => {
+            if filter(options)? != Filter::default() || options.format != HistoryFormat::Terminal {
+                let text = "a chain is sealed as a whole, and told of in words";
+                return Err(Failure::Usage(text.to_owned()));
+            }
+            super::seal::sealed(&options.plans, key, by)
+        }
     }
 }
 

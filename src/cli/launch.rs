@@ -1,6 +1,8 @@
 //! `offing launch`.
 
+mod against;
 mod asking;
+mod clock;
 
 use std::path::{Path, PathBuf};
 
@@ -10,15 +12,14 @@ use super::args::{Launch, LaunchFormat};
 use super::history::readable;
 use super::{Failure, committing, output, place, settings, wind};
 use crate::check::{
-    BatteryRead, Committed, Decision, Readings, asked, counts_charge, launch, read_charge,
-    read_digest, read_voltage, tells_charge,
+    BatteryRead, Decision, Readings, asked, counts_charge, launch, read_charge, read_digest,
+    read_voltage, tells_charge,
 };
-use crate::history::committed;
-use crate::plan::{Plan, point_in_time};
+use crate::plan::Plan;
 use crate::report::{Typed, launch_json, launch_record, launch_text};
-use crate::review::git::{GitError, Repository};
 use crate::rules::{Effective, ItemWords};
-use crate::source::{WorkTree, printable_line};
+use crate::source::{Held, WorkTree, printable_line};
+use against::Against;
 use asking::Asking;
 
 /// The longest reason that a decision's file holds, in characters.
@@ -36,12 +37,19 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     }
     let digest = options.digest.as_deref().map(read_digest).transpose();
     let digest = digest.map_err(|why| Failure::Usage(format!("--digest: {why}")))?;
-    let tree = place::repository(&options.plans)?;
-    let mission = place::mission(&tree, &options.plans, &options.mission);
+    let began = Timestamp::now();
+    let disk = place::repository(&options.plans)?;
+    // The commit is named before the files are read, and each of them is read once: what is asked for
+    // below takes a while, and files may change meanwhile.
+    let mut git = Against::of(&disk);
+    let tree = Held::of(&disk).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let mission = place::mission(&disk, &options.plans, &options.mission);
     let found = asked(&tree, &mission, None)?;
-    let plan = &found.plan;
+    let elsewhere = git.elsewhere(&tree);
+    let (plan, policy) = (&found.plan, found.policy.clone());
     let zone = plan.site.time_zone.as_ref();
     let asking = Asking::new();
+    let instruments = Timestamp::now();
     let (typed_wind, wind) = asking.or_ask(
         options.wind.as_deref(),
         "wind",
@@ -64,25 +72,24 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         },
     )?;
     let ticked = ticked(options, plan, &found.policy, &asking)?;
-    let clock = Timestamp::now();
-    let at = match &options.at {
-        Some(text) => {
-            point_in_time(text, zone).map_err(|why| Failure::Usage(format!("--at: {why}")))?
-        }
-        None => clock,
-    };
+    let instruments = asking.has_asked().then_some(instruments);
+    let times = clock::times(options, zone, (began, instruments))?;
     let readings = Readings {
-        at,
-        clock,
+        at: times.at,
+        clock: times.now,
+        computer: times.computer,
+        read: times.read,
         by,
         wind,
         battery,
         ticked,
         again: options.again.clone(),
-        unused_elsewhere: Vec::new(),
+        elsewhere,
         digest,
     };
+    let ahead = git.ahead_of(times.now, plan);
     let mut decision = launch(&tree, found, &readings)?;
+    decision.notes.extend(ahead);
     let mut reasons = decision.reasons.iter();
     let stood = reasons.any(|one| one.rule == "launched-before");
     if options.again.is_some() && decision.unused.is_empty() && !stood {
@@ -91,7 +98,10 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
                 .to_owned(),
         ));
     }
-    hold_against_git(&mut decision, &tree, options.without_git);
+    git.hold(&mut decision, (&tree, &policy), options.without_git);
+    if let Some(says) = git.changed(&tree) {
+        decision.stop("changed-meanwhile", says);
+    }
     let typed = Typed {
         wind: &typed_wind,
         battery: typed.battery.as_deref(),
@@ -99,14 +109,14 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     };
     let text = launch_record(&decision, &typed);
     readable(&text)?;
-    let record = recorded_in(options, &tree, &decision)?;
+    let record = recorded_in(options, &disk, &decision)?;
     // Recorded before it is told, so that no answer is without its record.
     output::deliver_new(&text, &record, WRITTEN_ONCE)?;
-    let shown = place::below(tree.root(), &record);
+    let shown = place::below(disk.root(), &record);
     let text = match options.format {
         LaunchFormat::Terminal => {
             let text = launch_text(&decision, &settings::drawing(&options.drawing));
-            let commit = to_commit(options, &tree, &decision, &shown);
+            let commit = to_commit(options, &disk, &decision, &shown);
             format!("{text}recorded in {}\n{commit}", printable_line(&shown))
         }
         LaunchFormat::Json => {
@@ -207,30 +217,6 @@ fn question(item: &str, words: Option<&ItemWords>) -> String {
         ),
         None => format!("`{item}` just seen to?"),
     }
-}
-
-/// Says of a decision whether its files stand in a commit. What git cannot be asked about is not
-/// taken to.
-fn hold_against_git(decision: &mut Decision, tree: &WorkTree, without_git: bool) {
-    let root = tree.root();
-    let untold = |why: &dyn std::fmt::Display| {
-        Committed::Not(vec![format!(
-            "whether the plan is committed cannot be told: {why}"
-        )])
-    };
-    let found = if root.join(".git").symlink_metadata().is_err() {
-        Committed::NoRepository
-    } else {
-        match Repository::open(root) {
-            Ok(git) if git.is_work_tree_of(root) => {
-                let judged = (decision.path.as_str(), &decision.digests);
-                committed(tree, &git, judged).unwrap_or_else(|why| untold(&why))
-            }
-            Ok(_) | Err(GitError::NoRepository { .. }) => Committed::NoRepository,
-            Err(error) => untold(&error),
-        }
-    };
-    decision.hold_against(found, without_git);
 }
 
 /// That a decision counts once it is committed, and how; nothing where there is no git.

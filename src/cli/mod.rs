@@ -20,6 +20,7 @@ mod progress;
 mod reference;
 mod reports;
 mod review;
+mod seal;
 mod settings;
 mod track;
 mod window;

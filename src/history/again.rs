@@ -11,8 +11,8 @@ use super::decisions::Decisions;
 use super::log::Log;
 use super::{Filter, Launch, Record, Records, begin};
 use crate::check::{
-    BatteryRead, Decision, Progress, Readings, Watch, asked, launch, read_charge, read_voltage,
-    wind::wind,
+    BatteryRead, Decision, Elsewhere, Progress, Readings, Watch, asked, launch, read_charge,
+    read_voltage, wind::wind,
 };
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::plan::decision::Decided;
@@ -108,6 +108,8 @@ fn decision(
     let readings = Readings {
         at: then.at.value,
         clock: then.decided.value,
+        computer: then.clock.as_ref().map(|clock| clock.value),
+        read: then.read.as_ref().unwrap_or(&then.decided).value,
         by: then.by.value.clone(),
         wind: wind(&typed.wind.value)?,
         battery: BatteryRead {
@@ -115,7 +117,10 @@ fn decision(
             charge: charge.transpose()?,
         },
         ticked: then.ticked.clone(),
-        unused_elsewhere,
+        elsewhere: Elsewhere {
+            unused: unused_elsewhere,
+            ..Elsewhere::default()
+        },
         again: then.again.as_ref().map(|why| why.value.clone()),
         digest: None,
     };

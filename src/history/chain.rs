@@ -7,7 +7,8 @@ use super::{Record, Records, begin};
 use crate::finding::{Finding, FindingBuilder};
 use crate::source::{Sources, Span};
 
-/// How long after the time that was decided on a boat may be launched, s.
+/// How far from the time that was decided on a boat may be launched, and how long before that time it may
+/// be decided, s.
 const MOST_APART: i64 = 3600;
 
 pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {
@@ -162,6 +163,19 @@ fn decision(
                 .primary(flight.launched.span(), "launched")
                 .related(decided.decided.span(), "decided")
                 .remedy("decide before a boat is launched; a clock that was off is told in the record's conditions"),
+        );
+    }
+    let ahead = decided.at.value.duration_since(decided.decided.value);
+    if ahead.as_secs() > MOST_APART {
+        found.push(
+            begin("decided-early", record)
+                .message(format!(
+                    "the launch of `{}` was decided at {}, more than an hour before the launch that it was for",
+                    flight.id.value, decided.decided.value
+                ))
+                .primary(decided.decided.span(), "decided")
+                .related(decided.at.span(), "for this launch")
+                .remedy("decide when the launch is at hand, with what is read then"),
         );
     }
     if !decided.go || !of_launch.go.value {

@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::inserted;
 use super::log::Log;
 use super::policies::Judging;
 use super::{NoHistory, Record, Records, begin};
@@ -22,7 +23,8 @@ pub(super) fn findings(
     let mut found: Vec<FindingBuilder> = Vec::new();
     let notes = as_committed(records, git, committed, &mut found)?;
     none_hidden(records, git, committed, &mut found)?;
-    changed_since(records, log, git, &mut found)?;
+    changed_since(records, log, (git, committed), &mut found)?;
+    inserted::findings(records, (log, committed), git, &mut found)?;
     inputs(records, log, git, &mut found)?;
     waivers(records, policies, &mut found);
     let built = found.into_iter();
@@ -50,10 +52,14 @@ fn as_committed(
     committed: &BTreeMap<String, String>,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<Vec<String>, GitError> {
-    let mut new = 0;
-    for record in &records.records {
-        new += usize::from(!committed.contains_key(&record.path));
-    }
+    let new = |path: &str| !committed.contains_key(path);
+    let new_records = records.records.iter().filter(|one| new(&one.path));
+    let path = |launch: &super::Launch| records.sources.path(launch.source);
+    let new_decisions = records.launches.iter().filter(|one| new(path(one)));
+    let new = [
+        ("record", new_records.count()),
+        ("decision", new_decisions.count()),
+    ];
     let of_runs = records.records.iter().map(|record| {
         let id = &record.flight.id.value;
         (record.source, id.as_str(), format!("record `{id}`"))
@@ -85,11 +91,12 @@ fn as_committed(
         }
         found.push(builder);
     }
-    Ok(match new {
-        0 => Vec::new(),
-        1 => vec!["1 record is not committed yet".to_owned()],
-        many => vec![format!("{many} records are not committed yet")],
-    })
+    let told = new.into_iter().filter_map(|(what, count)| match count {
+        0 => None,
+        1 => Some(format!("1 {what} is not committed yet")),
+        many => Some(format!("{many} {what}s are not committed yet")),
+    });
+    Ok(told.collect())
 }
 
 /// The first line in which two texts differ, in each of them.
@@ -209,38 +216,28 @@ pub(super) fn once<K: Ord, V: Clone>(
     Ok(value)
 }
 
-/// No record was altered or taken away in any commit that leads here.
+/// No record was altered or taken away in any commit that leads here. One that a commit took away and that
+/// still lies there is no part of what others have.
 fn changed_since(
     records: &mut Records,
     log: &Log,
-    git: &dyn Git,
+    (git, committed): (&dyn Git, &BTreeMap<String, String>),
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let here: BTreeSet<String> = records
-        .records
-        .iter()
-        .map(|one| one.sha256.clone())
-        .collect();
+    let here: BTreeSet<&str> = committed.values().map(String::as_str).collect();
     let mut seen = BTreeSet::new();
     for change in &log.changes {
         let (before, path) = (change.before.as_str(), change.path.as_str());
-        if before.bytes().all(|byte| byte == b'0') || !seen.insert(before) {
+        let nothing = before.bytes().all(|byte| byte == b'0');
+        if nothing || here.contains(before) || !seen.insert(before) {
             continue;
         }
         let Some(text) = text(git, before)? else {
             continue;
         };
-        let Some(what) = recorded(&text).filter(|_| !here.contains(&sha256(&text))) else {
+        let Some(what) = recorded(&text) else {
             continue;
         };
-        if what == "decision"
-            && records
-                .launches
-                .iter()
-                .any(|one| one.sha256 == sha256(&text))
-        {
-            continue;
-        }
         let taken = change.taken;
         let short: String = change.commit.chars().take(10).collect();
         let shown = format!("{short}^:{path}");

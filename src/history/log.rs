@@ -29,10 +29,21 @@ pub(super) struct Log {
 }
 
 impl Log {
-    /// Reads the log. Whatever the settings of a repository or of its user, merges are told against
-    /// each of their parents, and the first commit against nothing.
+    /// Reads the log of what leads to the commit that is checked out.
     pub fn read(git: &dyn Git) -> Result<Self, GitError> {
-        let answer = git.output(&[
+        Self::of(git, &["HEAD"])
+    }
+
+    /// Reads the log of every commit that the repository still knows by a name: of branches and tags, here
+    /// and as remotes have them, and of where these and the work trees pointed before.
+    pub fn everything(git: &dyn Git) -> Result<Self, GitError> {
+        Self::of(git, &["--all", "--reflog", "HEAD"])
+    }
+
+    /// Whatever the settings of a repository or of its user, merges are told against each of their
+    /// parents, and the first commit against nothing.
+    fn of(git: &dyn Git, which: &[&str]) -> Result<Self, GitError> {
+        let mut asked = vec![
             "-c",
             "log.showRoot=true",
             "-c",
@@ -46,8 +57,10 @@ impl Log {
             "--no-renames",
             "--no-abbrev",
             "--format=%x01%H %P",
-            "HEAD",
-        ])?;
+        ];
+        asked.extend(which);
+        asked.push("--");
+        let answer = git.output(&asked)?;
         let mut log = Self::default();
         let mut commit = String::new();
         let mut fields = answer.split(|byte| *byte == 0).map(String::from_utf8_lossy);

@@ -5,30 +5,35 @@ mod again;
 mod chain;
 mod decisions;
 mod doubts;
+mod elsewhere;
 mod in_git;
+mod inserted;
 mod listing;
 mod log;
 mod policies;
 mod record;
 pub mod report;
 mod sailed;
+mod seal;
 mod signed;
 mod standing;
 mod unused;
 
 pub use again::Again;
 pub use doubts::Doubt;
+pub use elsewhere::elsewhere;
 pub use listing::{Filter, Totals, Within};
 pub use record::{Logged, Made, Said, record};
+pub use seal::{Seal, seal};
 pub use signed::beside as signature_of;
-pub use standing::committed;
+pub use standing::{Judged, committed, committed_after, named_commit, reviewed};
 
 use crate::check::sha256;
 use crate::finding::{Finding, Nature, Severity, sort};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::flight::{Flight, flight};
 use crate::plan::{FileOfKind, gather};
-use crate::review::git::{Git, GitError};
+use crate::review::git::{Git, GitError, is_shallow};
 use crate::schema::{Kind, Problem};
 use crate::source::{MemoryTree, ReadError, SourceId, Sources, Tree};
 
@@ -147,6 +152,12 @@ impl Records {
         }
     }
 
+    /// SHA-256 of every record and every decision.
+    fn digests(&self) -> impl Iterator<Item = &str> {
+        let records = self.records.iter().map(|record| record.sha256.as_str());
+        records.chain(self.launches.iter().map(|launch| launch.sha256.as_str()))
+    }
+
     /// Paths of every record and every decision.
     fn paths(&self) -> std::collections::BTreeSet<&str> {
         let records = self.records.iter().map(|record| record.source);
@@ -204,9 +215,16 @@ pub fn verify(
     let committed = in_git::committed(git)?;
     let policies = policies::of(&records, &log, git)?;
     let history = (&log, &committed);
-    let (in_git, notes) = in_git::findings(&mut records, &policies, history, git)?;
+    let (in_git, mut notes) = in_git::findings(&mut records, &policies, history, git)?;
     findings.extend(in_git);
+    if is_shallow(git) {
+        notes.push(
+            "this clone lacks the beginning of its history: what was altered or taken away there cannot be told"
+                .to_owned(),
+        );
+    }
     let mut more = Vec::new();
+    notes.extend(seal::findings(&mut records, &policies, git, &mut more)?);
     policies::findings(&records, &policies, &mut more);
     let again = again.map(|again| {
         let (found, decided) = again::findings(&records, again, (&log, git));

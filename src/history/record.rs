@@ -3,6 +3,7 @@
 use jiff::Timestamp;
 
 use super::doubts::{self, Against, Doubt, Times};
+use super::in_git::missing;
 use super::sailed::sailed;
 use super::standing::in_commit;
 use super::{NoHistory, Records};
@@ -94,6 +95,12 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         return Err(NoAnswer::Unreadable(format!(
             "{path}:{}: {}; a chain that cannot be read is not carried on",
             at.line, problem.message
+        )));
+    }
+    if let Some(gone) = missing(tree, git)?.first() {
+        return Err(NoAnswer::Unreadable(format!(
+            "{gone}; a chain that is not as it is committed is not carried on: bring it back with `git checkout HEAD \
+             -- FILE`"
         )));
     }
     let found = in_commit(git, &said.commit, &said.mission)?;

@@ -235,24 +235,33 @@ fn commit_signed(
         if !text.starts_with("-----BEGIN SSH SIGNATURE-----") {
             return Err("it carries one that was not made with an SSH key".to_owned());
         }
-        let roles = signature::principals(signers, &text, at)?;
-        let mut why = "no signer has the key that made it".to_owned();
-        for principal in &roles {
-            let asked = Asked {
-                purpose: Purpose::Commit,
-                signers,
-                principal,
-                at,
-                statement: &statement,
-                signature: &text,
-            };
-            match signature::verify(&asked) {
-                Ok(()) => return Ok(()),
-                Err(other) => why = other,
-            }
-        }
-        Err(why)
+        signed_by_one((signers, at), &statement, &text).map(|_| ())
     })())
+}
+
+/// Which of the signers signed something that git has signed, at a time.
+pub(super) fn signed_by_one(
+    (signers, at): (&str, Timestamp),
+    statement: &[u8],
+    signature: &str,
+) -> Result<String, String> {
+    let roles = signature::principals(signers, signature, at)?;
+    let mut why = "no signer has the key that made it".to_owned();
+    for principal in roles {
+        let asked = Asked {
+            purpose: Purpose::Commit,
+            signers,
+            principal: &principal,
+            at,
+            statement,
+            signature,
+        };
+        match signature::verify(&asked) {
+            Ok(()) => return Ok(principal),
+            Err(other) => why = other,
+        }
+    }
+    Err(why)
 }
 
 /// A commit without its signature, which is what was signed, and the signature (git's documentation:

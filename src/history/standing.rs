@@ -3,10 +3,13 @@
 
 use super::NoHistory;
 use super::in_git::{digest, missing};
-use crate::check::{Asked, Committed, Digests, NoAnswer, asked};
-use crate::review::git::{Git, GitError, commit};
+use crate::check::{Asked, Committed, Digests, Loaded, NoAnswer, Reviewed, asked, load};
+use crate::review::git::{
+    Git, GitError, NoBranch, branch, branch_name, commit, committed_at, leads_to, remote_branches,
+};
 use crate::review::revision::Revision;
-use crate::source::{Tree, printable_line};
+use crate::rules::{BUILTIN_POLICY, Effective, LaunchFrom};
+use crate::source::{Limit, Tree, is_object, printable_line};
 
 /// A mission as a commit has it, named by its id or its path, with the policy that judges it there.
 ///
@@ -17,53 +20,87 @@ pub(super) fn in_commit(git: &dyn Git, commit: &str, mission: &str) -> Result<As
     asked(&revision, mission, None)
 }
 
-/// Whether the plan at a path stands in the commit that is checked out with the bytes that were
-/// judged: what a record of its run is held to.
+/// What a decision is about and rests on.
+#[derive(Clone, Copy, Debug)]
+pub struct Judged<'a> {
+    /// Path of the mission's file.
+    pub path: &'a str,
+    /// The plan, and what judged it.
+    pub digests: &'a Digests,
+    /// Other files that it rests on, each with what it is: signers, signatures.
+    pub beside: &'a [(String, String)],
+}
+
+/// The commit that is checked out; `None` where git names none.
+///
+/// # Errors
+/// [`NoHistory`] where git does not answer.
+pub fn named_commit(git: &dyn Git) -> Result<Option<String>, NoHistory> {
+    match commit(git, "HEAD") {
+        Ok(commit) => Ok(Some(commit)),
+        Err(GitError::NoRevision { .. }) => Ok(None),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// Whether the plan that was judged stands in a commit with the bytes that were judged, and so does
+/// everything else that the decision rests on: what a record of its run is held to. `tree` holds the
+/// bytes that were judged, whatever lies on disk by now.
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer, or the tree cannot be listed.
 pub fn committed(
     tree: &dyn Tree,
     git: &dyn Git,
-    (path, judged): (&str, &Digests),
+    commit: Option<&str>,
+    judged: Judged<'_>,
 ) -> Result<Committed, NoHistory> {
-    let commit = match commit(git, "HEAD") {
-        Ok(commit) => commit,
-        Err(GitError::NoRevision { .. }) => {
-            let says =
-                "git names no commit that is checked out here; commit the plan, and decide again";
-            return Ok(Committed::Not(vec![says.to_owned()]));
-        }
-        Err(error) => return Err(error.into()),
+    let Some(commit) = commit else {
+        let says =
+            "git names no commit that is checked out here; commit the plan, and decide again";
+        return Ok(Committed::Not(vec![says.to_owned()]));
     };
-    let names: Vec<String> = judged
-        .files
-        .iter()
-        .map(|file| format!("{commit}:{}", file.path))
-        .collect();
+    let files = &judged.digests.files;
+    let beside = judged.beside;
+    let paths = files.iter().map(|file| &file.path);
+    let paths = paths.chain(beside.iter().map(|(_, path)| path));
+    let names: Vec<String> = paths.map(|path| format!("{commit}:{path}")).collect();
+    let mut objects = git.named(&names)?.into_iter();
     let mut off = Vec::new();
-    for (file, object) in judged.files.iter().zip(git.named(&names)?) {
-        let how = match object {
-            None => "is not committed",
-            Some(object) if digest(git, &object)?.as_ref() != Some(&file.sha256) => {
-                "is not as it is committed"
-            }
-            Some(_) => continue,
+    let mut told = |path: &str, what: &str, there: bool| {
+        let how = match there {
+            true => "is not as it is committed",
+            false => "is not committed",
         };
         off.push(format!(
-            "{}, the {} `{}`, {how}; commit it, or take the change back, and decide again",
-            printable_line(&file.path),
-            file.role,
-            printable_line(&file.name)
+            "{}, {what}, {how}; commit it, or take the change back, and decide again",
+            printable_line(path)
         ));
+    };
+    for (file, object) in files.iter().zip(objects.by_ref()) {
+        let same = match &object {
+            None => false,
+            Some(object) => digest(git, object)?.as_ref() == Some(&file.sha256),
+        };
+        if !same {
+            let what = format!("the {} `{}`", file.role, printable_line(&file.name));
+            told(&file.path, &what, object.is_some());
+        }
+    }
+    for ((what, path), object) in beside.iter().zip(objects) {
+        let text = tree.read(path, Limit::YAML);
+        let same = |object: &String| text.as_ref().is_ok_and(|text| is_object(text, object));
+        if !object.as_ref().is_some_and(same) {
+            told(path, what, object.is_some());
+        }
     }
     if off.is_empty() {
-        off.extend(another_there(git, &commit, path, judged));
+        off.extend(another_there(git, commit, judged));
     }
     // A decision that was taken away or turned about could be made once more.
     off.extend(missing(tree, git)?);
     Ok(if off.is_empty() {
-        Committed::In(commit)
+        Committed::In(commit.to_owned())
     } else {
         Committed::Not(off)
     })
@@ -71,13 +108,13 @@ pub fn committed(
 
 /// What makes the plan another one in the commit though all its files are there: a policy or a rule
 /// that was taken away since.
-fn another_there(git: &dyn Git, commit: &str, path: &str, judged: &Digests) -> Option<String> {
+fn another_there(git: &dyn Git, commit: &str, judged: Judged<'_>) -> Option<String> {
     let short = commit.get(..10).unwrap_or(commit);
-    match in_commit(git, commit, path) {
+    match in_commit(git, commit, judged.path) {
         Ok(there) => {
             let mut digester = there.loaded.digester();
             let digests = digester.plan(&there.plan, &there.policy);
-            (digests.whole != judged.whole).then(|| {
+            (digests.whole != judged.digests.whole).then(|| {
                 format!(
                     "the plan is another one in commit {short}, which holds a policy or a rule that is not here; \
                      commit that it is gone, or bring it back, and decide again"
@@ -88,4 +125,127 @@ fn another_there(git: &dyn Git, commit: &str, path: &str, judged: &Digests) -> O
             "the plan cannot be judged as commit {short} has it: {why}"
         )),
     }
+}
+
+/// Whether a commit is in the branch that the policy which judges a mission says reviewed ones lead to.
+///
+/// # Errors
+/// [`NoHistory`] where git does not answer.
+pub fn reviewed(
+    git: &dyn Git,
+    commit: &str,
+    policy: &Effective,
+    (mission, digests): (&str, &Digests),
+) -> Result<Reviewed, NoHistory> {
+    match &policy.launch_from {
+        Some(from) => in_branch(git, commit, from, ""),
+        None => asked_elsewhere(git, commit, policy, (mission, digests)),
+    }
+}
+
+fn in_branch(
+    git: &dyn Git,
+    commit: &str,
+    from: &LaunchFrom,
+    asks: &str,
+) -> Result<Reviewed, NoHistory> {
+    let short = commit.get(..10).unwrap_or(commit);
+    let (policy, written) = (
+        printable_line(&from.policy),
+        printable_line(&from.branch.value),
+    );
+    let not = |why: String| Ok(Reviewed::Not(why));
+    let found = match branch(git, &from.branch.value)? {
+        Ok(found) => found,
+        Err(NoBranch::Name) => {
+            return not(format!(
+                "policy `{policy}` has a launch decided from `{written}`{asks}, which is the name of no branch; \
+                 name one, such as `origin/main`"
+            ));
+        }
+        Err(NoBranch::Absent(name)) => {
+            return not(format!(
+                "policy `{policy}` has a launch decided from `{written}`{asks}, and this clone has no branch {name}; \
+                 fetch it, and decide again"
+            ));
+        }
+    };
+    if leads_to(git, commit, &found.tip)? {
+        return Ok(Reviewed::In(found.name));
+    }
+    not(format!(
+        "commit {short} is not in {}, which policy `{policy}` has a launch decided from{asks}: nobody is known to \
+         have reviewed it; check out what was reviewed, or have this reviewed and fetch it, and decide again",
+        found.name
+    ))
+}
+
+/// Where the policy names no branch: whether one does so as a remote branch has it, so that leaving the
+/// line out in a commit of one's own, or naming another policy there, gains nothing.
+fn asked_elsewhere(
+    git: &dyn Git,
+    commit: &str,
+    policy: &Effective,
+    (mission, digests): (&str, &Digests),
+) -> Result<Reviewed, NoHistory> {
+    let telling = |role: &str| role == "policy" || role == "mission";
+    let files = digests.files.iter().filter(|file| telling(file.role));
+    let paths: Vec<&str> = files.map(|file| file.path.as_str()).collect();
+    let objects = |at: &str| {
+        let names: Vec<String> = paths.iter().map(|path| format!("{at}:{path}")).collect();
+        git.named(&names)
+    };
+    let here = objects(commit)?;
+    for one in remote_branches(git)? {
+        // The same files name no branch either.
+        if digests.files.iter().any(|file| file.role == "policy") && objects(&one.tip)? == here {
+            continue;
+        }
+        let there = load(&Revision::open(git, &one.tip, "")?, None)?;
+        let asks = format!(", as {} has it", printable_line(&one.name));
+        for from in branches_there(&there, policy, mission) {
+            // One that is the name of no branch says nothing.
+            if branch_name(&from.branch.value).is_none() {
+                continue;
+            }
+            let found = in_branch(git, commit, &from, &asks)?;
+            if matches!(found, Reviewed::Not(_)) {
+                return Ok(found);
+            }
+        }
+    }
+    Ok(Reviewed::Unknown)
+}
+
+/// What the policies of another commit name that bear on a mission: the one of the same id, and the one
+/// that judges the mission there; all of them where there is neither.
+fn branches_there(there: &Loaded, policy: &Effective, mission: &str) -> Vec<LaunchFrom> {
+    let of_id = there.policies.get(&policy.policy);
+    let of_id = of_id.filter(|one| one.policy != BUILTIN_POLICY);
+    let mut plans = there.linked.plans.iter();
+    let plan = plans.find(|plan| plan.mission.id.value == mission);
+    let judging = plan.and_then(|plan| {
+        let chosen = there
+            .policies
+            .choose(plan.policy.as_ref(), plan.mission.id.span());
+        chosen.ok().map(|(policy, _)| policy)
+    });
+    let of_one = |policy: &Effective| policy.launch_from.clone();
+    match (of_id, judging) {
+        (None, None) => there.policies.team().filter_map(of_one).collect(),
+        (one, other) => one.into_iter().chain(other).filter_map(of_one).collect(),
+    }
+}
+
+/// When the latest commit was made, where that is after a time: one of two clocks is wrong then.
+///
+/// # Errors
+/// [`NoHistory`] where git does not answer.
+pub fn committed_after(
+    git: &dyn Git,
+    commit: &str,
+    now: jiff::Timestamp,
+) -> Result<Option<jiff::Timestamp>, NoHistory> {
+    let at = committed_at(git, commit)?;
+    Ok(at.filter(|at| at.duration_since(now).as_secs() > 60))
 }

@@ -15,8 +15,12 @@ pub struct Decided {
     pub mission: Stated<String>,
     /// When the boat was to be launched.
     pub at: Stated<Timestamp>,
-    /// When it was decided, by the computer's clock.
+    /// When it was decided: by the computer's clock, or as it was said.
     pub decided: Stated<Timestamp>,
+    /// What the computer's clock showed, where another time was said.
+    pub clock: Option<Stated<Timestamp>>,
+    /// When the instruments were read, where that was earlier.
+    pub read: Option<Stated<Timestamp>>,
     /// Whether it was.
     pub go: bool,
     /// Who decided, by role.
@@ -79,6 +83,11 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
     let decision = fields.word("decision", &[("go", true), ("no-go", false)]);
     let at = time::moment(fields, "at", None);
     let when = time::moment(fields, "decided", None);
+    let stated = |key: &str| match fields.get(key) {
+        Some(_) => time::moment(fields, key, None).map(Some),
+        None => Some(None),
+    };
+    let (clock, read) = (stated("clock"), stated("read"));
     let text = |fields: Fields<'_>, key: &str| fields.text(key).map(|text| text.value);
     let inputs = fields.maps("inputs");
     let inputs = inputs
@@ -108,6 +117,8 @@ fn read(fields: Fields<'_>) -> Option<Decided> {
         mission: fields.required_text("mission")?,
         at: at?,
         decided: when?,
+        clock: clock?,
+        read: read?,
         go: decision?.value,
         by: fields.required_text("by")?,
         policy: fields.required_text("policy")?,

@@ -8,7 +8,7 @@ use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::quoted::{quoted, quoted_sentence};
 use super::terminal::{NARROWEST, Settings};
-use crate::check::{Decision, Earlier, Reason};
+use crate::check::{Decision, Earlier, Reason, Reviewed};
 use crate::finding::Severity;
 
 /// The JSON Schema of the JSON form.
@@ -149,7 +149,14 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         paragraph(&mut out, page, &lead, 0, text);
     };
     let commit = decision.commit.as_ref();
-    let commit = commit.map_or_else(String::new, |commit| format!(", as commit {commit} has it"));
+    let commit = commit.map_or_else(String::new, |commit| {
+        let reviewed = match &decision.reviewed {
+            Some(Reviewed::In(branch)) => format!(" (in {branch}, as this clone has it)"),
+            Some(Reviewed::Not(_)) => " (committed, not reviewed)".to_owned(),
+            Some(Reviewed::Unknown) | None => " (committed, not known to be reviewed)".to_owned(),
+        };
+        format!(", as commit {commit} has it{reviewed}")
+    });
     quiet(&format!(
         "plan {}{commit}, judged by policy {}",
         decision.digests.whole, decision.policy
@@ -219,6 +226,10 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         "taken": decision.told,
         "digest": decision.digests.whole,
         "commit": decision.commit,
+        "reviewed_in": match &decision.reviewed {
+            Some(Reviewed::In(branch)) => Some(branch),
+            _ => None,
+        },
         "record": record,
         "notes": decision.notes,
         "assumptions": decision.assumptions,
@@ -266,6 +277,13 @@ pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
         quoted(env!("CARGO_PKG_VERSION")),
         quoted(&decision.digests.whole),
     );
+    let (clock, read) = (decision.readings.clock, decision.readings.read);
+    if let Some(computer) = decision.readings.computer {
+        text.push_str(&format!("clock: {}\n", quoted(&computer.to_string())));
+    }
+    if clock.duration_since(read).as_secs() > 0 {
+        text.push_str(&format!("read: {}\n", quoted(&read.to_string())));
+    }
     if let Some(commit) = &decision.commit {
         text.push_str(&format!("commit: {}\n", quoted(commit)));
     }

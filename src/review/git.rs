@@ -6,6 +6,9 @@
 mod belonging;
 mod environment;
 mod named;
+mod refs;
+
+pub use refs::{Branch, NoBranch, branch, branch_name, committed_at, leads_to, remote_branches};
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
@@ -197,7 +200,13 @@ impl Repository {
             .args(["--no-pager", "-C"])
             .arg(&self.root)
             .args(["-c", "core.fsmonitor=false", "-c", "core.quotePath=false"])
-            .args(["-c", "core.hooksPath=/dev/null"])
+            // A file beside the objects that tells of commits in their place is not believed.
+            .args([
+                "-c",
+                "core.hooksPath=/dev/null",
+                "-c",
+                "core.commitGraph=false",
+            ])
             .args(arguments)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
@@ -412,7 +421,8 @@ pub fn commit(git: &dyn Git, revision: &str) -> Result<String, GitError> {
     }
 }
 
-fn is_shallow(git: &dyn Git) -> bool {
+/// Whether a clone lacks the beginning of its history.
+pub fn is_shallow(git: &dyn Git) -> bool {
     git.output(&["rev-parse", "--is-shallow-repository"])
         .is_ok_and(|answer| answer.starts_with(b"true"))
 }

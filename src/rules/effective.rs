@@ -6,6 +6,7 @@ use super::approvals::{self, Approvals};
 use super::bound::Bound;
 use super::checklist::{self, ItemWords};
 use super::floors::{self, Floors};
+use super::launch_from::{self, LaunchFrom};
 use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
 use super::rule::{Rule, crossed};
@@ -144,6 +145,8 @@ pub struct Effective {
     pub waivable: Vec<Waivable>,
     /// Who may sign, and whose approval a launch needs.
     pub approvals: Option<Approvals>,
+    /// The branch from which a launch is decided, where one is named.
+    pub launch_from: Option<LaunchFrom>,
     /// A line of the policy's own file; for the built-in one the first that there is.
     pub span: Span,
 }
@@ -167,6 +170,7 @@ impl Effective {
             open: Vec::new(),
             waivable: Vec::new(),
             approvals: None,
+            launch_from: None,
             span,
         }
     }
@@ -251,6 +255,9 @@ pub(super) fn below(
     problems.extend(found);
     let (approvals, found) = approvals::below(policy, effective.approvals.as_ref());
     effective.approvals = approvals;
+    problems.extend(found);
+    let (launch_from, found) = launch_from::below(policy, effective.launch_from.as_ref());
+    effective.launch_from = launch_from;
     problems.extend(found);
     problems.extend(checklist::below(
         policy,

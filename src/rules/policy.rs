@@ -51,6 +51,8 @@ pub(super) struct Policy {
     pub waivable: Vec<Waivable>,
     /// Who may sign, and whose approval a launch needs.
     pub approvals: Option<Own>,
+    /// The branch from which a launch is decided.
+    pub launch_from: Option<Stated<String>>,
 }
 
 impl Policy {
@@ -82,6 +84,7 @@ impl Policy {
         let name = id.as_ref().map_or("", |id| id.value.as_str());
         let waivable = waivable::read(&fields, name);
         let approvals = approvals::read(&fields);
+        let launch_from = fields.text("launch_from");
         let problems = problems.into_inner();
         match id {
             Some(id) if problems.is_empty() => Ok(Self {
@@ -96,6 +99,7 @@ impl Policy {
                 floors,
                 waivable,
                 approvals,
+                launch_from,
             }),
             _ if problems.is_empty() => {
                 let span = Span::new(source, 0, 0);

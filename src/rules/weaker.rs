@@ -4,6 +4,7 @@ use super::effective::{Effective, Part, RuleInForce};
 use super::floors::Floor;
 use super::margins::About;
 use crate::finding::Side;
+use crate::schema::Stated;
 use crate::source::Span;
 
 /// Whether a policy that extends another may loosen what the other leaves open.
@@ -151,6 +152,27 @@ impl Effective {
                     was: earlier
                         .waivable(&now.rule.value)
                         .map_or(earlier.span, |was| was.rule.span()),
+                });
+            }
+        }
+        if let Some(was) = &earlier.launch_from {
+            let now = self.launch_from.as_ref().map(|now| &now.branch);
+            if now.is_none_or(|now| now.value != was.branch.value) {
+                let what = match now {
+                    Some(now) => format!(
+                        "a launch is decided from branch `{}` in place of `{}`",
+                        now.value, was.branch.value
+                    ),
+                    None => format!(
+                        "a launch is no longer decided from branch `{}` alone",
+                        was.branch.value
+                    ),
+                };
+                all.push(Weaker {
+                    rule: String::new(),
+                    what,
+                    by: now.map(Stated::span),
+                    was: was.branch.span(),
                 });
             }
         }

@@ -6,6 +6,7 @@
 mod argument;
 mod error;
 mod file;
+mod held;
 mod limits;
 mod memory;
 mod object;
@@ -21,6 +22,7 @@ mod write;
 pub use argument::{Opened, open_argument, open_repository};
 pub use error::ReadError;
 pub use file::{Position, SourceFile, Utf16Position};
+pub use held::Held;
 pub use limits::{Limit, Limits};
 pub use memory::MemoryTree;
 pub use object::is_object;

@@ -185,24 +185,92 @@ fn what_is_not_committed_is_not_launched() {
     assert!(text.contains("lies in no git repository"), "{text}");
 }
 
-/// Any day may be decided on, and that it is not today's is said and recorded.
+/// What is read an hour ahead tells nothing of the launch, nor does a decision made after it.
 #[test]
-fn a_launch_of_another_day_says_so() {
+fn a_launch_is_decided_when_it_is_at_hand() {
+    let repo = Repo::new();
+    let at = |changes: &[(&str, &str)]| {
+        let (status, decision) = decided(&repo, MISSION, &with(changes));
+        assert_eq!(status == 0, reasons(&decision).is_empty(), "{decision}");
+        std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
+        repo.git(&["commit", "--quiet", "--allow-empty", "--message", "none"]);
+        let reasons = reasons(&decision).into_iter();
+        let clocks = ["launch-ahead", "launch-past", "readings-old"];
+        let found: Vec<String> = reasons
+            .filter(|one| clocks.contains(&one.as_str()))
+            .collect();
+        found.join(" ")
+    };
+    // The launch is at 09:40; an hour and no more on either side.
+    for (now, read, reason) in [
+        ("2027-06-15T08:39", "", "launch-ahead"),
+        ("2027-06-15T08:41", "", ""),
+        ("2027-06-15T10:39", "", ""),
+        ("2027-06-15T10:41", "", "launch-past"),
+        ("2026-06-15T09:40", "", "launch-ahead"),
+        ("2028-06-15T09:40", "", "launch-past"),
+        ("2027-06-15T09:30", "2027-06-15T08:39", "readings-old"),
+        ("2027-06-15T09:30", "2027-06-15T08:41", ""),
+        ("2027-06-15T09:30", "2027-06-14T09:30", "readings-old"),
+        ("2027-06-15T08:30", "2027-06-15T08:00", "launch-ahead"),
+    ] {
+        let found = at(&[("--now", now), ("--read", read)]);
+        assert_eq!(found, reason, "now {now}, read {read}");
+    }
+    // Nothing was read that is still to come.
+    let (status, _, said) = launch(
+        &repo,
+        MISSION,
+        &with(&[
+            ("--now", "2027-06-15T09:30"),
+            ("--read", "2027-06-15T09:35"),
+        ]),
+    );
+    assert_eq!(status, 64, "{said}");
+    assert!(
+        said.contains("--read: the instruments were read at"),
+        "{said}"
+    );
+}
+
+/// A time that was said is told beside the computer's own, and recorded with it.
+#[test]
+fn a_time_that_is_said_is_recorded_beside_the_computers() {
     let repo = Repo::new();
     let (_, decision) = decided(&repo, MISSION, &go());
     let taken = decision["taken"].to_string();
     assert!(
-        taken.contains("more than an hour ahead of this computer's clock")
-            || taken.contains("more than an hour behind this computer's clock"),
+        taken.contains("it was said to be 2027-06-15 09:40")
+            && taken.contains("this computer's clock shows"),
         "{taken}"
     );
     let record = repo.read(decision["record"].as_str().unwrap());
-    assert!(record.contains("this computer's clock"), "{record}");
-    let now = jiff::Timestamp::now().to_string();
-    let (_, decision) = decided(&repo, MISSION, &with(&[("--at", &now)]));
-    let taken = decision["taken"].to_string();
-    assert!(!taken.contains("clock"), "{taken}");
-    assert_eq!(reasons(&decision)[0], "launch-time", "{decision}");
+    assert!(
+        record.contains("decided: \"2027-06-15T11:40:00Z\""),
+        "{record}"
+    );
+    let today = jiff::Timestamp::now().to_string();
+    let clock = format!("clock: \"{}", &today[..10]);
+    assert!(record.contains(&clock), "{record}");
+    // By the computer's clock alone nothing is said of it.
+    let mut arguments = launching(MISSION, &with(&[("--at", &today)]));
+    arguments.truncate(arguments.len() - 2);
+    repo.commit();
+    let output = repo.offing(&arguments);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        text.contains("launch-time") && !text.contains("clock"),
+        "{text}"
+    );
+    // Without it a launch of another year is none.
+    let mut arguments = launching(MISSION, &go());
+    arguments.truncate(arguments.len() - 2);
+    let output = repo.offing(&arguments);
+    let text = String::from_utf8(output.stdout).unwrap();
+    assert!(
+        text.contains("launch-ahead") || text.contains("launch-past"),
+        "{text}"
+    );
 }
 
 /// A sign in front is a number's, not an option's, and is refused in the words of the reading.
@@ -233,7 +301,7 @@ fn a_reading_with_a_sign_is_refused_as_a_reading() {
 fn at_terminal(repo: &Repo, answers: &str) -> (Option<i32>, String) {
     use std::io::Write as _;
     let command = format!(
-        "{} launch north-bay-lines --plans plans --at 2027-06-15T09:40 --colour never",
+        "{} launch north-bay-lines --plans plans --at 2027-06-15T09:40 --now 2027-06-15T09:35 --colour never",
         env!("CARGO_BIN_EXE_offing")
     );
     let mut child = Command::new("script")

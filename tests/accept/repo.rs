@@ -49,6 +49,14 @@ impl Repo {
         repo
     }
 
+    /// A clone of another one.
+    #[allow(dead_code)] // not every test has two
+    pub fn cloned(from: &Path) -> Self {
+        let repo = Self(tempfile::tempdir().unwrap());
+        repo.git(&["clone", "--quiet", from.to_str().unwrap(), "."]);
+        repo
+    }
+
     pub fn path(&self) -> &Path {
         self.0.path()
     }

@@ -27,11 +27,15 @@ pub fn with<'a>(changes: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     all
 }
 
-/// The command that decides on a launch.
+/// The command that decides on a launch, when it is at hand unless another time is said.
 pub fn launching(mission: &str, options: &[(&str, &str)]) -> Vec<String> {
     let mut arguments = vec!["launch".to_owned(), mission.to_owned()];
     for (option, value) in options {
         arguments.extend([(*option).to_owned(), (*value).to_owned()]);
+    }
+    let said = |wanted: &str| options.iter().find(|(option, _)| *option == wanted);
+    if let (Some((_, at)), None) = (said("--at"), said("--now")) {
+        arguments.extend(["--now".to_owned(), (*at).to_owned()]);
     }
     arguments
 }

@@ -34,9 +34,9 @@ fn one_approval_that_was_run_in_two_clones_is_found() {
     let season = Season::begun(Repo::new());
     season.next_day(DAY);
     let repo = &season.repo;
-    repo.git(&["branch", "elsewhere"]);
-    for (branch, at) in [("main", "09:40"), ("elsewhere", "09:50")] {
-        repo.git(&["checkout", "--quiet", branch]);
+    // Two clones know nothing of one another.
+    let other = Repo::cloned(repo.path());
+    for (repo, at) in [(repo, "09:40"), (&other, "09:50")] {
         let at = format!("{DAY}T{at}");
         let (status, text) = launch(repo, &[("--at", &at)]);
         assert_eq!(status, 0, "{text}");
@@ -44,8 +44,15 @@ fn one_approval_that_was_run_in_two_clones_is_found() {
         let ended = format!("{DAY}T12:35Z");
         recorded(repo, &[("--ended", &ended)]);
     }
-    repo.git(&["checkout", "--quiet", "main"]);
-    repo.git(&["merge", "--quiet", "--no-edit", "elsewhere"]);
+    let other = other.path().to_str().unwrap().to_owned();
+    repo.git(&[
+        "pull",
+        "--quiet",
+        "--no-rebase",
+        "--no-edit",
+        &other,
+        "main",
+    ]);
     let mut found = verified(repo);
     found.sort();
     // Both began the chain, too, which the next record would mend.
@@ -160,5 +167,103 @@ fn only_the_person_in_charge_says_that_a_go_was_not_used() {
     assert!(
         verified(repo).contains(&"decision-differs".to_owned()),
         "it was not for the operator to say"
+    );
+}
+
+/// What the repository knows of a launch counts, wherever it knows it from.
+#[test]
+fn a_go_that_git_has_and_the_tree_has_not_is_found() {
+    let decision = "launches/north-bay-lines-20270615T114000Z.yaml";
+    let gone = |how: &dyn Fn(&Repo)| {
+        let season = Season::begun(Repo::new());
+        season.next_day(DAY);
+        let repo = &season.repo;
+        assert_eq!(launch(repo, &[]).0, 0);
+        how(repo);
+        let (status, text) = launch(repo, &[("--at", "2027-06-15T09:45")]);
+        assert_eq!(status, 1, "{text}");
+        // Nor is it enough to say that it was not used, while nobody can look at it.
+        let said = [("--at", "2027-06-15T09:46"), ("--again", WHY)];
+        let (status, more) = launch(repo, &said);
+        assert_eq!(status, 1, "{more}");
+        text
+    };
+    let remove = |repo: &Repo| std::fs::remove_file(repo.path().join(decision)).unwrap();
+    let elsewhere = "which git has and this tree";
+    // Removed by a commit.
+    let text = gone(&|repo| {
+        repo.commit();
+        remove(repo);
+        repo.commit();
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // Made something else by a commit.
+    let text = gone(&|repo| {
+        repo.commit();
+        repo.edit(decision, "kind: launch", "kind: lunch");
+        repo.commit();
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // Turned into a no-go by a commit.
+    let text = gone(&|repo| {
+        repo.commit();
+        repo.edit(decision, "decision: go", "decision: no-go");
+        repo.commit();
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // Made on another branch.
+    let text = gone(&|repo| {
+        repo.git(&["checkout", "--quiet", "-b", "other"]);
+        repo.commit();
+        repo.git(&["checkout", "--quiet", "main"]);
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // On a branch of a remote, as it was fetched.
+    let text = gone(&|repo| {
+        repo.git(&["checkout", "--quiet", "-b", "other"]);
+        repo.commit();
+        repo.git(&["update-ref", "refs/remotes/origin/other", "HEAD"]);
+        repo.git(&["checkout", "--quiet", "main"]);
+        repo.git(&["branch", "--quiet", "-D", "other"]);
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // In a commit that was thrown away.
+    let text = gone(&|repo| {
+        repo.commit();
+        repo.git(&["reset", "--quiet", "--hard", "HEAD~1"]);
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
+    );
+    // Removed from the disk alone: the commit that is checked out has it.
+    let text = gone(&|repo| {
+        repo.commit();
+        remove(repo);
+    });
+    assert!(text.contains("not-committed"), "{text}");
+    // In a stash.
+    let text = gone(&|repo| {
+        repo.git(&["add", "--all"]);
+        repo.git(&["stash", "--quiet"]);
+    });
+    assert!(
+        text.contains("launched-before") && text.contains(elsewhere),
+        "{text}"
     );
 }

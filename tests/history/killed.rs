@@ -63,7 +63,11 @@ fn at_every_call(season: &Season, folder: &str, arguments: &[String]) {
             let text = String::from_utf8(bytes.clone()).unwrap();
             let kept: Vec<&str> = text
                 .lines()
-                .filter(|line| !line.starts_with("decided:"))
+                .filter(|line| {
+                    let timed = ["decided:", "clock:"];
+                    let told = line.contains("this computer's clock shows");
+                    !told && !timed.iter().any(|key| line.starts_with(key))
+                })
                 .collect();
             kept.join("\n")
         });

@@ -2,19 +2,24 @@
 //! decided until now.
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use super::super::Loaded;
 use super::super::asked::NoAnswer;
 use super::super::digest::{Digests, sha256};
-use crate::plan::Plan;
+use super::readings::Elsewhere;
 use crate::plan::calendar::{later, shown};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::flight::{Flight, flight};
+use crate::plan::{Gathered, Plan, gather};
 use crate::schema::Kind;
+use crate::source::{MemoryTree, Sources, printable_line};
 
 /// Decisions on launches nearer to one another than this are told beside one another, s: those of one
 /// day and of the one before it.
 const NEAR: i64 = 24 * 3600;
+/// How much later than now something may have been decided without being told, s.
+const LATE: i64 = 60;
 
 /// A decision that the repository holds.
 #[derive(Clone, PartialEq, Debug)]
@@ -22,6 +27,8 @@ pub(super) struct Held {
     pub decided: Decided,
     pub path: String,
     pub sha256: String,
+    /// Whether git alone has it, and not the tree.
+    pub elsewhere: bool,
 }
 
 /// A decision that was recorded before, in short.
@@ -68,6 +75,8 @@ pub(super) struct Before {
     runs: Vec<(Flight, String)>,
     /// Digests of goes of which decisions that are not here say that they were not used.
     unused_elsewhere: Vec<String>,
+    /// Where something may be one of them and cannot be read.
+    unread: Vec<String>,
 }
 
 /// What of it bears on a launch.
@@ -83,38 +92,102 @@ impl Before {
     ///
     /// # Errors
     /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
-    pub fn of(loaded: &Loaded, unused_elsewhere: &[String]) -> Result<Self, NoAnswer> {
-        let path = |source| loaded.sources.path(source).to_owned();
-        let mut decisions = Vec::new();
-        for file in loaded.gathered.of(Kind::Launch).filter(|file| file.sound) {
-            let Ok(decided) = decided(file) else { continue };
-            let text = loaded.sources.get(file.source);
-            decisions.push(Held {
-                decided,
-                path: path(file.source),
-                sha256: sha256(text.map_or("", |file| file.text())),
-            });
+    pub fn of(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
+        let mut before = Self {
+            decisions: Vec::new(),
+            runs: Vec::new(),
+            unused_elsewhere: elsewhere.unused.clone(),
+            unread: Vec::new(),
+        };
+        before.take(&loaded.gathered, &loaded.sources, false)?;
+        let mut tree = MemoryTree::default();
+        for (place, text) in &elsewhere.files {
+            tree.put(place.as_str(), text.as_str());
         }
-        decisions.sort_by(|a, b| {
+        let mut sources = Sources::new();
+        let gathered = gather(&tree, &mut sources)?;
+        before.take(&gathered, &sources, true)?;
+        before.decisions.sort_by(|a, b| {
             let key = |one: &Held| (one.decided.decided.value, one.path.clone());
             key(a).cmp(&key(b))
         });
-        let mut runs = Vec::new();
-        for file in loaded.gathered.of(Kind::Flight) {
-            let read = file.sound.then(|| flight(file).ok()).flatten();
-            let Some(flight) = read else {
-                return Err(NoAnswer::Unreadable(format!(
-                    "{}: a record that has errors may be of a run of this plan; `offing check` shows them",
-                    path(file.source)
-                )));
+        Ok(before)
+    }
+
+    fn take(
+        &mut self,
+        gathered: &Gathered,
+        sources: &Sources,
+        elsewhere: bool,
+    ) -> Result<(), NoAnswer> {
+        let path = |source| sources.path(source).to_owned();
+        for file in gathered.of(Kind::Launch) {
+            let Some(decided) = file.sound.then(|| decided(file).ok()).flatten() else {
+                self.unread.push(path(file.source));
+                continue;
             };
-            runs.push((flight, path(file.source)));
+            let text = sources.get(file.source);
+            self.decisions.push(Held {
+                decided,
+                path: path(file.source),
+                sha256: sha256(text.map_or("", |file| file.text())),
+                elsewhere,
+            });
         }
-        Ok(Self {
-            decisions,
-            runs,
-            unused_elsewhere: unused_elsewhere.to_vec(),
-        })
+        for file in gathered.of(Kind::Flight) {
+            let read = file.sound.then(|| flight(file).ok()).flatten();
+            match read {
+                Some(flight) => self.runs.push((flight, path(file.source))),
+                // Of another commit it may be of an older format, or what became of one since.
+                None if elsewhere => self.unread.push(path(file.source)),
+                None => {
+                    return Err(NoAnswer::Unreadable(format!(
+                        "{}: a record that has errors may be of a run of this plan; `offing check` shows them",
+                        path(file.source)
+                    )));
+                }
+            }
+        }
+        let unparsed = gathered.unparsed.iter().filter(|_| elsewhere);
+        self.unread.extend(unparsed.map(|source| path(*source)));
+        Ok(())
+    }
+
+    /// What is to be known of it: what cannot be read of other commits, and what is later than now, so
+    /// that one of two clocks is wrong.
+    pub fn notes(&self, clock: Timestamp, zone: Option<&TimeZone>) -> Vec<String> {
+        let mut notes: Vec<String> = self
+            .unread
+            .iter()
+            .map(|path| {
+                format!(
+                    "{} may be a decision or a record of this launch, and cannot be read",
+                    printable_line(path)
+                )
+            })
+            .collect();
+        let decided = self
+            .decisions
+            .iter()
+            .map(|one| (one.decided.decided.value, one.path.as_str(), "decided"));
+        let recorded = self
+            .runs
+            .iter()
+            .map(|(flight, path)| (flight.recorded.value, path.as_str(), "recorded"));
+        let late = |time: &Timestamp| time.duration_since(clock).as_secs() > LATE;
+        let latest = decided
+            .chain(recorded)
+            .filter(|(time, ..)| late(time))
+            .max();
+        notes.extend(latest.map(|(time, path, what)| {
+            format!(
+                "{} was {what} at {}, which is later than now: one of the two clocks was wrong, and by which of \
+                 them the forecast and the daylight were judged nobody can tell",
+                printable_line(path),
+                shown(time, zone)
+            )
+        }));
+        notes
     }
 
     /// Whether a decision has an id already.

@@ -1,5 +1,7 @@
 //! What of a launch itself keeps the boat ashore, whatever the rules say of the plan.
 
+use jiff::Timestamp;
+
 use super::super::accept::{Approval, signed_by};
 use super::super::digest::Digests;
 use super::before::{Held, Standing};
@@ -7,6 +9,7 @@ use super::{Readings, Reason};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown, shown_apart};
 use crate::rules::Effective;
+use crate::source::printable_line;
 
 /// Reasons, gathered.
 pub(super) struct Gate<'a> {
@@ -76,17 +79,43 @@ impl<'a> Gate<'a> {
         }
     }
 
-    /// It is decided before it, by the computer's clock: what was decided afterwards was not decided.
+    /// It is decided when it is at hand: what was decided afterwards was not decided, and an hour ahead
+    /// nobody knows the wind that the boat meets.
     pub(super) fn clock(&mut self) {
-        let late = self.readings.clock.duration_since(self.readings.at);
-        if late.as_secs() > super::readings::APART {
-            let zone = self.plan.site.time_zone.as_ref();
+        let Readings {
+            at, clock, read, ..
+        } = *self.readings;
+        let zone = self.plan.site.time_zone.as_ref();
+        let after = |later: Timestamp, earlier: Timestamp| {
+            later.duration_since(earlier).as_secs() > super::readings::APART
+        };
+        let clocks = match self.readings.computer {
+            Some(_) => "as was said",
+            None => "by this computer's clock",
+        };
+        if after(clock, at) {
             let says = format!(
-                "the launch is given for {}, and by this computer's clock it is {} already",
-                shown(self.readings.at, zone),
-                shown(self.readings.clock, zone)
+                "the launch is given for {}, and {clocks} it is {} already",
+                shown(at, zone),
+                shown(clock, zone)
             );
             self.add("launch-past", &says);
+        } else if after(at, clock) {
+            let says = format!(
+                "the launch is given for {}, more than an hour after now, {clocks} {}; decide when it is at hand, \
+                 with what is read then",
+                shown(at, zone),
+                shown(clock, zone)
+            );
+            self.add("launch-ahead", &says);
+        }
+        if after(at, read) && !after(at, clock) {
+            let says = format!(
+                "the instruments were read at {}, more than an hour before the launch, at {}; read them again",
+                shown(read, zone),
+                shown(at, zone)
+            );
+            self.add("readings-old", &says);
         }
     }
 
@@ -160,6 +189,15 @@ impl<'a> Gate<'a> {
                     &format!(
                         "this plan was launched already, at {at}, as {run} records; what was approved once is \
                          not run twice: another run needs a plan of its own, reviewed for its own time"
+                    ),
+                ),
+                (None, _) if go.elsewhere => self.add(
+                    "launched-before",
+                    &format!(
+                        "this plan was launched already, at {at}, as {} decided, which git has and this tree has \
+                         not; bring it here (`git show` has its text; a merge brings that of another branch), then \
+                         record its run, or say with `--again \"…\"` that there was none",
+                        printable_line(&go.path)
                     ),
                 ),
                 (None, Some(_)) => unused.push(*go),

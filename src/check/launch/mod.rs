@@ -9,7 +9,9 @@ pub mod wind;
 
 pub use before::Earlier;
 pub use instruments::{read_charge, read_digest, read_voltage};
-pub use readings::{BY_HAND, BatteryRead, Readings, WindRead, counts_charge, tells_charge};
+pub use readings::{
+    BY_HAND, BatteryRead, Elsewhere, Readings, WindRead, counts_charge, tells_charge,
+};
 
 use jiff::Timestamp;
 
@@ -81,6 +83,17 @@ pub enum Committed {
     NoRepository,
 }
 
+/// Whether a commit is in the branch that reviewed ones lead to.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Reviewed {
+    /// It is in this branch, by its full name, as this clone has it.
+    In(String),
+    /// It is not, or that branch is not here; in a sentence.
+    Not(String),
+    /// The policy names no such branch.
+    Unknown,
+}
+
 /// A signature that the policy asks for.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Signature {
@@ -99,6 +112,8 @@ pub struct Decision {
     pub id: String,
     /// The commit in which everything stands that was judged; `None` where that is not known of any.
     pub commit: Option<String>,
+    /// Whether that one is known to have been reviewed; `None` where there is none.
+    pub reviewed: Option<Reviewed>,
     /// Id of the mission.
     pub mission: String,
     /// Path of its file.
@@ -122,6 +137,8 @@ pub struct Decision {
     pub nearest: Vec<(String, String)>,
     /// Digests of everything.
     pub digests: Digests,
+    /// Files beside these that it rests on, what they are and their paths: the signers, signatures.
+    pub beside: Vec<(String, String)>,
     /// The principals whose signatures are good.
     pub signed: Vec<String>,
     /// Every signature that the policy asks for.
@@ -146,23 +163,36 @@ impl Decision {
         match committed {
             Committed::In(commit) => self.commit = Some(commit),
             Committed::Not(why) => {
-                self.go = false;
-                let reasons = why.into_iter();
-                let reasons = reasons.map(|says| Reason::new("not-committed", says));
-                self.reasons.extend(reasons);
+                for says in why {
+                    self.stop("not-committed", says);
+                }
             }
             Committed::NoRepository if without_git => self.notes.push(
                 "the plan lies in no git repository, so that its history cannot be held to what was decided on"
                     .to_owned(),
             ),
             Committed::NoRepository => {
-                self.go = false;
                 let says = "the plan lies in no git repository, so that nothing can be held to what is decided \
                             on; put it into one, or decide with `--without-git`";
-                let reason = Reason::new("not-committed", says.to_owned());
-                self.reasons.push(reason);
+                self.stop("not-committed", says.to_owned());
             }
         }
+    }
+}
+
+impl Decision {
+    /// Holds the decision against the branch that reviewed commits lead to.
+    pub fn hold_to_review(&mut self, reviewed: Reviewed) {
+        if let Reviewed::Not(why) = &reviewed {
+            self.stop("not-reviewed", why.clone());
+        }
+        self.reviewed = Some(reviewed);
+    }
+
+    /// Keeps the boat ashore for one reason more.
+    pub fn stop(&mut self, rule: &str, says: String) {
+        self.go = false;
+        self.reasons.push(Reason::new(rule, says));
     }
 }
 
@@ -192,13 +222,23 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     } = found;
     let mission = plan.path.as_str();
     let (with_readings, mut told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
-    told.extend(readings.off_the_clock());
+    let zone = plan.site.time_zone.as_ref();
+    told.extend(readings.of_the_clock(zone));
     let mut gate = gate::Gate::new(&plan, &effective, readings);
     gate.time();
     gate.clock();
     gate.person();
     gate.ticked();
-    let before = before::Before::of(&loaded, &readings.unused_elsewhere)?;
+    let before = before::Before::of(&loaded, &readings.elsewhere)?;
+    let mut notes = notes;
+    notes.extend(before.notes(readings.clock, zone));
+    if readings.elsewhere.shallow {
+        notes.push(
+            "this clone lacks the beginning of its history, and with it what may have been decided on this launch"
+                .to_owned(),
+        );
+    }
+    let beside = beside(&loaded, &effective);
 
     let relaunched = plan.launched_at(readings.at);
     if relaunched.is_none() {
@@ -283,6 +323,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     Ok(Decision {
         id,
         commit: None,
+        reviewed: None,
         mission: plan.mission.id.value.clone(),
         path: plan.path.clone(),
         policy: effective.policy.clone(),
@@ -294,6 +335,13 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         waived,
         nearest: read.map_or_else(Vec::new, |read| nearest(&read.judged, &effective)),
         digests: checked.digests.clone(),
+        beside: beside
+            .into_iter()
+            .chain(checked.approvals.iter().filter(|one| one.good).map(|one| {
+                let what = format!("the signature of `{}`", one.principal);
+                (what, one.path.clone())
+            }))
+            .collect(),
         signed: checked
             .approvals
             .iter()
@@ -356,6 +404,13 @@ fn signatures(checked: &Checked, policy: &Effective) -> Vec<Signature> {
             "commit",
         ))
         .collect()
+}
+
+/// The file of those whose signatures count, where the policy names one.
+fn beside(loaded: &super::Loaded, policy: &Effective) -> Option<(String, String)> {
+    let approvals = policy.approvals.as_ref()?;
+    let signers = loaded.accepting.signers.get(&approvals.policy)?;
+    Some(("the signers".to_owned(), signers.path.clone()))
 }
 
 fn moment(plan: &Plan, time: Timestamp) -> Moment {

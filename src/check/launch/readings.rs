@@ -1,9 +1,11 @@
 //! What is read at the water, put in place of what was planned.
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use super::super::planned_wind::gustiness;
 use crate::models::battery::Chemistry;
+use crate::plan::calendar::shown;
 use crate::plan::{Plan, Wind};
 use crate::schema::Stated;
 use crate::units::{FromDirection, Length, Ratio, Speed, Typed as _, Voltage};
@@ -41,8 +43,12 @@ pub struct BatteryRead {
 pub struct Readings {
     /// When the boat is to be launched.
     pub at: Timestamp,
-    /// When it is decided, by the computer's clock.
+    /// When it is decided: by the computer's clock, or as it was said.
     pub clock: Timestamp,
+    /// What the computer's clock shows, where another time was said.
+    pub computer: Option<Timestamp>,
+    /// When the instruments were read, the earliest of them.
+    pub read: Timestamp,
     /// Who decides, by role.
     pub by: String,
     /// The wind.
@@ -53,15 +59,28 @@ pub struct Readings {
     pub ticked: Vec<String>,
     /// Why the last go about this launch was not used, where it was not.
     pub again: Option<String>,
-    /// Digests of goes that were not used, as decisions say that the tree does not hold: those that were
-    /// made before this one and committed after it.
-    pub unused_elsewhere: Vec<String>,
+    /// What was decided and run that the tree does not hold.
+    pub elsewhere: Elsewhere,
     /// The digest of the plan on paper, or aboard, where it was read off.
     pub digest: Option<String>,
 }
 
-/// How far the time that is given may be from the clock's without being told, s.
+/// What is known of decisions and runs beside what the tree holds.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Elsewhere {
+    /// Files of decisions and of runs that other commits hold: where, and the text.
+    pub files: Vec<(String, String)>,
+    /// Digests of goes that were not used, as decisions say that the tree does not hold: those that were
+    /// made before this one and committed after it.
+    pub unused: Vec<String>,
+    /// Whether the clone lacks the beginning of its history, so that there may be more of them.
+    pub shallow: bool,
+}
+
+/// How far a launch may be from when it is decided, and from when the instruments were read, s.
 pub(super) const APART: i64 = 3600;
+/// How far the time that is said may be from the computer's without being told, s.
+const TOLD: i64 = 60;
 
 /// How many times the voltage of a full pack no overcharged one of as many cells rests at.
 const ANOTHER_PACK: f64 = 1.3;
@@ -150,16 +169,27 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
 }
 
 impl Readings {
-    /// That the launch is decided for another time than now, where it is.
-    pub(super) fn off_the_clock(&self) -> Option<String> {
-        let apart = self.at.duration_since(self.clock).as_secs();
-        let word = if apart > 0 { "ahead of" } else { "behind" };
-        (apart.abs() > APART).then(|| {
-            format!(
-                "the time of the launch was given, and is more than an hour {word} this computer's clock; \
-                 when it was decided stands in the record, under `decided`"
-            )
-        })
+    /// That the time was said and is not the computer's, and how old the readings are; where it is so.
+    pub(super) fn of_the_clock(&self, zone: Option<&TimeZone>) -> Vec<String> {
+        let apart = |computer: &Timestamp| {
+            let apart = computer.duration_since(self.clock).as_secs().abs();
+            apart > TOLD
+        };
+        let mut told = Vec::new();
+        if let Some(computer) = self.computer.filter(apart) {
+            told.push(format!(
+                "it was said to be {}, and this computer's clock shows {}: both stand in the record",
+                shown(self.clock, zone),
+                shown(computer, zone)
+            ));
+        }
+        if self.clock.duration_since(self.read).as_secs() > TOLD {
+            told.push(format!(
+                "the instruments were read at {}",
+                shown(self.read, zone)
+            ));
+        }
+        told
     }
 
     /// The plan with what was read in place of what was planned; the charge is never taken for more

@@ -41,6 +41,14 @@ pub struct Launch {
     /// universal time, `2026-05-12T09:05+01:00`; now where nothing is said
     #[arg(long)]
     pub at: Option<String>,
+    /// When the instruments were read, in the same way; now where nothing is said
+    #[arg(long)]
+    pub read: Option<String>,
+    /// The time now by a watch that is right, in the same way, where this computer's clock is not
+    ///
+    /// The record holds both.
+    #[arg(long)]
+    pub now: Option<String>,
     /// Why the boat stayed ashore after an earlier go about this launch, which this decision then takes the
     /// place of
     #[arg(long, value_name = "WHY")]
@@ -175,7 +183,7 @@ pub struct History {
 }
 
 /// What to do with records.
-#[derive(Clone, Copy, Debug, Subcommand)]
+#[derive(Clone, Debug, Subcommand)]
 pub enum HistoryAction {
     /// Hold every record against the others, the decisions and git, and name the first break
     Verify {
@@ -184,6 +192,18 @@ pub enum HistoryAction {
         /// list, say which
         #[arg(long)]
         judge: bool,
+    },
+    /// Seal the end of the chain with a signed tag, which somebody else can keep
+    ///
+    /// The last record is named by no other one, and neither is a decision that no run rests on; the seal
+    /// names them. `verify` holds the chain to every seal that it finds.
+    Seal {
+        /// SSH key that signs, the private one or, with an agent, the public one
+        #[arg(long)]
+        key: PathBuf,
+        /// Who seals, by role
+        #[arg(long)]
+        by: String,
     },
 }
 

@@ -1,5 +1,6 @@
 //! Asking at a terminal for what was not given.
 
+use std::cell::Cell;
 use std::io::{BufRead as _, IsTerminal as _, Write as _};
 
 use super::super::{Failure, output};
@@ -13,13 +14,20 @@ const TRIES: usize = 3;
 pub(super) struct Asking {
     /// Whether there is.
     pub can: bool,
+    asked: Cell<bool>,
 }
 
 impl Asking {
     pub fn new() -> Self {
         Self {
             can: std::io::stdin().is_terminal() && std::io::stderr().is_terminal(),
+            asked: Cell::new(false),
         }
+    }
+
+    /// Whether somebody was asked for something.
+    pub fn has_asked(&self) -> bool {
+        self.asked.get()
     }
 
     /// What an option gives, or an answer, with what it is read as. What is given and cannot be read
@@ -40,6 +48,7 @@ impl Asking {
                 "`--{option}` is missing: {what}; at a terminal it is asked for"
             )));
         }
+        self.asked.set(true);
         until_read(what, read)
     }
 
@@ -51,6 +60,7 @@ impl Asking {
             "" => Err("no answer is neither; write `yes` or `no`".to_owned()),
             other => Err(format!("`{other}` is neither; write `yes` or `no`")),
         };
+        self.asked.set(true);
         until_read(&format!("{what} (yes or no)"), read).map(|(_, yes)| yes)
     }
 }

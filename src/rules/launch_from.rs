@@ -1,0 +1,40 @@
+//! The branch that reviewed commits lead to, from which alone a launch is decided.
+
+use super::policy::Policy;
+use crate::schema::{Problem, Stated};
+
+/// What a policy says of it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct LaunchFrom {
+    /// The branch, as it is written.
+    pub branch: Stated<String>,
+    /// Id of the policy that says so.
+    pub policy: String,
+}
+
+/// The branch of a policy below another: said once, and changed by none below.
+pub(super) fn below(
+    policy: &Policy,
+    above: Option<&LaunchFrom>,
+) -> (Option<LaunchFrom>, Option<Problem>) {
+    let Some(own) = &policy.launch_from else {
+        return (above.cloned(), None);
+    };
+    let Some(held) = above else {
+        let own = LaunchFrom {
+            branch: own.clone(),
+            policy: policy.id.value.clone(),
+        };
+        return (Some(own), None);
+    };
+    let problem = (own.value != held.branch.value).then(|| {
+        let message = format!(
+            "policy `{}` says which branch a launch is decided from; another one may hold what nobody reviewed",
+            held.policy
+        );
+        Problem::new("policy-loosens", own.span(), message)
+            .with(held.branch.span(), "it is said here")
+            .help("leave it out here, or change it there")
+    });
+    (Some(held.clone()), problem)
+}
