@@ -86,6 +86,7 @@ pub fn written(
         not_run: false,
     };
     making.exchange(&["id"], &quoted(id))?;
+    making.boat(vessel)?;
     for change in calibration.changes() {
         let figure = change.estimate.figure;
         match figure {
@@ -163,6 +164,23 @@ impl Making<'_> {
             .try_fold(self.root, |node, key| node.get(key))
             .ok_or_else(|| NotWritten::Place(path.join(".")))?;
         self.put(found, &path.join("."), text)
+    }
+
+    /// Says which boat it is, where the old file does not: the new id is another one's.
+    fn boat(&mut self, vessel: &Vessel) -> Result<(), NotWritten> {
+        if vessel.boat.is_some() {
+            return Ok(());
+        }
+        let boat = vessel.of_boat().unwrap_or(&vessel.id);
+        let id = self.root.entry("id");
+        let id = id.ok_or_else(|| NotWritten::Place("id".to_owned()))?;
+        let at = line_start(self.old, id.key_span.range().start);
+        self.edits.push(Edit {
+            at: at..at,
+            text: format!("boat: {}{}", quoted(&boat.value), ending(self.old)),
+        });
+        self.changed.push("boat".to_owned());
+        Ok(())
     }
 
     fn put(&mut self, node: &Node, path: &str, text: &str) -> Result<(), NotWritten> {

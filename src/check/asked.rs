@@ -1,5 +1,7 @@
 //! One mission that a question is about, with the policy that judges it.
 
+use std::collections::BTreeMap;
+
 use super::{Loaded, floors, load, scope};
 use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
@@ -17,6 +19,8 @@ pub struct Asked {
     pub policy: Effective,
     /// Things to know of the policy, such as a loosened rule.
     pub notes: Vec<String>,
+    /// How long each mission of the tree has its boat out after its launch, by id, s.
+    pub out_for: BTreeMap<String, f64>,
 }
 
 /// Why a question about a mission has no answer.
@@ -60,6 +64,9 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
             "{path}: a decision that has errors may be about this plan; `offing check` shows them"
         )));
     }
+    let plans = loaded.linked.plans.iter();
+    let out_for = plans.map(|plan| (plan.mission.id.value.clone(), plan.out_for()));
+    let out_for = out_for.collect();
     scope::narrow(Some(&plan.path), &mut loaded);
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
@@ -89,6 +96,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
         policy,
         notes,
         loaded,
+        out_for,
     })
 }
 

@@ -26,6 +26,7 @@ mod share;
 mod spread;
 mod strike;
 mod threads;
+mod twice;
 mod watch;
 mod window;
 
@@ -170,6 +171,22 @@ pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadErr
 
 /// Errors of files that are told of; a report of more is no help to anybody.
 const MOST_PROBLEMS: usize = 5_000;
+
+/// Adds what is wrong between missions to what was found of each, of those that were checked.
+fn between(outcome: &mut Outcome, found: Vec<(String, Finding)>) {
+    let checked: std::collections::BTreeSet<&str> = outcome
+        .checked
+        .iter()
+        .map(|mission| mission.mission.as_str())
+        .collect();
+    let here = |id: &String| checked.contains(id.as_str());
+    let found = found.into_iter().filter(|(id, _)| here(id));
+    let found: Vec<Finding> = found.map(|(_, finding)| finding).collect();
+    if !found.is_empty() {
+        outcome.findings.extend(found);
+        sort(&mut outcome.findings, &outcome.sources);
+    }
+}
 
 /// Judges what was loaded.
 #[must_use]

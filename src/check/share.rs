@@ -1,10 +1,12 @@
 //! A share of a check: what changed since a revision, one of several partitions, or both.
 
 use super::partition::Partition;
+use super::twice::out_twice;
 use super::{
-    Extent, Extras, Loaded, Outcome, Reading, Sampling, Side, Watch, judged_watched, load, narrow,
-    narrow_to_folder, plural,
+    Extent, Extras, Loaded, Outcome, Reading, Sampling, Side, Watch, between, judged_watched, load,
+    narrow, narrow_to_folder, plural,
 };
+use crate::finding::Finding;
 use crate::plan::NotChecked;
 use crate::schema::Kind;
 use crate::source::{ReadError, Tree};
@@ -53,6 +55,7 @@ pub fn check_share(
     let unaffected = selected.filter(left_out);
     let read = selected.filter(|_| unaffected.is_none());
     let mut loaded = loaded(tree, read, extent.as_ref())?;
+    let twice = share.twice(&loaded);
     if unaffected.is_some() {
         let Loaded {
             linked, problems, ..
@@ -65,7 +68,7 @@ pub fn check_share(
     } else {
         narrow(selected, &mut loaded);
     }
-    Ok(share.judged(loaded, selected, extent.as_ref(), ""))
+    Ok(share.judged((loaded, twice), selected, extent.as_ref(), ""))
 }
 
 /// Checks a share of the missions of a folder that lies in a repository. Where it holds missions but
@@ -86,12 +89,14 @@ pub fn check_folder(
     let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
     let by_itself = no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site));
     if within.is_empty() || by_itself {
-        return Ok(share.judged(of_part, None, extent.as_ref(), within));
+        let twice = share.twice(&of_part);
+        return Ok(share.judged((of_part, twice), None, extent.as_ref(), within));
     }
     let extent = share.extent(|since| since.whole, whole)?;
     let mut loaded = loaded(whole, None, extent.as_ref())?;
+    let twice = share.twice(&loaded);
     narrow_to_folder(within, &mut loaded);
-    Ok(share.judged(loaded, None, extent.as_ref(), within))
+    Ok(share.judged((loaded, twice), None, extent.as_ref(), within))
 }
 
 fn loaded(
@@ -121,9 +126,18 @@ impl<'a> Share<'a> {
         self.since.map(extent).transpose()
     }
 
+    /// Missions that have one boat out at one time. Where some are left out that nothing bears on, a check
+    /// of all of them tells.
+    fn twice(&self, loaded: &Loaded) -> Vec<(String, Finding)> {
+        match self.since {
+            None => out_twice(&loaded.linked, &loaded.sources),
+            Some(_) => Vec::new(),
+        }
+    }
+
     fn judged(
         &self,
-        mut loaded: Loaded,
+        (mut loaded, twice): (Loaded, Vec<(String, Finding)>),
         selected: Option<&str>,
         extent: Option<&Extent>,
         within: &str,
@@ -148,6 +162,7 @@ impl<'a> Share<'a> {
         };
         let watch = self.watch.unwrap_or(&|_| {});
         let mut outcome = judged_watched(loaded, selected, extras, watch);
+        between(&mut outcome, twice);
         let left_out = left_out(extent, within);
         // That none of those looked at is there does not mean that there is none.
         if left_out > 0 || (self.partition.is_some() && plans > 0) {

@@ -112,6 +112,11 @@ pub const EXPLAINED: &[Explained] = &[
     told(LAUNCH, "launch-past",
         "The launch is given for a time more than an hour before now.",
         "decide before a boat is launched; set the clock, or leave `--at` out"),
+    told("`offing check` of everything, and `offing launch`", "boat-out-twice",
+        "One boat, under one name or several, is out in two missions at one time; at a launch, a go or a run of \
+         another plan has it out.",
+        "launch the one when the other has the boat back; at a launch, record the other run, or say that it was not \
+         run"),
     told(LAUNCH, "launch-ahead",
         "The launch is given for a time more than an hour after now: nobody knows yet what the boat meets.",
         "decide when the launch is at hand; where the computer's clock is wrong, set it, or say the time with `--now`"),

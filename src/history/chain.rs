@@ -11,7 +11,12 @@ use crate::source::{Sources, Span};
 /// be decided, s.
 const MOST_APART: i64 = 3600;
 
-pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {
+/// `boats` are those of the records, in their order.
+pub(super) fn findings(
+    records: &Records,
+    decisions: &Decisions<'_>,
+    boats: &[String],
+) -> Vec<Finding> {
     let by_digest: BTreeMap<&str, &Record> = records
         .records
         .iter()
@@ -24,7 +29,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
         decision(record, &records.sources, decisions, &mut found);
     }
     twice(&records.records, &mut found);
-    run_again(&records.records, &mut found);
+    run_again(&records.records, boats, &mut found);
     beginnings(&records.records, &mut found);
     found
         .into_iter()
@@ -250,16 +255,19 @@ fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
 }
 
 /// What was approved once is run once, and one boat is out once at a time.
-fn run_again(records: &[Record], found: &mut Vec<FindingBuilder>) {
-    let mut in_order: Vec<&Record> = records.iter().collect();
-    in_order.sort_by_key(|record| (record.flight.launched.value, &record.path));
+fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilder>) {
+    let mut in_order: Vec<(&Record, &String)> = records.iter().zip(boats).collect();
+    in_order.sort_by_key(|(record, _)| (record.flight.launched.value, &record.path));
     let mut by_plan: BTreeMap<&str, &Record> = BTreeMap::new();
     let mut by_vessel: BTreeMap<&str, &Record> = BTreeMap::new();
-    for record in in_order {
+    for (record, boat) in in_order {
         let flight = &record.flight;
-        // One that is there twice is told as that.
-        let same = |other: &&Record| other.flight.launched.value == flight.launched.value;
-        let (plan, vessel) = (flight.digest.value.as_str(), flight.vessel.as_str());
+        // One that is there twice is told as that: the same run of the same plan.
+        let same = |other: &&Record| {
+            let of = &other.flight;
+            of.launched.value == flight.launched.value && of.digest.value == flight.digest.value
+        };
+        let (plan, vessel) = (flight.digest.value.as_str(), boat.as_str());
         let before = by_plan.insert(plan, record).filter(|one| !same(one));
         if let Some(before) = before {
             found.push(
@@ -281,7 +289,7 @@ fn run_again(records: &[Record], found: &mut Vec<FindingBuilder>) {
                 begin("flown-at-once", record)
                     .message(format!(
                         "record `{}` has `{}` launched at {}, when by another it was still out, until {}",
-                        flight.id.value, flight.vessel, flight.launched.value, out.flight.ended.value
+                        flight.id.value, boat, flight.launched.value, out.flight.ended.value
                     ))
                     .primary(flight.launched.span(), "launched")
                     .related(out.flight.ended.span(), "back")

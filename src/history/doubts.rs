@@ -88,12 +88,13 @@ impl Against<'_> {
     }
 
     /// That the boat was still out, by another record.
-    pub fn out_at_once(&self, times: Times) -> Option<Doubt> {
-        let vessel = &self.plan.vessel.id.value;
-        let mut records = self.records.records.iter();
-        let out = records.find(|record| {
+    /// `boat` is that of the plan, `boats` are those of the records.
+    pub fn out_at_once(&self, times: Times, boat: &str, boats: &[String]) -> Option<Doubt> {
+        let vessel = boat;
+        let mut records = self.records.records.iter().zip(boats);
+        let (out, _) = records.find(|(record, of)| {
             let other = &record.flight;
-            other.vessel == *vessel
+            of.as_str() == boat
                 && other.launched.value < times.ended
                 && times.launched < other.ended.value
         })?;

@@ -2,6 +2,7 @@
 //! before it and of everything that was run, and held against git.
 
 mod again;
+mod boats;
 mod chain;
 mod decisions;
 mod doubts;
@@ -209,7 +210,8 @@ pub fn verify(
 ) -> Result<Verified, NoHistory> {
     let mut records = Records::read(tree)?;
     let decisions = records.decisions();
-    let mut findings = chain::findings(&records, &decisions);
+    let boats = boats::of(&records, git)?;
+    let mut findings = chain::findings(&records, &decisions, &boats);
     findings.extend(unused::findings(&records, &decisions));
     let log = log::Log::read(git)?;
     let committed = in_git::committed(git)?;

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use super::boats;
 use super::doubts::{self, Against, Doubt, Times};
 use super::in_git::missing;
 use super::sailed::sailed;
@@ -106,6 +107,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let found = in_commit(git, &said.commit, &said.mission)?;
     let (plan, policy) = (found.plan, found.policy);
     let signers = signers(&found.loaded, &policy);
+    let boat = found.loaded.linked.boat(&plan);
     let outcome = judged(found.loaded, None, None);
     let checked = outcome.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
@@ -149,7 +151,8 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         )));
     }
     doubts.extend(before.map(|before| against.run_before(before)));
-    doubts.extend(against.out_at_once(times));
+    let boats = boats::of(&records, git).map_err(NoHistory::from)?;
+    doubts.extend(against.out_at_once(times, &boat, &boats));
     if let Some(last) = records.records.last()
         && last.flight.recorded.value > recorded
     {

@@ -4,6 +4,7 @@
 pub mod actions;
 mod antennas;
 pub mod baseline;
+pub mod boats;
 pub mod calendar;
 mod claim;
 mod conditions;

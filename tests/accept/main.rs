@@ -10,6 +10,7 @@ mod key;
 mod kinds;
 mod known;
 mod launch;
+mod one_commit;
 mod places;
 mod repo;
 mod review;

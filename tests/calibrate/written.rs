@@ -153,6 +153,28 @@ fn a_drag_that_was_not_stated_is_stated_in_its_mapping() {
     }
 }
 
+/// The boat stays the boat under each new id.
+#[test]
+fn a_calibrated_vessel_says_which_boat_it_is() {
+    let found = two_days(&WORSE, &QUIET, 3);
+    let boat = |old: &str| {
+        let new = made(old, &found).unwrap();
+        assert_eq!(new.text.matches("\nboat: ").count(), 1, "{}", new.text);
+        new.vessel.boat.unwrap().value
+    };
+    assert_eq!(boat(&old()), "goosander");
+    // As it is stated, as it was carried on, and as a file tells that was calibrated before any said so.
+    let stated = old().replace("\nid: goosander\n", "\nid: goosander\nboat: hull-7\n");
+    assert_eq!(boat(&stated), "hull-7");
+    let once = made(&old(), &found).unwrap().text;
+    let twice = once.replace("id: \"goosander-2\"", "id: goosander-1");
+    assert_eq!(boat(&twice), "goosander");
+    assert_eq!(
+        boat(&twice.replace("boat: \"goosander\"\n", "")),
+        "goosander"
+    );
+}
+
 #[test]
 fn a_calibrated_vessel_is_calibrated_again() {
     let found = two_days(&WORSE, &QUIET, 3);

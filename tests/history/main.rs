@@ -4,16 +4,19 @@
 
 mod again;
 mod approved_once;
+mod boats;
 mod doubts;
 mod hidden;
 #[path = "../accept/key.rs"]
 mod key;
 mod killed;
 mod last_season;
+mod put_in;
 #[path = "../accept/repo.rs"]
 #[allow(dead_code)]
 mod repo;
 mod said;
+mod sealed;
 mod season;
 mod signed;
 mod tampered;

@@ -69,6 +69,20 @@ impl Earlier {
     }
 }
 
+/// Another plan that has the boat out.
+pub(super) struct BoatOut {
+    /// Id of its mission.
+    pub mission: String,
+    /// The decision, or the record of its run.
+    pub path: String,
+    /// Launched then.
+    pub from: Timestamp,
+    /// Back then, or by then as it was planned.
+    pub to: Timestamp,
+    /// Whether the run is recorded.
+    pub recorded: bool,
+}
+
 /// Everything of the kind.
 pub(super) struct Before {
     decisions: Vec<Held>,
@@ -246,6 +260,58 @@ impl Before {
             runs: others.map(|(_, path)| path.as_str()).collect(),
             goes,
         }
+    }
+
+    /// What has the boat out at the time of a launch: goes about other plans, and runs of them. `boat` gives
+    /// the boat of a vessel, and `out_for` how long a mission has one out, s.
+    pub fn out(
+        &self,
+        plan: &Plan,
+        digests: &Digests,
+        at: Timestamp,
+        boat: &dyn Fn(&str) -> String,
+        out_for: &dyn Fn(&str) -> f64,
+    ) -> Vec<BoatOut> {
+        let own = boat(&plan.vessel.id.value);
+        let until = later(at, plan.out_for());
+        let meets = |from: Timestamp, to: Timestamp| from < until && at < to;
+        let mut out = Vec::new();
+        for one in &self.decisions {
+            let of = &one.decided;
+            let vessel = of.inputs.iter().find(|(role, ..)| role == "vessel");
+            let same = vessel.is_some_and(|(_, name, _)| boat(name) == own);
+            // That this plan was launched already is told as that; so is a run that was recorded below.
+            let recorded = self.runs.iter().any(|(run, _)| {
+                let on = run.decision.as_ref();
+                on.is_some_and(|on| on.sha256.value == one.sha256)
+            });
+            if !of.go || !same || recorded || of.digest.value == digests.whole || self.unused(one) {
+                continue;
+            }
+            let back = later(of.at.value, out_for(&of.mission.value));
+            if meets(of.at.value, back) {
+                out.push(BoatOut {
+                    mission: of.mission.value.clone(),
+                    path: one.path.clone(),
+                    from: of.at.value,
+                    to: back,
+                    recorded: false,
+                });
+            }
+        }
+        for (run, path) in &self.runs {
+            let same = boat(&run.vessel) == own && run.digest.value != digests.whole;
+            if same && meets(run.launched.value, run.ended.value) {
+                out.push(BoatOut {
+                    mission: run.mission.value.clone(),
+                    path: path.clone(),
+                    from: run.launched.value,
+                    to: run.ended.value,
+                    recorded: true,
+                });
+            }
+        }
+        out
     }
 
     /// Decisions on this launch, and on others of the mission about the same time, in the order in which

@@ -4,7 +4,7 @@ use jiff::Timestamp;
 
 use super::super::accept::{Approval, signed_by};
 use super::super::digest::Digests;
-use super::before::{Held, Standing};
+use super::before::{BoatOut, Held, Standing};
 use super::{Readings, Reason};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown, shown_apart};
@@ -220,6 +220,26 @@ impl<'a> Gate<'a> {
             self.add("launched-before", &says);
         }
         unused
+    }
+
+    /// The boat is not out by another plan.
+    pub(super) fn boat_in(&mut self, out: &[BoatOut]) {
+        let zone = self.plan.site.time_zone.as_ref();
+        for one in out {
+            let (from, to) = (shown(one.from, zone), shown(one.to, zone));
+            let (mission, path) = (printable_line(&one.mission), printable_line(&one.path));
+            let says = match one.recorded {
+                true => format!(
+                    "the boat of this plan was out from {from} to {to} in mission `{mission}`, as {path} records"
+                ),
+                false => format!(
+                    "the boat of this plan is out from {from}, and by {to} at the latest back, in mission \
+                     `{mission}`, as {path} decided; record that run with `offing record` once it is over, or say \
+                     with `--again` of that mission why it was not run"
+                ),
+            };
+            self.add("boat-out-twice", &says);
+        }
     }
 
     /// Every role whose approval is needed has signed the plan as it is.

@@ -23,6 +23,7 @@ use super::window::Moment;
 use super::{Outcome, judged};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
+use crate::plan::boats::{UNTIL_SAID, boat_among};
 use crate::plan::calendar::shown;
 use crate::rules::{Effective, Verdict};
 use crate::source::Tree;
@@ -219,6 +220,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         plan,
         policy: effective,
         notes,
+        out_for,
     } = found;
     let mission = plan.path.as_str();
     let (with_readings, mut told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
@@ -239,6 +241,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         );
     }
     let beside = beside(&loaded, &effective);
+    let vessels = loaded.linked.vessels.clone();
 
     let relaunched = plan.launched_at(readings.at);
     if relaunched.is_none() {
@@ -273,6 +276,14 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     for one in &mut earlier {
         one.unused |= unused.iter().any(|(_, digest)| *digest == one.sha256);
     }
+    let out = before.out(
+        &plan,
+        &checked.digests,
+        readings.at,
+        &|vessel| boat_among(vessel, &vessels),
+        &|mission| out_for.get(mission).copied().unwrap_or(UNTIL_SAID),
+    );
+    gate.boat_in(&out);
     gate.approvals(&checked.approvals);
     for doubt in &checked.in_doubt {
         gate.add("in-doubt", doubt);

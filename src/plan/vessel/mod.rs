@@ -26,6 +26,8 @@ use crate::units::{
 pub struct Vessel {
     /// Its id.
     pub id: Stated<String>,
+    /// Which boat it is, where stated.
+    pub boat: Option<Stated<String>>,
     /// What people call it, where stated.
     pub title: Option<String>,
     /// Hull.
@@ -248,6 +250,14 @@ pub struct Navigation {
 }
 
 impl Vessel {
+    /// What says which boat it is, where it is not the vessel's own id: what the file states, or the
+    /// vessel that it was calibrated from, which may say so in turn.
+    #[must_use]
+    pub fn of_boat(&self) -> Option<&Stated<String>> {
+        let from = self.calibration.as_ref().map(|one| &one.from);
+        self.boat.as_ref().or(from)
+    }
+
     /// The boat's power in calm water, as the models want it. `water` sets density and viscosity.
     #[must_use]
     pub fn calm_water(&self, water: crate::models::constants::Water) -> CalmWater {

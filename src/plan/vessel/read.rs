@@ -49,6 +49,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     };
     Some(Vessel {
         id: id?,
+        boat: file.text("boat"),
         title: file.text("title").map(|title| title.value),
         hull: hull?,
         windage: windage?,

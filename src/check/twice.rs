@@ -1,0 +1,99 @@
+//! One boat in two missions at one time.
+
+use std::collections::BTreeMap;
+
+use crate::finding::{Finding, Nature, Severity};
+use crate::plan::calendar::shown;
+use crate::plan::{Linked, Plan};
+use crate::source::Sources;
+
+/// What is told of it.
+const WHY: &str = "A boat is in one place. Of two plans that have it out at the same time one is launched by \
+                   somebody who does not know of the other, or not at all.";
+
+/// A plan with the boat that it is for.
+struct Out<'a> {
+    boat: String,
+    plan: &'a Plan,
+}
+
+/// The findings about every plan that has its boat out while another one has: one for each such plan, by
+/// its id, about the other that is nearest before it, or else after it.
+pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Finding)> {
+    let plans = linked.plans.iter();
+    let mut all: Vec<Out<'_>> = plans
+        .map(|plan| Out {
+            boat: linked.boat(plan),
+            plan,
+        })
+        .collect();
+    all.sort_by(|a, b| {
+        let key = |one: &Out<'_>| {
+            let launch = one.plan.mission.launch.time.value;
+            (one.boat.clone(), launch, one.plan.path.clone())
+        };
+        key(a).cmp(&key(b))
+    });
+    // The one of each boat that is out longest, of those so far.
+    let mut last: BTreeMap<&str, &Plan> = BTreeMap::new();
+    let mut found = Vec::new();
+    for (at, one) in all.iter().enumerate() {
+        let launched = |plan: &Plan| plan.mission.launch.time.value;
+        let before = last.get(one.boat.as_str()).copied();
+        let before = before.filter(|other| other.back_by() > launched(one.plan));
+        let after = all.get(at + 1).filter(|next| next.boat == one.boat);
+        let after = after.map(|next| next.plan);
+        let after = after.filter(|next| launched(next) < one.plan.back_by());
+        if let Some(other) = before.or(after)
+            && let Some(finding) = finding(&one.boat, one.plan, other, sources)
+        {
+            found.push((one.plan.mission.id.value.clone(), finding));
+        }
+        let longest = last.entry(&one.boat).or_insert(one.plan);
+        if longest.back_by() < one.plan.back_by() {
+            *longest = one.plan;
+        }
+    }
+    found
+}
+
+fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Option<Finding> {
+    let zone = plan.site.time_zone.as_ref();
+    let (here, there) = (&plan.mission.launch, &other.mission.launch);
+    let mut builder = Finding::of("boat-out-twice", Severity::Error, Nature::Violation)
+        .mission(&plan.mission.id.value)
+        .message(format!(
+            "`{boat}` is out from {} to {}, and in mission `{}` from {} to {}",
+            shown(here.time.value, zone),
+            shown(plan.back_by(), zone),
+            other.mission.id.value,
+            shown(there.time.value, zone),
+            shown(other.back_by(), zone)
+        ))
+        .primary(here.time.span(), "launched here")
+        .related(there.time.span(), "and here")
+        .why(WHY)
+        .remedy(format!(
+            "launch the one when the other has the boat back, this one at {} or later; or take the one away that \
+             is not to be run",
+            shown(other.back_by(), zone)
+        ));
+    for (mission, back) in [(plan, &here.latest_return), (other, &there.latest_return)] {
+        builder = match back {
+            Some(back) => builder.related(back.span(), "back by this time"),
+            None => builder.assumptions(vec![format!(
+                "mission `{}` is taken to have the boat out for a day, `latest_return` not being stated",
+                mission.mission.id.value
+            )]),
+        };
+    }
+    if plan.vessel.id.value != other.vessel.id.value {
+        for vessel in [&plan.vessel, &other.vessel] {
+            builder = match vessel.of_boat() {
+                Some(of) => builder.related(of.span(), "it is this boat"),
+                None => builder.related(vessel.id.span(), "this boat"),
+            };
+        }
+    }
+    builder.build(sources).ok()
+}
