@@ -109,6 +109,7 @@ fn repository() -> TempDir {
             "--ticked",
             ticked,
             "--at=2027-06-15T11:40Z",
+            "--now=2027-06-15T11:40Z",
         ],
     );
     let [launched, ended, recorded, name] = times(0);

@@ -203,7 +203,7 @@ fn a_go_that_git_has_and_the_tree_has_not_is_found() {
     // Made something else by a commit.
     let text = gone(&|repo| {
         repo.commit();
-        repo.edit(decision, "kind: launch", "kind: lunch");
+        repo.edit(decision, "kind: launch\nformat: 1\n", "kind: diary\n");
         repo.commit();
     });
     assert!(

@@ -74,7 +74,9 @@ fn two_missions_of_one_boat_at_one_time_are_told_with_both_lines() {
         .filter(|line| !line.contains("latest_return"))
         .map(|line| format!("{line}\n"))
         .collect();
-    repo.write(NORTH, &unsaid.replace("2027-06-15", "2027-06-14"));
+    let day_before = unsaid.replace("2027-06-15", "2027-06-14");
+    let noon = day_before.replace("time: 2027-06-14T09:30", "time: 2027-06-14T12:00");
+    repo.write(NORTH, &noon);
     assert_eq!(found(&repo).len(), 2);
 }
 

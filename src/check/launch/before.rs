@@ -267,7 +267,7 @@ impl Before {
     pub fn out(
         &self,
         plan: &Plan,
-        digests: &Digests,
+        told: &Standing<'_>,
         at: Timestamp,
         boat: &dyn Fn(&str) -> String,
         out_for: &dyn Fn(&str) -> f64,
@@ -280,12 +280,13 @@ impl Before {
             let of = &one.decided;
             let vessel = of.inputs.iter().find(|(role, ..)| role == "vessel");
             let same = vessel.is_some_and(|(_, name, _)| boat(name) == own);
-            // That this plan was launched already is told as that; so is a run that was recorded below.
+            // That this plan was launched already is told as that, and a run that was recorded below.
+            let of_plan = told.goes.iter().any(|(go, _)| go.sha256 == one.sha256);
             let recorded = self.runs.iter().any(|(run, _)| {
                 let on = run.decision.as_ref();
                 on.is_some_and(|on| on.sha256.value == one.sha256)
             });
-            if !of.go || !same || recorded || of.digest.value == digests.whole || self.unused(one) {
+            if !of.go || !same || recorded || of_plan || self.unused(one) {
                 continue;
             }
             let back = later(of.at.value, out_for(&of.mission.value));
@@ -300,8 +301,9 @@ impl Before {
             }
         }
         for (run, path) in &self.runs {
-            let same = boat(&run.vessel) == own && run.digest.value != digests.whole;
-            if same && meets(run.launched.value, run.ended.value) {
+            let mut of_plan = told.goes.iter().filter_map(|(_, run)| *run);
+            let of_plan = told.runs.contains(&path.as_str()) || of_plan.any(|run| run == path);
+            if boat(&run.vessel) == own && !of_plan && meets(run.launched.value, run.ended.value) {
                 out.push(BoatOut {
                     mission: run.mission.value.clone(),
                     path: path.clone(),

@@ -267,7 +267,8 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     let others = shortened::others_alike(typed, (&plan, whole), tree, &before)?;
     gate.digest(&checked.digests, others);
     told.extend(shortened::told(typed));
-    let unused = gate.before(&before.standing(&plan, &checked.digests));
+    let standing = before.standing(&plan, &checked.digests);
+    let unused = gate.before(&standing);
     let unused: Vec<(String, String)> = unused
         .into_iter()
         .map(|one| (one.path.clone(), one.sha256.clone()))
@@ -278,7 +279,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
     }
     let out = before.out(
         &plan,
-        &checked.digests,
+        &standing,
         readings.at,
         &|vessel| boat_among(vessel, &vessels),
         &|mission| out_for.get(mission).copied().unwrap_or(UNTIL_SAID),
