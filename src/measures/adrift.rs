@@ -119,7 +119,6 @@ const SHORE: Subject = Subject {
 };
 
 const OPEN: Subject = Subject {
-    of_hazards: false,
     peril: Peril::Open,
     met: |adrift| &adrift.open,
     comes: "drifts into",

@@ -7,10 +7,9 @@ use super::input::{
 };
 use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
-    adrift, battery, bearing, believable, charted, clearance, configuration, contingency, craft_wind,
-    depth, ending, energy, headway, link, people, position, response, seaway, soundings, straight,
-    time, upwind,
-    wind_planned,
+    adrift, battery, bearing, believable, charted, clearance, configuration, contingency,
+    craft_wind, depth, ending, energy, headway, link, people, position, response, seaway,
+    soundings, straight, time, upwind, wind_planned,
 };
 use crate::passage::Passage;
 

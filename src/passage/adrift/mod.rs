@@ -368,7 +368,7 @@ impl Obstacles<'_> {
             OnTo::KeepOut(index) => {
                 self.closed.while_out[index] || self.closed.by(index, Time::seconds(time))
             }
-            OnTo::Land | OnTo::Hazard(_) => true,
+            OnTo::Land | OnTo::Hazard(_) | OnTo::Open(_) => true,
         }
     }
 }

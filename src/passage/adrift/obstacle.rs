@@ -84,7 +84,7 @@ impl Obstacle {
         match self.on_to {
             OnTo::Hazard(index) => hazard_distance(&site.hazards[index], line) - self.stand_off,
             OnTo::KeepOut(index) => area_distance(&site.keep_out[index].outline, line),
-            OnTo::Land => f64::INFINITY,
+            OnTo::Land | OnTo::Open(_) => f64::INFINITY,
         }
     }
 }
