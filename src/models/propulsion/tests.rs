@@ -446,10 +446,13 @@ proptest! {
             ..boat()
         };
         for boat in [boat(), hull] {
+            // Without end where the wind asks for more thrust than was ever shown.
             let power = |u: f64| {
-                boat.power_needed(NORTH, speed(1.0), &wind_from_north(u)).unwrap().power
+                let needed = boat.power_needed(NORTH, speed(1.0), &wind_from_north(u));
+                needed.map_or(f64::INFINITY, |advance| advance.power.get())
             };
-            prop_assert!(power(u + du) > power(u));
+            let (less, more) = (power(u), power(u + du));
+            prop_assert!(more > less || less.is_infinite() && more.is_infinite());
         }
     }
 }
