@@ -7,8 +7,8 @@ use std::collections::BTreeSet;
 
 use jiff::Timestamp;
 use offing::check::{
-    BatteryRead, Given, Limits, Readings, Sought, Verdict, WindRead, asked, check, launch, limits,
-    on_large_stacks, window,
+    BatteryRead, Elsewhere, Given, Limits, Readings, Sought, Verdict, WindRead, asked, check,
+    launch, limits, on_large_stacks, window,
 };
 use offing::finding::Severity;
 use offing::source::MemoryTree;
@@ -173,6 +173,8 @@ fn a_given_wind_breaks_by_limits_and_at_a_launch_what_a_check_of_the_plan_in_it_
             let readings = Readings {
                 at,
                 clock: at,
+                computer: None,
+                read: at,
                 by: "survey lead".to_owned(),
                 wind: WindRead {
                     from: from_direction,
@@ -186,7 +188,7 @@ fn a_given_wind_breaks_by_limits_and_at_a_launch_what_a_check_of_the_plan_in_it_
                 },
                 ticked: Vec::new(),
                 again: None,
-                unused_elsewhere: Vec::new(),
+                elsewhere: Elsewhere::default(),
                 digest: None,
             };
             let tree = weak(WIND);
