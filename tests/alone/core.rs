@@ -58,7 +58,8 @@ pub const CASES: &[Case] = &[
             "  at: [52.395812, -24.310484]\n  time",
             "  at: [52.395770, -24.310484]\n  time",
         )],
-    ),
+    )
+    .along(&[("boat-in-sight", "a boat on land is seen from nowhere")]),
     one(
         "hazards",
         NORTH,

@@ -281,7 +281,7 @@ fn references() {
                 "a station in use with nobody at it",
                 file,
                 "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
-                "- §{ station: slip-mast }",
+                "- { §station: slip-mast }",
             ),
             case(
                 "an antenna pointed twice",
