@@ -1,5 +1,6 @@
 //! The demo's season: eight runs of the summer of 2027, as git wrote their repository out. Its records are
-//! never made anew: that they still verify is what a history is for.
+//! kept: that they still verify is what a history is for. They are made anew, by `season_2027.py`, only where
+//! the fields or the rules of the plans have changed so that a launch of then would be no go today.
 
 use std::io::Write as _;
 use std::path::Path;
