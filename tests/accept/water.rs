@@ -7,7 +7,7 @@ pub const TICKED: &str = "gauge-set,end-action-seen,stop-tried,logging-on";
 pub fn go() -> Vec<(&'static str, &'static str)> {
     vec![
         ("--wind", "240° 2 m/s gust 3 m/s at 2 m"),
-        ("--battery", "16.3 V"),
+        ("--battery", "16.4 V"),
         ("--by", "survey lead"),
         ("--ticked", TICKED),
         ("--at", "2027-06-15T09:40"),
