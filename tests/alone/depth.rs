@@ -15,7 +15,7 @@ const fn of_site(
 pub const CASES: &[Case] = &[
     of_site(
         "under-keel-clearance",
-        &[(SITE, "above_datum: -0.20 m", "above_datum: -2.80 m")],
+        &[(SITE, "above_datum: -0.20 m", "above_datum: -0.90 m")],
     ),
     of_site(
         "depth-unknown",

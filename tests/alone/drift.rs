@@ -10,7 +10,7 @@ pub const CASES: &[Case] = &[
     Case {
         rule: "drift-on-to-weir",
         mission: DAM,
-        edits: &[("mission", READY, "ready_within: 6 min")],
+        edits: &[("mission", READY, "ready_within: 5 min")],
         also: &[],
     },
     Case {

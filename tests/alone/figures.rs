@@ -38,7 +38,7 @@ pub const CASES: &[Case] = &[
         &[
             (VESSEL, "60 mohm", "220 mohm"),
             (VESSEL, "cut_off_voltage: 12.8 V", "cut_off_voltage: 10.1 V"),
-            (VESSEL, "maximum_power: 200 W", "maximum_power: 150 W"),
+            (VESSEL, "maximum_power: 180 W", "maximum_power: 130 W"),
         ],
     ),
     of_boat(

@@ -50,6 +50,12 @@ pub const CASES: &[Case] = &[
                 "water_temperature: 20 °C",
                 "water_temperature: 14 °C",
             ),
+            // Colder, the pack gives less.
+            (
+                "vessels/goosander.yaml",
+                "maximum_power: 180 W",
+                "maximum_power: 140 W",
+            ),
             (
                 "mission",
                 "flotation: buoyancy aids for all three, worn from the shore road on",
@@ -160,7 +166,12 @@ pub const CASES: &[Case] = &[
             (
                 "vessels/goosander.yaml",
                 "hotel_load: 9 W",
-                "hotel_load: 30 W",
+                "hotel_load: 22 W",
+            ),
+            (
+                "vessels/goosander.yaml",
+                "maximum_power: 180 W",
+                "maximum_power: 165 W",
             ),
         ],
     ),
