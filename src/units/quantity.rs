@@ -6,6 +6,12 @@ use std::fmt;
 use super::dimension::Dimension;
 use super::table;
 
+/// Decimals of a quantity that is to be read again.
+const EXACT_DECIMALS: usize = 9;
+
+/// What the last of them stands for.
+const LAST_FIGURE: f64 = 1e-9;
+
 /// A value in its dimension's stored unit: SI, with radians, °C, dB, dBm and bits beside it.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Quantity {
@@ -71,7 +77,15 @@ impl Quantity {
     /// that is worth telling apart.
     #[must_use]
     pub fn exact(self) -> String {
-        self.text(9)
+        self.text(EXACT_DECIMALS)
+    }
+
+    /// What one of the last figure of [`Self::exact`] stands for, in the base unit: of two quantities
+    /// closer than this, the texts cannot tell which is the greater.
+    #[must_use]
+    pub fn last_figure(self) -> f64 {
+        let (_, factor) = self.shown_unit();
+        factor * LAST_FIGURE
     }
 
     /// The quantity with two figures more than usual, so that a quotient of two can be done again by hand.

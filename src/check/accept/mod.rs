@@ -171,8 +171,8 @@ fn worse(comparison: &Comparison, accepted: &str) -> bool {
     let margin = comparison
         .side
         .margin(comparison.measured.value, accepted.value);
-    // What the last digit that is written cannot tell apart.
-    let rounding = 1e-9 * accepted.value.abs().max(1e-6);
+    // What the last figure that is written cannot tell apart.
+    let rounding = accepted.last_figure().max(1e-9 * accepted.value.abs());
     margin.is_nan() || margin < -rounding
 }
 
@@ -194,4 +194,46 @@ fn begin(rule: &str, severity: Severity, plan: &Plan, subject: &str) -> FindingB
     Finding::of(rule, severity, Nature::Violation)
         .mission(&plan.mission.id.value)
         .subject(subject)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::worse;
+    use crate::finding::{Comparison, Side};
+    use crate::units::{Dimension, Quantity};
+
+    fn compared(value: f64, dimension: Dimension, side: Side) -> Comparison {
+        Comparison {
+            measured: Quantity::new(value, dimension),
+            limit: Quantity::new(0.0, dimension),
+            side,
+        }
+    }
+
+    /// What a baseline writes of a value accepts that value, wherever its last figure was rounded to,
+    /// and no value that is worse by more.
+    #[test]
+    fn a_value_is_no_worse_than_what_is_written_of_it() {
+        for (unit, dimension) in [
+            (1.0, Dimension::LENGTH),
+            (100.0, Dimension::LENGTH),
+            (1e5, Dimension::LENGTH),
+            (0.01, Dimension::RATIO),
+            (0.1, Dimension::ANGLE),
+            (1000.0, Dimension::TIME),
+            (1e4, Dimension::TIME),
+            (0.1, Dimension::RESISTANCE),
+        ] {
+            for step in -50_i32..=50 {
+                let value = unit * (f64::from(step) / 37.0).sin();
+                let written = Quantity::new(value, dimension).exact();
+                for (side, way) in [(Side::AtLeast, -1.0), (Side::AtMost, 1.0)] {
+                    let same = compared(value, dimension, side);
+                    assert!(!worse(&same, &written), "{value} {written}");
+                    let past = compared(value + way * 1e-6 * unit, dimension, side);
+                    assert!(worse(&past, &written), "{value} {written}");
+                }
+            }
+        }
+    }
 }
