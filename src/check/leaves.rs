@@ -1,6 +1,8 @@
 //! The values of a file one by one, however they are written: what two files have in common is told by
 //! these, and what differs between them.
 
+use std::collections::BTreeMap;
+
 use crate::document::{Node, Value};
 use crate::units::parse_any;
 
@@ -50,15 +52,15 @@ fn take(node: &Node, items: Items, path: &mut Vec<String>, into: &mut Vec<Leaf>)
             }
         }
         Value::List(list) => {
+            let names = match items {
+                Items::Named => names(list),
+                Items::AsASet => Vec::new(),
+            };
+            let depth = path.len();
             for (at, item) in list.iter().enumerate() {
-                let named = items == Items::Named;
-                if named {
-                    path.push(name(item).unwrap_or_else(|| (at + 1).to_string()));
-                }
+                path.extend(names.get(at).cloned());
                 take(item, items, path, into);
-                if named {
-                    path.pop();
-                }
+                path.truncate(depth);
             }
         }
         Value::Null => {}
@@ -77,10 +79,34 @@ fn push(path: &[String], means: String, written: String, into: &mut Vec<Leaf>) {
     });
 }
 
+/// A name for every item of a list, no two of them alike, lest an item be compared with another one.
+fn names(list: &[Node]) -> Vec<String> {
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let all = list.iter().enumerate();
+    all.map(|(at, item)| {
+        let Some(name) = name(item) else {
+            return (at + 1).to_string();
+        };
+        let times = seen.entry(name.clone()).or_default();
+        *times += 1;
+        match times {
+            1 => name,
+            times => format!("{name} ({times})"),
+        }
+    })
+    .collect()
+}
+
+/// What an item is known by: an antenna by its station and its link, since a station may have several.
 fn name(item: &Node) -> Option<String> {
-    let names = ["id", "users", "station", "item"];
-    let id = names.into_iter().find_map(|key| item.get(key))?;
-    id.as_text().map(str::to_owned)
+    let text = |key: &str| item.get(key)?.as_text();
+    let id = ["id", "users", "station", "item"]
+        .into_iter()
+        .find_map(text)?;
+    Some(match text("link") {
+        Some(link) => format!("{id}, {link}"),
+        None => id.to_owned(),
+    })
 }
 
 fn plain(text: &str) -> String {

@@ -180,6 +180,61 @@ fn another_person_in_charge_is_told() {
     );
 }
 
+/// A station has an antenna for each link: each is held against itself, not against the first one there.
+#[test]
+fn one_antenna_of_a_station_is_not_taken_for_another() {
+    const TWO: &str = "  - { station: slip-mast, link: control, azimuth: 015° }
+  - { station: slip-mast, link: telemetry, azimuth: 015° }
+";
+    let of_both = |control: u32, telemetry: u32| {
+        TWO.replace(
+            "control, azimuth: 015°",
+            &format!("control, azimuth: {control:03}°"),
+        )
+        .replace(
+            "telemetry, azimuth: 015°",
+            &format!("telemetry, azimuth: {telemetry:03}°"),
+        )
+    };
+    let turned = (
+        "  - { station: slip-mast, link: telemetry, azimuth: 015° }
+  - { station: slip-mast, link: control, azimuth: 015° }
+",
+        Vec::new(),
+    );
+    let telling = |link: &str, was: &str, now: &str| {
+        vec![serde_json::json!({
+            "what": format!("antennas, slip-mast, {link}, azimuth"), "was": was, "now": now,
+        })]
+    };
+    let both = of_both(15, 15);
+    for (before, (after, told)) in [
+        (both.clone(), turned),
+        (
+            both.clone(),
+            (&*of_both(15, 18), telling("telemetry", "015°", "018°")),
+        ),
+        // Now as the other one was all along.
+        (
+            of_both(15, 18),
+            (&*both, telling("telemetry", "018°", "015°")),
+        ),
+        (
+            of_both(18, 15),
+            (&*both, telling("control", "018°", "015°")),
+        ),
+    ] {
+        let repo = Repo::new();
+        repo.edit(NORTH, TWO, &before);
+        let base = repo.commit();
+        repo.edit(NORTH, &before, after);
+        let (_, report) = repo.json(&["review", &base]);
+        let found = report["missions"][0]["told"].as_array();
+        let found = found.cloned().unwrap_or_default();
+        assert_eq!(found, told, "{before}{after}");
+    }
+}
+
 fn copied(repo: &Repo, path: &str, from: &str, to: &str) -> String {
     let text = repo.read(path);
     let copy = text.replace(&format!("\nid: {from}\n"), &format!("\nid: {to}\n"));
