@@ -323,7 +323,7 @@ fn at_terminal(repo: &Repo, answers: &str) -> (Option<i32>, String) {
 fn at_a_terminal_it_asks() {
     let repo = Repo::new();
     repo.commit();
-    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.3 V\nsurvey lead\nyes\nyes\nYes\nno\n";
+    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.5 V\nsurvey lead\nyes\nyes\nYes\nno\n";
     let (status, text) = at_terminal(&repo, answers);
     assert!(text.contains("the plan names `survey lead`"), "{text}");
     assert!(text.contains(": item-open"), "{text}");
@@ -338,13 +338,13 @@ fn at_a_terminal_it_asks() {
 fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
     let repo = Repo::new();
     repo.commit();
-    let answers = "240 2 m/s\n240° 2 m/s gust 3 m/s at 2 m\n163 V\n16.3\n16.3 V\n\nsurvey lead\n\
+    let answers = "240 2 m/s\n240° 2 m/s gust 3 m/s at 2 m\n165 V\n16.5\n16.5 V\n\nsurvey lead\n\
                    \nyes\nperhaps\ny\nyes\nyes\n";
     let (status, text) = at_terminal(&repo, answers);
     assert_eq!(status, Some(0), "{text}");
     for says in [
         "`240`, the direction, has no unit; write `240°`",
-        "no pack of 4 cells rests at 163 V",
+        "no pack of 4 cells rests at 165 V",
         "that names nobody",
         "no answer is neither",
         "`perhaps` is neither",

@@ -50,7 +50,7 @@ fn deciding(repo: &Repo, meanwhile: impl FnOnce()) -> (Option<i32>, String) {
         text.push(char::from(byte[0]));
     }
     meanwhile();
-    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.3 V\nsurvey lead\nyes\nyes\nyes\nyes\n";
+    let answers = "240° 2 m/s gust 3 m/s at 2 m\n16.5 V\nsurvey lead\nyes\nyes\nyes\nyes\n";
     let mut stdin = child.stdin.take().unwrap();
     stdin.write_all(answers.as_bytes()).unwrap();
     drop(stdin);
