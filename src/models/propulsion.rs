@@ -4,7 +4,11 @@ use super::OutsideValidity;
 use super::constants::Water;
 use super::resistance::{self, CalmWater};
 use super::waves::Sea;
-use crate::units::{Area, Force, FromDirection, Length, Power, Speed};
+use crate::units::{Area, Force, Length, Power, Speed};
+
+mod surroundings;
+
+pub use surroundings::{Blown, Surroundings};
 
 /// A vector (east, north).
 type Vector = (f64, f64);
@@ -54,30 +58,6 @@ pub struct Propulsion {
     pub water: Water,
     /// The speed through the water below which it does not steer.
     pub steerage_speed: Speed,
-}
-
-/// What acts on the boat at a place.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Surroundings {
-    /// The wind at the hull's height as a movement (east, north), m/s.
-    pub wind: (f64, f64),
-    /// What the wind blows the water and the boat along.
-    pub blown: Blown,
-    /// The current's set and drift (east, north), m/s.
-    pub current: (f64, f64),
-    /// The sea.
-    pub sea: Sea,
-    /// Where the waves come from.
-    pub waves_from: FromDirection,
-}
-
-/// What the wind blows along, as movements (east, north), m/s.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Blown {
-    /// The water at the surface.
-    pub water: (f64, f64),
-    /// The boat itself through the water, were it left to the wind.
-    pub boat: (f64, f64),
 }
 
 /// The speed that is asked for.
@@ -248,7 +228,7 @@ impl Propulsion {
     }
 
     fn run(&self, track: Vector, around: &Surroundings) -> Result<Run<'_>, OutsideValidity> {
-        let (along, across) = carried(track, around);
+        let (along, across) = around.carried(track);
         let head_sea = self.head_sea(around.sea)?.get();
         let (east, north) = if head_sea > 0.0 {
             around.waves_from.angle().get().sin_cos()
@@ -478,30 +458,6 @@ impl Propulsion {
             wave_force: Force::newtons(at.waves),
         }
     }
-}
-
-/// What carries the boat along its track and across it (positive to starboard), m/s: the current,
-/// the water that the wind blows and the boat's own leeway. What the wind does is set against the
-/// boat only: it does not help along the track, and does not make up for a current across it. The
-/// leeway holds what the surface water does across the track, whichever is more.
-fn carried(track: Vector, around: &Surroundings) -> (f64, f64) {
-    let across = |of: Vector| of.0 * track.1 - of.1 * track.0;
-    let along = dot(around.current, track) + dot(around.blown.water, track).min(0.0);
-    let (water, boat) = (across(around.blown.water), across(around.blown.boat));
-    let wind = if water.abs() > boat.abs() {
-        water
-    } else {
-        boat
-    };
-    let current = across(around.current);
-    let both = if current * wind >= 0.0 {
-        current + wind
-    } else if current.abs() >= wind.abs() {
-        current
-    } else {
-        wind
-    };
-    (along, both)
 }
 
 fn no_headway(over_ground: f64, through_water: f64) -> Stuck {
