@@ -91,15 +91,18 @@ fn refers(word: &str) -> bool {
 
 /// `:name:`, as services write pictures.
 fn has_picture(word: &str) -> bool {
-    let mut parts = word.split(':').skip(1).peekable();
-    while let Some(part) = parts.next() {
-        let name = |c: char| c.is_alphanumeric() || matches!(c, '_' | '+' | '-');
-        // There is a colon behind it too.
-        if parts.peek().is_some() && !part.is_empty() && part.chars().all(name) {
-            return true;
-        }
-    }
-    false
+    let parts: Vec<&str> = word.split(':').collect();
+    parts.windows(3).any(|three| {
+        let (before, name, after) = (three[0], three[1], three[2]);
+        let of_name = |c: char| c.is_alphanumeric() || matches!(c, '_' | '+' | '-');
+        let digit = |c: char| c.is_ascii_digit();
+        // `18:04:00` is a time of day.
+        let minutes = name.len() == 2
+            && name.chars().all(digit)
+            && before.ends_with(digit)
+            && after.starts_with(digit);
+        !name.is_empty() && name.chars().all(of_name) && !minutes
+    })
 }
 
 /// `GH-12`, and names of that form which a team may have made links.
@@ -145,6 +148,9 @@ mod tests {
             ":smile:",
             ":+1:",
             "x:100:y",
+            "1:100:2",
+            "x:12:y",
+            ":12:",
             "https://e.example",
             "www.e.example",
             "mailto:a",
