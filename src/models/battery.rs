@@ -181,9 +181,11 @@ const GAS: f64 = 8.314_462_618;
 
 /// The internal resistance at a temperature over that at 25 °C; 1 from there up.
 ///
-/// Source: exp(E/R (1/T − 1/T0)), Arrhenius's law. E is 30 kJ/mol for lithium cells, on the safe
-/// side of the middle of what the parameter set Chen 2020 gives the two electrodes' reactions,
-/// 17.8 and 35 kJ/mol; 15 kJ/mol for lead and acid (from memory, of the conductivity of its acid).
+/// Source: exp(E/R (1/T − 1/T0)), Arrhenius's law. E is 30 kJ/mol for lithium cells, our own
+/// choice: on the safe side of the middle of what the parameter set Chen 2020 gives the reactions
+/// at the NMC and the graphite electrode, 17.8 and 35 kJ/mol (read in `Chen2020.py` of PyBaMM), and
+/// taken for NCA and LFP too; 15 kJ/mol for lead and acid (from memory, of the conductivity of its
+/// acid).
 #[must_use]
 pub fn resistance_growth(chemistry: Chemistry, temperature: Temperature) -> Ratio {
     let activation = match chemistry {

@@ -185,7 +185,7 @@ fn the_least_voltage_of_a_cell() {
 }
 
 /// Chen 2020 as PyBaMM ships it: the reactions at its electrodes slow with 17.8 and 35 kJ/mol.
-/// Computed from Arrhenius's law: 1.23 times at 20 °C, 1.83 at 10 °C, 3.03 at 0 °C and 8.6 at −20 °C.
+/// Computed from Arrhenius's law: 1.23 times at 20 °C, 1.90 at 10 °C, 3.03 at 0 °C and 8.6 at −20 °C.
 #[test]
 fn a_cold_pack_has_more_resistance() {
     let growth =
