@@ -44,8 +44,13 @@ fn the_track_of_the_demo_is_the_one_that_is_made_here() {
 fn its_way_home_took_more_than_planned() {
     let (status, json) = told(&track());
     assert_eq!(status, 1);
-    assert!(number(&json, "/homeward/energy/off") > 0.35, "{json}");
-    assert!(number(&json, "/whole/energy/off").abs() < 0.35);
+    // The plan asks for less on the way home, before the wind, than was taken there in any of its winds;
+    // the way out took less than planned, and so did the whole run.
+    let home = |name: &str| number(&json, &format!("/homeward/energy/{name}"));
+    assert!((0.25..0.35).contains(&home("off")), "{json}");
+    assert!(home("flown/value") > 1.25 * home("planned_most/value"));
+    let whole = number(&json, "/whole/energy/off");
+    assert!((-0.25..-0.15).contains(&whole), "{whole}");
     assert!(found(&json).contains(&"debrief-energy"));
     assert!(!found(&json).contains(&"debrief-not-judged"), "{json}");
     assert_eq!(json["mission"], MISSION);
