@@ -111,9 +111,11 @@ fn demo() -> MemoryTree {
     let mission = tree.files["missions/north-bay-lines.yaml"]
         .replace("id: north-bay-lines", "id: closing-water")
         .replace("site: quenderby", "site: closing")
-        // As fast as the motors go, so that a wind makes the run longer.
+        .replace("vessel: goosander", "vessel: weak")
+        // As fast as weak motors go, so that a wind makes the run longer.
         .replace("over_ground: 1.1 m/s", "over_ground: 1.6 m/s")
-        .replace("  latest_return: 2027-06-15T11:30\n", "");
+        // Without a latest return every area counts as closed; past this one the run's own length counts.
+        .replace("return: 2027-06-15T11:30", "return: 2027-06-15T09:55");
     let mut areas = String::from("keep_out:\n");
     for index in 0..40 {
         let (minutes, east) = (620 + index, -24.2950 - 0.0002 * f64::from(index));
@@ -129,10 +131,16 @@ fn demo() -> MemoryTree {
             "  - {{ id: late-{index}, area: [{corners}], closed: [{{ hours: {{ from: '{from}', to: '20:00' }} }}] }}\n"
         );
     }
+    let vessel = tree.files["vessels/goosander.yaml"]
+        .replace("id: goosander", "id: weak")
+        .replace("maximum_power: 180 W", "maximum_power: 40 W");
+    assert!(vessel.contains("id: weak") && vessel.contains("maximum_power: 40 W"));
+    assert!(mission.contains("vessel: weak"));
+    tree.put("vessels/weak.yaml", vessel);
     let site = tree.files["site/quenderby.yaml"]
         .replace("id: quenderby\n", "id: closing\n")
         .replace("keep_out:\n", &areas);
-    assert!(mission.contains("id: closing-water") && !mission.contains("latest_return"));
+    assert!(mission.contains("id: closing-water") && mission.contains("return: 2027-06-15T09:55"));
     assert!(site.contains("late-39"));
     tree.put("missions/closing-water.yaml", mission);
     tree.put("site/closing.yaml", site);

@@ -192,13 +192,14 @@ fn what_is_left_out_is_unknown_where_it_matters() {
     let mut calm = Files::demo(&["north-bay-lines"]);
     calm.write(VESSEL, files.text(VESSEL));
     assert!(value(read(&calm, "mission.roll_in_step")).abs() < 1e-12);
-    // No limits: the wind is not judged, waves against a tenth of the length.
+    // No limits: neither wind nor waves are judged; what would stand in for the height is told.
     let text = files.text(VESSEL).to_owned();
     let cut = text.find("limits:").unwrap();
     calm.write(VESSEL, &text[..cut]);
     assert!(read(&calm, "mission.wind_share").is_err());
     assert!(read(&calm, "mission.gust_share").is_err());
-    let waves = read(&calm, "mission.wave_height_share").unwrap();
+    let waves = read(&calm, "mission.wave_height_share").unwrap_err();
+    assert!(waves.remedy.contains("`wave_height`"), "{waves:?}");
     let assumed = waves.assumptions.iter().any(|text| text.contains("0.12 m"));
     assert!(assumed, "{:?}", waves.assumptions);
     let outcome = calm.check();
@@ -208,5 +209,6 @@ fn what_is_left_out_is_unknown_where_it_matters() {
         .map(|f| (f.rule.as_str(), f.nature))
         .collect();
     let unknown = Nature::NotEvaluated;
-    assert_eq!(found, [("gust-limit", unknown), ("wind-limit", unknown)]);
+    let limits = ["gust-limit", "wind-limit", "wave-height"];
+    assert_eq!(found, limits.map(|rule| (rule, unknown)));
 }
