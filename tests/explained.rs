@@ -10,7 +10,7 @@ use offing::finding::{EXPLAINED, explained};
 
 /// What stands before a name of what no rule says: what builds a finding, a problem, a reason or a doubt,
 /// or the field that holds the name.
-const MADE: [&str; 11] = [
+const MADE: [&str; 12] = [
     "Reason::new(",
     "Finding::of(",
     "Problem::new(",
@@ -19,6 +19,7 @@ const MADE: [&str; 11] = [
     "refused(",
     "add(",
     "doubt(",
+    "stop(",
     "rule:",
     "id:",
     "code:",

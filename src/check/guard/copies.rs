@@ -78,13 +78,13 @@ impl Guard<'_> {
                 format!("{begins}; {same}, and others differ: {what}"),
             )
         };
-        let rule = if kind == Kind::Vessel {
-            "vessel-copied"
+        let builder = if kind == Kind::Vessel {
+            begin("vessel-copied", id)
         } else {
-            "site-copied"
+            begin("site-copied", id)
         };
         let (at, span) = (self.earlier(at), self.later(span));
-        let builder = begin(rule, id)
+        let builder = builder
             .severity(severity)
             .why(
                 "Under another id a boat or a water is no longer held against its own figures of before. A \
