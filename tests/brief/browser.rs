@@ -74,13 +74,18 @@ fn paper_shows_what_would_make_it_pass() {
         let look = instrumented(
             &on_paper(&page(mission)),
             "const all=[...document.querySelectorAll('.findings li')];\
-             say(all.map(li=>[!!li.querySelector('.remedy').getClientRects().length,\
-             li.scrollHeight<=li.clientHeight+1]))",
+             const shown=all.filter(li=>li.getClientRects().length);\
+             say([shown.map(li=>[!!li.querySelector('.remedy').getClientRects().length,\
+             li.scrollHeight<=li.clientHeight+1]),all.length-shown.length])",
         );
         // As wide as the print of a sheet, 190 mm at 96 px to the inch.
         let found = said(&look, &["--window-size=718,1000"]);
-        let findings = found.as_array().unwrap();
+        let findings = found[0].as_array().unwrap();
         assert!(!findings.is_empty());
+        // What the sheet has no room for is left out whole, and counted.
+        let left_out = found[1].as_u64().unwrap();
+        let counted = page(mission).contains(&format!("<b>… and {left_out} more</b>"));
+        assert_eq!(counted, left_out > 0, "{mission} {found}");
         for finding in findings {
             assert_eq!(
                 *finding,
