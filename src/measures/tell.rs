@@ -409,10 +409,6 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if propulsion.stopping_distance.is_none() {
         let text = "the boat is taken to stop by coasting, `stopping_distance` not being stated";
         all.push(text.to_owned());
-    } else if propulsion.stopping_speed.is_none() {
-        let text = "the boat is taken to stop by coasting where that takes more than \
-                    `stopping_distance`, `stopping_speed` not being stated";
-        all.push(text.to_owned());
     }
     if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })
         && vessel.hull.wetted_surface.is_none()

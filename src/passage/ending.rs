@@ -143,8 +143,8 @@ pub enum Known {
 }
 
 /// The distance to a stop: as tried, scaled up where the boat is faster than it was tried from;
-/// reckoned by coasting where it was not tried. One that was tried from a speed that is not stated
-/// stands for no more than itself, and counts where coasting does not take more.
+/// reckoned by coasting where it was not tried. `None` where it was tried from a speed that is not
+/// stated: from a slow enough one any distance is short.
 #[must_use]
 pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<Stopping> {
     let propulsion = &passage.plan.vessel.propulsion;
@@ -158,14 +158,7 @@ pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<Stopping> 
         return Some(of(coasting(passage, approach)?, Known::Coasted));
     };
     let tried = tried.value;
-    let Some(from) = &propulsion.stopping_speed else {
-        let coasted = coasting(passage, approach)?;
-        return Some(if coasted > tried {
-            of(coasted, Known::Coasted)
-        } else {
-            of(tried, Known::Tried)
-        });
-    };
+    let from = propulsion.stopping_speed.as_ref()?;
     let scaled = scaled_stop(tried, from.value, speed);
     let known = if scaled > tried {
         Known::Scaled

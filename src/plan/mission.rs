@@ -372,7 +372,8 @@ fn conditions(
     launch: Option<&Launch>,
     zone: Option<&jiff::tz::TimeZone>,
 ) -> (Option<(Wind, Option<Forecast>)>, Stated<Temperature>) {
-    let default = Temperature::celsius(5.0);
+    // As cold as fresh water is: a colder pack holds less, so nothing is gained by leaving it out.
+    let default = Temperature::celsius(0.0);
     let Some(fields) = file.map("conditions") else {
         let text = format!("water temperature is taken as {default}, no `conditions` being stated");
         return (None, Stated::assumed(default, file.span(), text));

@@ -53,7 +53,7 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
     "mission.water_temperature",
     Type::Quantity(Dimension::TEMPERATURE),
     "Temperature of the water",
-    "As the plan states it; 5 °C where it does not.",
+    "As the plan states it; 0 °C where it does not.",
     "conditions: water_temperature",
     |passage| tell::of_mission(Ok(water::temperature(passage))),
 );

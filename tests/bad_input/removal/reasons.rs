@@ -53,6 +53,64 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
          last point nothing is assumed and the rule is not evaluated",
     ),
     (
+        "vessel",
+        "propulsion/stopping_distance",
+        &["run-on", "takeover-run-on", "lost-position-run-on"],
+        "the boat is taken to coast to a stop against the resistance of its own trial, which takes \
+         longer than a stop with the motors astern; a longer one contradicts the trial",
+    ),
+    (
+        "vessel",
+        "propulsion/propulsive_efficiency",
+        &["reserve-at-turnaround", "propulsion-efficiency"],
+        "the default is the low end of small propellers, and half of it still takes nothing along; a \
+         tenth is no working propeller, and above the rule's limit the default is the worse one",
+    ),
+    (
+        "vessel",
+        "propulsion/motor_efficiency",
+        &["reserve-at-turnaround", "propulsion-efficiency"],
+        "as for the propeller's: a seventh is no working motor",
+    ),
+    (
+        "vessel",
+        "radios/*",
+        &["hotel-load"],
+        "a radio that is not aboard draws nothing; a link in use that lacks one is not evaluated",
+    ),
+    (
+        "mission",
+        "antennas",
+        &["link-range", "antenna-bearing"],
+        "the antenna then points where the site says it stands, and is judged so",
+    ),
+    (
+        "mission",
+        "antennas/*",
+        &["link-range", "antenna-bearing"],
+        "as for all of them: the bearing that the site states holds",
+    ),
+    (
+        "site",
+        "mean_depth",
+        &["mean-depth-agrees"],
+        "the soundings contradict nothing then, and waves are taken as in deep water, where they \
+         grow highest",
+    ),
+    (
+        "site",
+        "stations/*",
+        &["station-antenna-height"],
+        "a station that the mission does not use; one that it uses cannot be left out, since the \
+         mission names it",
+    ),
+    (
+        "site",
+        "stations/*/radios/*",
+        &["station-antenna-height"],
+        "as for the station: a link in use that lacks its radio ashore is not evaluated",
+    ),
+    (
         "site",
         "hazards/*",
         ANY,
