@@ -501,7 +501,7 @@ fn other_words_of_a_demanded_item_are_told() {
 #[test]
 fn a_plan_that_passes_only_under_the_changed_policy() {
     let repo = Repo::demo();
-    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 72 %");
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 82 %");
     repo.edit(TEAM, "at_least: 35 %", "at_least: 20 %");
     repo.edit(TEAM, "extends: builtin", "extends: builtin\ntitle_: x");
     let (_, status) = repo.review(&["HEAD"]);

@@ -14,14 +14,14 @@ fn wind() {
             case(
                 "a gust below the mean",
                 file,
-                "gust: 11 m/s",
+                "gust: 7.5 m/s",
                 "gust: §6 m/s",
             ),
             case("a negative mean", file, "mean: 4.5 m/s", "mean: §-4.5 m/s"),
             case(
                 "a gust past any storm",
                 file,
-                "gust: 11 m/s",
+                "gust: 7.5 m/s",
                 "gust: §300 m/s",
             ),
             case("a bearing in words", file, "from: 255°", "from: §WSW"),

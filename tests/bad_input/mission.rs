@@ -312,8 +312,8 @@ fn positions() {
             case(
                 "swapped in the operator's place",
                 file,
-                "at: [52.395825, -24.310461]",
-                "at: §[-24.310461, 52.395825]",
+                "  at: [52.395825, -24.310461]\n  reaction_time",
+                "  at: §[-24.310461, 52.395825]\n  reaction_time",
             ),
             case("off the site", file, to, "to: §[53.398033, -24.308835]"),
             case(
