@@ -745,7 +745,7 @@ fn a_danger_that_is_left_out_is_told() {
     soundings.pop().unwrap();
     repo.write(path, &bed.to_string());
     repo.commit("less");
-    let output = repo.offing(&["review", "HEAD~1", "plans"]);
+    let output = repo.offing(&["review", "HEAD~1"]);
     let told = String::from_utf8(output.stdout).unwrap();
     let told: String = told.split_whitespace().collect::<Vec<_>>().join(" ");
     for gone in [

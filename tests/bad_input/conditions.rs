@@ -15,7 +15,7 @@ fn wind() {
                 "a gust below the mean",
                 file,
                 "gust: 7.5 m/s",
-                "gust: §6 m/s",
+                "gust: §4 m/s",
             ),
             case("a negative mean", file, "mean: 4.5 m/s", "mean: §-4.5 m/s"),
             case(
