@@ -154,7 +154,7 @@ fn a_policy_that_extends_another_keeps_its_margins() {
     files.write(
         "policy/evening.yaml",
         "kind: policy\nformat: 1\nid: evening\nextends: team\nrules: {}\nmargins:\n  \
-         battery_age: §8 %\n  forecast_error: 10 %\n",
+         battery_age: §8 %\n  forecast_error: 1 %\n",
     );
     let own = mission(ID);
     files.edit(&own, "policy: team", "policy: evening");
@@ -182,7 +182,7 @@ fn a_policy_that_extends_another_keeps_its_margins() {
     assert_eq!(margins.len(), 3, "{margins:?}");
     assert!(margins[0].contains("10 % less") && margins[0].contains("policy `team`"));
     assert!(margins[1].contains("5 % more") && margins[1].contains("policy `team`"));
-    assert!(margins[2].contains("10 % stronger") && margins[2].contains("policy `evening`"));
+    assert!(margins[2].contains("1 % stronger") && margins[2].contains("policy `evening`"));
 }
 
 fn sampled(files: &Files, runs: u32, seed: u64) -> Spread {
