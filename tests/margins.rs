@@ -132,7 +132,7 @@ fn margins_are_told_of() {
     files.edit(
         &mission(ID),
         "charge_at_launch: 100 %",
-        "charge_at_launch: 45 %",
+        "charge_at_launch: 75 %",
     );
     let outcome = files.check();
     let finding = outcome
