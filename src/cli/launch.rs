@@ -90,15 +90,16 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let ahead = git.ahead_of(times.now, plan);
     let mut decision = launch(&tree, found, &readings)?;
     decision.notes.extend(ahead);
+    git.hold(&mut decision, (&tree, &policy), options.without_git);
+    // A go that git has and the tree has not keeps the boat ashore by `not-committed`: there is one then.
     let mut reasons = decision.reasons.iter();
-    let stood = reasons.any(|one| one.rule == "launched-before");
+    let stood = reasons.any(|one| ["launched-before", "not-committed"].contains(&&*one.rule));
     if options.again.is_some() && decision.unused.is_empty() && !stood {
         return Err(Failure::Usage(
             "--again says why the last go was not used, and there is no go about this launch; leave it out"
                 .to_owned(),
         ));
     }
-    git.hold(&mut decision, (&tree, &policy), options.without_git);
     if let Some(says) = git.changed(&tree) {
         decision.stop("changed-meanwhile", says);
     }

@@ -96,7 +96,23 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
     season.next_day("2027-06-15");
     season.decide("2027-06-15");
     let run = Run::on("2027-06-15", 40, "completed");
-    for (option, most) in [("--by", 200), ("--near-miss", 2000), ("--conditions", 500)] {
+    // Nobody may record whom nothing names, and no decision is written that would name a longer role.
+    let long = "é".repeat(201);
+    let output = record(&season.repo, &run, &[("--by", &long)]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(64), "{said}");
+    assert!(said.contains("names `éé"), "{said}");
+    assert!(!season.repo.path().join("flights").exists());
+    let mut arguments = deciding("2027-06-15");
+    let by = arguments.iter().position(|one| one == "--by").unwrap() + 1;
+    arguments[by] = long;
+    let output = season.repo.offing(&arguments);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert_eq!(output.status.code(), Some(64), "{said}");
+    assert!(said.contains("nothing is written"), "{said}");
+    let decisions = std::fs::read_dir(season.repo.path().join("launches")).unwrap();
+    assert_eq!(decisions.count(), 1, "the one that was made before");
+    for (option, most) in [("--near-miss", 2000), ("--conditions", 500)] {
         let long = "é".repeat(most + 1);
         let output = record(&season.repo, &run, &[(option, &long)]);
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
