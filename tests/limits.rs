@@ -166,14 +166,16 @@ fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
         let found = solved(&pond(&[STRONG[0], STRONG[1], (WIND, wind)]), 30.0, None);
         (found.gust_factor.get(), found.gust_factor_words)
     };
-    let (factor, words) = of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 0.5 m/s, height: 10 m }");
+    let (factor, words) =
+        of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 0.5 m/s, height: 10 m }");
     assert!((factor - 1.66).abs() < 1e-9, "{factor}");
     assert!(
         words.contains("nearly no wind, 0.4 m/s with gusts of 0.5 m/s"),
         "{words}"
     );
     assert!(words.contains("state the strongest wind"), "{words}");
-    let (factor, words) = of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 2 m/s, height: 10 m }");
+    let (factor, words) =
+        of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 2 m/s, height: 10 m }");
     assert!((factor - 2.0).abs() < 1e-9, "{factor}");
     assert!(
         words.contains("2 m/s over 1 m/s, its mean of 0.4 m/s being taken as that"),

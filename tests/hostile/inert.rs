@@ -77,7 +77,14 @@ fn texts_of(value: &serde_json::Value) -> Vec<&str> {
 /// Whole, and of no other elements than a report has.
 fn xml(text: &str) {
     use quick_xml::events::Event;
-    let known = ["testsuites", "testsuite", "testcase", "failure", "error", "skipped"];
+    let known = [
+        "testsuites",
+        "testsuite",
+        "testcase",
+        "failure",
+        "error",
+        "skipped",
+    ];
     let mut reader = quick_xml::Reader::from_str(text);
     let mut open = 0;
     loop {
