@@ -40,8 +40,11 @@ fn told(outcome: &Outcome) -> String {
     text
 }
 
+/// A path, a text that stands there, and what is put in its place.
+type Edit = (&'static str, &'static str, &'static str);
+
 /// Each case brings an error by its rule.
-fn each(cases: &[(&str, &[(&str, &str, &str)])]) {
+fn each(cases: &[(&str, &[Edit])]) {
     for (rule, edits) in cases {
         let outcome = files(edits).check();
         assert!(

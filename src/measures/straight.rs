@@ -56,7 +56,7 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
     let Some(worst) = worst else {
         return Ok(Known::of(
             tell::value(Ratio::ZERO),
-            &format!("the longest unmarked straight shore that {ends}, over the others,"),
+            format!("the longest unmarked straight shore that {ends}, over the others,"),
             shore,
         ));
     };
@@ -67,7 +67,7 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
     });
     let mut known = Known::of(
         tell::value(Ratio::fraction(stretch.times)),
-        &format!(
+        format!(
             "an unmarked straight shore of {} from {from} to {to}, which {ends}, over the others,",
             stretch.length()
         ),

@@ -58,12 +58,15 @@ fn speed_in(
     }
 }
 
+/// The temperature at the bed, its line, and what is said of it.
+type AtTheBed = (Temperature, Label, String);
+
 /// The temperatures that the water may have from the surface to the bed, with what is said of the
 /// second: that at the surface alone where the water is shallow enough to be mixed.
 fn temperatures(
     passage: &Passage<'_>,
     claim: &Soundings,
-) -> Result<(Temperature, Option<(Temperature, Label, String)>), Unknown> {
+) -> Result<(Temperature, Option<AtTheBed>), Unknown> {
     let plan = passage.plan;
     let surface = &plan.mission.water_temperature;
     if surface.assumption().is_some() {
@@ -190,7 +193,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
     }
     let mut share = share.abs();
     if measured {
-        share = share + Ratio::fraction(MEASURED);
+        share += Ratio::fraction(MEASURED);
         step = format!(
             "{step}, and {} for the measuring",
             Ratio::fraction(MEASURED)

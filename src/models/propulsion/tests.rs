@@ -1,6 +1,6 @@
 use super::*;
 use crate::models::resistance::{HullModel, TrialTable};
-use crate::units::{Angle, Time};
+use crate::units::{Angle, FromDirection, Time};
 use proptest::prelude::*;
 
 const NORTH: Vector = (0.0, 1.0);
