@@ -187,7 +187,8 @@ fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
     );
     // By hand: 1.1 × 20 kg × V² / R · ln(V / 0.1), R = 0.315 P/V with 6.6 W at 0.6 m/s and 42 W at 1.1 m/s.
     let coasted = |v: f64, watts: f64| 1.1 * 20.0 * v.powi(3) / (0.315 * watts) * (v / 0.1).ln();
-    let cases: [(&[(&str, &str, &str)], Option<f64>); 9] = [
+    type Case<'a> = (&'a [(&'a str, &'a str, &'a str)], Option<f64>);
+    let cases: [Case<'_>; 9] = [
         (&[], Some(3.0)),
         (&[fast], Some(3.0 * (1.1f64 / 0.8).powi(2))),
         (&[untried], Some(coasted(0.6, 6.6))),
