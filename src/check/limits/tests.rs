@@ -35,9 +35,8 @@ fn by_check(plan: &Plan, policy: &Effective, wind: Wind) -> Vec<Binding> {
     all_broken(kinds.all(), &margins::passage(&plan, policy))
 }
 
-/// Every tenth of a metre a second from some directions, each judged whole, against the solver. From
-/// 030° the boat adrift comes on to the weir in some winds and is fetched in time in both weaker and
-/// stronger ones.
+/// Every tenth of a metre a second from some directions, each judged whole, against the solver.
+/// Winds that fail between two that pass are held in `solve`, by `stretches_are_those_of_every_tenth`.
 #[test]
 fn limits_are_those_of_brute_force() {
     with_demo(|tree| {
@@ -69,11 +68,6 @@ fn limits_are_those_of_brute_force() {
                 assert!(!passes[from - 1] && !passes[to + 1]);
             }
         }
-        assert_eq!(
-            found.sectors[1].again.len(),
-            1,
-            "no failing winds between two that pass"
-        );
     });
 }
 
