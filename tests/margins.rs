@@ -208,7 +208,7 @@ fn the_same_seed_draws_the_same_variations() {
     files.edit(
         &mission(ID),
         "charge_at_launch: 100 %",
-        "charge_at_launch: 76 %",
+        "charge_at_launch: 88 %",
     );
     let first = sampled(&files, 60, 7);
     assert_eq!(first, sampled(&files, 60, 7));
