@@ -12,6 +12,7 @@ use super::{
     soundings, straight, time, upwind, wind_planned,
 };
 use crate::passage::Passage;
+use crate::units::Dimension;
 
 /// A measure with the function that reads it off a passage.
 pub struct Entry {
@@ -42,6 +43,18 @@ pub(super) const fn entry(
         of_planned_wind: false,
     };
     Entry { measure, read }
+}
+
+/// The same for a measure that is a quantity.
+pub(super) const fn quantity(
+    name: &'static str,
+    of: Dimension,
+    title: &'static str,
+    meaning: &'static str,
+    needs: &'static str,
+    read: fn(&Passage<'_>) -> Vec<Reading>,
+) -> Entry {
+    entry(name, Type::Quantity(of), title, meaning, needs, read)
 }
 
 impl Entry {

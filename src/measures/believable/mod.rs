@@ -6,22 +6,10 @@ mod hull;
 mod load;
 mod radio;
 
-use super::catalogue::{Entry, entry};
-use super::reading::{Reading, Scope, Type};
+use super::catalogue::{Entry, quantity};
+use super::reading::Scope;
 use super::tell;
-use crate::passage::Passage;
 use crate::units::Dimension;
-
-const fn quantity(
-    name: &'static str,
-    of: Dimension,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    entry(name, Type::Quantity(of), title, meaning, needs, read)
-}
 
 pub(super) const CAPACITY: Entry = quantity(
     "mission.capacity_over_nominal",

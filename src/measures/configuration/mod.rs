@@ -4,22 +4,9 @@ mod age;
 mod battery;
 mod steerage;
 
-use super::catalogue::{Entry, entry};
-use super::reading::{Reading, Type};
+use super::catalogue::{Entry, quantity};
 use super::tell;
-use crate::passage::Passage;
 use crate::units::Dimension;
-
-const fn quantity(
-    name: &'static str,
-    of: Dimension,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    entry(name, Type::Quantity(of), title, meaning, needs, read)
-}
 
 pub(super) const CUT_OFF_MARGIN: Entry = quantity(
     "mission.cut_off_margin",
