@@ -229,7 +229,10 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
         .iter()
         .map(|one| one.rule.as_str())
         .collect();
-    assert_eq!(rules, ["enough-people", "gust-limit", "wind-limit"]);
+    assert_eq!(
+        rules,
+        ["enough-people", "gust-limit", "wave-height", "wind-limit"]
+    );
     assert!(!without.any_wind_passes() && with.any_wind_passes());
     // The limits of the other rules are told all the same.
     for (one, other) in without.sectors.iter().zip(&with.sectors) {

@@ -58,10 +58,12 @@ pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
         return usual("the usual ratio, the plan stating no wind".to_owned());
     };
     let (mean, gust) = (planned.mean.value, planned.gust.value);
+    // The gust that the plan states, which is told; the one that is judged may be stronger.
+    let stated = planned.stated_gust;
     let factor = gust / mean.max(LEAST_MEAN);
     if mean < LEAST_MEAN && factor <= DEFAULT_GUST_FACTOR {
         return usual(format!(
-            "the usual ratio, the plan being made for nearly no wind, {mean} with gusts of {gust}, which tells \
+            "the usual ratio, the plan being made for nearly no wind, {mean} with gusts of {stated}, which tells \
              none; state the strongest wind in which you would still launch"
         ));
     }
@@ -70,12 +72,17 @@ pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
     } else {
         String::new()
     };
+    let own = format!(
+        "the plan's own, {stated} over {}{taken}",
+        mean.max(LEAST_MEAN)
+    );
     Gustiness {
         factor: factor.max(LEAST_GUST_FACTOR),
-        words: format!(
-            "the plan's own, {gust} over {}{taken}",
-            mean.max(LEAST_MEAN)
-        ),
+        words: if stated < gust {
+            format!("the least that a wind off the land has, {own}, being less")
+        } else {
+            own
+        },
         own: true,
     }
 }

@@ -42,6 +42,14 @@ const NOT_RUN: &[(&str, &str)] = &[
         "belongs to the one before",
     ),
     (
+        "offing history seal --key ~/.ssh/id_ed25519 --by \"survey lead\"",
+        "needs a key; `tests/history` seals with one of its own",
+    ),
+    (
+        "git push origin refs/tags/seal-north-bay-lines-20270618T114000Z",
+        "belongs to the one before, and needs somebody else's repository",
+    ),
+    (
         "RUSTFLAGS=\"-C target-feature=+crt-static\" cargo build --release --locked --target x86_64-unknown-linux-gnu",
         "builds everything once more, optimised; tests/ci.rs holds what it rests on",
     ),
@@ -64,6 +72,10 @@ const NOT_RUN: &[(&str, &str)] = &[
     (
         "git ls-remote https://github.com/actions/checkout refs/tags/v4.2.2",
         "needs the network; `tests/ci.rs` holds that each action is pinned to a whole commit",
+    ),
+    (
+        "tests/hostile/costs.py target/debug/offing",
+        "takes minutes; tests/docs/figures.rs holds the limits that it gives the costs of",
     ),
     (
         "cargo bench --bench check",
