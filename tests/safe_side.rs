@@ -19,6 +19,9 @@ const SITE: &str = "site/quenderby.yaml";
 const DAM: &str = "dam-to-bay-transects";
 const NORTH: &str = "north-bay-lines";
 
+/// The first of the site's currents.
+const AREA: &str = "[[52.395950, -24.314319], [52.396097, -24.312374], [52.397701, -24.313329], [52.397132, -24.315023]]";
+
 /// A mission of the demo with some edits; a path of `mission` is the mission's own.
 fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
     let read = |path: &str| path.ends_with(".yaml") || path.ends_with(".geojson");
@@ -218,8 +221,8 @@ fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
     }
 }
 
-/// The stop was tried from 0.8 m/s; the legs are run at 0.6 m/s and 1.1 m/s, and the greatest current of
-/// the site, 0.10 m/s, makes that 0.1 m/s more through the water.
+/// The stop was tried from 0.8 m/s; the legs are run at 0.6 m/s and 1.1 m/s, and no current sets where the
+/// worst of them ends.
 #[test]
 fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
     for tried in ["0.8 m/s", "0.5 m/s", "1.4 m/s"] {
@@ -230,7 +233,7 @@ fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
         let found = astray::straight_on(&passage, Time::seconds(12.0), &|_| true);
         let found = found.unwrap().unwrap();
         let scaled = |v: f64| 3.0 * (v / tried).max(1.0).powi(2);
-        let expected = scaled(found.speed.get() + 0.1);
+        let expected = scaled(found.speed.get());
         let stop = found.stopping.distance.get();
         assert!((stop - expected).abs() < 1e-6, "{found:?}");
         let survey = Approach {
@@ -240,6 +243,66 @@ fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
         let stop = stopping(&passage, &survey).unwrap().distance.get();
         assert!((stop - scaled(1.1)).abs() < 1e-6, "{tried}: {stop}");
     }
+}
+
+/// A current far from where the boat goes straight on carries it nowhere, however strong; one there
+/// carries it the farther the stronger it is.
+#[test]
+fn a_missed_turn_takes_the_currents_on_its_way() {
+    let of = |edits: &[(&str, &str, &str)]| {
+        let plan = plan(NORTH, edits);
+        let passage = Passage::of(&plan);
+        let found = astray::straight_on(&passage, Time::seconds(12.0), &|_| true);
+        found.unwrap().unwrap()
+    };
+    let as_is = of(&[]);
+    for drift in ["0.5 m/s", "1 m/s", "2.5 m/s"] {
+        let far = of(&[(SITE, "drift: 0.05 m/s", &format!("drift: {drift}"))]);
+        assert_eq!(far, as_is, "{drift}");
+    }
+    let wide =
+        "[[52.3945, -24.3200], [52.3945, -24.2920], [52.4080, -24.2920], [52.4080, -24.3200]]";
+    let mut held = as_is.stopping.distance;
+    for drift in ["0.2 m/s", "0.4 m/s", "0.6 m/s"] {
+        let here = of(&[
+            (SITE, AREA, wide),
+            (SITE, "drift: 0.10 m/s", &format!("drift: {drift}")),
+        ]);
+        assert!(here.stopping.distance > held, "{drift}: {here:?}");
+        held = here.stopping.distance;
+    }
+}
+
+/// A commanded speed over ground leaves the current to the speed through the water, which the stop belongs
+/// to: by the cosine rule |v t̂ − c|.
+#[test]
+fn an_approach_over_ground_is_faster_through_a_current_against_it() {
+    let over_the_slip =
+        "[[52.3955, -24.3150], [52.3955, -24.3090], [52.3977, -24.3090], [52.3977, -24.3150]]";
+    let mut stops = Vec::new();
+    for degrees in (0..360).step_by(45) {
+        let edits = [
+            (SITE, AREA, over_the_slip),
+            (SITE, "set: 070°", &format!("set: {degrees}°")),
+            (SITE, "drift: 0.10 m/s", "drift: 0.4 m/s"),
+        ];
+        let plan = plan(NORTH, &edits);
+        let passage = Passage::of(&plan);
+        let (east, north) = passage.track.steps.last().unwrap().track;
+        let (set_east, set_north) = f64::from(degrees).to_radians().sin_cos();
+        let found = approach(&passage).unwrap();
+        let over = found.over_ground.get();
+        let against = east * set_east + north * set_north;
+        let through = (over * over + 0.16 - 2.0 * over * 0.4 * against).sqrt();
+        let due = through.max(over);
+        assert!((found.through_water.get() - due).abs() < 1e-9, "{degrees}°");
+        stops.push(stopping(&passage, &found).unwrap().distance);
+    }
+    let (least, most) = (
+        stops.iter().copied().fold(stops[0], Length::min),
+        stops.iter().copied().fold(stops[0], Length::max),
+    );
+    assert!(most > least, "{stops:?}");
 }
 
 /// Harper, Kepert & Ginger 2010 (WMO/TD-No. 1555): 1.66 inland, where none is stated; 1.52 off the land,

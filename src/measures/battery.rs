@@ -23,7 +23,7 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
                   counter set to another capacity than the battery has fires early or late; a voltage \
                   is taken at rest, the latest that it can fire.",
         needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
-        levers: &[Lever::Speed, Lever::Wind],
+        levers: &[Lever::Threshold, Lever::Speed, Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
     },

@@ -18,7 +18,7 @@ const fn clearance(
     read: fn(&Passage<'_>) -> Vec<super::Reading>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::LENGTH);
-    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Lever::Shift])
+    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Lever::Shift, Lever::HomeAlong])
 }
 
 pub(super) const SHORELINE: Entry = clearance(

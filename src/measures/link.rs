@@ -23,7 +23,7 @@ pub(super) const MARGIN: Entry = Entry {
                   over the water and the earth's bulge, land in the way), less the sensitivity of the \
                   receiver; the weaker direction, by the station in use that serves best there.",
         needs: "links, the vessel's radios, the stations in use and their radios, route",
-        levers: &[Lever::Antenna],
+        levers: &[Lever::Antenna, Lever::HomeAlong],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
     },
@@ -132,12 +132,17 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     let plan = passage.plan;
     let station = &plan.site.stations[margin.station];
     let mut place = tell::at_sample(passage, margin.sample);
-    place.position = Some(tell::degrees(plan, margin.at));
-    let spot = if margin.home {
-        format!("on the way home from {}", tell::spot(&place))
+    let spot = tell::spot(&place);
+    let (spot, here) = if margin.home {
+        place.name = format!("the way home from {}", place.name);
+        (
+            format!("on the way home from {spot}"),
+            "sent home from here",
+        )
     } else {
-        format!("at {}", tell::spot(&place))
+        (format!("at {spot}"), "weakest here")
     };
+    place.position = Some(tell::degrees(plan, margin.at));
     let mut because = Vec::new();
     if let Some(usage) = plan.mission.link_use(link) {
         because.push(tell::label(usage.span(), "the mission needs this link"));
@@ -155,7 +160,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     Known {
         value: tell::value(Level::decibels(margin.margin)),
         sentence: format!("the margin of the {} link, {spot},", link.name()),
-        primary: tell::label(tell::leg_span(passage, margin.sample), "weakest here"),
+        primary: tell::label(tell::leg_span(passage, margin.sample), here),
         because,
         place: Some(place),
         scenario: None,

@@ -73,6 +73,10 @@ pub enum Lever {
     EndSooner,
     /// The speed of the last leg.
     LastLeg,
+    /// The path of the return.
+    HomeAlong,
+    /// The threshold of the low-battery action.
+    Threshold,
     /// Bearing and height of the station antennas.
     Antenna,
 }

@@ -1,10 +1,12 @@
 //! The speed that a boat makes good along a track, and the electrical power that it takes.
 
+use std::f64::consts::TAU;
+
 use super::OutsideValidity;
-use super::constants::Water;
+use super::constants::{G, Water};
 use super::resistance::{self, CalmWater};
 use super::waves::Sea;
-use crate::units::{Area, Force, Length, Power, Speed};
+use crate::units::{Area, Force, Length, Power, Speed, Time};
 
 mod surroundings;
 
@@ -24,6 +26,18 @@ const HALVINGS: usize = 60;
 /// STAWAVE-2, which has a part for it, hulls of 1 m to 1.8 m come to at most 1.4 to 3.3 times as
 /// much, in waves about as long as the hull. Our own choice, on the safe side of the middle.
 pub const WAVE_IGNORANCE: f64 = 2.5;
+
+/// Waves of this many waterlines and more lift a hull rather than slam into it. Our own choice.
+const LONG_WAVES: f64 = 2.2;
+
+/// [`WAVE_IGNORANCE`] of a sea whose peak has at least this period: the whole of it up to the period
+/// of waves of 2.2 waterlines in deep water, falling beyond with the cube of the period. STAWAVE-2
+/// falls faster (docs/models.md compares them).
+#[must_use]
+pub fn wave_ignorance(shortest: Time, waterline_length: Length) -> f64 {
+    let long = (LONG_WAVES * waterline_length.get() * TAU / G).sqrt();
+    WAVE_IGNORANCE * (long / shortest.get()).min(1.0).powi(3)
+}
 
 fn dot(a: Vector, b: Vector) -> f64 {
     a.0 * b.0 + a.1 * b.1
@@ -263,7 +277,7 @@ impl Propulsion {
             self.waterline_length,
             self.water,
         )
-        .map(|force| force * WAVE_IGNORANCE)
+        .map(|force| force * wave_ignorance(sea.shortest, self.waterline_length))
     }
 
     /// The electrical propulsion power to make a speed over ground along a track (a unit vector),

@@ -3,9 +3,11 @@
 use super::Passage;
 use super::clearance::{area_distance, half_width, hazard_distance, split};
 use super::ending::{Approach, Stopping, stopping};
+use super::track::Step;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
+use crate::plan::site::Current;
 use crate::units::{Length, Speed, Time};
 
 /// What a boat comes near that goes straight on.
@@ -53,7 +55,8 @@ pub struct NoStoppingDistance;
 ///
 /// Of the keep-out areas those count that are `closed`, by index.
 ///
-/// A current is taken to set along the track at its greatest of the whole site.
+/// A current sets along the track at the greatest of the areas that the boat may come to while it goes
+/// straight on, their own borders not being exact.
 ///
 /// # Errors
 /// [`NoStoppingDistance`] where none was tried and the calm-water model does not cover the speed.
@@ -64,38 +67,25 @@ pub fn straight_on(
 ) -> Result<Option<StraightOn>, NoStoppingDistance> {
     let plan = passage.plan;
     let last = passage.track.steps.last().map(|step| step.leg);
-    let current = plan
-        .site
-        .currents
-        .iter()
-        .map(|current| current.drift.value)
-        .fold(Speed::ZERO, Speed::max);
+    let greatest = |on: &dyn Fn(&Current) -> bool| {
+        let currents = plan.site.currents.iter();
+        let drifts = currents.filter(|current| on(current));
+        drifts.fold(Speed::ZERO, |most, current| most.max(current.drift.value))
+    };
     let steps = passage.track.steps.iter();
     let ends = steps.filter(|step| step.ends_leg && Some(step.leg) != last);
     let mut worst: Option<StraightOn> = None;
     for step in ends {
-        let (over_ground, through_water) = match plan.mission.legs[step.leg].command.value {
-            Command::OverGround(speed) => {
-                let speed = speed * passage.variation.speed;
-                (speed, speed + current)
-            }
-            Command::ThroughWater(speed) => {
-                let speed = speed * passage.variation.speed;
-                (speed + current, speed)
-            }
-        };
-        let approach = Approach {
+        // As far as the greatest current of the site would bring it; those on that way count.
+        let farthest = stretch(passage, step, time, greatest(&|_| true))?;
+        let off = half_width(plan);
+        let near = greatest(&|current| area_distance(&current.outline, &farthest.line) <= off);
+        let Stretch {
+            line,
             over_ground,
-            through_water,
-        };
-        let stopping = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
-        let way = over_ground * time;
-        let (east, north) = step.track;
-        let end = step.to + Point::new(east, north).scale((way + stopping.distance).get());
-        if !end.is_finite() {
-            return Err(NoStoppingDistance);
-        }
-        let line = Segment { a: step.to, b: end };
+            way,
+            stopping,
+        } = stretch(passage, step, time, near)?;
         let Some((clearance, taken_off, from)) = nearest(passage, &line, closed) else {
             continue;
         };
@@ -111,11 +101,56 @@ pub fn straight_on(
                 clearance: Length::metres(clearance),
                 taken_off: Length::metres(taken_off),
                 from,
-                end,
+                end: line.b,
             });
         }
     }
     Ok(worst)
+}
+
+/// The way from the end of a leg straight on to a stop.
+struct Stretch {
+    line: Segment,
+    over_ground: Speed,
+    way: Length,
+    stopping: Stopping,
+}
+
+/// That way with a current along the track.
+fn stretch(
+    passage: &Passage<'_>,
+    step: &Step,
+    time: Time,
+    current: Speed,
+) -> Result<Stretch, NoStoppingDistance> {
+    let command = passage.plan.mission.legs[step.leg].command.value;
+    let (over_ground, through_water) = match command {
+        Command::OverGround(speed) => {
+            let speed = speed * passage.variation.speed;
+            (speed, speed + current)
+        }
+        Command::ThroughWater(speed) => {
+            let speed = speed * passage.variation.speed;
+            (speed + current, speed)
+        }
+    };
+    let approach = Approach {
+        over_ground,
+        through_water,
+    };
+    let stopping = stopping(passage, &approach).ok_or(NoStoppingDistance)?;
+    let way = over_ground * time;
+    let (east, north) = step.track;
+    let end = step.to + Point::new(east, north).scale((way + stopping.distance).get());
+    if !end.is_finite() {
+        return Err(NoStoppingDistance);
+    }
+    Ok(Stretch {
+        line: Segment { a: step.to, b: end },
+        over_ground,
+        way,
+        stopping,
+    })
 }
 
 /// The least clearance of a line, what was taken off for it, and what it is from.

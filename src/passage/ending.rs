@@ -71,7 +71,8 @@ pub struct Drift {
     pub wind: Speed,
 }
 
-/// The approach at its fastest. Without scenarios the current is left out.
+/// The approach at its fastest over ground and, by itself, through the water, with the current and
+/// without it.
 #[must_use]
 pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
     let leg = passage.plan.mission.legs.last()?;
@@ -107,15 +108,15 @@ pub fn approach(passage: &Passage<'_>) -> Option<Approach> {
                 ((v * v - across2).max(0.0).sqrt() + along, v)
             }
         };
-        if fastest
-            .as_ref()
-            .is_none_or(|held| over_ground > held.over_ground.get())
-        {
-            fastest = Some(Approach {
-                over_ground: Speed::metres_per_second(over_ground),
-                through_water: Speed::metres_per_second(through_water),
-            });
-        }
+        // With a commanded speed over ground the current changes the other of the two.
+        let held = fastest.take();
+        let greater = |now: f64, held: Option<Speed>| {
+            Speed::metres_per_second(now).max(held.unwrap_or(Speed::ZERO))
+        };
+        fastest = Some(Approach {
+            over_ground: greater(over_ground, held.as_ref().map(|held| held.over_ground)),
+            through_water: greater(through_water, held.as_ref().map(|held| held.through_water)),
+        });
     }
     fastest
 }

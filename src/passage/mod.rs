@@ -249,6 +249,13 @@ impl<'a> Passage<'a> {
         self
     }
 
+    /// The passage of the same plan with another threshold of its low-battery action, which shares
+    /// what was computed of this one. `plan` must differ from this one's in nothing else.
+    #[must_use]
+    pub fn with_threshold<'b>(&self, plan: &'b Plan) -> Passage<'b> {
+        self.relaunched(plan)
+    }
+
     /// The passage of the same plan launched at another time into the same wind, which shares what
     /// was computed of this one. `plan` must differ from this one's in nothing but its launch.
     #[must_use]

@@ -186,16 +186,18 @@ class Boat:
                 power = np.where(inside, push * np.clip(speed, v0, v1), power)
         return np.where(thrust > most * (1 + 1e-12), np.inf, np.where(thrust > 0, power, 0.0))
 
-    def wave_resistance(self, hs):
-        """Head-on, N."""
-        return WAVE_IGNORANCE * self.rho * G * hs**2 * self.beam * math.sqrt(self.beam / self.bow) / 16
+    def wave_resistance(self, sea):
+        """Head-on, N; of rows of significant height and shortest peak period."""
+        long = math.sqrt(2.2 * self.length * 2 * math.pi / G)
+        ignorance = WAVE_IGNORANCE * np.minimum(1, long / sea[:, 1]) ** 3
+        return ignorance * self.rho * G * sea[:, 0] ** 2 * self.beam * math.sqrt(self.beam / self.bow) / 16
 
     def _air(self, a, heading):
         """Drag of an apparent wind along the heading, N."""
         against = np.maximum(0, -(a * heading).sum(1))
         return 0.5 * AIR * self.drag_area * np.hypot(a[:, 0], a[:, 1]) * against
 
-    def power(self, speed, made_good, t, c, w, hs, wave_from):
+    def power(self, speed, made_good, t, c, w, sea, wave_from):
         """Electrical propulsion power at a speed through the water and one over ground."""
         u = made_good[:, None] * t - c
         moving = speed > 0
@@ -206,7 +208,7 @@ class Boat:
         share = np.where(
             mu <= 45, 1.0, np.where(mu <= 135, np.cos(np.radians(np.minimum(mu, 135) - 45)), 0.0)
         )
-        wave = self.wave_resistance(hs) * share
+        wave = self.wave_resistance(sea) * share
         return np.where(moving, self.power_for(self.calm_resistance(speed) + air + wave), 0.0)
 
     def made_good(self, speed, t, c):
@@ -220,7 +222,7 @@ class Boat:
         """Watts that the motors can have."""
         return np.minimum(self.max_power, self.battery.can_give(s) - self.hotel)
 
-    def run(self, s, t, c, w, hs, wave_from, over_ground, commanded):
+    def run(self, s, t, c, w, sea, wave_from, over_ground, commanded):
         """(speed through the water, over ground, propulsion watts, code) for arrays of steps."""
         wanted = np.full(len(s), commanded, float)
         if over_ground:
@@ -231,47 +233,47 @@ class Boat:
             speed = wanted.copy()
             v = self.made_good(speed, t, c)
         code = np.zeros(len(s), int)
-        code[(speed > self.top) | (hs > self.wave_limit)] = OUTSIDE
+        code[(speed > self.top) | (sea[:, 0] > self.wave_limit)] = OUTSIDE
         code[(code == OK) & (v <= 0)] = NO_HEADWAY
-        power = self.power(speed, np.maximum(v, 0), t, c, w, hs, wave_from)
+        power = self.power(speed, np.maximum(v, 0), t, c, w, sea, wave_from)
         have = self.available(s)
         slow = (code == OK) & (power > have)
         if slow.any():
             k = np.flatnonzero(slow)
-            speed[k], v[k], power[k] = self._most(speed[k], have[k], t[k], c[k], w[k], hs[k], wave_from[k])
+            speed[k], v[k], power[k] = self._most(speed[k], have[k], t[k], c[k], w[k], sea[k], wave_from[k])
             code[k[(speed[k] < self.steerage) | (have[k] <= 0)]] = NO_HEADWAY
         code[(code == OK) & (v < 0.05)] = NO_HEADWAY
         return speed, v, power, code
 
-    def _most(self, top, have, t, c, w, hs, wave_from):
+    def _most(self, top, have, t, c, w, sea, wave_from):
         """The greatest speed up to `top` whose power is within `have`."""
         low, high = np.zeros(len(have)), np.asarray(top, float).copy()
         for _ in range(60):
             middle = (low + high) / 2
             v = self.made_good(middle, t, c)
-            fits = (v <= 0) | (self.power(middle, v, t, c, w, hs, wave_from) <= have)
+            fits = (v <= 0) | (self.power(middle, v, t, c, w, sea, wave_from) <= have)
             low, high = np.where(fits, middle, low), np.where(fits, high, middle)
         v = self.made_good(low, t, c)
-        return low, v, self.power(low, np.maximum(v, 0), t, c, w, hs, wave_from)
+        return low, v, self.power(low, np.maximum(v, 0), t, c, w, sea, wave_from)
 
-    def headway(self, s, t, c, w, hs, wave_from):
+    def headway(self, s, t, c, w, sea, wave_from):
         """Speed over ground at full power, 0 where none, NaN outside validity."""
         have = self.available(s)
         top = np.full(len(s), self.top)
         v = self.made_good(top, t, c)
-        over = (v <= 0) | (self.power(top, np.maximum(v, 0), t, c, w, hs, wave_from) > have)
+        over = (v <= 0) | (self.power(top, np.maximum(v, 0), t, c, w, sea, wave_from) > have)
         if over.any():
             k = np.flatnonzero(over)
-            v[k] = self._most(top[k], have[k], t[k], c[k], w[k], hs[k], wave_from[k])[1]
+            v[k] = self._most(top[k], have[k], t[k], c[k], w[k], sea[k], wave_from[k])[1]
         v = np.where(have <= 0, 0.0, np.maximum(v, 0))
-        return np.where(hs > self.wave_limit, np.nan, v)
+        return np.where(sea[:, 0] > self.wave_limit, np.nan, v)
 
-    def hold_power(self, c, w, hs, surface):
+    def hold_power(self, c, w, sea, surface):
         """(watts, code) to hold a place, the wind driving the surface at a speed."""
         drift, air = np.hypot(c[:, 0], c[:, 1]) + surface, np.hypot(w[:, 0], w[:, 1])
-        asked = self.calm_resistance(drift) + 0.5 * AIR * self.drag_area * air**2 + self.wave_resistance(hs)
+        asked = self.calm_resistance(drift) + 0.5 * AIR * self.drag_area * air**2 + self.wave_resistance(sea)
         code = np.zeros(len(asked), int)
-        beyond = (hs > self.wave_limit) | (drift > self.top) | (self.calm_resistance(self.top) < asked)
+        beyond = (sea[:, 0] > self.wave_limit) | (drift > self.top) | (self.calm_resistance(self.top) < asked)
         code[beyond] = OUTSIDE
         return self.power_for(asked), code
 

@@ -35,7 +35,7 @@ class Steps:
         turn = np.radians(self.origin[steps, d])
         seaward = np.column_stack([np.sin(turn), np.cos(turn)])
         h = steepened(self.h_mean[steps, d], self.t_mean[steps, d], (c * seaward).sum(1))
-        return self.track[steps], off, w, h, seaward
+        return self.track[steps], off, w, np.column_stack([h, self.t_mean[steps, d]]), seaward
 
 
 class Run:
@@ -110,7 +110,7 @@ class Run:
         turn = np.radians(origin)
         h = steepened(h, t, c[:, 0] * np.sin(turn) + c[:, 1] * np.cos(turn))
         w = -self.hull_mean * self.from_vector[self.direction_of]
-        power, bad = self.boat.hold_power(c, w, h, SURFACE_DRIFT * self.wind.mean)
+        power, bad = self.boat.hold_power(c, w, np.column_stack([h, t]), SURFACE_DRIFT * self.wind.mean)
         pieces = max(1, math.ceil(seconds / 60 - 1e-9))
         for _ in range(pieces):
             bad = np.where((bad == OK) & (power > self.boat.available(s)), NO_HEADWAY, bad)

@@ -2,6 +2,7 @@
 
 mod antenna;
 mod place;
+mod stated;
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -88,6 +89,8 @@ fn one(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, lever: Lever) -> Option<Str
             "Command at most {} over ground on the last leg.",
             wanted.limit
         )),
+        Lever::HomeAlong => stated::home_along(trials, wanted),
+        Lever::Threshold => stated::threshold(trials, wanted),
         Lever::Antenna => antenna::point_or_raise(passage, wanted),
     }
 }
@@ -169,9 +172,13 @@ fn as_is() -> Variation {
 
 /// The value wanted of a varied plan; `None` where it has none.
 fn measured(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: &Variation) -> Option<f64> {
-    let varied = trials.varied(variation);
+    value_in(wanted, &trials.varied(variation))
+}
+
+/// The value wanted of a passage; `None` where it has none.
+fn value_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> Option<f64> {
     let entry = find(wanted.measure.name)?;
-    let readings = (entry.read)(&varied);
+    let readings = (entry.read)(passage);
     let reading = readings
         .iter()
         .find(|reading| reading.subject == wanted.subject)?;

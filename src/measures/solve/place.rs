@@ -107,6 +107,12 @@ fn off(
     half_width: f64,
     distance: impl Fn(Point) -> f64,
 ) -> Option<String> {
+    // The straight way home is led nowhere: it begins wherever something fails.
+    let what = match near.part {
+        Part::Leg(_) => "the leg",
+        Part::Turn(_) => "the turn",
+        Part::Home(_) => return None,
+    };
     let taken_off = half_width + near.taken_off;
     let slope = |dx: f64, dy: f64| {
         distance(near.at + Point::new(dx, dy)) - distance(near.at - Point::new(dx, dy))
@@ -119,11 +125,6 @@ fn off(
         passes(wanted, distance(there) - taken_off)
             && passage.plan.site.shore.signed_distance(there) - half_width > 0.0
     })?;
-    let what = match near.part {
-        Part::Leg(_) => "the leg",
-        Part::Turn(_) => "the turn",
-        Part::Home(_) => "the way home",
-    };
     Some(format!(
         "Lead {what} past this place {} farther towards {}.",
         Length::metres(needed),

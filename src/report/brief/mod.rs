@@ -60,7 +60,7 @@ pub fn prose(text: &str) -> Markup {
 
 /// The same of a text that is printable and short.
 fn said(text: &str) -> Markup {
-    let mut parts: Vec<&str> = text.split('`').collect();
+    let mut parts = between_marks(text);
     // Where the text was cut within a name, the name ends there.
     let open = parts.len().is_multiple_of(2) && !text.ends_with('…');
     let alone = if open { parts.pop() } else { None };
@@ -70,6 +70,23 @@ fn said(text: &str) -> Markup {
         }
         @if let Some(rest) = alone { "`" (rest) }
     }
+}
+
+/// A text parted at the backticks that mark code. Two or three in a row are no mark but a text's own;
+/// of more the first is one, which such a text was put between.
+fn between_marks(text: &str) -> Vec<&str> {
+    let bytes = text.as_bytes();
+    let (mut parts, mut begins, mut at) = (Vec::new(), 0, 0);
+    while at < bytes.len() {
+        let run = bytes[at..].iter().take_while(|byte| **byte == b'`').count();
+        if run == 1 || run > 3 {
+            parts.push(&text[begins..at]);
+            begins = at + 1;
+        }
+        at += run.max(1);
+    }
+    parts.push(&text[begins..]);
+    parts
 }
 
 /// Text of a file at a length of one's own.
@@ -210,6 +227,11 @@ mod tests {
             "<code>one</code> and a ` alone"
         );
         assert_eq!(shown("plain"), "plain");
+        assert_eq!(shown("``` fence of `one`"), "``` fence of <code>one</code>");
+        assert_eq!(
+            shown("role ```` fence` and `one`"),
+            "role <code>``` fence</code> and <code>one</code>"
+        );
         let cut = format!("`{}`", "a".repeat(300));
         assert!(shown(&cut).ends_with("a…</code>"));
     }
