@@ -14,7 +14,7 @@ use super::frame::Frame;
 use super::limits::ParseLimits;
 use super::node::{Node, Value};
 use super::place::{self, offset};
-use super::{precheck, scalar, syntax};
+use super::{precheck, scalar, slip, syntax};
 
 /// A parsed file.
 #[derive(Debug, Clone, PartialEq)]
@@ -304,6 +304,9 @@ impl<'text> Builder<'text> {
         }
         let mut error = DocumentError::new(complaint.kind, span, complaint.message);
         error.help = complaint.help.map(str::to_owned);
+        if complaint.kind == Kind::Syntax {
+            error = slip::explained(self.source, self.text, error);
+        }
         self.stop(error);
     }
 

@@ -15,6 +15,7 @@ mod place;
 mod pointer;
 mod precheck;
 mod scalar;
+mod slip;
 mod syntax;
 pub mod xml;
 

@@ -186,13 +186,19 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> Unknown {
             "add `conditions: wind:` with `from`, `spread`, `mean` and `gust`".to_owned(),
             mission.id.span(),
         ),
-        NoPassage::NoScenarios(NoScenarios::Outside(outside)) => (
+        NoPassage::NoScenarios(NoScenarios::WindHeight(outside)) => (
             outside.to_string(),
             "state the wind for a height that the wind profile covers".to_owned(),
             mission
                 .wind
                 .as_ref()
-                .map_or(mission.id.span(), |wind| wind.mean.span()),
+                .map_or(mission.id.span(), |wind| wind.height.span()),
+        ),
+        NoPassage::NoScenarios(NoScenarios::HullHeight(outside)) => (
+            outside.to_string(),
+            "state the `height` of the vessel's `windage` within what the wind profile covers"
+                .to_owned(),
+            plan.vessel.windage.height.span(),
         ),
         NoPassage::TooMuch { asked, limit } => (
             format!(

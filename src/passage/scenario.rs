@@ -52,8 +52,10 @@ pub struct Scenarios {
 pub enum NoScenarios {
     /// The plan states no wind.
     NoWind,
-    /// A model of the wind is outside its validity.
-    Outside(OutsideValidity),
+    /// The height that the wind is stated for is outside the wind profile's validity.
+    WindHeight(OutsideValidity),
+    /// The height of the hull that the wind meets is outside it.
+    HullHeight(OutsideValidity),
 }
 
 impl Scenarios {
@@ -66,14 +68,14 @@ impl Scenarios {
         let wind = plan.mission.wind.as_ref().ok_or(NoScenarios::NoWind)?;
         let height = wind.height.value;
         let hull = plan.vessel.windage.height.value;
-        let outside = NoScenarios::Outside;
-        let sustained_u10 = to_ten_metres(wind.mean.value * factor, height).map_err(outside)?;
+        let (of_wind, of_hull) = (NoScenarios::WindHeight, NoScenarios::HullHeight);
+        let sustained_u10 = to_ten_metres(wind.mean.value * factor, height).map_err(of_wind)?;
         let gust_u10 =
             gust_to_ten_metres(wind.mean.value * factor, wind.gust.value * factor, height)
-                .map_err(outside)?;
-        let sustained = at_height(sustained_u10, hull).map_err(outside)?.get();
+                .map_err(of_wind)?;
+        let sustained = at_height(sustained_u10, hull).map_err(of_hull)?.get();
         let gust = gust_at_height(sustained_u10, gust_u10, hull)
-            .map_err(outside)?
+            .map_err(of_hull)?
             .get();
         let water = sustained_u10.get() * SURFACE_DRIFT;
         let rate = plan.vessel.windage.leeway.value;

@@ -4,6 +4,7 @@ use jiff::civil::{Date, DateTime, Time as Clock};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp, ToSpan as _};
 
+use super::no_such_time;
 use super::time::{date, whole_day};
 use crate::schema::{Fields, Problem, Stated};
 
@@ -196,10 +197,11 @@ fn day(fields: Fields<'_>, key: &str) -> Option<Day> {
         _ => whole_day(&text.value).map(Day::Once),
     };
     if parsed.is_none() {
-        let message = format!(
-            "`{key}`: `{}` is not a day; write `03-15` for every year, `2026-05-12` for one",
-            text.value
-        );
+        let why = match no_such_time::reason(&text.value) {
+            Some(reason) => format!(": {reason}"),
+            None => "; write `03-15` for every year, `2026-05-12` for one".to_owned(),
+        };
+        let message = format!("`{key}`: `{}` is not a day{why}", text.value);
         fields.problem(Problem::value(text.span(), message));
     }
     parsed
@@ -212,10 +214,11 @@ fn clock(fields: Fields<'_>, key: &str) -> Option<Clock> {
     let hour = (text.value.len() == 5).then(|| text.value.parse::<Clock>().ok());
     let hour = hour.flatten();
     if hour.is_none() {
-        let message = format!(
-            "`{key}`: `{}` is not an hour of the day; write `08:00`",
-            text.value
-        );
+        let why = match no_such_time::reason(&text.value) {
+            Some(reason) => format!(": {reason}"),
+            None => "; write `08:00`".to_owned(),
+        };
+        let message = format!("`{key}`: `{}` is not an hour of the day{why}", text.value);
         fields.problem(Problem::value(text.span(), message));
     }
     hour

@@ -130,14 +130,8 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
 }
 
 fn cast(fields: Fields<'_>, plane: &Plane) -> Option<Cast> {
-    let at = super::position::required(fields, "at").and_then(|at| {
-        let point = plane.to_plane(at.value);
-        if point.is_finite() && point.length() <= Plane::LIMIT.get() {
-            return Some(point);
-        }
-        fields.problem(Problem::value(at.span(), "this place is not on the site"));
-        None
-    });
+    let at = super::position::required(fields, "at")
+        .and_then(|at| super::site::place(plane, fields, &at));
     let depth = fields.required("depth", Bounds::ANY);
     let day = date(fields, "measured");
     let error = fields.quantity_or(

@@ -6,10 +6,11 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::agree;
 use super::gather::{FileOfKind, Gathered};
 use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
-use super::vessel::{self, Link, Vessel};
+use super::vessel::{self, Vessel};
 use super::{Plan, time};
 use crate::document::{DocumentErrorKind, Node, ParseLimits, parse};
 use crate::schema::{Fields, Kind, Problem, Stated, explain};
@@ -48,7 +49,7 @@ pub fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Link
     let mut linked = Linked::default();
     // Policies and rules of one id are told of where they are read.
     for kind in [Kind::Mission, Kind::Vessel, Kind::Site] {
-        linked.problems.extend(twice(gathered, kind));
+        linked.problems.extend(twice(gathered, kind, sources));
     }
     let vessels = read_vessels(gathered, &mut linked.problems);
     let sites = read_sites(gathered, tree, sources, &mut linked.problems);
@@ -82,19 +83,28 @@ fn read_well<T>(known: Known<T>) -> BTreeMap<String, Arc<T>> {
 }
 
 /// Two files of one kind under one id: which one is meant cannot be told.
-fn twice(gathered: &Gathered, kind: Kind) -> Vec<Problem> {
+fn twice(gathered: &Gathered, kind: Kind, sources: &Sources) -> Vec<Problem> {
+    let text = |span: Span| sources.get(span.source).map(|file| file.text());
     let mut first: BTreeMap<&str, Span> = BTreeMap::new();
     let mut problems = Vec::new();
     for (id, span) in gathered.of(kind).filter_map(|file| file.id.as_ref()) {
         match first.get(id.as_str()) {
-            Some(other) => problems.push(
-                Problem::new(
+            Some(other) => {
+                let problem = Problem::new(
                     "input-reference",
                     *span,
                     format!("two {kind} files have the id `{id}`"),
                 )
-                .with(*other, "the first one"),
-            ),
+                .with(*other, "the first one");
+                problems.push(if text(*other) == text(*span) {
+                    problem.help(
+                        "these two files hold the same bytes: was the folder copied into itself? delete one \
+                         of the two",
+                    )
+                } else {
+                    problem.help("give one of the two another id")
+                });
+            }
             None => {
                 first.insert(id, *span);
             }
@@ -323,7 +333,8 @@ fn one(
             let mission = mission::read(fields, &site);
             let mission = mission.map(|mission| with_every_link(mission, &vessel));
             if let Some(mission) = &mission {
-                soundings_are_recorded(fields, mission, &vessel);
+                agree::soundings_are_recorded(fields, mission, &vessel);
+                agree::threshold_is_the_packs(fields, mission, &vessel);
             }
             if found.borrow().is_empty() {
                 plan = mission.map(|mission| Plan {
@@ -346,25 +357,6 @@ fn one(
         (_, Named::Broken(id)) => why = not_checked(&format!("its site `{id}` cannot be used")),
     }
     (plan, found.into_inner(), why)
-}
-
-/// A plan that counts on soundings logged aboard needs a sounder that records them there.
-fn soundings_are_recorded(fields: Fields<'_>, mission: &Mission, vessel: &Vessel) {
-    let logged = mission
-        .link_use(Link::SonarData)
-        .filter(|usage| usage.value == LinkUse::LoggedAboard);
-    let sonar = vessel.sonar.as_ref().map(|sonar| &sonar.records_aboard);
-    let ashore = sonar.filter(|aboard| !aboard.value);
-    if let (Some(usage), Some(ashore)) = (logged, ashore) {
-        fields.problem(
-            Problem::value(
-                usage.span(),
-                "the soundings are not logged aboard: the vessel's sonar records ashore",
-            )
-            .with(ashore.span(), "recorded ashore")
-            .help("write `sonar-data: needed`, or record aboard"),
-        );
-    }
 }
 
 /// What a mission's reference leads to.

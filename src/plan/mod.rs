@@ -2,6 +2,7 @@
 //! plans in which every value knows its line.
 
 pub mod actions;
+mod agree;
 mod antennas;
 pub mod baseline;
 pub mod boats;
@@ -20,7 +21,9 @@ mod heading;
 pub mod lights;
 mod link;
 pub mod manned;
+mod mislaid;
 pub mod mission;
+mod no_such_time;
 pub mod open_edges;
 mod outline;
 pub mod people;

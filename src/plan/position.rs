@@ -39,6 +39,15 @@ pub(super) fn of_node(fields: Fields<'_>, node: &Node) -> Option<Stated<Position
     }
 }
 
+/// The two numbers of a position, latitude first, where it is one on the earth.
+pub(super) fn numbers(node: &Node) -> Option<(f64, f64)> {
+    let [latitude, longitude] = node.as_list()? else {
+        return None;
+    };
+    let pair = (latitude.as_number()?, longitude.as_number()?);
+    (pair.0.abs() <= 90.0 && pair.1.abs() <= 180.0).then_some(pair)
+}
+
 /// A field that holds a position.
 pub(super) fn field(fields: Fields<'_>, key: &str) -> Option<Stated<Position>> {
     of_node(fields, fields.get(key)?)

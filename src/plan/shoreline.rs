@@ -1,5 +1,6 @@
 //! The shoreline: GeoJSON (RFC 7946) polygons of water, with islands as holes.
 
+use super::mislaid;
 use super::open_edges::{self, Edges};
 use super::outline::{self, Placed};
 use crate::document::{Node, Value};
@@ -44,6 +45,12 @@ pub(super) fn read(
         return None;
     }
     let plane = Plane::about(middle(&polygons));
+    let first = polygons.iter().flat_map(|one| &one.rings).flatten().next();
+    if let Some(problem) = first.and_then(|first| mislaid::shoreline(file, &plane, first)) {
+        let named = site.get("file").map_or(site.span(), |file| file.span);
+        site.problem(problem.with(named, "named as the shoreline here"));
+        return None;
+    }
     let mut laid_out = Vec::new();
     for polygon in &polygons {
         match lay_out(&plane, polygon) {

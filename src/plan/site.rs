@@ -6,7 +6,7 @@ use super::calendar::{Closure, Permission};
 use super::depths::{self, Depths};
 use super::open_edges::Edges;
 use super::vessel::Radio;
-use super::{calendar, currents, outline, position};
+use super::{calendar, currents, mislaid, outline, position};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
@@ -189,40 +189,20 @@ impl Site {
             .find(|place| place.id.value == id)
     }
 
-    /// Lays a position out in the plane; one that lies too far off is a problem, which says so
-    /// where exchanging the two numbers would bring it to the site.
+    /// Lays a position out in the plane; one that lies too far off is a problem, which names the slip
+    /// that explains it where one does.
     pub(super) fn place(&self, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
         place(&self.plane, fields, stated)
     }
 }
 
-fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
+pub(super) fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
     let position = stated.value;
     let point = plane.to_plane(position);
     if point.length() <= Plane::LIMIT.get() && point.x.is_finite() && point.y.is_finite() {
         return Some(point);
     }
-    let (latitude, longitude) = (
-        position.latitude.to_degrees(),
-        position.longitude.to_degrees(),
-    );
-    let away = crate::models::geodesy::inverse(plane.origin(), position).distance;
-    let mut problem = Problem::value(
-        stated.span(),
-        format!("[{latitude:.6}, {longitude:.6}] lies {away} from the middle of the site"),
-    )
-    .labelled("off the site");
-    if longitude.abs() <= 90.0 {
-        let exchanged = plane.to_plane(Position::from_degrees(longitude, latitude));
-        if exchanged.length() <= Plane::LIMIT.get() {
-            problem = problem.help(format!(
-                "latitude and longitude look swapped: [{longitude:.6}, {latitude:.6}] lies on the \
-                 site; if this is right, they are swapped in the shoreline's file, where longitude \
-                 comes first"
-            ));
-        }
-    }
-    fields.problem(problem);
+    fields.problem(mislaid::off_the_site(plane, position, stated.span()));
     None
 }
 

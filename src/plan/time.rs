@@ -4,7 +4,8 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::{Offset, TimeZone};
 
-use super::calendar::{offset_shown, shown};
+use super::calendar::offset_shown;
+use super::no_such_time;
 use crate::schema::{Fields, Problem, Stated};
 
 /// Reads a point in time; `None` where the field is not there or is malformed.
@@ -41,19 +42,28 @@ fn same_clock(
     let Some(other) = written_offset(&text.value, time).filter(|offset| *offset != ours) else {
         return Some(());
     };
-    let there = shown(time, Some(zone));
+    // A `Z` and an offset are told apart by now, so that what is written without them can be shown.
+    let written = text.value.rfind(['+', '-', '\u{2212}']);
+    let clock = written.map_or(text.value.as_str(), |end| &text.value[..end]);
+    let at_the_site = zone.to_datetime(time);
+    let at_the_site = match time.as_second().rem_euclid(60) {
+        0 => at_the_site.strftime("%Y-%m-%dT%H:%M").to_string(),
+        _ => at_the_site.strftime("%Y-%m-%dT%H:%M:%S").to_string(),
+    };
     fields.problem(
         Problem::value(
             text.span(),
             format!(
-                "`{key}`: `{}` is by a clock at {}, and the site's is at {} then",
-                text.value,
+                "`{key}` is written for {}, but the site's clocks keep {} then",
                 offset_shown(other.seconds()),
                 offset_shown(ours.seconds())
             ),
         )
+        .labelled("another clock than the site's")
         .help(format!(
-            "this is {there} at the site; write it in the site's own time, or in UTC with a `Z`"
+            "write `{at_the_site}`, the same moment by the site's clock; if {} is what that clock shows, \
+             write `{clock}`",
+            clock.get(11..).unwrap_or(clock)
         )),
     );
     None
@@ -78,10 +88,14 @@ pub fn point_in_time(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, S
     if text.len() > 40 {
         return Err("this is too long for a point in time".to_owned());
     }
-    let refusal = || {
-        format!(
+    let refusal = || match no_such_time::reason(text) {
+        Some(reason) => format!("`{text}` is not a point in time: {reason}"),
+        None if whole_day(text).is_some() => {
+            format!("`{text}` is a day without its hour; write `{text}T09:00`")
+        }
+        None => format!(
             "`{text}` is not a point in time; write `2026-05-12T09:00` or with an offset, `2026-05-12T09:00+01:00`"
-        )
+        ),
     };
     // A zone in brackets would be dropped without a word.
     if text.contains('[') {
@@ -117,9 +131,13 @@ pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
     match whole_day(&text.value) {
         Some(date) => Some(text.map(|_| date)),
         None => {
+            let why = match no_such_time::reason(&text.value) {
+                Some(reason) => format!(": {reason}"),
+                None => "; write `2026-05-12`".to_owned(),
+            };
             fields.problem(Problem::value(
                 text.span(),
-                format!("`{key}`: `{}` is not a day; write `2026-05-12`", text.value),
+                format!("`{key}`: `{}` is not a day{why}", text.value),
             ));
             None
         }

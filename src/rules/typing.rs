@@ -9,7 +9,7 @@ use cel::common::ast::{CallExpr, Expr, IdedExpr, LiteralValue, SourceInfo, opera
 use super::locate::range_of;
 use crate::measures::{Measure, Type};
 use crate::schema::explain::nearest;
-use crate::units::{Dimension, Quantity, QuantityError, parse_quantity};
+use crate::units::{Dimension, Quantity, QuantityError, parse_quantity, symbol_meant};
 
 /// Name under which a wrapped calculation is evaluated; no expression can spell it.
 pub(super) const FINITE: &str = "@finite";
@@ -379,7 +379,9 @@ fn quantity_of_any(text: &str) -> Result<Quantity, String> {
             parse_quantity(text, found).map_err(|error| error.to_string())
         }
         Err(QuantityError::UnknownUnit { unit, .. }) => {
-            Err(format!("`{unit}` is not a unit that offing knows"))
+            let meant = symbol_meant(&unit);
+            let hint = meant.map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+            Err(format!("`{unit}` is not a unit that offing knows{hint}"))
         }
         Err(QuantityError::NoUnit { .. }) => Err(format!("`{text}` has no unit")),
         Err(QuantityError::NoNumber { .. }) => {

@@ -3,9 +3,12 @@
 use jsonschema::error::ValidationErrorKind as Kind;
 use serde_json::Value as Json;
 
+use super::nearest::another_word;
+pub use super::nearest::{first_of, nearest, part_of};
 use super::problem::Problem;
 use crate::document::{Node, Value};
 use crate::source::Span;
+use crate::units::typographic_minus;
 
 /// The schema object that holds the keyword at a schema path, following references.
 pub(super) fn schema_around<'a>(schema: &'a Json, path: &str) -> Option<&'a Json> {
@@ -60,7 +63,7 @@ pub(super) fn unknown_field(
         .unwrap_or_default();
     let text = format!("`{name}` is not a field that is known{}", place(pointer));
     let problem = Problem::new("input-schema", span, text);
-    match nearest(name, &known) {
+    match another_word(name, &known).or_else(|| nearest(name, &known)) {
         Some(near) => problem
             .labelled("not known")
             .help(format!("did you mean `{near}`?")),
@@ -68,27 +71,6 @@ pub(super) fn unknown_field(
             .labelled("not known")
             .help(format!("known here: {}", quoted(&known))),
     }
-}
-
-/// The first so many of names, and how many more there are.
-#[must_use]
-pub fn first_of(names: &[&str], most: usize) -> String {
-    let more = match names.len().saturating_sub(most) {
-        0 => String::new(),
-        more => format!(" and {more} more"),
-    };
-    format!("{}{more}", names[..names.len().min(most)].join(", "))
-}
-
-/// The name that is meant, where one is near enough to be meant.
-#[must_use]
-pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
-    known
-        .iter()
-        .map(|candidate| (strsim::damerau_levenshtein(name, candidate), *candidate))
-        .filter(|(distance, candidate)| *distance <= (candidate.len() / 3).max(1))
-        .min()
-        .map(|(_, candidate)| candidate)
 }
 
 fn quoted(names: &[&str]) -> String {
@@ -134,7 +116,12 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
             }
             Some(_) if name == "latitude" => "; it goes from -90 to 90",
             Some(_) => "; it goes from -180 to 180",
-            None => "; decimal degrees are due, such as 52.4",
+            None => match node.as_text().and_then(degrees_meant) {
+                Some(meant) => {
+                    return format!("the {name} in `{field}` is {}; {meant}", shown(node));
+                }
+                None => "; decimal degrees are due, such as 52.4",
+            },
         };
         return format!("the {name} in `{field}` is {}{swapped}", shown(node));
     }
@@ -232,6 +219,32 @@ fn ordinate(pointer: &str, schema: Option<&Json>) -> Option<&'static str> {
         .map(|(_, _, name)| name)
 }
 
+/// What to write for a text that is a number of degrees but for its form.
+fn degrees_meant(text: &str) -> Option<String> {
+    if let Some((dash, plain)) = typographic_minus(text)
+        && plain.parse::<f64>().is_ok()
+    {
+        return Some(format!(
+            "it starts with {dash}: write `{plain}`, with the plain hyphen of the keyboard"
+        ));
+    }
+    if text.matches(',').count() == 1 && text.replace(',', ".").parse::<f64>().is_ok() {
+        return Some(format!("write {}, with a point", text.replace(',', ".")));
+    }
+    let (at, letter) = text.trim().char_indices().next_back()?;
+    let number = text.trim()[..at].trim_end_matches([' ', '°']);
+    number
+        .parse::<f64>()
+        .ok()
+        .filter(|degrees| *degrees >= 0.0 || letter == '°')?;
+    match letter {
+        'N' | 'E' => Some(format!("write {number}: north and east are positive")),
+        'S' | 'W' => Some(format!("write -{number}: south and west are negative")),
+        '°' => Some(format!("write {number}, without the degree sign")),
+        _ => None,
+    }
+}
+
 fn shown(node: &Node) -> String {
     match &node.value {
         Value::Text(text) => format!("`{text}`"),
@@ -307,6 +320,9 @@ fn wrong_type(
             .and_then(|s| s.get("x-form"))
             .and_then(Json::as_str)
             .map_or_else(String::new, |form| format!("; write `{field}: {form}`")),
+        (Value::Text(text), "a number" | "a whole number") => {
+            number_meant(text).map_or_else(String::new, |meant| format!("; {meant}"))
+        }
         (Value::Text(_), _) => String::new(),
         (Value::List(_) | Value::Map(_), _) => String::new(),
         (_, "a text") => format!("; write it in quotes, \"{}\"", shown(node)),
@@ -316,6 +332,18 @@ fn wrong_type(
         "`{field}` is {} where {expected} is due{hint}",
         node.kind_name()
     )
+}
+
+/// What to write for a text that is a number but for one character.
+fn number_meant(text: &str) -> Option<String> {
+    if let Some((dash, plain)) = typographic_minus(text) {
+        return Some(format!(
+            "it starts with {dash}: write `{plain}`, with the plain hyphen of the keyboard"
+        ));
+    }
+    let pointed = text.replacen(',', ".", 1);
+    let is_number = pointed != text && pointed.parse::<f64>().is_ok();
+    is_number.then(|| format!("write {pointed}, with a point"))
 }
 
 fn words(json_type: &str) -> &'static str {

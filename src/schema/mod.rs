@@ -2,9 +2,11 @@
 //! source span, and typed reading of fields with units.
 
 mod bounds;
+mod comma;
 pub mod explain;
 mod fields;
 mod kinds;
+mod nearest;
 mod problem;
 mod stated;
 mod validate;

@@ -6,6 +6,7 @@ use jsonschema::Validator;
 use jsonschema::error::ValidationErrorKind;
 use serde_json::Value as Json;
 
+use super::comma;
 use super::explain;
 use super::kinds::Kind;
 use super::problem::Problem;
@@ -63,16 +64,33 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
         }
     };
     let json = root.to_json();
-    let mut problems = Vec::new();
-    for error in compiled.validator.iter_errors(&json) {
+    let commas = comma::in_numbers(root);
+    let mut problems: Vec<Problem> = commas.iter().map(|one| one.problem.clone()).collect();
+    let errors: Vec<_> = compiled.validator.iter_errors(&json).collect();
+    let split: Vec<comma::Split> = errors
+        .iter()
+        .filter(|error| matches!(error.kind(), ValidationErrorKind::FalseSchema))
+        .filter_map(|error| comma::in_position(root, error.instance_path().as_str()))
+        .collect();
+    for one in &split {
+        // Each number past the second is one error of the same position.
+        if !problems.contains(&one.problem) {
+            problems.push(one.problem.clone());
+        }
+    }
+    for error in &errors {
         let pointer = error.instance_path().as_str();
+        if commas.iter().chain(&split).any(|one| one.explains(pointer)) {
+            continue;
+        }
         // Whatever is wrong is told, if need be of the whole file.
         let node = root.at_pointer(pointer).unwrap_or(root);
         let near = key_span(root, pointer).unwrap_or(node.span);
         let schema = explain::schema_around(&compiled.schema, error.schema_path().as_str());
         match error.kind() {
             ValidationErrorKind::AdditionalProperties { unexpected } => {
-                for name in unexpected {
+                let meant = |name: &&String| !commas.iter().any(|one| one.made(pointer, name));
+                for name in unexpected.iter().filter(meant) {
                     let span = node.entry(name).map_or(near, |entry| entry.key_span);
                     problems.push(explain::unknown_field(name, span, pointer, schema));
                 }
@@ -85,6 +103,8 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
                         .labelled(format!("`{name}` belongs in here")),
                 );
             }
+            ValidationErrorKind::MaxProperties { .. }
+                if commas.iter().any(|one| one.adds_to(pointer)) => {}
             kind => {
                 let text = explain::message(kind, node, pointer, schema);
                 // A mapping as a whole is best shown by the key that leads to it.

@@ -5,6 +5,7 @@
 
 mod dimension;
 mod direction;
+mod meant;
 mod parse;
 mod quantity;
 mod table;
@@ -12,6 +13,7 @@ mod typed;
 
 pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
+pub use meant::{symbol_meant, typographic_minus};
 pub use parse::{QuantityError, parse_any, parse_quantity};
 pub use quantity::Quantity;
 pub use table::is_unit;

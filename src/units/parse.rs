@@ -3,8 +3,9 @@
 use thiserror::Error;
 
 use super::dimension::Dimension;
+use super::meant;
 use super::quantity::Quantity;
-use super::table::{self, Unit};
+use super::table;
 
 /// Longest text that is looked at; the longest sensible quantity is a fraction of it.
 const LONGEST: usize = 64;
@@ -35,7 +36,7 @@ pub enum QuantityError {
         expected: Dimension,
     },
     /// The unit is not known.
-    #[error("`{unit}` is not a unit that offing knows; for {} it knows {known}", expected.with_article())]
+    #[error("`{unit}` is not a unit that offing knows; {}", known_or_meant(*meant, *expected, known))]
     UnknownUnit {
         /// The unit as written.
         unit: String,
@@ -43,6 +44,18 @@ pub enum QuantityError {
         expected: Dimension,
         /// Units of that dimension.
         known: String,
+        /// The unit whose name was written for its symbol, where one is plainly meant.
+        meant: Option<&'static str>,
+    },
+    /// A dash of typography stands where the minus is due.
+    #[error("`{text}` starts with {dash}; write `{plain}`, with the plain hyphen of the keyboard")]
+    Dash {
+        /// What was written.
+        text: String,
+        /// The character, by name.
+        dash: &'static str,
+        /// The same with a plain hyphen.
+        plain: String,
     },
     /// The unit is one of another dimension.
     #[error("`{text}` is {} where {} is due, such as `{}`", found.with_article(), expected.with_article(), expected.example())]
@@ -90,10 +103,18 @@ pub fn parse_quantity(text: &str, expected: Dimension) -> Result<Quantity, Quant
     let mut total = 0.0;
     let mut smallest_so_far = f64::INFINITY;
     loop {
-        let (number, after) = split_number(rest).ok_or_else(|| QuantityError::NoNumber {
-            text: shown(),
-            expected,
-        })?;
+        let (number, after) =
+            split_number(rest).ok_or_else(|| match meant::typographic_minus(rest) {
+                Some((dash, plain)) => QuantityError::Dash {
+                    text: shown(),
+                    dash,
+                    plain,
+                },
+                None => QuantityError::NoNumber {
+                    text: shown(),
+                    expected,
+                },
+            })?;
         let mut next = after.bytes();
         if next.next() == Some(b',') && next.next().is_some_and(|byte| byte.is_ascii_digit()) {
             return Err(QuantityError::DecimalComma { text: shown() });
@@ -105,7 +126,12 @@ pub fn parse_quantity(text: &str, expected: Dimension) -> Result<Quantity, Quant
                 expected,
             });
         }
-        let unit = known_unit(symbol, expected)?;
+        // A name of several words is one unit, and no sum.
+        let whole = rest[number.len()..].trim();
+        if whole != symbol && meant::unit(whole, expected).is_some() {
+            return Err(unknown(whole.to_owned(), expected));
+        }
+        let unit = table::find(symbol).ok_or_else(|| unknown(symbol.to_owned(), expected))?;
         if unit.dimension != expected {
             return Err(QuantityError::WrongDimension {
                 text: shown(),
@@ -123,11 +149,8 @@ pub fn parse_quantity(text: &str, expected: Dimension) -> Result<Quantity, Quant
                 })?;
         // Falling units only, so that `30 min 1 h` or `5 m 3 m` is not read as a sum.
         if unit.factor >= smallest_so_far || (smallest_so_far.is_finite() && value < 0.0) {
-            return Err(QuantityError::UnknownUnit {
-                unit: text.trim_start_matches(number).trim().to_owned(),
-                expected,
-                known: known_list(expected),
-            });
+            let unit = text.trim_start_matches(number).trim().to_owned();
+            return Err(unknown(unit, expected));
         }
         smallest_so_far = unit.factor;
         total += value * unit.factor;
@@ -139,21 +162,25 @@ pub fn parse_quantity(text: &str, expected: Dimension) -> Result<Quantity, Quant
             return Ok(Quantity::new(total, expected));
         }
         if expected != Dimension::TIME {
-            return Err(QuantityError::UnknownUnit {
-                unit: format!("{symbol} {rest}"),
-                expected,
-                known: known_list(expected),
-            });
+            return Err(unknown(format!("{symbol} {rest}"), expected));
         }
     }
 }
 
-fn known_unit(symbol: &str, expected: Dimension) -> Result<&'static Unit, QuantityError> {
-    table::find(symbol).ok_or_else(|| QuantityError::UnknownUnit {
-        unit: symbol.to_owned(),
+fn unknown(unit: String, expected: Dimension) -> QuantityError {
+    QuantityError::UnknownUnit {
+        meant: meant::unit(&unit, expected),
+        unit,
         expected,
         known: known_list(expected),
-    })
+    }
+}
+
+fn known_or_meant(meant: Option<&str>, expected: Dimension, known: &str) -> String {
+    match meant {
+        Some(symbol) => format!("did you mean `{symbol}`?"),
+        None => format!("for {} it knows {known}", expected.with_article()),
+    }
 }
 
 fn known_list(dimension: Dimension) -> String {

@@ -73,7 +73,7 @@ fn what_is_not_the_quantity_asked_for_is_refused_with_its_reason() {
         (
             "3 knots",
             Dimension::SPEED,
-            "`knots` is not a unit that offing knows; for a speed it knows `m/s`, `km/h`, `kn`, `cm/s`",
+            "`knots` is not a unit that offing knows; did you mean `kn`?",
         ),
     ];
     for (text, dimension, message) in cases {

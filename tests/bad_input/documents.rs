@@ -34,7 +34,7 @@ fn yaml() {
             "a bracket that is not closed",
             edited(
                 "at_end: { action: hold }\non_lost_link:",
-                "at_end: { action: hold\non_lost_link§:",
+                "at_end: { action: hold\n§on_lost_link:",
             ),
         ),
         (

@@ -10,6 +10,7 @@ mod documents;
 mod folders;
 mod geodata;
 mod mission;
+mod mistyped;
 mod policies;
 mod removal;
 mod route;

@@ -41,33 +41,59 @@ pub(super) fn check(
 /// A hull displaces no more than the box around what of it is in the water (Archimedes), and fills
 /// some of it. Whether it can.
 fn displacement(file: Fields<'_>, hull: &Hull) -> bool {
-    let length: Length = match hull.length_overall.value > hull.waterline_length.value {
-        true => hull.length_overall.value,
-        false => hull.waterline_length.value,
+    if !proportions(file, hull) {
+        return false;
+    }
+    // The longer of the two, whichever it is: each is a length that the hull has.
+    let (name, stated_length) = match hull.length_overall.value > hull.waterline_length.value {
+        true => ("length_overall", &hull.length_overall),
+        false => ("waterline_length", &hull.waterline_length),
     };
+    let length: Length = stated_length.value;
     let (beam, draft) = (hull.beam.value, hull.draft.value);
     let volume = length.get() * beam.get() * draft.get();
     let stated = hull.displacement.value;
     let (most, least) = (volume * DENSEST, volume * 1000.0 * LEAST_FILLED);
-    let about = format!("a hull within {length} by {beam} by {draft}");
+    let about = format!("a hull of `{name}` {length}, `beam` {beam} and `draft` {draft}");
     let text = if stated.get() > most {
         let most = Mass::kilograms(most);
         format!("`displacement` is {stated}, and {about} displaces {most} at most")
     } else if stated.get() < least {
         let least = Mass::kilograms(least);
-        format!(
-            "`displacement` is {stated}, and {about} that draws so much displaces {least} at least"
-        )
+        format!("`displacement` is {stated}, and {about} displaces {least} at least")
     } else {
         return true;
     };
     file.problem(
         Problem::value(hull.displacement.span(), text)
-            .with(hull.waterline_length.span(), "the length")
+            .with(stated_length.span(), "the length")
             .with(hull.beam.span(), "the beam")
-            .with(hull.draft.span(), "the draft"),
+            .with(hull.draft.span(), "the draught")
+            .help("one of the four is a slip: look at their units and decimal points"),
     );
     false
+}
+
+/// No hull is wider than it is long, nor as deep as that. Common practice, no source. Whether this one
+/// is neither.
+fn proportions(file: Fields<'_>, hull: &Hull) -> bool {
+    let length = &hull.length_overall;
+    let mut sound = true;
+    for (name, figure) in [("beam", &hull.beam), ("draft", &hull.draft)] {
+        if figure.value > length.value {
+            let text = format!(
+                "`{name}` is {}, more than the whole length of the hull, {}",
+                figure.value, length.value
+            );
+            file.problem(
+                Problem::value(figure.span(), text)
+                    .with(length.span(), "the length")
+                    .help("look at the units and decimal points of both"),
+            );
+            sound = false;
+        }
+    }
+    sound
 }
 
 /// The wind presses on something over the whole beam.
