@@ -6,7 +6,7 @@ use super::{Loaded, floors, load, scope};
 use crate::plan::{FileOfKind, Gathered, Plan, gather};
 use crate::rules::Effective;
 use crate::schema::Kind;
-use crate::schema::explain::{first_of, nearest};
+use crate::schema::explain::{first_of, nearest, part_of};
 use crate::source::{ReadError, SourceId, Sources, Tree};
 
 /// A mission, found and readable.
@@ -169,18 +169,26 @@ fn other_kind(loaded: &Loaded, source: SourceId) -> Option<&'static str> {
 fn those_there(ids: &[&str]) -> String {
     match ids.len() {
         0 => String::new(),
-        _ => format!("; there are {}", first_of(ids, NAMED)),
+        _ => format!("; missions here: {}", first_of(ids, NAMED)),
     }
 }
 
 fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
-    NoAnswer::Asked(match nearest(mission, ids) {
+    // A file's name may have been typed for the mission's.
+    let name = mission.rsplit('/').next().unwrap_or(mission);
+    let stem = name.strip_suffix(".yaml").or(name.strip_suffix(".yml"));
+    let near = nearest(stem.unwrap_or(name), ids);
+    let near = near.or_else(|| match part_of(stem.unwrap_or(name), ids).as_slice() {
+        [only] => Some(*only),
+        _ => None,
+    });
+    NoAnswer::Asked(match near {
         Some(near) => {
             format!("there is no mission `{mission}` in {place}; did you mean `{near}`?")
         }
         None if ids.is_empty() => format!("there is no mission in {place}"),
         None => format!(
-            "there is no mission `{mission}` in {place}; there are {}",
+            "there is no mission `{mission}` in {place}; missions here: {}",
             first_of(ids, NAMED)
         ),
     })

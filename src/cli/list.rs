@@ -13,7 +13,7 @@ use crate::rules::{
     Effective, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
 };
 use crate::schema::Kind;
-use crate::schema::explain::nearest;
+use crate::schema::explain::{first_of, nearest, part_of};
 use crate::source::{ReadError, WorkTree, open_argument, printable_block, printable_line};
 
 /// Width that explanations are wrapped at.
@@ -96,9 +96,11 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             .chain(EXPLAINED.iter().map(|one| one.id))
             .chain(crate::debrief::THRESHOLDS.iter().map(|one| one.id))
             .collect();
-        let hint = match nearest(&options.rule, &known) {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => "`offing rules` lists them".to_owned(),
+        let hint = match (nearest(word, &known), part_of(word, &known).as_slice()) {
+            (Some(near), _) => format!("did you mean `{near}`?"),
+            (None, [only]) => format!("did you mean `{only}`?"),
+            (None, []) => "`offing rules` lists them".to_owned(),
+            (None, several) => format!("did you mean one of {}?", first_of(several, 5)),
         };
         return Err(Failure::Usage(format!(
             "there is no rule `{}`; {hint}",

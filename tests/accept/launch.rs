@@ -111,6 +111,11 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
         ),
         (&[("--by", "operator")], "not-in-charge", "`survey lead`"),
         (
+            &[("--by", "survey-lead")],
+            "not-in-charge",
+            "did you mean `survey lead`?",
+        ),
+        (
             &[("--ticked", "gauge-set,stop-tried,logging-on")],
             "item-open",
             "`end-action-seen`",
@@ -358,7 +363,7 @@ fn what_is_missing_or_no_reading_is_a_usage_error_and_records_nothing() {
         ),
         ([("--output", "r.txt")], "ends in `.yaml`"),
         ([("--charge", "150 %")], "--charge"),
-        ([("--at", "2027-06-15")], "is not a point in time"),
+        ([("--at", "2027-06-15")], "is a day without its hour"),
         ([("--at", "noon")], "is not a point in time"),
     ] {
         let (status, text, said) = launch(&repo, "north-bay-lines", &with(&changes));

@@ -78,7 +78,7 @@ fn a_mission_that_is_not_there_is_told_with_the_place_and_the_nearest() {
         assert!(said.contains(&says), "{command}: {said}");
         let (code, _, said) = within(&repo, "plans", &[command, "elsewhere"]);
         assert_eq!(code, status, "{command}: {said}");
-        let says = format!("in {place}; there are headwind-return, north-bay-lines");
+        let says = format!("in {place}; missions here: headwind-return, north-bay-lines");
         assert!(said.contains(&says), "{command}: {said}");
     }
     let (code, _, said) = within(&repo, "", &["check", "nothing/there.yaml"]);
@@ -115,7 +115,8 @@ fn a_sound_file_that_is_no_mission_is_told_as_what_it_is() {
             &["export", "--to", "gpx"],
         ] {
             let (code, _, said) = within(&repo, "", &[command, &[path]].concat());
-            let says = format!("`{path}` is a {what}; name a mission; there are headwind-return");
+            let says =
+                format!("`{path}` is a {what}; name a mission; missions here: headwind-return");
             assert!(code == 64 && said.contains(&says), "{command:?}: {said}");
         }
     }

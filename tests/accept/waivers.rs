@@ -131,6 +131,25 @@ fn a_waiver_that_is_not_in_order_waives_nothing() {
     }
 }
 
+/// A leg by its name alone is not the words of the finding, which the answer gives.
+#[test]
+fn a_waiver_for_a_leg_by_its_name_alone_is_told_the_words_of_the_finding() {
+    for about in ["profile-end", "leg to profile-end", "the leg to profil-end"] {
+        let repo = Repo::new();
+        let waiver = WAIVER.replace("for: the leg to profile-end", &format!("for: {about}"));
+        repo.append(UPWIND, &waiver);
+        let (status, report) = repo.json(&["check", "plans"]);
+        assert_eq!(status, 1, "{about}");
+        let found = report["findings"].as_array().unwrap();
+        let told = found.iter().find(|one| one["rule"] == "waiver-unused");
+        let told = told.unwrap_or_else(|| panic!("{about}")).to_string();
+        assert!(
+            told.contains("did you mean `for: the leg to profile-end`?"),
+            "{told}"
+        );
+    }
+}
+
 #[test]
 fn a_finding_that_is_worse_than_was_waived_stands_and_says_so() {
     let repo = Repo::new();

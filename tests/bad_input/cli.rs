@@ -99,9 +99,13 @@ fn complaints() {
     for arguments in [
         &["explain", "run-onn"][..],
         &["explain", "nosuch"],
+        &["explain", "reserve"],
+        &["explain", "link"],
         &["schema", "vessle"],
         &["schema", "nosuch"],
         &["check", "nowhere"],
+        &["limits", "nosuch.yaml"],
+        &["limits", "missions/north-bay-line.yaml"],
         &["check", ""],
         &["check", "--format", "nope"],
         &["rules"],

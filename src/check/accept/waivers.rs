@@ -7,6 +7,7 @@ use crate::plan::Plan;
 use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
 use crate::rules::Effective;
+use crate::schema::explain::{nearest, part_of};
 use crate::source::Sources;
 use crate::units::{Dimension, parse_quantity};
 
@@ -193,6 +194,15 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
         .iter()
         .position(|finding| whereabouts(finding).eq_ignore_ascii_case(wanted));
     let Some(at) = at else {
+        let places: Vec<&str> = there.iter().map(|finding| whereabouts(finding)).collect();
+        let meant = match part_of(wanted, &places).as_slice() {
+            [only] => Some(*only),
+            _ => nearest(wanted, &places),
+        };
+        let remedy = match meant {
+            Some(place) => format!("did you mean `for: {place}`?"),
+            None => "look at that place, and have it approved or change the plan".to_owned(),
+        };
         return Some(match there.first() {
             Some(finding) if wanted.eq_ignore_ascii_case(THE_MISSION) => {
                 let text = format!(
@@ -212,7 +222,7 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
                 ))
                 .primary(waiver.about.span(), "nothing is found here")
                 .related(finding.primary.span, "the finding is here")
-                .remedy("look at that place, and have it approved or change the plan"),
+                .remedy(remedy),
             None => begin("waiver-unused", Severity::Warning, plan, &subject)
                 .message(format!("the waiver of rule `{rule}` waives nothing: the rule is kept there"))
                 .primary(waiver.rule.span(), "not needed")

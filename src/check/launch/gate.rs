@@ -9,6 +9,7 @@ use super::{Readings, Reason};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown, shown_apart};
 use crate::rules::Effective;
+use crate::schema::explain::nearest;
 use crate::source::printable_line;
 
 /// Reasons, gathered.
@@ -126,10 +127,20 @@ impl<'a> Gate<'a> {
         let by = self.readings.by.trim();
         match in_charge {
             Some(role) if role.trim().eq_ignore_ascii_case(by) => {}
-            Some(role) => self.add(
-                "not-in-charge",
-                &format!("`{by}` decides, and the plan gives the final say to `{role}`"),
-            ),
+            Some(role) => {
+                // Roles are written with blanks; the names of their signatures with hyphens.
+                let plain = |text: &str| text.trim().to_lowercase().replace(['-', '_'], " ");
+                let alike = plain(&role) == plain(by)
+                    || nearest(&plain(by), &[plain(&role).as_str()]).is_some();
+                let hint = match alike {
+                    true => format!("; did you mean `{role}`?"),
+                    false => String::new(),
+                };
+                self.add(
+                    "not-in-charge",
+                    &format!("`{by}` decides, and the plan gives the final say to `{role}`{hint}"),
+                );
+            }
             None => self.add(
                 "not-in-charge",
                 "the plan does not say who has the final say",

@@ -21,6 +21,20 @@ pub(in crate::measures) const PERMISSION_LEFT: Entry = entry(
     |passage| tell::of_mission(permission_left(passage)),
 );
 
+/// The size of a time: in days where it is two or more.
+fn in_words(time: Time) -> String {
+    let time = if time < Time::ZERO {
+        Time::ZERO - time
+    } else {
+        time
+    };
+    let days = time.get() / 86_400.0;
+    match days >= 2.0 {
+        true => format!("{} days", (days * 10.0).round() / 10.0),
+        false => time.to_string(),
+    }
+}
+
 fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let site = &plan.site;
@@ -84,7 +98,13 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         (
             permission.until.span(),
             format!("{}: in force until this day ends", permission.title),
-            "still runs when the boat is back",
+            match late {
+                true => format!(
+                    "ended {} before the boat is back, and what is left of it then",
+                    in_words(time)
+                ),
+                false => "still runs when the boat is back".to_owned(),
+            },
         )
     } else {
         steps.push(format!(
@@ -100,15 +120,24 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         (
             permission.from.span(),
             format!("{}: in force from this day on", permission.title),
-            "has run when the boat is launched",
+            match late {
+                true => format!(
+                    "begins {} after the launch, and what has run of it by then",
+                    in_words(time)
+                ),
+                false => "has run when the boat is launched".to_owned(),
+            },
         )
     };
     Ok(Known {
         value: tell::value(time),
-        sentence: format!(
-            "the time that the permission `{}` {sentence}",
-            permission.id.value
-        ),
+        sentence: match late {
+            true => format!("the permission `{}` {sentence}", permission.id.value),
+            false => format!(
+                "the time that the permission `{}` {sentence}",
+                permission.id.value
+            ),
+        },
         primary: tell::label(span, text),
         because: out.lines,
         place: None,
