@@ -465,3 +465,53 @@ fn roles_that_are_gaps_or_the_same() {
     )]);
     holds(&outcome, "permission-in-force", Nature::NotEvaluated);
 }
+
+/// What a finding tells to write is written, word for word, and the rule passes; one step less and it
+/// does not.
+#[test]
+fn a_remedy_that_is_followed_passes() {
+    let of = |id: &str, edits: &[(&str, &str)]| {
+        let mut files = Files::demo(&[id]);
+        for (from, to) in edits {
+            files.edit(&mission(id), from, to);
+        }
+        files.check()
+    };
+    let found = |outcome: &Outcome, rule: &str| {
+        let mut findings = outcome.findings.iter();
+        findings.find(|finding| finding.rule == rule).cloned()
+    };
+    let shown = "below_charge: 44 %";
+    let low = "low-battery-in-time";
+    let at = |share: &str| {
+        let to = format!("below_charge: {share}");
+        found(&of("long-run-downwind", &[(shown, &to)]), low)
+    };
+    let remedies = at("44 %").unwrap().remedies;
+    let told = remedies
+        .iter()
+        .find_map(|remedy| remedy.strip_prefix("Set `below_charge` to at least "))
+        .unwrap_or_else(|| panic!("{remedies:?}"));
+    let share = told.trim_end_matches('.');
+    assert!(at(share).is_none(), "{share}");
+    let percent: u32 = share.trim_end_matches(" %").parse().unwrap();
+    assert!(at(&format!("{} %", percent - 1)).is_some(), "{share}");
+
+    // The straight return crosses the holm. Along the route it does not, and a turn is too near still.
+    let (id, rule) = ("past-the-island", "shoreline");
+    let straight = found(&of(id, &[]), rule).unwrap().remedies;
+    assert!(
+        straight.iter().all(|remedy| !remedy.contains("Lead the")),
+        "{straight:?}"
+    );
+    let along = [("path: straight", "path: along the route")];
+    let still = found(&of(id, &along), rule).unwrap();
+    let value = still.comparison.as_ref().unwrap().measured.to_string();
+    assert!(
+        straight.iter().any(|remedy| {
+            remedy.contains("`path: along the route` under `way_home`")
+                && remedy.contains(&format!("it is then {value}, by another place"))
+        }),
+        "{value}: {straight:?}"
+    );
+}

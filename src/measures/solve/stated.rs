@@ -5,11 +5,13 @@ use super::{Trials, Wanted, value_in};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::mission::Threshold;
-use crate::units::{Ratio, Voltage};
+use crate::units::{Quantity, Ratio, Voltage};
 
 /// Steps in which a threshold is moved.
 const CHARGE_STEP: f64 = 0.01;
 const VOLTAGE_STEP: f64 = 0.1;
+/// The least gain worth telling: of metres and decibels alike.
+const NOTABLE: f64 = 0.5;
 /// Most steps in which a voltage is moved, which is 20 V.
 const MOST_STEPS: u32 = 200;
 
@@ -27,17 +29,27 @@ fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
 /// Whether the boat had better come home along its route.
 pub(super) fn home_along(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
-    if passage.plan.mission.way_home.along_route.value || !passage.may_be_varied() {
+    if passage.plan.mission.way_home.along_route.value {
         return None;
     }
     let plan = altered(passage, |plan| {
         plan.mission.way_home.along_route.value = true;
     });
     let along = Passage::varied(&plan, passage.variation.clone());
-    passes(wanted, &along.demanding(passage.demanded.clone())).then(|| {
-        "Let the boat return along its route, with `path: along the route` under `way_home`, which \
-         takes more energy."
-            .to_owned()
+    let along = value_in(wanted, &along.demanding(passage.demanded.clone()))?;
+    let margin = |value: f64| wanted.side.margin(value, wanted.limit.value);
+    let how = "Let the boat return along its route, with `path: along the route` under `way_home`, \
+               which takes more energy";
+    if margin(along) >= 0.0 {
+        return Some(format!("{how}."));
+    }
+    // Short of the limit still: worth saying where another place is all that is left to mend.
+    (margin(along) > margin(value_in(wanted, passage)?) + NOTABLE).then(|| {
+        let along = Quantity {
+            value: along,
+            ..wanted.limit
+        };
+        format!("{how}; it is then {along}, by another place that has to be mended as well.")
     })
 }
 
