@@ -190,12 +190,8 @@ fn shot(file: &Path, folder: &Path, options: &[&str]) -> u64 {
 fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let axe = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("tests/browser/node_modules/axe-core/axe.min.js");
-    let axe = std::fs::read_to_string(&axe).unwrap_or_else(|error| {
-        panic!(
-            "{}: {error}; `npm ci` in tests/browser installs it, as the README says",
-            axe.display()
-        )
-    });
+    let axe = std::fs::read_to_string(&axe)
+        .unwrap_or_else(|error| panic!("{}: {error}; `.ci/set-up` installs it", axe.display()));
     let look = "axe.run(document).then(r=>say({dark:matchMedia('(prefers-color-scheme: dark)').matches,\
                 passes:r.passes.length,grave:r.violations.filter(v=>['serious','critical'].includes(v.impact))\
                 .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";

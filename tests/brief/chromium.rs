@@ -22,7 +22,7 @@ pub struct Ran {
 pub fn run(options: &[&str], file: &Path) -> Ran {
     assert!(
         Path::new(BROWSER).exists(),
-        "{BROWSER} is missing: the README's first command for contributors installs it"
+        "{BROWSER} is missing: `.ci/set-up` installs it"
     );
     let profile = tempfile::tempdir().unwrap();
     let mut child = Command::new(BROWSER)

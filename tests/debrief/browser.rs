@@ -53,9 +53,8 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
 #[test]
 fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let axe = Path::new("tests/browser/node_modules/axe-core/axe.min.js");
-    let axe = std::fs::read_to_string(axe).unwrap_or_else(|error| {
-        panic!("{error}; `npm ci` in tests/browser installs it, as the README says")
-    });
+    let axe = std::fs::read_to_string(axe)
+        .unwrap_or_else(|error| panic!("{error}; `.ci/set-up` installs it"));
     let look = "axe.run(document).then(r=>say({passes:r.passes.length,grave:r.violations\
                 .filter(v=>['serious','critical'].includes(v.impact))\
                 .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";

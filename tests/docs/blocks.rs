@@ -10,8 +10,20 @@ use super::{documents, root, text_of};
 /// Commands that are shown and not run here, with the reason. Each must still be shown somewhere.
 const NOT_RUN: &[(&str, &str)] = &[
     (
-        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client strace libxml2-utils python3-pip chromium $(command -v npm > /dev/null || echo npm) && npm ci --prefix tests/browser && python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes --dest tests/exchange/official --requirement tests/exchange/official.txt",
-        "changes the machine; held against .ci/run, which does run it",
+        "sudo apt-get update && sudo apt-get install --yes build-essential git openssh-client",
+        "changes the machine; its packages are held against .ci/set-up",
+    ),
+    (
+        ".ci/set-up && cargo test --locked",
+        "changes the machine, and runs this; held against .ci/run",
+    ),
+    (
+        "git clone --quiet . ../offing-trial && cd ../offing-trial",
+        "the copy that commands run in is such a clone",
+    ),
+    (
+        "cd - && rm -rf ../offing-trial",
+        "belongs to the one before",
     ),
     (
         "git config --global --add safe.directory \"$PWD\"",
@@ -118,7 +130,7 @@ fn every_command_gives_the_output_that_is_shown() {
                     let text = format!("{}\n{}\n", text_of(file), block.lines.join("\n"));
                     session.write(file, &text);
                 }
-                ("yaml", file) if file.contains('.') => {
+                ("yaml" | "json", file) if file.contains('.') => {
                     let text = block.lines.join("\n") + "\n";
                     // A file of the repository is shown as it is.
                     if root().join(file).exists() {
@@ -211,6 +223,7 @@ fn every_block_is_of_a_kind_that_is_checked() {
                 }
                 // Workflows and hooks are run by `tests/ci.rs`.
                 "hook" => rest.is_empty(),
+                "json" => rest.ends_with(".geojson"),
                 _ => false,
             };
             assert!(known, "{at}: no test knows a block `{}`", block.info);
@@ -241,28 +254,155 @@ fn set_up_commands_are_those_of_the_machine_that_tests() {
             "`{command}` is shown nowhere"
         );
     }
-    let run = text_of(".ci/run");
-    let lines: Vec<&str> = run.lines().map(str::trim).collect();
-    for due in [
-        "apt-get update",
-        "apt-get install --yes build-essential git openssh-client strace libxml2-utils python3-pip chromium $(command -v npm > /dev/null || echo npm)",
-        "npm ci --prefix tests/browser",
-        "python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes --dest tests/exchange/official --requirement tests/exchange/official.txt",
-        "cargo fmt --check",
-        "cargo clippy --all-targets --locked -- -D warnings",
-    ] {
-        assert!(lines.contains(&due), ".ci/run does not run `{due}`");
-    }
-    assert_eq!(lines.last(), Some(&"cargo test --locked"));
     let cargo = text_of("Cargo.toml");
     assert!(cargo.contains("[[bin]]\nname = \"offing\""));
 }
 
+/// The lines of a script, each without what it is indented by.
+fn script(path: &str) -> Vec<String> {
+    text_of(path)
+        .lines()
+        .map(|line| line.trim().to_owned())
+        .collect()
+}
+
+/// The packages that a command has `apt-get` install.
+fn packages(command: &str) -> Vec<&str> {
+    let (_, listed) = command.split_once("apt-get install --yes ").unwrap();
+    listed
+        .split_whitespace()
+        .take_while(|word| !word.starts_with("$("))
+        .collect()
+}
+
 #[test]
-fn the_readme_sets_up_in_two_commands() {
-    let blocks = blocks("README.md");
-    let set_up = blocks.iter().find(|block| block.info == "sh").unwrap();
-    assert_eq!(set_up.lines.len(), 2, "{:?}", set_up.lines);
+fn the_machine_that_tests_is_set_up_by_one_script() {
+    let set_up = script(".ci/set-up");
+    for due in [
+        "as_root apt-get update",
+        "npm ci --prefix tests/browser",
+        "python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes --dest tests/exchange/official --requirement tests/exchange/official.txt",
+    ] {
+        assert!(
+            set_up.iter().any(|line| line == due),
+            ".ci/set-up does not run `{due}`"
+        );
+    }
+    let run = script(".ci/run");
+    for due in [
+        ".ci/set-up",
+        "cargo fmt --check",
+        "cargo clippy --all-targets --locked -- -D warnings",
+    ] {
+        assert!(
+            run.iter().any(|line| line == due),
+            ".ci/run does not run `{due}`"
+        );
+    }
+    assert_eq!(run.last().unwrap(), "cargo test --locked");
+}
+
+/// Two commands do all the set-up that the program needs, and one more installs what tests need and
+/// runs them.
+#[test]
+fn the_readme_sets_up_in_two_commands_and_tests_in_one() {
+    let all = blocks("README.md");
+    let shown: Vec<&Block> = all.iter().filter(|block| block.info == "sh").collect();
+    let [to_use, to_test] = shown.as_slice() else {
+        panic!("README.md shows {} blocks of `sh`", shown.len());
+    };
+    let [system, program] = to_use.lines.as_slice() else {
+        panic!("{:?}", to_use.lines);
+    };
+    let set_up = script(".ci/set-up");
+    let all = set_up
+        .iter()
+        .find(|line| line.contains("apt-get install"))
+        .unwrap();
+    for package in packages(system) {
+        assert!(
+            packages(all).contains(&package),
+            ".ci/set-up lacks {package}"
+        );
+    }
+    assert_eq!(program, "cargo install --path . --locked");
+    assert_eq!(to_test.lines, [".ci/set-up && cargo test --locked"]);
+}
+
+/// A fence's info string is not shown by what renders Markdown.
+#[test]
+fn a_block_that_is_a_file_is_named_in_the_text_before_it() {
+    for path in documents() {
+        let text = text_of(&path);
+        let lines: Vec<&str> = text.lines().collect();
+        for block in blocks(&path) {
+            let Some(file) = file_of(&block.info) else {
+                continue;
+            };
+            let before = &lines[..block.at - 1];
+            let from = before
+                .iter()
+                .rposition(|line| line.starts_with("```"))
+                .map_or(0, |at| at + 1);
+            let said = before[from..].join("\n");
+            let name = format!("`{file}`");
+            assert!(
+                said.contains(&name),
+                "{path}:{}: the text does not name {name}",
+                block.at
+            );
+        }
+    }
+}
+
+/// The file that a block is written into, or is a fragment of.
+fn file_of(info: &str) -> Option<&str> {
+    let (_, rest) = info.split_once(' ')?;
+    let file = rest.strip_prefix("fragment ").unwrap_or(rest);
+    file.contains('.').then_some(file)
+}
+
+/// Where a chapter changes the repository that it is read in, it says where to try that, and how to
+/// take it away again.
+#[test]
+fn chapters_that_change_a_clone_start_from_a_fresh_one() {
+    let notice = "fresh clone](handbook.md#a-clone-to-try-things-in)";
+    let mut changed = 0;
+    for path in documents()
+        .into_iter()
+        .filter(|path| path.starts_with("docs/"))
+    {
+        let all = blocks(&path);
+        let first = all.iter().find(|block| {
+            let written = file_of(&block.info).is_some_and(|file| {
+                !file.starts_with("../")
+                    && !(root().join(file).exists() && !block.info.contains("fragment"))
+            });
+            let run = block.info == "console"
+                && block.lines.iter().any(|line| {
+                    let words: Vec<&str> = line.split_whitespace().collect();
+                    words.starts_with(&["$", "git"])
+                        || words.starts_with(&["$", "offing", "launch"])
+                        || words.starts_with(&["$", "offing", "calibrate"])
+                        || words.starts_with(&["$", "offing", "baseline"])
+                        || (words.starts_with(&["$", "sed", "-i"]) && line.contains(" plans/"))
+                });
+            written || run
+        });
+        let Some(first) = first else {
+            continue;
+        };
+        let text = text_of(&path);
+        let head: Vec<&str> = text.lines().take(first.at).collect();
+        let head = head.join(" ");
+        assert!(
+            head.contains(notice),
+            "{path}:{}: changes the clone, and does not say so",
+            first.at
+        );
+        changed += 1;
+    }
+    assert!(changed >= 6, "only {changed} chapters change a clone");
 }
 
 #[test]

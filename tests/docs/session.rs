@@ -33,16 +33,21 @@ impl Session {
         ] {
             copy_all(&root().join(part), &copy.join(part));
         }
-        // What makes it the root of a repository, as in a clone.
-        std::fs::create_dir(copy.join(".git")).unwrap();
         let program = Path::new(env!("CARGO_BIN_EXE_offing"));
         assert_eq!(program.file_name().unwrap(), "offing");
         let folder_of_program = program.parent().unwrap().to_str().unwrap();
-        Self {
+        let session = Self {
             path: format!("{folder_of_program}:/usr/local/bin:/usr/bin:/bin"),
             copy,
             _folder: folder,
-        }
+        };
+        // A clone has everything committed.
+        let begun = session.run(
+            "git init -q && git add --all && git -c user.name=team -c user.email=team@example.com \
+             commit -qm \"As cloned\"",
+        );
+        assert_eq!(begun, "");
+        session
     }
 
     /// Writes a file that a document shows.

