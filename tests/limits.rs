@@ -505,7 +505,7 @@ fn a_figure_is_drawn_whole_or_not_at_all() {
         "role=\"img\"",
         "\nN\n</text>",
         "planned",
-        "then not kept:",
+        "limited by:",
     ] {
         assert!(drawn.contains(part), "{part}");
     }

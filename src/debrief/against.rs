@@ -2,7 +2,7 @@
 
 use super::judge::{Judging, capital};
 use super::part::{Part, What};
-use super::thresholds::{ENERGY, SPEED, Threshold};
+use super::thresholds::{ENERGY, SPEED, TOOK_LESS, TOOK_MORE, Threshold};
 use crate::finding::{Comparison, Nature, Severity, Side};
 use crate::source::Span;
 use crate::units::{Quantity, Ratio, Time, Typed as _};
@@ -59,15 +59,18 @@ impl Judging<'_> {
             (None, true) => Severity::Advice,
         };
         let mut message = format!(
-            "{} took {} energy than planned: {flown} against {}",
+            "{} took {flown}, {} than the {} planned",
             capital(&part.name),
             off(share),
             band.planned
         );
         match (above_all, band.most) {
+            (Some(_), Some(most)) if most.to_string() == band.planned.to_string() => {
+                message.push_str(", which is the most in any wind of the plan");
+            }
             (Some(above), Some(most)) => {
                 message.push_str(&format!(
-                    ", and {} than in the dearest wind of the plan, {most}",
+                    " and {} than the most in any wind of the plan, {most}",
                     off(above)
                 ));
             }
@@ -131,6 +134,12 @@ impl Judging<'_> {
     ) {
         let limits = compared(share, limit);
         let (line, begins) = (part.line, part.fix.unwrap_or(part.line));
+        // Too little asks for another look than too much.
+        let remedy = match (threshold.id == ENERGY.id, share < Ratio::ZERO) {
+            (true, true) => TOOK_LESS,
+            (true, false) => TOOK_MORE,
+            (false, _) => threshold.remedy,
+        };
         self.push(
             threshold,
             severity,
@@ -138,6 +147,7 @@ impl Judging<'_> {
             (&part.name, message),
             |one| {
                 let mut one = one
+                    .remedies(vec![remedy.to_owned()])
                     .primary(begins, "it begins here")
                     .related(line, "planned here");
                 for (line, words) in lines {

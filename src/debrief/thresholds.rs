@@ -33,9 +33,16 @@ pub const ENERGY: Threshold = Threshold {
     words: "more or less than planned by 15 %",
     from: "P: a boat's figures are to be measured again when energy is off by so much on three runs",
     why: "The reserve of the next plan is reckoned with the same figures.",
-    remedy: "look for weed, a damaged propeller, another load or another wind; where three runs agree, \
-             measure the speed and power of the vessel again. Never take a figure down for one calm run",
+    remedy: "where it took more, look for weed, a damaged propeller, more load or more wind than planned; where \
+             it took less, check the current sensor, the wind of the day and that no leg was left out. Where three \
+             runs agree, measure the speed and power of the vessel again; never lower a figure for one calm run",
 };
+/// What to do where more was taken than planned.
+pub(super) const TOOK_MORE: &str = "look for weed, a damaged propeller, more load or more wind than planned; where three runs agree, measure the \
+     speed and power of the vessel again";
+/// And where less was.
+pub(super) const TOOK_LESS: &str = "check the current sensor, the wind of the day and that no leg was left out; where three runs agree, measure \
+     the speed and power of the vessel again. Never lower a figure for one calm run";
 /// Speed made over ground.
 pub const SPEED: Threshold = Threshold {
     id: "debrief-speed",

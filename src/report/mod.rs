@@ -44,7 +44,7 @@ pub use baseline::{
 };
 pub use brief::{
     brief, figure as page_figure, page_head, prose as page_prose, table as page_table,
-    unbroken as page_unbroken, words as page_words,
+    told as page_told, unbroken as page_unbroken, words as page_words,
 };
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;

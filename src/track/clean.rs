@@ -98,7 +98,10 @@ impl Counts {
                 "a place that the boat cannot have been at, taken out",
             ),
             (self.alone, "a fix alone between two breaks, taken out"),
-            (self.gaps, "no fix for a while, split there"),
+            (
+                self.gaps,
+                "a gap in the fixes, the track in two pieces there",
+            ),
             (self.set_back, "the clock set back, split there"),
             (self.set_forward, "the clock set forward, split there"),
             (

@@ -8,6 +8,7 @@ mod content;
 mod files;
 mod long;
 mod map;
+mod plain;
 mod print;
 mod turn_back;
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use offing::check::picture::{At, View};
+use offing::check::picture::{At, Comes, View};
 use offing::check::{Outcome, Share, check_share, on_large_stacks};
 use offing::report::figures::figures;
 use offing::source::WorkTree;
@@ -100,4 +100,50 @@ fn the_legend_names_what_is_drawn_and_nothing_else() {
         assert!(!drawn.contains(words), "{words}");
     }
     assert!(drawn.contains("way home"));
+}
+
+#[test]
+fn an_open_edge_is_dashed_and_in_the_legend() {
+    let shut = map(&outcome("north-bay-lines"));
+    assert!(!shut.contains("class=\"open-edge\""));
+    let shore = std::fs::read_to_string(demo().join("site/quenderby-shoreline.geojson")).unwrap();
+    let shore: serde_json::Value = serde_json::from_str(&shore).unwrap();
+    let ring = &shore.pointer("/features/0/geometry/coordinates/0").unwrap();
+    // The edge of the shore that begins nearest to the launch of the mission.
+    let ring: Vec<(f64, f64)> = ring
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|at| (at[1].as_f64().unwrap(), at[0].as_f64().unwrap()))
+        .collect();
+    let (from, to) = ring
+        .windows(2)
+        .map(|pair| (pair[0], pair[1]))
+        .min_by(|a, b| b.0.0.total_cmp(&a.0.0))
+        .unwrap();
+    let edges = format!(
+        "open_edges:\n  - from: [{}, {}]\n    to: [{}, {}]\n    fetch: 2 km\ntime_zone: Etc/GMT+2",
+        from.0, from.1, to.0, to.1
+    );
+    let open = edited(&[("site/quenderby.yaml", "time_zone: Etc/GMT+2", &edges)]);
+    let drawn = outcome_in(open.path(), "north-bay-lines");
+    let held = &drawn.checked[0].picture.as_deref().unwrap().map.open;
+    assert_eq!(held.len(), 1);
+    assert!(held[0].len() > 1);
+    let drawn = map(&drawn);
+    assert!(drawn.contains("class=\"open-edge\""));
+}
+
+#[test]
+fn a_return_over_land_is_named_as_the_return() {
+    let outcome = outcome("past-the-island");
+    let near = &outcome.checked[0].picture.as_deref().unwrap().map.nearest;
+    let land = near.iter().find(|one| one.what == "land").unwrap();
+    let drawn = words(&map(&outcome));
+    assert_eq!(land.by, Comes::Return);
+    assert!(
+        drawn.contains("return crosses land") || drawn.contains("return −"),
+        "{drawn}"
+    );
+    assert!(drawn.contains("return comes nearest"), "{drawn}");
 }

@@ -4,8 +4,8 @@
 use std::fmt::Write as _;
 use std::process::Command;
 
-use super::browser::with_file;
-use super::chromium::run;
+use super::browser::{on_paper, with_file};
+use super::chromium::{instrumented, run, said};
 use super::{edited, page_in};
 
 /// The page of the demo's mission that passes, with so many rules of a team that it breaks.
@@ -135,4 +135,33 @@ fn winds_are_told_as_an_anemometer_held_by_hand_shows_them() {
     let card = &second[second.find("Strongest wind").unwrap()..];
     let (hand, ten) = (card.find("at 2 m").unwrap(), card.find("at 10 m").unwrap());
     assert!(hand < ten, "{card}");
+}
+
+#[test]
+fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
+    // Our own proposal: 6.4 pt are 2.3 mm of type, the small print of a chart's margin.
+    let look = "const least=one=>{const all=[...document.querySelectorAll(one+' svg')].flatMap(s=>{\
+         const box=s.getBoundingClientRect(),view=s.viewBox.baseVal;\
+         const by=Math.min(box.width/view.width,box.height/view.height);\
+         return [...s.querySelectorAll('text')].map(t=>0.75*by*parseFloat(getComputedStyle(t).fontSize))});\
+         return Math.min(...all)};\
+         say([[...document.querySelectorAll('.times dd')].filter(d=>d.scrollHeight>d.clientHeight+1||\
+         getComputedStyle(d).webkitLineClamp!=='none'&&getComputedStyle(d).overflow!=='visible').length,\
+         least('.wide')])";
+    for mission in ["lines-across-the-wind", "north-bay-lines"] {
+        let page = on_paper(&super::page(mission));
+        let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+        assert_eq!(found[0], 0, "{mission}: {found}");
+        assert!(found[1].as_f64().unwrap() >= 6.4, "{mission}: {found}");
+    }
+    let sheets = printed(&super::page("lines-across-the-wind"));
+    assert_eq!(sheets.len(), 2);
+    let sheet = sheets[0].split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "255° ± 15°",
+        "wind at 2 m (hand-held)",
+        "wind at 10 m 6 m/s, gusts 9.5 m/s",
+    ] {
+        assert!(sheet.contains(words), "no `{words}`: {sheet}");
+    }
 }

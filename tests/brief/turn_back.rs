@@ -159,3 +159,19 @@ fn a_limit_that_the_plan_has_passed_is_not_one_to_go_by() {
     assert!(page("long-run-downwind").contains("already past as planned"));
     assert!(!page("north-bay-lines").contains("already past as planned"));
 }
+
+#[test]
+fn what_a_launch_with_less_takes_off_is_a_number() {
+    // 1 % of what the pack still holds, 8.6 Ah (93 % of 9.3 Ah), rounded up; at 4 cells of 4.0 V to 4.2 V,
+    // nearly full (from memory), 1.38 Wh to 1.45 Wh, and rounded up.
+    let page = page("north-bay-lines").replace('\u{a0}', " ");
+    let (_, after) = page.split_once("launched with less: subtract ").unwrap();
+    assert!(
+        after.starts_with("0.09 Ah, 1.4 Wh per 1 %")
+            || after.starts_with("0.09 Ah, 1.5 Wh per 1 %"),
+        "{}",
+        &after[..60]
+    );
+    assert!(page.contains("W or more</td>"));
+    assert!(page.contains("<span class=\"lead\">before </span>"));
+}

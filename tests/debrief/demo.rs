@@ -56,7 +56,7 @@ fn its_way_home_took_more_than_planned() {
     assert_eq!(json["mission"], MISSION);
     let cleaned = json["track"]["cleaned"].to_string();
     assert!(
-        cleaned.contains("recorded twice") && cleaned.contains("no fix for a while"),
+        cleaned.contains("recorded twice") && cleaned.contains("a gap in the fixes"),
         "{cleaned}"
     );
 }

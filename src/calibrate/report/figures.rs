@@ -43,7 +43,7 @@ pub fn by_angle(found: &Calibration) -> Option<Figure> {
         title: "What the fit leaves unexplained, by the wind off the bow",
         label: "apparent wind off the bow, degrees (0 is ahead)",
         of: |one| one.met.angle.to_degrees(),
-        whole: Some((0.0, 180.0, 45.0)),
+        whole: Some((-6.0, 186.0, 45.0)),
         means: "More at one end than at the other is a wind that was read amiss, or a current.",
     }
     .drawn(found)
@@ -76,7 +76,7 @@ impl Against {
         let room = 0.1 * (high - low).max(0.1);
         let (from, to, step) = match self.whole {
             Some((from, to, step)) => (from, to, Some(step)),
-            None => ((low - room).max(0.0), high + room, None),
+            None => (low - room, high + room, None),
         };
         let x = Axis {
             label: self.label.to_owned(),
@@ -84,16 +84,25 @@ impl Against {
             to,
             step,
         };
-        let over = found.residuals.iter().map(|one| one.over.get());
-        let y = Axis::around("drawn less fitted, W", over, 0.0);
+        // As far below nothing as above it, so that no ring lies on the frame and both have a tick.
+        let over = found.residuals.iter().map(|one| one.over.get().abs());
+        let most = 1.2 * over.fold(0.05, f64::max);
+        let y = Axis {
+            label: "drawn less fitted, W".to_owned(),
+            from: -most,
+            to: most,
+            step: None,
+        };
         let rows = found.runs.len().div_ceil(3);
         let mut chart = Chart::new(self.id, self.title, (x, y), rows);
         chart.line(&[(from, 0.0), (to, 0.0)], "axis", "");
-        for (run, class) in (0..found.runs.len()).zip(CLASSES.iter().cycle()) {
-            for one in found.residuals.iter().filter(|one| one.run == run) {
-                chart.point(((self.of)(one), one.over.get()), class);
-            }
-            chart.line(&[], class, &format!("run {}", run + 1));
+        // The first run last: what is on top is named first.
+        for run in (0..found.runs.len()).rev() {
+            let class = CLASSES[run % CLASSES.len()];
+            let of_run = found.residuals.iter().filter(|one| one.run == run);
+            let rings: Vec<(f64, f64)> =
+                of_run.map(|one| ((self.of)(one), one.over.get())).collect();
+            chart.rings(&rings, class, &format!("run {}", run + 1));
         }
         let words = format!(
             "Each ring is a steady stretch: {}, at {low:.2} to {high:.2}. Above the line more was drawn than \

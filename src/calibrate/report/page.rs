@@ -6,7 +6,7 @@ use super::words::{agreement_texts, condition_text, ending, figure_text, run_tex
 use super::{About, by_angle, by_speed, by_wind};
 use crate::calibrate::{Calibration, Decided};
 use crate::report::{
-    CAUTION, page_figure, page_head, page_prose, page_table, page_unbroken, page_words,
+    CAUTION, page_figure, page_head, page_table, page_told, page_unbroken, page_words,
 };
 
 /// What this page has beside the page for the water.
@@ -14,7 +14,13 @@ const SHEET: &str = "\
 td{font-variant-numeric:tabular-nums}\
 @media print{tr{break-inside:avoid}.charts{break-before:auto}}";
 /// Headings of the table of figures.
-const FIGURES: [&str; 5] = ["figure", "stated", "fitted", "95 %", "from now on"];
+const FIGURES: [&str; 5] = [
+    "figure",
+    "stated",
+    "fitted",
+    "95 %, in the wind as given",
+    "from now on",
+];
 
 /// The page.
 #[must_use]
@@ -45,22 +51,22 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     section class={ "verdict " (class) } {
                         h2 { span.sign aria-hidden="true" { (sign) } (verdict(found, about)) }
-                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_prose(why)) "." } }
-                        p { (page_prose(ending(found, about).trim_end())) }
+                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_told(why)) "." } }
+                        p { (page_told(ending(found, about).trim_end())) }
                         p.caution { (CAUTION) }
                     }
                     section {
                         h2 { "Figures" (condition_text(found)) }
                         @if found.decided.is_empty() { p { "None was fitted." } }
                         @else { (page_table("Figures", &FIGURES, &rows(&found.decided))) }
-                        ul { @for one in &found.decided { li { (page_prose(&figure_text(one))) } } }
+                        ul { @for one in &found.decided { li { (page_told(&figure_text(one))) } } }
                     }
                     @if !found.kept.is_empty() {
                         section {
                             h2 { "Not told by these runs, and left as they were" }
                             ul {
                                 @for one in &found.kept {
-                                    li { (one.figure.words()) ": " (page_prose(&one.why)) ". It takes " (one.flight) "." }
+                                    li { (one.figure.words()) ": " (page_told(&one.why)) ". It takes " (one.flight) "." }
                                 }
                             }
                         }
@@ -75,15 +81,15 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     section {
                         h2 { "Runs" }
-                        ol { @for run in &found.runs { li { (page_prose(&run_text(run))) } } }
+                        ol { @for run in &found.runs { li { (page_told(&run_text(run))) } } }
                     }
                     section {
                         h2 { "How far off, over all stretches" }
-                        ul { @for text in agreement_texts(found, about) { li { (page_prose(&text)) } } }
+                        ul { @for text in agreement_texts(found, about) { li { (page_told(&text)) } } }
                     }
                     section {
                         h2 { "Taken for granted" }
-                        ul { @for text in &found.assumptions { li { (page_prose(text)) } } }
+                        ul { @for text in &found.assumptions { li { (page_told(text)) } } }
                         p.files {
                             @for run in &found.runs {
                                 (page_words(&run.file)) " sha256 " code { (page_words(&run.sha256)) } br;

@@ -89,6 +89,13 @@ pub(super) fn figure_text(one: &Decided) -> String {
     );
     text.push_str(&match one.fate {
         Fate::Worse => format!("worse than stated, taken as {}", figure.text(one.value)),
+        Fate::Better if outside(one) => format!(
+            "better than stated, taken as {}: what it would be in a wind a tenth lighter or stronger counts too, \
+             and lies above the {} to {} of the wind as given",
+            figure.text(one.value),
+            figure.text(of.low),
+            figure.text(of.high)
+        ),
         Fate::Better => format!(
             "better than stated, taken as its cautious end, {}",
             figure.text(one.value)
@@ -132,6 +139,12 @@ pub(super) fn figure_text(one: &Decided) -> String {
         ));
     }
     text
+}
+
+/// Whether the cautious end lies above the interval, since the wind may have been another.
+fn outside(one: &Decided) -> bool {
+    let of = &one.estimate;
+    of.cautious().is_some_and(|cautious| cautious > of.high)
 }
 
 pub(super) fn agreement_texts(found: &Calibration, about: &About<'_>) -> Vec<String> {

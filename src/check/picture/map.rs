@@ -4,15 +4,16 @@ use super::Asked;
 use super::along::waypoints;
 use super::depths::depths;
 use super::on_map::{
-    Area, At, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, Way,
+    Area, Ashore, At, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near,
+    OnTo, Stop, Way,
 };
 use super::view::view;
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
-use crate::passage::adrift::{self, Drifted, Meeting, fan};
-use crate::passage::clearance::{Nearness, straight_home};
+use crate::passage::adrift::{self, Drifted, Meeting, craft_there, fan};
+use crate::passage::clearance::{Nearness, Part, straight_home};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
 use crate::plan::route::Leg;
@@ -53,6 +54,7 @@ pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
     Map {
         view,
         shore: rings(site.shore.edges()),
+        open: open(passage),
         depths: depths(passage, view),
         launch: mission.launch.at.value.into(),
         recovery: mission.recovery.at.value.into(),
@@ -106,6 +108,19 @@ fn rings(edges: &[Segment]) -> Vec<Vec<At>> {
         rings.push(ring);
     }
     rings
+}
+
+/// The open edges of the shoreline, each row of them as a line.
+fn open(passage: &Passage<'_>) -> Vec<Vec<At>> {
+    let edges = passage.plan.site.shore.edges();
+    let rows = passage.plan.site.edges.open.iter();
+    rows.map(|row| {
+        let all = row.edges.iter().filter_map(|edge| edges.get(*edge));
+        let mut line: Vec<At> = all.clone().map(|edge| edge.a.into()).collect();
+        line.extend(all.last().map(|edge| At::from(edge.b)));
+        line
+    })
+    .collect()
 }
 
 fn stops(passage: &Passage<'_>) -> Vec<Stop> {
@@ -214,6 +229,11 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
         what,
         at: near.at.into(),
         clearance: Length::metres(near.clearance),
+        by: match near.part {
+            Part::Home(_) => Comes::Return,
+            Part::Leg(_) | Part::Turn(_) => Comes::Route,
+        },
+        crosses: near.distance <= 0.0,
     };
     let land = found.land.as_ref().map(|one| near("land".to_owned(), one));
     let hazard = found.hazard.as_ref().map(|(index, one)| {
@@ -246,7 +266,11 @@ fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
             let ends = ways.iter().filter(|way| way.ashore);
             let first = ends.min_by(|a, b| a.time.get().total_cmp(&b.time.get()))?;
             let driven = driven(passage, first.scenario, first.wind, first.off)?;
-            Some((first.time, driven))
+            Some(Ashore {
+                after: first.time,
+                driven,
+                fetched: craft_there(passage, sample, &first.way),
+            })
         };
         fans.push(Fan {
             at,

@@ -16,8 +16,8 @@ pub use along::{AlongRoute, LinkAlong, Station};
 pub use contingencies::Contingency;
 pub use depths::Depths;
 pub use on_map::{
-    Area, At, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo, Stop, View,
-    Way,
+    Area, Ashore, At, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near,
+    OnTo, Stop, View, Way,
 };
 pub use orders::{Done, Duty, Fact, Orders, Times};
 pub use radio::{HandOver, Pointing};

@@ -111,6 +111,17 @@ pub struct Landmark {
     pub beam: Option<(Towards, Angle)>,
 }
 
+/// What comes near something.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Comes {
+    /// The route.
+    Route,
+    /// A straight way home off the route.
+    Return,
+    /// The run that was made.
+    Run,
+}
+
 /// Where the plan comes nearest to something.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Near {
@@ -120,6 +131,10 @@ pub struct Near {
     pub at: At,
     /// Clearance, all that is to be taken off taken off.
     pub clearance: Length,
+    /// What comes near.
+    pub by: Comes,
+    /// Whether it lies on it.
+    pub crosses: bool,
 }
 
 /// A way home.
@@ -142,9 +157,8 @@ pub struct Fan {
     pub on_to: Option<OnTo>,
     /// The ways, without current and with it.
     pub ways: Vec<Vec<At>>,
-    /// The first of them that ends on land, where one does within a day: time until then, and what
-    /// drives it.
-    pub ashore: Option<(Time, Driven)>,
+    /// The first of them that ends on land, where one does within a day.
+    pub ashore: Option<Ashore>,
 }
 
 /// What drives a boat without power.
@@ -208,6 +222,17 @@ pub struct OnTo {
     pub fetched: Option<Time>,
 }
 
+/// Where a boat adrift comes ashore.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Ashore {
+    /// Time until then.
+    pub after: Time,
+    /// What drives it there.
+    pub driven: Driven,
+    /// Time until the recovery craft is there, where there is one that gets there.
+    pub fetched: Option<Time>,
+}
+
 /// How far the control link carries.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Coverage {
@@ -224,6 +249,8 @@ pub struct Map {
     pub view: View,
     /// Rings of the shoreline: inside an odd number of them is water.
     pub shore: Vec<Vec<At>>,
+    /// Edges of it that are no shore, in rows.
+    pub open: Vec<Vec<At>>,
     /// Depths, where there are soundings.
     pub depths: Option<Depths>,
     /// The launch point.

@@ -238,10 +238,7 @@ fn facts(plan: &Plan) -> Vec<Fact> {
     let people = &mission.people;
     let team = people.team.as_ref();
     let at_water = team.and_then(|team| team.at_water.as_ref());
-    fact(
-        "at the water",
-        at_water.map(|count| format!("{} people", count.value)),
-    );
+    fact("people", at_water.map(|count| count.value.to_string()));
     fact(
         "kept afloat by",
         team.and_then(|t| t.flotation.as_ref())

@@ -22,6 +22,9 @@ pub struct TurnBacks {
     pub asked: bool,
     /// The charge at the launch that what was used is counted from.
     pub launched_with: Ratio,
+    /// What a launch with one per cent less takes off every figure of what was used, at most; nothing where the
+    /// passage cannot be resolved.
+    pub per_cent: Option<(Charge, Energy)>,
     /// Why the voltage does not tell the charge, where it does not.
     pub no_voltage: Option<&'static str>,
     /// One row a waypoint, or a few neighbouring ones.
@@ -143,12 +146,26 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
         kept,
         asked: asked.reserve.is_some(),
         launched_with: passage.plan.mission.charge_at_launch.value,
+        per_cent: per_cent(passage),
         no_voltage: (chemistry == Chemistry::Lfp).then_some(
             "the voltage of an iron phosphate cell hardly changes while it empties, so it does not \
              tell the charge",
         ),
         rows,
     }
+}
+
+/// Charge and energy of one per cent of the pack, the most that any per cent below the launch holds.
+fn per_cent(passage: &Passage<'_>) -> Option<(Charge, Energy)> {
+    let boat = &passage.runs().ok()?.boat;
+    let pack = &boat.pack;
+    let above = |charge: f64| pack.energy_above_empty(charge.max(0.0)).get();
+    let steps = (0..100).map(|step| boat.charge - f64::from(step) * 0.01);
+    let energy = steps
+        .filter(|charge| *charge > 0.0)
+        .map(|charge| above(charge) - above(charge - 0.01));
+    let energy = energy.fold(0.0, f64::max);
+    Some((pack.capacity * 0.01, Energy::joules(energy)))
 }
 
 fn reading(passage: &Passage<'_>, (from, to): (usize, usize), kept: Ratio) -> Option<Reading> {

@@ -1,12 +1,13 @@
 //! The map and the charts of a debrief: the plan in a whole line, the run in a broken one.
 
 use super::Told;
-use crate::check::picture::Near;
+use crate::check::picture::{Comes, Near};
 use crate::debrief::Kept;
 use crate::debrief::clear::LAND;
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure;
 use crate::report::figures::{Axis, RunOnMap, map_of_run};
+use crate::units::Length;
 
 /// Class of what was planned, and of what came to be; they differ by dash too.
 const PLANNED: &str = "one";
@@ -124,6 +125,8 @@ fn nearest(kept: &[Kept]) -> Vec<Near> {
             what: one.of.split(',').next().unwrap_or_default().to_owned(),
             at: one.place,
             clearance: one.clearance(),
+            by: Comes::Run,
+            crosses: one.distance <= Length::ZERO,
         })
         .collect()
 }
@@ -177,7 +180,14 @@ impl Lines<'_> {
         }
         chart.line(self.flown, FLOWN, self.names.1);
         for (index, limit) in self.limits.iter().enumerate() {
-            chart.limit(*limit, if index == 0 { "the vessel's own" } else { "" });
+            chart.limit(
+                *limit,
+                if index == 0 {
+                    "stated cross-track error"
+                } else {
+                    ""
+                },
+            );
         }
         if let Some((_, left)) = &told.found.ends.left {
             chart.mark(left.get(), "route left", 0);

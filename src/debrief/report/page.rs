@@ -5,7 +5,7 @@ use maud::{DOCTYPE, Markup, html};
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told, charts};
 use crate::finding::{Finding, Nature};
-use crate::report::{page_figure, page_head, page_prose, page_table, page_unbroken, page_words};
+use crate::report::{page_figure, page_head, page_table, page_told, page_unbroken, page_words};
 
 /// What this page has beside the page for the water.
 const SHEET: &str = "\
@@ -69,7 +69,7 @@ fn page(told: &Told) -> Markup {
                                 div { dt { "track" } dd { (page_words(&told.track)) ", " (found.fixes) " fixes" } }
                             }
                             @if !found.cleaned.is_empty() {
-                                ul { @for text in &found.cleaned { li { (page_prose(text)) } } }
+                                ul { @for text in &found.cleaned { li { (page_told(text)) } } }
                             }
                         }
                     }
@@ -77,7 +77,7 @@ fn page(told: &Told) -> Markup {
                         h2 { "Parts" }
                         p.note { "Planned → run; planned in " (wind) "." }
                         (page_table("Parts of the run", &PARTS, &parts.iter().map(|one| words::part(one)).collect::<Vec<_>>()))
-                        ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_prose(&text)) } } }
+                        ul { @for text in parts.iter().filter_map(|one| words::doubt(one)) { li { (page_told(&text)) } } }
                     }
                     section.charts {
                         h2 { "Charts" }
@@ -89,16 +89,16 @@ fn page(told: &Told) -> Markup {
                         h2 { "Clearance kept" }
                         p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
                         (page_table("Clearance kept", &KEPT, &found.kept.iter().map(words::kept).collect::<Vec<_>>()))
-                        @if let Some(text) = words::unseen(told) { p { (page_prose(&text)) } }
+                        @if let Some(text) = words::unseen(told) { p { (page_told(&text)) } }
                     }
                     section {
                         h2 { "Depth" }
-                        @for text in words::depths(told) { p { (page_prose(&text)) } }
+                        @for text in words::depths(told) { p { (page_told(&text)) } }
                     }
                     section {
                         h2 { "Link" }
                         @if !link_rows.is_empty() { (page_table("The link by predicted margin", &LINK, &link_rows)) }
-                        @for text in link_words { p { (page_prose(&text)) } }
+                        @for text in link_words { p { (page_told(&text)) } }
                     }
                     section {
                         h2 { "Held against" }
@@ -108,7 +108,7 @@ fn page(told: &Told) -> Markup {
                     section {
                         h2 { "Assumed and noted" }
                         ul {
-                            @for text in found.assumptions.iter().chain(&told.noted()) { li { (page_prose(text)) } }
+                            @for text in found.assumptions.iter().chain(&told.noted()) { li { (page_told(text)) } }
                         }
                         p.files {
                             "Plan " code { (told.digest()) } ", track sha256 " code { (told.sha256) }
@@ -132,22 +132,22 @@ fn finding(told: &Told, finding: &Finding) -> Markup {
     html! {
         li {
             b class=(finding.severity.name()) { (finding.severity) } " "
-            (page_prose(&finding.message)) " "
+            (page_told(&finding.message)) " "
             @if finding.nature == Nature::NotEvaluated { "(could not be judged) " }
             span.soft {
-                "– " (page_prose(&finding.primary.text)) " " code { (page_words(&place(finding.primary.span))) }
+                "– " (page_told(&finding.primary.text)) " " code { (page_words(&place(finding.primary.span))) }
                 @for label in &finding.related {
-                    "; " (page_prose(&label.text)) " " code { (page_words(&place(label.span))) }
+                    "; " (page_told(&label.text)) " " code { (page_words(&place(label.span))) }
                 }
             }
             @if !finding.steps.is_empty() {
-                ol.steps { @for step in &finding.steps { li { (page_prose(step)) } } }
+                ol.steps { @for step in &finding.steps { li { (page_told(step)) } } }
             }
             @if !finding.remedies.is_empty() {
                 span.remedy {
                     i { @if finding.nature == Nature::NotEvaluated { "To judge it: " } @else { "What to do: " } }
                     @for (index, remedy) in finding.remedies.iter().enumerate() {
-                        @if index > 0 { "; " } (page_prose(remedy))
+                        @if index > 0 { "; " } (page_told(remedy))
                     }
                 }
             }

@@ -2,6 +2,7 @@
 
 use super::drives;
 use super::path::{End, follow};
+use super::recovery::Reach;
 use crate::models::plane::Point;
 use crate::passage::{NoPassage, Passage};
 use crate::units::{Angle, Speed, Time};
@@ -23,6 +24,20 @@ pub struct Drifted {
     pub off: Angle,
     /// Wind at 10 m that drives it.
     pub wind: Speed,
+}
+
+/// Time from the failure until the recovery craft is at the end of a way from a sample: straight where no land
+/// lies between, else by way of where the power was lost. `None` where there is no craft, or none that gets
+/// there.
+#[must_use]
+pub fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Option<Time> {
+    let craft = passage.plan.mission.recovery_craft.as_ref()?;
+    let reach = Reach::of(passage, craft);
+    let drifted = way.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
+    let after = reach.after(sample, drifted).time;
+    let straight = way.last().and_then(|end| reach.straight(*end));
+    let time = straight.map_or(after, |straight| straight.time.min(after));
+    time.is_finite().then(|| Time::seconds(time))
 }
 
 /// The ways from a sample of the route, in every wind of the set and 30° either side of downwind;

@@ -15,7 +15,7 @@ use crate::models::drift::{DIVERGING, leeway};
 use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
-pub use fan::{Drifted, fan};
+pub use fan::{Drifted, craft_there, fan};
 use obstacle::{Obstacle, obstacles};
 use path::{End, Way, follow};
 use recovery::Reach;

@@ -53,16 +53,14 @@ pub(super) fn times(picture: &Picture) -> Markup {
                     dd { (times.overdue.as_deref().unwrap_or("not stated")) }
                 }
                 @if let Some(wind) = &picture.wind {
-                    div {
-                        dt { "wind planned" }
-                        dd {
-                            "from " (wind.from) " ± " (wind.spread) ", "
-                            @if let Some(read) = wind.by_hand {
-                                b { (read.mean) ", gusts " (read.gust) } " held by hand at " (BY_HAND) "; "
-                            }
-                            (wind.sustained) ", gusts " (wind.gust) " at 10 m"
+                    div { dt { "wind planned, from" } dd { (wind.from) " ± " (wind.spread) } }
+                    @if let Some(read) = wind.by_hand {
+                        div {
+                            dt { "wind at " (BY_HAND) " (hand-held)" }
+                            dd { (read.mean) ", gusts " (read.gust) }
                         }
                     }
+                    div { dt { "wind at 10 m" } dd { (wind.sustained) ", gusts " (wind.gust) } }
                 }
                 div { dt { "water" } dd { (picture.orders.water) } }
             }

@@ -51,6 +51,16 @@ fn whole(text: &str) -> String {
     shortened(text, usize::MAX)
 }
 
+/// Longest instruction of the program that is shown, in characters: the whole of it, but for what a file made
+/// endless.
+const TOLD: usize = 2000;
+
+/// What the program tells people, to its end, which may be what they have to do. Otherwise as [`prose`].
+#[must_use]
+pub fn told(text: &str) -> Markup {
+    said(&shortened(text, TOLD))
+}
+
 /// A sentence of the program, with what it quotes of the files between backticks as code; escaped like
 /// everything that is put into the page. A backtick that has no other is itself.
 #[must_use]

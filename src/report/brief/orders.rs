@@ -58,7 +58,7 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
     let adrift = adrift.map(|fan| (fan, drifts(fan)));
     let adrift = adrift.filter(|(_, drifts)| !drifts.is_empty());
     let adrift = adrift.map(|(fan, drifts)| {
-        let acts = Acts::new(&orders.fetches, &fetched(fan), lines);
+        let acts = Acts::new(&orders.fetches, "", lines);
         (fan, drifts, acts)
     });
     let adrift: Vec<_> = adrift.collect();
@@ -67,8 +67,8 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
     let cut = cut.chain(adrift.iter().map(|(_, _, acts)| acts.is_cut()));
     html! {
         section.contingencies {
-            h2 { "When something fails" }
-            table.cards role="table" aria-label="When something fails" {
+            h2 { "When something fails, and at the end" }
+            table.cards role="table" aria-label="When something fails, and at the end" {
                     thead role="rowgroup" {
                         tr role="row" {
                             th scope="col" role="columnheader" { "what" }
@@ -81,22 +81,27 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                         @for (one, acts) in &stated {
                             tr role="row" {
                                 th scope="row" role="rowheader" { (one.when) }
-                                td role="cell" { (words(&one.after)) }
-                                td role="cell" {
+                                td role="cell" data-label=[(!one.after.is_empty()).then_some("when")] { (words(&one.after)) }
+                                td role="cell" data-label="the boat" {
                                     @if one.boat.is_empty() { b { "not stated" } }
                                     @else { div.told { (words(&one.boat)) } }
                                 }
-                                td role="cell" { (acts.shown(nobody(&one.acts))) }
+                                td role="cell" data-label="people" { (acts.shown(nobody(&one.acts))) }
                             }
                         }
                         @for (fan, drifts, acts) in &adrift {
                             tr role="row" {
                                 th scope="row" role="rowheader" { "adrift without power" }
-                                td role="cell" { "from " (fan.place()) }
-                                td role="cell" {
-                                    @for one in drifts { div.told { (one) } }
+                                td role="cell" data-label="when" { "from " (fan.place()) }
+                                td role="cell" data-label="the boat" {
+                                    @for one in drifts {
+                                        div.told {
+                                            (one.boat)
+                                            @if let Some(late) = &one.late { "; " b.error { (late) } }
+                                        }
+                                    }
                                 }
-                                td role="cell" { (acts.shown(nobody(&orders.fetches))) }
+                                td role="cell" data-label="people" { (acts.shown(nobody(&orders.fetches))) }
                             }
                         }
                     }
@@ -106,25 +111,66 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
     }
 }
 
-/// Where a boat adrift comes to, if it comes anywhere within a day, each in the wind that takes it
-/// there.
-fn drifts(fan: &Fan) -> Vec<String> {
-    let on_to = fan.on_to.as_ref().map(|one| {
-        let title = shortened(&one.title, 60);
-        format!("{}: on to {title} after {}", one.driven.words(), one.after)
-    });
-    let ashore = fan
-        .ashore
-        .map(|(time, driven)| format!("{}: ashore after {time}, the soonest", driven.words()));
-    on_to.into_iter().chain(ashore).collect()
+/// Where a boat adrift comes to, and when the safety boat is there.
+struct Drift {
+    boat: String,
+    /// What is wrong with that, where something is.
+    late: Option<String>,
 }
 
-fn fetched(fan: &Fan) -> String {
-    match fan.on_to.as_ref().map(|one| one.fetched) {
-        Some(Some(after)) => format!("their craft is there after {after}"),
-        Some(None) => "no craft is known to get there".to_owned(),
-        None => String::new(),
-    }
+/// Where a boat adrift comes to, if it comes anywhere within a day, each in the wind that takes it
+/// there.
+fn drifts(fan: &Fan) -> Vec<Drift> {
+    let on_to = fan.on_to.as_ref().map(|one| {
+        let title = shortened(&one.title, 60);
+        let boat = format!(
+            "{}: carried onto {title} after {}",
+            one.driven.words(),
+            one.after
+        );
+        match one.fetched {
+            Some(there) if there > one.after => Drift {
+                boat: format!("{boat}; safety boat there after {there}"),
+                late: Some(format!("{} too late", there - one.after)),
+            },
+            Some(there) => Drift {
+                boat: format!(
+                    "{boat}; safety boat there after {there}, {} sooner",
+                    one.after - there
+                ),
+                late: None,
+            },
+            None => Drift {
+                boat,
+                late: Some("no safety boat is known to get there".to_owned()),
+            },
+        }
+    });
+    let ashore = fan.ashore.as_ref().map(|one| {
+        let boat = format!(
+            "{}: ashore after {}, the soonest",
+            one.driven.words(),
+            one.after
+        );
+        let there = match one.fetched {
+            Some(there) if there > one.after => {
+                format!(
+                    "safety boat there after {there}, {} later",
+                    there - one.after
+                )
+            }
+            Some(there) => format!(
+                "safety boat there after {there}, {} sooner",
+                one.after - there
+            ),
+            None => "no safety boat is known to get there".to_owned(),
+        };
+        Drift {
+            boat: format!("{boat}; {there}"),
+            late: None,
+        }
+    });
+    on_to.into_iter().chain(ashore).collect()
 }
 
 pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
@@ -148,12 +194,12 @@ pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
                 }
                 @for (role, signed) in checked.signatures_needed().take(MOST) {
                     div {
-                        dt { "signs for a launch: " (shortened(role, 40)) }
+                        dt { "signature needed: " (shortened(role, 40)) }
                         dd { @if signed { "has signed" } @else { b { "has not signed yet" } } }
                     }
                 }
                 @if checked.approvals_needed.is_empty() {
-                    div { dt { "signs for a launch" } dd { "nobody, by the policy" } }
+                    div { dt { "signatures needed" } dd { "none" } }
                 }
             }
             (paper::goes_on(duties.iter().map(|(_, role)| role.is_cut())))
@@ -295,13 +341,15 @@ pub(super) fn cautions(picture: &Picture) -> Markup {
             h2 { "Cautions" }
             ul {
                 li {
+                    b { "A clean check is never “safe to launch”." } " All figures are a model’s."
+                }
+                li {
                     b { "Cold water" } " takes breath and strength within minutes; nobody goes in \
                      after a boat."
                 }
                 @if has("weir") || has("intake") || has("other") {
                     li {
-                        b { "Weirs and intakes" } " take whoever comes after the boat too. A boat that \
-                         drifts towards one is let go."
+                        b { "Never follow a boat towards a weir or an intake." } " Let it go."
                     }
                 }
                 li {
@@ -309,15 +357,16 @@ pub(super) fn cautions(picture: &Picture) -> Markup {
                      craft."
                 }
                 li {
-                    b { "Fetching the boat: " } "two people, afloat by what they wear, within the \
-                     limits of their craft; motors off before a hand is near a propeller."
+                    b { "Fetching the boat: " } "two people in buoyancy aids, within the limits of their \
+                     craft; motors off before a hand is near a propeller."
+                }
+                li {
+                    b { "Lithium packs" } " burn when crushed, soaked or charged wrongly. Put a wet pack outdoors, \
+                     away from everything, and keep clear of it."
                 }
                 li {
                     b { "Local rules" } " and the owner of the water come before this page; a permission \
                      stated in the plan is not proof of one."
-                }
-                li {
-                    "All figures are a model's. " b { "A clean check is never “safe to launch”." }
                 }
             }
         }

@@ -20,7 +20,7 @@ pub(super) const DOUBTS: usize = 2;
 const LINES_EACH: usize = 5;
 /// Lines that findings, thresholds and contingencies have between them beside a map that can still be
 /// read.
-const LINES: usize = 40;
+const LINES: usize = 33;
 /// Characters of a line that runs over the whole width, on the careful side.
 const WIDE: usize = 110;
 
@@ -80,8 +80,11 @@ fn contingencies(picture: &Picture, lines: usize) -> usize {
     let stated = orders.contingencies.iter();
     let stated = stated.map(|one| taken(&one.acts, &one.people, &one.boat));
     let adrift = picture.map.fans.iter();
-    // Where the boat comes to takes two cells of two lines, about.
-    let adrift = adrift.map(|_| taken(&orders.fetches, "", "").max(3));
+    // Each place that the boat comes to takes three lines, about.
+    let adrift = adrift.map(|fan| {
+        let places = usize::from(fan.on_to.is_some()) + usize::from(fan.ashore.is_some());
+        taken(&orders.fetches, "", "").max(3 * places)
+    });
     stated.chain(adrift).sum()
 }
 

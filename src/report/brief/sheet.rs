@@ -42,7 +42,7 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .sign th{padding:.3rem}\
 .digests .code{width:9rem;height:9rem}\
 .files{font-size:.85rem}.whole{font-weight:700}\
-.cards thead th,.contingencies th{overflow-wrap:normal}.told+.told{margin-top:.2rem}.only-print,.on-paper{display:none}\
+.cards thead th,.contingencies th{overflow-wrap:normal}.told+.told{margin-top:.2rem}.only-print,.on-paper,.lead{display:none}\
 :focus-visible{outline:3px solid var(--one);outline-offset:2px}\
 @media screen and (max-width:40rem){\
 .fig{margin:0 -.55rem;width:calc(100% + 1.1rem)}\
@@ -51,6 +51,9 @@ input{width:1.3rem;height:1.3rem;margin:.1rem 0 0;flex:none;accent-color:var(--o
 .cards tr{border-bottom:1px solid var(--rule);padding:.4rem 0}.cards td:empty{display:none}\
 .cards td[data-label]{display:flex;justify-content:space-between;gap:.8rem;font-weight:600}\
 .cards td[data-label]::before{content:attr(data-label);color:var(--soft);font-weight:400}\
+.cards .lead{display:inline;color:var(--soft);font-weight:400}.cards .names{display:inline}\
+.contingencies td[data-label]{display:grid;grid-template-columns:4.4rem 1fr;gap:0 .5rem;font-weight:400}\
+.contingencies td[data-label]::before{grid-row:1/span 9}.contingencies td>*{grid-column:2}\
 .sign thead{display:none}\
 .sign tr,.sign th,.sign td{display:block;width:auto}.sign td:nth-child(3){width:auto}\
 .files thead{display:none}.files tr,.files th,.files td{display:block;border:0;padding:0}\
@@ -84,14 +87,15 @@ grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
 .figures dl div{break-inside:avoid}\
 .map{display:flex;flex-direction:column;min-height:0}\
 .map svg{flex:0 1 auto;min-height:0;max-height:135mm}\
-.turn-back table{table-layout:fixed}.turn-back .before{width:28%}.turn-back .leg{width:20%}\
-.turn-back .volts{width:19%}.turn-back .used{width:14%}.turn-back .gauge{width:11%}\
-.turn-back .draw{width:8%}\
+.turn-back table{table-layout:fixed}.turn-back .before{width:27%}.turn-back .leg{width:20%}\
+.turn-back .volts{width:17%}.turn-back .used{width:14%}.turn-back .gauge{width:10%}\
+.turn-back .draw{width:12%}\
 .names{display:flex;gap:.3em}.names span{flex:none;white-space:nowrap}\
 .names .name{flex:0 1 auto;min-width:0;overflow:hidden;text-overflow:ellipsis}\
 .sheet dd{max-width:76%}\
 .sheet dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\
 -webkit-box-orient:vertical;-webkit-line-clamp:2}.people dd{-webkit-line-clamp:4}\
+.sheet .times dd{display:block;overflow:visible}.times dt{white-space:nowrap}\
 .findings li{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:5}\
 .columns dl div{-webkit-line-clamp:5}.columns dt,.columns dd{display:inline;text-align:left}\
 .columns dt::after{content:': '}\
@@ -101,7 +105,7 @@ grid-template-rows:auto auto auto 1fr auto auto}.sheet>*{min-width:0}\
 .told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:6}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
-.grid svg{max-height:36mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:70mm}\
+.grid svg{max-height:36mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:88mm}\
 .columns{columns:3;column-gap:5mm;font-size:7.2pt}.columns section{margin-top:0;padding-top:.35rem}\
 .columns li,.columns tr,.columns dl div,.columns p,h2{break-inside:avoid}h2{break-after:avoid}\
 input{width:2.6mm;height:2.6mm;margin-top:.2mm}\

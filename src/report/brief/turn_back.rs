@@ -32,21 +32,23 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                     thead role="rowgroup" {
                         tr role="row" {
                             th.before scope="col" role="columnheader" { "before" }
-                            th.leg scope="col" role="columnheader" { "leg" }
+                            th.leg scope="col" role="columnheader" { "leg (track true)" }
                             @if voltage { th.volts scope="col" role="columnheader" { "pack shows less than" } }
                             th.used scope="col" role="columnheader" { "more used than" }
                             @if gauge { th.gauge scope="col" role="columnheader" { "gauge below" } }
-                            @if voltage { th.draw scope="col" role="columnheader" { "drawing" } }
+                            @if voltage { th.draw scope="col" role="columnheader" { "valid at" } }
                         }
                     }
                     tbody role="rowgroup" {
                         @for row in &turn.rows {
                             tr role="row" {
-                                th scope="row" role="rowheader" { (before(row)) }
-                                td role="cell" {
-                                    (leg(row, &picture.map.stops))
-                                    @if turned(row) {
-                                        " " b.error { "as planned turned back on the way" }
+                                th scope="row" role="rowheader" { span.lead { "before " } (before(row)) }
+                                td role="cell" data-label="leg (track true)" {
+                                    div {
+                                        (leg(row, &picture.map.stops))
+                                        @if turned(row) {
+                                            " " b.error { "as planned turned back on the way" }
+                                        }
                                     }
                                 }
                                 @match &row.limit {
@@ -71,14 +73,17 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 }
             p.note {
                 b {
-                    "What was used counts from a launch with " (turn.launched_with)
-                    " charged; launched with less, take the difference off. "
+                    "What was used counts from a launch with " (turn.launched_with) " charged; launched with less: "
+                    @if let Some((charge, energy)) = turn.per_cent {
+                        "subtract " (format!("{:.2} Ah", up(charge.get() / 3600.0, 100.0))) ", "
+                        (format!("{:.1} Wh", up(energy.get() / 3600.0, 10.0))) " per 1 %. "
+                    } @else { "cannot be told. " }
                 }
                 @if let Some(why) = turn.no_voltage {
                     "Go by the charge used: " (why) "."
                 } @else {
-                    "Voltages are of the whole pack while it gives what the last column says, or more; \
-                     with the motors off it shows more and tells nothing."
+                    "Voltages are of the whole pack, each valid while the pack gives the power stated beside it, or \
+                     more; with the motors off it shows more and tells nothing."
                 }
             }
         }
@@ -188,11 +193,18 @@ fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
                 } @else { "–" }
             }
         }
-        @if voltage { td role="cell" data-label="drawing" { (format!("{:.0} W", limit.draw.get().floor())) } }
+        @if voltage {
+            td role="cell" data-label="voltage valid at" { (format!("{:.0} W or more", limit.draw.get().ceil())) }
+        }
     }
 }
 
 /// Rounded down to a tenth: the safe side of what may be used.
 fn down(value: f64) -> f64 {
     (value * 10.0).floor() / 10.0
+}
+
+/// Rounded up to so many parts of one: the safe side of what is subtracted.
+fn up(value: f64, parts: f64) -> f64 {
+    (value * parts - 1e-9).ceil() / parts
 }

@@ -3,7 +3,8 @@
 use maud::{Markup, html};
 
 use crate::check::{Limits, Sector, Steady};
-use crate::units::Length;
+use crate::report::limits::rules;
+use crate::units::{Angle, FromDirection, Length};
 
 /// Degrees that a row stands for, which keeps the table short.
 const ROW: f64 = 30.0;
@@ -25,7 +26,7 @@ pub(super) fn limits(limits: &Result<Limits, String>) -> Markup {
         return html! {
             section.winds {
                 h2 { "Strongest wind" }
-                p { b.error { "None: " } "what this plan breaks, it breaks whatever the wind." }
+                p { b.error { "None: " } "the plan fails in any wind, by " (rules(&limits.regardless)) "." }
             }
         };
     }
@@ -34,8 +35,9 @@ pub(super) fn limits(limits: &Result<Limits, String>) -> Markup {
         section.winds {
             h2 { "Strongest wind" }
             p.note {
-                "As an anemometer shows it " (limits.read_at) " over the water; where none stands, not \
-                 even a calm passes. A wind below is no permission to launch."
+                "As an anemometer shows it " (limits.read_at) " over the water; “none”: the plan \
+                 fails even in a calm. Where two rows meet, the lower limit holds. A wind below a limit is no \
+                 permission to launch."
             }
             table {
                 thead {
@@ -48,7 +50,7 @@ pub(super) fn limits(limits: &Result<Limits, String>) -> Markup {
                 tbody {
                     @for row in &rows {
                         tr {
-                            th scope="row" { (directions(row)) }
+                            th scope="row" { (directions(row, limits.step)) }
                             @match &row.limit {
                                 Some((read, stated)) => {
                                     td { b { (speeds(read)) } }
@@ -90,12 +92,28 @@ fn least(some: &[Sector], height: Length, read_at: Length) -> Option<(Steady, St
     Some((read, stated))
 }
 
-fn directions(row: &Row<'_>) -> String {
-    let (first, last) = (row.first.from, row.last.from);
-    if first == last {
-        first.to_string()
+/// From where to where a row holds: half a step past its directions on either side, for which their limits
+/// hold too, so that no direction lies between two rows.
+fn directions(row: &Row<'_>, step: Angle) -> String {
+    let half = step.to_degrees() / 2.0;
+    let degrees = |from: FromDirection| from.angle().to_degrees().rem_euclid(360.0);
+    let (first, last) = (
+        degrees(row.first.from) - half,
+        degrees(row.last.from) + half,
+    );
+    if last - first > 359.99 {
+        return "all round".to_owned();
+    }
+    format!("{} to {}", edge(first), edge(last))
+}
+
+/// A direction on the edge of two rows, with a decimal where a step is odd.
+fn edge(degrees: f64) -> String {
+    let degrees = degrees.rem_euclid(360.0);
+    if (degrees - degrees.round()).abs() < 0.01 {
+        format!("{:03.0}°", degrees.round() % 360.0)
     } else {
-        format!("{first} to {last}")
+        format!("{degrees:05.1}°")
     }
 }
 

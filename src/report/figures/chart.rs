@@ -22,7 +22,15 @@ pub struct Chart {
     y: Axis,
     top: f64,
     bottom: f64,
-    legend: Vec<(String, String)>,
+    legend: Vec<Named>,
+}
+
+/// What the legend names.
+struct Named {
+    class: String,
+    name: String,
+    /// Whether it is drawn as rings, not as a line.
+    rings: bool,
 }
 
 impl Chart {
@@ -109,7 +117,7 @@ impl Chart {
             }
         }
         if !name.is_empty() {
-            self.legend.push((class.to_owned(), name.to_owned()));
+            self.named(class, name, false);
         }
     }
 
@@ -193,14 +201,20 @@ impl Chart {
             .add(text((x, y), anchor, "small halo over", words));
     }
 
-    /// A point with a ring around it.
-    pub fn point(&mut self, at: (f64, f64), class: &str) {
-        let circle = svg::node::element::Circle::new()
-            .set("cx", n(self.x(at.0)))
-            .set("cy", n(self.y(at.1)))
-            .set("r", "3.5")
-            .set("class", format!("line {class}"));
-        self.figure.add(circle);
+    /// Values as rings, named in the legend by a ring.
+    pub fn rings(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
+        for (x, y) in points {
+            self.figure.add(ring((self.x(*x), self.y(*y)), class));
+        }
+        self.named(class, name, true);
+    }
+
+    fn named(&mut self, class: &str, name: &str, rings: bool) {
+        self.legend.push(Named {
+            class: class.to_owned(),
+            name: name.to_owned(),
+            rings,
+        });
     }
 
     /// A row of figures below the plot, each under its value of the x axis.
@@ -227,14 +241,18 @@ impl Chart {
     pub fn finish(mut self, description: &str) -> Figure {
         let mut at = (LEFT, 32.0);
         // What is drawn last, on top, is named first.
-        for (class, name) in std::mem::take(&mut self.legend).into_iter().rev() {
+        for Named { class, name, rings } in std::mem::take(&mut self.legend).into_iter().rev() {
             let wide = 30.0 + width_of(&name, TEXT) + 14.0;
             if at.0 > LEFT && at.0 + wide > SIZE.0 {
                 at = (LEFT, at.1 + ROW);
             }
             let mut sample = style::group("");
             let (from, to) = ((at.0, at.1 - 4.0), (at.0 + 24.0, at.1 - 4.0));
-            sample.append(line(from, to, &format!("line {class}")));
+            if rings {
+                sample.append(ring((at.0 + 12.0, at.1 - 4.0), &class));
+            } else {
+                sample.append(line(from, to, &format!("line {class}")));
+            }
             self.figure.add(sample);
             self.figure
                 .add(text((at.0 + 30.0, at.1), Anchor::Start, "", &name));
@@ -243,4 +261,12 @@ impl Chart {
         description.clone_into(&mut self.figure.description);
         self.figure
     }
+}
+
+fn ring(at: (f64, f64), class: &str) -> svg::node::element::Circle {
+    svg::node::element::Circle::new()
+        .set("cx", n(at.0))
+        .set("cy", n(at.1))
+        .set("r", "3.5")
+        .set("class", format!("line {class}"))
 }

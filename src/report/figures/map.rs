@@ -16,7 +16,7 @@ use super::labels::Labels;
 use super::style::{self, Figure, arrow_head, n, path, path_data};
 use super::thin::thinned;
 use crate::check::Picture;
-use crate::check::picture::{At, Map};
+use crate::check::picture::{At, Comes, Map};
 
 /// Width of the map in units of its drawing.
 const WIDTH: f64 = 400.0;
@@ -102,7 +102,9 @@ struct Drawn {
     coverage: bool,
     beam: bool,
     danger: bool,
-    near: bool,
+    /// What comes near something, where a ring says so.
+    near: Vec<Comes>,
+    open_edge: bool,
     closed: bool,
     open: bool,
     /// Names that stand below the map for want of room, by the letter that stands on it.

@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 use svg::node::element::{Circle, Path};
 
 use super::style::{
-    Anchor, Figure, SMALL, TEXT, cut, hatching, letter, line, n, path, text, width_of, wrapped,
+    Anchor, Figure, SMALL, TEXT, hatching, letter, line, n, path, text, width_of, wrapped,
 };
 use crate::check::{BandWind, Limits, Sector};
 use crate::report::limits::barred;
@@ -15,13 +15,15 @@ use crate::units::FromDirection;
 use words::{described, notes};
 
 /// Width of the drawing, and the middle and the radius of its outermost ring.
-const WIDE: f64 = 400.0;
-const MIDDLE: (f64, f64) = (200.0, 210.0);
-const RADIUS: f64 = 148.0;
+const WIDE: f64 = 320.0;
+const MIDDLE: (f64, f64) = (160.0, 172.0);
+const RADIUS: f64 = 110.0;
 /// Below the rings.
 const BELOW: f64 = MIDDLE.1 + RADIUS + 38.0;
 /// Height of a row of the legend.
-const ROW: f64 = 17.0;
+const ROW: f64 = 15.0;
+/// Where the words of a rule begin.
+const RULE: f64 = 60.0;
 /// Rings at most.
 const RINGS: usize = 6;
 /// Kinds of line that tell one rule from another; the letters beside them tell the rest.
@@ -41,7 +43,12 @@ struct Polar {
 pub fn limits_polar(limits: &Limits) -> Figure {
     let rules = rules(limits);
     let notes = noted(limits);
-    let rows = rules.len() + notes.len();
+    let rows = 1
+        + rules
+            .iter()
+            .map(|rule| rule_lines(rule).len())
+            .sum::<usize>()
+        + notes.len();
     let title = format!("Wind limits of {}", limits.mission);
     let size = (WIDE, BELOW + ROW * rows as f64 + 10.0);
     let mut polar = Polar {
@@ -49,10 +56,7 @@ pub fn limits_polar(limits: &Limits) -> Figure {
         most: outermost(limits),
     };
     let above = [
-        format!(
-            "strongest sustained wind at {} over the water, m/s,",
-            limits.height
-        ),
+        format!("strongest sustained wind at {}, m/s,", limits.height),
         "by where it comes from, true north up".to_owned(),
     ];
     for (words, y) in above.iter().zip([14.0, 29.0]) {
@@ -80,6 +84,11 @@ fn noted(limits: &Limits) -> Vec<(&'static str, String)> {
         lines.map(move |line| (class, line))
     })
     .collect()
+}
+
+/// The words of what bars, in lines.
+fn rule_lines(words: &str) -> Vec<String> {
+    wrapped(words, TEXT, WIDE - RULE - 8.0)
 }
 
 /// What bars, each once, in the order of the compass.
@@ -318,15 +327,19 @@ impl Polar {
 
     fn legend(&mut self, notes: &[(&str, String)], rules: &[String]) {
         let mut y = BELOW;
+        self.figure
+            .add(text((10.0, y), Anchor::Start, "small soft", "limited by:"));
+        y += ROW;
         for (number, words) in rules.iter().enumerate() {
             let class = format!("line {}", CLASSES[number % CLASSES.len()]);
             self.figure
                 .add(line((10.0, y - 4.0), (38.0, y - 4.0), &class));
             self.figure
-                .add(text((46.0, y), Anchor::Start, "strong", &letter(number)));
-            let words = cut(&format!("then not kept: {words}"), TEXT, WIDE - 74.0);
-            self.figure.add(text((64.0, y), Anchor::Start, "", &words));
-            y += ROW;
+                .add(text((44.0, y), Anchor::Start, "strong", &letter(number)));
+            for words in rule_lines(words) {
+                self.figure.add(text((RULE, y), Anchor::Start, "", &words));
+                y += ROW;
+            }
         }
         for (class, words) in notes {
             self.figure

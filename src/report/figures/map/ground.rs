@@ -56,6 +56,13 @@ pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Draw
         drawn.land |= sheet.crossed(ring);
     }
     group.append(path(data, "land").set("fill-rule", "evenodd"));
+    for row in &sheet.map.open {
+        let row = thinned(&sheet.places(row), FINE);
+        drawn.open_edge |= sheet.crossed(&row);
+        // The line of a shore gives way to that of an open edge.
+        group.append(path(path_data(&row, false), "no-shore"));
+        group.append(path(path_data(&row, false), "open-edge"));
+    }
 }
 
 fn closed(ring: &[Place], fine: f64) -> Vec<Place> {

@@ -9,6 +9,7 @@ use super::ground::SHOAL;
 use super::{Drawn, WIDTH};
 use crate::check::BY_HAND;
 use crate::check::Picture;
+use crate::check::picture::Comes;
 
 const STRIP: f64 = 46.0;
 const ROW: f64 = 16.0;
@@ -73,12 +74,9 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         Sample::Line("danger-line"),
         "keep clear of a danger",
     );
-    let nearest = if drawn.run {
-        "run came nearest"
-    } else {
-        "route comes nearest"
-    };
-    one(drawn.near, Sample::Ring("near"), nearest);
+    if let Some(words) = nearest(&drawn.near) {
+        one(true, Sample::Ring("near"), words);
+    }
     one(
         drawn.closed,
         Sample::Hatched("keep-out"),
@@ -90,6 +88,11 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         "closed at other times",
     );
     one(drawn.land, Sample::Patch("land"), "land");
+    one(
+        drawn.open_edge,
+        Sample::Line("open-edge"),
+        "open edge: water goes on past it",
+    );
     let shoal = format!("shallower than {SHOAL} m");
     one(drawn.shoal, Sample::Patch("shoal"), &shoal);
     if let Some(depths) = &picture.map.depths {
@@ -97,6 +100,18 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         one(drawn.depths, Sample::Figures("1.2"), &words);
     }
     all
+}
+
+/// What the rings mean, by what comes near; none where there is no ring.
+fn nearest(near: &[Comes]) -> Option<&'static str> {
+    let is = |by: Comes| near.contains(&by);
+    match (is(Comes::Run), is(Comes::Route), is(Comes::Return)) {
+        (true, _, _) => Some("run came nearest"),
+        (_, true, true) => Some("route or return comes nearest"),
+        (_, true, false) => Some("route comes nearest"),
+        (_, false, true) => Some("return comes nearest"),
+        _ => None,
+    }
 }
 
 /// Where each entry stands, and how many rows they take.
@@ -282,27 +297,37 @@ pub(super) fn words(picture: &Picture, of_run: bool) -> String {
         all.push(format!("The point of no return is {at} along it."));
     }
     for near in &map.nearest {
-        let came = if of_run { "The run came" } else { "It comes" };
-        all.push(format!(
-            "{came} within {} of {}.",
-            near.clearance, near.what
-        ));
+        let who = match near.by {
+            Comes::Run => "run",
+            Comes::Route => "route",
+            Comes::Return => "return",
+        };
+        all.push(match (near.crosses, of_run) {
+            (true, true) => format!("The {who} crossed {}.", near.what),
+            (true, false) => format!("The {who} crosses {}.", near.what),
+            (false, true) => format!("The {who} came within {} of {}.", near.clearance, near.what),
+            (false, false) => format!(
+                "The {who} comes within {} of {}.",
+                near.clearance, near.what
+            ),
+        });
     }
     for fan in &map.fans {
         if let Some(on_to) = &fan.on_to {
             all.push(format!(
-                "Without power from {}, a boat comes on to {} after {} ({}).",
+                "Without power from {}, a boat is carried onto {} after {} ({}).",
                 fan.place(),
                 on_to.title,
                 on_to.after,
                 on_to.driven.words()
             ));
         }
-        if let Some((time, driven)) = fan.ashore {
+        if let Some(one) = &fan.ashore {
             all.push(format!(
-                "Without power from {}, a boat comes ashore after {time} at the soonest ({}).",
+                "Without power from {}, a boat comes ashore after {} at the soonest ({}).",
                 fan.place(),
-                driven.words()
+                one.after,
+                one.driven.words()
             ));
         }
     }

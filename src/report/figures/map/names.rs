@@ -8,7 +8,7 @@ use super::super::labels::{Labels, Placed};
 use super::super::style::{self, SMALL, TEXT, cut, line, text, width_of};
 use super::signs::MOST_STOPS;
 use super::{Drawn, MOST_THINGS, Sheet};
-use crate::check::picture::At;
+use crate::check::picture::{At, Comes};
 use crate::source::printable_line;
 
 /// Longest name of anything on the map, in units of the drawing.
@@ -168,7 +168,15 @@ impl Names<'_, '_> {
 
     fn nearest(&mut self) {
         for near in &self.sheet.map.nearest {
-            let words = format!("{} off {}", near.clearance, near.what);
+            let words = match (near.by, near.crosses) {
+                (Comes::Return, true) => format!("return crosses {}", near.what),
+                (Comes::Return, false) => format!("return {} off {}", near.clearance, near.what),
+                (Comes::Route, true) => format!("route crosses {}", near.what),
+                (Comes::Run, true) => format!("run crossed {}", near.what),
+                (Comes::Route | Comes::Run, false) => {
+                    format!("{} off {}", near.clearance, near.what)
+                }
+            };
             let place = self.sheet.place(near.at);
             if self.sheet.on(place) {
                 self.surely(&[place], 8.0, &words, "small halo danger");

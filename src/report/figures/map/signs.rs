@@ -53,7 +53,9 @@ pub(super) fn draw(
     }
     for near in &map.nearest {
         let at = sheet.place(near.at);
-        drawn.near |= sheet.on(at);
+        if sheet.on(at) {
+            drawn.near.push(near.by);
+        }
         group.append(dot(at, 5.5, "near"));
         labels.keep(at, 6.0);
     }

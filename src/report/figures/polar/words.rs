@@ -9,31 +9,28 @@ pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
     if !limits.regardless.is_empty() {
         notes.push((
             "strong danger",
-            "No wind passes; these are limits of other rules alone.".to_owned(),
+            "No wind passes: these are the limits of the other rules.".to_owned(),
         ));
-        let words = format!("Not kept whatever the wind: {}", rules(&limits.regardless));
+        let words = format!("Failed in any wind: {}", rules(&limits.regardless));
         notes.push(("small danger", words));
     }
     if limits.sectors.iter().any(|one| !one.again.is_empty()) {
         notes.push((
             "small soft",
-            "Hatched farther out: winds that pass again; no limit.".to_owned(),
+            "Hatched: stronger winds that pass again; not a limit.".to_owned(),
         ));
     }
     if limits.sectors.iter().any(|one| one.strongest.is_none()) {
         notes.push((
             "small soft",
-            "×: not even a calm passes from here.".to_owned(),
+            "×: from here the plan fails even in a calm.".to_owned(),
         ));
     }
-    let spread = format!(
-        "Each limit holds for winds from {} to either side.",
-        limits.spread
-    );
+    let spread = format!("Each limit holds {} to either side.", limits.spread);
     notes.push(("small soft", spread));
-    let lower = "An anemometer that is held lower shows less than is told here.";
+    let lower = "An anemometer held lower shows less.";
     notes.push(("small soft", lower.to_owned()));
-    let careful = "Numbers of a model; a wind below a limit is no permission to launch.";
+    let careful = "A model’s numbers: a wind below a limit is no permission to launch.";
     notes.push(("small soft", careful.to_owned()));
     notes
 }
@@ -60,7 +57,7 @@ pub(super) fn described(limits: &Limits) -> String {
             ),
             None => "no wind".to_owned(),
         };
-        said.push(format!("{from}: {limit}; then not kept: {}.", barred(one)));
+        said.push(format!("{from}: {limit}; limited by {}.", barred(one)));
     }
     if let Some(planned) = &limits.planned {
         said.push(format!(
