@@ -288,7 +288,10 @@ fn a_closing_line_that_is_not_marked_is_told() {
     assert_eq!(found("", "090°", 0), [false, true]);
     assert_eq!(found(&line("3 km"), "270°", 0), [false, false]);
     assert_eq!(found(&shore(), "270°", 0), [false, false]);
-    assert_eq!(found("", "270°", 9), [false, false]);
+    // Drawn every 100 m it counts a third, 6.5 times, and is told; no shore of the bay's own is.
+    assert_eq!(found("", "270°", 9), [true, false]);
+    // A closing line that bends by 20 m to either side every 500 m: two edges of ten times the others.
+    assert_eq!(found("", "270°", 1), [true, false]);
     let times = |between| read(&tree("", "270°", between), "mission.straight_shore_upwind");
     assert!((times(0) - 19.4).abs() < 0.5, "{}", times(0));
     assert!((times(9) - times(0) / 3.0).abs() < 0.2, "{}", times(9));

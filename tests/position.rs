@@ -239,6 +239,45 @@ fn operators_stand_where_they_can_act() {
     ]);
 }
 
+/// Somebody who stands at a station 1.7 km off is not at the water at the launch, and whoever steers does
+/// not go out for the boat.
+#[test]
+fn people_at_the_water_add_up() {
+    let second = "stations:\n  - { station: slip-mast, operator_at: [52.395825, -24.310461] }\n  - { station: dam-mast, operator_at: [52.404476, -24.289795] }\n";
+    let one = |what, rule, found, edits: &[(&'static str, &'static str, &str)]| {
+        case(what, NORTH, rule, found, edits)
+    };
+    let two = ("mission", "at_water: 3", "at_water: 2");
+    let crew = "recovery_crew: survey lead and second helper, with the inflatable";
+    hold(&[
+        one("two at the slip", "enough-people", false, &[two]),
+        one(
+            "one of the two at the dam",
+            "enough-people",
+            true,
+            &[two, ("mission", STATIONS, second)],
+        ),
+        one(
+            "one of three at the dam",
+            "enough-people",
+            false,
+            &[("mission", STATIONS, second)],
+        ),
+        one(
+            "who steers fetches the boat",
+            "roles-filled",
+            true,
+            &[("mission", crew, "recovery_crew: the operator")],
+        ),
+        one(
+            "who steers and another",
+            "roles-filled",
+            false,
+            &[("mission", crew, "recovery_crew: operator and survey lead")],
+        ),
+    ]);
+}
+
 /// An area off the dam that a boat adrift is blown into, closed at one time or another. The boat is
 /// out from 08:40 to 10:30 on 22 June.
 #[test]

@@ -297,6 +297,14 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
         assumed(&claim.overlap, &mut all);
     }
     assumed(&claim.sound_speed, &mut all);
+    let finds = claim.quality.value.filter(|order| order.cover() > 0);
+    if finds.is_some() {
+        let text = format!(
+            "whether the sounder finds features of the size that S-44 asks of {} is not judged",
+            crate::plan::soundings::order_name(finds)
+        );
+        all.push(text);
+    }
     if let (Some(sonar), Some(_)) = (&plan.vessel.sonar, claim.quality.value) {
         assumed(&sonar.draught_error, &mut all);
         assumed(&sonar.offset, &mut all);
@@ -354,6 +362,22 @@ pub(super) fn stops(plan: &Plan, stopping: &Stopping) -> String {
     }
 }
 
+/// That a distance to a stop is stated. By coasting it can be told too short: how far a hull carries its
+/// way is in no trial of power.
+pub(super) fn stop_tried(plan: &Plan) -> Result<(), Unknown> {
+    let propulsion = &plan.vessel.propulsion;
+    if propulsion.stopping_distance.is_some() {
+        return Ok(());
+    }
+    Err(lacking(
+        plan,
+        propulsion.calm.span(),
+        "the vessel does not state in what distance it stops",
+        "try it, and state `stopping_distance` under the vessel's `propulsion`, with `stopping_speed`, \
+         the speed that it was tried from",
+    ))
+}
+
 /// The lines that say how the boat stops.
 pub(super) fn stopping_lines(plan: &Plan) -> Vec<Label> {
     let propulsion = &plan.vessel.propulsion;
@@ -390,6 +414,13 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     }
     if let Some(craft) = &mission.recovery_craft {
         assumed(&craft.ready_within, &mut all);
+        if craft.reckoned() < craft.speed.value {
+            all.push(format!(
+                "the recovery craft is taken to come at {}, in place of the {} stated",
+                craft.reckoned(),
+                craft.speed.value
+            ));
+        }
     }
     if let Some(takeover) = &mission.contingencies.takeover {
         assumed(&takeover.within, &mut all);
@@ -411,11 +442,6 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.propulsion.propulsive_efficiency, &mut all);
     assumed(&vessel.propulsion.motor_efficiency, &mut all);
     assumed(&vessel.propulsion.steerage_speed, &mut all);
-    let propulsion = &vessel.propulsion;
-    if propulsion.stopping_distance.is_none() {
-        let text = "the boat is taken to stop by coasting, `stopping_distance` not being stated";
-        all.push(text.to_owned());
-    }
     if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })
         && vessel.hull.wetted_surface.is_none()
     {

@@ -3,11 +3,12 @@
 use super::constants::AIR_DENSITY;
 use crate::units::{Area, Density, Force, Length, Mass, Ratio, Speed};
 
-/// Leeway as a share of the wind at 10 m where none is stated: the upper edge of the rates
-/// tabulated for small craft.
+/// Leeway as a share of the wind at 10 m where none is stated, and the most that a boat may state: twice
+/// the upper edge of the rates tabulated for small craft, 7 %, and a little. A light boat of shallow
+/// draught with twenty times as much of it above the water as below makes 14 %.
 ///
-/// Source: Allen & Plourde (1999), Review of Leeway, CG-D-08-99.
-pub const DEFAULT_LEEWAY: f64 = 0.07;
+/// Source: Allen & Plourde (1999), Review of Leeway, CG-D-08-99; twice of it is our own choice.
+pub const MOST_LEEWAY: Ratio = Ratio::fraction(0.15);
 
 /// How far to either side of downwind a dead boat is followed, degrees.
 ///
@@ -109,7 +110,7 @@ mod tests {
         };
         assert!((at_ten(2.87, 3.98) - 0.327).abs() < 5e-4);
         assert!((at_ten(1.65, 0.0) - 0.165).abs() < 5e-4);
-        assert!(at_ten(6.54, 0.0) <= 10.0 * DEFAULT_LEEWAY);
+        assert!(at_ten(6.54, 0.0) * 2.0 <= 10.0 * MOST_LEEWAY.get());
     }
 
     /// Computed from the drag equation: equal areas and coefficients in the sea give 3.3 %, in a
@@ -121,6 +122,11 @@ mod tests {
         let ratio = force_balance_ratio(one, 1.0, one, 1.0, fresh).get();
         assert!((ratio / (1.0 - ratio) - 0.0350).abs() < 5e-5, "{ratio}");
         assert!((ratio - 0.0338).abs() < 5e-5, "{ratio}");
+        // Twenty times as much above the water as below it.
+        let twenty = Area::square_metres(20.0);
+        let light = force_balance_ratio(twenty, 1.0, one, 1.0, fresh);
+        assert!((light.get() - 0.135).abs() < 5e-4, "{light}");
+        assert!(light < MOST_LEEWAY);
     }
 
     /// Allen & Plourde (1999) and Allen (2005), downwind and crosswind slopes as tabulated in open

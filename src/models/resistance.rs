@@ -137,9 +137,8 @@ impl TrialTable {
             return None;
         }
         let Some(i) = self.pushes.iter().rposition(|shown| *shown < push) else {
-            // Below the first point the power goes with the cube of the speed.
-            let (v1, p1) = self.points[0];
-            return Some(push * v1 * (push.max(0.0) * v1 / p1).sqrt());
+            // Nothing was shown below the first point: no push takes less than it did.
+            return Some(self.points[0].1);
         };
         let Some((v1, p1)) = self.points.get(i + 1).copied() else {
             return self.points.last().map(|point| point.1);
@@ -150,13 +149,13 @@ impl TrialTable {
         Some(push * (start / (push - slope)).clamp(v0, v1))
     }
 
-    /// Watts at a speed within the table: straight lines between the points, the cube law below
-    /// the first.
+    /// Watts at a speed within the table: straight lines between the points; below the first its push
+    /// is kept, since nothing less was shown.
     fn watts(&self, v: f64) -> f64 {
         let i = self.points.partition_point(|point| point.0 < v);
         if i == 0 {
             let (v1, p1) = self.points[0];
-            return p1 * (v / v1).powi(3);
+            return p1 * (v / v1);
         }
         let (v0, p0) = self.points[i - 1];
         let (v1, p1) = self.points[i.min(self.points.len() - 1)];

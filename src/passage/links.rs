@@ -327,9 +327,11 @@ pub(super) fn budget(
     let heights = (ashore.antenna.height.value, aboard.antenna.height.value);
     let (off_axis, pattern) = off_axis(ashore, azimuth, bearing);
     let free = free_space(frequency, metres);
-    let ground = match site.water.value {
-        Water::Fresh => Ground::FRESH_WATER,
-        Water::Salt => Ground::SEA_WATER,
+    // Of water that nothing is said about the one that takes more counts.
+    let grounds: &[Ground] = match (site.water.assumption(), site.water.value) {
+        (Some(_), _) => &[Ground::FRESH_WATER, Ground::SEA_WATER],
+        (None, Water::Fresh) => &[Ground::FRESH_WATER],
+        (None, Water::Salt) => &[Ground::SEA_WATER],
     };
     let polarisation = if ashore.antenna.horizontal.value && aboard.antenna.horizontal.value {
         Polarisation::Horizontal
@@ -337,15 +339,17 @@ pub(super) fn budget(
         Polarisation::Vertical
     };
     let two_rays = (two_ray_far(metres, heights) - free).max(Level::ZERO);
-    let earth = smooth_earth(
-        frequency,
-        metres,
-        heights,
-        EFFECTIVE_RADIUS,
-        ground,
-        polarisation,
-    );
-    let over_water = two_rays.max(earth).get();
+    let earth = grounds.iter().map(|ground| {
+        smooth_earth(
+            frequency,
+            metres,
+            heights,
+            EFFECTIVE_RADIUS,
+            *ground,
+            polarisation,
+        )
+    });
+    let over_water = earth.fold(two_rays, Level::max).get();
     let land = land_in_the_way(site, station, ashore, heights, at);
     let ends = [&ashore.antenna.horizontal, &aboard.antenna.horizontal];
     let stated = ends.iter().all(|end| end.assumption().is_none());

@@ -62,7 +62,7 @@ pub struct Contingencies {
 pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
     let position_noticed = mission
         .map("on_lost_position")
-        .and_then(|fields| fields.quantity("after", Bounds::POSITIVE));
+        .and_then(|fields| fields.quantity("after", Bounds::NOTICED));
     let lost_propulsion = match mission.map("on_lost_propulsion") {
         None => None,
         Some(fields) => {

@@ -94,8 +94,8 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
     let file = fields.required_text("file")?;
     let datum = fields.required_text("datum");
     let surveyed = date(fields, "surveyed");
-    let error = fields.required("error", Bounds::NOT_NEGATIVE);
-    let longest_edge = fields.required::<Length>("longest_edge", Bounds::POSITIVE)?;
+    let error = fields.required("error", Bounds::DEPTH_ERROR);
+    let longest_edge = fields.required::<Length>("longest_edge", Bounds::BED_EDGE)?;
     let points = match points(plane, geojson) {
         Ok(points) => points,
         Err(problem) => {
@@ -136,7 +136,7 @@ fn cast(fields: Fields<'_>, plane: &Plane) -> Option<Cast> {
     let day = date(fields, "measured");
     let error = fields.quantity_or(
         "error",
-        Bounds::POSITIVE,
+        Bounds::DEPTH_ERROR,
         Length::metres(0.2),
         "error of a cast",
     );
@@ -165,7 +165,7 @@ fn heights(points: &[Sounding], file: &Stated<String>) -> Option<Problem> {
 fn water_level(fields: Fields<'_>) -> Option<WaterLevel> {
     let above_datum = fields.required("above_datum", Bounds::ANY);
     let read = date(fields, "read");
-    let error = fields.required("error", Bounds::NOT_NEGATIVE);
+    let error = fields.required("error", Bounds::DEPTH_ERROR);
     Some(WaterLevel {
         above_datum: above_datum?,
         read: read?,

@@ -11,7 +11,7 @@ use super::gather::{FileOfKind, Gathered};
 use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
 use super::vessel::{self, Vessel};
-use super::{Plan, time};
+use super::{Plan, together};
 use crate::document::{DocumentErrorKind, Node, ParseLimits, parse};
 use crate::schema::{Fields, Kind, Problem, Stated, explain};
 use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree, resolve};
@@ -113,13 +113,6 @@ fn twice(gathered: &Gathered, kind: Kind, sources: &Sources) -> Vec<Problem> {
     problems
 }
 
-/// A day that is recorded and not yet judged is to be one all the same.
-fn recorded_day(fields: Option<Fields<'_>>, key: &str) {
-    if let Some(fields) = fields {
-        let _ = time::date(fields, key);
-    }
-}
-
 fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vessel> {
     let mut known = Known::new();
     for file in gathered.of(Kind::Vessel) {
@@ -149,9 +142,6 @@ fn read_sites(
         let found = RefCell::new(Vec::new());
         let fields = Fields::root(&file.document.root, &found);
         let mut site = None;
-        if file.sound {
-            recorded_day(fields.map("shoreline"), "surveyed");
-        }
         if file.sound
             && let Some(paths) = geodata_of(fields, file.source, tree, sources, &mut geodata)
             && let Some(Some(node)) = geodata.get(&paths.0)
@@ -335,6 +325,7 @@ fn one(
             if let Some(mission) = &mission {
                 agree::soundings_are_recorded(fields, mission, &vessel);
                 agree::threshold_is_the_packs(fields, mission, &vessel);
+                together::of_mission(fields, mission, &site, &vessel);
             }
             if found.borrow().is_empty() {
                 plan = mission.map(|mission| Plan {

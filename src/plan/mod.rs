@@ -35,6 +35,7 @@ mod shoreline;
 pub mod site;
 pub mod soundings;
 mod time;
+mod together;
 pub mod vessel;
 pub mod waivers;
 

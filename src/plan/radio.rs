@@ -1,15 +1,39 @@
 //! Radios and antennas, aboard and ashore.
 
 use super::vessel::{Antenna, Link, Radio};
-use crate::schema::{Bounds, Fields, Problem};
-use crate::units::{Angle, Level, Towards};
+use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::units::{Angle, Frequency, Length, Level, Towards};
+
+/// Which end of a link a radio is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum End {
+    /// Aboard, the antenna on the radio.
+    Aboard,
+    /// Ashore, the antenna on a mast and the radio at its foot.
+    Ashore,
+}
+
+/// Loss of a thin coaxial cable at 1 GHz, dB a metre; it goes with the root of the frequency (common
+/// practice, no source).
+const CABLE_LOSS: f64 = 1.0;
+/// Loss of the two connectors of a cable, dB (common practice, no source).
+const CONNECTORS: f64 = 0.4;
+/// The most that an antenna concentrates in the vertical alone, dBi: one that radiates all round and has
+/// more is a rod of some ten wavelengths (common practice, no source).
+const MOST_ALL_ROUND: f64 = 9.0;
+
+/// What a thin cable down the whole mast takes, with its connectors.
+fn cable(frequency: Frequency, height: Length) -> Level {
+    let root = (frequency.get() / 1e9).sqrt();
+    Level::decibels(CABLE_LOSS * root * height.get() + CONNECTORS)
+}
 
 /// Reads the `radios` of a vessel or a station; `None` where one of them is malformed.
-pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
+pub(super) fn read_all(fields: Fields<'_>, end: End) -> Option<Vec<Radio>> {
     let mut radios: Vec<Radio> = Vec::new();
     let mut sound = true;
     for item in fields.maps("radios") {
-        let Some(radio) = radio(item) else {
+        let Some(radio) = radio(item, end) else {
             sound = false;
             continue;
         };
@@ -28,21 +52,27 @@ pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
     sound.then_some(radios)
 }
 
-fn radio(fields: Fields<'_>) -> Option<Radio> {
+fn radio(fields: Fields<'_>, end: End) -> Option<Radio> {
     let link = fields.word("link", Link::NAMES);
-    let frequency = fields.required("frequency", Bounds::POSITIVE);
+    let frequency: Option<Stated<Frequency>> = fields.required("frequency", Bounds::CARRIER);
     let transmit_power = fields.required("transmit_power", Bounds::TRANSMIT_POWER);
     let sensitivity = fields.required("sensitivity", Bounds::SENSITIVITY);
-    let losses = if fields.get("losses").is_some() {
-        fields.quantity("losses", Bounds::NOT_NEGATIVE)?
-    } else {
-        crate::schema::Stated::assumed(
+    let antenna = fields.required_map("antenna").and_then(antenna);
+    let losses = match (fields.get("losses"), &frequency, &antenna) {
+        (None, Some(frequency), Some(antenna)) if end == End::Ashore => {
+            let losses = cable(frequency.value, antenna.height.value);
+            let text = format!(
+                "cable losses are taken as {losses}, a thin cable down the whole mast, `losses` not being stated"
+            );
+            Stated::assumed(losses, fields.span(), text)
+        }
+        (None, ..) => Stated::assumed(
             Level::decibels(0.0),
             fields.span(),
             "cable losses are taken as 0 dB, `losses` not being stated",
-        )
+        ),
+        (Some(_), ..) => fields.quantity("losses", Bounds::NOT_NEGATIVE)?,
     };
-    let antenna = fields.required_map("antenna").and_then(antenna);
     Some(Radio {
         link: link?,
         frequency: frequency?,
@@ -53,8 +83,37 @@ fn radio(fields: Fields<'_>) -> Option<Radio> {
     })
 }
 
+/// What looks to more than one side gets its gain from the vertical alone, and not much of it.
+fn all_round(
+    fields: Fields<'_>,
+    gain: &Stated<Level>,
+    beamwidth: Option<&Stated<Angle>>,
+) -> Option<()> {
+    let wide = beamwidth.is_none_or(|width| width.value > Angle::degrees(180.0));
+    if !wide || gain.value <= Level::decibels(MOST_ALL_ROUND) {
+        return Some(());
+    }
+    let most = Level::decibels(MOST_ALL_ROUND);
+    let text = match beamwidth {
+        Some(width) => format!(
+            "`gain` is {} over a beam of {}: no antenna that looks to more than one side has more than {most}",
+            gain.value, width.value
+        ),
+        None => format!(
+            "`gain` is {} all round, and no antenna that radiates all round has more than {most}",
+            gain.value
+        ),
+    };
+    fields.problem(
+        Problem::value(gain.span(), text).help(
+            "state the `azimuth` and `beamwidth` of a directional antenna, from one data sheet",
+        ),
+    );
+    None
+}
+
 fn antenna(fields: Fields<'_>) -> Option<Antenna> {
-    let gain = fields.required("gain", Bounds::ANY);
+    let gain: Option<Stated<Level>> = fields.required("gain", Bounds::ANY);
     let height = fields.required("height", Bounds::ANTENNA_HEIGHT);
     let azimuth = fields
         .quantity::<Angle>("azimuth", Bounds::BEARING)
@@ -71,7 +130,7 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
         .unwrap_or_else(|| {
             let text = "the antenna is taken to lie across the other one's polarisation, `polarisation` not \
                         being stated";
-            crate::schema::Stated::assumed(false, fields.span(), text)
+            Stated::assumed(false, fields.span(), text)
         });
     match (fields.get("beamwidth"), fields.get("azimuth")) {
         (Some(width), None) => {
@@ -96,6 +155,11 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
             }
         }
         (Some(_), Some(_)) => {}
+    }
+    // A width that is malformed is told of already.
+    let told = fields.get("beamwidth").is_some() && beamwidth.is_none();
+    if let Some(gain) = gain.as_ref().filter(|_| !told) {
+        all_round(fields, gain, beamwidth.as_ref())?;
     }
     Some(Antenna {
         gain: gain?,

@@ -6,7 +6,7 @@ use super::calendar::{Closure, Permission};
 use super::depths::{self, Depths};
 use super::open_edges::Edges;
 use super::vessel::Radio;
-use super::{calendar, currents, mislaid, outline, position};
+use super::{calendar, currents, mislaid, outline, position, together};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
@@ -31,6 +31,8 @@ pub struct Site {
     pub edges: Edges,
     /// The line that names the shoreline file.
     pub shore_span: Span,
+    /// Day of its survey, where stated.
+    pub surveyed: Option<Stated<jiff::civil::Date>>,
     /// Error of the shoreline at 95 %.
     pub shore_error: Stated<Length>,
     /// Time zone of times that carry no offset.
@@ -176,6 +178,8 @@ pub struct Station {
     pub id: Stated<String>,
     /// Where it is.
     pub at: Point,
+    /// Height of the ground that it stands on, above the water.
+    pub ground: Stated<Length>,
     /// Its radios.
     pub radios: Vec<Radio>,
 }
@@ -210,7 +214,7 @@ pub(super) fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>
 pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
-    let shore_error = shore_fields.required("error", Bounds::NOT_NEGATIVE);
+    let shore_error: Option<Stated<Length>> = shore_fields.required("error", Bounds::NOT_NEGATIVE);
     let (plane, shore, edges) = super::shoreline::read(file, shore_fields, shoreline)?;
     let time_zone = time_zone(file);
     // Of a zone that is not known is told already.
@@ -218,14 +222,19 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     let water = file
         .word("water", &[("fresh", Water::Fresh), ("salt", Water::Salt)])
         .unwrap_or_else(|| {
+            // It is denser, so that waves and water hold a boat back more.
             Stated::assumed(
-                Water::Fresh,
+                Water::Salt,
                 file.span(),
-                "water is taken as fresh, `water` not being stated",
+                "water is taken as salt, and for radio as the worse of salt and fresh, `water` not being \
+                 stated",
             )
         });
-    let mean_depth = file.quantity("mean_depth", Bounds::POSITIVE);
+    let mean_depth: Option<Stated<Length>> = file.quantity("mean_depth", Bounds::POSITIVE);
     let depths = depths::read(file, &plane, soundings);
+    if let (Some(depths), Some(error)) = (&depths, &shore_error) {
+        together::casts_on_water(file, &depths.casts, &shore, error);
+    }
     let land_height = file.quantity_or(
         "land_height",
         Bounds::NOT_NEGATIVE,
@@ -237,7 +246,14 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     let currents = each(file, "currents", |f| currents::current(&plane, f));
     let currents = currents.filter(|all| currents::apart(file, all));
     let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
+    if let Some(mean) = &mean_depth {
+        let least = depths.as_ref().and_then(|depths| depths.least.as_ref());
+        together::depths(file, mean, least, landing_places.as_deref());
+    }
     let stations = each(file, "stations", |f| station(&plane, f));
+    if let Some(stations) = &stations {
+        together::grounds(file, stations, &land_height);
+    }
     let people = super::people::at_site(file);
     let permissions = calendar::permissions(file, days.as_ref());
     unique_ids(
@@ -259,6 +275,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         shore: Arc::new(shore),
         edges,
         shore_span: shore_fields.get("file")?.span,
+        surveyed: super::time::date(shore_fields, "surveyed"),
         shore_error: shore_error?,
         time_zone: time_zone?,
         time_zone_span: file.get("time_zone").map(|zone| zone.span),
@@ -422,10 +439,17 @@ fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
 fn station(plane: &Plane, fields: Fields<'_>) -> Option<Station> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
-    let radios = super::radio::read_all(fields);
+    let radios = super::radio::read_all(fields, super::radio::End::Ashore);
+    let ground = fields.quantity_or(
+        "ground_height",
+        Bounds::GROUND,
+        Length::ZERO,
+        "ground under the station",
+    );
     Some(Station {
         id: id?,
         at: at?,
+        ground,
         radios: radios?,
     })
 }

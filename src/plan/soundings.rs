@@ -98,7 +98,7 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
         "overlap of neighbouring swaths",
     );
     let depths = fields.map("depths").and_then(depth_range);
-    let level_error = fields.quantity("level_error", Bounds::NOT_NEGATIVE);
+    let level_error = fields.quantity("level_error", Bounds::DEPTH_ERROR);
     let sound_speed = fields.word("sound_speed", SOUND_SPEEDS).unwrap_or_else(|| {
         let text = "depths are taken to be reckoned with the speed of sound that the sounder \
                         is set to, `sound_speed` not being stated";

@@ -35,12 +35,45 @@ impl Bounds {
         words: "between 0 m and 100 m",
     };
     /// How fast a boat without power drifts, as a share of the wind. Below the low end of what
-    /// craft adrift were found to make, 1 % to 7 %, a figure is a wish; none sails at a quarter.
+    /// craft adrift were found to make, 1 % to 7 %, a figure is a wish; none makes twice the upper end
+    /// and more.
     pub const LEEWAY: Self = Self {
         low: 0.01,
         low_included: true,
-        high: 0.25,
-        words: "between 1 %, less than which no craft adrift was found to make, and 25 %",
+        high: 0.15,
+        words: "between 1 %, less than which no craft adrift was found to make, and 15 %, twice the most",
+    };
+    /// Thrust power per shaft power. The propellers of small thrusters come to 30 % to 60 %; one below a
+    /// quarter is fouled, or the figure is a slip (common practice, no source).
+    pub const PROPELLER: Self = Self {
+        low: 0.25,
+        low_included: true,
+        high: 1.0,
+        words: "between 25 %, less than which no working propeller gives, and 100 %",
+    };
+    /// Shaft power per electrical power. Small motors with their controllers come to 60 % to 85 % under
+    /// load; one that heats away more than a half is failing (common practice, no source).
+    pub const MOTOR: Self = Self {
+        low: 0.5,
+        low_included: true,
+        high: 1.0,
+        words: "between 50 %, less than which no working motor gives, and 100 %",
+    };
+    /// The least speed at which a boat steers: below 5 cm/s a small hull drifts with the air and the water
+    /// whichever way it points (common practice, no source).
+    pub const STEERAGE: Self = Self {
+        low: 0.05,
+        low_included: true,
+        high: 10.0,
+        words: "between 0.05 m/s, below which no boat steers, and 10 m/s",
+    };
+    /// The time until a lost position is noticed: receivers give a place once a second (common practice, no
+    /// source).
+    pub const NOTICED: Self = Self {
+        low: 1.0,
+        low_included: true,
+        high: 3600.0,
+        words: "between 1 s, the time from one fix to the next, and 1 h",
     };
     /// The wind that a small craft goes out in to fetch the boat. Past the beginning of a near
     /// gale no small open craft is counted on.
@@ -81,13 +114,53 @@ impl Bounds {
         high: 50.0,
         words: "between -60 dBm and 50 dBm, which is 100 W",
     };
-    /// A receiver's sensitivity. No signal is told from less than the thermal noise in the
-    /// narrowest of bands, 1 Hz: k T at 290 K is -174 dBm (ITU-R P.372).
+    /// A receiver's sensitivity. The thermal noise at 290 K in a channel of 125 kHz is -123 dBm (k T B,
+    /// ITU-R P.372), a good receiver adds 3 dB, and the most that spreading gains back is 20 dB (common
+    /// practice, no source).
     pub const SENSITIVITY: Self = Self {
-        low: -174.0,
+        low: -140.0,
         low_included: true,
         high: 0.0,
-        words: "between -174 dBm, the thermal noise in a band of 1 Hz, and 0 dBm",
+        words: "between -140 dBm, 20 dB below the noise of a channel of 125 kHz, and 0 dBm",
+    };
+    /// The height of the ground that a station stands on, above the water.
+    pub const GROUND: Self = Self {
+        low: 0.0,
+        low_included: true,
+        high: 500.0,
+        words: "between 0 m and 500 m",
+    };
+    /// A carrier. Below 100 MHz the ground carries the wave and the antennas of a small boat are far
+    /// shorter than it, above 10 GHz rain takes of it (ITU-R P.368 and P.838, from memory): the path is
+    /// not the one that is computed.
+    pub const CARRIER: Self = Self {
+        low: 1e8,
+        low_included: true,
+        high: 1e10,
+        words: "between 100 MHz and 10 GHz, where the loss of the path can be computed",
+    };
+    /// The longest distance over which a bed is drawn from one sounding to the next (our own proposal).
+    pub const BED_EDGE: Self = Self {
+        low: 0.0,
+        low_included: false,
+        high: 2000.0,
+        words: "more than 0 m and at most 2 km, past which nobody knows the bed in between",
+    };
+    /// The error of a depth or a level: 1 cm is what a staff at a gauge is read to (common practice, no
+    /// source).
+    pub const DEPTH_ERROR: Self = Self {
+        low: 0.01,
+        low_included: true,
+        high: 100.0,
+        words: "between 1 cm, what a staff is read to, and 100 m",
+    };
+    /// The time by which a position and its depth may be apart: 1 ms where one clock stamps both (common
+    /// practice, no source).
+    pub const LATENCY: Self = Self {
+        low: 0.001,
+        low_included: true,
+        high: 60.0,
+        words: "between 1 ms, where one clock stamps both, and 60 s",
     };
     /// The height of an antenna over the water, on a hill at most (common practice, no source).
     pub const ANTENNA_HEIGHT: Self = Self {
@@ -126,19 +199,22 @@ impl Bounds {
         high: 1700.0,
         words: "between 1300 m/s and 1700 m/s",
     };
-    /// The opening angle of a beam that looks down.
+    /// The opening angle of one beam that looks down, at half power. Transducers of small sounders have
+    /// 5° to 60°; past a right angle the edge of the beam is told from no bottom (common practice, no
+    /// source).
     pub const SOUNDER_BEAM: Self = Self {
         low: 0.0,
         low_included: false,
-        high: 170.0 * std::f64::consts::PI / 180.0,
-        words: "more than 0° and at most 170°",
+        high: 90.0 * std::f64::consts::PI / 180.0 + 1e-12,
+        words: "more than 0° and at most 90°, the widest of a beam at half power",
     };
-    /// A tilt off the vertical.
+    /// A tilt off the vertical: nobody mounts a transducer, and no boat lies, truer than to half a degree
+    /// (common practice, no source).
     pub const TILT: Self = Self {
-        low: 0.0,
+        low: 0.5 * std::f64::consts::PI / 180.0 - 1e-12,
         low_included: true,
         high: 60.0 * std::f64::consts::PI / 180.0,
-        words: "between 0° and 60°",
+        words: "between 0.5°, truer than which no transducer hangs, and 60°",
     };
     /// A share that leaves something.
     pub const PART: Self = Self {

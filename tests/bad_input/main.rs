@@ -3,6 +3,7 @@
 //! itself, so that a recorded message cannot bless a wrong line. Messages are recorded word for
 //! word under `snapshots/`.
 
+mod agreement;
 mod cases;
 mod cli;
 mod conditions;

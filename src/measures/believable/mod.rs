@@ -117,7 +117,8 @@ pub(super) const RADIATED: Entry = quantity(
     "agreement.radiated_power",
     Dimension::POWER_LEVEL,
     "Power that an antenna radiates along its axis, at its most (EIRP)",
-    "Transmit power less cable losses plus gain, of every radio aboard and ashore.",
+    "Transmit power less cable losses plus gain, of every radio aboard and ashore. Losses that are not \
+     stated take nothing off.",
     "radios and antennas of the vessel and of the site's stations",
     radio::radiated,
 )
@@ -156,10 +157,10 @@ pub(super) const MAST_ABOARD: Entry = quantity(
 pub(super) const MAST_ASHORE: Entry = quantity(
     "link.mast_ashore",
     Dimension::LENGTH,
-    "Height of the station's antenna above the land, the highest",
-    "The antenna's height above the water less the height of the land, of every station that has a \
-     radio for the link.",
-    "links; the site's stations: antenna: height; land_height",
+    "Height of the station's antenna above the ground that it stands on, the highest",
+    "The antenna's height above the water less the `ground_height` of the station, 0 m where that is not \
+     stated, of every station that has a radio for the link.",
+    "links; the site's stations: antenna: height; ground_height",
     |passage| radio::of_links(passage, radio::mast_ashore),
 )
 .within(Scope::Link);

@@ -5,8 +5,9 @@ use crate::measures::tell;
 use crate::models::believable::beam_height;
 use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
+use crate::plan::site::Station;
 use crate::plan::vessel::{Link, Radio};
-use crate::units::{Angle, Length, PowerLevel, Ratio};
+use crate::units::{Angle, Length, Level, PowerLevel, Ratio};
 
 /// A reading of every link that the mission needs and that has what is read.
 pub(super) fn of_links(
@@ -25,14 +26,17 @@ pub(super) fn of_links(
         .collect()
 }
 
-/// The station's radios for a link, each with the station's id.
-fn ashore<'p>(passage: &Passage<'p>, link: Link) -> impl Iterator<Item = (&'p str, &'p Radio)> {
+/// The stations' radios for a link, each with its station.
+fn ashore<'p>(
+    passage: &'p Passage<'_>,
+    link: Link,
+) -> impl Iterator<Item = (&'p Station, &'p Radio)> {
     let stations = passage.plan.site.stations.iter();
     stations.flat_map(move |station| {
         let radios = station.radios.iter();
         radios
             .filter(move |radio| radio.link.value == link)
-            .map(|radio| (station.id.value.as_str(), radio))
+            .map(move |radio| (station, radio))
     })
 }
 
@@ -83,12 +87,13 @@ pub(super) fn beam_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
 }
 
 pub(super) fn beam_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
-    let narrowest =
-        |a: &(&str, &Radio), b: &(&str, &Radio)| beam(a.1).get().total_cmp(&beam(b.1).get());
+    let narrowest = |a: &(&Station, &Radio), b: &(&Station, &Radio)| {
+        beam(a.1).get().total_cmp(&beam(b.1).get())
+    };
     let (station, radio) = ashore(passage, link).min_by(narrowest)?;
     Some(of_beam(
         radio,
-        &format!("of the antenna of {station}"),
+        &format!("of the antenna of {}", station.id.value),
         link,
     ))
 }
@@ -117,29 +122,28 @@ pub(super) fn mast_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
 }
 
 pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
-    let land = &passage.plan.site.land_height;
-    let highest = |a: &(&str, &Radio), b: &(&str, &Radio)| {
-        let of = |radio: &Radio| radio.antenna.height.value.get();
-        of(a.1).total_cmp(&of(b.1))
+    let over = |(station, radio): (&Station, &Radio)| -> Length {
+        radio.antenna.height.value - station.ground.value
     };
-    let (station, radio) = ashore(passage, link).max_by(highest)?;
-    let height = &radio.antenna.height;
-    // A mast on low ground is no higher above the land than above the water.
-    let over: Length = height.value - land.value;
+    let (station, radio) =
+        ashore(passage, link).max_by(|a, b| over(*a).get().total_cmp(&over(*b).get()))?;
+    let (height, ground) = (&radio.antenna.height, &station.ground);
+    let mast = over((station, radio));
     let mut known = Known::of(
-        tell::value(over),
+        tell::value(mast),
         format!(
-            "the height of the antenna of {station} for the {} link above the land",
+            "the height of the antenna of {} for the {} link above its ground",
+            station.id.value,
             link.name()
         ),
         tell::label(height.span(), format!("{} above the water", height.value)),
     );
     known.because = vec![tell::label(
-        land.span(),
-        format!("the land is {} high", land.value),
+        ground.span(),
+        format!("the ground there is {} above the water", ground.value),
     )];
-    known.steps = vec![format!("{} − {} = {over}", height.value, land.value)];
-    known.assumptions = land.assumption().map(str::to_owned).into_iter().collect();
+    known.steps = vec![format!("{} − {} = {mast}", height.value, ground.value)];
+    known.assumptions = ground.assumption().map(str::to_owned).into_iter().collect();
     Some(known)
 }
 
@@ -152,8 +156,13 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
         let radios = station.radios.iter();
         radios.map(|radio| (station.id.value.as_str(), radio))
     });
+    // Losses that nobody stated take nothing off what is radiated.
+    let lost = |radio: &Radio| match radio.losses.assumption() {
+        None => radio.losses.value,
+        Some(_) => Level::ZERO,
+    };
     let eirp = |radio: &Radio| {
-        radio.transmit_power.value.get() - radio.losses.value.get() + radio.antenna.gain.value.get()
+        radio.transmit_power.value.get() - lost(radio).get() + radio.antenna.gain.value.get()
     };
     let strongest = aboard
         .chain(ashore)
@@ -162,7 +171,7 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
         return Vec::new();
     };
     let level = PowerLevel::dbm(eirp(radio));
-    let (power, losses, gain) = (&radio.transmit_power, &radio.losses, &radio.antenna.gain);
+    let (power, gain) = (&radio.transmit_power, &radio.antenna.gain);
     let mut known = Known::of(
         tell::value(level),
         format!(
@@ -180,8 +189,13 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
     ];
     known.steps = vec![format!(
         "{} − {} + {} = {level}",
-        power.value, losses.value, gain.value
+        power.value,
+        lost(radio),
+        gain.value
     )];
-    known.assumptions = losses.assumption().map(str::to_owned).into_iter().collect();
+    known.assumptions = match radio.losses.assumption() {
+        Some(_) => vec!["no cable losses are taken off, `losses` not being stated".to_owned()],
+        None => Vec::new(),
+    };
     tell::of_mission(Ok(known))
 }

@@ -52,6 +52,7 @@ fn clearance(
     mut because: Vec<Label>,
 ) -> Result<Known, Unknown> {
     let plan = passage.plan;
+    tell::stop_tried(plan)?;
     let lacking = |_| {
         tell::lacking(
             plan,

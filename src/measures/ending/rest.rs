@@ -43,6 +43,7 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
+    tell::stop_tried(passage.plan)?;
     let run_on = ending::run_on(passage, Length::ZERO).ok_or_else(|| {
         tell::lacking(
             passage.plan,

@@ -17,7 +17,8 @@ pub(super) const ROLES: Entry = entry(
     "mission.roles_filled",
     Type::Truth,
     "Whether there are a person in charge, a remote operator, a watch-keeper and a recovery crew",
-    "False where one of them is a gap: a text that names nobody.",
+    "False where one of them is a gap, a text that names nobody, or where the recovery crew is the remote \
+     operator and nobody else.",
     "team",
     |passage| tell::of_mission(team::roles(passage)),
 );
@@ -26,8 +27,9 @@ pub(super) const AT_WATER: Entry = entry(
     "mission.people_at_water",
     Type::Quantity(Dimension::PEOPLE),
     "Number of people at the water at launch and recovery",
-    "As the plan states it.",
-    "team: at_water",
+    "As the plan states it, less everybody who stands at a station in use more than 100 m from the launch \
+     point, or from the recovery point where that is more.",
+    "team: at_water, stations",
     |passage| tell::of_mission(team::at_water(passage)),
 );
 

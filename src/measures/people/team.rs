@@ -1,9 +1,13 @@
 //! Who does what at the water, and how many they are.
 
 use super::known;
+use crate::finding::Label;
 use crate::measures::reading::{Known, Unknown, Value};
 use crate::measures::tell;
+use crate::models::plane::Point;
 use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::plan::manned::Manned;
 use crate::plan::people::{Team, says_nothing};
 use crate::schema::Stated;
 use crate::units::{Dimension, Quantity};
@@ -66,6 +70,15 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
             &format!("add {} to `team:`, by role", listed(&keys)),
         ));
     }
+    if let Some(crew) = &team.recovery_crew
+        && !says_nothing(&crew.value)
+        && nobody_else(&crew.value, &team.remote_operator.value)
+    {
+        let sentence = "the team has nobody as recovery crew but the remote operator, who steers";
+        let primary = tell::label(crew.span(), "fetches the boat");
+        let because = vec![tell::label(team.remote_operator.span(), "steers the boat")];
+        return Ok(known(Value::Truth(false), sentence, primary, because));
+    }
     let gaps: Vec<_> = roles
         .iter()
         .filter_map(|(_, name, stated)| Some((*name, (*stated)?)))
@@ -104,23 +117,76 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add `at_water` to `team:`",
         ));
     };
-    let value = Value::Quantity(Quantity::new(people.value, Dimension::PEOPLE));
-    let primary = tell::label(people.span(), "at launch and recovery");
+    let mission = &plan.mission;
+    let away = [&mission.launch.at.value, &mission.recovery.at.value].map(|at| elsewhere(plan, at));
+    let [launch, recovery] = away;
+    let away = if recovery.len() > launch.len() {
+        recovery
+    } else {
+        launch
+    };
+    #[expect(clippy::cast_precision_loss, reason = "a site has few stations")]
+    let there = (people.value - away.len() as f64).max(0.0);
+    let value = Value::Quantity(Quantity::new(there, Dimension::PEOPLE));
+    let primary = tell::label(people.span(), format!("{} at the water", people.value));
     let sentence = "the number of people at the water at launch and recovery";
-    Ok(known(value, sentence, primary, Vec::new()))
+    let because: Vec<Label> = away
+        .iter()
+        .map(|one| {
+            let text = format!("stands at `{}` all the while", one.station.value);
+            tell::label(one.operator.span(), text)
+        })
+        .collect();
+    let mut known = known(value, sentence, primary, because);
+    if !away.is_empty() {
+        known.steps = vec![format!(
+            "{} at the water, less {} who stand at a station more than {} from there: {there}",
+            people.value,
+            away.len(),
+            tell::metres(BESIDE)
+        )];
+    }
+    Ok(known)
+}
+
+/// Who stands at a station farther than this does not lend a hand at the launch, m. Our own proposal.
+const BESIDE: f64 = 100.0;
+
+/// The stations in use whose operators are elsewhere while the boat is launched or recovered at a place.
+fn elsewhere<'a>(plan: &'a Plan, place: &Point) -> Vec<&'a Manned> {
+    let mission = &plan.mission;
+    let apart = |one: &&Manned| one.operator.value.distance(*place) > BESIDE;
+    let mut away: Vec<&Manned> = mission.stations.iter().filter(apart).collect();
+    // Two stations side by side are manned by one.
+    let mut people: Vec<Point> = Vec::new();
+    away.retain(|one| {
+        let at = one.operator.value;
+        let another = people.iter().all(|person| person.distance(at) > BESIDE);
+        if another {
+            people.push(at);
+        }
+        another
+    });
+    away
+}
+
+/// Whether one role names nobody but those of another.
+fn nobody_else(one: &str, other: &str) -> bool {
+    let (one, other) = (plain(one), plain(other));
+    !one.is_empty() && one.iter().all(|word| other.contains(word))
+}
+
+/// The words of a role, without articles.
+fn plain(text: &str) -> Vec<String> {
+    text.split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty() && !["the", "a", "an"].contains(word))
+        .map(str::to_lowercase)
+        .collect()
 }
 
 /// Whether two roles are given in the same words, or all the words of one are in the other: two that
 /// differ by an addition may be one person.
 pub(super) fn same(one: &str, other: &str) -> bool {
-    let plain = |text: &str| {
-        let words: Vec<String> = text
-            .split(|c: char| !c.is_alphanumeric())
-            .filter(|word| !word.is_empty() && !["the", "a", "an"].contains(word))
-            .map(str::to_lowercase)
-            .collect();
-        words
-    };
     let (one, other) = (plain(one), plain(other));
     let within = |less: &[String], more: &[String]| {
         !less.is_empty() && less.iter().all(|word| more.contains(word))

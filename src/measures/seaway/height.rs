@@ -64,6 +64,11 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
     let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
     let reckoned = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
+    let whose = if reckoned < limit.value {
+        "the hull may bear"
+    } else {
+        "the boat may bear, as stated"
+    };
     let Some(worst) = &seaway.significant else {
         return Ok(calm(
             passage,
@@ -76,17 +81,23 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let value = height / reckoned;
     let mut known = told(passage, runs, worst, ratio(value), |spot| {
         format!(
-            "the significant wave height {spot}, {height}, as a share of the boat's limit of {reckoned},"
+            "the significant wave height {spot}, {height}, as a share of the {reckoned} that {whose},"
         )
     });
-    known.because.push(tell::label(
-        limit.span(),
-        format!("the boat's limit of {}", limit.value),
-    ));
+    known
+        .because
+        .push(tell::label(limit.span(), format!("{} stated", limit.value)));
     if reckoned < limit.value {
+        let (length, beam) = (hull.length_overall.value, hull.beam.value);
+        known.because.push(tell::label(
+            hull.beam.span(),
+            format!("no more than {reckoned} is counted on, for its beam and length"),
+        ));
         known.steps.push(format!(
-            "of the limit of {} no more is counted on than {breaking}, the height of a breaking wave \
-             that may capsize the hull, / {HIGHEST_OVER_SIGNIFICANT}: {reckoned}",
+            "a breaking wave of {breaking} may capsize the hull, the lower of 30 % of its length {length} \
+             and its beam {beam}; the highest of 1000 waves is {HIGHEST_OVER_SIGNIFICANT} times the \
+             significant height: {breaking} / {HIGHEST_OVER_SIGNIFICANT} = {reckoned} counts in place of \
+             the {} stated",
             limit.value
         ));
     }

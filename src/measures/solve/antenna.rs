@@ -6,8 +6,9 @@ use crate::passage::links::{azimuth, least_at_height, margins_by_azimuth};
 use crate::plan::vessel::{Link, Radio};
 use crate::units::{Angle, Length, Quantity, Towards};
 
-/// The highest that an antenna is raised, m.
-const HIGHEST: usize = 20;
+/// The highest mast that an antenna is raised on, m: what two people set up (common practice, no source),
+/// and what the rule about masts allows.
+const HIGHEST: usize = 10;
 
 /// The bearing that leaves most margin for any one station's antenna, or the height that any one
 /// of them would have to be raised to, where either passes.
@@ -73,7 +74,8 @@ fn raise(
 ) -> Option<String> {
     for height in 1..=HIGHEST {
         for (station, radio) in radios {
-            let raised = Length::metres(height as f64);
+            let ground = passage.plan.site.stations[*station].ground.value;
+            let raised = ground + Length::metres(height as f64);
             if raised <= radio.antenna.height.value {
                 continue;
             }

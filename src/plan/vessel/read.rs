@@ -3,8 +3,10 @@
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
 use super::{calibration, seaway, together};
 use crate::models::battery::Chemistry;
+use crate::models::drift::MOST_LEEWAY;
 use crate::models::resistance::TrialTable;
 use crate::plan::gather::FileOfKind;
+use crate::plan::radio::End;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Charge, Length, Power, Ratio, Speed, Time, Voltage};
 
@@ -28,16 +30,21 @@ pub fn vessel(file: &FileOfKind) -> Result<Vessel, Vec<Problem>> {
 pub fn read(file: Fields<'_>) -> Option<Vessel> {
     let id = file.required_text("id");
     let hull = file.required_map("hull").and_then(hull);
-    let windage = file.required_map("windage").and_then(windage);
+    let windage = file
+        .required_map("windage")
+        .and_then(|fields| windage(fields, hull.as_ref()));
     let propulsion = file.required_map("propulsion").and_then(propulsion);
     let battery = file.required_map("battery").and_then(battery);
     let hotel_load = file.required("hotel_load", Bounds::NOT_NEGATIVE);
-    let radios = crate::plan::radio::read_all(file);
+    let radios = crate::plan::radio::read_all(file, End::Aboard);
     let sonar = match (file.map("sonar"), &hull) {
         (Some(fields), Some(hull)) => super::sonar::read(fields, hull),
         _ => None,
     };
     let navigation = file.required_map("navigation").and_then(navigation);
+    if let (Some(hull), Some(navigation)) = (&hull, &navigation) {
+        together::turn(file, hull, navigation);
+    }
     let limits = seaway::limits(file, hull.as_ref().map(|hull: &Hull| &hull.length_overall));
     if let Some(hull) = &hull {
         together::check(file, hull, windage.as_ref(), battery.as_ref());
@@ -73,13 +80,14 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
     let draft = fields.required("draft", Bounds::HULL);
     let displacement = fields.required("displacement", Bounds::POSITIVE);
     let wetted_surface = fields.quantity("wetted_surface", Bounds::POSITIVE);
-    let half = waterline_length
+    // The bluntest bow there is: the blunter it is, the more the waves hold the boat back.
+    let bluntest = waterline_length
         .as_ref()
-        .map_or(Length::metres(0.5), |l| l.value / 2.0);
+        .map_or(Length::metres(0.1), |l| l.value * together::BLUNTEST);
     let bow_length = fields.quantity_or(
         "bow_length",
         Bounds::POSITIVE,
-        half,
+        bluntest,
         "length from the bow to 95 % of the beam",
     );
     let roll = seaway::roll(fields);
@@ -95,23 +103,40 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
     })
 }
 
-fn windage(fields: Fields<'_>) -> Option<Windage> {
+/// The drag coefficient of a long flat plate across the wind, more than which nothing aboard has
+/// (Hoerner 1965, Fluid-Dynamic Drag: 1.98; from memory). The schema takes no greater one.
+const MOST_DRAG: f64 = 2.0;
+/// The least height at which the middle of the windage is taken where nothing is said.
+const WINDAGE_HEIGHT: Length = Length::metres(0.5);
+
+fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
     let frontal_area = fields.required("frontal_area", Bounds::POSITIVE);
     let drag_coefficient = fields.number_or(
         "drag_coefficient",
-        1.0,
+        MOST_DRAG,
         "drag coefficient of the frontal area",
     );
-    let height = fields.quantity_or(
-        "height",
-        Bounds::POSITIVE,
-        Length::metres(0.5),
-        "height of the windage",
-    );
+    // The middle of what stands aboard is no higher than the boat is long, and higher up it blows more.
+    let highest = hull.map_or(WINDAGE_HEIGHT, |hull| {
+        hull.length_overall.value.max(WINDAGE_HEIGHT)
+    });
+    let height = fields.quantity_or("height", Bounds::POSITIVE, highest, "height of the windage");
+    if height.value > highest {
+        let text = format!(
+            "`height` is {}: the middle of what the wind presses on is no higher above the water than \
+             the boat is long, or {WINDAGE_HEIGHT}",
+            height.value
+        );
+        let problem = Problem::value(height.span(), text);
+        fields.problem(match hull {
+            Some(hull) => problem.with(hull.length_overall.span(), "the length"),
+            None => problem,
+        });
+    }
     let leeway = fields.quantity_or(
         "leeway",
         Bounds::LEEWAY,
-        Ratio::fraction(0.07),
+        MOST_LEEWAY,
         "leeway as a share of the wind",
     );
     Some(Windage {
@@ -126,19 +151,19 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
     let maximum_power = fields.required("maximum_power", Bounds::POSITIVE);
     let propulsive_efficiency = fields.quantity_or(
         "propulsive_efficiency",
-        Bounds::SHARE,
-        Ratio::fraction(0.45),
+        Bounds::PROPELLER,
+        Ratio::fraction(0.25),
         "propulsive efficiency",
     );
     let motor_efficiency = fields.quantity_or(
         "motor_efficiency",
-        Bounds::SHARE,
-        Ratio::fraction(0.70),
+        Bounds::MOTOR,
+        Ratio::fraction(0.5),
         "motor efficiency",
     );
     let steerage_speed = fields.quantity_to_state(
         "steerage_speed",
-        Bounds::NOT_NEGATIVE,
+        Bounds::STEERAGE,
         Speed::metres_per_second(0.3),
         "least speed at which the boat steers",
     );

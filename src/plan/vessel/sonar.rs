@@ -74,10 +74,10 @@ pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
         range: fields.map("range").and_then(depth_range),
         ping_rate: fields.quantity("ping_rate", Bounds::POSITIVE),
         sound_speed: fields.quantity("sound_speed", Bounds::SOUND_SPEED),
-        depth_error: fields.quantity("depth_error", Bounds::NOT_NEGATIVE),
+        depth_error: fields.quantity("depth_error", Bounds::DEPTH_ERROR),
         draught_error: fields.quantity_or(
             "draught_error",
-            Bounds::NOT_NEGATIVE,
+            Bounds::DEPTH_ERROR,
             Length::metres(0.05),
             "error of the transducer's depth below the water",
         ),
@@ -89,7 +89,7 @@ pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
         ),
         latency: fields.quantity_or(
             "latency",
-            Bounds::NOT_NEGATIVE,
+            Bounds::LATENCY,
             Time::seconds(1.0),
             "time between a position and its depth",
         ),

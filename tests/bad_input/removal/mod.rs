@@ -19,7 +19,7 @@ use offing::plan::people::Demanded;
 use offing::rules::judge;
 use rayon::prelude::*;
 
-use super::tree::Files;
+use super::tree::{Files, SITE, VESSEL};
 use parts::{Part, parts_of};
 use reasons::argued;
 
@@ -223,4 +223,122 @@ fn from_a_plan_of_the_demo_whatever_stands_there() {
 #[test]
 fn from_the_least_plan_whatever_stands_there() {
     none(&on_large_stacks(|| whatever_stands_there(&Files::start())));
+}
+
+/// A figure of the vessel or the site at the end of what is taken at all, with the rest of the plan such that
+/// the figure can make it fail: kind of file, path of the part, edits of the demo's `long-run-downwind`.
+type AtItsEnd<'a> = (&'a str, &'a str, &'a [(&'a str, &'a str, &'a str)]);
+
+const AT_THEIR_ENDS: &[AtItsEnd<'_>] = &[
+    (
+        "vessel",
+        "hull/bow_length",
+        &[(VESSEL, "bow_length: 0.45 m", "bow_length: 0.11 m")],
+    ),
+    (
+        "vessel",
+        "windage/drag_coefficient",
+        &[(VESSEL, "drag_coefficient: 0.9", "drag_coefficient: 2")],
+    ),
+    (
+        "vessel",
+        "windage/height",
+        &[(VESSEL, "  height: 0.3 m", "  height: 1.2 m")],
+    ),
+    (
+        "vessel",
+        "windage/leeway",
+        &[(VESSEL, "leeway: 4 %", "leeway: 15 %")],
+    ),
+    (
+        "vessel",
+        "propulsion/propulsive_efficiency",
+        &[(
+            VESSEL,
+            "propulsive_efficiency: 45 %",
+            "propulsive_efficiency: 25 %",
+        )],
+    ),
+    (
+        "vessel",
+        "propulsion/motor_efficiency",
+        &[(VESSEL, "motor_efficiency: 70 %", "motor_efficiency: 50 %")],
+    ),
+    (
+        "vessel",
+        "propulsion/stopping_distance",
+        &[(VESSEL, "stopping_distance: 3 m", "stopping_distance: 120 m")],
+    ),
+    (
+        "vessel",
+        "propulsion/trial/points/0",
+        &[
+            (VESSEL, "      - { speed: 0.4 m/s, power: 2.1 W }\n", ""),
+            (
+                VESSEL,
+                "speed: 0.6 m/s, power: 6.6 W",
+                "speed: 0.6 m/s, power: 11.2 W",
+            ),
+        ],
+    ),
+    (
+        "site",
+        "stations/slip-mast/radios/control/losses",
+        &[
+            (
+                SITE,
+                "losses: 1 dB\n        antenna: { gain: 12 dBi",
+                "losses: 5.9 dB\n        antenna: { gain: 12 dBi",
+            ),
+            (VESSEL, "sensitivity: -103 dBm", "sensitivity: -100 dBm"),
+        ],
+    ),
+    ("site", "water", &[(SITE, "water: fresh", "water: salt")]),
+];
+
+/// A plan that fails for a figure of the vessel or the site is not made clean by leaving the figure out, in
+/// whatever wind.
+#[test]
+fn from_plans_that_fail_by_a_figure() {
+    let winds: Vec<u32> = (4..=18).collect();
+    let none_fails: Vec<&str> = on_large_stacks(|| {
+        let fails = |(kind, path, edits): &AtItsEnd<'_>| -> bool {
+            let failing = winds.par_iter().filter(|half| {
+                let mean = f64::from(**half) / 2.0;
+                let mut files = Files::demo(&["long-run-downwind"]);
+                let own = super::tree::mission("long-run-downwind");
+                let wind = format!("mean: {mean} m/s, gust: {} m/s", mean * 1.66);
+                files.edit(&own, "mean: 4.5 m/s, gust: 7.5 m/s", &wind);
+                files.edit(&own, "charge_at_launch: 64 %", "charge_at_launch: 100 %");
+                let plain = found(&files, None).expect("the demo is sound");
+                for (file, from, to) in *edits {
+                    files.edit(file, from, to);
+                }
+                let with = found(&files, None);
+                let by_it = with
+                    .as_ref()
+                    .is_some_and(|with| with.keys().any(|rule| !plain.contains_key(rule)));
+                let cuts = cuts_of(&files);
+                let path_of = |cut: &&Cut<'_>| cut.kind == *kind && cut.part.path == *path;
+                let cut = cuts.iter().find(path_of);
+                let cut = cut.unwrap_or_else(|| panic!("no {path}"));
+                let lost = cut.gains(with.as_ref().expect("it is sound"));
+                assert!(
+                    lost.is_empty(),
+                    "{mean} m/s: without {path}, {lost:?} is gone"
+                );
+                by_it
+            });
+            failing.count() > 0
+        };
+        let idle = AT_THEIR_ENDS.iter().filter(|one| !fails(one));
+        idle.map(|one| one.1).collect()
+    });
+    // Neither moves a rule by itself in winds so far apart: each is held by its model's own test.
+    assert!(
+        none_fails
+            .iter()
+            .all(|path| ["water", "propulsion/trial/points/0", "windage/height"].contains(path)),
+        "{none_fails:?}"
+    );
 }

@@ -41,12 +41,6 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     ),
     (
         "vessel",
-        "windage/height",
-        ANY,
-        "as for the wind's height: the default lies higher than such a boat's windage, in more wind",
-    ),
-    (
-        "vessel",
         "propulsion/trial/points/*",
         ANY,
         "a trial of fewer points, drawn through by straight lines, is another trial; beyond its \
@@ -54,23 +48,15 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     ),
     (
         "vessel",
-        "propulsion/stopping_distance",
-        &["run-on", "takeover-run-on", "lost-position-run-on"],
-        "the boat is taken to coast to a stop against the resistance of its own trial, which takes \
-         longer than a stop with the motors astern; a longer one contradicts the trial",
-    ),
-    (
-        "vessel",
         "propulsion/propulsive_efficiency",
-        &["reserve-at-turnaround", "propulsion-efficiency"],
-        "the default is the low end of small propellers, and half of it still takes nothing along; a \
-         tenth is no working propeller, and above the rule's limit the default is the worse one",
+        &["propulsion-efficiency"],
+        "above the rule's limit the default, the least that a working propeller gives, is the worse one",
     ),
     (
         "vessel",
         "propulsion/motor_efficiency",
-        &["reserve-at-turnaround", "propulsion-efficiency"],
-        "as for the propeller's: a seventh is no working motor",
+        &["propulsion-efficiency"],
+        "as for the propeller's",
     ),
     (
         "vessel",
