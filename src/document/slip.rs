@@ -55,7 +55,8 @@ fn unclosed(
         error.help = Some(format!("close it with `{closing}`"));
     }
     if let Some(at) = outside {
-        error.span = Span::new(source, offset(at), offset(at + 1));
+        let width = text[at..].chars().next().map_or(0, char::len_utf8);
+        error.span = Span::new(source, offset(at), offset(at + width));
     }
     error.related(bracket, format!("this `{sign}` is not closed"))
 }
@@ -67,7 +68,7 @@ fn outside(text: &str, open: Opened) -> Option<usize> {
     for line in text[at..].split_inclusive('\n') {
         let (indent, bare) = (indent_of(line), line.trim());
         let more = bare.is_empty() || bare.starts_with(['#', ']', '}']);
-        if !more && indent <= open.indent && bare.is_char_boundary(1) {
+        if !more && indent <= open.indent {
             return Some(at + indent);
         }
         at += line.len();

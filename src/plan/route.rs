@@ -57,6 +57,9 @@ pub(super) struct Ends<'a> {
     pub recovery: &'a Stated<Point>,
 }
 
+/// A waypoint farther from the water than this is mistyped, m; one nearer is judged. Our own choice.
+const FARTHEST_INLAND: f64 = 500.0;
+
 /// Reads a commanded speed.
 pub(super) fn command(fields: Fields<'_>) -> Option<Stated<Command>> {
     let ground: Option<Stated<Speed>> = fields.quantity("over_ground", Bounds::POSITIVE);
@@ -212,6 +215,22 @@ fn waypoint(
     let Some(to) = point(item, "to", site) else {
         return false;
     };
+    let inland = -site.shore.signed_distance(to.value);
+    if inland > FARTHEST_INLAND {
+        let away = Length::metres(inland);
+        item.problem(
+            Problem::value(
+                to.span(),
+                format!(
+                    "waypoint `{}` lies on land, {away} from the water",
+                    id.value
+                ),
+            )
+            .with(site.shore_span, "by this shoreline")
+            .help("check its digits; latitude comes first"),
+        );
+        return false;
+    }
     let pause = item.quantity("pause", Bounds::NOT_NEGATIVE);
     let here = course.at.distance(to.value) < SHORTEST;
     let leg = Leg {

@@ -85,7 +85,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "daylight-left: mission.daylight_left at least 30 min, error",
             "deepest-in-range: soundings.deepest_in_range at least 0 m, warning",
             "depth-at-recovery: end.depth_under_keel at least 0.3 m, error",
-            "depth-unknown: mission.depth_unknown at most 0 %, warning",
+            "depth-unknown: mission.depth_unknown at most 0.05 %, warning",
             "drift-ashore: end.drift_time_ashore at least 60 s, error",
             "drift-into-closed-water: mission.drift_time_in_hand_closed at least 0 s, warning",
             "drift-into-open-water: mission.drift_time_in_hand_open at least 2 min, error",

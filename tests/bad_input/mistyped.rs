@@ -1,5 +1,7 @@
 //! What a tired hand types for what it means: the finding stands on the slip and says what to write.
 
+use offing::finding::Nature;
+
 use super::cases::{case, run, run_files};
 use super::tree::{Files, SHORELINE, SITE, VESSEL, check_folder, mission, places, told};
 
@@ -327,4 +329,38 @@ fn a_folder_copied_into_itself() {
     files.write("vessels/other.yaml", other);
     assert!(!told(&files.check()).contains("same bytes"));
     assert!(!places(&outcome).is_empty() && files.0.contains_key(SITE));
+}
+
+/// One digit off, and the waypoint lies ashore: told once, as what it is. One that is only too near
+/// the bank is judged.
+#[test]
+fn a_waypoint_on_land() {
+    let at = |from: &str, to: &str| {
+        let mut files = base();
+        files.edit(&mission(ID), from, to);
+        files.check()
+    };
+    let first = "to: [52.398033, -24.308835]";
+    for to in [
+        "[52.418033, -24.308835]",
+        "[52.398033, -24.338835]",
+        "[52.378033, -24.308835]",
+    ] {
+        let outcome = at(first, &format!("to: {to}"));
+        let told = told(&outcome);
+        assert!(told.contains("lies on land, "), "{to}: {told}");
+        assert!(told.contains("help: check its digits"), "{to}: {told}");
+        assert_eq!(outcome.findings.len(), 1, "{to}: {told}");
+    }
+    let near = at(first, "to: [52.395500, -24.308835]");
+    assert!(
+        near.findings
+            .iter()
+            .all(|finding| finding.nature != Nature::Input)
+    );
+    assert!(
+        near.findings
+            .iter()
+            .any(|finding| finding.rule == "shoreline")
+    );
 }
