@@ -125,7 +125,14 @@ pub const CASES: &[Case] = &[
     ),
     of_boat(
         "least-depth-agrees",
-        &[(SITE, "mean_depth: 7 m", "mean_depth: 7 m\nleast_depth: 5 m")],
+        &[
+            (SITE, "mean_depth: 7 m", "mean_depth: 7 m\nleast_depth: 5 m"),
+            (
+                "mission",
+                "least: 2 m, greatest: 9 m",
+                "least: 5 m, greatest: 9 m",
+            ),
+        ],
     ),
     of_boat(
         "launch-site-depth-agrees",

@@ -46,6 +46,11 @@ macro_rules! in_the_bay {
             ),
             (
                 VESSEL,
+                "waterline_length: 1.10 m",
+                concat!("waterline_length: ", $length),
+            ),
+            (
+                VESSEL,
                 "length_overall: 1.20 m",
                 concat!("length_overall: ", $length),
             ),
@@ -56,6 +61,12 @@ macro_rules! in_the_bay {
             ),
             // What the speeds take of energy and time is not what is to be shown.
             (POLICY, "at_least: 35 %", "at_least: 25 %"),
+            // The trial was that of a longer waterline.
+            (
+                POLICY,
+                "  operator-near:\n",
+                "  trial-speed:\n    at_most: 200 %\n    reason: This hull was tried up to there.\n  operator-near:\n",
+            ),
             (
                 POLICY,
                 "rules:\n",

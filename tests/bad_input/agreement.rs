@@ -74,19 +74,19 @@ fn hulls_that_no_boat_has() {
             VESSEL,
             "roll_period: 0.6 s",
             "roll_period: 0.2 s",
-            "rolls in 0.419 s to 3.42 s",
+            "rolls in 0.419 s to 5.92 s",
         ),
         (
             VESSEL,
             "roll_period: 0.6 s",
             "roll_period: 6 s",
-            "rolls in 0.419 s to 3.42 s",
+            "rolls in 0.419 s to 5.92 s",
         ),
         (
             VESSEL,
             "roll_period: 0.6 s",
             "metacentric_height: 2 m",
-            "has 0.0135 m to 0.9 m",
+            "has 0.0045 m to 0.9 m",
         ),
         (
             VESSEL,

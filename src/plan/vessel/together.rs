@@ -19,7 +19,7 @@ const MOST_BATTERY: f64 = 0.5;
 pub(super) const BLUNTEST: f64 = 0.1;
 /// Metacentric heights over the beam, from the least of a hull that carries something on deck to the
 /// most of two hulls wide apart. Our own proposal.
-const STIFFNESS: (f64, f64) = (0.03, 2.0);
+const STIFFNESS: (f64, f64) = (0.01, 2.0);
 /// The least radius of a turn, as a share of the length: a boat that turns on the spot sweeps half of its
 /// length all the same.
 const LEAST_TURN: f64 = 0.5;
@@ -39,7 +39,9 @@ pub(super) fn check(
 ) {
     let floats = displacement(file, hull);
     lengths(file, hull);
-    stiffness(file, hull);
+    if floats {
+        stiffness(file, hull);
+    }
     if let Some(windage) = windage.filter(|_| floats) {
         frontal_area(file, hull, windage);
     }
