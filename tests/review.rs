@@ -760,3 +760,107 @@ fn a_danger_that_is_left_out_is_told() {
         assert!(told.contains(gone), "`{gone}` is not told:\n{told}");
     }
 }
+
+/// A mission is judged with its vessel, its water and what judges it, from whichever folder the review is
+/// called in and whichever it is given.
+#[test]
+fn a_review_is_of_the_whole_repository_from_any_folder() {
+    let record = "flights/r.yaml";
+    let flown = include_str!("data/full/flight.yaml.txt");
+    let cases: &[(&str, &str, &str, &str)] = &[
+        (
+            NORTH,
+            "charge_at_launch: 95 %",
+            "charge_at_launch: 50 %",
+            "reserve-at-turnaround",
+        ),
+        (
+            VESSEL,
+            "measured_capacity: 9.3 Ah",
+            "measured_capacity: 4.3 Ah",
+            "reserve-at-turnaround",
+        ),
+        (TEAM, "at_least: 35 %", "at_least: 25 %", "policy-weakened"),
+        (
+            record,
+            "outcome: completed",
+            "outcome: aborted",
+            "record-altered",
+        ),
+    ];
+    for (path, from, to, rule) in cases {
+        let repo = Repo::demo();
+        repo.write(record, flown);
+        repo.commit("a run");
+        repo.edit(path, from, to);
+        for (folder, plans) in [
+            (".", "."),
+            (".", "plans"),
+            (".", "plans/missions"),
+            ("plans/missions", "."),
+            ("flights", "."),
+            ("plans/site", "../missions"),
+        ] {
+            let output = Command::new(env!("CARGO_BIN_EXE_offing"))
+                .args(["review", "HEAD", "--plans", plans, "--format", "json"])
+                .current_dir(repo.path().join(folder))
+                .output()
+                .unwrap();
+            let review: Json = serde_json::from_slice(&output.stdout).unwrap();
+            let found = new_rules(&review);
+            assert!(
+                found.iter().any(|one| one == rule),
+                "{folder} {plans} {rule}: {found:?}"
+            );
+            assert_eq!(output.status.code(), Some(1), "{folder} {plans} {rule}");
+        }
+    }
+}
+
+/// What could not be judged before and is touched now is not judged now either, and that is no pass.
+#[test]
+fn a_changed_mission_that_is_not_judged_is_no_pass() {
+    let broken = |repo: &Repo| {
+        repo.edit(VESSEL, "measured_capacity: 9.3 Ah", "measured_capacity: 9.3 A");
+        repo.commit("a broken vessel");
+    };
+    let not_checked = |review: &Json| texts(&review["check"]["not_checked"], "path");
+    let repo = Repo::demo();
+    broken(&repo);
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!((status, not_checked(&review)), (0, vec![]));
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 50 %");
+    let (review, status) = repo.review(&["HEAD"]);
+    assert_eq!((status, not_checked(&review)), (2, vec![NORTH.to_owned()]));
+    // Its vessel is changed, and is as broken as before.
+    let repo = Repo::demo();
+    broken(&repo);
+    repo.edit(
+        VESSEL,
+        "measured_capacity: 9.3 A",
+        "measured_capacity: 9.4 A",
+    );
+    assert_eq!(repo.review(&["HEAD"]).1, 2);
+    // A site that cannot be read, a file that no parser takes, and a water that is not there.
+    for (path, from, to) in [
+        (
+            "plans/site/quenderby.yaml",
+            "kind: site",
+            "kind: site\nunheard-of: 1",
+        ),
+        (NORTH, "vessel: goosander", "vessel: merganser"),
+        (NORTH, "kind: mission", "kind: mission: mission"),
+    ] {
+        let repo = Repo::demo();
+        repo.edit(path, from, to);
+        repo.commit("broken");
+        assert_eq!(repo.review(&["HEAD"]).1, 0, "{path} {to}");
+        repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 50 %");
+        let (review, status) = repo.review(&["HEAD"]);
+        assert_eq!(
+            (status, not_checked(&review)),
+            (2, vec![NORTH.to_owned()]),
+            "{path} {to}"
+        );
+    }
+}

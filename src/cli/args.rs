@@ -145,7 +145,7 @@ pub struct Review {
     pub base: String,
     /// The revision that it leads to; the work tree where nothing is said
     pub head: Option<String>,
-    /// Folder in the repository
+    /// A folder in the repository, which is reviewed whole
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
     /// Whose policies and rules judge

@@ -1,7 +1,5 @@
 //! `offing review`.
 
-use std::path::Path;
-
 use super::args::{PolicyFrom, Review};
 use super::{Failure, figures, output, reports, settings};
 use crate::report::exit_status;
@@ -24,13 +22,11 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         .root()
         .canonicalize()
         .map_err(|error| Failure::Unreadable(format!("{}: {error}", git.root().display())))?;
-    let within = folder.strip_prefix(&root).unwrap_or(Path::new(""));
-    let inside = within.to_str().ok_or_else(|| {
-        Failure::Unreadable(format!("{}: the name is not UTF-8", within.display()))
-    })?;
+    // The whole repository, from whichever folder of it: a mission is judged with its vessel, its water and
+    // what judges it, wherever these lie.
     let open = |revision: &str| -> Result<Revision<'_>, GitError> {
         let commit = commit(&git, revision)?;
-        Revision::open(&git, &commit, inside)
+        Revision::open(&git, &commit, "")
     };
     let base = open(&options.base).map_err(refused)?;
     let base_name = short(base.commit());
@@ -58,9 +54,8 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
             return Err(Failure::Usage(text.to_owned()));
         }
         None => {
-            let tree = WorkTree::open(&root)
-                .map_err(|error| Failure::Unreadable(error.to_string()))?
-                .listing_only(within);
+            let tree =
+                WorkTree::open(&root).map_err(|error| Failure::Unreadable(error.to_string()))?;
             compared(&tree, "the work tree")?
         }
     };

@@ -188,6 +188,7 @@ pub fn review_as(
     let ids: BTreeSet<&str> = after.keys().map(String::as_str).collect();
     let missions = ids.union(&extent.ids("")).count();
     let unread = was.linked.not_checked.clone();
+    let touched = touched(&own, (&before, &after), &extent);
     let mut sources = now.sources.clone();
     let mut guarded = guard((&was, &own), (head, &extent), &label, &mut sources);
     let told = told_changes(&was, &own);
@@ -242,8 +243,10 @@ pub fn review_as(
     };
     let mut outcome = judged(now, None, extras);
     outcome.notes.sort();
-    // What was not checked before either is no news.
-    outcome.not_checked.retain(|file| !unread.contains(file));
+    // What was not checked before either is no news, as long as the change leaves it alone.
+    outcome
+        .not_checked
+        .retain(|file| touched.contains(&file.path) || !unread.contains(file));
     // That none of those looked at is there does not mean that there is none.
     if missions > 0 {
         outcome.not_checked.retain(|file| file.path != ".");
@@ -343,6 +346,21 @@ fn unjudging(own: &Loaded, was: &Loaded) -> BTreeSet<String> {
     let judged = was.judging_files();
     paths.extend(unread.into_iter().filter(|path| judged.contains(path)));
     paths
+}
+
+/// Paths of the later tree that the change itself touches: files that differ, and missions of which some
+/// file does.
+fn touched(
+    own: &Loaded,
+    (before, after): (&BTreeMap<String, Inputs>, &BTreeMap<String, Inputs>),
+    extent: &Extent,
+) -> BTreeSet<String> {
+    let missions = own.missions();
+    let differing = missions.filter(|(id, _)| before.get(*id) != after.get(*id));
+    let files = extent.differing(Side::Head).map(str::to_owned);
+    files
+        .chain(differing.map(|(_, path)| path.to_owned()))
+        .collect()
 }
 
 /// The missions that a change bears on: those whose files differ, that came or went; all of them
