@@ -642,11 +642,25 @@ fn the_hook_lets_no_worse_plan_be_committed() {
     assert_eq!(hooks.len(), 1);
     let folder = tempfile::tempdir().unwrap();
     let clone = clone_with_a_change(folder.path());
+    git(&clone, &["add", "--all"]);
     let output = run(&hooks[0], &clone);
     assert_eq!(output.status.code(), Some(1));
-    git(&clone, &["checkout", "--quiet", "--", NORTH]);
-    let output = run(&hooks[0], &clone);
-    assert_eq!(output.status.code(), Some(0));
+    // What lies on the disk is not what is committed.
+    git(&clone, &["checkout", "--quiet", "HEAD", "--", NORTH]);
+    let sound = std::fs::read_to_string(clone.join(NORTH)).unwrap();
+    let worse = sound.replace("charge_at_launch: 95 %", "charge_at_launch: 50 %");
+    assert_ne!(sound, worse);
+    for (staged, on_disk, status) in [
+        (&worse, &sound, 1),
+        (&sound, &worse, 0),
+        (&sound, &sound, 0),
+    ] {
+        std::fs::write(clone.join(NORTH), staged).unwrap();
+        git(&clone, &["add", "--", NORTH]);
+        std::fs::write(clone.join(NORTH), on_disk).unwrap();
+        let output = run(&hooks[0], &clone);
+        assert_eq!(output.status.code(), Some(status));
+    }
 }
 
 /// A static binary needs no library that is not Rust's own: packages that bind one end their names
