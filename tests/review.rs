@@ -821,7 +821,11 @@ fn a_review_is_of_the_whole_repository_from_any_folder() {
 #[test]
 fn a_changed_mission_that_is_not_judged_is_no_pass() {
     let broken = |repo: &Repo| {
-        repo.edit(VESSEL, "measured_capacity: 9.3 Ah", "measured_capacity: 9.3 A");
+        repo.edit(
+            VESSEL,
+            "measured_capacity: 9.3 Ah",
+            "measured_capacity: 9.3 A",
+        );
         repo.commit("a broken vessel");
     };
     let not_checked = |review: &Json| texts(&review["check"]["not_checked"], "path");
@@ -863,4 +867,133 @@ fn a_changed_mission_that_is_not_judged_is_no_pass() {
             "{path} {to}"
         );
     }
+}
+
+/// A danger behind a known one of the same rule, and one in its place, are new.
+#[test]
+fn another_danger_under_a_known_rule_is_new() {
+    let site = "plans/site/quenderby.yaml";
+    let rule = "hazards".to_owned();
+    let known = || {
+        let repo = Repo::demo();
+        repo.edit(site, "    clearance: 3 m\n", "    clearance: 300 m\n");
+        repo.commit("too near to the rock");
+        repo
+    };
+    let repo = known();
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    let (review, _) = repo.review(&["HEAD"]);
+    assert!(!new_rules(&review).contains(&rule), "{review:#}");
+    assert!(texts(&review["still"], "rule").contains(&rule));
+    // Farther past its limit than the known one, and less far.
+    for clearance in ["900 m", "250 m"] {
+        let repo = known();
+        let moorings = "    clearance: 15 m\n";
+        repo.edit(site, moorings, &format!("    clearance: {clearance}\n"));
+        let (review, status) = repo.review(&["HEAD"]);
+        assert!(
+            new_rules(&review).contains(&rule),
+            "{clearance}: {review:#}"
+        );
+        assert_eq!(status, 1, "{clearance}");
+    }
+    // The rock is mended, and another danger comes in its place, no worse.
+    let repo = known();
+    repo.edit(site, "    clearance: 300 m\n", "    clearance: 3 m\n");
+    repo.edit(site, "    clearance: 15 m\n", "    clearance: 250 m\n");
+    let (review, _) = repo.review(&["HEAD"]);
+    assert!(new_rules(&review).contains(&rule), "{review:#}");
+}
+
+#[test]
+fn a_vessel_that_is_another_boat_now_is_told() {
+    for now in ["", "boat: smew\n"] {
+        let repo = Repo::demo();
+        let text = repo.read(VESSEL);
+        let with =
+            |boat: &str| text.replacen("id: goosander\n", &format!("id: goosander\n{boat}"), 1);
+        repo.write(VESSEL, &with("boat: hull-one\n"));
+        repo.commit("a hull");
+        repo.write(VESSEL, &with(now));
+        let (review, status) = repo.review(&["HEAD"]);
+        let all = review["check"]["findings"].as_array().unwrap();
+        let found = all.iter().find(|one| one["rule"] == "boat-changed");
+        let found = found.unwrap_or_else(|| panic!("{now}: {all:#?}"));
+        assert_eq!((&found["severity"], status), (&Json::from("warning"), 1));
+        assert!(found["message"].as_str().unwrap().contains("`hull-one`"));
+    }
+    // Named for the first time after its own id, it is the same boat.
+    let repo = Repo::demo();
+    let text = repo.read(VESSEL);
+    repo.write(
+        VESSEL,
+        &text.replacen("id: goosander\n", "id: goosander\nboat: goosander\n", 1),
+    );
+    assert!(!new_rules(&repo.review(&["HEAD"]).0).contains(&"boat-changed".to_owned()));
+}
+
+/// The other mission of the boat is one that the change leaves alone.
+#[test]
+fn a_boat_that_a_change_has_out_twice_is_told() {
+    let twice = "boat-out-twice".to_owned();
+    let second = "plans/missions/second.yaml";
+    let repo = Repo::demo();
+    let text = repo
+        .read(NORTH)
+        .replace("id: north-bay-lines\n", "id: second\n");
+    repo.write(second, &text.replace("2027-06-15T", "2027-06-17T"));
+    repo.commit("another day");
+    repo.edit(second, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    assert!(!new_rules(&repo.review(&["HEAD"]).0).contains(&twice));
+    repo.write(second, &text);
+    let (review, status) = repo.review(&["HEAD"]);
+    let all = review["check"]["findings"].as_array().unwrap();
+    let found: Vec<&Json> = all
+        .iter()
+        .filter(|one| one["rule"] == "boat-out-twice")
+        .collect();
+    assert_eq!((found.len(), status), (1, 1), "{all:#?}");
+    assert_eq!(found[0]["severity"], "error");
+    // Known before, it is no news.
+    repo.commit("the same day");
+    repo.edit(second, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    let (review, _) = repo.review(&["HEAD"]);
+    assert!(!new_rules(&review).contains(&twice), "{review:#}");
+    assert!(texts(&review["still"], "rule").contains(&twice));
+}
+
+#[test]
+fn a_clone_that_lacks_files_and_a_repository_without_a_commit_are_told_what_to_do() {
+    let repo = Repo::demo();
+    repo.git(&["config", "uploadpack.allowFilter", "true"]);
+    let clones = tempfile::tempdir().unwrap();
+    let into = clones.path().join("partial");
+    let from = format!("file://{}", repo.path().display());
+    let at = into.to_str().unwrap();
+    repo.git(&[
+        "clone",
+        "--quiet",
+        "--no-checkout",
+        "--filter=blob:none",
+        &from,
+        at,
+    ]);
+    let run = |folder: &Path| {
+        let output = Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(["review", "HEAD"])
+            .current_dir(folder)
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(2));
+        String::from_utf8(output.stderr).unwrap()
+    };
+    let said = run(&into);
+    assert!(said.contains("git fetch --refetch --no-filter"), "{said}");
+    let empty = clones.path().join("empty");
+    repo.git(&["init", "--quiet", empty.to_str().unwrap()]);
+    let said = run(&empty);
+    assert!(
+        said.contains("no commit here yet") && said.contains("offing check"),
+        "{said}"
+    );
 }

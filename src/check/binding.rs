@@ -3,7 +3,7 @@
 use super::{guard::first_and_more, plural};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
-use crate::rules::{Effective, Policies};
+use crate::rules::{BUILTIN_POLICY, Effective, Policies};
 use crate::source::{Sources, Span};
 
 /// Limits that are named in the arithmetic of one finding.
@@ -39,11 +39,18 @@ pub(super) fn bypassed(
                  judges every mission judges those too that are planned later, by somebody else.",
             )
             .remedy(format!("name policy `{}` in the mission", binding.policy))
-            .remedy(format!(
-                "make policy `{}` as strict: {count} {} to tighten",
-                policy.policy,
-                plural(count, "setting")
-            ));
+            .remedy(match policy.policy == BUILTIN_POLICY {
+                // Nobody changes that one.
+                true => format!(
+                    "write a policy that extends it and is as strict, {count} {} to tighten, and name that",
+                    plural(count, "setting")
+                ),
+                false => format!(
+                    "make policy `{}` as strict: {count} {} to tighten",
+                    policy.policy,
+                    plural(count, "setting")
+                ),
+            });
         for span in weaker.iter().filter_map(|one| one.by).filter(written(sources)).take(3) {
             builder = builder.related(span, "asks for less");
         }

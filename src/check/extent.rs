@@ -1,6 +1,7 @@
 //! How far a change reaches: which missions it cannot bear on, told before anything is made into
 //! plans, so that these are neither parsed nor judged.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
@@ -8,7 +9,9 @@ use rayon::prelude::*;
 use crate::document::Node;
 use crate::plan::{FileOfKind, Gathered, Heading, SIGNATURE, gather, is_yaml};
 use crate::schema::Kind;
-use crate::source::{Limit, Listing, ReadError, SourceId, Sources, Tree, is_object, resolve};
+use crate::source::{
+    Entry, Limit, Listing, ReadError, SourceId, Sources, Tree, is_object, resolve,
+};
 
 /// How many texts are held at a time while the headings of missions are looked for.
 const AT_ONCE: usize = 2000;
@@ -87,7 +90,7 @@ impl Extent {
             let gathered = gather(
                 &Listed {
                     tree,
-                    listing: &listing,
+                    listing: Cow::Borrowed(&listing),
                 },
                 &mut sources,
             )?;
@@ -213,7 +216,29 @@ impl Extent {
         let [was, now] = &self.listings;
         Listed {
             tree,
-            listing: if side == Side::Base { was } else { now },
+            listing: Cow::Borrowed(if side == Side::Base { was } else { now }),
+        }
+    }
+}
+
+impl Extent {
+    /// One of the two trees with those of the missions that are left out which a test takes.
+    pub fn with_left_out<'a>(
+        &self,
+        (tree, side): (&'a dyn Tree, Side),
+        takes: &dyn Fn(&LeftOut) -> bool,
+    ) -> impl Tree + use<'a> {
+        let [was, now] = &self.listings;
+        let mut listing = if side == Side::Base { was } else { now }.clone();
+        let taken = self.left_out.iter().filter(|(_, one)| takes(one));
+        listing.files.extend(taken.map(|(path, _)| Entry {
+            path: path.clone(),
+            size: 0,
+        }));
+        listing.files.sort();
+        Listed {
+            tree,
+            listing: Cow::Owned(listing),
         }
     }
 }
@@ -380,12 +405,12 @@ impl Same {
 /// A tree of which less is listed. The rest can still be read.
 struct Listed<'a> {
     tree: &'a dyn Tree,
-    listing: &'a Listing,
+    listing: Cow<'a, Listing>,
 }
 
 impl Tree for Listed<'_> {
     fn list(&self) -> Result<Listing, ReadError> {
-        Ok(self.listing.clone())
+        Ok(self.listing.clone().into_owned())
     }
 
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {

@@ -37,6 +37,7 @@ pub fn guard(
     guard.judges(extent, &copies);
     guard.missions(head);
     guard.figures();
+    guard.boats();
     guard.waivers();
     guard.baseline();
     guard.signers();
@@ -239,7 +240,8 @@ pub fn problems_of(
     found
 }
 
-fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
+/// A span of one set of sources in another, to which its text is added under a path where it is not there.
+pub(super) fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
     let text = from.get(span.source).map_or("", |file| file.text());
     let same = into
         .find(path)

@@ -171,10 +171,15 @@ fn violation(
         (None, Some(_)) => capitalised(&known.sentence),
         (None, None) => format!("{title}: this does not hold"),
     };
+    // What a rule makes of several measures is told of the worst place only.
+    let mut place = known.place.clone();
+    if let Some(place) = place.as_mut().filter(|_| bare.is_none()) {
+        place.others.clear();
+    }
     let mut builder = begin(plan, rule, judgement, Nature::Violation)
         .message(message)
         .primary(known.primary.span, known.primary.text.clone())
-        .place(known.place.clone())
+        .place(place)
         .scenario(known.scenario.clone())
         .comparison(judgement.comparison.clone())
         .steps(every_step(judgement))

@@ -56,6 +56,7 @@ pub use share::{Share, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
 pub use strike::{Struck, baseline_reads_back, not_all_read, strike};
 pub use threads::on_large_stacks;
+pub use twice::out_twice_among;
 pub use watch::{Progress, Watch};
 pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 

@@ -1,11 +1,14 @@
 //! One boat in two missions at one time.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::guard::carry;
+use super::{Extent, Loaded, Side, load};
 use crate::finding::{Finding, Nature, Severity};
+use crate::plan::boats::boat_among;
 use crate::plan::calendar::shown;
 use crate::plan::{Linked, Plan};
-use crate::source::Sources;
+use crate::source::{ReadError, Sources, Tree};
 
 /// What is told of it.
 const WHY: &str = "A boat is in one place. Of two plans that have it out at the same time one is launched by \
@@ -57,11 +60,52 @@ pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Find
     found
 }
 
+/// The same about some missions of a tree, in `sources`, to which what these lack is added: those that have
+/// the boat of one of them out and are left out of a loading of the tree are read for it.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed.
+pub fn out_twice_among(
+    missions: &BTreeSet<String>,
+    (tree, extent, side): (&dyn Tree, &Extent, Side),
+    (loaded, before): (&Loaded, &str),
+    sources: &mut Sources,
+) -> Result<Vec<Finding>, ReadError> {
+    let plans = loaded.linked.plans.iter();
+    let own: BTreeSet<String> = plans
+        .filter(|plan| missions.contains(&plan.mission.id.value))
+        .map(|plan| loaded.linked.boat(plan))
+        .collect();
+    if own.is_empty() {
+        return Ok(Vec::new());
+    }
+    let boats = &loaded.linked.vessels;
+    let near = extent.with_left_out((tree, side), &|one| {
+        let vessel = one.vessel.as_ref();
+        vessel.is_none_or(|vessel| own.contains(&boat_among(vessel, boats)))
+    });
+    let near = load(&near, None)?;
+    let mut found = Vec::new();
+    for (mission, mut finding) in out_twice(&near.linked, &near.sources) {
+        if !missions.contains(&mission) {
+            continue;
+        }
+        let related = finding.related.iter_mut();
+        for label in std::iter::once(&mut finding.primary).chain(related) {
+            let path = format!("{before}{}", near.sources.path(label.span.source));
+            label.span = carry(&near.sources, label.span, &path, sources);
+        }
+        found.push(finding);
+    }
+    Ok(found)
+}
+
 fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Option<Finding> {
     let zone = plan.site.time_zone.as_ref();
     let (here, there) = (&plan.mission.launch, &other.mission.launch);
     let mut builder = Finding::of("boat-out-twice", Severity::Error, Nature::Violation)
         .mission(&plan.mission.id.value)
+        .subject(&other.mission.id.value)
         .message(format!(
             "`{boat}` is out from {} to {}, and in mission `{}` from {} to {}",
             shown(here.time.value, zone),

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::args::{Baseline, Digest};
+use super::place::not_held;
 use super::{Failure, output, place, settings};
 use crate::check::{Digester, asked, baseline_reads_back, check, not_all_read, strike};
 use crate::report::{BaselineHead, MOST_IN_BASELINE, baseline_text, for_baseline};
@@ -20,16 +21,8 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
     // The whole repository, since it has one baseline.
     let tree = place::repository(&options.plans)?;
     // Whoever comes second reads what the first one wrote.
-    tree.hold(PATIENCE).map_err(|error| {
-        let why = match error.kind() {
-            std::io::ErrorKind::ResourceBusy => {
-                "another program writes here all the while; try again when it is done".to_owned()
-            }
-            _ => format!("the folder cannot be held against other writers: {error}"),
-        };
-        let place = printable_line(&tree.root().display().to_string()).into_owned();
-        Failure::NotWritten(std::io::Error::new(error.kind(), format!("{place}: {why}")))
-    })?;
+    tree.hold(PATIENCE)
+        .map_err(|error| not_held(&tree, &error))?;
     if options.strike {
         return strike_off(&tree);
     }

@@ -5,11 +5,13 @@ mod asking;
 mod clock;
 
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use jiff::Timestamp;
 
 use super::args::{Launch, LaunchFormat};
 use super::history::readable;
+use super::place::not_held;
 use super::{Failure, committing, output, place, settings, wind};
 use crate::check::{
     BatteryRead, Decision, Readings, asked, counts_charge, launch, read_charge, read_digest,
@@ -100,6 +102,10 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
                 .to_owned(),
         ));
     }
+    // Looked at again and written in one step: of several launches at once the second finds the decision
+    // of the first.
+    disk.hold(PATIENCE)
+        .map_err(|error| not_held(&disk, &error))?;
     if let Some(says) = git.changed(&tree) {
         decision.stop("changed-meanwhile", says);
     }
@@ -112,7 +118,11 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     readable(&text)?;
     let record = recorded_in(options, &disk, &decision)?;
     // Recorded before it is told, so that no answer is without its record.
-    output::deliver_new(&text, &record, WRITTEN_ONCE)?;
+    let left = match options.output {
+        Some(_) => WRITTEN_ONCE,
+        None => MEANWHILE,
+    };
+    output::deliver_new(&text, &record, left)?;
     let shown = place::below(disk.root(), &record);
     let text = match options.format {
         LaunchFormat::Terminal => {
@@ -131,6 +141,13 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
 /// Why a file that is there is left as it is, and what to do.
 const WRITTEN_ONCE: &str = "a decision is recorded once and never written over; name another file with \
                             `--output`";
+
+/// The same where the file's name follows from the launch.
+const MEANWHILE: &str = "another decision on this launch was recorded meanwhile; decide again, and it is taken \
+                         into account";
+
+/// How long a decision waits for another one to be written.
+const PATIENCE: Duration = Duration::from_secs(120);
 
 /// What was typed of the battery.
 struct TypedBattery {

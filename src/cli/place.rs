@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Failure;
-use crate::source::{WorkTree, open_repository};
+use crate::source::{WorkTree, open_repository, printable_line};
 
 /// The repository that a folder lies in, whole; where there is none, the folder itself.
 pub(super) fn repository(plans: &Path) -> Result<WorkTree, Failure> {
@@ -47,4 +47,16 @@ pub(super) fn below(root: &Path, file: &Path) -> String {
         .as_deref()
         .and_then(|real| real.strip_prefix(root).ok());
     within.unwrap_or(file).display().to_string()
+}
+
+/// Why a repository could not be held against other writers.
+pub(super) fn not_held(tree: &WorkTree, error: &std::io::Error) -> Failure {
+    let why = match error.kind() {
+        std::io::ErrorKind::ResourceBusy => {
+            "another program writes here all the while; try again when it is done".to_owned()
+        }
+        _ => format!("the folder cannot be held against other writers: {error}"),
+    };
+    let place = printable_line(&tree.root().display().to_string()).into_owned();
+    Failure::NotWritten(std::io::Error::new(error.kind(), format!("{place}: {why}")))
 }

@@ -3,7 +3,7 @@
 use super::args::{PolicyFrom, Review};
 use super::{Failure, figures, output, reports, settings};
 use crate::report::exit_status;
-use crate::review::git::{GitError, Repository, commit};
+use crate::review::git::{Git as _, GitError, Repository, commit};
 use crate::review::revision::Revision;
 use crate::review::{self, review_as};
 use crate::source::{Tree, WorkTree};
@@ -28,6 +28,15 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         let commit = commit(&git, revision)?;
         Revision::open(&git, &commit, "")
     };
+    if commit(&git, "HEAD").is_err()
+        && git
+            .output(&["rev-list", "--all", "--max-count=1"])
+            .is_ok_and(|all| all.is_empty())
+    {
+        let text = "there is no commit here yet, so there is nothing to compare with; `offing check` judges what \
+                    lies there, and the first commit is to hold the policy that judges from then on";
+        return Err(Failure::Unreadable(text.to_owned()));
+    }
     let base = open(&options.base).map_err(refused)?;
     let base_name = short(base.commit());
     let policy_from = match options.policy_from {

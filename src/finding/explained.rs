@@ -96,6 +96,8 @@ pub const EXPLAINED: &[Explained] = &[
         "say where it is from: a calibration, the trial's evidence, the day of the capacity test"),
     told(REVIEW, "vessel-copied", "A change brings a boat in under a new id that is one of before but for some figures.",
         "keep the id, or say in the change how each figure that differs was measured"),
+    told(REVIEW, "boat-changed", "A vessel is said to be another boat than before, or no longer said to be one.",
+        "keep the boat as it was, or say in the change which hull it is and how that is known"),
     told(REVIEW, "site-copied", "A change brings a water in under a new id that is one of before but for some values.",
         "keep the id, or say in the change how each value that differs was measured"),
     told(REVIEW, "waiver-added", "A change adds a waiver to a mission, or lets one accept more.",

@@ -81,6 +81,63 @@ pub struct Place {
     pub along: Option<Length>,
     /// Latitude and longitude in degrees.
     pub position: Option<(f64, f64)>,
+    /// Id of the hazard or area that the value is about, where it is about one.
+    pub danger: Option<String>,
+    /// What the same measure is at other places of the plan, as far as it tells them apart.
+    pub others: Vec<Other>,
+}
+
+/// A value of the same measure at another place, or of another danger, than the worst.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Other {
+    /// The place in the plan's own words.
+    pub name: String,
+    /// Id of the hazard or area, where it is about one.
+    pub danger: Option<String>,
+    /// The value.
+    pub value: Quantity,
+}
+
+impl Other {
+    /// What it is called where it is told by itself: the place, and the danger.
+    #[must_use]
+    pub fn subject(&self) -> String {
+        match &self.danger {
+            Some(danger) => format!("{}, {danger}", self.name),
+            None => self.name.clone(),
+        }
+    }
+}
+
+/// Two places nearer to one another than this are one, m: about a boat's error of position and a step of
+/// the route. Our own proposal.
+pub const ONE_PLACE: f64 = 25.0;
+
+impl Place {
+    /// Whether it is the same as another: of the same danger, and on the same leg or no farther off than
+    /// what is one place.
+    #[must_use]
+    pub fn is_same(&self, other: &Self) -> bool {
+        let near = self.position.zip(other.position);
+        let near = near.is_some_and(|(one, other)| apart(one, other) <= ONE_PLACE);
+        self.danger == other.danger && (self.name == other.name || near)
+    }
+
+    /// Those of the other places that are past a limit.
+    pub fn others_past(&self, comparison: &Comparison) -> impl Iterator<Item = &Other> {
+        let (side, limit) = (comparison.side, comparison.limit);
+        let all = self.others.iter();
+        let all = all.filter(move |other| other.value.dimension == limit.dimension);
+        all.filter(move |other| side.margin(other.value.value, limit.value) < 0.0)
+    }
+}
+
+/// Distance of two positions in degrees that are near to one another, m, on a sphere of 6371 km.
+fn apart(one: (f64, f64), other: (f64, f64)) -> f64 {
+    const DEGREE: f64 = 6_371_000.0 * std::f64::consts::PI / 180.0;
+    let north = (one.0 - other.0) * DEGREE;
+    let east = (one.1 - other.1) * DEGREE * one.0.to_radians().cos();
+    north.hypot(east)
 }
 
 /// One finding.

@@ -1,15 +1,17 @@
 //! Decisions and records that the repository knows and the tree does not hold: those of other branches,
-//! those that a commit took away, altered or made something else, and those of commits that were thrown
-//! away since.
+//! those that a commit took away, altered or made something else, those of commits that were thrown away
+//! since, and those that its index or another work tree has.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 
-use super::in_git::committed;
+use super::in_git::{committed, readable};
 use super::log::Log;
 use super::{NoHistory, Records};
 use crate::check::{Elsewhere, recorded, sha256};
-use crate::review::git::{Git, is_shallow};
-use crate::source::{Limit, Tree};
+use crate::plan::is_yaml;
+use crate::review::git::{Git, GitError, Repository, is_shallow};
+use crate::source::{Limit, Tree, WorkTree};
 
 /// Looks through every commit that git still knows by a name. What is in the commit that is checked out
 /// and not in the tree is found by [`missing`](super::in_git::missing).
@@ -19,7 +21,8 @@ use crate::source::{Limit, Tree};
 pub fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory> {
     let records = Records::read(tree)?;
     let log = Log::everything(git)?;
-    let here: BTreeSet<String> = committed(git)?.into_values().collect();
+    // Under another name nothing is read as a record: it is here no more.
+    let here: BTreeSet<String> = readable(&committed(git)?).map(str::to_owned).collect();
     // Where each object stood; the latest commit that had it comes first in the log.
     let mut stood: BTreeMap<&str, (String, &str)> = BTreeMap::new();
     for change in &log.changes {
@@ -34,6 +37,13 @@ pub fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory>
                 let place = (commit, change.path.as_str());
                 stood.entry(object).or_insert(place);
             }
+        }
+    }
+    let staged = staged(git)?;
+    for (path, object) in &staged {
+        if !here.contains(object) {
+            let place = ("the index".to_owned(), path.as_str());
+            stood.entry(object).or_insert(place);
         }
     }
     let objects: Vec<&str> = stood.keys().copied().collect();
@@ -51,6 +61,69 @@ pub fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory>
         if recorded(&text).is_some() && !known.contains(sha256(&text).as_str()) {
             found.files.push((format!("{commit}:{path}"), text));
         }
+    }
+    let there: BTreeSet<String> = found.files.iter().map(|(_, text)| sha256(text)).collect();
+    let known = |text: &str| known.contains(sha256(text).as_str()) || there.contains(&sha256(text));
+    let beside = beside(git)?;
+    found
+        .files
+        .extend(beside.into_iter().filter(|(_, text)| !known(text)));
+    Ok(found)
+}
+
+/// YAML files of the index and their objects: what was added and is committed nowhere yet.
+fn staged(git: &dyn Git) -> Result<Vec<(String, String)>, GitError> {
+    let listed = git.output(&["ls-files", "--stage", "-z", "--full-name", "--", ":/"])?;
+    let entries = listed
+        .split(|byte| *byte == 0)
+        .filter_map(|entry| std::str::from_utf8(entry).ok());
+    let entries = entries.filter_map(|entry| {
+        let (about, path) = entry.split_once('\t')?;
+        Some((path.to_owned(), about.split(' ').nth(1)?.to_owned()))
+    });
+    Ok(entries.filter(|(path, _)| is_yaml(path)).collect())
+}
+
+/// Decisions and records that lie in the other work trees of the repository or in their indexes, as far as
+/// these can be read: of those that are on another disk or gone, nobody can tell.
+fn beside(git: &dyn Git) -> Result<Vec<(String, String)>, GitError> {
+    let own = git.output(&["rev-parse", "--show-toplevel"])?;
+    let own = String::from_utf8_lossy(&own);
+    let own = Path::new(own.trim_end_matches('\n')).canonicalize().ok();
+    let listed = git.output(&["worktree", "list", "--porcelain", "-z"])?;
+    let folders = listed.split(|byte| *byte == 0);
+    let folders =
+        folders.filter_map(|line| std::str::from_utf8(line).ok()?.strip_prefix("worktree "));
+    let mut found = Vec::new();
+    for folder in folders {
+        let Ok(root) = Path::new(folder).canonicalize() else {
+            continue;
+        };
+        let opened = WorkTree::open(&root).ok().zip(Repository::open(&root).ok());
+        let Some((tree, other)) = opened.filter(|_| Some(&root) != own.as_ref()) else {
+            continue;
+        };
+        let listing = tree.list().unwrap_or_default();
+        let paths: Vec<&str> = listing
+            .files
+            .iter()
+            .map(|entry| entry.path.as_str())
+            .collect();
+        let paths: Vec<&str> = paths.into_iter().filter(|path| is_yaml(path)).collect();
+        let texts = tree.read_all(&paths, Limit::YAML);
+        let texts = paths.iter().zip(texts);
+        let mut texts: Vec<(String, String)> = texts
+            .filter_map(|(path, text)| Some((format!("{folder}:{path}"), text.ok()?)))
+            .collect();
+        let staged = staged(&other)?;
+        let objects: Vec<&str> = staged.iter().map(|(_, object)| object.as_str()).collect();
+        let blobs = git.blobs(&objects, Limit::YAML.bytes());
+        for ((path, _), blob) in staged.iter().zip(blobs) {
+            let text = blob?.and_then(|bytes| String::from_utf8(bytes).ok());
+            texts.extend(text.map(|text| (format!("the index of {folder}:{path}"), text)));
+        }
+        texts.retain(|(_, text)| recorded(text).is_some());
+        found.extend(texts);
     }
     Ok(found)
 }

@@ -45,6 +45,13 @@ pub(super) fn committed(git: &dyn Git) -> Result<BTreeMap<String, String>, GitEr
     Ok(entries.collect())
 }
 
+/// Objects of those committed files that are read as records or decisions: under another name than one of
+/// YAML nothing is.
+pub(super) fn readable(committed: &BTreeMap<String, String>) -> impl Iterator<Item = &str> {
+    let files = committed.iter().filter(|(path, _)| is_yaml(path));
+    files.map(|(_, object)| object.as_str())
+}
+
 /// Every record and every decision in the tree is the one that is committed.
 fn as_committed(
     records: &mut Records,
@@ -224,7 +231,7 @@ fn changed_since(
     (git, committed): (&dyn Git, &BTreeMap<String, String>),
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let here: BTreeSet<&str> = committed.values().map(String::as_str).collect();
+    let here: BTreeSet<&str> = readable(committed).collect();
     let mut seen = BTreeSet::new();
     for change in &log.changes {
         let (before, path) = (change.before.as_str(), change.path.as_str());

@@ -4,6 +4,7 @@
 use super::NoHistory;
 use super::in_git::{digest, missing};
 use crate::check::{Asked, Committed, Digests, Loaded, NoAnswer, Reviewed, asked, load};
+use crate::plan::Plan;
 use crate::review::git::{
     Git, GitError, NoBranch, branch, branch_name, commit, committed_at, leads_to, remote_branches,
 };
@@ -67,10 +68,26 @@ pub fn committed(
     let names: Vec<String> = paths.map(|path| format!("{commit}:{path}")).collect();
     let mut objects = git.named(&names)?.into_iter();
     let mut off = Vec::new();
-    let mut told = |path: &str, what: &str, there: bool| {
-        let how = match there {
-            true => "is not as it is committed",
-            false => "is not committed",
+    // Git may have changed line ends as it checked the file out; what is judged is bytes.
+    let by_ends = |path: &str, object: &Option<String>| {
+        let text = tree.read(path, Limit::GEODATA).ok();
+        let plain = text.map(|text| text.replace("\r\n", "\n"));
+        let same = |object: &String| plain.is_some_and(|text| is_object(&text, object));
+        object.as_ref().is_some_and(same)
+    };
+    let mut told = |path: &str, what: &str, object: &Option<String>| {
+        if by_ends(path, object) {
+            off.push(format!(
+                "{}, {what}, ends its lines otherwise than it is committed (`\\r\\n`): have git check files out as they \
+                 are committed, by a line `* -text` in `.gitattributes` or `git config core.autocrlf false`, then \
+                 check this one out again and decide again",
+                printable_line(path)
+            ));
+            return;
+        }
+        let how = match object {
+            Some(_) => "is not as it is committed",
+            None => "is not committed",
         };
         off.push(format!(
             "{}, {what}, {how}; commit it, or take the change back, and decide again",
@@ -84,14 +101,14 @@ pub fn committed(
         };
         if !same {
             let what = format!("the {} `{}`", file.role, printable_line(&file.name));
-            told(&file.path, &what, object.is_some());
+            told(&file.path, &what, &object);
         }
     }
     for ((what, path), object) in beside.iter().zip(objects) {
         let text = tree.read(path, Limit::YAML);
         let same = |object: &String| text.as_ref().is_ok_and(|text| is_object(text, object));
         if !object.as_ref().is_some_and(same) {
-            told(path, what, object.is_some());
+            told(path, what, &object);
         }
     }
     if off.is_empty() {
@@ -138,7 +155,21 @@ pub fn reviewed(
     (mission, digests): (&str, &Digests),
 ) -> Result<Reviewed, NoHistory> {
     match &policy.launch_from {
-        Some(from) => in_branch(git, commit, from, ""),
+        Some(from) => {
+            let found = in_branch(git, commit, from, "")?;
+            // A branch of this clone alone may have been made by whoever launches.
+            match &found {
+                Reviewed::In(name) if name.starts_with("refs/heads/") => {
+                    let asked = asked_elsewhere(git, commit, policy, (mission, digests))?;
+                    Ok(if asked == Reviewed::Unknown {
+                        found
+                    } else {
+                        asked
+                    })
+                }
+                _ => Ok(found),
+            }
+        }
         None => asked_elsewhere(git, commit, policy, (mission, digests)),
     }
 }
@@ -196,6 +227,8 @@ fn asked_elsewhere(
         git.named(&names)
     };
     let here = objects(commit)?;
+    // What cannot be judged in the commit is told of elsewhere; it is held against all that judge there.
+    let own = in_commit(git, commit, mission).ok();
     for one in remote_branches(git)? {
         // The same files name no branch either.
         if digests.files.iter().any(|file| file.role == "policy") && objects(&one.tip)? == here {
@@ -203,7 +236,7 @@ fn asked_elsewhere(
         }
         let there = load(&Revision::open(git, &one.tip, "")?, None)?;
         let asks = format!(", as {} has it", printable_line(&one.name));
-        for from in branches_there(&there, policy, mission) {
+        for from in branches_there(&there, policy, mission, own.as_ref()) {
             // One that is the name of no branch says nothing.
             if branch_name(&from.branch.value).is_none() {
                 continue;
@@ -217,24 +250,49 @@ fn asked_elsewhere(
     Ok(Reviewed::Unknown)
 }
 
-/// What the policies of another commit name that bear on a mission: the one of the same id, and the one
-/// that judges the mission there; all of them where there is neither.
-fn branches_there(there: &Loaded, policy: &Effective, mission: &str) -> Vec<LaunchFrom> {
+/// What the policies of another commit name that bear on a mission: the one of the same id, the one that
+/// judges the mission there, and those that judge missions of the same boat or water there, as a review
+/// has it; all of them where none judges any of these, so that a mission under a new id, or one of copies
+/// under new ids, gains nothing.
+fn branches_there(
+    there: &Loaded,
+    policy: &Effective,
+    mission: &str,
+    own: Option<&Asked>,
+) -> Vec<LaunchFrom> {
     let of_id = there.policies.get(&policy.policy);
     let of_id = of_id.filter(|one| one.policy != BUILTIN_POLICY);
-    let mut plans = there.linked.plans.iter();
-    let plan = plans.find(|plan| plan.mission.id.value == mission);
-    let judging = plan.and_then(|plan| {
-        let chosen = there
-            .policies
-            .choose(plan.policy.as_ref(), plan.mission.id.span());
-        chosen.ok().map(|(policy, _)| policy)
-    });
+    let bears = |plan: &Plan| {
+        let same = |own: &Asked| {
+            let boat = own.loaded.linked.boat(&own.plan);
+            there.linked.boat(plan) == boat || plan.site.id.value == own.plan.site.id.value
+        };
+        plan.mission.id.value == mission || own.is_some_and(same)
+    };
+    let plans = there.linked.plans.iter().filter(|plan| bears(plan));
+    let judging: Vec<&Effective> = plans
+        .filter_map(|plan| {
+            let span = plan.mission.id.span();
+            let chosen = there.policies.choose(plan.policy.as_ref(), span);
+            chosen.ok().map(|(policy, _)| policy)
+        })
+        .collect();
     let of_one = |policy: &Effective| policy.launch_from.clone();
-    match (of_id, judging) {
-        (None, None) => there.policies.team().filter_map(of_one).collect(),
-        (one, other) => one.into_iter().chain(other).filter_map(of_one).collect(),
+    let all: Vec<LaunchFrom> = match judging.is_empty() {
+        true => there.policies.team().filter_map(of_one).collect(),
+        false => of_id
+            .into_iter()
+            .chain(judging)
+            .filter_map(of_one)
+            .collect(),
+    };
+    let mut once: Vec<LaunchFrom> = Vec::new();
+    for from in all {
+        if !once.iter().any(|one| one.branch.value == from.branch.value) {
+            once.push(from);
+        }
     }
+    once
 }
 
 /// When the latest commit was made, where that is after a time: one of two clocks is wrong then.

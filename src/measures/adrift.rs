@@ -3,7 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
 use super::tell;
-use crate::finding::Label;
+use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
 use crate::plan::Plan;
@@ -124,6 +124,16 @@ const OPEN: Subject = Subject {
     comes: "drifts into",
     any: "drifts into open water",
 };
+
+/// Id of the hazard or area that a boat comes on to.
+fn danger(passage: &Passage<'_>, on_to: OnTo) -> Option<String> {
+    let site = &passage.plan.site;
+    match on_to {
+        OnTo::Land | OnTo::Open(_) => None,
+        OnTo::Hazard(index) => Some(site.hazards[index].id.value.clone()),
+        OnTo::KeepOut(index) => Some(site.keep_out[index].id.value.clone()),
+    }
+}
 
 /// What a boat comes on to, in words, and its line.
 fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
@@ -343,7 +353,10 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
             "power lost on the way here",
         ),
         because: because(passage, meeting),
-        place: Some(place),
+        place: Some(Place {
+            danger: danger(passage, meeting.on_to),
+            ..place
+        }),
         scenario: words(passage, meeting),
         steps,
         assumptions: tell::assumptions(plan),

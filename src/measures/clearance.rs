@@ -3,10 +3,10 @@
 use super::catalogue::{Entry, entry};
 use super::reading::{Known, Lever, Type, Unknown, Value};
 use super::tell;
-use crate::finding::{Label, Place};
+use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
 use crate::passage::clearance::{Clearances, Nearness, Part};
-use crate::units::{Dimension, Length};
+use crate::units::{Dimension, Length, Typed as _};
 
 const NEEDS: &str =
     "shoreline and its error, route, recovery point, navigation, beam, contingencies";
@@ -70,6 +70,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
                     name,
                     along: None,
                     position,
+                    ..Place::default()
                 },
             )
         }
@@ -81,6 +82,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
                     name,
                     along: None,
                     position,
+                    ..Place::default()
                 },
             )
         }
@@ -94,6 +96,7 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
                     name,
                     along: begins.along,
                     position,
+                    ..Place::default()
                 },
             )
         }
@@ -160,6 +163,9 @@ fn contingency_lines(passage: &Passage<'_>) -> Vec<Label> {
 
 struct Subject<'a> {
     what: String,
+    /// Id of the hazard or area.
+    danger: Option<String>,
+    others: Vec<Other>,
     line: Option<Label>,
     taken_off: &'a str,
 }
@@ -210,11 +216,32 @@ fn known(
         sentence: format!("the clearance from {}, {spot},", subject.what),
         primary: primary(passage, near),
         because,
-        place: Some(place),
+        place: Some(Place {
+            danger: subject.danger,
+            others: subject.others,
+            ..place
+        }),
         scenario: None,
         steps,
         assumptions,
     }
+}
+
+/// What the clearance from each of the other dangers is, where it is nearest.
+fn of_others(
+    passage: &Passage<'_>,
+    but: usize,
+    all: &[Option<Nearness>],
+    id: impl Fn(usize) -> String,
+) -> Vec<Other> {
+    let all = all.iter().enumerate().filter(|(index, _)| *index != but);
+    let all = all.filter_map(|(index, near)| Some((index, near.as_ref()?)));
+    all.map(|(index, near)| Other {
+        name: place(passage, near).1.name,
+        danger: Some(id(index)),
+        value: Length::metres(near.clearance).quantity(),
+    })
+    .collect()
 }
 
 fn shore_line(passage: &Passage<'_>) -> Option<Label> {
@@ -247,6 +274,8 @@ fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
         Some(near) => {
             let subject = Subject {
                 what: "land".to_owned(),
+                danger: None,
+                others: Vec::new(),
                 line: shore_line(passage),
                 taken_off: "the boat runs on past the turn by",
             };
@@ -267,6 +296,8 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
         Some(near) => {
             let subject = Subject {
                 what: "land inside the landing zone".to_owned(),
+                danger: None,
+                others: Vec::new(),
                 line: shore_line(passage),
                 taken_off: "the boat runs on past the turn by",
             };
@@ -293,6 +324,10 @@ fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let hazard = &passage.plan.site.hazards[*index];
     let subject = Subject {
         what: format!("the hazard `{}`", hazard.id.value),
+        danger: Some(hazard.id.value.clone()),
+        others: of_others(passage, *index, &all.hazards, |at| {
+            passage.plan.site.hazards[at].id.value.clone()
+        }),
         line: Some(tell::label(
             hazard.clearance.span(),
             format!("{}: keep {} away", hazard.title, hazard.clearance.value),
@@ -313,8 +348,17 @@ fn keep_out(passage: &Passage<'_>) -> Known {
         return nothing(passage, "the clearance from keep-out areas", why);
     };
     let area = &passage.plan.site.keep_out[index];
+    let shut = closed(passage);
+    let of_each = all.keep_out.iter().zip(&shut);
+    let closed_ones: Vec<Option<Nearness>> = of_each
+        .map(|(near, shut)| near.clone().filter(|_| *shut))
+        .collect();
     let subject = Subject {
         what: format!("the keep-out area `{}`", area.id.value),
+        danger: Some(area.id.value.clone()),
+        others: of_others(passage, index, &closed_ones, |at| {
+            passage.plan.site.keep_out[at].id.value.clone()
+        }),
         line: Some(tell::label(
             area.id.span(),
             format!("{}: not to be entered", area.title),

@@ -68,6 +68,7 @@ pub(super) fn at_sample(passage: &Passage<'_>, sample: usize) -> Place {
         name,
         along: Some(Length::metres(along)),
         position: Some(degrees(passage.plan, passage.track.samples[sample])),
+        ..Place::default()
     }
 }
 

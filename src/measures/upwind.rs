@@ -1,10 +1,15 @@
 //! Unbroken runs against the wind.
 
+use std::collections::BTreeMap;
+
 use super::catalogue::Entry;
 use super::energy::complete;
 use super::input;
 use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
+use crate::finding::{ONE_PLACE, Other};
+use crate::models::geometry::Segment;
+use crate::models::plane::Point;
 use crate::passage::{LongestRuns, Passage, Runs, UpwindRun};
 use crate::units::{Dimension, Length, Ratio, Time, Typed};
 
@@ -95,8 +100,63 @@ fn longest<T: Typed>(
         }
     }
     Ok(match longest {
-        Some((run, scenario)) => known(passage, runs, run, scenario, what, figure(run)),
+        Some((run, scenario)) => {
+            let mut known = known(passage, runs, run, scenario, what, figure(run));
+            if let Some(place) = &mut known.place {
+                place.others = elsewhere(passage, runs, run, &pick, &figure);
+            }
+            known
+        }
         None => none(passage, T::from_stored(0.0), what),
+    })
+}
+
+/// The longest runs that begin on other legs. A way home that begins on the longest run is a part of it, and
+/// a run of the route is one of its own, wherever it lies.
+fn elsewhere<T: Typed>(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    longest: &UpwindRun,
+    pick: &impl Fn(&LongestRuns) -> Option<&UpwindRun>,
+    figure: &impl Fn(&UpwindRun) -> T,
+) -> Vec<Other> {
+    let name = |run: &UpwindRun| tell::at_sample(passage, run.samples.0).name;
+    let but = name(longest);
+    let mut greatest: BTreeMap<String, &UpwindRun> = BTreeMap::new();
+    for run in runs.runs.iter().flat_map(|run| run.upwind.by_leg.values()) {
+        let Some(run) = pick(run) else { continue };
+        let place = name(run);
+        if place == but || run.home && begins_on(passage, run, longest) {
+            continue;
+        }
+        let held = greatest.entry(place).or_insert(run);
+        if figure(run).stored() > figure(held).stored() {
+            *held = run;
+        }
+    }
+    let others = greatest.into_iter().map(|(name, run)| Other {
+        name,
+        danger: None,
+        value: figure(run).quantity(),
+    });
+    others.collect()
+}
+
+/// Whether a run begins on another one.
+fn begins_on(passage: &Passage<'_>, run: &UpwindRun, other: &UpwindRun) -> bool {
+    let samples = &passage.track.samples;
+    let begin = samples[run.samples.0];
+    let (a, b) = other.samples;
+    let mut track: Vec<Point> = samples[a.min(b)..=a.max(b)].to_vec();
+    if other.home && !passage.plan.mission.way_home.along_route.value {
+        track = vec![samples[a], passage.plan.mission.recovery.at.value];
+    }
+    track.windows(2).any(|pair| {
+        let line = Segment {
+            a: pair[0],
+            b: pair[1],
+        };
+        line.nearest_to(begin).distance(begin) <= ONE_PLACE
     })
 }
 

@@ -51,6 +51,8 @@ pub struct Clearances {
     pub zone: Option<Nearness>,
     /// From the hazard that is nearest its stand-off, by index.
     pub hazard: Option<(usize, Nearness)>,
+    /// From each hazard, in the order of the site.
+    pub hazards: Vec<Option<Nearness>>,
     /// From each keep-out area, in the order of the site.
     pub keep_out: Vec<Option<Nearness>>,
 }
@@ -213,6 +215,7 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         land: None,
         zone: None,
         hazard: None,
+        hazards: vec![None; plan.site.hazards.len()],
         keep_out: vec![None; plan.site.keep_out.len()],
     };
     let lines = lines(passage, straight_home);
@@ -279,6 +282,17 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
             || at_hazard(hazard, line),
             part,
         );
+        let mut slot = result.hazards[index].take().map(|near| (index, near));
+        keep(
+            &mut slot,
+            index,
+            distance,
+            off + stand_off,
+            run_on + stand_off,
+            || at_hazard(hazard, line),
+            part,
+        );
+        result.hazards[index] = slot.map(|(_, near)| near);
     }
     for (index, area) in plan.site.keep_out.iter().enumerate() {
         let distance = area_distance(&area.outline, line);

@@ -1,5 +1,7 @@
 //! Unbroken runs against the wind, on the route and on the way home.
 
+use std::collections::BTreeMap;
+
 use super::energy::{Acting, HomeCost, Sample};
 use super::home;
 use crate::units::{Energy, Length, Ratio, Time};
@@ -31,10 +33,20 @@ pub struct LongestRuns {
     pub by_time: Option<UpwindRun>,
     /// By energy.
     pub by_energy: Option<UpwindRun>,
+    /// Those that begin on each leg, by whether they are ways home and by its index; on none where they begin
+    /// at the launch point.
+    pub by_leg: BTreeMap<(bool, Option<usize>), LongestRuns>,
 }
 
 impl LongestRuns {
-    fn offer(&mut self, run: &UpwindRun) {
+    fn offer(&mut self, acting: &Acting<'_>, run: &UpwindRun) {
+        let (first, track) = (run.samples.0, &acting.passage.track);
+        let leg = (first > 0).then(|| track.leg_of_sample(first));
+        self.by_leg.entry((run.home, leg)).or_default().keep(run);
+        self.keep(run);
+    }
+
+    fn keep(&mut self, run: &UpwindRun) {
         keep_greater(&mut self.by_length, run, |run| run.length.get());
         keep_greater(&mut self.by_time, run, |run| run.time.get());
         keep_greater(&mut self.by_energy, run, |run| run.energy.get());
@@ -89,13 +101,16 @@ fn on_route(
                 let energy = parts
                     .iter()
                     .fold(Energy::ZERO, |sum, (_, energy)| sum + *energy);
-                longest.offer(&UpwindRun {
-                    samples: (first, index),
-                    home: false,
-                    length: Length::metres(track.along[index] - track.along[first]),
-                    time,
-                    energy: Ratio::fraction(energy / usable),
-                });
+                longest.offer(
+                    acting,
+                    &UpwindRun {
+                        samples: (first, index),
+                        home: false,
+                        length: Length::metres(track.along[index] - track.along[first]),
+                        time,
+                        energy: Ratio::fraction(energy / usable),
+                    },
+                );
                 start = None;
             }
             _ => {}
@@ -117,13 +132,16 @@ fn straight_home(
             continue;
         };
         if against(direction) {
-            longest.offer(&UpwindRun {
-                samples: (index, samples.len() - 1),
-                home: true,
-                length: home.length,
-                time: home.time,
-                energy: Ratio::fraction(home.energy / usable),
-            });
+            longest.offer(
+                acting,
+                &UpwindRun {
+                    samples: (index, samples.len() - 1),
+                    home: true,
+                    length: home.length,
+                    time: home.time,
+                    energy: Ratio::fraction(home.energy / usable),
+                },
+            );
         }
     }
 }
@@ -174,12 +192,15 @@ fn back_along_route(
         let (Ok(far), Ok(near)) = (&sample.home, near) else {
             continue;
         };
-        longest.offer(&UpwindRun {
-            samples: (index, nearest),
-            home: true,
-            length: far.length - near.length,
-            time: far.time - near.time,
-            energy: Ratio::fraction((far.energy - near.energy) / usable),
-        });
+        longest.offer(
+            acting,
+            &UpwindRun {
+                samples: (index, nearest),
+                home: true,
+                length: far.length - near.length,
+                time: far.time - near.time,
+                energy: Ratio::fraction((far.energy - near.energy) / usable),
+            },
+        );
     }
 }

@@ -26,6 +26,7 @@ fn outcome_of(source: &str, start: usize, end: usize, label: &str) -> Outcome {
             name: NASTY.to_owned(),
             along: None,
             position: Some((f64::NAN, 0.0)),
+            ..Place::default()
         }))
         .scenario(Some(NASTY.to_owned()))
         .steps(vec![NASTY.to_owned()])

@@ -121,6 +121,7 @@ fn what_is_not_finite_becomes_null_and_says_so() {
             name: String::new(),
             along: Some(Length::metres(value)),
             position: Some((value, value)),
+            ..Place::default()
         });
         outcome.findings.push(finding);
         rows.push(judged("reserve", Verdict::Fails, quantity, quantity));

@@ -52,6 +52,7 @@ fn found(name: &str, position: Option<(f64, f64)>) -> Finding {
         name: name.to_owned(),
         along: None,
         position,
+        ..Place::default()
     });
     finding
 }

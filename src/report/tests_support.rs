@@ -131,7 +131,8 @@ pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) ->
         name: "profile-end".to_owned(),
         along: Some(Length::metres(812.0)),
         position: Some((52.400_307, -24.298_619)),
-    }))
+..Place::default()
+}))
     .scenario(Some("wind from 240°, 9 m/s, no current".to_owned()))
     .comparison(Some(Comparison {
         measured: percent(0.299),

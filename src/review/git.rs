@@ -48,6 +48,12 @@ pub enum GitError {
         /// What is wrong, and what to do.
         why: &'static str,
     },
+    /// Files of a revision are not in this clone.
+    #[error(
+        "files of the revision are not in this clone, which was made with a filter; `git fetch --refetch \
+         --no-filter` brings them, or a clone made without `--filter`"
+    )]
+    Partial,
     /// The command failed.
     #[error("git {what}: {said}")]
     Failed {

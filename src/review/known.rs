@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::Fixed;
 use crate::check::Outcome;
 use crate::finding::{Accepted, Comparison, Finding, Nature};
+use crate::units::Quantity;
 
 /// What a finding of the later revision is to the earlier one.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -42,15 +43,19 @@ pub(super) fn told_apart(was: &Outcome, now: &mut Outcome) -> (Vec<News>, Vec<Fi
     }
     let mut news = Vec::with_capacity(now.findings.len());
     for finding in &mut now.findings {
+        let mut moved = false;
         let told = match left.get_mut(&identity(finding)) {
-            Some(held) => of_one(held, finding),
+            Some(held) => {
+                moved = !held.is_empty() && !held.iter().any(|one| is_there(one, finding));
+                of_one(held, finding)
+            }
             None => News::New,
         };
         let by_baseline = |finding: &Finding| {
             let accepted = finding.accepted.as_ref();
             accepted.is_some_and(|accepted| accepted.how == Accepted::Baseline)
         };
-        if matches!(told, News::Worse { .. }) && by_baseline(finding) {
+        if (moved || matches!(told, News::Worse { .. })) && by_baseline(finding) {
             finding.accepted = None;
         }
         news.push(told);
@@ -67,17 +72,53 @@ pub(super) fn told_apart(was: &Outcome, now: &mut Outcome) -> (Vec<News>, Vec<Fi
     (news, fixed.collect())
 }
 
-/// Takes the earlier finding that one is nearest to off those that are left: one that stood as it
-/// stands and was no better, else one that stood so, else any.
+/// Whether a finding is at the place, and about the danger, that an earlier one was, and no other place is
+/// past the limit that was not then. One that gives no place is told apart by no place.
+fn is_there(was: &Finding, now: &Finding) -> bool {
+    let (Some(place), Some(before)) = (&now.place, &was.place) else {
+        return true;
+    };
+    if !before.is_same(place) {
+        return false;
+    }
+    let Some((then, is)) = was.comparison.as_ref().zip(now.comparison.as_ref()) else {
+        return true;
+    };
+    let known: Vec<(String, &Comparison, f64)> = before
+        .others_past(then)
+        .map(|other| (other.subject(), then, other.value.value))
+        .collect();
+    let mut others = place.others_past(is);
+    others.all(|other| {
+        let mut known = known.iter();
+        known.any(|(subject, then, value)| {
+            let shown = |value: f64| Quantity::new(value, other.value.dimension).to_string();
+            let no_worse = then.side.margin(other.value.value, *value) >= 0.0;
+            *subject == other.subject() && (no_worse || shown(*value) == other.value.to_string())
+        })
+    })
+}
+
+/// Takes the earlier finding that one is nearest to off those that are left at its place: one that stood
+/// as it stands and was no better, else one that stood so, else any.
 fn of_one(held: &mut Vec<&Finding>, finding: &Finding) -> News {
-    let alike = |one: &&Finding| one.stands() == finding.stands();
+    let there = |one: &&Finding| is_there(one, finding);
+    let alike = |one: &&Finding| there(one) && one.stands() == finding.stands();
     let no_better = |one: &&Finding| worse(one, finding).is_none();
     let at = held
         .iter()
         .position(|one| alike(one) && no_better(one))
         .or_else(|| held.iter().position(alike))
-        .or_else(|| (!held.is_empty()).then_some(0));
-    let Some(at) = at else { return News::New };
+        .or_else(|| held.iter().position(there));
+    let Some(at) = at else {
+        // At another place; told as worse where it is that too.
+        let first = held.first().copied();
+        let Some(told) = first.and_then(|was| worse(was, finding)) else {
+            return News::New;
+        };
+        held.remove(0);
+        return told;
+    };
     let was = held.remove(at);
     // What was accepted and no longer is counts anew.
     if finding.stands() && !was.stands() && worse(was, finding).is_none() {

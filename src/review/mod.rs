@@ -19,10 +19,10 @@ pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
     Extent, Extras, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load,
-    problems_of, sha256, told_changes,
+    out_twice_among, problems_of, sha256, told_changes,
 };
 use crate::finding::{Finding, Nature, sort};
-use crate::source::{Limit, ReadError, Tree};
+use crate::source::{Limit, ReadError, Sources, Tree};
 use known::{News, identity};
 use overlay::UnderPolicy;
 
@@ -177,13 +177,13 @@ pub fn review_as(
     };
     let now = laid_over.as_ref().unwrap_or(&own);
     let (before, after) = (was.inputs(), now.inputs());
-    let mut affected = affected(&before, &after, judging);
+    let mut bears_on = affected(&before, &after, judging);
     let mut owners = now.owners();
     for (path, mission) in was.owners() {
         owners.entry(path).or_insert(mission);
     }
     if let Some(partition) = asked.partition {
-        affected.retain(|mission| partition.holds(mission));
+        bears_on.retain(|mission| partition.holds(mission));
     }
     let ids: BTreeSet<&str> = after.keys().map(String::as_str).collect();
     let missions = ids.union(&extent.ids("")).count();
@@ -198,6 +198,14 @@ pub fn review_as(
         &extent,
         &mut sources,
     ));
+    // Of the missions that the change touches; what only judges otherwise has no boat out.
+    let mut differ = affected(&before, &after, false);
+    differ.retain(|mission| bears_on.contains(mission));
+    let twice = |tree, side, loaded: &Loaded, before: &str, sources: &mut Sources| {
+        out_twice_among(&differ, (tree, &extent, side), (loaded, before), sources)
+    };
+    let twice_before = twice(base, Side::Base, &was, &label, &mut Sources::new())?;
+    let twice_now = twice(head, Side::Head, &own, "", &mut sources)?;
     let part = asked.partition.map(|partition| {
         let asked = format!(
             "review {base_name} {head_name} {policy_from:?} {}",
@@ -219,7 +227,7 @@ pub fn review_as(
     let (mut now, under_change) = match laid_over {
         Some(now) => {
             let mut own = own;
-            own.retain(&affected);
+            own.retain(&bears_on);
             let findings = judged(own, None, None).findings;
             let said: BTreeSet<_> = findings.iter().map(identity).collect();
             (now, Some(said))
@@ -234,8 +242,8 @@ pub fn review_as(
             matches!((was, now), (Ok(was), Ok(now)) if was == now)
         },
     };
-    was.retain(&affected);
-    now.retain(&affected);
+    was.retain(&bears_on);
+    now.retain(&bears_on);
     let mut was = judged(was, None, None);
     let extras = Extras {
         pictures: asked.pictures,
@@ -251,6 +259,8 @@ pub fn review_as(
     if missions > 0 {
         outcome.not_checked.retain(|file| file.path != ".");
     }
+    was.findings.extend(twice_before);
+    outcome.findings.extend(twice_now);
     outcome.findings.extend(own_problems);
     sort(&mut outcome.findings, &outcome.sources);
     if let Some((partition, digest)) = part {
@@ -261,7 +271,7 @@ pub fn review_as(
     let changes = compare::changes(
         (&was, &before),
         (&outcome, &after),
-        &affected,
+        &bears_on,
         (&stays, told),
     );
     let mut still = Vec::new();

@@ -99,7 +99,11 @@ impl<'a> Revision<'a> {
             Some(refusal) if self.lies_within(&path) => self.refused.push((path, refusal)),
             Some(_) => {}
             None => {
-                let size = size.parse().map_err(|_| unclear())?;
+                // The size of a file that this clone does not have cannot be told.
+                let size = match size {
+                    "BAD" => return Err(GitError::Partial),
+                    size => size.parse().map_err(|_| unclear())?,
+                };
                 let object = object.to_owned();
                 self.files.insert(path, File { object, size });
             }

@@ -15,6 +15,7 @@ mod places;
 mod repo;
 mod review;
 mod signatures;
+mod silence;
 mod waivers;
 #[allow(dead_code)] // the track is for the history
 mod water;

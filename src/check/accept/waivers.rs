@@ -2,7 +2,10 @@
 
 use super::approvals::Approval;
 use super::{begin, launch_days, past, signed_by, worse};
-use crate::finding::{Acceptance, Accepted, Finding, FindingBuilder, Nature, Severity};
+use crate::finding::{
+    Acceptance, Accepted, Comparison, Finding, FindingBuilder, Nature, Other, Place, Severity,
+    fingerprint,
+};
 use crate::plan::Plan;
 use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
@@ -19,10 +22,19 @@ const WHY: &str = "A waiver is somebody's word that one thing, as it was seen, i
 pub(super) fn apply(
     plan: &Plan,
     (policy, approvals): (&Effective, &[Approval]),
-    findings: &mut [Finding],
+    findings: &mut Vec<Finding>,
     sources: &Sources,
 ) -> Vec<Finding> {
     let mut found = Vec::new();
+    let apart: Vec<Finding> = findings
+        .iter()
+        .filter(|finding| {
+            let mut waivers = plan.mission.waivers.iter();
+            waivers.any(|waiver| waiver.rule.value == finding.rule)
+        })
+        .flat_map(|finding| other_places(finding, sources))
+        .collect();
+    findings.extend(apart);
     for waiver in &plan.mission.waivers {
         let builder = match refusal(plan, policy, approvals, waiver) {
             Some(refused) => Some(refused),
@@ -31,6 +43,53 @@ pub(super) fn apply(
         found.extend(builder.and_then(|builder| builder.why(WHY).build(sources).ok()));
     }
     found
+}
+
+/// The other places at which a rule is not kept either, each as a finding of its own: a waiver is for one
+/// place, and that of the worst hides no other.
+fn other_places(finding: &Finding, sources: &Sources) -> Vec<Finding> {
+    let (Some(place), Some(comparison)) = (&finding.place, &finding.comparison) else {
+        return Vec::new();
+    };
+    let of_one = |other: &Other| {
+        let subject = other.subject();
+        let comparison = Comparison {
+            measured: other.value,
+            ..comparison.clone()
+        };
+        let (measured, limit) = comparison.measured.beside(comparison.limit);
+        let message = format!(
+            "{measured} for {subject} (limit: {} {limit}), beside {} at the worst place, {}",
+            comparison.side.words(),
+            finding
+                .comparison
+                .as_ref()
+                .map_or(comparison.measured, |worst| worst.measured),
+            whereabouts(finding)
+        );
+        Finding {
+            message,
+            fingerprint: fingerprint(&[
+                &finding.rule,
+                finding.nature.name(),
+                sources.path(finding.primary.span.source),
+                finding.mission.as_deref().unwrap_or(""),
+                &subject,
+            ]),
+            subject,
+            place: Some(Place {
+                name: other.name.clone(),
+                danger: other.danger.clone(),
+                ..Place::default()
+            }),
+            comparison: Some(comparison),
+            steps: Vec::new(),
+            // The rule's own advice; what was solved is for the worst place.
+            remedies: finding.remedies.last().cloned().into_iter().collect(),
+            ..finding.clone()
+        }
+    };
+    place.others_past(comparison).map(of_one).collect()
 }
 
 /// Where a finding is, in the words that a waiver uses.

@@ -9,6 +9,7 @@ use crate::check::digest::sha256;
 use crate::check::leaves::{Items, Leaf, leaves};
 use crate::finding::Severity;
 use crate::plan::FileOfKind;
+use crate::plan::boats::boat_among;
 use crate::schema::Kind;
 use crate::source::{Span, resolve};
 
@@ -51,6 +52,46 @@ impl Guard<'_> {
             }
         }
         copies
+    }
+
+    /// A finding for each vessel that is said to be another boat than before, or no longer said to be one:
+    /// its runs, and the missions that have it out, are then held against those of another.
+    pub(super) fn boats(&mut self) {
+        let (was, now) = (self.was, self.now);
+        for (id, earlier) in &was.linked.vessels {
+            let Some(later) = now.linked.vessels.get(id) else {
+                continue;
+            };
+            let boat = |of: &Loaded| boat_among(id, &of.linked.vessels);
+            let (before, after) = (boat(was), boat(now));
+            let Some(stated) = earlier.of_boat().filter(|_| before != after) else {
+                // One that is given a name for the first time takes nothing away but where it shared one.
+                if before != after {
+                    self.another_boat((id, later.id.span()), (&before, earlier.id.span()), &after);
+                }
+                continue;
+            };
+            let at = later.of_boat().map_or(later.id.span(), |of| of.span());
+            self.another_boat((id, at), (&before, stated.span()), &after);
+        }
+    }
+
+    fn another_boat(&mut self, (id, at): (&str, Span), (before, was): (&str, Span), after: &str) {
+        let (at, was) = (self.later(at), self.earlier(was));
+        let builder = begin("boat-changed", id)
+            .severity(Severity::Warning)
+            .why(
+                "Two missions that have one boat out at one time, a run that is on record and a go that stands \
+                 are found by the boat. Under another name of it they are not.",
+            )
+            .message(format!(
+                "vessel `{id}` is boat `{after}` now, and was boat `{before}`"
+            ))
+            .primary(at, "by this line")
+            .related(was, "it was")
+            .remedy("keep `boat` as it was, as long as it is the same hull")
+            .remedy("say in the change which hull it is, and how that is known");
+        self.add(builder);
     }
 
     fn copy(

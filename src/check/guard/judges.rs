@@ -130,10 +130,14 @@ impl Guard<'_> {
                 .map(|one| (*one).to_owned())
                 .collect(),
         )
-        .remedy(format!(
-            "name policy `{}`, or make `{}` as strict",
-            other.policy, own.policy
-        ))
+        .remedy(match own.policy == BUILTIN_POLICY {
+            // Nobody changes that one.
+            true => format!("name policy `{}`, or one that is as strict", other.policy),
+            false => format!(
+                "name policy `{}`, or make `{}` as strict",
+                other.policy, own.policy
+            ),
+        })
         .remedy("review this by itself, apart from the plans that it lets pass");
         if let [only] = missions {
             builder = builder.mission(&only.id);

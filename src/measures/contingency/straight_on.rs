@@ -100,7 +100,16 @@ fn clearance(
         name: format!("straight on past the end of {}", leg.name),
         along: None,
         position: Some(tell::degrees(plan, found.end)),
+        ..Place::default()
     });
+    let danger = match found.from {
+        Near::Land | Near::Landing => None,
+        Near::Hazard(index) => Some(site.hazards[index].id.value.clone()),
+        Near::KeepOut(index) => Some(site.keep_out[index].id.value.clone()),
+    };
+    if let Some(place) = &mut known.place {
+        place.danger = danger;
+    }
     let off = match found.from {
         Near::Landing => "nothing, inside a landing zone",
         Near::Hazard(_) => "the hazard's stand-off and half the corridor",

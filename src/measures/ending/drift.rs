@@ -50,6 +50,7 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         name: "the last leg".to_owned(),
         along: None,
         position: Some(tell::degrees(plan, drift.start)),
+        ..Place::default()
     });
     if let Some(operator) = &plan.mission.operator {
         let text = format!("reaction time {reaction}");

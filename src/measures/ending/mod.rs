@@ -161,6 +161,7 @@ fn recovery_place(passage: &Passage<'_>) -> Place {
         name: "the recovery point".to_owned(),
         along: Some(Length::metres(passage.track.length())),
         position: Some(tell::degrees(passage.plan, at)),
+        ..Place::default()
     }
 }
 
