@@ -1,7 +1,7 @@
 //! Findings of two revisions set beside one another: which are new, which were there and are worse now,
 //! and which are gone.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Fixed;
 use crate::check::Outcome;
@@ -41,13 +41,25 @@ pub(super) fn told_apart(was: &Outcome, now: &mut Outcome) -> (Vec<News>, Vec<Fi
     for finding in &was.findings {
         left.entry(identity(finding)).or_default().push(finding);
     }
+    // On a route that stays as it was each place was there before, and no better for being the worst now.
+    let routes: BTreeSet<&str> = now
+        .checked
+        .iter()
+        .filter(|one| {
+            let mut before = was.checked.iter();
+            before.any(|other| other.mission == one.mission && other.outline == one.outline)
+        })
+        .map(|one| one.mission.as_str())
+        .collect();
     let mut news = Vec::with_capacity(now.findings.len());
     for finding in &mut now.findings {
+        let mission = finding.mission.as_deref();
+        let stays = mission.is_some_and(|mission| routes.contains(mission));
         let mut moved = false;
         let told = match left.get_mut(&identity(finding)) {
             Some(held) => {
-                moved = !held.is_empty() && !held.iter().any(|one| is_there(one, finding));
-                of_one(held, finding)
+                moved = !held.is_empty() && !held.iter().any(|one| is_there(one, finding, stays));
+                of_one(held, finding, stays)
             }
             None => News::New,
         };
@@ -74,11 +86,12 @@ pub(super) fn told_apart(was: &Outcome, now: &mut Outcome) -> (Vec<News>, Vec<Fi
 
 /// Whether a finding is at the place, and about the danger, that an earlier one was, and no other place is
 /// past the limit that was not then. One that gives no place is told apart by no place.
-fn is_there(was: &Finding, now: &Finding) -> bool {
+fn is_there(was: &Finding, now: &Finding, same_route: bool) -> bool {
     let (Some(place), Some(before)) = (&now.place, &was.place) else {
         return true;
     };
-    if !before.is_same(place) {
+    let on_route = same_route && before.danger == place.danger;
+    if !on_route && !before.is_same(place) {
         return false;
     }
     let Some((then, is)) = was.comparison.as_ref().zip(now.comparison.as_ref()) else {
@@ -101,8 +114,8 @@ fn is_there(was: &Finding, now: &Finding) -> bool {
 
 /// Takes the earlier finding that one is nearest to off those that are left at its place: one that stood
 /// as it stands and was no better, else one that stood so, else any.
-fn of_one(held: &mut Vec<&Finding>, finding: &Finding) -> News {
-    let there = |one: &&Finding| is_there(one, finding);
+fn of_one(held: &mut Vec<&Finding>, finding: &Finding, same_route: bool) -> News {
+    let there = |one: &&Finding| is_there(one, finding, same_route);
     let alike = |one: &&Finding| there(one) && one.stands() == finding.stands();
     let no_better = |one: &&Finding| worse(one, finding).is_none();
     let at = held
