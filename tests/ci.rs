@@ -274,7 +274,11 @@ fn what_merging_gives_is_judged_against_the_targets_tip() {
         let clone = clone_with_a_change(folder.path());
         git(&clone, &["checkout", "--quiet", "--", "."]);
         let text = std::fs::read_to_string(clone.join(NORTH)).unwrap();
-        let other = text.replace("\nid: north-bay-lines\n", "\nid: other-lines\n");
+        // The same boat, later that day.
+        let other = text
+            .replace("\nid: north-bay-lines\n", "\nid: other-lines\n")
+            .replace("2027-06-15T11:30", "2027-06-15T13:40")
+            .replace("2027-06-15T09:30", "2027-06-15T11:40");
         std::fs::write(clone.join("plans/missions/other-lines.yaml"), other).unwrap();
         committed(&clone);
         let passes = run("offing review refs/remotes/origin/main HEAD", &clone);
