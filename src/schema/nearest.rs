@@ -61,7 +61,7 @@ pub fn part_of<'a>(word: &str, known: &[&'a str]) -> Vec<&'a str> {
         let name = parts(name);
         !word.is_empty() && name.windows(word.len()).any(|some| some == word)
     };
-    known.iter().copied().filter(|name| holds(&name)).collect()
+    known.iter().copied().filter(|name| holds(name)).collect()
 }
 
 #[cfg(test)]

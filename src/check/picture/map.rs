@@ -115,9 +115,9 @@ fn open(passage: &Passage<'_>) -> Vec<Vec<At>> {
     let edges = passage.plan.site.shore.edges();
     let rows = passage.plan.site.edges.open.iter();
     rows.map(|row| {
-        let all = row.edges.iter().filter_map(|edge| edges.get(*edge));
+        let mut all = row.edges.iter().filter_map(|edge| edges.get(*edge));
         let mut line: Vec<At> = all.clone().map(|edge| edge.a.into()).collect();
-        line.extend(all.last().map(|edge| At::from(edge.b)));
+        line.extend(all.next_back().map(|edge| At::from(edge.b)));
         line
     })
     .collect()
