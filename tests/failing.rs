@@ -76,12 +76,12 @@ fn metres_a_degree(latitude: f64) -> f64 {
 fn a_missed_turn_ends_where_plane_geometry_puts_it() {
     let plan = plan(&[]);
     // Due north from 52.4045°, the shore at 52.405°. The boat goes on at 1.0 m/s for the operator's
-    // 10 s and its own 2 s, and takes 5.17 m to stop: 3 m were
-    // tried from 0.8 m/s, and a current of 0.05 m/s makes it 1.05 m/s. The corridor: 2 m, 2 m and 3 m, and half a beam.
+    // 10 s and its own 2 s, and takes 4.69 m to stop: 3 m were tried from 0.8 m/s, and the site's current sets
+    // elsewhere. The corridor: 2 m, 2 m and 3 m, and half a beam.
     // The shore is the straight line between its corners 1361 m apart, which here lies 4 cm north of
     // the parallel: (a² − x²) tan φ / 2R, a 680 m to a corner and x 272 m to the middle.
     let bulge = (680.0_f64.powi(2) - 272.0_f64.powi(2)) * 1.2988 / (2.0 * 6_380_000.0);
-    let stop = 3.0 * (1.05_f64 / 0.8).powi(2);
+    let stop = 3.0 * (1.0_f64 / 0.8).powi(2);
     let left = 0.0005 * metres_a_degree(52.404_75) + bulge - 12.0 - stop;
     let corridor = 17.0_f64.sqrt() + 0.225;
     let found = figure(&plan, TAKEOVER);

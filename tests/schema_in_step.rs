@@ -45,11 +45,6 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("vessel", "calibration.figures[].taken", "for people"),
     ("vessel", "calibration.figures[].outcome", "for people"),
     ("vessel", "calibration.held_out.what", "for people"),
-    (
-        "site",
-        "shoreline.surveyed",
-        "recorded; only checked to be a day",
-    ),
     ("site", "straight_shores[].what", "for people"),
     ("site", "landing_places[].title", "for people"),
     ("site", "stations[].title", "for people"),

@@ -30,3 +30,5 @@ mod tests;
 mod tests_errors;
 #[cfg(test)]
 mod tests_properties;
+#[cfg(test)]
+mod tests_slips;

@@ -5,7 +5,7 @@ use crate::source::{SourceFile, SourceId};
 use super::DocumentErrorKind as Kind;
 use super::*;
 
-fn errors(text: &str) -> Vec<DocumentError> {
+pub(super) fn errors(text: &str) -> Vec<DocumentError> {
     errors_within(text, &ParseLimits::YAML)
 }
 
@@ -14,7 +14,13 @@ fn errors_within(text: &str, limits: &ParseLimits) -> Vec<DocumentError> {
 }
 
 /// One fault: its sort, where its span starts, what the span covers, and the message.
-fn check(text: &str, kind: Kind, place: (u32, u32), covered: &str, message: &str) -> DocumentError {
+pub(super) fn check(
+    text: &str,
+    kind: Kind,
+    place: (u32, u32),
+    covered: &str,
+    message: &str,
+) -> DocumentError {
     let mut errors = errors(text);
     assert_eq!(errors.len(), 1, "{text:?}: {errors:?}");
     let error = errors.remove(0);
@@ -490,53 +496,4 @@ fn messages_are_safe_to_print() {
             "k".repeat(40)
         )
     );
-}
-
-/// A slip is told where it was made, and not where the parser gives up.
-#[test]
-fn slips() {
-    let colon = "a field has its name, a colon and a blank before its value";
-    for (text, place, covered, message, help) in [
-        (
-            "a: 1\nbed 2\nc: 3\n",
-            (2, 1),
-            "bed",
-            colon,
-            "put a colon after `bed`",
-        ),
-        (
-            "a: 1\nbed\n  c: 3\n",
-            (2, 1),
-            "bed",
-            colon,
-            "put a colon after `bed`",
-        ),
-        (
-            "a: 1\nbed:2\nc: 3\n",
-            (2, 1),
-            "bed",
-            colon,
-            "put a blank after `bed:`",
-        ),
-        (
-            "a: { b: 1\nc: 2\n",
-            (2, 1),
-            "c",
-            "the `{` on line 1 is not closed before this",
-            "close it with `}`",
-        ),
-        (
-            "a:\n  - { b: [1, 2 }\n  - { b: [1, 2] }\n",
-            (2, 10),
-            "[",
-            "this `[` is closed by `}`",
-            "close `[` with `]` and `{` with `}`",
-        ),
-    ] {
-        let error = check(text, Kind::Syntax, place, covered, message);
-        assert_eq!(error.help.as_deref(), Some(help), "{text:?}");
-    }
-    // Brackets within texts, comments and blocks of text are none.
-    let text = "a: see [this\nb: 'x { y' # {\nc: |\n  {\nd: 1\n e: 2\n";
-    assert!(errors(text)[0].related.is_none(), "{:?}", errors(text));
 }

@@ -301,7 +301,7 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
     let finds = claim.quality.value.filter(|order| order.cover() > 0);
     if finds.is_some() {
         let text = format!(
-            "whether the sounder finds features of the size that S-44 asks of {} is not judged",
+            "S-44 feature detection of {} is not judged",
             crate::plan::soundings::order_name(finds)
         );
         all.push(text);

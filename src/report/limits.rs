@@ -42,10 +42,22 @@ fn rule(binding: &Binding) -> String {
     }
 }
 
+/// Rules that are named where there is room for few.
+const FEW: usize = 6;
+
 /// Rules in a row.
 pub(super) fn rules(broken: &[Binding]) -> String {
     let named: Vec<String> = broken.iter().map(rule).collect();
     named.join(", ")
+}
+
+/// The first rules in a row, and how many more there are.
+pub(super) fn few_rules(broken: &[Binding]) -> String {
+    let named = rules(&broken[..broken.len().min(FEW)]);
+    match broken.len().saturating_sub(FEW) {
+        0 => named,
+        more => format!("{named} and {more} more"),
+    }
 }
 
 /// A speed to a tenth, always with its decimal, so that columns line up.

@@ -28,7 +28,7 @@ fn one_broken_mission() {
     for (from, to, why) in [
         (
             "at_end: { action: hold }\non_lost_link:",
-            "at_end: { action: hold\non_lost_link§:",
+            "at_end: { action: hold\n§on_lost_link:",
             "it cannot be read",
         ),
         (

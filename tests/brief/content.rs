@@ -166,7 +166,7 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
     }
     // Each end of a drift is told with the wind that leads to it.
     let drifts = named.split_once("adrift without power").unwrap().1;
-    let (onto, ashore) = (": on to Intake tower after", ": ashore after");
+    let (onto, ashore) = (": carried onto Intake tower after", ": ashore after");
     for end in [onto, ashore] {
         let before = drifts
             .split_once(end)

@@ -54,6 +54,13 @@ def yaml_at(east, north):
     return f"[{lat:.7f}, {lon:.7f}]"
 
 
+def unmark(folder):
+    """The site marks the dam by two vertices of its shoreline; another one has none there."""
+    if "-24.285339" not in (folder / SHORE).read_text():
+        site = (folder / SITE).read_text()
+        (folder / SITE).write_text(site.split("\nstraight_shores:")[0])
+
+
 def edit(folder, path, old, new):
     file = folder / path
     text = file.read_text()
@@ -409,6 +416,7 @@ def main():
             making = os.fork()
             if making == 0:
                 make(folder)
+                unmark(folder)
                 os._exit(0)
             os.waitpid(making, 0)
             code, seconds, mebibytes, said = run(program, arguments, folder)

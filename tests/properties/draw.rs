@@ -202,7 +202,8 @@ pub fn full() -> impl Strategy<Value = Scene> + Clone {
             scene.stations.push(Station {
                 at: shape.point(landing + 70.0, 1.03),
                 transmit_power: 14.0,
-                gain,
+                // No antenna that radiates all round has more than 9 dBi.
+                gain: if beam.is_some() { gain } else { 9.0 },
                 beam,
             });
             scene.launch = shape.point(landing, 0.92);

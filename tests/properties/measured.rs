@@ -1,17 +1,23 @@
 //! What the program makes of a drawn plan.
 
+use std::sync::Arc;
+
 use offing::check::{Loaded, load};
 use offing::measures::{self, Value};
 use offing::passage::Passage;
+use offing::units::Length;
 
 use crate::scene::Scene;
 
 /// The plan, read and linked; a drawn plan that is no plan is a fault of the test.
 pub fn loaded(scene: &Scene) -> Loaded {
-    let loaded = load(&scene.tree(), None).unwrap();
+    let mut loaded = load(&scene.tree(), None).unwrap();
     let problems: Vec<&str> = loaded.problems.iter().map(|p| p.message.as_str()).collect();
     assert!(problems.is_empty(), "{problems:?}");
     assert_eq!(loaded.linked.plans.len(), 1);
+    // A turn without any radius, which no file may state, leaves out how far the boat runs on in it.
+    let vessel = Arc::make_mut(&mut loaded.linked.plans[0].vessel);
+    vessel.navigation.turning_radius.value = Length::metres(scene.boat.turning_radius);
     loaded
 }
 

@@ -431,12 +431,17 @@ impl Writer {
     }
 }
 
+/// Half the length of the hull, the least that a file may state, m.
+const LEAST_RADIUS: f64 = 0.6;
+/// Frontal area, m².
+const FRONTAL: f64 = 0.08;
+
 fn vessel(boat: &Boat) -> String {
     format!(
         "kind: vessel\nformat: 1\nid: boat\ntitle: An invented boat\n\
          hull: {{ length_overall: 1.20 m, waterline_length: 1.10 m, beam: {beam:.9} m, \
          draft: 0.15 m, displacement: 20 kg, bow_length: 0.45 m }}\n\
-         windage: {{ frontal_area: 0.08 m2, drag_coefficient: 0.9, height: 0.3 m, leeway: 4 % }}\n\
+         windage: {{ frontal_area: {FRONTAL} m2, drag_coefficient: 0.9, height: {windage:.6} m, leeway: 4 % }}\n\
          propulsion:\n  maximum_power: {power:.6} W\n  propulsive_efficiency: 45 %\n\
          \x20 motor_efficiency: 70 %\n  steerage_speed: 0.3 m/s\n  stopping_distance: 3 m\n\
          \x20 trial:\n    date: 2027-04-22\n    evidence: invented\n    points:\n\
@@ -465,6 +470,7 @@ fn vessel(boat: &Boat) -> String {
         resistance = boat.resistance,
         cut_off = boat.cut_off,
         transmit = boat.transmit_power,
-        radius = boat.turning_radius,
+        radius = boat.turning_radius.max(LEAST_RADIUS),
+        windage = (FRONTAL / boat.beam / 2.0 + 0.001).max(0.3),
     )
 }

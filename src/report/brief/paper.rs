@@ -20,7 +20,7 @@ pub(super) const DOUBTS: usize = 2;
 const LINES_EACH: usize = 5;
 /// Lines that findings, thresholds and contingencies have between them beside a map that can still be
 /// read.
-const LINES: usize = 33;
+const LINES: usize = 29;
 /// Characters of a line that runs over the whole width, on the careful side.
 const WIDE: usize = 110;
 

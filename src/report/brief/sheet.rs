@@ -114,4 +114,4 @@ input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
 .digests .code{width:22mm;height:22mm;grid-row:1/3;grid-column:2}\
 .digests .files{grid-column:1}.files{font-size:5.6pt;line-height:1.15}.files thead{display:none}\
 .files th,.files td{padding:0 .4rem 0 0}\
-.remedy{display:inline}.more,.findings li.more{display:none}.only-print{display:block}.on-paper{display:inline}}";
+.on-screen{display:none}.remedy{display:inline}.more,.findings li.more{display:none}.only-print{display:block}.on-paper{display:inline}}";

@@ -11,6 +11,8 @@ use crate::finding::{Finding, Nature, Severity};
 const REMEDIES: usize = 2;
 /// Assumptions that are told.
 const ASSUMPTIONS: usize = 8;
+/// Those of them that paper shows at most.
+const ON_PAPER: usize = 2;
 
 pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
     let tally = Tally::of(outcome);
@@ -152,9 +154,14 @@ pub(super) fn assumed(outcome: &Outcome, checked: &Checked) -> Markup {
         section {
             h2 { "Assumed and noted" }
             ul {
-                @for text in all.iter().take(ASSUMPTIONS) { li { (said(&shortened(text, 160))) } }
+                @for (index, text) in all.iter().take(ASSUMPTIONS).enumerate() {
+                    li.on-screen[index >= ON_PAPER] { (said(&shortened(text, 160))) }
+                }
                 @if all.len() > ASSUMPTIONS {
-                    li { "and " (all.len() - ASSUMPTIONS) " more; `offing check` lists them" }
+                    li.on-screen { "and " (all.len() - ASSUMPTIONS) " more; " code { "offing check" } " lists them" }
+                }
+                @if all.len() > ON_PAPER {
+                    li.only-print { "and " (all.len() - ON_PAPER) " more, on the screen" }
                 }
             }
         }

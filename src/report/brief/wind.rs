@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::check::{Limits, Sector, Steady};
-use crate::report::limits::rules;
+use crate::report::limits::few_rules;
 use crate::units::{Angle, FromDirection, Length};
 
 /// Degrees that a row stands for, which keeps the table short.
@@ -26,7 +26,7 @@ pub(super) fn limits(limits: &Result<Limits, String>) -> Markup {
         return html! {
             section.winds {
                 h2 { "Strongest wind" }
-                p { b.error { "None: " } "the plan fails in any wind, by " (rules(&limits.regardless)) "." }
+                p { b.error { "None: " } "the plan fails in any wind, by " (few_rules(&limits.regardless)) "." }
             }
         };
     }

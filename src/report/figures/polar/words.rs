@@ -1,7 +1,7 @@
 //! The wind limits in words: what stands below the rings, and what stands in for the figure.
 
 use crate::check::Limits;
-use crate::report::limits::{barred, regardless, rules, runs, tenth};
+use crate::report::limits::{barred, few_rules, regardless, runs, tenth};
 
 /// What has to be said below the rings beside what bars.
 pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
@@ -11,7 +11,7 @@ pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
             "strong danger",
             "No wind passes: these are the limits of the other rules.".to_owned(),
         ));
-        let words = format!("Failed in any wind: {}", rules(&limits.regardless));
+        let words = format!("Failed in any wind: {}", few_rules(&limits.regardless));
         notes.push(("small danger", words));
     }
     if limits.sectors.iter().any(|one| !one.again.is_empty()) {
