@@ -56,7 +56,7 @@ def yaml_at(east, north):
 
 def unmark(folder):
     """The site marks the dam by two vertices of its shoreline; another one has none there."""
-    if "-24.285339" not in (folder / SHORE).read_text():
+    if "[-24.285339, 52.401111]" not in (folder / SHORE).read_text():
         site = (folder / SITE).read_text()
         (folder / SITE).write_text(site.split("\nstraight_shores:")[0])
 

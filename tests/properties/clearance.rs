@@ -100,7 +100,7 @@ fn clearances_change_no_more_than_a_waypoint_moves() {
 /// More error, more beam or more of a hazard's own stand-off leaves less.
 #[test]
 fn what_is_taken_off_is_taken_off_in_full() {
-    let drawn = (full(), 0.5..30.0f64, 0.1..0.35f64);
+    let drawn = (full(), 0.5..30.0f64, 0.05..0.17f64);
     hold(16, &drawn, |(scene, stand_off, beam)| {
         let mut wider = scene.clone();
         wider.boat.beam += 2.0 * beam;
