@@ -148,9 +148,10 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
         });
     }
     let (rule, asked) = named("mission.hazard_clearance", "hazards");
+    let worst = planned.hazard();
     for (index, hazard) in plan.site.hazards.iter().enumerate() {
         let least = least(flown, |segment| hazard_distance(hazard, segment));
-        let of_this = planned.hazard.as_ref().filter(|(worst, _)| *worst == index);
+        let of_this = worst.filter(|(worst, _)| *worst == index);
         all.push(Kept {
             of: hazard.title.clone(),
             line: hazard.clearance.span(),

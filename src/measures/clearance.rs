@@ -314,18 +314,18 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
 fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
     super::adrift::hazards_said(passage.plan)?;
     let all = passage.clearances();
-    let Some((index, near)) = &all.hazard else {
+    let Some((index, near)) = all.hazard() else {
         return Ok(nothing(
             passage,
             "the clearance from hazards",
             "this site states none",
         ));
     };
-    let hazard = &passage.plan.site.hazards[*index];
+    let hazard = &passage.plan.site.hazards[index];
     let subject = Subject {
         what: format!("the hazard `{}`", hazard.id.value),
         danger: Some(hazard.id.value.clone()),
-        others: of_others(passage, *index, &all.hazards, |at| {
+        others: of_others(passage, index, &all.hazards, |at| {
             passage.plan.site.hazards[at].id.value.clone()
         }),
         line: Some(tell::label(

@@ -49,12 +49,20 @@ pub struct Clearances {
     pub land: Option<Nearness>,
     /// From land, inside the landing zones, nothing taken off.
     pub zone: Option<Nearness>,
-    /// From the hazard that is nearest its stand-off, by index.
-    pub hazard: Option<(usize, Nearness)>,
     /// From each hazard, in the order of the site.
     pub hazards: Vec<Option<Nearness>>,
     /// From each keep-out area, in the order of the site.
     pub keep_out: Vec<Option<Nearness>>,
+}
+
+impl Clearances {
+    /// From the hazard that is nearest its stand-off, by index.
+    #[must_use]
+    pub fn hazard(&self) -> Option<(usize, &Nearness)> {
+        let hazards = self.hazards.iter().enumerate();
+        let near = hazards.filter_map(|(index, near)| Some((index, near.as_ref()?)));
+        near.min_by(|(_, one), (_, other)| one.clearance.total_cmp(&other.clearance))
+    }
 }
 
 /// Half width of the corridor of a plan, m.
@@ -214,7 +222,6 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         straight_home,
         land: None,
         zone: None,
-        hazard: None,
         hazards: vec![None; plan.site.hazards.len()],
         keep_out: vec![None; plan.site.keep_out.len()],
     };
@@ -274,45 +281,29 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
         let stand_off = hazard.clearance.value.get();
         let distance = hazard_distance(hazard, line);
         keep(
-            &mut result.hazard,
-            index,
+            &mut result.hazards[index],
             distance,
             off + stand_off,
             run_on + stand_off,
             || at_hazard(hazard, line),
             part,
         );
-        let mut slot = result.hazards[index].take().map(|near| (index, near));
-        keep(
-            &mut slot,
-            index,
-            distance,
-            off + stand_off,
-            run_on + stand_off,
-            || at_hazard(hazard, line),
-            part,
-        );
-        result.hazards[index] = slot.map(|(_, near)| near);
     }
     for (index, area) in plan.site.keep_out.iter().enumerate() {
         let distance = area_distance(&area.outline, line);
-        let mut slot = result.keep_out[index].take().map(|near| (index, near));
         keep(
-            &mut slot,
-            index,
+            &mut result.keep_out[index],
             distance,
             off,
             run_on,
             || nearest_to(line, area.outline.exterior()),
             part,
         );
-        result.keep_out[index] = slot.map(|(_, near)| near);
     }
 }
 
 fn keep(
-    slot: &mut Option<(usize, Nearness)>,
-    index: usize,
+    slot: &mut Option<Nearness>,
     distance: f64,
     off: f64,
     taken_off: f64,
@@ -320,20 +311,14 @@ fn keep(
     part: Part,
 ) {
     let clearance = distance - off;
-    if slot
-        .as_ref()
-        .is_none_or(|(_, near)| clearance < near.clearance)
-    {
-        *slot = Some((
-            index,
-            Nearness {
-                clearance,
-                distance,
-                taken_off,
-                at: at(),
-                part,
-            },
-        ));
+    if slot.as_ref().is_none_or(|near| clearance < near.clearance) {
+        *slot = Some(Nearness {
+            clearance,
+            distance,
+            taken_off,
+            at: at(),
+            part,
+        });
     }
 }
 

@@ -236,8 +236,8 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
         crosses: near.distance <= 0.0,
     };
     let land = found.land.as_ref().map(|one| near("land".to_owned(), one));
-    let hazard = found.hazard.as_ref().map(|(index, one)| {
-        let hazard = &passage.plan.site.hazards[*index];
+    let hazard = found.hazard().map(|(index, one)| {
+        let hazard = &passage.plan.site.hazards[index];
         near(hazard.title.clone(), one)
     });
     land.into_iter().chain(hazard).collect()

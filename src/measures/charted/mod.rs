@@ -8,24 +8,13 @@ mod stated;
 
 pub(super) use expected::deepest;
 
-use super::catalogue::{Entry, entry};
-use super::reading::{Reading, Scope, Type};
+use super::catalogue::{Entry, quantity};
+use super::reading::Scope;
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::depths::Soundings;
 use crate::units::{Dimension, Length};
-
-const fn quantity(
-    name: &'static str,
-    of: Dimension,
-    title: &'static str,
-    meaning: &'static str,
-    needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
-) -> Entry {
-    entry(name, Type::Quantity(of), title, meaning, needs, read).within(Scope::Agreement)
-}
 
 pub(super) const MEAN: Entry = quantity(
     "agreement.mean_depth_ratio",
@@ -35,7 +24,8 @@ pub(super) const MEAN: Entry = quantity(
      `mean_depth`: the greater over the lesser. No reading where the site states only one of them.",
     "soundings, water level, mean_depth",
     mean::ratio,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const EXPECTED: Entry = quantity(
     "agreement.expected_depth_ratio",
@@ -47,7 +37,8 @@ pub(super) const EXPECTED: Entry = quantity(
      where one of them is not stated or the soundings do not reach there.",
     "soundings, water level; mission's soundings: depths",
     expected::ratio,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const LEAST: Entry = quantity(
     "agreement.least_depth_excess",
@@ -57,7 +48,8 @@ pub(super) const LEAST: Entry = quantity(
      error of a depth. No reading where the site states only one of them.",
     "soundings, least_depth, landing_places",
     stated::least,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const LAUNCH_SITE: Entry = quantity(
     "agreement.launch_site_depth_excess",
@@ -68,7 +60,8 @@ pub(super) const LAUNCH_SITE: Entry = quantity(
      reading where the soundings say nothing of it.",
     "soundings; landing_places: depth; route",
     stated::launch_site,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const LEVEL: Entry = quantity(
     "agreement.level_above_datum",
@@ -77,7 +70,8 @@ pub(super) const LEVEL: Entry = quantity(
     "As stated: this much water is added to every sounding.",
     "water_level",
     stated::level,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const OFFSHORE: Entry = quantity(
     "agreement.deepens_offshore",
@@ -87,7 +81,8 @@ pub(super) const OFFSHORE: Entry = quantity(
      quarter. Heights in place of depths make it negative. No reading below twelve soundings.",
     "soundings, shoreline",
     offshore::deepens,
-);
+)
+.within(Scope::Agreement);
 
 pub(super) const CASTS: Entry = quantity(
     "agreement.cast_error",
@@ -98,7 +93,8 @@ pub(super) const CASTS: Entry = quantity(
      and the cast's own, added by their squares. No reading where there are none on the bed.",
     "soundings, casts",
     casts::error,
-);
+)
+.within(Scope::Agreement);
 
 /// The depth of the water over a depth below the datum, with its lines.
 fn level(passage: &Passage<'_>) -> (Length, Vec<Label>) {

@@ -170,11 +170,6 @@ fn as_is() -> Variation {
     Variation::default()
 }
 
-/// The value wanted of a varied plan; `None` where it has none.
-fn measured(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: &Variation) -> Option<f64> {
-    value_in(wanted, &trials.varied(variation))
-}
-
 /// The value wanted of a passage; `None` where it has none.
 fn value_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> Option<f64> {
     let entry = find(wanted.measure.name)?;
@@ -189,7 +184,11 @@ fn value_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> Option<f64> {
 }
 
 fn passes(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
-    measured(trials, wanted, &variation)
+    passes_in(wanted, &trials.varied(&variation))
+}
+
+fn passes_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> bool {
+    value_in(wanted, passage)
         .is_some_and(|value| wanted.side.margin(value, wanted.limit.value) >= 0.0)
 }
 

@@ -85,8 +85,8 @@ pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String
         }
         "mission.landing_zone_clearance" => off(passage, wanted, all.zone.as_ref()?, 0.0, land),
         "mission.hazard_clearance" => {
-            let (index, near) = all.hazard.as_ref()?;
-            let hazard = &site.hazards[*index];
+            let (index, near) = all.hazard()?;
+            let hazard = &site.hazards[index];
             off(passage, wanted, near, all.half_width, |p| {
                 hazard_distance(hazard, &at_point(p))
             })

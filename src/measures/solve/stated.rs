@@ -1,7 +1,7 @@
 //! Changes to what a plan states of the boat's own answers: the path of its return, the threshold of
 //! its low-battery action.
 
-use super::{Trials, Wanted, value_in};
+use super::{Trials, Wanted, passes_in, value_in};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::mission::Threshold;
@@ -14,11 +14,6 @@ const VOLTAGE_STEP: f64 = 0.1;
 const NOTABLE: f64 = 0.5;
 /// Most steps in which a voltage is moved, which is 20 V.
 const MOST_STEPS: u32 = 200;
-
-fn passes(wanted: &Wanted<'_>, passage: &Passage<'_>) -> bool {
-    value_in(wanted, passage)
-        .is_some_and(|value| wanted.side.margin(value, wanted.limit.value) >= 0.0)
-}
 
 fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
     let mut plan = passage.plan.clone();
@@ -63,7 +58,7 @@ pub(super) fn threshold(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<
                 low.threshold = threshold;
             }
         });
-        passes(wanted, &passage.with_threshold(&plan))
+        passes_in(wanted, &passage.with_threshold(&plan))
     };
     match &low.threshold {
         Threshold::Charge(stated) => {
