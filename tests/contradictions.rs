@@ -437,7 +437,7 @@ fn a_low_battery_action_that_begins_too_low_fails_plainly() {
         let finding = outcome
             .findings
             .iter()
-            .find(|one| one.rule == "low-battery-in-time");
+            .find(|one| one.rule == "low-battery-trigger-late");
         let finding = finding.unwrap_or_else(|| panic!("{to}:\n{}", told(&outcome)));
         assert_eq!(
             finding.nature,
@@ -471,35 +471,35 @@ fn no_figure_of_crew_or_boat_counts_for_more_than_its_floor() {
             "reaction_time: 10 s",
             "reaction_time: 0.1 s",
             "reaction_time: 5 s",
-            "takeover-time",
+            "override-time",
         ),
         (
             MISSION,
             "reaction_time: 10 s",
             "reaction_time: 0.1 s",
             "reaction_time: 5 s",
-            "run-on",
+            "overrun",
         ),
         (
             MISSION,
             "ready_within: 2 min",
             "ready_within: 1 s",
             "ready_within: 1 min",
-            "drift-on-to-weir",
+            "drift-onto-weir",
         ),
         (
             MISSION,
             "within: 2 s }",
             "within: 0.01 s }",
             "within: 1 s }",
-            "takeover-time",
+            "override-time",
         ),
         (
             VESSEL,
             "stopping_distance: 3 m",
             "stopping_distance: 0.05 m",
             "stopping_distance: 1.2 m",
-            "run-on",
+            "overrun",
         ),
     ] {
         let (below, floor) = (
@@ -529,11 +529,11 @@ fn a_policy_raises_floors_and_lowers_none() {
     let plain = files(&[]).check();
     let higher = files(&[(POLICY, "rules:\n", raised)]).check();
     let (before, after) = (
-        measured(&plain, "takeover-time"),
-        measured(&higher, "takeover-time"),
+        measured(&plain, "override-time"),
+        measured(&higher, "override-time"),
     );
     assert!((after - before - 11.0).abs() < 1e-9, "{before} {after}");
-    assert!(measured(&higher, "run-on") < measured(&plain, "run-on"));
+    assert!(measured(&higher, "overrun") < measured(&plain, "overrun"));
     let said = &higher.checked[0].assumptions;
     assert!(
         said.iter()

@@ -53,9 +53,9 @@ fn the_mission_itself_passes() {
 fn a_run_that_outlasts_the_latest_return() {
     let late = "latest_return: 2027-06-15T11:30";
     let outcome = edited(&[("mission", late, "latest_return: 2027-06-15T09:45")]);
-    holds(&outcome, "back-in-time", Nature::Violation);
+    holds(&outcome, "return-on-time", Nature::Violation);
     let outcome = edited(&[("mission", late, "")]);
-    holds(&outcome, "back-in-time", Nature::NotEvaluated);
+    holds(&outcome, "return-on-time", Nature::NotEvaluated);
 }
 
 #[test]
@@ -185,7 +185,7 @@ fn a_battery_that_runs_flat_on_the_way_home() {
     let finding = outcome
         .findings
         .iter()
-        .find(|f| f.rule == "low-battery-in-time")
+        .find(|f| f.rule == "low-battery-trigger-late")
         .expect("a finding");
     assert!(
         finding.nature == Nature::Violation || finding.message.contains("runs flat"),
@@ -202,21 +202,21 @@ fn what_is_left_unsaid_is_told() {
             "mission",
             "  watch_keeper: second helper\n",
             "",
-            "roles-filled",
+            "roles-assigned",
         ),
         (
             "mission",
             "  watch_keeper: second helper\n",
             "",
-            "lookout-apart",
+            "dedicated-lookout",
         ),
-        ("mission", "  at_water: 3\n", "", "enough-people"),
+        ("mission", "  at_water: 3\n", "", "minimum-crew"),
         ("mission", "  overdue: 30 min\n", "", "overdue-alarm"),
         (
             "mission",
             "  raised_by: desk officer at the office\n",
             "",
-            "alarm-from-elsewhere",
+            "shore-contact",
         ),
         (
             "mission",
@@ -240,19 +240,19 @@ fn what_is_left_unsaid_is_told() {
             "mission",
             "operator_takes_over: { over: control, within: 2 s }\n",
             "",
-            "takeover-run-on",
+            "override-overrun",
         ),
         (
             "mission",
             "operator_takes_over: { over: control, within: 2 s }\n",
             "",
-            "responses-agree",
+            "contingencies-consistent",
         ),
         (
             "mission",
             "{ action: stop, after: 5 s }",
             "{ action: stop }",
-            "lost-position-run-on",
+            "lost-position-overrun",
         ),
         (
             SITE,
@@ -293,9 +293,9 @@ fn other_users_of_the_water() {
     let alone = edited(&[("mission", told, ""), (SITE, users, "other_users: []\n")]);
     assert_eq!(rules(&alone), []);
     let unsaid = edited(&[("mission", told, ""), (SITE, users, "")]);
-    holds(&unsaid, "other-users-told", Nature::NotEvaluated);
+    holds(&unsaid, "other-users-notified", Nature::NotEvaluated);
     let untold = edited(&[("mission", told, "")]);
-    holds(&untold, "other-users-told", Nature::NotEvaluated);
+    holds(&untold, "other-users-notified", Nature::NotEvaluated);
 }
 
 /// A boat that waits for its link comes home by nothing where the low battery does not bring it.
@@ -313,7 +313,7 @@ fn a_boat_that_waits_for_ever() {
             "on_low_battery: { action: hold",
         ),
     ]);
-    holds(&outcome, "responses-agree", Nature::Violation);
+    holds(&outcome, "contingencies-consistent", Nature::Violation);
 }
 
 /// Without a word on it, the boat does at home what it does at the end of the route.
@@ -329,7 +329,7 @@ fn an_end_of_the_way_home_that_is_not_stated() {
             "at_end: { action: carry on }",
         ),
     ]);
-    holds(&outcome, "rest-at-home", Nature::Violation);
+    holds(&outcome, "stop-after-return", Nature::Violation);
 }
 
 /// Nobody acts in no time, no boat stops on the spot, no receiver is without error.
@@ -380,7 +380,7 @@ fn a_hazard_of_some_other_kind() {
     let weir = "    kind: weir\n";
     let other = edited(&[(SITE, weir, "    kind: other\n")]);
     let unsaid = edited(&[(SITE, weir, "")]);
-    let rule = "drift-on-to-weir";
+    let rule = "drift-onto-weir";
     let (other, unsaid) = (measured(&other, rule), measured(&unsaid, rule));
     assert!((other - unsaid).abs() < 1e-9, "{other} s, {unsaid} s");
     let rock = edited(&[(SITE, weir, "    kind: rock\n")]);
@@ -395,7 +395,7 @@ fn hazards_that_are_left_out() {
     let (begin, end) = (site.find("hazards:\n"), site.find("keep_out:\n"));
     let own = site[begin.expect("hazards")..end.expect("keep-outs after them")].to_owned();
     let outcome = edited(&[(SITE, &own, "")]);
-    holds(&outcome, "drift-on-to-weir", Nature::NotEvaluated);
+    holds(&outcome, "drift-onto-weir", Nature::NotEvaluated);
     assert_eq!(rules(&edited(&[(SITE, &own, "hazards: []\n\n")])), []);
 }
 
@@ -418,7 +418,7 @@ fn a_landing_place_at_low_water() {
 fn a_recovery_craft_that_flies() {
     let in_hand = |speed: &str| {
         let outcome = edited(&[("mission", "speed: 2.5 m/s", speed)]);
-        measured(&outcome, "drift-on-to-weir")
+        measured(&outcome, "drift-onto-weir")
     };
     let (fast, flying) = (in_hand("speed: 6 m/s"), in_hand("speed: 90 m/s"));
     assert!((fast - flying).abs() < 1e-9, "{fast} s, {flying} s");
@@ -447,10 +447,10 @@ fn a_wave_limit_past_the_hull() {
 fn roles_that_are_gaps_or_the_same() {
     let watch = "watch_keeper: second helper";
     for (role, rule) in [
-        ("watch_keeper: not yet", "roles-filled"),
-        ("watch_keeper: nobody this time", "roles-filled"),
-        ("watch_keeper: the operator on shore", "lookout-apart"),
-        ("watch_keeper: operator too", "lookout-apart"),
+        ("watch_keeper: not yet", "roles-assigned"),
+        ("watch_keeper: nobody this time", "roles-assigned"),
+        ("watch_keeper: the operator on shore", "dedicated-lookout"),
+        ("watch_keeper: operator too", "dedicated-lookout"),
     ] {
         holds(
             &edited(&[("mission", watch, role)]),
@@ -482,7 +482,7 @@ fn a_remedy_that_is_followed_passes() {
         findings.find(|finding| finding.rule == rule).cloned()
     };
     let shown = "below_charge: 44 %";
-    let low = "low-battery-in-time";
+    let low = "low-battery-trigger-late";
     let at = |share: &str| {
         let to = format!("below_charge: {share}");
         found(&of("long-run-downwind", &[(shown, &to)]), low)

@@ -23,7 +23,7 @@ const HAZARDS: &[(&str, &str)] = &[
     ("past-the-island", "clearance"),
     ("a-day-too-late", "time"),
     ("slow-approach", "configuration"),
-    ("slow-hands", "response"),
+    ("slow-hands", "contingency"),
 ];
 const CLEAN: [&str; 2] = ["dam-to-bay-transects", "north-bay-lines"];
 

@@ -125,7 +125,7 @@ fn every_name_that_a_command_tells_is_explained() {
         "input-syntax",
         "launched-before",
         "record-twice",
-        "flown-undecided",
+        "run-undecided",
         "back-late",
         "waiver-unknown",
         "not-committed",
@@ -158,7 +158,7 @@ fn what_is_explained_is_told_somewhere() {
 fn the_command_explains_them() {
     for one in [
         "launched-before",
-        "flown-unused",
+        "run-on-unused-go",
         "debrief-energy",
         "record-unsigned",
     ] {

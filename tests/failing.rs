@@ -63,7 +63,7 @@ fn figure(plan: &Plan, measure: &str) -> f64 {
     value(&read(&Passage::of(plan), measure))
 }
 
-const TAKEOVER: &str = "mission.takeover_run_on_clearance";
+const TAKEOVER: &str = "mission.override_overrun_clearance";
 
 /// A degree of latitude in metres at a latitude, by the series of the WGS 84 ellipsoid (as in the
 /// American Practical Navigator, table of lengths of a degree; the coefficients from memory).
@@ -87,7 +87,7 @@ fn a_missed_turn_ends_where_plane_geometry_puts_it() {
     let found = figure(&plan, TAKEOVER);
     assert!((found - (left - corridor)).abs() < 0.005, "{found} {left}");
     // A lost position is noticed after 5 s.
-    let found = figure(&plan, "mission.lost_position_run_on_clearance");
+    let found = figure(&plan, "mission.lost_position_overrun_clearance");
     assert!((found - (left + 7.0 - corridor)).abs() < 0.005, "{found}");
 }
 
@@ -96,7 +96,7 @@ fn time_to_take_over_costs_its_way() {
     let slow = plan(&[(MISSION, "within: 2 s", "within: 22 s")]);
     let lost = figure(&plan(&[]), TAKEOVER) - figure(&slow, TAKEOVER);
     assert!((lost - 20.0).abs() < 1e-6, "{lost}");
-    let time = figure(&slow, "mission.takeover_time");
+    let time = figure(&slow, "mission.override_time");
     assert!((time - 32.0).abs() < 1e-9, "{time}");
 }
 

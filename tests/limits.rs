@@ -231,7 +231,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
         .collect();
     assert_eq!(
         rules,
-        ["enough-people", "gust-limit", "wave-height", "wind-limit"]
+        ["minimum-crew", "gust-limit", "wave-height", "wind-limit"]
     );
     assert!(!without.any_wind_passes() && with.any_wind_passes());
     // The limits of the other rules are told all the same.
@@ -328,7 +328,7 @@ fn alternatives_are_judged_as_a_check_would() {
         "reserve-at-turnaround",
         "upwind-run-length",
         "headway-in-gusts",
-        "link-range",
+        "link-margin",
     ] {
         let judged = outcome.checked[0]
             .judged

@@ -250,28 +250,28 @@ fn people_at_the_water_add_up() {
     let two = ("mission", "at_water: 3", "at_water: 2");
     let crew = "recovery_crew: survey lead and second helper, with the inflatable";
     hold(&[
-        one("two at the slip", "enough-people", false, &[two]),
+        one("two at the slip", "minimum-crew", false, &[two]),
         one(
             "one of the two at the dam",
-            "enough-people",
+            "minimum-crew",
             true,
             &[two, ("mission", STATIONS, second)],
         ),
         one(
             "one of three at the dam",
-            "enough-people",
+            "minimum-crew",
             false,
             &[("mission", STATIONS, second)],
         ),
         one(
             "who steers fetches the boat",
-            "roles-filled",
+            "roles-assigned",
             true,
             &[("mission", crew, "recovery_crew: the operator")],
         ),
         one(
             "who steers and another",
-            "roles-filled",
+            "roles-assigned",
             false,
             &[("mission", crew, "recovery_crew: operator and survey lead")],
         ),
@@ -282,7 +282,7 @@ fn people_at_the_water_add_up() {
 /// out from 08:40 to 10:30 on 22 June.
 #[test]
 fn a_boat_adrift_meets_what_is_closed_then() {
-    let rule = "drift-into-closed-water";
+    let rule = "drift-into-keep-out";
     let closed = |what, found, season: &str| {
         let area = format!(
             "area: [[52.402681, -24.287053], [52.403311, -24.287053], [52.403311, -24.286023], [52.402681, -24.286023]]\n    {season} # "
@@ -344,7 +344,7 @@ fn without_a_latest_return_a_boat_adrift_meets_every_season() {
             "closed: [{ from: 10-01, to: 02-28 }]".to_owned(),
         ),
     ];
-    let rule = "drift-into-closed-water";
+    let rule = "drift-into-keep-out";
     let has = |outcome: &Outcome| outcome.findings.iter().any(|f| f.rule == rule);
     assert!(!has(&checked(NORTH, &edits)));
     let back = "  latest_return: 2027-06-15T11:30\n";
@@ -489,7 +489,7 @@ fn a_time_may_be_written_by_the_sites_clock_or_in_utc() {
 fn a_station_counts_only_where_the_mission_mans_it() {
     let unsaid = |edits: &[(&str, &str, String)]| {
         let outcome = checked(NORTH, edits);
-        let found = outcome.findings.iter().find(|f| f.rule == "link-range");
+        let found = outcome.findings.iter().find(|f| f.rule == "link-margin");
         let found = found.unwrap_or_else(|| panic!("no finding: {:?}", outcome.findings));
         let remedies = found.remedies.join("\n");
         (found.nature, format!("{}\n{remedies}", found.message))

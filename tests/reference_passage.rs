@@ -18,7 +18,7 @@ const COMPARED: &[(&str, &str, f64)] = &[
         1.0,
     ),
     (
-        "mission.energy_over_way_home",
+        "mission.return_energy_ratio",
         "energy_ratio_at_turnaround",
         1.0,
     ),
@@ -30,7 +30,7 @@ const COMPARED: &[(&str, &str, f64)] = &[
     ("mission.upwind_run_energy", "upwind_run_energy_share", 1.0),
     ("mission.headway_in_gusts", "headway_m_s", 1.0),
     ("mission.shoreline_clearance", "route_clearance_m", 1.0),
-    ("mission.landing_zone_clearance", "zone_clearance_m", 1.0),
+    ("mission.launch_site_clearance", "zone_clearance_m", 1.0),
     ("mission.hazard_clearance", "hazard_clearance_m", 1.0),
     ("mission.keep_out_clearance", "keep_out_clearance_m", 1.0),
     ("mission.under_keel_clearance", "under_keel", 1.0),
@@ -41,7 +41,7 @@ const COMPARED: &[(&str, &str, f64)] = &[
         1.0,
     ),
     (
-        "mission.drift_time_in_hand_closed",
+        "mission.drift_time_in_hand_keep_out",
         "drift_closed_in_hand_s",
         1.0,
     ),
@@ -141,7 +141,7 @@ fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
                     });
                 compare("links", ours, &theirs["links"][link]);
             }
-            let run_on = &measures::read("end.run_on_clearance", &passage)[0];
+            let run_on = &measures::read("end.overrun_clearance", &passage)[0];
             let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
                 Value::Quantity(quantity) => quantity.value,
                 Value::Truth(_) => panic!("a clearance is a quantity"),

@@ -339,8 +339,8 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
         "{found:?}"
     );
     // What was there before is no news, and is not lost.
-    assert!(texts(&review["still"], "rule").contains(&"run-on".to_owned()));
-    assert!(!found.contains(&"run-on".to_owned()));
+    assert!(texts(&review["still"], "rule").contains(&"overrun".to_owned()));
+    assert!(!found.contains(&"overrun".to_owned()));
     repo.commit("a worn pack");
     repo.edit(
         VESSEL,
@@ -436,8 +436,8 @@ fn a_change_that_loosens_what_judges_it() {
         (
             TEAM,
             "extends: builtin\n",
-            "extends: builtin\nopen: [run-on]\n",
-            "`run-on` is now open to be loosened",
+            "extends: builtin\nopen: [overrun]\n",
+            "`overrun` is now open to be loosened",
         ),
         (
             TEAM,
@@ -608,7 +608,7 @@ fn a_renamed_and_changed_mission_is_the_same_mission() {
         review["missions"][0]["files"],
         serde_json::json!([moved, careless])
     );
-    assert!(texts(&review["still"], "rule").contains(&"run-on".to_owned()));
+    assert!(texts(&review["still"], "rule").contains(&"overrun".to_owned()));
 }
 
 #[test]

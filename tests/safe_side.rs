@@ -169,7 +169,7 @@ fn home_costs_nothing_at_the_recovery_point() {
     }
 }
 
-/// Tried from 0.8 m/s in 3 m. The run-on at 0.6 m/s takes 3 m and not less; 1.1 m/s takes 3 m ×
+/// Tried from 0.8 m/s in 3 m. The overrun at 0.6 m/s takes 3 m and not less; 1.1 m/s takes 3 m ×
 /// (1.1 / 0.8)² = 5.67 m; where nobody says which speed it was tried from, the stop is unknown however
 /// long it was; one that was never tried is reckoned by coasting; a figure tried from a greater speed
 /// stands as it is.

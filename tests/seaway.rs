@@ -107,7 +107,7 @@ fn no_screening_jumps_as_the_wind_rises() {
         ("mission.wave_height_share", 0.03),
         ("mission.highest_wave_share", 0.03),
         ("mission.wave_steepness", 0.006),
-        ("mission.roll_in_step", 0.05),
+        ("mission.synchronous_roll", 0.05),
         ("mission.surf_riding_share", 0.06),
         ("mission.wave_group_pace", 0.05),
         ("mission.beam_sea_time", 90.0),
@@ -195,12 +195,12 @@ fn what_is_left_out_is_unknown_where_it_matters() {
         "  roll_period: 0.6 s # two slim hulls, wide apart; timed over ten rolls at the pontoon\n",
         "",
     );
-    let unknown = read(&files, "mission.roll_in_step").unwrap_err();
+    let unknown = read(&files, "mission.synchronous_roll").unwrap_err();
     assert!(unknown.remedy.contains("`roll_period`"), "{unknown:?}");
     // In a sea in which no wave counts it is not needed.
     let mut calm = Files::demo(&["north-bay-lines"]);
     calm.write(VESSEL, files.text(VESSEL));
-    assert!(value(read(&calm, "mission.roll_in_step")).abs() < 1e-12);
+    assert!(value(read(&calm, "mission.synchronous_roll")).abs() < 1e-12);
     // No limits: neither wind nor waves are judged; what would stand in for the height is told.
     let text = files.text(VESSEL).to_owned();
     let cut = text.find("limits:").unwrap();

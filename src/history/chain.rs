@@ -102,7 +102,7 @@ fn decision(
     let flight = &record.flight;
     let Some(of_launch) = &flight.decision else {
         found.push(
-            begin("flown-undecided", record)
+            begin("run-undecided", record)
                 .message(format!(
                     "mission `{}` was run without a decision on its launch",
                     flight.mission.value
@@ -185,7 +185,7 @@ fn decision(
     }
     if !decided.go || !of_launch.go.value {
         found.push(
-            begin("flown-against-decision", record)
+            begin("run-against-decision", record)
                 .message(format!(
                     "mission `{}` was run, and its launch was decided to be a no-go",
                     flight.mission.value
@@ -271,7 +271,7 @@ fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilde
         let before = by_plan.insert(plan, record).filter(|one| !same(one));
         if let Some(before) = before {
             found.push(
-                begin("flown-twice", record)
+                begin("run-twice", record)
                     .message(format!(
                         "record `{}` is of a plan that was run before, at {}; what was approved once is not run \
                          twice",
@@ -286,7 +286,7 @@ fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilde
         let out = out.filter(|one| one.flight.ended.value > flight.launched.value);
         if let Some(out) = out {
             found.push(
-                begin("flown-at-once", record)
+                begin("runs-overlap", record)
                     .message(format!(
                         "record `{}` has `{}` launched at {}, when by another it was still out, until {}",
                         flight.id.value, boat, flight.launched.value, out.flight.ended.value

@@ -77,7 +77,7 @@ impl Against<'_> {
     pub fn run_before(&self, before: &Record) -> Doubt {
         let zone = self.plan.site.time_zone.as_ref();
         Doubt {
-            id: "flown-twice",
+            id: "run-twice",
             says: format!(
                 "this very plan was run before, at {}, as {} records, and what was approved once is not run twice; \
                  {STAYS}",
@@ -100,7 +100,7 @@ impl Against<'_> {
         })?;
         let zone = self.plan.site.time_zone.as_ref();
         Some(Doubt {
-            id: "flown-at-once",
+            id: "runs-overlap",
             says: format!(
                 "by {} `{}` was out from {} to {}, at the same time; {STAYS}",
                 printable_line(&out.path),
@@ -253,7 +253,7 @@ impl Against<'_> {
     pub fn decided(&self, launched: Timestamp) -> Vec<Doubt> {
         let Some(launch) = self.decision else {
             return vec![Doubt {
-                id: "flown-undecided",
+                id: "run-undecided",
                 says: format!("there was no decision on this launch; {STAYS}"),
             }];
         };
@@ -271,11 +271,11 @@ impl Against<'_> {
                 "the launch was decided to be a no-go, by {path}: {}",
                 decided.reasons.join(", ")
             );
-            doubt("flown-against-decision", says);
+            doubt("run-against-decision", says);
         }
         if self.records.decisions().unused(launch).is_some() {
             let says = format!("the go of {path} was said not to have been used");
-            doubt("flown-unused", says);
+            doubt("run-on-unused-go", says);
         }
         let zone = self.plan.site.time_zone.as_ref();
         let apart = launched.duration_since(decided.at.value).as_secs();

@@ -15,7 +15,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
             continue;
         };
         found.push(
-            begin("flown-unused", record)
+            begin("run-on-unused-go", record)
                 .message(format!(
                     "record `{}` rests on a go of which decision `{}` says that it was not used",
                     record.flight.id.value, launch.decided.id.value

@@ -50,7 +50,7 @@ pub(super) const WEIR_SHARE: Entry = adrift(
 );
 
 pub(super) const CLOSED_TIME: Entry = adrift(
-    "mission.drift_time_in_hand_closed",
+    "mission.drift_time_in_hand_keep_out",
     Dimension::TIME,
     "Time left once the recovery craft is there, before a boat without power comes into a keep-out \
      area or among swimmers",

@@ -31,8 +31,8 @@ pub(super) const SHORELINE: Entry = clearance(
     |passage| tell::of_mission(land(passage)),
 );
 
-pub(super) const LANDING_ZONE: Entry = clearance(
-    "mission.landing_zone_clearance",
+pub(super) const LAUNCH_SITE: Entry = clearance(
+    "mission.launch_site_clearance",
     "Distance from land inside the landing zones, at its least",
     "Signed distance to the shoreline of the parts of legs and ways home inside the landing zones of \
      launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
@@ -332,7 +332,7 @@ fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
             hazard.clearance.span(),
             format!("{}: keep {} away", hazard.title, hazard.clearance.value),
         )),
-        taken_off: "stand-off of the hazard, and any run-on past a turn",
+        taken_off: "stand-off of the hazard, and any overrun past a turn",
     };
     Ok(known(passage, all, near, all.half_width, subject))
 }

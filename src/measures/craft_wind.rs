@@ -7,7 +7,7 @@ use crate::passage::Passage;
 use crate::units::{Dimension, Ratio, Typed};
 
 pub(super) const CRAFT_WIND: Entry = entry(
-    "mission.recovery_craft_wind",
+    "mission.safety_boat_wind",
     Type::Quantity(Dimension::RATIO),
     "Gust planned for, as a share of the wind that the recovery craft goes out in",
     "The gust at 10 m over the craft's `wind_limit`.",

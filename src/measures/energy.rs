@@ -29,9 +29,9 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
     read: |passage| tell::of_mission(reserve(passage)),
 };
 
-pub(super) const ENERGY_OVER_WAY_HOME: Entry = Entry {
+pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
     measure: Measure {
-        name: "mission.energy_over_way_home",
+        name: "mission.return_energy_ratio",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
         title: "Energy left over the energy that the way home takes, at its least",

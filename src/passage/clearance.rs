@@ -30,7 +30,7 @@ pub struct Nearness {
     pub clearance: f64,
     /// Distance as measured, m; negative on land or inside an area.
     pub distance: f64,
-    /// What is taken off beside the half width: the run-on of a turn, or a hazard's stand-off, m.
+    /// What is taken off beside the half width: the overrun of a turn, or a hazard's stand-off, m.
     pub taken_off: f64,
     /// Where.
     pub at: Point,

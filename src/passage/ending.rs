@@ -39,7 +39,7 @@ pub struct RunOn {
     pub clearance: Length,
     /// What it is from.
     pub from: Danger,
-    /// Where the run-on ends.
+    /// Where the overrun ends.
     pub end: Point,
 }
 
@@ -183,7 +183,7 @@ fn coasting(passage: &Passage<'_>, approach: &Approach) -> Option<Length> {
     ))
 }
 
-/// The run-on past the recovery point, or past a point that lies `sooner` on the last leg; `None`
+/// The overrun past the recovery point, or past a point that lies `sooner` on the last leg; `None`
 /// where its length cannot be told.
 #[must_use]
 pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {

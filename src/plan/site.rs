@@ -416,7 +416,7 @@ fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) ->
 fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
-    let zone = fields.required("zone", Bounds::LANDING_ZONE);
+    let zone = fields.required("zone", Bounds::LAUNCH_SITE);
     let depth = fields.quantity("depth", Bounds::NOT_NEGATIVE);
     let id = id?;
     let accessible = fields.word("accessible", &[("yes", true), ("no", false)]);

@@ -25,7 +25,7 @@ fn the_same_lack_is_told_once() {
     sources.add("mission.yaml", MISSION);
     let no_beam = "no beam is stated";
     let findings = vec![
-        lacking("run-on", Severity::Error, no_beam, &sources),
+        lacking("overrun", Severity::Error, no_beam, &sources),
         lacking(
             "stand-off",
             Severity::Error,
@@ -51,7 +51,7 @@ fn the_same_lack_is_told_once() {
     let text = terminal(&outcome, &plain());
     assert!(text.starts_with("error[2 rules] mission west-profile: could not be evaluated"));
     assert!(
-        text.contains("rules: error: run-on; warning: beam-sea; 3 findings"),
+        text.contains("rules: error: overrun; warning: beam-sea; 3 findings"),
         "{text}"
     );
     let text = json(&outcome).expect("written");

@@ -148,7 +148,7 @@ fn a_team_rule_cannot_take_the_name_of_another() {
         &mut sources,
         "a.yaml",
         Kind::Rule,
-        &rule_text("link-range", lines),
+        &rule_text("link-margin", lines),
     );
     let (b, second) = add(
         &mut sources,
@@ -174,8 +174,8 @@ fn a_team_rule_cannot_take_the_name_of_another() {
         shown(&problems, &sources),
         [
             (
-                "`link-range` is a rule that offing brings, which no other may replace".to_owned(),
-                "link-range".to_owned(),
+                "`link-margin` is a rule that offing brings, which no other may replace".to_owned(),
+                "link-margin".to_owned(),
                 "give this rule another id; a policy may tighten the built-in one".to_owned()
             ),
             (
@@ -190,14 +190,14 @@ fn a_team_rule_cannot_take_the_name_of_another() {
             ),
         ]
     );
-    let builtin = "builtin:rules/link/link-range.yaml";
+    let builtin = "builtin:rules/link/link-margin.yaml";
     assert_eq!(sources.path(problems[0].related[0].0.source), builtin);
     assert_eq!(set.rules().len(), count + 1);
     assert_eq!(
         sources.path(set.get("ours").expect("there").source),
         "b.yaml"
     );
-    assert!(set.is_builtin("link-range") && !set.is_builtin("ours"));
+    assert!(set.is_builtin("link-margin") && !set.is_builtin("ours"));
 }
 
 #[test]

@@ -28,7 +28,7 @@ impl Bounds {
     };
     /// The radius of a landing zone. Inside it clearance from land is not asked for, so it must
     /// not take in a shore that has nothing to do with landing.
-    pub const LANDING_ZONE: Self = Self {
+    pub const LAUNCH_SITE: Self = Self {
         low: 0.0,
         low_included: true,
         high: 100.0,
@@ -61,7 +61,7 @@ impl Bounds {
     };
     /// The least speed at which a boat steers: below 5 cm/s a small hull drifts with the air and the water
     /// whichever way it points (common practice, no source).
-    pub const STEERAGE: Self = Self {
+    pub const STEERAGEWAY: Self = Self {
         low: 0.05,
         low_included: true,
         high: 10.0,

@@ -70,7 +70,7 @@ mod tests {
 
     #[test]
     fn a_word_is_part_of_the_names_that_hold_it_whole() {
-        let known = ["reserve-at-turnaround", "link-range", "leg to profile-end"];
+        let known = ["reserve-at-turnaround", "link-margin", "leg to profile-end"];
         assert_eq!(part_of("reserve", &known), ["reserve-at-turnaround"]);
         assert_eq!(part_of("profile-end", &known), ["leg to profile-end"]);
         assert_eq!(part_of("at-turn", &known), [""; 0]);

@@ -14,7 +14,7 @@ const SITE: &str = "plans/site/quenderby.yaml";
 fn lax(id: &str) -> String {
     format!(
         "kind: policy\nformat: 1\nid: {id}\nextends: builtin\nrules:\n  reserve-at-turnaround: {{ \
-         enabled: false, reason: It is only a pond. }}\n  run-on: {{ enabled: false, reason: It is only a \
+         enabled: false, reason: It is only a pond. }}\n  overrun: {{ enabled: false, reason: It is only a \
          pond. }}\n"
     )
 }
@@ -54,7 +54,7 @@ fn a_new_policy_that_asks_for_less_is_told_whether_or_not_a_mission_names_it() {
     let steps = laxer["steps"].to_string();
     // What it switches off, and what the team asks for beside its limits.
     for what in [
-        "rule `run-on`",
+        "rule `overrun`",
         "rule `reserve-at-turnaround`",
         "`gauge-set`",
     ] {
@@ -110,7 +110,7 @@ fn a_first_policy_is_held_against_the_built_in_one() {
         message(found[0]).contains("the built-in policy"),
         "{found:#?}"
     );
-    assert!(found[0]["steps"].to_string().contains("rule `run-on`"));
+    assert!(found[0]["steps"].to_string().contains("rule `overrun`"));
     // In a repository that holds no mission yet, too.
     let empty = Repo::empty();
     empty.write("README.md", "plans to come");
@@ -260,7 +260,7 @@ fn a_policy_that_judges_every_mission_is_not_got_round() {
     repo.edit(
         TEAM,
         "extends: builtin\n",
-        "extends: builtin\nopen: [reserve-at-turnaround, run-on]\n",
+        "extends: builtin\nopen: [reserve-at-turnaround, overrun]\n",
     );
     assert_eq!(refused(&repo).1, Vec::<Json>::new());
     // No waiver and no baseline accepts it.
@@ -327,7 +327,7 @@ fn every_report_says_what_a_policy_asks_for_less() {
     repo.edit(
         TEAM,
         "  operator-near:",
-        "  run-on: { severity: warning, reason: The pontoon has a fender. }\n  operator-near:",
+        "  overrun: { severity: warning, reason: The pontoon has a fender. }\n  operator-near:",
     );
     let base = repo.commit();
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 94 %");

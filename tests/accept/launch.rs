@@ -133,7 +133,7 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
         ),
         (
             &[("--battery", "14.2 V")],
-            "low-battery-in-time",
+            "low-battery-trigger-late",
             "with what was read",
         ),
     ];

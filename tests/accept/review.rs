@@ -166,8 +166,8 @@ fn a_policy_that_lets_more_be_waived_is_weakened() {
         ("longest: 14 d }", "longest: 15 d }"),
         ("[survey lead], longest", "[survey lead, operator], longest"),
         (
-            "  full-cover: {",
-            "  run-on: { approved_by: [office], longest: 1 d }\n  full-cover: {",
+            "  full-coverage: {",
+            "  overrun: { approved_by: [office], longest: 1 d }\n  full-coverage: {",
         ),
     ] {
         repo.git(&["checkout", "--quiet", "--", "."]);

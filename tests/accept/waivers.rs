@@ -225,9 +225,9 @@ fn a_policy_below_another_cannot_let_more_be_waived() {
     let loosens = |found: &(i32, Vec<String>)| found.1.contains(&"policy-loosens".to_owned());
     assert!(!loosens(&own("upwind-run-length", "7 d", "")));
     assert!(loosens(&own("upwind-run-length", "15 d", "")));
-    assert!(loosens(&own("run-on", "1 d", "")));
-    assert!(!loosens(&own("run-on", "1 d", "open: [run-on]\n")));
-    let unknown = own("run-onn", "1 d", "");
+    assert!(loosens(&own("overrun", "1 d", "")));
+    assert!(!loosens(&own("overrun", "1 d", "open: [overrun]\n")));
+    let unknown = own("overrunn", "1 d", "");
     assert!(
         unknown.1.iter().any(|rule| rule.starts_with("input-")),
         "{unknown:?}"

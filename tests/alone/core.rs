@@ -21,7 +21,7 @@ pub const CASES: &[Case] = &[
         also: &[],
     },
     Case {
-        rule: "calm-planned",
+        rule: "wind-not-planned",
         mission: "north-bay-lines",
         edits: &[("mission", "mean: 3 m/s", "mean: 0.8 m/s")],
         also: &[],
@@ -41,17 +41,17 @@ pub const CASES: &[Case] = &[
             ("under-keel-clearance", "the bank is shallow"),
             ("depth-unknown", "the soundings end at the shoreline"),
             (
-                "takeover-run-on",
+                "override-overrun",
                 "a line that ends at the shore is overrun on to it",
             ),
             (
-                "lost-position-run-on",
+                "lost-position-overrun",
                 "a line that ends at the shore is overrun on to it",
             ),
         ],
     },
     one(
-        "landing-zone",
+        "launch-site",
         NORTH,
         &[(
             "mission",
@@ -74,7 +74,7 @@ pub const CASES: &[Case] = &[
             "area: [[52.3975, -24.3095], [52.3976, -24.3085], [52.3972, -24.3085]]",
         )],
         also: &[(
-            "drift-into-closed-water",
+            "drift-into-keep-out",
             "a boat that is in it need not drift there",
         )],
     },
@@ -87,7 +87,7 @@ pub const CASES: &[Case] = &[
         ],
     ),
     one(
-        "low-battery-in-time",
+        "low-battery-trigger-late",
         NORTH,
         &[("mission", "below_charge: 45 %", "below_charge: 22 %")],
     ),
@@ -100,12 +100,12 @@ pub const CASES: &[Case] = &[
             "charge_at_launch: 66 %",
         )],
         also: &[(
-            "low-battery-not-too-soon",
+            "low-battery-trigger-early",
             "a reserve below that of the low-battery action is one that it breaks off for",
         )],
     },
     Case {
-        rule: "twice-the-way-home",
+        rule: "return-energy-ratio",
         mission: NORTH,
         edits: &[
             (
@@ -116,12 +116,12 @@ pub const CASES: &[Case] = &[
             (POLICY, "at_least: 35 %", "at_least: 1 %"),
         ],
         also: &[(
-            "low-battery-not-too-soon",
+            "low-battery-trigger-early",
             "a reserve below that of the low-battery action is one that it breaks off for",
         )],
     },
     Case {
-        rule: "link-range",
+        rule: "link-margin",
         mission: NORTH,
         edits: &[(
             "mission",
@@ -170,7 +170,7 @@ pub const CASES: &[Case] = &[
             ("mission", "wind_limit: 12 m/s", "wind_limit: 15 m/s"),
         ],
         also: &[(
-            "drift-on-to-lee-shore",
+            "drift-onto-lee-shore",
             "gusts like these take a boat on to the shore of all of the bay",
         )],
     },
@@ -205,13 +205,13 @@ pub const CASES: &[Case] = &[
         )],
     ),
     Case {
-        rule: "run-on",
+        rule: "overrun",
         mission: NORTH,
         edits: &[(VESSEL, "stopping_distance: 3 m", "stopping_distance: 60 m")],
         also: &[
-            ("takeover-run-on", "it takes as long to stop past a turn"),
+            ("override-overrun", "it takes as long to stop past a turn"),
             (
-                "lost-position-run-on",
+                "lost-position-overrun",
                 "it takes as long to stop past a turn",
             ),
         ],
@@ -233,10 +233,10 @@ pub const CASES: &[Case] = &[
         ],
         also: &[
             (
-                "run-on",
-                "a run-on ends no farther off than it begins, unless it leads away",
+                "overrun",
+                "a overrun ends no farther off than it begins, unless it leads away",
             ),
-            ("calm-planned", "the case is one of no wind"),
+            ("wind-not-planned", "the case is one of no wind"),
         ],
     },
     one(
@@ -281,7 +281,7 @@ pub const CASES: &[Case] = &[
         )],
     ),
     one(
-        "back-in-time",
+        "return-on-time",
         NORTH,
         &[(
             "mission",
@@ -300,10 +300,7 @@ pub const CASES: &[Case] = &[
             ("mission", "wind_limit: 12 m/s", "wind_limit: 15 m/s"),
         ],
     )
-    .along(&[(
-        "recovery-craft-wind",
-        "no small craft goes out in such gusts",
-    )]),
+    .along(&[("safety-boat-wind", "no small craft goes out in such gusts")]),
     one(
         "upwind-run-energy",
         NORTH,

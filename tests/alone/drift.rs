@@ -8,13 +8,13 @@ const READY: &str = "ready_within: 2 min";
 
 pub const CASES: &[Case] = &[
     Case {
-        rule: "drift-on-to-weir",
+        rule: "drift-onto-weir",
         mission: DAM,
         edits: &[("mission", READY, "ready_within: 5 min")],
         also: &[],
     },
     Case {
-        rule: "drift-into-closed-water",
+        rule: "drift-into-keep-out",
         mission: DAM,
         edits: &[
             ("site/quenderby.yaml", "kind: intake", "kind: swimming"),
@@ -35,16 +35,16 @@ pub const CASES: &[Case] = &[
             ),
             ("mission", READY, "ready_within: 25 min"),
         ],
-        also: &[("drift-on-to-lee-shore", "the shore beside it is as near")],
+        also: &[("drift-onto-lee-shore", "the shore beside it is as near")],
     },
     Case {
-        rule: "drift-on-to-lee-shore",
+        rule: "drift-onto-lee-shore",
         mission: NORTH,
         edits: &[("mission", READY, "ready_within: 25 min")],
         also: &[],
     },
     Case {
-        rule: "recovery-craft-wind",
+        rule: "safety-boat-wind",
         mission: NORTH,
         edits: &[("mission", "wind_limit: 12 m/s", "wind_limit: 4 m/s")],
         also: &[],

@@ -16,19 +16,16 @@ const LOST_LINK: &str = "on_lost_link: { action: return, after: 10 s }";
 
 pub const CASES: &[Case] = &[
     in_the_bay(
-        "roles-filled",
+        "roles-assigned",
         &[(
             "mission",
             "watch_keeper: second helper",
             "watch_keeper: tbd",
         )],
     ),
+    in_the_bay("minimum-crew", &[("mission", "at_water: 3", "at_water: 1")]),
     in_the_bay(
-        "enough-people",
-        &[("mission", "at_water: 3", "at_water: 1")],
-    ),
-    in_the_bay(
-        "lookout-apart",
+        "dedicated-lookout",
         &[(
             "mission",
             "watch_keeper: second helper",
@@ -65,7 +62,7 @@ pub const CASES: &[Case] = &[
         also: &[],
     },
     in_the_bay(
-        "other-users-told",
+        "other-users-notified",
         &[(
             "mission",
             "how: a notice at the slip and a call to their club a week before",
@@ -93,7 +90,7 @@ pub const CASES: &[Case] = &[
         &[("mission", "overdue: 30 min", "overdue: 3 h")],
     ),
     in_the_bay(
-        "alarm-from-elsewhere",
+        "shore-contact",
         &[(
             "mission",
             "raised_by: desk officer at the office",
@@ -117,11 +114,11 @@ pub const CASES: &[Case] = &[
         )],
     ),
     in_the_bay(
-        "rest-at-home",
+        "stop-after-return",
         &[("mission", "at_end: hold", "at_end: carry on")],
     ),
     in_the_bay(
-        "responses-agree",
+        "contingencies-consistent",
         &[(
             "mission",
             "operator_takes_over: { over: control, within: 2 s }",
@@ -129,7 +126,7 @@ pub const CASES: &[Case] = &[
         )],
     ),
     in_the_bay(
-        "takeover-run-on",
+        "override-overrun",
         &[(
             "mission",
             "operator_takes_over: { over: control, within: 2 s }",
@@ -137,7 +134,7 @@ pub const CASES: &[Case] = &[
         )],
     ),
     in_the_bay(
-        "takeover-time",
+        "override-time",
         &[
             (
                 "mission",
@@ -148,7 +145,7 @@ pub const CASES: &[Case] = &[
         ],
     ),
     in_the_bay(
-        "lost-position-run-on",
+        "lost-position-overrun",
         &[(
             "mission",
             "on_lost_position: { action: stop, after: 5 s }",
@@ -176,7 +173,7 @@ pub const CASES: &[Case] = &[
         ],
     ),
     in_the_bay(
-        "low-battery-not-too-soon",
+        "low-battery-trigger-early",
         &[("mission", "below_charge: 45 %", "below_charge: 75 %")],
     ),
 ];

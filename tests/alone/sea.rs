@@ -146,7 +146,7 @@ pub const CASES: &[Case] = &[
         ),
     ),
     one(
-        "roll-in-step",
+        "synchronous-roll",
         NORTH,
         in_the_bay!(
             "1.3 m/s",

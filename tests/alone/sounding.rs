@@ -8,7 +8,7 @@ const VESSEL: &str = "vessels/goosander.yaml";
 
 pub const CASES: &[Case] = &[
     one(
-        "soundings-claimed",
+        "survey-order-stated",
         NORTH,
         &[(
             "mission",
@@ -17,7 +17,7 @@ pub const CASES: &[Case] = &[
         )],
     ),
     one(
-        "soundings-come-home",
+        "soundings-recorded",
         NORTH,
         &[
             (VESSEL, "records: aboard", "records: ashore"),
@@ -80,7 +80,7 @@ pub const CASES: &[Case] = &[
         &[(VESSEL, "latency: 0.5 s", "latency: 5 s")],
     ),
     one(
-        "full-cover",
+        "full-coverage",
         NORTH,
         &[(
             "mission",
@@ -130,7 +130,7 @@ pub const CASES: &[Case] = &[
         )],
     ),
     one(
-        "steerage-speed",
+        "minimum-steerageway",
         DAM,
         &[(
             VESSEL,
@@ -183,7 +183,7 @@ fn pings_and_lines_by_hand() {
     // 1402 / (2 × 9 m) = 77.89 Hz.
     near(NORTH, "ping-rate", 5.0 / 77.889, 1e-4);
     // 0.6524 m over 30 m + √2 × 2 m = 32.83 m.
-    near("gaps-between-lines", "full-cover", 0.6524 / 32.828, 1e-4);
+    near("gaps-between-lines", "full-coverage", 0.6524 / 32.828, 1e-4);
     near(NORTH, "turn-between-lines", 3.0 / 30.0, 1e-9);
     near(NORTH, "shallowest-in-range", 1.35, 1e-9);
     near(DAM, "deepest-in-range", 46.0, 1e-9);
@@ -249,7 +249,7 @@ fn the_battery_by_hand() {
     near(DAM, "cut-off-voltage", 0.7, 1e-9);
     near(DAM, "full-power", 197.97 / 189.0, 1e-3);
     // 0.35 m/s, the current off the track, less 0.3 m/s.
-    near("slow-approach", "steerage-speed", 0.05, 1e-9);
+    near("slow-approach", "minimum-steerageway", 0.05, 1e-9);
 }
 
 /// Counted on a calendar: 10 April to 15 June is 66 days, 22 April 54; 09:30 two hours behind UTC and

@@ -82,7 +82,7 @@ pub const CASES: &[Case] = &[
         &[(SITE, "from: 2027-04-01", "from: 2027-06-16")],
     ),
     one(
-        "charged-lately",
+        "recently-charged",
         NORTH,
         &[("mission", "charged: 2027-06-14", "charged: 2027-06-07")],
     ),

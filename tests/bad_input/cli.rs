@@ -52,7 +52,7 @@ fn exit_statuses() {
             &["check", "--fail-on", "error", "--format", "json"],
             2,
         ),
-        (&broken, &["explain", "run-on"], 0),
+        (&broken, &["explain", "overrun"], 0),
         (&empty, &["check"], 2),
         (&empty, &["check", "nowhere"], 2),
         (&empty, &["check", "nowhere.yaml"], 2),
@@ -97,7 +97,7 @@ fn complaints() {
     let folder = files.lay_out();
     let mut text = String::new();
     for arguments in [
-        &["explain", "run-onn"][..],
+        &["explain", "overrunn"][..],
         &["explain", "nosuch"],
         &["explain", "reserve"],
         &["explain", "link"],

@@ -32,7 +32,7 @@ fn policy_files() {
             "a rule set to nothing",
             POLICY,
             settings,
-            "rules:\n  §run-on: {}\n",
+            "rules:\n  §overrun: {}\n",
         ),
         case("an unknown setting", POLICY, limit, "    §at_lest: 35 %\n"),
         case("another dimension", POLICY, limit, "    at_least: §35 m\n"),
@@ -48,7 +48,7 @@ fn policy_files() {
             "a bare no for false",
             POLICY,
             settings,
-            "rules:\n  run-on: { enabled: §no }\n",
+            "rules:\n  overrun: { enabled: §no }\n",
         ),
         case(
             "looser than the built-in policy, without a reason",
@@ -65,13 +65,13 @@ fn policy_files() {
             "switched off",
             POLICY,
             settings,
-            "rules:\n  run-on: { enabled: §false }\n",
+            "rules:\n  overrun: { enabled: §false }\n",
         ),
         case(
             "a weaker severity",
             POLICY,
             settings,
-            "rules:\n  run-on: { severity: §advice }\n",
+            "rules:\n  overrun: { severity: §advice }\n",
         ),
         case(
             "extends what is not there",
@@ -112,7 +112,7 @@ fn several_policies() {
                 .and(file, "extends: team", "extends: §team")
                 // What the demo's policy lets be waived is not left open by the one it is put below.
                 .and(POLICY, "  upwind-run-length:", "  §upwind-run-length:")
-                .and(POLICY, "  full-cover:", "  §full-cover:"),
+                .and(POLICY, "  full-coverage:", "  §full-coverage:"),
             case(
                 "looser than its parent, which opens nothing",
                 file,

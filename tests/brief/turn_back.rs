@@ -51,7 +51,7 @@ fn the_series_come_to_what_the_rules_measure() {
         let margins = along.links[0].margin.iter().map(|one| one.get());
         let margin = margins.fold(f64::INFINITY, f64::min);
         assert!(
-            margin >= measured(&outcome, "link-range") - 1e-9,
+            margin >= measured(&outcome, "link-margin") - 1e-9,
             "{mission}"
         );
         let depths = along.under_keel.iter().flatten().map(|one| one.get());

@@ -78,7 +78,7 @@ const NO_DEFAULT: &[(&str, &str, &str, &str)] = &[
         "first-lines.yaml",
         ", reaction_time: 10 s",
         "`operator.reaction_time`",
-        "run-on",
+        "overrun",
     ),
     (
         "first-lines.yaml",
@@ -108,13 +108,13 @@ const NO_DEFAULT: &[(&str, &str, &str, &str)] = &[
         "boat.yaml",
         "  steerage_speed: 0.3 m/s\n",
         "`propulsion.steerage_speed`",
-        "steerage-speed",
+        "minimum-steerageway",
     ),
     (
         "boat.yaml",
         "  stopping_speed: 0.8 m/s\n",
         "`propulsion.stopping_speed`",
-        "run-on",
+        "overrun",
     ),
     (
         "boat.yaml",
@@ -126,7 +126,7 @@ const NO_DEFAULT: &[(&str, &str, &str, &str)] = &[
         "pond.yaml",
         "keep_out: [] # nowhere that is closed\n",
         "`keep_out`",
-        "drift-into-closed-water",
+        "drift-into-keep-out",
     ),
 ];
 

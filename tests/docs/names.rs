@@ -93,15 +93,25 @@ fn every_rule_or_id_that_is_named_exists() {
     known.extend(["serde-saphyr"].map(str::to_owned));
     let mut named = 0;
     for path in written_by_hand() {
-        for word in code(&prose_of(&path))
+        let prose = prose_of(&path);
+        let renamed = renamed(&prose);
+        for word in code(&prose)
             .iter()
             .filter(|word| is_hyphenated(word))
+            .filter(|word| path != "CHANGELOG.md" || !renamed.contains(*word))
         {
             assert!(known.contains(word), "{path}: nothing is called `{word}`");
             named += 1;
         }
     }
     assert!(named >= 12, "only {named} ids are named");
+}
+
+/// What a text gives another name, as `old` → `new`: the word in front of each arrow.
+fn renamed(prose: &str) -> BTreeSet<String> {
+    let before = prose.split('→').map(str::trim_end);
+    let words = before.filter_map(|text| text.strip_suffix('`')?.rsplit_once('`'));
+    words.map(|(_, word)| word.to_owned()).collect()
 }
 
 fn collect_fields(schema: &Json, into: &mut BTreeSet<String>) {

@@ -58,7 +58,7 @@ fn one_approval_that_was_run_in_two_clones_is_found() {
     // Both began the chain, too, which the next record would mend.
     assert_eq!(
         found,
-        ["flown-at-once", "flown-twice", "record-unlinked"],
+        ["record-unlinked", "run-twice", "runs-overlap"],
         "each launch was a go by itself"
     );
 }
@@ -78,11 +78,11 @@ fn a_second_run_is_told_as_it_is_recorded() {
         ("--at", "2027-06-15T17:00Z"),
     ];
     let text = recorded(repo, &later);
-    for told in ["flown-twice", "flown-at-once"] {
+    for told in ["run-twice", "runs-overlap"] {
         assert!(text.contains(told), "{told}: {text}");
     }
     let found = verified(repo);
-    for named in ["flown-twice", "flown-at-once"] {
+    for named in ["run-twice", "runs-overlap"] {
         assert!(found.iter().any(|one| one == named), "{named}: {found:?}");
     }
 }

@@ -145,15 +145,15 @@ fn one_boat_that_was_out_twice_at_one_time_is_found_under_its_names() {
     let first = arguments(&Run::on("2027-06-15", 40, "completed"), &[]);
     let (status, text, said) = told(&repo.offing(&first));
     assert_eq!(status, 0, "{text}{said}");
-    assert!(!text.contains("flown-at-once"), "{text}");
+    assert!(!text.contains("runs-overlap"), "{text}");
     repo.commit();
     let mut second = first.clone();
     second[1] = "second-lines".to_owned();
     let (status, text, said) = told(&repo.offing(&second));
     assert_eq!(status, 0, "{text}{said}");
-    assert!(text.contains("flown-at-once"), "{text}");
+    assert!(text.contains("runs-overlap"), "{text}");
     repo.commit();
     let (_, report) = repo.json(&["history", "verify"]);
     let rules = standing(&report["verified"]);
-    assert_eq!(rules, ["flown-at-once"], "{report}");
+    assert_eq!(rules, ["runs-overlap"], "{report}");
 }

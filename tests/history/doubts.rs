@@ -248,7 +248,7 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
         &[("--launched", "2027-06-15T11:40Z")],
     ));
     assert_eq!(code, 0, "{said}");
-    assert!(text.contains("flown-undecided: there was no decision on this launch; `offing history verify` names that"), "{text}");
+    assert!(text.contains("run-undecided: there was no decision on this launch; `offing history verify` names that"), "{text}");
     let season = Season::begun(Repo::new());
     season.next_day(DAY);
     let no = launching("north-bay-lines", &with(&[("--by", "operator")]));
@@ -256,13 +256,13 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
     season.repo.commit();
     let (code, text, said) = told(&record(&season.repo, &Run::on(DAY, 40, "completed"), &[]));
     assert_eq!(code, 0, "{said}");
-    assert!(text.contains("flown-against-decision: the launch was decided to be a no-go, by launches/north-bay-lines-20270615T114000Z.yaml: not-in-charge"), "{text}");
+    assert!(text.contains("run-against-decision: the launch was decided to be a no-go, by launches/north-bay-lines-20270615T114000Z.yaml: not-in-charge"), "{text}");
     season.repo.commit();
     let (_, report) = season.repo.json(&["history", "verify"]);
     assert!(
         report["verified"]["findings"]
             .to_string()
-            .contains("flown-against-decision"),
+            .contains("run-against-decision"),
         "{report}"
     );
     assert!(season.repo.read(TRACK).contains("trkpt"));

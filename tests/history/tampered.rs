@@ -175,7 +175,7 @@ fn every_kind_of_tampering_is_found() {
                     .collect();
                 season.repo.write(&path, &(kept.join("\n") + "\n"));
             },
-            "flown-undecided",
+            "run-undecided",
         ),
         (
             "a record that is no YAML any more",

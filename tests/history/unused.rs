@@ -97,11 +97,11 @@ fn a_run_on_a_go_that_was_said_to_be_unused_is_found() {
     );
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(
-        output.status.success() && text.contains("flown-unused"),
+        output.status.success() && text.contains("run-on-unused-go"),
         "{text}"
     );
     season.repo.commit();
-    assert_eq!(verified(&season), ["flown-unused"]);
+    assert_eq!(verified(&season), ["run-on-unused-go"]);
 }
 
 #[test]

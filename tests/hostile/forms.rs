@@ -84,7 +84,7 @@ fn told(text: &str) -> (World, Ran, Ran) {
             POLICY,
             "  reserve-at-turnaround:\n",
             format!(
-                "  run-on:\n    enabled: false\n    reason: {quoted}\n  reserve-at-turnaround:\n"
+                "  overrun:\n    enabled: false\n    reason: {quoted}\n  reserve-at-turnaround:\n"
             ),
         ),
     ] {

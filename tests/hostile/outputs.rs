@@ -417,7 +417,7 @@ fn what_cannot_be_written_is_status_74() {
         &["window", "north-bay-lines", "--step", "4 h"],
         &["limits", "north-bay-lines", "--step", "30°"],
         &["brief", "north-bay-lines"],
-        &["explain", "run-on"],
+        &["explain", "overrun"],
         &["rules"],
         &["schema", "mission"],
         &["digest", "north-bay-lines"],

@@ -92,7 +92,7 @@ fn in_what_is_shown() {
             &format!("title: {quoted}"),
         );
         let loose = format!(
-            "  run-on:\n    enabled: false\n    reason: {quoted}\n  reserve-at-turnaround:\n"
+            "  overrun:\n    enabled: false\n    reason: {quoted}\n  reserve-at-turnaround:\n"
         );
         world.edit(POLICY, "  reserve-at-turnaround:\n", &loose);
         world.write(

@@ -143,7 +143,7 @@ fn a_straight_way_reversed_with_the_wind_is_the_same_passage() {
         }
         for name in [
             "mission.reserve_at_turnaround",
-            "mission.energy_over_way_home",
+            "mission.return_energy_ratio",
             "mission.headway_in_gusts",
             "mission.upwind_run_length",
             "mission.upwind_run_energy",

@@ -12,7 +12,7 @@ use super::super::planned_wind::asks_of_the_plan;
 const CHEAP: [&str; 7] = [
     "mission.wind_share",
     "mission.gust_share",
-    "mission.recovery_craft_wind",
+    "mission.safety_boat_wind",
     "mission.wind_blows",
     "mission.wind_mean",
     "mission.gust_factor",
@@ -29,7 +29,7 @@ const DEAR: [(&str, u8); 10] = [
     ("end.depth_under_keel", 5),
     ("mission.lost_link_holding_time", 6),
     ("mission.drift_time_in_hand_weir", 7),
-    ("mission.drift_time_in_hand_closed", 7),
+    ("mission.drift_time_in_hand_keep_out", 7),
     ("mission.drift_share_ashore", 7),
 ];
 

@@ -84,7 +84,7 @@ impl Asked {
         };
         Self {
             reserve: at_least("reserve-at-turnaround").map(Ratio::fraction),
-            link_margin: at_least("link-range").map(Level::decibels),
+            link_margin: at_least("link-margin").map(Level::decibels),
         }
     }
 }

@@ -29,8 +29,8 @@ pub(super) const FULL_POWER: Entry = quantity(
     |passage| tell::of_mission(Ok(battery::full_power(passage))),
 );
 
-pub(super) const STEERAGE: Entry = quantity(
-    "mission.steerage_in_hand",
+pub(super) const STEERAGEWAY: Entry = quantity(
+    "mission.steerageway_in_hand",
     Dimension::SPEED,
     "Least speed through the water that is asked for, above the least at which the boat steers",
     "Over every step of the route, with the site's currents and without, and on the way home: the \

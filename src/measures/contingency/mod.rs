@@ -23,18 +23,18 @@ pub(super) const LOST_PROPULSION: Entry = entry(
     |passage| tell::of_mission(stated::lost_propulsion(passage)),
 );
 
-pub(super) const RESTS_AT_HOME: Entry = entry(
-    "mission.rests_at_home",
+pub(super) const STOPS_AFTER_RETURN: Entry = entry(
+    "mission.stops_after_return",
     Type::Truth,
     "Whether the boat holds its place or stops once a contingency has brought it home",
     "True where it does, or where no contingency sends it home. Where the plan does not say, it is \
      taken to do as at the end of the route.",
     "way_home: at_end, at_end, contingencies",
-    |passage| tell::of_mission(stated::rests_at_home(passage)),
+    |passage| tell::of_mission(stated::stops_after_return(passage)),
 );
 
-pub(super) const RESPONSES_AGREE: Entry = entry(
-    "mission.responses_agree",
+pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
+    "mission.contingencies_consistent",
     Type::Truth,
     "Whether what is planned for one failure leaves what is planned for another possible",
     "False where the operator would take over by a link that the mission does not keep up, and where \
@@ -43,17 +43,17 @@ pub(super) const RESPONSES_AGREE: Entry = entry(
     |passage| tell::of_mission(stated::agree(passage)),
 );
 
-pub(super) const TAKEOVER_TIME: Entry = entry(
-    "mission.takeover_time",
+pub(super) const OVERRIDE_TIME: Entry = entry(
+    "mission.override_time",
     TIME,
     "Time from seeing that something is amiss to a boat that obeys the operator",
     "The operator's reaction time plus the time from the command to the boat that obeys it.",
     "operator_takes_over: within, operator: reaction_time",
-    |passage| tell::of_mission(stated::takeover_time(passage)),
+    |passage| tell::of_mission(stated::override_time(passage)),
 );
 
-pub(super) const TAKEOVER_RUN_ON: Entry = entry(
-    "mission.takeover_run_on_clearance",
+pub(super) const OVERRIDE_OVERRUN: Entry = entry(
+    "mission.override_overrun_clearance",
     LENGTH,
     "Clearance of a missed turn before the operator has stopped the boat",
     "Each leg but the last is extended by the way made while the operator takes over and by the stopping distance; \
@@ -63,8 +63,8 @@ pub(super) const TAKEOVER_RUN_ON: Entry = entry(
     |passage| tell::of_mission(straight_on::takeover(passage)),
 );
 
-pub(super) const LOST_POSITION_RUN_ON: Entry = entry(
-    "mission.lost_position_run_on_clearance",
+pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
+    "mission.lost_position_overrun_clearance",
     LENGTH,
     "Clearance of a boat that goes straight on until its lost position is noticed",
     "Each leg but the last is extended by the way made until the loss is noticed and by the stopping distance; its \

@@ -74,7 +74,7 @@ fn homeward(plan: &Plan) -> Vec<Label> {
         .collect()
 }
 
-pub(super) fn rests_at_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let mission = &plan.mission;
     let homeward = homeward(plan);
@@ -114,7 +114,7 @@ fn takeover(plan: &Plan) -> Result<&Takeover, Unknown> {
 }
 
 /// The takeover with its line and its time, the operator's reaction included.
-pub(super) fn takeover_lines(
+pub(super) fn override_lines(
     passage: &Passage<'_>,
 ) -> Result<(crate::units::Time, Label, Vec<Label>), Unknown> {
     let plan = passage.plan;
@@ -135,10 +135,10 @@ pub(super) fn takeover_lines(
     Ok((reaction + takeover.within.value, primary, because))
 }
 
-pub(super) fn takeover_time(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn override_time(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let within = takeover(plan)?.within.value;
-    let (time, primary, because) = takeover_lines(passage)?;
+    let (time, primary, because) = override_lines(passage)?;
     let sentence = "the time from seeing that something is amiss to a boat that obeys the operator";
     let mut known = known(tell::value(time), sentence, primary, because);
     known.steps = vec![format!(

@@ -1,7 +1,7 @@
 //! A boat that misses its turn, until the operator or its own watch stops it.
 
 use super::known;
-use super::stated::takeover_lines;
+use super::stated::override_lines;
 use crate::finding::{Label, Place};
 use crate::measures::reading::{Known, Unknown};
 use crate::measures::tell;
@@ -11,7 +11,7 @@ use crate::passage::astray::{Near, straight_on};
 use crate::units::Time;
 
 pub(super) fn takeover(passage: &Passage<'_>) -> Result<Known, Unknown> {
-    let (time, primary, because) = takeover_lines(passage)?;
+    let (time, primary, because) = override_lines(passage)?;
     let until = "the operator has stopped it";
     clearance(passage, time, until, primary, because)
 }

@@ -51,8 +51,8 @@ pub(super) const COMES_TO_REST: Entry = entry(
     |passage| tell::of_mission(rest::comes_to_rest(passage)),
 );
 
-pub(super) const RUN_ON: Entry = entry(
-    "end.run_on_clearance",
+pub(super) const OVERRUN: Entry = entry(
+    "end.overrun_clearance",
     LENGTH,
     "Clearance of the last leg run on past the recovery point",
     "The last leg is extended by the way made during the operator's reaction and by the stopping \

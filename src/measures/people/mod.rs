@@ -14,7 +14,7 @@ use crate::schema::Stated;
 use crate::units::Dimension;
 
 pub(super) const ROLES: Entry = entry(
-    "mission.roles_filled",
+    "mission.roles_assigned",
     Type::Truth,
     "Whether there are a person in charge, a remote operator, a watch-keeper and a recovery crew",
     "False where one of them is a gap, a text that names nobody, or where the recovery crew is the remote \
@@ -34,7 +34,7 @@ pub(super) const AT_WATER: Entry = entry(
 );
 
 pub(super) const LOOKOUT: Entry = entry(
-    "mission.lookout_apart",
+    "mission.dedicated_lookout",
     Type::Truth,
     "Whether the watch-keeper is another than the remote operator",
     "False where both roles are given in the same words, or all the words of one are in the other.",
@@ -61,7 +61,7 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
 );
 
 pub(super) const OTHER_USERS: Entry = entry(
-    "mission.other_users_told",
+    "mission.other_users_notified",
     Type::Truth,
     "Whether others who use the water are told of the mission",
     "True where the plan says of each of the site's other users how they are told, or where the site \
@@ -98,7 +98,7 @@ pub(super) const OVERDUE: Entry = entry(
 );
 
 pub(super) const ASHORE: Entry = entry(
-    "mission.alarm_from_elsewhere",
+    "mission.shore_contact",
     Type::Truth,
     "Whether the alarm for an overdue team is raised by somebody who is not one of it",
     "False where the one who raises it is named among the team's roles.",

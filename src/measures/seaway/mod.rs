@@ -12,7 +12,7 @@ mod weather;
 pub(super) use astern::{SURF_RIDING, WAVE_GROUPS};
 pub(super) use beam::ON_THE_BEAM;
 pub(super) use height::{HIGHEST_WAVE, STEEPNESS, WAVE_HEIGHT};
-pub(super) use roll::ROLL_IN_STEP;
+pub(super) use roll::SYNCHRONOUS_ROLL;
 pub(super) use weather::{GUST, WIND};
 
 use super::catalogue::{Entry, entry};

@@ -10,8 +10,8 @@ use crate::passage::seaway::roll_period;
 use crate::plan::vessel::Roll;
 use crate::units::{Length, Time};
 
-pub(in crate::measures) const ROLL_IN_STEP: Entry = share(
-    "mission.roll_in_step",
+pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
+    "mission.synchronous_roll",
     "How near the waves come to the boat's own roll, at its nearest; a screening",
     "The period in which the boat meets the waves and its natural period of roll, the lesser over the \
      greater: 100 % where a wave between the shortest and the longest period that is published is met in \

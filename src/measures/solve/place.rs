@@ -83,7 +83,7 @@ pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String
         "mission.shoreline_clearance" => {
             off(passage, wanted, all.land.as_ref()?, all.half_width, land)
         }
-        "mission.landing_zone_clearance" => off(passage, wanted, all.zone.as_ref()?, 0.0, land),
+        "mission.launch_site_clearance" => off(passage, wanted, all.zone.as_ref()?, 0.0, land),
         "mission.hazard_clearance" => {
             let (index, near) = all.hazard()?;
             let hazard = &site.hazards[index];

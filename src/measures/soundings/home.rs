@@ -13,8 +13,8 @@ use crate::plan::vessel::Link;
 use crate::schema::Stated;
 use crate::units::Dimension;
 
-pub(in crate::measures) const CLAIMED: Entry = entry(
-    "soundings.claimed",
+pub(in crate::measures) const ORDER_STATED: Entry = entry(
+    "soundings.order_stated",
     Scope::Soundings,
     Type::Truth,
     "Whether the plan says what its soundings are to be good for",
@@ -24,8 +24,8 @@ pub(in crate::measures) const CLAIMED: Entry = entry(
     claimed,
 );
 
-pub(in crate::measures) const COME_HOME: Entry = entry(
-    "soundings.come_home",
+pub(in crate::measures) const RECORDED: Entry = entry(
+    "soundings.recorded",
     Scope::Soundings,
     Type::Truth,
     "Whether there is any way for soundings to come home",

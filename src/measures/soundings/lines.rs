@@ -10,7 +10,7 @@ use crate::plan::soundings::{Block, Soundings, order_name};
 use crate::units::Ratio;
 
 pub(in crate::measures) const COVER: Entry = entry(
-    "survey.cover",
+    "survey.coverage",
     Scope::Survey,
     SHARE,
     "How much of the gap between two lines their beams cover, where full cover is claimed",

@@ -15,7 +15,7 @@ use crate::plan::soundings::Soundings;
 use crate::plan::vessel::{DepthRange, Sonar};
 use crate::units::{Dimension, Length};
 
-pub(super) use home::{CLAIMED, COME_HOME, RECORD_TIME};
+pub(super) use home::{ORDER_STATED, RECORD_TIME, RECORDED};
 pub(super) use lines::{COVER, LINE_SPACING, TURN};
 pub(super) use range::{ALONG_TRACK, DEEPEST, PING_RATE, SHALLOWEST};
 pub(super) use sound::SOUND_SPEED;
@@ -40,7 +40,7 @@ const fn entry(
 type Told = Option<Result<Known, Unknown>>;
 
 /// Reads a measure of a mission that says what its soundings are to be good for. One that says
-/// nothing of it has no such reading: [`CLAIMED`] tells of that, once.
+/// nothing of it has no such reading: [`ORDER_STATED`] tells of that, once.
 fn of_claim(passage: &Passage<'_>, read: fn(&Passage<'_>, &Soundings) -> Told) -> Vec<Reading> {
     let claim = passage.plan.mission.soundings.as_ref();
     claim

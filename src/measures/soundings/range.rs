@@ -48,7 +48,7 @@ pub(in crate::measures) const PING_RATE: Entry = entry(
 );
 
 pub(in crate::measures) const ALONG_TRACK: Entry = entry(
-    "soundings.along_track_cover",
+    "soundings.along_track_coverage",
     Scope::Soundings,
     SHARE,
     "How much of the way along a line the pings light up, at its least",

@@ -163,7 +163,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
     );
     let steerage_speed = fields.quantity_to_state(
         "steerage_speed",
-        Bounds::STEERAGE,
+        Bounds::STEERAGEWAY,
         Speed::metres_per_second(0.3),
         "least speed at which the boat steers",
     );

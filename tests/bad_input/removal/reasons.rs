@@ -67,13 +67,13 @@ const ARGUED: &[(&str, &str, &[&str], &str)] = &[
     (
         "mission",
         "antennas",
-        &["link-range", "antenna-bearing"],
+        &["link-margin", "antenna-bearing"],
         "the antenna then points where the site says it stands, and is judged so",
     ),
     (
         "mission",
         "antennas/*",
-        &["link-range", "antenna-bearing"],
+        &["link-margin", "antenna-bearing"],
         "as for all of them: the bearing that the site states holds",
     ),
     (
