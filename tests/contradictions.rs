@@ -173,6 +173,14 @@ fn depths_and_levels_that_the_soundings_contradict_are_told() {
             )],
         ),
         (
+            "least-expected-depth-agrees",
+            &[(
+                MISSION,
+                "least: 2 m, greatest: 9 m",
+                "least: 8 m, greatest: 9 m",
+            )],
+        ),
+        (
             "least-depth-agrees",
             &[
                 (SITE, "mean_depth: 7 m", "mean_depth: 7 m\nleast_depth: 3 m"),

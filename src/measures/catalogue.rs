@@ -166,6 +166,7 @@ pub static CATALOGUE: &[Entry] = &[
     charted::LEVEL.moved_by(NOTHING),
     charted::MEAN.moved_by(NOTHING),
     charted::EXPECTED.moved_by(NOTHING),
+    charted::EXPECTED_LEAST.moved_by(NOTHING),
     charted::LEAST.moved_by(NOTHING),
     charted::LAUNCH_SITE.moved_by(THE_WAY_HOME),
     charted::OFFSHORE.moved_by(NOTHING),

@@ -4,15 +4,6 @@ use super::vessel::{Antenna, Link, Radio};
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Angle, Frequency, Length, Level, Towards};
 
-/// Which end of a link a radio is.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum End {
-    /// Aboard, the antenna on the radio.
-    Aboard,
-    /// Ashore, the antenna on a mast and the radio at its foot.
-    Ashore,
-}
-
 /// Loss of a thin coaxial cable at 1 GHz, dB a metre; it goes with the root of the frequency (common
 /// practice, no source).
 const CABLE_LOSS: f64 = 1.0;
@@ -22,18 +13,18 @@ const CONNECTORS: f64 = 0.4;
 /// more is a rod of some ten wavelengths (common practice, no source).
 const MOST_ALL_ROUND: f64 = 9.0;
 
-/// What a thin cable down the whole mast takes, with its connectors.
+/// What a thin cable from the antenna to the ground or the waterline takes, with its connectors.
 fn cable(frequency: Frequency, height: Length) -> Level {
     let root = (frequency.get() / 1e9).sqrt();
     Level::decibels(CABLE_LOSS * root * height.get() + CONNECTORS)
 }
 
 /// Reads the `radios` of a vessel or a station; `None` where one of them is malformed.
-pub(super) fn read_all(fields: Fields<'_>, end: End) -> Option<Vec<Radio>> {
+pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
     let mut radios: Vec<Radio> = Vec::new();
     let mut sound = true;
     for item in fields.maps("radios") {
-        let Some(radio) = radio(item, end) else {
+        let Some(radio) = radio(item) else {
             sound = false;
             continue;
         };
@@ -52,25 +43,23 @@ pub(super) fn read_all(fields: Fields<'_>, end: End) -> Option<Vec<Radio>> {
     sound.then_some(radios)
 }
 
-fn radio(fields: Fields<'_>, end: End) -> Option<Radio> {
+fn radio(fields: Fields<'_>) -> Option<Radio> {
     let link = fields.word("link", Link::NAMES);
     let frequency: Option<Stated<Frequency>> = fields.required("frequency", Bounds::CARRIER);
     let transmit_power = fields.required("transmit_power", Bounds::TRANSMIT_POWER);
     let sensitivity = fields.required("sensitivity", Bounds::SENSITIVITY);
     let antenna = fields.required_map("antenna").and_then(antenna);
     let losses = match (fields.get("losses"), &frequency, &antenna) {
-        (None, Some(frequency), Some(antenna)) if end == End::Ashore => {
+        (None, Some(frequency), Some(antenna)) => {
             let losses = cable(frequency.value, antenna.height.value);
             let text = format!(
-                "cable losses are taken as {losses}, a thin cable down the whole mast, `losses` not being stated"
+                "cable losses are taken as {losses}, a thin cable as long as the antenna is high, `losses` not \
+                 being stated"
             );
             Stated::assumed(losses, fields.span(), text)
         }
-        (None, ..) => Stated::assumed(
-            Level::decibels(0.0),
-            fields.span(),
-            "cable losses are taken as 0 dB, `losses` not being stated",
-        ),
+        // The radio is not read without the two of them.
+        (None, ..) => return None,
         (Some(_), ..) => fields.quantity("losses", Bounds::NOT_NEGATIVE)?,
     };
     Some(Radio {

@@ -439,7 +439,7 @@ fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
 fn station(plane: &Plane, fields: Fields<'_>) -> Option<Station> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
-    let radios = super::radio::read_all(fields, super::radio::End::Ashore);
+    let radios = super::radio::read_all(fields);
     let ground = fields.quantity_or(
         "ground_height",
         Bounds::GROUND,

@@ -44,6 +44,7 @@ rules![
     "rules/depth/expected-depths-agree.yaml",
     "rules/depth/launch-site-depth-agrees.yaml",
     "rules/depth/least-depth-agrees.yaml",
+    "rules/depth/least-expected-depth-agrees.yaml",
     "rules/depth/mean-depth-agrees.yaml",
     "rules/depth/soundings-age.yaml",
     "rules/depth/soundings-deepen-offshore.yaml",

@@ -218,6 +218,7 @@ pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
     of_mission("mission.safety_boat_wind", Dimension::RATIO),
     of_agreement("agreement.mean_depth_ratio", Dimension::RATIO),
     of_agreement("agreement.expected_depth_ratio", Dimension::RATIO),
+    of_agreement("agreement.expected_least_depth_excess", Dimension::LENGTH),
     of_agreement("agreement.least_depth_excess", Dimension::LENGTH),
     of_agreement("agreement.launch_site_depth_excess", Dimension::LENGTH),
     of_agreement("agreement.level_above_datum", Dimension::LENGTH),

@@ -110,6 +110,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "launch-site-at-waterline: mission.launch_site_from_waterline at most 25 m, error",
             "launch-site-depth-agrees: agreement.launch_site_depth_excess at most 0 m, error",
             "least-depth-agrees: agreement.least_depth_excess at most 0 m, error",
+            "least-expected-depth-agrees: agreement.expected_least_depth_excess at most 0 m, error",
             "lights: mission.lights_enough true, error",
             "line-spacing: survey.spacing_share at most 100 %, warning",
             "link-margin: link.margin at least 15 dB, error",

@@ -41,6 +41,10 @@ pub const CASES: &[Case] = &[
             ("under-keel-clearance", "the bank is shallow"),
             ("depth-unknown", "the soundings end at the shoreline"),
             (
+                "least-expected-depth-agrees",
+                "the bank is shallower than the bay",
+            ),
+            (
                 "override-overrun",
                 "a line that ends at the shore is overrun on to it",
             ),

@@ -123,6 +123,15 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[("mission", "greatest: 9 m", "greatest: 30 m")],
     ),
+    one(
+        "least-expected-depth-agrees",
+        NORTH,
+        &[(
+            "mission",
+            "least: 2 m, greatest: 9 m",
+            "least: 6 m, greatest: 9 m",
+        )],
+    ),
     of_boat(
         "least-depth-agrees",
         &[

@@ -361,8 +361,8 @@ fn radios() {
         ),
         one(
             "negative losses",
-            "    sensitivity: -103 dBm\n",
-            "    sensitivity: -103 dBm\n    losses: §-1 dB\n",
+            "    losses: 0 dB # the antennas",
+            "    losses: §-1 dB # the antennas",
         ),
     ]);
     insta::assert_snapshot!(told);

@@ -10,15 +10,21 @@ use crate::units::{Length, Ratio};
 /// The greatest depth of the water by the soundings where the mission takes its own, with the sample and
 /// the lines; `None` where they say nothing of it.
 pub(in crate::measures) fn deepest(passage: &Passage<'_>) -> Option<(Length, usize, Vec<Label>)> {
-    let bed = &soundings(passage)?.bed;
-    let legs = sounding::legs(passage);
-    let track = &passage.track;
-    let (above, lines) = level(passage);
-    (1..track.samples.len())
-        .filter(|sample| legs.binary_search(&track.leg_of_sample(*sample)).is_ok())
-        .filter_map(|sample| Some((bed.depth_at(track.samples[sample])? + above, sample)))
+    let (_, lines) = level(passage);
+    charted(passage)
         .max_by(|a, b| a.0.get().total_cmp(&b.0.get()))
         .map(|(depth, sample)| (depth, sample, lines))
+}
+
+/// The depths of the water by the soundings at the samples where the mission takes its own.
+fn charted<'p>(passage: &'p Passage<'_>) -> impl Iterator<Item = (Length, usize)> + 'p {
+    let legs = sounding::legs(passage);
+    let track = &passage.track;
+    let (above, _) = level(passage);
+    let bed = soundings(passage).map(|soundings| &soundings.bed);
+    (1..track.samples.len())
+        .filter(move |sample| legs.binary_search(&track.leg_of_sample(*sample)).is_ok())
+        .filter_map(move |sample| Some((bed?.depth_at(track.samples[sample])? + above, sample)))
 }
 
 pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
@@ -50,6 +56,47 @@ pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
         tell::spot(&place),
         greatest.value
     )];
+    known.place = Some(place);
+    tell::of_mission(Ok(known))
+}
+
+pub(super) fn least_excess(passage: &Passage<'_>) -> Vec<Reading> {
+    let claim = passage.plan.mission.soundings.as_ref();
+    let (Some(expected), Some(soundings)) = (
+        claim.and_then(|claim| claim.depths.as_ref()),
+        soundings(passage),
+    ) else {
+        return Vec::new();
+    };
+    let Some((charted, sample)) = charted(passage).min_by(|a, b| a.0.get().total_cmp(&b.0.get()))
+    else {
+        return Vec::new();
+    };
+    let least = &expected.least;
+    let error = &soundings.error;
+    let excess = least.value - charted - error.value;
+    let place = tell::at_sample(passage, sample);
+    let mut known = Known::of(
+        tell::value(excess),
+        "the least depth expected, beyond what the soundings show there and their error,",
+        tell::label(
+            least.span(),
+            format!("least depth expected {}", least.value),
+        ),
+    );
+    let (_, lines) = level(passage);
+    known.because = lines;
+    known.because.push(tell::label(
+        error.span(),
+        format!("error of a depth {}", error.value),
+    ));
+    known.steps = vec![
+        format!(
+            "shallowest by the soundings at {}: {charted}",
+            tell::spot(&place)
+        ),
+        format!("{} − {charted} − {} = {excess}", least.value, error.value),
+    ];
     known.place = Some(place);
     tell::of_mission(Ok(known))
 }

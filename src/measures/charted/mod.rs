@@ -40,6 +40,18 @@ pub(super) const EXPECTED: Entry = quantity(
 )
 .within(Scope::Agreement);
 
+pub(super) const EXPECTED_LEAST: Entry = quantity(
+    "agreement.expected_least_depth_excess",
+    Dimension::LENGTH,
+    "By how much the least depth that the mission expects is more than the soundings show where it takes its own",
+    "The least depth expected, less the least depth of the bed under the sounding lines, or under all legs \
+     where there are none, with the level of the water, less the error of a depth. No reading where one of \
+     them is not stated or the soundings do not reach there.",
+    "soundings, water level; mission's soundings: depths",
+    expected::least_excess,
+)
+.within(Scope::Agreement);
+
 pub(super) const LEAST: Entry = quantity(
     "agreement.least_depth_excess",
     Dimension::LENGTH,

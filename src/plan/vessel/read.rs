@@ -6,7 +6,6 @@ use crate::models::battery::Chemistry;
 use crate::models::drift::MOST_LEEWAY;
 use crate::models::resistance::TrialTable;
 use crate::plan::gather::FileOfKind;
-use crate::plan::radio::End;
 use crate::schema::{Bounds, Fields, Problem, Stated};
 use crate::units::{Charge, Length, Power, Ratio, Speed, Time, Voltage};
 
@@ -36,7 +35,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
     let propulsion = file.required_map("propulsion").and_then(propulsion);
     let battery = file.required_map("battery").and_then(battery);
     let hotel_load = file.required("hotel_load", Bounds::NOT_NEGATIVE);
-    let radios = crate::plan::radio::read_all(file, End::Aboard);
+    let radios = crate::plan::radio::read_all(file);
     let sonar = match (file.map("sonar"), &hull) {
         (Some(fields), Some(hull)) => super::sonar::read(fields, hull),
         _ => None,
