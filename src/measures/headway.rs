@@ -28,8 +28,8 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
     let mut least = None;
-    for (scenario, run) in runs.runs.iter().enumerate() {
-        match &run.headway {
+    for (scenario, headway) in runs.headway(passage).iter().enumerate() {
+        match headway {
             Ok(headway) => {
                 if least.is_none_or(|(held, _): (&crate::passage::Headway, usize)| {
                     headway.speed < held.speed

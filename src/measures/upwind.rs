@@ -92,8 +92,8 @@ fn longest<T: Typed>(
 ) -> Result<Known, Unknown> {
     let runs = complete(passage)?;
     let mut longest: Option<(&UpwindRun, usize)> = None;
-    for (scenario, run) in runs.runs.iter().enumerate() {
-        if let Some(run) = pick(&run.upwind)
+    for (scenario, upwind) in runs.upwind(passage).iter().enumerate() {
+        if let Some(run) = pick(upwind)
             && longest.is_none_or(|(held, _)| figure(run).stored() > figure(held).stored() + 1e-9)
         {
             longest = Some((run, scenario));
@@ -123,7 +123,8 @@ fn elsewhere<T: Typed>(
     let name = |run: &UpwindRun| tell::at_sample(passage, run.samples.0).name;
     let but = name(longest);
     let mut greatest: BTreeMap<String, &UpwindRun> = BTreeMap::new();
-    for run in runs.runs.iter().flat_map(|run| run.upwind.by_leg.values()) {
+    let all = runs.upwind(passage).iter();
+    for run in all.flat_map(|upwind| upwind.by_leg.values()) {
         let Some(run) = pick(run) else { continue };
         let place = name(run);
         if place == but || run.home && begins_on(passage, run, longest) {

@@ -1,15 +1,14 @@
 //! The speed that a boat makes good along a track, and the electrical power that it takes.
 
-use std::f64::consts::TAU;
-
 use super::OutsideValidity;
-use super::constants::{G, Water};
+use super::constants::Water;
 use super::resistance::{self, CalmWater};
-use super::waves::Sea;
-use crate::units::{Area, Force, Length, Power, Speed, Time};
+use crate::units::{Area, Force, Length, Power, Speed};
 
+mod head_sea;
 mod surroundings;
 
+pub use head_sea::{HeadSea, WAVE_IGNORANCE, wave_ignorance};
 pub use surroundings::{Blown, Surroundings};
 
 /// A vector (east, north).
@@ -20,24 +19,6 @@ pub const LEAST_HEADWAY: f64 = 0.05;
 
 /// How often the interval of speeds is halved where the boat slows down.
 const HALVINGS: usize = 60;
-
-/// How many times [`resistance::wave_force`] a small hull that pitches is taken to feel. STAWAVE-1
-/// is made for ships that are long against the waves and leaves their pitching out; with
-/// STAWAVE-2, which has a part for it, hulls of 1 m to 1.8 m come to at most 1.4 to 3.3 times as
-/// much, in waves about as long as the hull. Our own choice, on the safe side of the middle.
-pub const WAVE_IGNORANCE: f64 = 2.5;
-
-/// Waves of this many waterlines and more lift a hull rather than slam into it. Our own choice.
-const LONG_WAVES: f64 = 2.2;
-
-/// [`WAVE_IGNORANCE`] of a sea whose peak has at least this period: the whole of it up to the period
-/// of waves of 2.2 waterlines in deep water, falling beyond with the cube of the period. STAWAVE-2
-/// falls faster (docs/models.md compares them).
-#[must_use]
-pub fn wave_ignorance(shortest: Time, waterline_length: Length) -> f64 {
-    let long = (LONG_WAVES * waterline_length.get() * TAU / G).sqrt();
-    WAVE_IGNORANCE * (long / shortest.get()).min(1.0).powi(3)
-}
 
 fn dot(a: Vector, b: Vector) -> f64 {
     a.0 * b.0 + a.1 * b.1
@@ -241,15 +222,9 @@ impl Propulsion {
         self.propulsive_efficiency * self.motor_efficiency
     }
 
-    fn run(&self, track: Vector, around: &Surroundings) -> Result<Run<'_>, OutsideValidity> {
+    fn run(&self, track: Vector, around: &Surroundings, head: HeadSea) -> Run<'_> {
         let (along, across) = around.carried(track);
-        let head_sea = self.head_sea(around.sea)?.get();
-        let (east, north) = if head_sea > 0.0 {
-            around.waves_from.angle().get().sin_cos()
-        } else {
-            (0.0, 0.0)
-        };
-        Ok(Run {
+        Run {
             boat: self,
             track,
             wind: around.wind,
@@ -257,27 +232,16 @@ impl Propulsion {
                 along * track.0 + across * track.1,
                 along * track.1 - across * track.0,
             ),
-            seaward: (east, north),
+            seaward: head.seaward,
             along,
             across2: across * across,
-            head_sea,
+            head_sea: head.newtons,
             efficiency: self.efficiency(),
-        })
+        }
     }
 
-    /// The added resistance of a sea from ahead, with what is not known of it.
-    fn head_sea(&self, sea: Sea) -> Result<Force, OutsideValidity> {
-        if sea == Sea::CALM {
-            return Ok(Force::ZERO);
-        }
-        resistance::wave_force(
-            sea,
-            self.beam,
-            self.bow_length,
-            self.waterline_length,
-            self.water,
-        )
-        .map(|force| force * wave_ignorance(sea.shortest, self.waterline_length))
+    fn head_of(&self, around: &Surroundings) -> Result<HeadSea, OutsideValidity> {
+        self.head_sea(around.sea, around.waves_from)
     }
 
     /// The electrical propulsion power to make a speed over ground along a track (a unit vector),
@@ -292,7 +256,7 @@ impl Propulsion {
         over_ground: Speed,
         around: &Surroundings,
     ) -> Result<Advance, OutsideValidity> {
-        let run = self.run(track, around)?;
+        let run = self.run(track, around, self.head_of(around)?);
         let v = over_ground.get();
         let through = run.through_water(v);
         self.check(through)?;
@@ -318,7 +282,21 @@ impl Propulsion {
         around: &Surroundings,
         available: Power,
     ) -> Result<Advance, Stuck> {
-        let run = self.run(track, around)?;
+        self.advance_in(track, command, (around, self.head_of(around)?), available)
+    }
+
+    /// As [`advance`](Self::advance), with what the sea asks for known.
+    ///
+    /// # Errors
+    /// As [`advance`](Self::advance).
+    pub fn advance_in(
+        &self,
+        track: (f64, f64),
+        command: Command,
+        (around, head): (&Surroundings, HeadSea),
+        available: Power,
+    ) -> Result<Advance, Stuck> {
+        let run = self.run(track, around, head);
         let (v, through) = match command {
             Command::OverGround(v) => (v.get(), run.through_water(v.get())),
             Command::ThroughWater(through) => {
@@ -360,11 +338,23 @@ impl Propulsion {
         around: &Surroundings,
         available: Power,
     ) -> Result<Speed, OutsideValidity> {
-        let run = self.run(track, around)?;
+        let head = self.head_of(around)?;
+        Ok(self.full_power_speed_in(track, (around, head), available))
+    }
+
+    /// As [`full_power_speed`](Self::full_power_speed), with what the sea asks for known.
+    #[must_use]
+    pub fn full_power_speed_in(
+        &self,
+        track: (f64, f64),
+        (around, head): (&Surroundings, HeadSea),
+        available: Power,
+    ) -> Speed {
+        let run = self.run(track, around, head);
         let most = available.min(self.maximum_power).get();
         let top = self.calm.top_speed().get();
         let Some(v) = run.over_ground(top) else {
-            return Ok(Speed::ZERO);
+            return Speed::ZERO;
         };
         let at = run.at(v, top);
         let v = if at.watts <= most {
@@ -372,7 +362,7 @@ impl Propulsion {
         } else {
             run.slow_down(most, top).map_or(0.0, |at| at.v)
         };
-        Ok(Speed::metres_per_second(v.max(0.0)))
+        Speed::metres_per_second(v.max(0.0))
     }
 
     /// Whether [`Self::full_power_speed`] is at least a speed over ground, by one evaluation.
@@ -386,14 +376,27 @@ impl Propulsion {
         around: &Surroundings,
         available: Power,
     ) -> Result<bool, OutsideValidity> {
-        let run = self.run(track, around)?;
+        let head = self.head_of(around)?;
+        Ok(self.can_hold_in(track, over_ground, (around, head), available))
+    }
+
+    /// As [`can_hold`](Self::can_hold), with what the sea asks for known.
+    #[must_use]
+    pub fn can_hold_in(
+        &self,
+        track: (f64, f64),
+        over_ground: Speed,
+        (around, head): (&Surroundings, HeadSea),
+        available: Power,
+    ) -> bool {
+        let run = self.run(track, around, head);
         let v = over_ground.get();
         let through = run.through_water(v);
         if !self.calm.covers(Speed::metres_per_second(through)) {
-            return Ok(false);
+            return false;
         }
         let most = available.min(self.maximum_power).get();
-        Ok(run.at(v, through).watts <= most)
+        run.at(v, through).watts <= most
     }
 
     /// The electrical power to stay in one place against current, wind and waves, the last two
@@ -423,7 +426,7 @@ impl Propulsion {
             self.drag_coefficient,
         );
         let water = self.calm.resistance(drift, efficiency)?;
-        Ok(water + air + self.head_sea(around.sea)?)
+        Ok(water + air + self.added_resistance(around.sea)?)
     }
 
     /// The electrical power that holding a place takes against a force of

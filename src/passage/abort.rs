@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 
 use rayon::prelude::*;
 
-use super::{Passage, Runs};
+use super::{Passage, Runs, home};
 use crate::units::{Energy, Power};
 
 /// Halvings of the charge; after so many it is known to a ten-millionth.
@@ -92,9 +92,10 @@ fn charge_for(
     kept: Energy,
 ) -> Option<f64> {
     let pack = &runs.boat.pack;
+    let along = runs.along(passage, scenario)?;
     let enough = |charge: f64| {
-        let cost = super::energy::way_home(passage, runs, (scenario, sample), charge);
-        cost.is_some_and(|cost| pack.energy_above_empty(cost.charge_after) >= kept)
+        let cost = home::cost_from(&along, &runs.boat, sample, charge);
+        cost.is_ok_and(|cost| pack.energy_above_empty(cost.charge_after) >= kept)
     };
     if !enough(1.0) {
         return None;

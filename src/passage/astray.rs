@@ -1,5 +1,7 @@
 //! A boat that goes straight on where it should have turned, until somebody or something stops it.
 
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
 use super::Passage;
 use super::clearance::{area_distance, half_width, hazard_distance, split};
 use super::ending::{Approach, Stopping, stopping};
@@ -49,6 +51,24 @@ pub struct StraightOn {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct NoStoppingDistance;
 
+/// What was found of going straight on, by the time and the areas closed: no wind changes it.
+#[derive(Debug, Default)]
+pub(super) struct Kept(Mutex<Vec<(Time, Vec<bool>, Found)>>);
+
+type Found = Result<Option<StraightOn>, NoStoppingDistance>;
+
+impl Kept {
+    fn all(&self) -> MutexGuard<'_, Vec<(Time, Vec<bool>, Found)>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// How often it was worked out.
+    #[cfg(test)]
+    pub(super) fn count(&self) -> usize {
+        self.all().len()
+    }
+}
+
 /// The worst leg to go straight on from for a time before the boat begins to stop. Along a leg
 /// straight on is the leg itself, so only its end has to be looked at; the end of the last leg, which
 /// is no turn, is looked at as the end of the run. `None` where there is no turn.
@@ -65,6 +85,20 @@ pub fn straight_on(
     time: Time,
     closed: &dyn Fn(usize) -> bool,
 ) -> Result<Option<StraightOn>, NoStoppingDistance> {
+    let shut: Vec<bool> = (0..passage.plan.site.keep_out.len()).map(closed).collect();
+    let same = |kept: &&(Time, Vec<bool>, Found)| {
+        kept.0.get().to_bits() == time.get().to_bits() && kept.1 == shut
+    };
+    let kept = passage.astray.all().iter().find(same).cloned();
+    if let Some((_, _, found)) = kept {
+        return found;
+    }
+    let found = worst(passage, time, closed);
+    passage.astray.all().push((time, shut, found.clone()));
+    found
+}
+
+fn worst(passage: &Passage<'_>, time: Time, closed: &dyn Fn(usize) -> bool) -> Found {
     let plan = passage.plan;
     let last = passage.track.steps.last().map(|step| step.leg);
     let greatest = |on: &dyn Fn(&Current) -> bool| {

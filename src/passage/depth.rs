@@ -2,8 +2,8 @@
 
 use rayon::prelude::*;
 
+use super::acting::Acting;
 use super::clearance::{half_width, split, straight_home};
-use super::energy::Acting;
 use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;

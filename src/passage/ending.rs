@@ -1,7 +1,7 @@
 //! The end of the run: how the boat comes to rest, and what it would run or drift on to.
 
+use super::acting::current_at;
 use super::clearance::{half_width, hazard_distance};
-use super::energy::current_at;
 use super::scenario::Scenarios;
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, coasting_distance, leeway, scaled_stop};
@@ -14,6 +14,10 @@ use crate::units::{Angle, Length, Speed, Time, Towards};
 pub(super) const DRIFT_REACH: f64 = 50_000.0;
 /// Nothing is drifted on to within this time that anyone would wait for.
 pub(super) const LONGEST_DRIFT: f64 = 86_400.0;
+
+/// The places of two of the winds of [`drift`].
+const SUSTAINED: usize = 1;
+const GUST: usize = 2;
 
 /// What the boat would run or drift on to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -300,9 +304,22 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
             } else {
                 (0.0, 0.0)
             };
-            for (off, (wind, speed)) in DIVERGING
+            let still = current.0.abs() + current.1.abs() <= 0.0;
+            // Where no current runs, the same direction without current has had it already.
+            if scenario.current && still {
+                continue;
+            }
+            // Nor is a weaker wind sooner than the gust there.
+            let gust_alone = still
+                && speeds[GUST] > speeds[SUSTAINED] * (1.0 + 1e-9)
+                && plan.site.shore.is_water(*start);
+            for (off, (_, (wind, speed))) in DIVERGING
                 .iter()
-                .flat_map(|off| winds.iter().zip(speeds).map(move |pair| (*off, pair)))
+                .flat_map(|off| {
+                    let pairs = winds.iter().zip(speeds).enumerate();
+                    pairs.map(move |pair| (*off, pair))
+                })
+                .filter(|(_, (number, _))| !(gust_alone && *number == SUSTAINED))
             {
                 let (east, north) = scenario
                     .from

@@ -4,20 +4,17 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+use super::acting::{Acting, Along, Around};
 use super::boat::{Boat, faster};
-use super::headway::{self, Headway};
 use super::home;
-use super::scenario::{Scenario, Scenarios};
-use super::sea::{Lattice, SeaField, Water, Waves};
-use super::track::Step;
-use super::upwind::{self, LongestRuns};
+use super::places::Places;
+use super::scenario::Scenarios;
+use super::sea::{Lattice, SeaField, Water};
 use super::{Passage, Runs};
 use crate::models::OutsideValidity;
-use crate::models::geometry::point_in_polygon;
 use crate::models::plane::Point;
-use crate::models::propulsion::{Blown, Command, Stuck, Surroundings};
-use crate::models::waves::opposed::opposed;
-use crate::units::{Energy, Length, Power, Speed, Time, Towards};
+use crate::models::propulsion::{Command, Stuck, Surroundings};
+use crate::units::{Energy, Length, Power, Speed, Time};
 
 /// Why a passage ends before its end.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,97 +88,19 @@ pub struct Run {
     pub moving: Vec<(Time, Energy)>,
     /// Where the route ends early, where it does.
     pub stop: Option<Stop>,
-    /// Least headway at full power under the gust, on the route and the ways home.
-    pub headway: Result<Headway, OutsideValidity>,
-    /// Longest runs against the wind.
-    pub upwind: LongestRuns,
-}
-
-/// What acts on the boat at any point, for one scenario.
-pub(super) struct Acting<'a> {
-    pub passage: &'a Passage<'a>,
-    pub scenario: &'a Scenario,
-    pub sea: &'a SeaField,
-}
-
-impl Acting<'_> {
-    /// The surroundings at a point under the sustained wind.
-    pub fn sustained(&self, at: Point) -> Surroundings {
-        self.with_wind(at, self.scenario.sustained, self.scenario.blown)
-    }
-
-    /// The surroundings at a point under the gust. The sea is the sustained wind's: a gust is
-    /// over before it has raised one.
-    pub fn gust(&self, at: Point) -> Surroundings {
-        self.with_wind(at, self.scenario.gust, self.scenario.blown_in_gust)
-    }
-
-    /// The waves at a point, height, periods and direction of one place: what the boat meets, where
-    /// [`sustained`](Self::sustained) has the worst of each for the power.
-    pub fn waves(&self, at: Point) -> Waves {
-        let waves = self.sea.highest(self.scenario.direction, at);
-        steepened(waves, self.current(at))
-    }
-
-    fn with_wind(&self, at: Point, wind: (f64, f64), blown: Blown) -> Surroundings {
-        let current = self.current(at);
-        let waves = steepened(self.sea.at(self.scenario.direction, at), current);
-        Surroundings {
-            wind,
-            blown,
-            current,
-            sea: waves.sea,
-            waves_from: waves.from,
-        }
-    }
-
-    /// The site's current at a point, where this scenario has it.
-    pub fn current(&self, at: Point) -> (f64, f64) {
-        if self.scenario.current {
-            current_at(self.passage, at)
-        } else {
-            (0.0, 0.0)
-        }
-    }
-}
-
-/// Waves on a current: higher and shorter where it sets against them.
-fn steepened(waves: Waves, current: (f64, f64)) -> Waves {
-    if current.0.abs() + current.1.abs() <= 0.0 {
-        return waves;
-    }
-    let (east, north) = Towards::new(waves.from.angle()).unit_vector();
-    let against = current.0 * east + current.1 * north;
-    Waves {
-        sea: opposed(waves.sea, Speed::metres_per_second(against)),
-        ..waves
-    }
-}
-
-/// The current at a point: that of the first area of the site's list that holds it.
-pub(super) fn current_at(passage: &Passage<'_>, at: Point) -> (f64, f64) {
-    passage
-        .plan
-        .site
-        .currents
-        .iter()
-        .find(|current| point_in_polygon(at, &current.outline))
-        .map_or((0.0, 0.0), |current| {
-            let (east, north) = current.set.value.unit_vector();
-            let drift = current.drift.value.get();
-            (east * drift, north * drift)
-        })
 }
 
 /// The lattice over the plan's water; `None` where that is too wide.
 pub(super) fn lattice(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Lattice> {
     let ends = [passage.plan.mission.recovery.at.value];
-    Lattice::new(
+    let lattice = Lattice::new(
         &passage.plan.site.shore,
         passage.track.samples.iter().copied().chain(ends),
         passage.plan.mission.launch.at.value,
         scenarios,
-    )
+    )?;
+    let places = Places::of(passage, |at| lattice.cell_of(at));
+    Some(lattice.with(places))
 }
 
 /// The sea over the plan's water.
@@ -214,14 +133,12 @@ pub(super) fn runs(
         .all
         .par_iter()
         .map(|scenario| {
-            one(
-                &Acting {
-                    passage,
-                    scenario,
-                    sea,
-                },
-                boat,
-            )
+            let acting = Acting {
+                passage,
+                scenario,
+                sea,
+            };
+            one(&Along::of(acting, boat), boat)
         })
         .collect()
 }
@@ -247,7 +164,7 @@ pub(super) fn dearest_way_home(
         at: passage.plan.mission.launch.at.value,
         leg: None,
     };
-    let (Some(sea), Some(run)) = (&runs.sea, runs.runs.get(scenario)) else {
+    let (Some(along), Some(run)) = (runs.along(passage, scenario), runs.runs.get(scenario)) else {
         return Err(nowhere());
     };
     let samples = &run.samples;
@@ -258,55 +175,34 @@ pub(super) fn dearest_way_home(
                 .then(b.cmp(a))
         })
         .ok_or_else(nowhere)?;
-    let acting = Acting {
-        passage,
-        scenario: &runs.scenarios.all[scenario],
-        sea,
-    };
-    home::cost_from(&acting, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
+    home::cost_from(&along, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
 }
 
-/// What the way home from a sample takes in a scenario, begun at a given charge; `None` where the
-/// boat does not get home.
-pub(super) fn way_home(
-    passage: &Passage<'_>,
-    runs: &Runs,
-    (scenario, sample): (usize, usize),
-    charge: f64,
-) -> Option<HomeCost> {
-    let acting = Acting {
-        passage,
-        scenario: runs.scenarios.all.get(scenario)?,
-        sea: runs.sea.as_ref()?,
-    };
-    home::cost_from(&acting, &runs.boat, sample, charge).ok()
-}
-
-fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
+fn one(along: &Along<'_>, boat: &Boat) -> Run {
+    let acting = &along.acting;
     let (passage, mission) = (acting.passage, &acting.passage.plan.mission);
-    let usable = boat.pack.usable_energy();
     let mut going = Going::begin(boat);
     let mut states = vec![going.state()];
     let mut power = Vec::with_capacity(passage.track.steps.len());
     let mut moving = Vec::with_capacity(passage.track.steps.len());
     let mut stop = None;
-    for step in &passage.track.steps {
+    for (index, step) in passage.track.steps.iter().enumerate() {
         let leg = &mission.legs[step.leg];
         let command = faster(leg.command.value, passage.variation.speed);
-        let around = acting.sustained(step.middle());
+        let around = along.sustained(acting.places().of_step(index));
         let paused = leg
             .pause
             .as_ref()
             .filter(|_| step.ends_leg)
             .map(|pause| pause.value);
         let before = going.state();
-        let result = going
-            .step(boat, step.track, step.length, command, &around)
-            .and_then(|watts| {
+        let result = around
+            .map_err(|outside| StopCause::Outside(outside.clone()))
+            .and_then(|around| {
+                let watts = going.step(boat, step.track, step.length, command, &around)?;
                 let arrived = going.state();
-                going
-                    .pause(boat, paused, &around)
-                    .map(|()| (watts, arrived))
+                going.pause(boat, paused, &around.0)?;
+                Ok((watts, arrived))
             });
         match result {
             Ok((watts, arrived)) => {
@@ -328,7 +224,7 @@ fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
         }
         states.push(going.state());
     }
-    let homes = home::costs(acting, boat, &states);
+    let homes = home::costs(along, boat, &states);
     let samples: Vec<Sample> = states
         .iter()
         .zip(homes)
@@ -339,15 +235,11 @@ fn one(acting: &Acting<'_>, boat: &Boat) -> Run {
             home,
         })
         .collect();
-    let headway = headway::least(acting, boat, &states, &samples);
-    let upwind = upwind::longest(acting, &samples, &moving, usable);
     Run {
         samples,
         power,
         moving,
         stop,
-        headway,
-        upwind,
     }
 }
 
@@ -391,18 +283,19 @@ impl Going {
         track: (f64, f64),
         length: f64,
         command: Command,
-        around: &Surroundings,
+        around: &Around,
     ) -> Result<Power, StopCause> {
+        let around = (&around.0, around.1);
         let available = boat.available(self.charge);
         let advance = boat
             .propulsion
-            .advance(track, command, around, available)
+            .advance_in(track, command, around, available)
             .map_err(|stuck| match stuck {
                 Stuck::Outside(outside) => StopCause::Outside(outside),
                 Stuck::NoHeadway { over_ground, .. } => {
                     // With all that the motors take it would go: then it is the battery's doing.
                     let most = boat.propulsion.maximum_power;
-                    match boat.propulsion.advance(track, command, around, most) {
+                    match boat.propulsion.advance_in(track, command, around, most) {
                         Ok(_) => self.flat(boat),
                         Err(_) => StopCause::NoHeadway { over_ground },
                     }
@@ -461,9 +354,4 @@ impl Going {
 /// The middle of a step with its track, for whatever is walked.
 pub(super) fn track_of(from: Point, to: Point) -> Option<(f64, f64)> {
     (to - from).unit().map(Point::components)
-}
-
-/// A step walked the other way.
-pub(super) fn reversed(step: &Step) -> (f64, f64) {
-    (-step.track.0, -step.track.1)
 }

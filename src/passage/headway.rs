@@ -1,8 +1,9 @@
 //! Headway: the speed made good at full power under the gust, at its least.
 
+use super::acting::Along;
 use super::boat::Boat;
-use super::energy::{Acting, Sample, State};
-use super::home;
+use super::energy::Sample;
+use super::places::Number;
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
 use crate::units::{Power, Speed};
@@ -27,54 +28,54 @@ pub struct Headway {
 /// Only places that are worse than the worst so far need solving: whether full power holds the
 /// least speed so far takes one evaluation.
 pub(super) fn least(
-    acting: &Acting<'_>,
+    along: &Along<'_>,
     boat: &Boat,
-    states: &[State],
     samples: &[Sample],
 ) -> Result<Headway, OutsideValidity> {
-    let passage = acting.passage;
+    let passage = along.acting.passage;
+    let places = along.acting.places();
     let mut worst: Option<Headway> = None;
-    let mut look =
-        |at: Point, track: (f64, f64), available: Power, leg: Option<usize>, sample: usize| {
-            let around = acting.gust(at);
-            if let Some(worst) = &worst
-                && boat
-                    .propulsion
-                    .can_hold(track, worst.speed, &around, available)?
-            {
-                return Ok(());
-            }
-            let speed = boat
-                .propulsion
-                .full_power_speed(track, &around, available)?;
-            if worst.as_ref().is_none_or(|worst| speed < worst.speed) {
-                worst = Some(Headway {
-                    speed,
-                    at,
-                    leg,
-                    sample,
-                    track,
-                });
-            }
-            Ok::<(), OutsideValidity>(())
-        };
-    for (sample, (state, step)) in states.iter().zip(&passage.track.steps).enumerate() {
-        look(
-            step.middle(),
-            step.track,
-            boat.available(state.charge),
-            Some(step.leg),
-            sample,
-        )?;
+    let mut look = |place: Number, track: (f64, f64), available: Power, put: &dyn Fn() -> Put| {
+        let (around, head) = along.gust(place).map_err(Clone::clone)?;
+        let around = (&around, head);
+        let propulsion = &boat.propulsion;
+        if let Some(worst) = &worst
+            && propulsion.can_hold_in(track, worst.speed, around, available)
+        {
+            return Ok(());
+        }
+        let speed = propulsion.full_power_speed_in(track, around, available);
+        if worst.as_ref().is_none_or(|worst| speed < worst.speed) {
+            let (at, leg, sample) = put();
+            worst = Some(Headway {
+                speed,
+                at,
+                leg,
+                sample,
+                track,
+            });
+        }
+        Ok::<(), OutsideValidity>(())
+    };
+    for (sample, (state, step)) in samples.iter().zip(&passage.track.steps).enumerate() {
+        let available = boat.available(state.charge);
+        look(places.of_step(sample), step.track, available, &|| {
+            (step.middle(), Some(step.leg), sample)
+        })?;
     }
     for (sample, state) in samples.iter().enumerate() {
         // The charge falls on the way home; what is left at its end is the safe figure for all of it.
         let home = state.home.as_ref();
         let charge = home.map_or(state.charge, |home| home.charge_after.min(state.charge));
         let available = boat.available(charge);
-        for (middle, track, _) in home::steps(acting, sample) {
-            look(middle, track, available, None, sample)?;
+        for step in places.home(passage, sample) {
+            look(step.place, step.track, available, &|| {
+                (step.middle(passage), None, sample)
+            })?;
         }
     }
     worst.ok_or_else(|| OutsideValidity::new("headway", "the route has no step".to_owned()))
 }
+
+/// Where it is, on which leg, and the sample.
+type Put = (Point, Option<usize>, usize);

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::energy::Acting;
+use super::acting::Acting;
 use super::{Passage, Runs};
 use crate::models::OutsideValidity;
 use crate::units::{Power, Time};

@@ -4,6 +4,7 @@
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
 pub mod abort;
+mod acting;
 pub mod adrift;
 pub mod astray;
 pub mod boat;
@@ -19,6 +20,8 @@ pub mod links;
 mod made;
 pub mod off_water;
 mod out;
+mod places;
+mod runs;
 pub mod scenario;
 mod sea;
 pub mod seaway;
@@ -34,14 +37,14 @@ use std::sync::{Arc, OnceLock};
 
 pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
 pub use headway::Headway;
+pub use runs::Runs;
 pub use sea::{Raised, Waves};
 pub use upwind::{LongestRuns, UpwindRun};
 
 use crate::models::OutsideValidity;
-use crate::models::plane::Point;
 use crate::plan::Plan;
 use crate::plan::people::Demanded;
-use crate::units::{Angle, Time};
+use crate::units::Angle;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -131,6 +134,8 @@ pub struct Passage<'a> {
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
+    astray: Arc<astray::Kept>,
+    rays: Arc<OnceLock<adrift::Rays>>,
 }
 
 /// How long the light lasts from one moment on, seen from another, Unix seconds.
@@ -154,37 +159,6 @@ struct Lit {
     light: Light,
 }
 
-/// What depends on the wind.
-#[derive(Debug)]
-pub struct Runs {
-    /// The set of conditions.
-    pub scenarios: Scenarios,
-    /// The boat as the models want it.
-    pub boat: boat::Boat,
-    /// One run a scenario.
-    pub runs: Vec<Run>,
-    sea: Option<sea::SeaField>,
-}
-
-impl Runs {
-    /// The time that the longest of all runs takes, as far as it comes, with its scenario; the
-    /// first of equals.
-    #[must_use]
-    pub fn longest(&self) -> (Time, usize) {
-        let ends = self.runs.iter().enumerate();
-        ends.filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
-            .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)))
-            .unwrap_or((Time::ZERO, 0))
-    }
-
-    /// How the height of the waves at a point comes about; `None` where there are none.
-    #[must_use]
-    pub fn raised(&self, scenario: usize, at: Point) -> Option<Raised> {
-        let direction = self.scenarios.all.get(scenario)?.direction;
-        self.sea.as_ref()?.raised(direction, at)
-    }
-}
-
 /// What is kept of the light, where it is between these moments.
 fn find_once(kept: &OnceLock<Lit>, between: (i64, i64), find: &dyn Fn() -> Light) -> Option<Light> {
     let lit = kept.get_or_init(|| Lit {
@@ -192,6 +166,16 @@ fn find_once(kept: &OnceLock<Lit>, between: (i64, i64), find: &dyn Fn() -> Light
         light: find(),
     });
     (lit.between == between).then(|| lit.light.clone())
+}
+
+/// How much was worked out.
+#[cfg(test)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct WorkedOut {
+    /// Straight ways of a boat adrift.
+    pub ways_adrift: usize,
+    /// Times and closures that a boat was sent straight on for.
+    pub straight_on: usize,
 }
 
 impl<'a> Passage<'a> {
@@ -225,6 +209,8 @@ impl<'a> Passage<'a> {
             lattice: Arc::default(),
             bed: Arc::default(),
             light: Arc::default(),
+            astray: Arc::default(),
+            rays: Arc::default(),
         }
     }
 
@@ -233,10 +219,14 @@ impl<'a> Passage<'a> {
     pub fn varied_by(&self, variation: &Variation) -> Self {
         let varied = Self::varied(self.plan, self.variation.and(variation));
         Self {
-            // Another strength of the wind or another boat has the same fetches.
+            // Another strength of the wind or another boat has the same fetches, and drifts the same ways.
             lattice: match variation.veer {
                 Some(_) => Arc::default(),
                 None => Arc::clone(&self.lattice),
+            },
+            rays: match variation.veer {
+                Some(_) => Arc::default(),
+                None => Arc::clone(&self.rays),
             },
             ..varied.demanding(self.demanded.clone())
         }
@@ -277,6 +267,8 @@ impl<'a> Passage<'a> {
             lattice: Arc::clone(&self.lattice),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
+            astray: Arc::clone(&self.astray),
+            rays: Arc::clone(&self.rays),
         };
         if !self.finds_the_same_closed(&relaunched) {
             relaunched.adrift = Arc::default();
@@ -301,8 +293,14 @@ impl<'a> Passage<'a> {
             ashore: Arc::clone(&self.ashore),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
+            astray: Arc::clone(&self.astray),
             lattice: if same {
                 Arc::clone(&self.lattice)
+            } else {
+                Arc::default()
+            },
+            rays: if same {
+                Arc::clone(&self.rays)
             } else {
                 Arc::default()
             },
@@ -428,16 +426,16 @@ impl<'a> Passage<'a> {
         let lay = || energy::lattice(self, &scenarios).map(Arc::new);
         let lattice = self.lattice.get_or_init(lay).as_ref();
         let sea = lattice.map(|lattice| energy::sea(self, lattice, &scenarios));
-        let runs = match &sea {
-            Some(sea) => energy::runs(self, &scenarios, sea, &boat),
-            None => Vec::new(),
-        };
-        Ok(Runs {
-            scenarios,
-            boat,
-            runs,
-            sea,
-        })
+        Ok(Runs::of(self, scenarios, boat, sea))
+    }
+
+    /// What was worked out so far of what winds share.
+    #[cfg(test)]
+    pub(crate) fn worked_out(&self) -> WorkedOut {
+        WorkedOut {
+            ways_adrift: self.rays.get().map_or(0, adrift::Rays::count),
+            straight_on: self.astray.count(),
+        }
     }
 
     /// Steps of the route and of all ways home.

@@ -3,6 +3,7 @@
 
 use std::sync::{Arc, OnceLock};
 
+use super::places::Places;
 use super::scenario::Scenarios;
 use crate::models::fetch::{Fan, Fetches};
 use crate::models::geometry::Shore;
@@ -66,6 +67,8 @@ pub struct Lattice {
     fan: Fan,
     /// The fetches of each node, one a direction; none on land.
     fetches: Vec<OnceLock<Option<Box<[Fetches]>>>>,
+    /// The places that a boat comes through.
+    places: Places,
 }
 
 /// The sea for one wind direction.
@@ -141,10 +144,17 @@ impl Lattice {
             directions: scenarios.directions.clone(),
             fan: Fan::new(scenarios.planned, &scenarios.directions),
             fetches: unasked(count),
+            places: Places::default(),
         })
     }
 
-    fn cell_of(&self, point: Point) -> (i64, i64) {
+    /// The same with the places that a boat comes through.
+    pub(super) fn with(self, places: Places) -> Self {
+        Self { places, ..self }
+    }
+
+    /// The cell that a point lies in.
+    pub(super) fn cell_of(&self, point: Point) -> (i64, i64) {
         let d = point - self.anchor;
         (
             (d.dot(self.axes.0) / SPACING).floor() as i64,
@@ -253,6 +263,11 @@ impl SeaField {
             }
         }
         best.map(|(_, raised)| raised)
+    }
+
+    /// The places that a boat comes through.
+    pub(super) fn places(&self) -> &Places {
+        &self.lattice.places
     }
 
     /// Mean depth and the wind's duration.

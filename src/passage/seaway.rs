@@ -6,13 +6,14 @@
 //! ([`counts`](crate::models::stability::counts)), so that nothing jumps as the wind rises. Height,
 //! periods and direction are those of the highest of the lattice's nodes around a place.
 
-use std::collections::HashMap;
+use std::cell::OnceCell;
 
 use rayon::prelude::*;
 
-use super::energy::{Acting, Run};
-use super::home;
+use super::acting::Acting;
+use super::energy::Run;
 use super::made::{Made, commanded, reached};
+use super::places::Number;
 use super::{Passage, Runs, Waves};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -116,10 +117,15 @@ impl Seaway {
     }
 }
 
+/// Whether a value is worse than what is held.
+fn worse(held: Option<Worst>, value: f64) -> bool {
+    held.is_none_or(|held| value > held.value + 1e-12)
+}
+
 /// Keeps the greater; of equal ones the first.
 fn keep(slot: &mut Option<Worst>, other: Option<Worst>) {
     if let Some(other) = other
-        && slot.is_none_or(|held| other.value > held.value + 1e-12)
+        && worse(*slot, other.value)
     {
         *slot = Some(other);
     }
@@ -162,9 +168,12 @@ pub fn roll_period(passage: &Passage<'_>) -> Option<Time> {
 /// Periods between the shortest and the longest that rolling is looked at for.
 const PERIODS: usize = 9;
 
-/// What follows from a sea alone, which many steps share.
+/// What follows from the sea of a place, which many steps share.
 #[derive(Clone, Copy)]
 struct Of {
+    waves: Waves,
+    /// Height of the highest wave of the run, where waves break later.
+    highest: Length,
     breaking: Length,
     /// How far it counts by its height.
     counts: f64,
@@ -173,7 +182,75 @@ struct Of {
     /// How far it counts from astern by its length.
     astern: f64,
     /// Periods and lengths, from the shortest to the longest.
-    waves: [(Time, Length); PERIODS],
+    lengths: [(Time, Length); PERIODS],
+}
+
+impl Of {
+    fn met(&self, at: Point, made: &Made, sample: usize, home: bool) -> Met {
+        let heading = Towards::from_components(made.through.0, made.through.1);
+        let Waves { sea, from } = self.waves;
+        Met {
+            at,
+            home,
+            sample,
+            heading,
+            speed: Speed::metres_per_second(made.through.0.hypot(made.through.1)),
+            encounter: Encounter::between(heading, from),
+            from,
+            sea,
+        }
+    }
+}
+
+/// The seas of every place under one scenario, each worked out once.
+struct Seas<'a> {
+    acting: &'a Acting<'a>,
+    length: Length,
+    depth: Length,
+    time: Time,
+    each: Vec<OnceCell<Of>>,
+}
+
+impl<'a> Seas<'a> {
+    /// For a hull of a length overall, and a time under way that the highest wave is the highest of.
+    fn of(acting: &'a Acting<'a>, length: Length, time: Time) -> Self {
+        let (depth, count) = (acting.sea.water().depth, acting.places().count());
+        Self {
+            acting,
+            length,
+            depth: depth.unwrap_or(Length::metres(f64::INFINITY)),
+            time,
+            each: std::iter::repeat_with(OnceCell::new).take(count).collect(),
+        }
+    }
+
+    fn at(&self, place: Number) -> &Of {
+        self.each[place as usize].get_or_init(|| {
+            let (length, depth) = (self.length, self.depth);
+            let waves = self.acting.waves(place);
+            let sea = waves.sea;
+            let step = (sea.longest / sea.shortest).powf(1.0 / (PERIODS - 1) as f64);
+            let mut period = sea.shortest;
+            let lengths = std::array::from_fn(|_| {
+                let wave = (period, wavelength(period, depth));
+                period = period * step;
+                wave
+            });
+            Of {
+                waves,
+                highest: highest_exceeded(sea.height, self.time / sea.shortest, EXCEEDANCE),
+                breaking: breaking_height(sea.longest, depth),
+                counts: counts(sea.height, length),
+                steepness: steepness(sea, depth).get(),
+                groups: (
+                    group_speed(sea.shortest, depth),
+                    group_speed(sea.longest, depth),
+                ),
+                astern: counts_astern(wavelength(sea.longest, depth), length),
+                lengths,
+            }
+        })
+    }
 }
 
 /// One scenario being looked at.
@@ -183,10 +260,7 @@ struct Watch<'a> {
     run: &'a Run,
     scenario: usize,
     roll: Option<Time>,
-    depth: Length,
     length: Length,
-    /// What follows from a sea alone, by the bits of its height and periods.
-    seas: HashMap<[u64; 3], Of>,
     found: Seaway,
 }
 
@@ -198,23 +272,19 @@ impl<'a> Watch<'a> {
         scenario: usize,
         roll: Option<Time>,
     ) -> Self {
-        let length = acting.passage.plan.vessel.hull.length_overall.value;
-        let depth = acting.sea.water().depth;
         Self {
             acting,
             runs,
             run,
             scenario,
             roll,
-            depth: depth.unwrap_or(Length::metres(f64::INFINITY)),
-            length,
-            seas: HashMap::new(),
+            length: acting.passage.plan.vessel.hull.length_overall.value,
             found: Seaway::default(),
         }
     }
 
     fn look(mut self) -> Seaway {
-        let passage = self.acting.passage;
+        let (passage, places) = (self.acting.passage, self.acting.places());
         let steps = &passage.track.steps;
         // Time on the beam up to each sample.
         let mut beam = vec![0.0];
@@ -224,7 +294,7 @@ impl<'a> Watch<'a> {
         let mut going = Vec::with_capacity(steps.len());
         for (index, step) in steps.iter().enumerate() {
             let leg = &passage.plan.mission.legs[step.leg];
-            let current = self.current(step.middle());
+            let current = self.current(places.of_step(index));
             let command = super::boat::faster(leg.command.value, passage.variation.speed);
             let pause = leg.pause.as_ref().filter(|_| step.ends_leg);
             let pause = pause.map_or(0.0, |pause| pause.value.get());
@@ -237,25 +307,28 @@ impl<'a> Watch<'a> {
         }
         let home_speed = Command::ThroughWater(self.runs.boat.home_speed);
         self.found.time = self.longest(&time, home_speed);
+        let seas = Seas::of(self.acting, self.length, self.found.time);
         for (index, (step, made)) in steps.iter().zip(&going).enumerate() {
-            let met = self.met(step.middle(), made, index, false);
+            let of = seas.at(places.of_step(index));
+            let met = || of.met(step.middle(), made, index, false);
             // A pause does not count: a boat that holds lies head on to the waves.
-            let share = self.note(&met);
+            let share = self.note(of, &met);
             let on_beam = share * step.length / made.over_ground;
             if share > 0.0 {
-                first = first.or(Some(met));
+                first = first.or_else(|| Some(met()));
             }
             beam.push(beam[index] + on_beam);
         }
         for (sample, on_route) in beam.into_iter().enumerate() {
             let (mut on_beam, mut first) = (0.0, first);
-            for (middle, track, length) in home::steps(self.acting, sample) {
-                let made = commanded(track, home_speed, self.current(middle));
-                let met = self.met(middle, &made, sample, true);
-                let share = self.note(&met);
+            for step in places.home(passage, sample) {
+                let made = commanded(step.track, home_speed, self.current(step.place));
+                let of = seas.at(step.place);
+                let met = || of.met(step.middle(passage), &made, sample, true);
+                let share = self.note(of, &met);
                 if share > 0.0 {
-                    on_beam += share * length / made.over_ground;
-                    first = first.or(Some(met));
+                    on_beam += share * step.length / made.over_ground;
+                    first = first.or_else(|| Some(met()));
                 }
             }
             let total = Time::seconds(on_route + on_beam);
@@ -274,8 +347,8 @@ impl<'a> Watch<'a> {
         self.found
     }
 
-    fn current(&self, at: Point) -> (f64, f64) {
-        self.acting.current(at)
+    fn current(&self, place: Number) -> (f64, f64) {
+        self.acting.at_place(place).1
     }
 
     /// The longest that the boat may be out: up to a sample and home from there.
@@ -284,97 +357,66 @@ impl<'a> Watch<'a> {
             let known = self.run.samples.get(sample);
             let home = match known.map(|sample| &sample.home) {
                 Some(Ok(home)) => home.time.get(),
-                _ => home::steps(self.acting, sample)
-                    .map(|(at, track, length)| {
-                        length / commanded(track, home_speed, self.current(at)).over_ground
-                    })
-                    .sum(),
+                _ => {
+                    let steps = self.acting.places().home(self.acting.passage, sample);
+                    steps
+                        .map(|step| {
+                            let current = self.current(step.place);
+                            step.length / commanded(step.track, home_speed, current).over_ground
+                        })
+                        .sum()
+                }
             };
             out + home
         });
         Time::seconds(longest.fold(0.0, f64::max))
     }
 
-    fn met(&self, at: Point, made: &Made, sample: usize, home: bool) -> Met {
-        let heading = Towards::from_components(made.through.0, made.through.1);
-        let Waves { sea, from } = self.acting.waves(at);
-        Met {
-            at,
-            home,
-            sample,
-            heading,
-            speed: Speed::metres_per_second(made.through.0.hypot(made.through.1)),
-            encounter: Encounter::between(heading, from),
-            from,
-            sea,
-        }
-    }
-
-    /// Notes what is met, and says how far it is waves on the beam that count, 0 to 1.
-    fn note(&mut self, met: &Met) -> f64 {
-        let sea = met.sea;
-        if !sea.has_waves() {
+    /// Notes what is met at a place, and says how far it is waves on the beam that count, 0 to 1. Where
+    /// nothing is worse than before, it is not worked out what is met.
+    fn note(&mut self, of: &Of, met: &dyn Fn() -> Met) -> f64 {
+        if !of.waves.sea.has_waves() {
             return 0.0;
         }
-        let scenario = self.scenario;
+        let height = of.waves.sea.height.get();
+        let higher = worse(self.found.significant, height);
+        let exceeded = self
+            .found
+            .highest
+            .is_none_or(|held| of.highest.get() > held.value);
+        if of.counts <= 0.0 && !higher && !exceeded {
+            return 0.0;
+        }
+        let (met, scenario) = (met(), self.scenario);
         let worst = |value: f64| {
             Some(Worst {
                 value,
                 scenario,
-                met: *met,
+                met,
             })
         };
-        keep(&mut self.found.significant, worst(sea.height.get()));
-        let waves = self.found.time / sea.shortest;
-        let highest = highest_exceeded(sea.height, waves, EXCEEDANCE);
-        if self
-            .found
-            .highest
-            .is_none_or(|held| highest.get() > held.value)
-        {
-            let highest = highest.min(self.of(sea).breaking);
+        keep(&mut self.found.significant, worst(height));
+        if exceeded {
+            let highest = of.highest.min(of.breaking);
             keep(&mut self.found.highest, worst(highest.get()));
         }
-        let of = self.of(sea);
         if of.counts <= 0.0 {
             return 0.0;
         }
         keep(&mut self.found.steepest, worst(of.steepness * of.counts));
-        self.note_astern(met, &of);
+        self.note_astern(&met, of);
         let heels = of.counts * met.encounter.heels();
         if heels > 0.0 {
             self.found.heels |= heels >= 1.0;
-            let near = self.roll.map_or(1.0, |roll| {
-                roll_nearness(&of.waves, met.speed, met.encounter, roll).get()
-            });
-            keep(&mut self.found.roll, worst(near * heels));
+            // Being in step is the worst there is.
+            if worse(self.found.roll, heels) {
+                let near = self.roll.map_or(1.0, |roll| {
+                    roll_nearness(&of.lengths, met.speed, met.encounter, roll).get()
+                });
+                keep(&mut self.found.roll, worst(near * heels));
+            }
         }
         of.counts * met.encounter.abeam()
-    }
-
-    fn of(&mut self, sea: Sea) -> Of {
-        let (length, depth) = (self.length, self.depth);
-        let key = [sea.height.get(), sea.shortest.get(), sea.longest.get()].map(f64::to_bits);
-        *self.seas.entry(key).or_insert_with(|| {
-            let step = (sea.longest / sea.shortest).powf(1.0 / (PERIODS - 1) as f64);
-            let mut period = sea.shortest;
-            let waves = std::array::from_fn(|_| {
-                let wave = (period, wavelength(period, depth));
-                period = period * step;
-                wave
-            });
-            Of {
-                breaking: breaking_height(sea.longest, depth),
-                counts: counts(sea.height, length),
-                steepness: steepness(sea, depth).get(),
-                groups: (
-                    group_speed(sea.shortest, depth),
-                    group_speed(sea.longest, depth),
-                ),
-                astern: counts_astern(wavelength(sea.longest, depth), length),
-                waves,
-            }
-        })
     }
 
     fn note_astern(&mut self, met: &Met, of: &Of) {

@@ -1,6 +1,6 @@
 //! Where and in what sea soundings are taken.
 
-use super::energy::Acting;
+use super::acting::Acting;
 use super::{Passage, Runs};
 use crate::units::Length;
 

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::energy::{Acting, HomeCost, Sample};
-use super::home;
+use super::acting::Acting;
+use super::energy::{HomeCost, Run, Sample};
 use crate::units::{Energy, Length, Ratio, Time};
 
 /// A track this close to where the wind comes from is against it: cosine of 45°.
@@ -61,12 +61,8 @@ fn keep_greater(slot: &mut Option<UpwindRun>, run: &UpwindRun, key: fn(&UpwindRu
 }
 
 /// The longest runs of the route and of the ways home.
-pub(super) fn longest(
-    acting: &Acting<'_>,
-    samples: &[Sample],
-    moving: &[(Time, Energy)],
-    usable: Energy,
-) -> LongestRuns {
+pub(super) fn longest(acting: &Acting<'_>, run: &Run, usable: Energy) -> LongestRuns {
+    let (samples, moving) = (&run.samples, &run.moving);
     let (east, north) = acting.scenario.from.towards().unit_vector();
     let against = |track: (f64, f64)| -(track.0 * east + track.1 * north) >= AGAINST - 1e-12;
     let mut longest = LongestRuns::default();
@@ -128,10 +124,10 @@ fn straight_home(
 ) {
     for (index, sample) in samples.iter().enumerate() {
         let Ok(home) = &sample.home else { continue };
-        let Some((_, direction, _)) = home::steps(acting, index).next() else {
+        let Some(step) = acting.places().home(acting.passage, index).next() else {
             continue;
         };
-        if against(direction) {
+        if against(step.track) {
             longest.offer(
                 acting,
                 &UpwindRun {

@@ -272,3 +272,55 @@ fn a_changed_route_is_whole() {
         assert!(turned > 5 && cut > 5, "{turned} {cut}");
     });
 }
+
+/// What winds from one direction have in common is worked out once for all of them: where the wind alone
+/// drives a boat from every sample, and what it comes near that goes straight on.
+#[test]
+fn what_no_strength_of_wind_changes_is_worked_out_once() {
+    with_demo(|tree| {
+        let asked = asked(tree, "north-bay-lines", None).expect("the mission");
+        let (plan, policy) = (&asked.plan, &asked.policy);
+        let kinds = Kinds::of(policy);
+        let setting = Setting::of(plan, policy);
+        let from = FromDirection::new(Angle::degrees(240.0));
+        let in_tenths = |tenths| in_wind(plan, setting.wind(from, Angle::degrees(0.0), tenths));
+        let plans: Vec<Plan> = [20, 30, 40, 50].map(in_tenths).into();
+        let first = margins::passage(&plans[0], policy);
+        let judge = |passage: &Passage<'_>| all_broken(kinds.windy.iter().copied(), passage).len();
+        judge(&first);
+        let once = first.worked_out();
+        // Five directions off downwind from each sample, one time of each of the two contingencies.
+        assert_eq!(once.ways_adrift, 5 * first.track.samples.len());
+        assert!(once.straight_on > 0, "{once:?}");
+        for plan in &plans[1..] {
+            let other = first.in_wind(plan);
+            judge(&other);
+            assert_eq!(other.worked_out(), once);
+        }
+        // Another direction has ways of its own, and the same turns to miss.
+        let south = FromDirection::new(Angle::degrees(180.0));
+        let turned = in_wind(plan, setting.wind(south, Angle::degrees(0.0), 30));
+        let turned = first.in_wind(&turned);
+        judge(&turned);
+        assert_eq!(turned.worked_out(), once);
+        assert_eq!(first.worked_out(), once);
+    });
+}
+
+/// A measure asks for no more of a passage than it needs: a variation that is tried for the energy does not
+/// work out the headway, nor the runs against the wind.
+#[test]
+fn what_a_measure_does_not_ask_for_is_not_worked_out() {
+    with_demo(|tree| {
+        let asked = asked(tree, "north-bay-lines", None).expect("the mission");
+        let passage = margins::passage(&asked.plan, &asked.policy);
+        let read = |name: &str| measures::read(name, &passage).len();
+        assert_eq!(read("mission.reserve_at_turnaround"), 1);
+        let runs = passage.runs().expect("runs");
+        assert_eq!(runs.worked_out(), (false, false));
+        assert_eq!(read("mission.headway_in_gusts"), 1);
+        assert_eq!(runs.worked_out(), (true, false));
+        assert_eq!(read("mission.upwind_run_length"), 1);
+        assert_eq!(runs.worked_out(), (true, true));
+    });
+}

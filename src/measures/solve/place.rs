@@ -53,9 +53,9 @@ pub(super) fn break_run(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<St
     };
     let runs = energy::complete(passage).ok()?;
     let longest = runs
-        .runs
+        .upwind(passage)
         .iter()
-        .filter_map(|run| pick(&run.upwind))
+        .filter_map(pick)
         .max_by(|a, b| figure(a).total_cmp(&figure(b)))?;
     let share = wanted.limit.value / figure(longest);
     if longest.home || share <= 0.0 {

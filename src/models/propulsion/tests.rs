@@ -1,6 +1,7 @@
 use super::*;
 use crate::models::resistance::{HullModel, TrialTable};
-use crate::units::{Angle, FromDirection, Time};
+use crate::models::waves::Sea;
+use crate::units::{Angle, FromDirection, Length, Time};
 use proptest::prelude::*;
 
 const NORTH: Vector = (0.0, 1.0);

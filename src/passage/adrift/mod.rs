@@ -4,6 +4,7 @@
 mod fan;
 mod obstacle;
 mod path;
+mod ray;
 mod recovery;
 
 use rayon::prelude::*;
@@ -18,6 +19,8 @@ use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub use fan::{Drifted, craft_there, fan};
 use obstacle::{Obstacle, obstacles};
 use path::{End, Way, follow};
+use ray::Ray;
+pub(super) use ray::Rays;
 use recovery::Reach;
 
 /// Most that is computed: ways times edges of what may be met.
@@ -138,6 +141,8 @@ struct Drive {
     wind: Speed,
     leeway: Point,
     current: bool,
+    /// Unit vector of the leeway, and its number among those of a sample.
+    downwind: (Point, usize),
 }
 
 /// What comes of a sample.
@@ -170,9 +175,20 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         all: obstacles(&passage.plan.site),
         closed: Closed::of(passage),
     };
+    let directions = passage.scenarios().map_or(0, |all| all.directions.len());
+    let kept = Rays::kept(passage, directions);
     let each: Vec<OfSample> = (0..samples)
         .into_par_iter()
-        .map(|sample| of_sample(passage, &drives, (reach.as_ref(), &obstacles), sample))
+        .map(|sample| {
+            let own = kept.is_none().then(|| Rays::of_one(directions));
+            let rays = kept.or(own.as_ref());
+            of_sample(
+                passage,
+                (&drives, rays),
+                (reach.as_ref(), &obstacles),
+                sample,
+            )
+        })
         .collect();
     let met = |peril: Peril| {
         let index = peril as usize;
@@ -229,7 +245,7 @@ fn keep(held: &mut Option<Meeting>, other: &Meeting) {
 fn drives(passage: &Passage<'_>, scenarios: &super::scenario::Scenarios) -> Vec<Drive> {
     let rate = passage.plan.vessel.windage.leeway.value;
     let mut drives: Vec<Drive> = Vec::new();
-    for off in DIVERGING.map(Angle::degrees) {
+    for (number, off) in DIVERGING.map(Angle::degrees).into_iter().enumerate() {
         for (index, scenario) in scenarios.all.iter().enumerate() {
             let from: FromDirection = scenario.from.veered(off);
             let downwind = Point::towards(from.towards());
@@ -250,6 +266,7 @@ fn drives(passage: &Passage<'_>, scenarios: &super::scenario::Scenarios) -> Vec<
                         wind: *wind,
                         leeway,
                         current: scenario.current,
+                        downwind: (downwind, scenario.direction * DIVERGING.len() + number),
                     });
                 }
             }
@@ -276,7 +293,7 @@ fn edges(passage: &Passage<'_>) -> usize {
 
 fn of_sample(
     passage: &Passage<'_>,
-    drives: &[Drive],
+    (drives, rays): (&[Drive], Option<&Rays>),
     (reach, obstacles): (Option<&Reach<'_>>, &Obstacles<'_>),
     sample: usize,
 ) -> OfSample {
@@ -286,7 +303,11 @@ fn of_sample(
         ..OfSample::default()
     };
     for drive in drives {
-        let way = follow(passage, start, drive.leeway, drive.current);
+        let (downwind, number) = drive.downwind;
+        let ray = rays.map(|rays| rays.from(passage, (sample, start), number, downwind));
+        let along = ray.and_then(|ray| ray.way(passage, drive.leeway.length(), drive.current));
+        let ray = ray.filter(|_| along.is_some());
+        let way = along.unwrap_or_else(|| follow(passage, start, drive.leeway, drive.current));
         let landed = landing(passage, &way);
         found.to_landing &= landed;
         for peril in Peril::ALL {
@@ -309,7 +330,9 @@ fn of_sample(
             };
             found.meets[index] = true;
             if let Some(reach) = reach {
-                fetch(reach, &mut meeting, found.worst[index].as_ref());
+                // The end of a way that other winds share.
+                let end = ray.filter(|_| matches!(on_to, OnTo::Land | OnTo::Open(_)));
+                fetch(reach, &mut meeting, end, found.worst[index].as_ref());
             }
             let in_hand = meeting.in_hand();
             found.before[index] |= in_hand.is_none_or(|left| left < Time::ZERO);
@@ -321,12 +344,17 @@ fn of_sample(
 
 /// The craft's shortest known way. Whether land lies on the straight one is asked only where it
 /// could matter: where the other is too late, or the worst so far.
-fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, worst: Option<&Meeting>) {
+fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, end: Option<&Ray>, worst: Option<&Meeting>) {
+    let straight = || {
+        let clear = || reach.clear(meeting.at);
+        let clear = end.map_or_else(clear, |ray| *ray.clear.get_or_init(clear));
+        clear.then(|| reach.straight_to(meeting.at))
+    };
     let mut fetch = reach.after(meeting.sample, meeting.distance.get());
     let left = meeting.time.get() - fetch.time;
     let held = worst.and_then(Meeting::in_hand);
     if (left < 0.0 || held.is_none_or(|held| left < held.get()))
-        && let Some(straight) = reach.straight(meeting.at)
+        && let Some(straight) = straight()
         && straight.time < fetch.time
     {
         fetch = straight;

@@ -13,7 +13,7 @@ const MOST_PIECES: usize = 100;
 /// How far past the edge of a current's area the next current is taken, m.
 const PAST_EDGE: f64 = 0.05;
 /// Slower than this is no movement, m/s.
-const STILL: f64 = 1e-6;
+pub(super) const STILL: f64 = 1e-6;
 
 /// A straight piece of a way.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,7 +67,7 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
     let mut pieces = Vec::new();
     loop {
         let flow = if current {
-            let (east, north) = crate::passage::energy::current_at(passage, at);
+            let (east, north) = crate::passage::acting::current_at(passage, at);
             Point::new(east, north)
         } else {
             Point::ZERO
@@ -118,7 +118,12 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
 }
 
 /// The distance to the next edge of any area with a current.
-fn to_next_edge(passage: &Passage<'_>, at: Point, direction: Point, reach: f64) -> Option<f64> {
+pub(super) fn to_next_edge(
+    passage: &Passage<'_>,
+    at: Point,
+    direction: Point,
+    reach: f64,
+) -> Option<f64> {
     let edges = passage.plan.site.currents.iter();
     edges
         .flat_map(|current| current.outline.edges())

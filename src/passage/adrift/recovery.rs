@@ -65,8 +65,17 @@ impl<'a> Reach<'a> {
 
     /// Straight to a place, where no land lies between.
     pub(super) fn straight(&self, to: Point) -> Option<Fetch> {
-        let from = self.craft.at.value;
-        clear(self.passage, from, to).then(|| self.fetch(from.distance(to), true))
+        self.clear(to).then(|| self.straight_to(to))
+    }
+
+    /// Whether no land lies between the craft and a place.
+    pub(super) fn clear(&self, to: Point) -> bool {
+        clear(self.passage, self.craft.at.value, to)
+    }
+
+    /// Straight to a place that no land lies before.
+    pub(super) fn straight_to(&self, to: Point) -> Fetch {
+        self.fetch(self.craft.at.value.distance(to), true)
     }
 
     fn fetch(&self, way: f64, straight: bool) -> Fetch {

@@ -1,0 +1,179 @@
+//! The places that the route and the ways home go through. Each lies in one cell of the sea's lattice and
+//! in one current, so that what acts on the boat there is worked out once for all the steps in it; no
+//! strength of wind makes others of them.
+
+use std::collections::HashMap;
+
+use super::Passage;
+use super::acting::{current_at, current_index};
+use super::home::{is_home, straight, straight_step};
+use super::track::Step;
+use crate::models::plane::Point;
+
+/// A place, by its number.
+pub(super) type Number = u32;
+
+/// One place.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    /// Where the first step that goes through it has its middle.
+    pub at: Point,
+    /// The current there (east, north), where currents run.
+    pub current: (f64, f64),
+}
+
+/// A straight way to the recovery point, in equal steps.
+#[derive(Clone, Copy, Debug)]
+struct Straight {
+    track: (f64, f64),
+    /// The length of each step, m.
+    length: f64,
+    /// Its steps, by their numbers in [`Places::homeward`].
+    first: usize,
+    last: usize,
+}
+
+/// The places of every step of a plan.
+#[derive(Debug, Default)]
+pub(super) struct Places {
+    /// Of each step of the route.
+    route: Vec<Number>,
+    /// The straight ways: from every sample, or from the launch point alone where the way home goes back
+    /// along the route.
+    ways: Vec<Option<Straight>>,
+    /// Of each step of the straight ways, one way after the other.
+    homeward: Vec<Number>,
+    all: Vec<Place>,
+}
+
+/// A step of a way home.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct HomeStep {
+    /// Unit vector (east, north) of its track.
+    pub track: (f64, f64),
+    /// Its length, m.
+    pub length: f64,
+    /// Where it is.
+    pub place: Number,
+    part: Part,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Part {
+    /// A step of the route, the other way.
+    Route(usize),
+    /// One of so many of the straight way from a sample.
+    Straight(usize, usize, usize),
+}
+
+impl Places {
+    /// The places of a passage, by the cell of each point.
+    pub fn of(passage: &Passage<'_>, cell: impl Fn(Point) -> (i64, i64)) -> Self {
+        let mut known: HashMap<((i64, i64), Option<usize>), Number> = HashMap::new();
+        let mut all = Vec::new();
+        let mut place = |at: Point| {
+            let key = (cell(at), current_index(passage, at));
+            *known.entry(key).or_insert_with(|| {
+                let current = current_at(passage, at);
+                all.push(Place { at, current });
+                // No lattice has as many cells as this counts to, and a site a few currents.
+                Number::try_from(all.len() - 1).unwrap_or(Number::MAX)
+            })
+        };
+        let steps = passage.track.steps.iter();
+        let route = steps.map(|step| place(step.middle())).collect();
+        let along_route = passage.plan.mission.way_home.along_route.value;
+        let samples = &passage.track.samples;
+        let begins = if along_route { 1 } else { samples.len() };
+        let recovery = passage.plan.mission.recovery.at.value;
+        let mut homeward = Vec::new();
+        let mut way = |from: Point| {
+            let first = homeward.len();
+            let (mut track, mut length) = ((0.0, 0.0), 0.0);
+            for (middle, along, piece) in straight(from, recovery) {
+                (track, length) = (along, piece);
+                homeward.push(place(middle));
+            }
+            let last = homeward.len();
+            (last > first).then_some(Straight {
+                track,
+                length,
+                first,
+                last,
+            })
+        };
+        let ways = samples.iter().take(begins).map(|from| way(*from)).collect();
+        Self {
+            route,
+            ways,
+            homeward,
+            all,
+        }
+    }
+
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.all.len()
+    }
+
+    /// A place.
+    pub fn get(&self, number: Number) -> Place {
+        self.all[number as usize]
+    }
+
+    /// The place of a step of the route.
+    pub fn of_step(&self, step: usize) -> Number {
+        self.route[step]
+    }
+
+    /// The steps of the way home from a sample.
+    pub fn home<'a>(
+        &'a self,
+        passage: &'a Passage<'_>,
+        sample: usize,
+    ) -> impl Iterator<Item = HomeStep> + 'a {
+        let mission = &passage.plan.mission;
+        let along_route = mission.way_home.along_route.value;
+        let recovery = mission.recovery.at.value;
+        // Where it is home already it need not go back over its route to be there.
+        let home = is_home(passage.track.samples[sample], recovery);
+        let back = if along_route && !home { sample } else { 0 };
+        let steps = passage.track.steps[..back].iter().enumerate().rev();
+        let along = steps.map(|(index, step)| HomeStep {
+            track: reversed(step),
+            length: step.length,
+            place: self.of_step(index),
+            part: Part::Route(index),
+        });
+        let begin = if along_route { 0 } else { sample };
+        let way = self.ways.get(begin).copied().flatten().filter(|_| !home);
+        let line = way.into_iter().flat_map(move |way| {
+            let count = way.last - way.first;
+            (0..count).map(move |index| HomeStep {
+                track: way.track,
+                length: way.length,
+                place: self.homeward[way.first + index],
+                part: Part::Straight(begin, index, count),
+            })
+        });
+        along.chain(line)
+    }
+}
+
+impl HomeStep {
+    /// Its middle.
+    pub fn middle(&self, passage: &Passage<'_>) -> Point {
+        match self.part {
+            Part::Route(step) => passage.track.steps[step].middle(),
+            Part::Straight(sample, index, count) => {
+                let from = passage.track.samples[sample];
+                straight_step(from, passage.plan.mission.recovery.at.value, (index, count))
+            }
+        }
+    }
+}
+
+/// The track of a step walked the other way.
+fn reversed(step: &Step) -> (f64, f64) {
+    (-step.track.0, -step.track.1)
+}

@@ -1,0 +1,123 @@
+//! The runs under every scenario, and what follows from them where it is asked for.
+
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
+use super::Passage;
+use super::acting::{Acting, Along};
+use super::boat::Boat;
+use super::energy::{self, Run};
+use super::headway::{self, Headway};
+use super::scenario::Scenarios;
+use super::sea::{Raised, SeaField};
+use super::upwind::{self, LongestRuns};
+use crate::models::OutsideValidity;
+use crate::models::plane::Point;
+use crate::units::Time;
+
+/// What depends on the wind.
+#[derive(Debug)]
+pub struct Runs {
+    /// The set of conditions.
+    pub scenarios: Scenarios,
+    /// The boat as the models want it.
+    pub boat: Boat,
+    /// One run a scenario.
+    pub runs: Vec<Run>,
+    pub(super) sea: Option<SeaField>,
+    headway: OnceLock<Vec<Result<Headway, OutsideValidity>>>,
+    upwind: OnceLock<Vec<LongestRuns>>,
+}
+
+impl Runs {
+    /// Runs every scenario on a sea; nothing where there is none.
+    pub(super) fn of(
+        passage: &Passage<'_>,
+        scenarios: Scenarios,
+        boat: Boat,
+        sea: Option<SeaField>,
+    ) -> Self {
+        let runs = match &sea {
+            Some(sea) => energy::runs(passage, &scenarios, sea, &boat),
+            None => Vec::new(),
+        };
+        Self {
+            scenarios,
+            boat,
+            runs,
+            sea,
+            headway: OnceLock::new(),
+            upwind: OnceLock::new(),
+        }
+    }
+
+    /// The time that the longest of all runs takes, as far as it comes, with its scenario; the
+    /// first of equals.
+    #[must_use]
+    pub fn longest(&self) -> (Time, usize) {
+        let ends = self.runs.iter().enumerate();
+        ends.filter_map(|(scenario, run)| Some((run.samples.last()?.time, scenario)))
+            .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)))
+            .unwrap_or((Time::ZERO, 0))
+    }
+
+    /// How the height of the waves at a point comes about; `None` where there are none.
+    #[must_use]
+    pub fn raised(&self, scenario: usize, at: Point) -> Option<Raised> {
+        let direction = self.scenarios.all.get(scenario)?.direction;
+        self.sea.as_ref()?.raised(direction, at)
+    }
+
+    /// Of each run the least headway at full power under the gust, on the route and the ways home.
+    pub fn headway(&self, passage: &Passage<'_>) -> &[Result<Headway, OutsideValidity>] {
+        self.headway.get_or_init(|| {
+            self.each(passage, |along, run| {
+                headway::least(along, &self.boat, &run.samples)
+            })
+        })
+    }
+
+    /// Of each run the longest runs against the wind.
+    pub fn upwind(&self, passage: &Passage<'_>) -> &[LongestRuns] {
+        let usable = self.boat.pack.usable_energy();
+        self.upwind.get_or_init(|| {
+            self.each(passage, |along, run| {
+                upwind::longest(&along.acting, run, usable)
+            })
+        })
+    }
+
+    /// Whether headway, and runs against the wind, were worked out.
+    #[cfg(test)]
+    pub(crate) fn worked_out(&self) -> (bool, bool) {
+        (self.headway.get().is_some(), self.upwind.get().is_some())
+    }
+
+    fn each<T: Send>(
+        &self,
+        passage: &Passage<'_>,
+        of: impl Fn(&Along<'_>, &Run) -> T + Sync,
+    ) -> Vec<T> {
+        let runs = self.runs.par_iter().enumerate();
+        runs.filter_map(|(scenario, run)| {
+            let along = self.along(passage, scenario)?;
+            Some(of(&along, run))
+        })
+        .collect()
+    }
+
+    /// What acts on the boat along the way in one of the scenarios; `None` where there is no sea.
+    pub(super) fn along<'a>(
+        &'a self,
+        passage: &'a Passage<'_>,
+        scenario: usize,
+    ) -> Option<Along<'a>> {
+        let acting = Acting {
+            passage,
+            scenario: self.scenarios.all.get(scenario)?,
+            sea: self.sea.as_ref()?,
+        };
+        Some(Along::of(acting, &self.boat))
+    }
+}
