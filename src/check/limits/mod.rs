@@ -43,6 +43,8 @@ const NEARER: f64 = 0.75;
 /// Steps that are computed at most, of the route and its ways home, over all winds that are tried;
 /// about a minute's worth.
 const MOST_WORK: usize = 600_000_000;
+/// Winds in which a band is judged as a whole.
+const WINDS_OF_A_BAND: usize = 3;
 /// Work up to which winds half a metre a second apart are tried, and one metre a second otherwise.
 const FINE_WORK: usize = 3_000_000;
 
@@ -193,24 +195,32 @@ fn of_plan(
 
 /// How finely winds are tried, by how much there is to compute.
 fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoAnswer> {
-    let winds = |grid: u32| (CAP / grid) as usize + 5;
-    let work = |grid: u32| {
-        // An edge that a boat adrift may come on to takes an eighth of the time of a step.
-        let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
-        let of_one = of_one.saturating_mul(rose.fine());
-        of_one.saturating_mul(winds(grid))
-    };
-    if work(5) <= FINE_WORK {
+    let (fine, _) = work(passage, rose, 5);
+    if fine <= FINE_WORK {
         return Ok(5);
     }
-    if work(10) > MOST_WORK {
+    let (single, bands) = work(passage, rose, 10);
+    let asked = single.saturating_add(bands);
+    if asked > MOST_WORK {
         return Err(NoAnswer::Unreadable(format!(
-            "the route asks for {} steps over all winds and {MOST_WORK} are computed at most; take a wider \
-             step, or split the mission",
-            work(10)
+            "the route asks for {asked} steps over all winds and {MOST_WORK} are computed at most; take a \
+             wider step, plan for a narrower spread of the wind, or split the mission"
         )));
     }
     Ok(10)
+}
+
+/// The steps that are computed: in single directions, each in every wind of a grid, and in bands, each as a
+/// whole at its limit and once or twice below it.
+fn work(passage: &Passage<'_>, rose: &Rose, grid: u32) -> (usize, usize) {
+    let winds = (CAP / grid) as usize + 5;
+    // An edge that a boat adrift may come on to takes an eighth of the time of a step.
+    let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
+    let times = |many: usize| of_one.saturating_mul(many);
+    (
+        times(rose.fine() * winds),
+        times(rose.sectors * rose.of_band() * WINDS_OF_A_BAND),
+    )
 }
 
 /// The directions in which it is told how limits move.
