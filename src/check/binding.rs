@@ -54,9 +54,9 @@ pub(super) fn bypassed(
         for span in weaker.iter().filter_map(|one| one.by).filter(written(sources)).take(3) {
             builder = builder.related(span, "asks for less");
         }
-        builder.build(sources).ok()
+        builder.build(sources)
     });
-    found.flatten().collect()
+    found.collect()
 }
 
 /// Whether a line stands in a team's own file.

@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Extent, Loaded};
 use crate::document::Node;
-use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::rules::{Effective, Reworded, Weaker};
 use crate::schema::Kind;
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
@@ -178,7 +178,7 @@ impl Guard<'_> {
     }
 
     fn add(&mut self, builder: FindingBuilder) {
-        self.found.extend(builder.build(self.sources).ok());
+        self.found.push(builder.build(self.sources));
     }
 
     /// A span of the earlier revision among the sources at hand.
@@ -228,9 +228,7 @@ pub fn problems_of(
         if !paths.contains(path) {
             continue;
         }
-        let Ok(mut finding) = problem.clone().finding(&loaded.sources) else {
-            continue;
-        };
+        let mut finding = problem.clone().finding(&loaded.sources);
         for label in std::iter::once(&mut finding.primary).chain(&mut finding.related) {
             let path = loaded.sources.path(label.span.source).to_owned();
             label.span = carry(&loaded.sources, label.span, &path, sources);
@@ -259,7 +257,7 @@ pub(super) fn first_and_more(all: &[&str]) -> String {
     }
 }
 
-fn begin(rule: &str, about: &str) -> FindingBuilder {
+fn begin(rule: &str, about: &str) -> FindingBuilder<Nowhere> {
     Finding::of(rule, Severity::Error, Nature::Violation)
         .subject(about)
         .why(

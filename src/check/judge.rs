@@ -5,7 +5,7 @@ use super::margins;
 use super::outcome::{Checked, InForce, Judged};
 use super::outline::outline;
 use super::picture::picture;
-use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Side};
+use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side};
 use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
 use crate::plan::Plan;
 use crate::rules::{Effective, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
@@ -35,18 +35,17 @@ pub(super) fn mission(
             let finding = match judgement.verdict {
                 Verdict::Fails => {
                     let margins = &policy.margins;
-                    Some(violation(
-                        plan,
-                        &trials,
-                        (rule, margins),
-                        &judgement,
-                        sources,
-                    ))
+                    Some(match first_known(&judgement) {
+                        Some(known) => {
+                            violation(plan, &trials, (rule, margins), (&judgement, known), sources)
+                        }
+                        None => of_no_measure(plan, rule, &judgement, sources),
+                    })
                 }
                 Verdict::Unknown => Some(not_evaluated(plan, rule, &judgement, sources)),
                 Verdict::Holds | Verdict::NotApplicable => None,
             };
-            findings.extend(finding.flatten());
+            findings.extend(finding);
             judged.push(record(rule, judgement));
         }
     }
@@ -159,10 +158,9 @@ fn violation(
     plan: &Plan,
     trials: &Trials<'_, '_>,
     (rule, margins): (&RuleInForce, &Margins),
-    judgement: &Judgement,
+    (judgement, known): (&Judgement, &Known),
     sources: &Sources,
-) -> Option<Finding> {
-    let known = first_known(judgement)?;
+) -> Finding {
     let bare = bare_measure(rule);
     let title = rule.rule.title.as_str();
     let message = match (&judgement.comparison, bare) {
@@ -202,7 +200,22 @@ fn violation(
             builder = builder.remedy(remedy);
         }
     }
-    builder.remedy(rule.rule.remedy.trim()).build(sources).ok()
+    builder.remedy(rule.rule.remedy.trim()).build(sources)
+}
+
+/// A rule that does not hold whatever is measured, as one of a team's own may be written.
+fn of_no_measure(
+    plan: &Plan,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    sources: &Sources,
+) -> Finding {
+    let builder = begin(plan, rule, judgement, Nature::Violation)
+        .message(format!("{}: this does not hold", rule.rule.title))
+        .primary(plan.mission.id.span(), "this mission")
+        .comparison(judgement.comparison.clone())
+        .remedy(rule.rule.remedy.trim());
+    limit_line(builder, rule, judgement, sources).build(sources)
 }
 
 fn not_evaluated(
@@ -210,7 +223,7 @@ fn not_evaluated(
     rule: &RuleInForce,
     judgement: &Judgement,
     sources: &Sources,
-) -> Option<Finding> {
+) -> Finding {
     let of_reading = || {
         judgement
             .readings
@@ -245,12 +258,15 @@ fn not_evaluated(
     for label in &unknown.because {
         builder = builder.related(label.span, label.text.clone());
     }
-    limit_line(builder, rule, judgement, sources)
-        .build(sources)
-        .ok()
+    limit_line(builder, rule, judgement, sources).build(sources)
 }
 
-fn begin(plan: &Plan, rule: &RuleInForce, judgement: &Judgement, nature: Nature) -> FindingBuilder {
+fn begin(
+    plan: &Plan,
+    rule: &RuleInForce,
+    judgement: &Judgement,
+    nature: Nature,
+) -> FindingBuilder<Nowhere> {
     Finding::of(&rule.rule.id.value, rule.severity.value, nature)
         .mission(&plan.mission.id.value)
         .subject(&judgement.subject)

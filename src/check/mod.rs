@@ -261,7 +261,7 @@ fn judged_watched(
     findings.extend(
         problems
             .into_iter()
-            .filter_map(|problem| problem.finding(&sources).ok()),
+            .map(|problem| problem.finding(&sources)),
     );
     not_checked.extend(scope::refused(&gathered));
     if checked.is_empty() && not_checked.is_empty() {

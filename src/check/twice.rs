@@ -47,9 +47,8 @@ pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Find
         let after = all.get(at + 1).filter(|next| next.boat == one.boat);
         let after = after.map(|next| next.plan);
         let after = after.filter(|next| launched(next) < one.plan.back_by());
-        if let Some(other) = before.or(after)
-            && let Some(finding) = finding(&one.boat, one.plan, other, sources)
-        {
+        if let Some(other) = before.or(after) {
+            let finding = finding(&one.boat, one.plan, other, sources);
             found.push((one.plan.mission.id.value.clone(), finding));
         }
         let longest = last.entry(&one.boat).or_insert(one.plan);
@@ -100,7 +99,7 @@ pub fn out_twice_among(
     Ok(found)
 }
 
-fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Option<Finding> {
+fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Finding {
     let zone = plan.site.time_zone.as_ref();
     let (here, there) = (&plan.mission.launch, &other.mission.launch);
     let mut builder = Finding::of("boat-out-twice", Severity::Error, Nature::Violation)
@@ -139,5 +138,5 @@ fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Option<F
             };
         }
     }
-    builder.build(sources).ok()
+    builder.build(sources)
 }

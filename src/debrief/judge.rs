@@ -2,7 +2,7 @@
 
 use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, RECORD_DEPTH, Threshold, UNDER_KEEL};
 use super::{Asked, Debrief, Worst};
-use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity, Side, sort};
+use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity, Side, sort};
 use crate::source::Span;
 use crate::units::{Length, Typed as _};
 
@@ -44,10 +44,7 @@ pub(super) fn findings(
     judging.times();
     judging.left_out();
     judging.not_judged();
-    let built = judging
-        .all
-        .into_iter()
-        .filter_map(|one| one.build(asked.sources).ok());
+    let built = judging.all.into_iter().map(|one| one.build(asked.sources));
     let mut all: Vec<Finding> = built.collect();
     sort(&mut all, asked.sources);
     all
@@ -60,7 +57,7 @@ impl Judging<'_> {
         severity: Severity,
         nature: Nature,
         (subject, message): (&str, String),
-        finish: impl FnOnce(FindingBuilder) -> FindingBuilder,
+        finish: impl FnOnce(FindingBuilder<Nowhere>) -> FindingBuilder,
     ) {
         let builder = Finding::of(threshold.id, severity, nature)
             .mission(&self.found.mission)

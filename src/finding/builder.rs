@@ -1,29 +1,29 @@
-//! The one way to make a finding; it refuses one that points nowhere.
+//! The one way to make a finding; one that points nowhere cannot be finished.
 
 use std::fmt::Write as _;
+use std::marker::PhantomData;
 
 use sha2::{Digest, Sha256};
-use thiserror::Error;
 
 use super::{Comparison, Finding, Label, Nature, Place, Severity};
 use crate::source::{SourceId, Sources, Span};
 
-/// A finding was finished without the line to look at first.
-#[derive(Clone, PartialEq, Eq, Debug, Error)]
-#[error("finding of `{rule}` has no source line to point at")]
-pub struct NoPrimarySpan {
-    /// Rule of the finding.
-    pub rule: String,
-}
+/// A finding that points at no line yet, and so cannot be finished.
+#[derive(Clone, Copy, Debug)]
+pub struct Nowhere;
 
-/// A finding in the making.
+/// A finding that has the line to look at first.
+#[derive(Clone, Copy, Debug)]
+pub struct Placed;
+
+/// A finding in the making; it is finished once it points at a line, and then nothing can keep it back.
 #[derive(Clone, Debug)]
-pub struct FindingBuilder {
+pub struct FindingBuilder<State = Placed> {
     finding: Finding,
-    primary: Option<Label>,
+    state: PhantomData<State>,
 }
 
-impl FindingBuilder {
+impl FindingBuilder<Nowhere> {
     pub(super) fn new(rule: &str, severity: Severity, nature: Nature) -> Self {
         let nowhere = Label {
             span: Span::new(SourceId(u32::MAX), 0, 0),
@@ -50,10 +50,28 @@ impl FindingBuilder {
                 accepted: None,
                 fingerprint: String::new(),
             },
-            primary: None,
+            state: PhantomData,
         }
     }
 
+    /// The line to look at first.
+    #[must_use]
+    pub fn primary(self, span: Span, text: impl Into<String>) -> FindingBuilder {
+        let Self { mut finding, .. } = self;
+        // A line that was named before is not named twice.
+        finding.related.retain(|label| label.span != span);
+        finding.primary = Label {
+            span,
+            text: text.into(),
+        };
+        FindingBuilder {
+            finding,
+            state: PhantomData,
+        }
+    }
+}
+
+impl<State> FindingBuilder<State> {
     /// Another severity than it was begun with.
     #[must_use]
     pub fn severity(mut self, severity: Severity) -> Self {
@@ -75,22 +93,11 @@ impl FindingBuilder {
         self
     }
 
-    /// The line to look at first.
-    #[must_use]
-    pub fn primary(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.primary = Some(Label {
-            span,
-            text: text.into(),
-        });
-        self
-    }
-
     /// A line that contributed; one that is already named is not named twice.
     #[must_use]
     pub fn related(mut self, span: Span, text: impl Into<String>) -> Self {
-        let known = self
-            .primary
-            .iter()
+        // One that points nowhere yet has a primary label in no file.
+        let known = std::iter::once(&self.finding.primary)
             .chain(&self.finding.related)
             .any(|l| l.span == span);
         if !known {
@@ -171,19 +178,13 @@ impl FindingBuilder {
         self.finding.why = Some(why.into());
         self
     }
+}
 
+impl FindingBuilder {
     /// Finishes the finding and gives it its fingerprint.
-    ///
-    /// # Errors
-    /// [`NoPrimarySpan`] where nothing was pointed at.
-    pub fn build(self, sources: &Sources) -> Result<Finding, NoPrimarySpan> {
-        let Self {
-            mut finding,
-            primary,
-        } = self;
-        let Some(primary) = primary else {
-            return Err(NoPrimarySpan { rule: finding.rule });
-        };
+    #[must_use]
+    pub fn build(self, sources: &Sources) -> Finding {
+        let Self { mut finding, .. } = self;
         // An input error has no name of the plan's own; its text tells it from its neighbours.
         let told_apart_by = match finding.nature {
             Nature::Input if finding.subject.is_empty() => &finding.message,
@@ -192,12 +193,11 @@ impl FindingBuilder {
         finding.fingerprint = fingerprint(&[
             &finding.rule,
             finding.nature.name(),
-            sources.path(primary.span.source),
+            sources.path(finding.primary.span.source),
             finding.mission.as_deref().unwrap_or(""),
             told_apart_by,
         ]);
-        finding.primary = primary;
-        Ok(finding)
+        finding
     }
 }
 

@@ -7,7 +7,7 @@ mod explained;
 mod severity;
 
 pub use acceptance::{Acceptance, Accepted};
-pub use builder::{FindingBuilder, NoPrimarySpan, fingerprint};
+pub use builder::{FindingBuilder, Nowhere, fingerprint};
 pub use explained::{EXPLAINED, Explained, explained};
 pub use severity::{Nature, Severity};
 
@@ -185,7 +185,7 @@ pub struct Finding {
 impl Finding {
     /// Begins a finding; [`FindingBuilder::build`] finishes it.
     #[must_use]
-    pub fn of(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder {
+    pub fn of(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder<Nowhere> {
         FindingBuilder::new(rule, severity, nature)
     }
 

@@ -33,7 +33,7 @@ pub(super) fn findings(
     beginnings(&records.records, &mut found);
     found
         .into_iter()
-        .filter_map(|builder| builder.build(&records.sources).ok())
+        .map(|builder| builder.build(&records.sources))
         .collect()
 }
 

@@ -8,7 +8,7 @@ use super::log::Log;
 use super::policies::Judging;
 use super::{NoHistory, Record, Records, begin};
 use crate::check::{recorded, sha256};
-use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::plan::is_yaml;
 use crate::review::git::{Git, GitError};
 use crate::source::{Limit, SourceId, Sources, Span, Tree, is_object, printable_line};
@@ -28,7 +28,7 @@ pub(super) fn findings(
     inputs(records, log, git, &mut found)?;
     waivers(records, policies, &mut found);
     let built = found.into_iter();
-    let built = built.filter_map(|builder| builder.build(&records.sources).ok());
+    let built = built.map(|builder| builder.build(&records.sources));
     Ok((built.collect(), notes))
 }
 
@@ -87,12 +87,12 @@ fn as_committed(
             Some(object) => text(git, object)?,
             None => None,
         };
-        let mut builder = unbound("record-altered", &subject)
+        let builder = unbound("record-altered", &subject)
             .message(format!("{what} is not the one that is committed"))
             .remedy(format!("bring it back: git checkout HEAD -- {path}"));
         let then = then.map(|then| records.sources.add(format!("HEAD:{path}"), then));
         let (here, there) = parting(&records.sources, source, then);
-        builder = builder.primary(here, "as it is");
+        let mut builder = builder.primary(here, "as it is");
         if let Some(there) = there {
             builder = builder.related(there, "as it is committed");
         }
@@ -140,7 +140,7 @@ pub(super) fn missing(tree: &dyn Tree, git: &dyn Git) -> Result<Vec<String>, NoH
     as_committed(&mut records, git, &committed, &mut found)?;
     none_hidden(&mut records, git, &committed, &mut found)?;
     let found = found.into_iter();
-    let built = found.filter_map(|one| one.build(&records.sources).ok());
+    let built = found.map(|one| one.build(&records.sources));
     Ok(built.map(|one| one.message).collect())
 }
 
@@ -170,14 +170,14 @@ fn none_hidden(
             continue;
         }
         let then = records.sources.add(format!("HEAD:{path}"), text.as_str());
-        let mut builder = unbound("record-altered", path)
+        let builder = unbound("record-altered", path)
             .message(format!(
                 "{} is committed as a record, and is none here",
                 printable_line(path)
             ))
             .remedy(format!("bring it back: git checkout HEAD -- {path}"));
         let (then, now) = parting(&records.sources, then, records.sources.find(path));
-        builder = builder.primary(then, "as it is committed");
+        let mut builder = builder.primary(then, "as it is committed");
         if let Some(now) = now {
             builder = builder.related(now, "as it is");
         }
@@ -187,7 +187,7 @@ fn none_hidden(
 }
 
 /// A finding about a file that is no record here.
-fn unbound(code: &str, path: &str) -> FindingBuilder {
+fn unbound(code: &str, path: &str) -> FindingBuilder<Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(path)
         .why("What was recorded is never changed afterwards: whoever reads it relies on that.")
@@ -255,14 +255,14 @@ fn changed_since(
         } else {
             "record-altered"
         };
-        let mut builder = unbound(code, path)
+        let builder = unbound(code, path)
             .message(format!(
                 "commit {short} {did} a {what}: {}",
                 printable_line(path)
             ))
             .remedy(format!("bring it back: git checkout {short}^ -- {path}"));
         let (then, now) = parting(&records.sources, source, records.sources.find(path));
-        builder = builder.primary(then, "as it was");
+        let mut builder = builder.primary(then, "as it was");
         if let Some(now) = now {
             builder = builder.related(now, "as it is");
         }

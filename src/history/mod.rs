@@ -235,9 +235,9 @@ pub fn verify(
     });
     signed::findings((&records, &policies), history, (tree, git), &mut more)?;
     let built = more.into_iter();
-    findings.extend(built.filter_map(|builder| builder.build(&records.sources).ok()));
+    findings.extend(built.map(|builder| builder.build(&records.sources)));
     let problems = std::mem::take(&mut records.problems).into_iter();
-    findings.extend(problems.filter_map(|problem| problem.finding(&records.sources).ok()));
+    findings.extend(problems.map(|problem| problem.finding(&records.sources)));
     sort(&mut findings, &records.sources);
     // In the order of the chain, so that what follows from a break stands behind it.
     let place: std::collections::BTreeMap<&str, usize> = records
@@ -264,7 +264,10 @@ pub fn verify(
     })
 }
 
-pub(crate) fn begin(code: &str, record: &Record) -> crate::finding::FindingBuilder {
+pub(crate) fn begin(
+    code: &str,
+    record: &Record,
+) -> crate::finding::FindingBuilder<crate::finding::Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(&record.flight.id.value)
         .why(

@@ -10,7 +10,7 @@ use super::policies::Judging;
 use super::signed::signed_by_one;
 use super::{NoHistory, Record, Records, verify};
 use crate::check::NoAnswer;
-use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::review::git::{Git, GitError};
 use crate::signature;
 use crate::source::{SourceId, Span, Tree, printable_line, resolve};
@@ -179,7 +179,7 @@ pub(super) fn findings(
     Ok(notes)
 }
 
-fn begin(code: &str, name: &str) -> FindingBuilder {
+fn begin(code: &str, name: &str) -> FindingBuilder<Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(name)
         .why(

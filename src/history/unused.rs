@@ -56,6 +56,6 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
     }
     let built = found.into_iter();
     built
-        .filter_map(|builder| builder.build(&records.sources).ok())
+        .map(|builder| builder.build(&records.sources))
         .collect()
 }

@@ -16,7 +16,6 @@ fn lacking(rule: &str, severity: Severity, reason: &str, sources: &Sources) -> F
         .primary(span(sources, mission, "goosander"), "this vessel")
         .remedy(format!("state what is lacking: {reason}"))
         .build(sources)
-        .expect("has a primary span")
 }
 
 #[test]

@@ -33,8 +33,7 @@ fn outcome_of(source: &str, start: usize, end: usize, label: &str) -> Outcome {
         .remedies(vec![NASTY.to_owned()])
         .assumptions(vec![NASTY.to_owned()])
         .why(NASTY)
-        .build(&sources)
-        .expect("has a primary span");
+        .build(&sources);
     let mut outcome = empty(sources);
     outcome.findings.push(finding);
     outcome
@@ -151,8 +150,7 @@ fn long_lines_look_like_this() {
         .message("The shoreline crosses itself.")
         .primary(finding.primary.span, finding.primary.text)
         .related(far, "in this geometry")
-        .build(&outcome.sources)
-        .expect("has a primary span");
+        .build(&outcome.sources);
     outcome.findings.push(finding);
     let text = terminal(&outcome, &plain());
     insta::assert_snapshot!("long_line", text);

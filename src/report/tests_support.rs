@@ -107,7 +107,6 @@ pub(super) fn bare(sources: &Sources, at: Span, severity: Severity, nature: Natu
         .message("Water under the keel at line 3 is 0.4 m, at least 0.5 m is required.")
         .primary(at, "measured here")
         .build(sources)
-        .expect("has a primary span")
 }
 
 pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) -> Finding {
@@ -151,7 +150,6 @@ pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) ->
     .assumptions(vec!["no current, for the site states none".to_owned()])
     .why("What is left at the turnaround must bring the boat home against a wind that has freshened.\nA boat that runs out drifts onto the lee shore.")
     .build(sources)
-    .expect("has a primary span")
 }
 
 /// One outcome with all there is: two files in one finding, a rule that could not be judged, a
@@ -171,8 +169,7 @@ pub(super) fn full() -> Outcome {
     .subject("control")
     .primary(span(&sources, vessel, "id: control"), "this radio")
     .remedy("add `sensitivity`, such as `-104 dBm`, to the radio")
-    .build(&sources)
-    .expect("has a primary span");
+    .build(&sources);
     let share = |value: f64| Ratio::fraction(value).quantity();
     let level = |value: f64| Level::decibels(value).quantity();
     let mut outcome = empty(sources);

@@ -178,8 +178,7 @@ fn labels_that_overlap_or_stand_in_no_file_are_drawn() {
             Span::new(crate::source::SourceId(9), 0, 4),
             "from elsewhere",
         )
-        .build(&sources)
-        .expect("has a primary span");
+        .build(&sources);
     let mut outcome = empty(sources);
     outcome.findings.push(finding);
     let text = terminal(&outcome, &plain());

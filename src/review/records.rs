@@ -57,7 +57,7 @@ pub(super) fn changed(
                 .unwrap_or_else(|| sources.add(path.as_str(), now));
             builder = builder.related(Span::new(source, 0, 0), "as it is");
         }
-        found.extend(builder.build(sources).ok());
+        found.push(builder.build(sources));
     }
     found
 }

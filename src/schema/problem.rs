@@ -1,7 +1,7 @@
 //! Something wrong with what a file says, before it becomes a finding.
 
 use crate::document::DocumentError;
-use crate::finding::{Finding, Nature, NoPrimarySpan, Severity};
+use crate::finding::{Finding, Nature, Severity};
 use crate::source::{Sources, Span};
 
 /// Something wrong with what a file says.
@@ -63,10 +63,8 @@ impl Problem {
     }
 
     /// The problem as a finding.
-    ///
-    /// # Errors
-    /// Never in practice, since a problem always has its span; the builder's error is passed on.
-    pub fn finding(self, sources: &Sources) -> Result<Finding, NoPrimarySpan> {
+    #[must_use]
+    pub fn finding(self, sources: &Sources) -> Finding {
         let mut builder = Finding::of(self.code, Severity::Error, Nature::Input)
             .message(self.message)
             .primary(self.span, self.label);

@@ -102,7 +102,7 @@ pub(super) fn of(
                       for something else, or by somebody else.")
                 .remedy("have the plan signed as it is now, or take the signature away")
                 .build(sources);
-            found.extend(finding.ok());
+            found.push(finding);
         }
         approvals.push(Approval {
             principal: role.to_owned(),

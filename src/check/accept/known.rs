@@ -95,7 +95,5 @@ pub(super) fn apply(
         });
     }
     let built = found.into_iter();
-    built
-        .filter_map(|builder| builder.build(sources).ok())
-        .collect()
+    built.map(|builder| builder.build(sources)).collect()
 }

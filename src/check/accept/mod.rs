@@ -16,7 +16,7 @@ use jiff::tz::TimeZone;
 
 use super::digest::Digests;
 use super::judge::amount;
-use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Severity};
+use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::plan::baseline::{Baseline, baseline};
 use crate::plan::calendar::later;
 use crate::plan::{FileOfKind, Gathered, Plan, SIGNATURE};
@@ -190,7 +190,7 @@ fn past(comparison: &Comparison, accepted: &str) -> String {
     )
 }
 
-fn begin(rule: &str, severity: Severity, plan: &Plan, subject: &str) -> FindingBuilder {
+fn begin(rule: &str, severity: Severity, plan: &Plan, subject: &str) -> FindingBuilder<Nowhere> {
     Finding::of(rule, severity, Nature::Violation)
         .mission(&plan.mission.id.value)
         .subject(subject)

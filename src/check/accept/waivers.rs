@@ -3,8 +3,8 @@
 use super::approvals::Approval;
 use super::{begin, launch_days, past, signed_by, worse};
 use crate::finding::{
-    Acceptance, Accepted, Comparison, Finding, FindingBuilder, Nature, Other, Place, Severity,
-    fingerprint,
+    Acceptance, Accepted, Comparison, Finding, FindingBuilder, Nature, Nowhere, Other, Place,
+    Severity, fingerprint,
 };
 use crate::plan::Plan;
 use crate::plan::people::says_nothing;
@@ -40,7 +40,7 @@ pub(super) fn apply(
             Some(refused) => Some(refused),
             None => put(plan, waiver, findings),
         };
-        found.extend(builder.and_then(|builder| builder.why(WHY).build(sources).ok()));
+        found.extend(builder.map(|builder| builder.why(WHY).build(sources)));
     }
     found
 }
@@ -167,7 +167,7 @@ fn refusal(
 fn dates(
     plan: &Plan,
     waiver: &Waiver,
-    refused: &dyn Fn(&str, String) -> FindingBuilder,
+    refused: &dyn Fn(&str, String) -> FindingBuilder<Nowhere>,
     waivable: &crate::rules::Waivable,
 ) -> Option<FindingBuilder> {
     let rule = &waiver.rule.value;
@@ -222,7 +222,7 @@ fn dates(
 fn unsigned(
     approvals: &[Approval],
     waiver: &Waiver,
-    not_permitted: &dyn Fn(String) -> FindingBuilder,
+    not_permitted: &dyn Fn(String) -> FindingBuilder<Nowhere>,
     waivable: &crate::rules::Waivable,
 ) -> Option<FindingBuilder> {
     let role = &waiver.approved_by.value;
