@@ -81,7 +81,7 @@ soundings: {{ file: soundings.geojson, datum: the sill, surveyed: 2027-01-01, er
 water_level: {{ above_datum: -0.3 m, read: 2027-06-01, error: 0.4 m }}
 hazards:
   - {{ id: weir, kind: weir, line: [{south}, {north}], clearance: 50 m }}
-{current}landing_places:
+{current}launch_sites:
   - {{ id: slip, at: {place}, zone: 100 m, depth: 3 m }}
 "
         ),
@@ -102,7 +102,7 @@ vessel: goosander
 site: lake
 team: {{ person_in_charge: lead, remote_operator: operator }}
 operator: {{ at: {start}, reaction_time: 10 s }}
-recovery_craft: {{ at: {craft}, speed: 2 m/s, ready_within: 2 min, wind_limit: 10 m/s }}
+safety_boat: {{ at: {craft}, speed: 2 m/s, ready_within: 2 min, wind_limit: 10 m/s }}
 launch: {{ place: slip, at: {start}, time: 2027-06-15T09:30Z, latest_return: 2027-06-15T11:30Z }}
 recovery: {{ place: slip, at: {end} }}
 charge_at_launch: 95 %
@@ -111,7 +111,7 @@ conditions:
 speed: {{ over_ground: 1.0 m/s }}
 route:
   - {{ id: far, to: {far} }}
-way_home: {{ path: straight, speed: 1 m/s }}
+return_leg: {{ path: straight, speed: 1 m/s }}
 links: {{ control: needed }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: return, after: 10 s }}

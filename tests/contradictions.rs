@@ -533,7 +533,7 @@ fn no_figure_of_crew_or_boat_counts_for_more_than_its_floor() {
 
 #[test]
 fn a_policy_raises_floors_and_lowers_none() {
-    let raised = "floors: { reaction_time: 20 s, ready_within: 4 min, takeover_within: 3 s, stopping_distance: 500 % }\nrules:\n";
+    let raised = "floors: { reaction_time: 20 s, ready_within: 4 min, override_within: 3 s, stopping_distance: 500 % }\nrules:\n";
     let plain = files(&[]).check();
     let higher = files(&[(POLICY, "rules:\n", raised)]).check();
     let (before, after) = (
@@ -551,7 +551,7 @@ fn a_policy_raises_floors_and_lowers_none() {
     for lower in [
         "reaction_time: 1 s",
         "ready_within: 10 s",
-        "takeover_within: 0.1 s",
+        "override_within: 0.1 s",
         "stopping_distance: 10 %",
     ] {
         let text = format!("floors: {{ {lower} }}\nrules:\n");

@@ -121,7 +121,7 @@ fn a_current_that_a_wind_happens_to_hold_off() {
                  -24.290], [52.410, -24.330]], set: 250°, drift: 0.4 m/s }\n\n";
     let demo = Files::demo(&[ID]);
     let site = demo.text(SITE);
-    let (begin, end) = (site.find("currents:\n"), site.find("landing_places:\n"));
+    let (begin, end) = (site.find("currents:\n"), site.find("launch_sites:\n"));
     let own = site[begin.expect("currents")..end.expect("landing places after them")].to_owned();
     let drift_time = |mean: &str, gust: &str, from: &str| {
         let mut files = Files::demo(&[ID]);
@@ -200,13 +200,13 @@ fn what_is_left_unsaid_is_told() {
     let cases: &[(&str, &str, &str, &str)] = &[
         (
             "mission",
-            "  watch_keeper: second helper\n",
+            "  lookout: second helper\n",
             "",
             "roles-assigned",
         ),
         (
             "mission",
-            "  watch_keeper: second helper\n",
+            "  lookout: second helper\n",
             "",
             "dedicated-lookout",
         ),
@@ -214,7 +214,7 @@ fn what_is_left_unsaid_is_told() {
         ("mission", "  overdue: 30 min\n", "", "overdue-alarm"),
         (
             "mission",
-            "  raised_by: desk officer at the office\n",
+            "  shore_contact: desk officer at the office\n",
             "",
             "shore-contact",
         ),
@@ -238,13 +238,13 @@ fn what_is_left_unsaid_is_told() {
         ),
         (
             "mission",
-            "operator_takes_over: { over: control, within: 2 s }\n",
+            "manual_override: { over: control, within: 2 s }\n",
             "",
             "override-overrun",
         ),
         (
             "mission",
-            "operator_takes_over: { over: control, within: 2 s }\n",
+            "manual_override: { over: control, within: 2 s }\n",
             "",
             "contingencies-consistent",
         ),
@@ -288,7 +288,7 @@ fn an_item_that_nobody_did_in_time() {
 /// Water that nobody else uses asks for nobody to be told; water of which nothing is said does not.
 #[test]
 fn other_users_of_the_water() {
-    let told = "other_users_told:\n  - { users: anglers, how: a notice at the slip and a call to their club a week before }\n";
+    let told = "other_users_notified:\n  - { users: anglers, how: a notice at the slip and a call to their club a week before }\n";
     let users = "other_users:\n  - { id: anglers, title: Anglers in rowing boats, when: at weekends and in the evening }\n";
     let alone = edited(&[("mission", told, ""), (SITE, users, "other_users: []\n")]);
     assert_eq!(rules(&alone), []);
@@ -445,12 +445,12 @@ fn a_wave_limit_past_the_hull() {
 /// Texts that begin with a gap name nobody, and an addition makes no other person.
 #[test]
 fn roles_that_are_gaps_or_the_same() {
-    let watch = "watch_keeper: second helper";
+    let watch = "lookout: second helper";
     for (role, rule) in [
-        ("watch_keeper: not yet", "roles-assigned"),
-        ("watch_keeper: nobody this time", "roles-assigned"),
-        ("watch_keeper: the operator on shore", "dedicated-lookout"),
-        ("watch_keeper: operator too", "dedicated-lookout"),
+        ("lookout: not yet", "roles-assigned"),
+        ("lookout: nobody this time", "roles-assigned"),
+        ("lookout: the operator on shore", "dedicated-lookout"),
+        ("lookout: operator too", "dedicated-lookout"),
     ] {
         holds(
             &edited(&[("mission", watch, role)]),
@@ -509,7 +509,7 @@ fn a_remedy_that_is_followed_passes() {
     let value = still.comparison.as_ref().unwrap().measured.to_string();
     assert!(
         straight.iter().any(|remedy| {
-            remedy.contains("`path: along the route` under `way_home`")
+            remedy.contains("`path: along the route` under `return_leg`")
                 && remedy.contains(&format!("it is then {value}, by another place"))
         }),
         "{value}: {straight:?}"

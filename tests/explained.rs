@@ -158,7 +158,7 @@ fn what_is_explained_is_told_somewhere() {
 fn the_command_explains_them() {
     for one in [
         "launched-before",
-        "run-on-unused-go",
+        "run-unused-go",
         "debrief-energy",
         "record-unsigned",
     ] {

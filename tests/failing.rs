@@ -29,7 +29,7 @@ fn plan(edits: &[(&str, &str, &str)]) -> Plan {
     });
     let text = mission.files.values().next().unwrap();
     let route = text.find("route:\n").unwrap();
-    let end = text.find("way_home:").unwrap();
+    let end = text.find("return_leg:").unwrap();
     edit(
         MISSION,
         &text[route..end],
@@ -63,7 +63,7 @@ fn figure(plan: &Plan, measure: &str) -> f64 {
     value(&read(&Passage::of(plan), measure))
 }
 
-const TAKEOVER: &str = "mission.override_overrun_clearance";
+const MANUAL_OVERRIDE: &str = "mission.override_overrun_clearance";
 
 /// A degree of latitude in metres at a latitude, by the series of the WGS 84 ellipsoid (as in the
 /// American Practical Navigator, table of lengths of a degree; the coefficients from memory).
@@ -84,7 +84,7 @@ fn a_missed_turn_ends_where_plane_geometry_puts_it() {
     let stop = 3.0 * (1.0_f64 / 0.8).powi(2);
     let left = 0.0005 * metres_a_degree(52.404_75) + bulge - 12.0 - stop;
     let corridor = 17.0_f64.sqrt() + 0.225;
-    let found = figure(&plan, TAKEOVER);
+    let found = figure(&plan, MANUAL_OVERRIDE);
     assert!((found - (left - corridor)).abs() < 0.005, "{found} {left}");
     // A lost position is noticed after 5 s.
     let found = figure(&plan, "mission.lost_position_overrun_clearance");
@@ -94,7 +94,7 @@ fn a_missed_turn_ends_where_plane_geometry_puts_it() {
 #[test]
 fn time_to_take_over_costs_its_way() {
     let slow = plan(&[(MISSION, "within: 2 s", "within: 22 s")]);
-    let lost = figure(&plan(&[]), TAKEOVER) - figure(&slow, TAKEOVER);
+    let lost = figure(&plan(&[]), MANUAL_OVERRIDE) - figure(&slow, MANUAL_OVERRIDE);
     assert!((lost - 20.0).abs() < 1e-6, "{lost}");
     let time = figure(&slow, "mission.override_time");
     assert!((time - 32.0).abs() < 1e-9, "{time}");

@@ -122,12 +122,21 @@ fn a_limit_is_what_a_check_of_the_plan_for_that_wind_says() {
             [""; 0],
             "{from}"
         );
-        let barred = sector.barred.as_ref().unwrap();
-        let (mean, gust) = (barred.wind.mean, barred.wind.gust);
-        let alone = checked(&barred.from.to_string(), Angle::degrees(0.0), mean, gust);
+        let limited_by = sector.limited_by.as_ref().unwrap();
+        let (mean, gust) = (limited_by.wind.mean, limited_by.wind.gust);
+        let alone = checked(
+            &limited_by.from.to_string(),
+            Angle::degrees(0.0),
+            mean,
+            gust,
+        );
         // What bars may do so in the worst direction by itself, or over the whole band alone.
         let whole = checked(&from, found.spread, mean, gust);
-        let named: Vec<&str> = barred.rules.iter().map(|one| one.rule.as_str()).collect();
+        let named: Vec<&str> = limited_by
+            .rules
+            .iter()
+            .map(|one| one.rule.as_str())
+            .collect();
         for rule in named {
             assert!(
                 alone.iter().chain(&whole).any(|other| other == rule),
@@ -238,9 +247,9 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
     for (one, other) in without.sectors.iter().zip(&with.sectors) {
         let mean = |s: &offing::check::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
         assert!(mean(one) >= mean(other));
-        let barred = one.barred.as_ref().unwrap();
+        let limited_by = one.limited_by.as_ref().unwrap();
         assert!(
-            barred
+            limited_by
                 .rules
                 .iter()
                 .all(|one| !rules.contains(&one.rule.as_str()))
@@ -274,8 +283,11 @@ fn a_direction_from_which_not_even_a_calm_passes_has_no_limit() {
         .collect();
     assert!(!none.is_empty() && none.len() < sectors.len());
     for sector in none {
-        assert_eq!(sector["barred"]["rules"][0]["rule"], "upwind-run-length");
-        assert_eq!(sector["barred"]["wind"]["mean"]["value"], 0.0);
+        assert_eq!(
+            sector["limited_by"]["rules"][0]["rule"],
+            "upwind-run-length"
+        );
+        assert_eq!(sector["limited_by"]["wind"]["mean"]["value"], 0.0);
     }
 }
 
@@ -346,8 +358,8 @@ fn alternatives_are_judged_as_a_check_would() {
         );
     }
     let best = &found.alternatives[found.best.unwrap()];
-    assert!(best.kept());
-    for one in found.alternatives.iter().filter(|one| one.kept()) {
+    assert!(best.passed());
+    for one in found.alternatives.iter().filter(|one| one.passed()) {
         assert!(best.least.unwrap().get() >= one.least.unwrap().get() - 1e-9);
     }
 }

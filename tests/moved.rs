@@ -45,9 +45,9 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
             with(&|plan| plan.mission.charge_at_launch.value = Ratio::fraction(0.1)),
         ],
         "home" => vec![
-            with(&|plan| plan.mission.way_home.along_route.value ^= true),
-            with(&|plan| plan.mission.way_home.speed.value = Speed::metres_per_second(0.5)),
-            with(&|plan| plan.mission.way_home.speed.value = Speed::metres_per_second(1.6)),
+            with(&|plan| plan.mission.return_leg.along_route.value ^= true),
+            with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(0.5)),
+            with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(1.6)),
         ],
         "delay" => vec![with(&|plan| {
             plan.mission.launch.delay.value = Time::seconds(14_400.0)
@@ -151,7 +151,7 @@ fn demo() -> MemoryTree {
 const CHANGES: [(&str, Input); 7] = [
     ("wind", Input::Wind),
     ("battery", Input::Battery),
-    ("home", Input::WayHome),
+    ("home", Input::ReturnLeg),
     ("currents", Input::Currents),
     ("keep out", Input::KeepOut),
     ("delay", Input::Delay),

@@ -71,7 +71,7 @@ shoreline: {{ file: bay.geojson, error: 3 m }}
 least_depth: 4 m
 hazards: []
 currents: []
-landing_places:
+launch_sites:
   - {{ id: slip, at: {place}, zone: 60 m, depth: 3 m, accessible: yes }}
 "
         ),
@@ -92,7 +92,7 @@ vessel: goosander
 site: bay
 team: {{ person_in_charge: lead, remote_operator: operator }}
 operator: {{ at: {start}, reaction_time: 10 s }}
-recovery_craft: {{ at: {craft}, speed: 2 m/s, ready_within: 2 min, wind_limit: 10 m/s }}
+safety_boat: {{ at: {craft}, speed: 2 m/s, ready_within: 2 min, wind_limit: 10 m/s }}
 launch: {{ place: slip, at: {start}, time: 2027-06-15T09:30Z, latest_return: 2027-06-15T11:30Z }}
 recovery: {{ place: slip, at: {end} }}
 charge_at_launch: 95 %
@@ -101,7 +101,7 @@ conditions:
 speed: {{ over_ground: 1.0 m/s }}
 route:
   - {{ id: far, to: {far} }}
-way_home: {{ path: straight, speed: 1 m/s }}
+return_leg: {{ path: straight, speed: 1 m/s }}
 links: {{ control: needed }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: return, after: 10 s }}
@@ -263,7 +263,7 @@ fn a_boat_that_drifts_over_an_open_edge_is_lost() {
     let text = alone.files["mission.yaml"].clone();
     let text: Vec<&str> = text
         .lines()
-        .filter(|l| !l.starts_with("recovery_craft"))
+        .filter(|l| !l.starts_with("safety_boat"))
         .collect();
     alone.put("mission.yaml", text.join("\n"));
     assert_eq!(

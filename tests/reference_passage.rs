@@ -146,11 +146,11 @@ fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
                 Value::Quantity(quantity) => quantity.value,
                 Value::Truth(_) => panic!("a clearance is a quantity"),
             });
-            let least = ["run_on_clearance_m", "run_on_hazard_clearance_m"]
+            let least = ["overrun_clearance_m", "overrun_hazard_clearance_m"]
                 .iter()
                 .filter_map(|key| theirs[*key].as_f64())
                 .fold(f64::INFINITY, f64::min);
-            compare("run_on_clearance_m", ours, &Json::from(least));
+            compare("overrun_clearance_m", ours, &Json::from(least));
             let figures = measures::figures(&passage);
             for (name, key, factor) in FIGURES {
                 let ours = figures

@@ -737,7 +737,7 @@ fn a_danger_that_is_left_out_is_told() {
     repo.edit(site, "currents:\n", "keep_out: []\ncurrents:\n");
     cut(NORTH, "  - { item: stop-tried", "  - { item: logging-on");
     cut(NORTH, "soundings: #", "\nat_end:");
-    cut(NORTH, "on_lost_propulsion:", "operator_takes_over:");
+    cut(NORTH, "on_lost_propulsion:", "manual_override:");
     // One sounding of the bed.
     let path = "plans/site/quenderby-soundings.geojson";
     let mut bed: Json = serde_json::from_str(&repo.read(path)).unwrap();
@@ -753,7 +753,7 @@ fn a_danger_that_is_left_out_is_told() {
         "site, keep out, reed-bed, title",
         "site, currents, brook-mouth, drift",
         "checklist, stop-tried, done",
-        "soundings, quality",
+        "soundings, survey_order",
         "on lost propulsion, then",
         "site, number of soundings",
     ] {
@@ -765,8 +765,8 @@ fn a_danger_that_is_left_out_is_told() {
 /// called in and whichever it is given.
 #[test]
 fn a_review_is_of_the_whole_repository_from_any_folder() {
-    let record = "flights/r.yaml";
-    let flown = include_str!("data/full/flight.yaml.txt");
+    let record = "runs/r.yaml";
+    let flown = include_str!("data/full/run.yaml.txt");
     let cases: &[(&str, &str, &str, &str)] = &[
         (
             NORTH,
@@ -798,7 +798,7 @@ fn a_review_is_of_the_whole_repository_from_any_folder() {
             (".", "plans"),
             (".", "plans/missions"),
             ("plans/missions", "."),
-            ("flights", "."),
+            ("runs", "."),
             ("plans/site", "../missions"),
         ] {
             let output = Command::new(env!("CARGO_BIN_EXE_offing"))

@@ -8,7 +8,7 @@ mod tree;
 
 use offing::check::{load, on_large_stacks};
 use offing::measures::{self, Known, Value};
-use offing::passage::ending::{Approach, approach, run_on, stopping};
+use offing::passage::ending::{Approach, approach, overrun, stopping};
 use offing::passage::{Passage, astray};
 use offing::plan::Plan;
 use offing::units::{Length, Speed, Time};
@@ -208,7 +208,7 @@ fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
         let found = stopping(&passage, &approach(&passage).unwrap());
         let Some(metres) = metres else {
             assert!(found.is_none(), "{edits:?}: {found:?}");
-            assert!(run_on(&passage, Length::ZERO).is_none(), "{edits:?}");
+            assert!(overrun(&passage, Length::ZERO).is_none(), "{edits:?}");
             continue;
         };
         let found = found.unwrap();
@@ -216,8 +216,8 @@ fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
             (found.distance.get() - metres).abs() < 1e-6,
             "{edits:?}: {found:?}"
         );
-        let run_on = run_on(&passage, Length::ZERO).unwrap();
-        assert_eq!(run_on.stopping, found, "{edits:?}");
+        let overrun = overrun(&passage, Length::ZERO).unwrap();
+        assert_eq!(overrun.stopping, found, "{edits:?}");
     }
 }
 

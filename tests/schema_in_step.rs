@@ -46,7 +46,7 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("vessel", "calibration.figures[].outcome", "for people"),
     ("vessel", "calibration.held_out.what", "for people"),
     ("site", "straight_shores[].what", "for people"),
-    ("site", "landing_places[].title", "for people"),
+    ("site", "launch_sites[].title", "for people"),
     ("site", "stations[].title", "for people"),
     ("policy", "title", "for people"),
     ("launch", "taken[]", "for people"),
@@ -69,7 +69,7 @@ const REFERENCES: &[(&str, &str)] = &[
     ("mission", "recovery.place"),
     ("mission", "stations[].station"),
     ("mission", "antennas[].station"),
-    ("mission", "other_users_told[].users"),
+    ("mission", "other_users_notified[].users"),
     ("site", "shoreline.file"),
     ("site", "time_zone"),
     ("policy", "extends"),
@@ -188,8 +188,8 @@ fn read(tree: &MemoryTree) -> Read {
     let policies: Vec<_> = loaded.policies.team().collect();
     let launches = loaded.gathered.of(Kind::Launch).filter(|file| file.sound);
     let decided: Vec<_> = launches.map(offing::plan::decision::decided).collect();
-    let flights = loaded.gathered.of(Kind::Flight).filter(|file| file.sound);
-    let flown: Vec<_> = flights.map(offing::plan::flight::flight).collect();
+    let runs = loaded.gathered.of(Kind::Run).filter(|file| file.sound);
+    let flown: Vec<_> = runs.map(offing::plan::run::run_record).collect();
     let columns = loaded
         .gathered
         .of(Kind::TrackColumns)

@@ -163,7 +163,7 @@ fn a_leg_across_the_wind_is_all_on_the_beam() {
     let text = files.text(&file).to_owned();
     let (start, end) = (
         text.find("route:\n").unwrap(),
-        text.find("way_home:").unwrap(),
+        text.find("return_leg:").unwrap(),
     );
     let route = "route:\n  - { id: out, to: [52.398000, -24.310484] }\n\n";
     files.write(&file, format!("{}{route}{}", &text[..start], &text[end..]));

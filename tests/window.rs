@@ -157,11 +157,11 @@ fn the_longest_day_at_greenwich() {
 fn the_window_opens_at_the_published_sunrise() {
     let tree = london("10:00", "15:20");
     let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(300.0))).unwrap();
-    assert!(found.planned_kept);
-    let kept: Vec<_> = found.stretches.iter().filter(|one| one.kept).collect();
-    assert_eq!(kept.len(), 1, "{:?}", found.stretches);
+    assert!(found.planned_passed);
+    let passed: Vec<_> = found.stretches.iter().filter(|one| one.passed).collect();
+    assert_eq!(passed.len(), 1, "{:?}", found.stretches);
     // Sunrise is at 07:43, and every fifth minute was tried.
-    assert_eq!(kept[0].from.text, "2015-12-01 07:45 (UTC)");
+    assert_eq!(passed[0].from.text, "2015-12-01 07:45 (UTC)");
     let before = &found.stretches[0];
     assert_eq!(before.to.text, "2015-12-01 07:40 (UTC)");
     assert_eq!(before.binding[0].rule, "daylight-at-launch");
@@ -236,12 +236,12 @@ fn an_area_counts_while_it_is_closed_and_where_nobody_can_tell() {
         let mut tree = moved(0.0, 0.0, edits);
         let area = format!(
             "keep_out:\n  - id: race\n    area: [[52.2990, -24.4000], [52.3010, -24.4000], [52.3010, -24.3990], \
-             [52.2990, -24.3990]]\n{closed}landing_places:"
+             [52.2990, -24.3990]]\n{closed}launch_sites:"
         );
         let none = "keep_out: [] # nowhere that is closed\n";
         assert!(tree.files["pond.yaml"].contains(none));
         let site = tree.files["pond.yaml"].replace(none, "");
-        let site = site.replacen("landing_places:", &area, 1);
+        let site = site.replacen("launch_sites:", &area, 1);
         tree.put("pond.yaml", site);
         verdict(&checked(&tree), "keep-out")
     };

@@ -97,7 +97,7 @@ pub struct Kept {
     /// Why.
     pub why: String,
     /// What would tell it.
-    pub flight: &'static str,
+    pub run: &'static str,
 }
 
 /// How well figures give what was drawn.

@@ -58,7 +58,7 @@ const LEGS_EACH_WAY: &str =
 const THREE_SPEEDS: &str =
     "legs each way at three speeds, the fastest twice the slowest, five minutes each";
 const INTO_THE_WIND: &str = "legs straight against and straight with a wind of 4 m/s or more, at two speeds, five minutes each";
-const SLOWLY: &str = "legs each way at little more than steerage speed, five minutes each";
+const SLOWLY: &str = "legs each way at little more than steerageway speed, five minutes each";
 const CURRENTS: &str = "slow and fast legs in turn, two minutes each, ten or more, with voltage and current recorded throughout";
 
 /// Why nothing can be calibrated at all.

@@ -33,7 +33,7 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
         found: Err(Kept {
             figure: Figure::Resistance,
             why,
-            flight: super::CURRENTS,
+            run: super::CURRENTS,
         }),
         stretches: 0,
     };

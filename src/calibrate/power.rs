@@ -225,7 +225,7 @@ pub fn fit(
     let met = asked.apparent.clone();
     let (mut unknown, mut kept) = asked.supported();
     while !unknown.is_empty() {
-        let (figure, why, flight) = match asked.fit(&unknown, vessel, |_| true) {
+        let (figure, why, run) = match asked.fit(&unknown, vessel, |_| true) {
             Ok(fit) => match weakest(&unknown, &fit) {
                 Some(found) => found,
                 None => {
@@ -267,11 +267,7 @@ pub fn fit(
             ),
         };
         unknown.retain(|one| *one != figure);
-        kept.push(Kept {
-            figure,
-            why,
-            flight,
-        });
+        kept.push(Kept { figure, why, run });
     }
     Ok(Powers {
         estimates: Vec::new(),
@@ -305,7 +301,7 @@ fn weakest(unknown: &[Figure], fit: &Fit) -> Option<(Figure, String, &'static st
     if share <= WIDEST {
         return None;
     }
-    let flight = match unknown[widest] {
+    let run = match unknown[widest] {
         Figure::Drag => super::INTO_THE_WIND,
         Figure::HotelLoad => super::SLOWLY,
         _ => super::LEGS_EACH_WAY,
@@ -319,5 +315,5 @@ fn weakest(unknown: &[Figure], fit: &Fit) -> Option<(Figure, String, &'static st
     } else {
         "it comes out at nothing or less, which no boat has".to_owned()
     };
-    Some((unknown[widest], why, flight))
+    Some((unknown[widest], why, run))
 }

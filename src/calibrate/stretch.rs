@@ -128,7 +128,7 @@ pub fn cut(
 ) -> Cut {
     let mut cut = Cut::default();
     let bounds = Bounds {
-        slowest: vessel.propulsion.steerage_speed.value,
+        slowest: vessel.propulsion.minimum_steerageway.value,
         fastest: vessel.calm_water(water(site)).top_speed(),
         site,
     };

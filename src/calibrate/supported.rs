@@ -41,14 +41,14 @@ impl Asked {
     pub(super) fn supported(&self) -> (Vec<Figure>, Vec<Kept>) {
         let mut unknown: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
         let mut kept = Vec::new();
-        let mut keep = |figures: &[Figure], why: &str, flight: &'static str| {
+        let mut keep = |figures: &[Figure], why: &str, run: &'static str| {
             for figure in figures {
                 if let Some(at) = unknown.iter().position(|one| one == figure) {
                     unknown.remove(at);
                     kept.push(Kept {
                         figure: *figure,
                         why: why.to_owned(),
-                        flight,
+                        run,
                     });
                 }
             }

@@ -25,17 +25,20 @@ pub(super) fn applied(plan: &Plan, policy: &Effective) -> Plan {
             what,
         ));
     }
-    if let Some(craft) = &mut mission.recovery_craft {
+    if let Some(craft) = &mut mission.safety_boat {
         let (time, what) = (&mut craft.ready_within, "the recovery craft's readiness");
         let least = seconds(Floor::Readiness);
         floored.extend(raise(time, (floors, Floor::Readiness), least, what));
     }
-    if let Some(takeover) = &mut mission.contingencies.takeover {
-        let (time, what) = (&mut takeover.within, "the time in which the boat obeys");
+    if let Some(manual_override) = &mut mission.contingencies.manual_override {
+        let (time, what) = (
+            &mut manual_override.within,
+            "the time in which the boat obeys",
+        );
         floored.extend(raise(
             time,
-            (floors, Floor::Takeover),
-            seconds(Floor::Takeover),
+            (floors, Floor::ManualOverride),
+            seconds(Floor::ManualOverride),
             what,
         ));
     }

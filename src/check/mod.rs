@@ -44,8 +44,8 @@ pub use launch::{
     tells_charge, wind,
 };
 pub use limits::{
-    Alternative, BandWind, Barred, Change, Given, Limits, MOST_STEP, Moved, Passing, Room, Sector,
-    Sought, Steady, Varied, as_read, limits, limits_of,
+    Alternative, BandWind, Change, Given, LimitedBy, Limits, MOST_STEP, Moved, Passing, Room,
+    Sector, Sought, Steady, Varied, as_read, limits, limits_of,
 };
 pub use outcome::{Checked, InForce, Judged, Looser, Outcome};
 pub use outline::Waypoint;
@@ -72,7 +72,7 @@ use crate::document::Document;
 use crate::finding::{Finding, Nature, sort};
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
-use crate::plan::flight::flight;
+use crate::plan::run::run_record;
 use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
@@ -135,8 +135,8 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
             .flatten(),
     );
     problems.extend(
-        sound(Kind::Flight)
-            .filter_map(|file| flight(file).err())
+        sound(Kind::Run)
+            .filter_map(|file| run_record(file).err())
             .flatten(),
     );
     Ok(Loaded {

@@ -34,12 +34,12 @@ pub fn kind_stated(text: &str) -> Result<Option<String>, NoYaml> {
 /// is taken for what it may have been.
 #[must_use]
 pub fn recorded(text: &str) -> Option<&'static str> {
-    if !text.contains("flight") && !text.contains("launch") {
+    if !text.contains("run") && !text.contains("launch") {
         return None;
     }
     match kind_stated(text) {
         Ok(kind) => match kind.as_deref() {
-            Some("flight") => Some("record"),
+            Some("run") => Some("record"),
             Some("launch") => Some("decision"),
             _ => None,
         },
@@ -48,7 +48,7 @@ pub fn recorded(text: &str) -> Option<&'static str> {
                 let mut lines = text.lines();
                 lines.any(|line| line.contains("kind") && line.contains(word))
             };
-            if says("flight") {
+            if says("run") {
                 Some("record")
             } else {
                 says("launch").then_some("decision")
@@ -64,19 +64,19 @@ mod tests {
     #[test]
     fn a_record_is_one_however_it_is_written() {
         for text in [
-            "kind: flight\nformat: 1\n",
-            "kind: flight # of June\n",
-            "\"kind\": 'flight'\n",
-            "{ kind: flight, format: 1 }\n",
-            "kind: [flight\n",
+            "kind: run\nformat: 1\n",
+            "kind: run # of June\n",
+            "\"kind\": 'run'\n",
+            "{ kind: run, format: 1 }\n",
+            "kind: [run\n",
         ] {
             assert_eq!(recorded(text), Some("record"), "{text}");
         }
         assert_eq!(recorded("kind: \"launch\"\n"), Some("decision"));
         for text in [
-            "kind: mission\nid: flight\n",
+            "kind: mission\nid: run\n",
             "id: a\nlaunch: { at: [1, 2] }\nkind: mission\n",
-            "text: |\n  kind: flight\n",
+            "text: |\n  kind: run\n",
             "",
         ] {
             assert_eq!(recorded(text), None, "{text}");

@@ -49,8 +49,8 @@ pub struct Stretch {
     /// The last time tried.
     pub to: Moment,
     /// Whether every rule of the severity error is kept.
-    pub kept: bool,
-    /// The rules that are not kept, by id.
+    pub passed: bool,
+    /// The rules that are not passed, by id.
     pub binding: Vec<Binding>,
 }
 
@@ -80,7 +80,7 @@ pub struct Window {
     /// Every launch that was tried, in order.
     pub stretches: Vec<Stretch>,
     /// Whether every rule of the severity error is kept at the planned launch.
-    pub planned_kept: bool,
+    pub planned_passed: bool,
     /// Things to know, such as a loosened rule.
     pub notes: Vec<String>,
     /// What was assumed for want of a stated figure.
@@ -271,19 +271,21 @@ fn told(
         text: shown(time, zone),
     };
     let planned = plan.mission.launch.time.value;
-    let mut planned_kept = false;
+    let mut planned_passed = false;
     let mut stretches: Vec<Stretch> = Vec::new();
     for (time, outcome) in launches.iter().zip(outcomes) {
         // What the forecast does not reach cannot be judged at all.
-        let kept = outcome.as_ref().is_some_and(Vec::is_empty);
+        let passed = outcome.as_ref().is_some_and(Vec::is_empty);
         let binding = outcome.unwrap_or_default();
-        planned_kept |= *time == planned && kept;
+        planned_passed |= *time == planned && passed;
         match stretches.last_mut() {
-            Some(last) if last.kept == kept && last.binding == binding => last.to = moment(*time),
+            Some(last) if last.passed == passed && last.binding == binding => {
+                last.to = moment(*time)
+            }
             _ => stretches.push(Stretch {
                 from: moment(*time),
                 to: moment(*time),
-                kept,
+                passed,
                 binding,
             }),
         }
@@ -303,7 +305,7 @@ fn told(
         reach: String::new(),
         forecast: plan.mission.day.forecast.is_some(),
         stretches,
-        planned_kept,
+        planned_passed,
         notes,
         assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
     }

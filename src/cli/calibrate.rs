@@ -11,7 +11,7 @@ use crate::calibrate::{
     Anemometer, Calibration, Despite, Run, Wind, Written, against, calibrate, has_wind, written,
 };
 use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
-use crate::plan::flight::flight;
+use crate::plan::run::run_record;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
 use crate::plan::{FileOfKind, is_yaml};
@@ -404,12 +404,12 @@ fn named_last(path: &Path) -> Result<String, Failure> {
 /// The wind that was read at the launch of the run whose record names a track, and where it stands.
 fn recorded(track: &str, loaded: &Loaded) -> Result<(WindRead, String), String> {
     let sound = |kind| loaded.gathered.of(kind).filter(|file| file.sound);
-    let mut flights = sound(Kind::Flight).filter_map(|file| flight(file).ok());
-    let Some(flight) = flights.find(|flight| flight.track.value == track) else {
+    let mut runs = sound(Kind::Run).filter_map(|file| run_record(file).ok());
+    let Some(run) = runs.find(|run| run.track.value == track) else {
         return Err("the wind is not known: no record of a run names this track".to_owned());
     };
-    let id = printable_line(&flight.id.value).into_owned();
-    let Some(decision) = &flight.decision else {
+    let id = printable_line(&run.id.value).into_owned();
+    let Some(decision) = &run.decision else {
         return Err(format!(
             "the wind is not known: the record `{id}` names no decision on the launch"
         ));

@@ -6,7 +6,7 @@ use super::{Failure, output, place, settings};
 use crate::check::{Extras, asked, judged, load, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{Asked, NoDebrief, OfRun, debrief, fits};
-use crate::plan::flight::flight;
+use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::schema::Kind;
 use crate::source::{Tree, printable_line};
@@ -24,13 +24,13 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let mut found = asked(&tree, &mission, options.policy.as_deref())?;
     let digest = sha256(&text);
-    let files = found.loaded.gathered.of(Kind::Flight);
-    let mut flights = files
+    let files = found.loaded.gathered.of(Kind::Run);
+    let mut runs = files
         .filter(|file| file.sound)
-        .filter_map(|file| flight(file).ok());
-    let recorded = flights.find(|flight| flight.track.value == digest);
-    drop(flights);
-    let unsound = found.loaded.gathered.of(Kind::Flight);
+        .filter_map(|file| run_record(file).ok());
+    let recorded = runs.find(|run| run.track.value == digest);
+    drop(runs);
+    let unsound = found.loaded.gathered.of(Kind::Run);
     let unsound = unsound.filter(|file| !file.sound).count();
     if recorded.is_none() && unsound > 0 {
         found.notes.push(format!(
@@ -70,8 +70,8 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         file,
         aside: &aside,
         columns,
-        record: recorded.as_ref().map(|flight| OfRun {
-            flight,
+        record: recorded.as_ref().map(|run| OfRun {
+            run,
             plan: &checked.digests,
         }),
     })

@@ -200,7 +200,7 @@ fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> 
 /// That a route begins nowhere near the landing places of a site, and whether it does with its
 /// coordinates exchanged.
 fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
-    let places = site.get("landing_places").and_then(Node::as_list)?;
+    let places = site.get("launch_sites").and_then(Node::as_list)?;
     let at = |place: &Node| match place.get("at").and_then(Node::as_list)? {
         [latitude, longitude] => Some(Position::from_degrees(
             latitude.as_number()?,

@@ -13,7 +13,7 @@ use crate::history::report::{listed_json, listed_text, verified_json, verified_t
 use crate::history::{
     Again, Filter, Logged, Records, Said, record as recorded, signature_of, verify,
 };
-use crate::plan::flight::End;
+use crate::plan::run::End;
 use crate::report::wrapped;
 use crate::review::git::{GitError, Repository, commit};
 use crate::schema::explain::{first_of, nearest};
@@ -22,7 +22,7 @@ use crate::source::{ReadError, WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 
 /// Where runs are recorded unless another file is named.
-const FOLDER: &str = "flights";
+const FOLDER: &str = "runs";
 /// Width that what is to be known is wrapped at.
 const WIDTH: usize = 100;
 /// Names that are told where one is not there.
@@ -256,9 +256,9 @@ fn list(options: &History) -> Result<u8, Failure> {
 
 /// Of what that is named no run is recorded: nothing listed may be nothing run, or a slip of the pen.
 fn none_of(records: &Records, filter: &Filter) -> Vec<String> {
-    let flights = || records.records.iter().map(|one| &one.flight);
-    let missions = flights().map(|flight| flight.mission.value.as_str());
-    let vessels = flights().map(|flight| flight.vessel.as_str());
+    let runs = || records.records.iter().map(|one| &one.run);
+    let missions = runs().map(|run| run.mission.value.as_str());
+    let vessels = runs().map(|run| run.vessel.as_str());
     let asked = [
         ("mission", &filter.mission, missions.collect::<Vec<_>>()),
         ("vessel", &filter.vessel, vessels.collect()),

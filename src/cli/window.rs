@@ -22,5 +22,5 @@ pub(super) fn run(options: &Window) -> Result<u8, Failure> {
         WindowFormat::Json => window_json(&found).map_err(|e| Failure::NotWritten(e.into()))?,
     };
     output::print(&text)?;
-    Ok(u8::from(!found.planned_kept))
+    Ok(u8::from(!found.planned_passed))
 }

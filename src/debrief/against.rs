@@ -24,15 +24,15 @@ fn compared(share: Ratio, limit: f64) -> Comparison {
 }
 
 /// How much more than planned, with figures that give it again.
-fn quotient(flown: Quantity, planned: Quantity, share: Ratio) -> String {
-    format!("{} / {} − 1 = {share}", flown.finer(), planned.finer())
+fn quotient(actual: Quantity, planned: Quantity, share: Ratio) -> String {
+    format!("{} / {} − 1 = {share}", actual.finer(), planned.finer())
 }
 
 impl Judging<'_> {
     pub(super) fn energy_and_speed(&mut self) {
         let found = self.found;
         let limit = ENERGY.limit.map_or(0.0, |limit| limit.value);
-        for part in [&found.whole, &found.homeward] {
+        for part in [&found.whole, &found.return_leg] {
             if let Some(share) = part.energy.off() {
                 let at_most = part.off_at_most().unwrap_or(share);
                 if share.get() > limit || at_most.get() < -limit {
@@ -49,7 +49,7 @@ impl Judging<'_> {
     }
 
     fn energy(&mut self, part: &Part, share: Ratio, limit: f64) {
-        let (Some(band), Some(flown)) = (part.energy.planned, part.energy.flown) else {
+        let (Some(band), Some(actual)) = (part.energy.planned, part.energy.actual) else {
             return;
         };
         let above_all = part.energy.above_all().filter(|share| share.get() > limit);
@@ -59,7 +59,7 @@ impl Judging<'_> {
             (None, true) => Severity::Advice,
         };
         let mut message = format!(
-            "{} took {flown}, {} than the {} planned",
+            "{} took {actual}, {} than the {} planned",
             capital(&part.name),
             off(share),
             band.planned
@@ -89,11 +89,11 @@ impl Judging<'_> {
             steps.push(format!(
                 "taken: {} given by the pack + {} lost in it = {}",
                 given.quantity().finer(),
-                (flown - given).quantity().finer(),
-                flown.quantity().finer()
+                (actual - given).quantity().finer(),
+                actual.quantity().finer()
             ));
         }
-        steps.push(quotient(flown.quantity(), band.planned.quantity(), share));
+        steps.push(quotient(actual.quantity(), band.planned.quantity(), share));
         let plan = self.asked.plan;
         let wind = plan.mission.wind.as_ref().map(|wind| wind.from.span());
         let forecast = plan.mission.day.forecast.as_ref();
@@ -179,12 +179,12 @@ impl Judging<'_> {
     }
 
     fn speed(&mut self, part: &Part, share: Ratio, limit: f64) {
-        let (Some(band), Some(flown)) = (part.speed.planned, part.speed.flown) else {
+        let (Some(band), Some(actual)) = (part.speed.planned, part.speed.actual) else {
             return;
         };
         let slower = share < Ratio::ZERO;
         let message = format!(
-            "{} made {flown} over ground, {} than the {} planned",
+            "{} made {actual} over ground, {} than the {} planned",
             capital(&part.name),
             off(share),
             band.planned
@@ -202,7 +202,7 @@ impl Judging<'_> {
                     .planned
                     .map_or_else(String::new, |time| time.planned.to_string())
             ),
-            quotient(flown.quantity(), band.planned.quantity(), share),
+            quotient(actual.quantity(), band.planned.quantity(), share),
         ];
         let legs = self.asked.plan.mission.legs.iter();
         let longest = legs.max_by(|a, b| a.length().total_cmp(&b.length()));

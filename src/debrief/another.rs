@@ -37,12 +37,12 @@ pub fn fits(plan: &Plan, track: &Track) -> bool {
 /// Refuses the track of another mission: its record says so, or it is neither of the day nor of the route.
 pub(super) fn another(asked: &Asked<'_>) -> Result<(), NoDebrief> {
     let (plan, track) = (asked.plan, asked.track);
-    if let Some(flight) = asked.record.map(|of| of.flight)
-        && flight.mission.value != plan.mission.id.value
+    if let Some(run) = asked.record.map(|of| of.run)
+        && run.mission.value != plan.mission.id.value
     {
         return Err(NoDebrief::Recorded {
-            record: flight.id.value.clone(),
-            mission: flight.mission.value.clone(),
+            record: run.id.value.clone(),
+            mission: run.mission.value.clone(),
         });
     }
     let Some(first) = track.samples.iter().map(|sample| sample.time).min() else {

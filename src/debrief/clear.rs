@@ -1,6 +1,6 @@
 //! How near the boat came to land, hazards and keep-out areas.
 
-use super::flown::{Fix, Flown};
+use super::actual::{ActualRun, Fix};
 use crate::check::Judged;
 use crate::check::picture::At;
 use crate::finding::Side;
@@ -33,7 +33,7 @@ pub struct Kept {
     /// Least distance from fix to fix; negative on land or inside.
     pub distance: Length,
     /// What is taken off: errors of position and chart, half the beam, and what a hazard asks for.
-    pub taken_off: Length,
+    pub deducted: Length,
     /// Index of the fix at which it is least.
     pub(super) worst: usize,
     /// Where that is, on the map.
@@ -44,7 +44,7 @@ impl Kept {
     /// What is left of the distance.
     #[must_use]
     pub fn clearance(&self) -> Length {
-        self.distance - self.taken_off
+        self.distance - self.deducted
     }
 
     /// Whether less was kept than is asked for.
@@ -110,7 +110,7 @@ impl Least {
 }
 
 /// Everything that the boat was to keep clear of. Between two pieces of the track nothing is known.
-pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> Vec<Kept> {
+pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun) -> Vec<Kept> {
     let plan = passage.plan;
     let errors = corridor_half_width(
         plan.vessel.navigation.position_error.value,
@@ -130,10 +130,10 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
         );
         (rule, found.map(|(_, asked)| asked))
     };
-    let place = |index: usize| At::from(flown.fixes[index].at);
+    let place = |index: usize| At::from(actual.fixes[index].at);
     let mut all = Vec::new();
     let (rule, asked) = named("mission.shoreline_clearance", "shoreline");
-    let land = from_land(plan, flown);
+    let land = from_land(plan, actual);
     if land.value.is_finite() {
         all.push(Kept {
             of: LAND.to_owned(),
@@ -142,7 +142,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             asked,
             planned: of_plan(planned.land.as_ref()),
             distance: Length::metres(land.value),
-            taken_off: errors,
+            deducted: errors,
             worst: land.at,
             place: place(land.at),
         });
@@ -150,7 +150,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
     let (rule, asked) = named("mission.hazard_clearance", "hazards");
     let worst = planned.hazard();
     for (index, hazard) in plan.site.hazards.iter().enumerate() {
-        let least = least(flown, |segment| hazard_distance(hazard, segment));
+        let least = least(actual, |segment| hazard_distance(hazard, segment));
         let of_this = worst.filter(|(worst, _)| *worst == index);
         all.push(Kept {
             of: hazard.title.clone(),
@@ -159,17 +159,17 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             asked,
             planned: of_plan(of_this.map(|(_, near)| near)),
             distance: Length::metres(least.value),
-            taken_off: errors + hazard.clearance.value,
+            deducted: errors + hazard.clearance.value,
             worst: least.at,
             place: place(least.at),
         });
     }
     let (rule, asked) = named("mission.keep_out_clearance", "keep-out");
     for (index, area) in plan.site.keep_out.iter().enumerate() {
-        if !closed(plan, flown, index) {
+        if !closed(plan, actual, index) {
             continue;
         }
-        let least = least(flown, |segment| area_distance(&area.outline, segment));
+        let least = least(actual, |segment| area_distance(&area.outline, segment));
         let near = planned.keep_out.get(index).and_then(Option::as_ref);
         all.push(Kept {
             of: area.title.clone(),
@@ -178,7 +178,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
             asked,
             planned: of_plan(near),
             distance: Length::metres(least.value),
-            taken_off: errors,
+            deducted: errors,
             worst: least.at,
             place: place(least.at),
         });
@@ -187,9 +187,9 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, flown: &Flown) -> 
 }
 
 /// Whether an area was closed at some moment of the run.
-fn closed(plan: &Plan, flown: &Flown, index: usize) -> bool {
+fn closed(plan: &Plan, actual: &ActualRun, index: usize) -> bool {
     let area = &plan.site.keep_out[index];
-    let times = flown.fixes[flown.first()..=flown.last()]
+    let times = actual.fixes[actual.first()..=actual.last()]
         .iter()
         .map(|fix| fix.sample.time);
     let (Some(from), Some(to)) = (times.clone().min(), times.max()) else {
@@ -217,14 +217,14 @@ pub struct Unseen {
 }
 
 /// The longest time of the run without a fix; `None` where the track is in one piece.
-pub(super) fn unseen(flown: &Flown) -> Option<Unseen> {
-    let pairs = flown.fixes[flown.first()..=flown.last()].windows(2);
+pub(super) fn unseen(actual: &ActualRun) -> Option<Unseen> {
+    let pairs = actual.fixes[actual.first()..=actual.last()].windows(2);
     let time = |pair: &[Fix]| {
         let time = pair[1].sample.time.duration_since(pair[0].sample.time);
         time.as_secs_f64()
     };
     // Where the clock was set, how long it was is not known.
-    let set = |seconds: f64| seconds <= 0.0 || seconds >= flown.cleaning.set_forward.get();
+    let set = |seconds: f64| seconds <= 0.0 || seconds >= actual.cleaning.set_forward.get();
     let gaps = pairs.filter(|pair| pair[0].piece != pair[1].piece && !set(time(pair)));
     let all = gaps.map(|pair| Unseen {
         time: Time::seconds(time(pair)),
@@ -235,9 +235,9 @@ pub(super) fn unseen(flown: &Flown) -> Option<Unseen> {
 }
 
 /// The way from fix to fix, with the index of the first of the two.
-fn ways(flown: &Flown) -> impl Iterator<Item = (usize, Segment)> + '_ {
-    let first = flown.first();
-    let pairs = flown.fixes[first..=flown.last()].windows(2).enumerate();
+fn ways(actual: &ActualRun) -> impl Iterator<Item = (usize, Segment)> + '_ {
+    let first = actual.first();
+    let pairs = actual.fixes[first..=actual.last()].windows(2).enumerate();
     pairs
         .filter(|(_, pair)| pair[0].piece == pair[1].piece)
         .map(move |(index, pair)| {
@@ -251,22 +251,22 @@ fn ways(flown: &Flown) -> impl Iterator<Item = (usize, Segment)> + '_ {
         })
 }
 
-fn least(flown: &Flown, distance: impl Fn(&Segment) -> f64) -> Least {
+fn least(actual: &ActualRun, distance: impl Fn(&Segment) -> f64) -> Least {
     let mut least = Least::new();
-    for (index, segment) in ways(flown) {
+    for (index, segment) in ways(actual) {
         least.take(distance(&segment), index);
     }
     least
 }
 
-fn from_land(plan: &Plan, flown: &Flown) -> Least {
+fn from_land(plan: &Plan, actual: &ActualRun) -> Least {
     let (launch, recovery) = (&plan.mission.launch.zone, &plan.mission.recovery.zone);
     let zones: [(Point, f64); 2] = [
         (launch.centre, launch.radius.value.get()),
         (recovery.centre, recovery.radius.value.get()),
     ];
     let mut least = Least::new();
-    for (index, way) in ways(flown) {
+    for (index, way) in ways(actual) {
         let (_, outside) = split(&way, &zones);
         for piece in outside {
             if let Some(found) = plan.site.shore.segment_clearance(piece, least.value) {

@@ -1,7 +1,7 @@
 //! Depth as it was sounded, against what the site says, and the water under the keel.
 
+use super::actual::{ActualRun, Fix};
 use super::clear::{Policy, asks};
-use super::flown::{Fix, Flown};
 use super::stated_depth::{LessThanStated, less};
 use super::thresholds::{RUNNING, UNSEEN};
 use crate::plan::Plan;
@@ -66,13 +66,13 @@ impl Depths {
 }
 
 /// The depths of a run; `None` where none was recorded.
-pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<Depths> {
-    let run = flown.first()..=flown.last();
+pub(super) fn depths(plan: &Plan, policy: Policy<'_>, actual: &ActualRun) -> Option<Depths> {
+    let run = actual.first()..=actual.last();
     let of = run.clone().count();
     // A sounder that finds no bottom writes nothing or 0 (common practice, no source).
     let sounded: Vec<(usize, Length)> = run
         .filter_map(|index| {
-            let depth = flown.fixes[index].sample.depth?;
+            let depth = actual.fixes[index].sample.depth?;
             (depth > Length::ZERO).then_some((index, depth))
         })
         .collect();
@@ -91,17 +91,17 @@ pub(super) fn depths(plan: &Plan, policy: Policy<'_>, flown: &Flown) -> Option<D
         compared: 0,
         mean_difference: None,
         shoal: None,
-        less: less(plan, flown, &sounded, own_error),
+        less: less(plan, actual, &sounded, own_error),
         not_compared: None,
         under_keel: depth - plan.vessel.hull.draft.value - own_error,
         asked: asks(policy, "mission.under_keel_clearance").map(|(_, asked)| asked),
         least,
     };
-    compare(&mut depths, plan, flown, &sounded);
+    compare(&mut depths, plan, actual, &sounded);
     Some(depths)
 }
 
-fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, Length)]) {
+fn compare(depths: &mut Depths, plan: &Plan, actual: &ActualRun, sounded: &[(usize, Length)]) {
     let site = &plan.site.depths;
     let (Some(soundings), Some(level)) = (&site.soundings, &site.level) else {
         depths.not_compared =
@@ -112,7 +112,7 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
         .mission
         .soundings
         .as_ref()
-        .and_then(|claim| claim.quality.value);
+        .and_then(|claim| claim.survey_order.value);
     let own = plan
         .vessel
         .sonar
@@ -128,7 +128,7 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
     // Depths that follow each other, and the most of them.
     let (mut last, mut running, mut most) = (None, 0, 0);
     for (index, depth) in sounded {
-        if !last.is_some_and(|last| follows(flown, last, *index)) {
+        if !last.is_some_and(|last| follows(actual, last, *index)) {
             running = 0;
             stretch.clear();
         }
@@ -139,7 +139,7 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
             );
             return;
         };
-        let Some(charted) = charted(&flown.fixes[*index]) else {
+        let Some(charted) = charted(&actual.fixes[*index]) else {
             stretch.clear();
             running = 0;
             continue;
@@ -187,7 +187,7 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
     if depths.compared > 0 && most < RUNNING {
         depths.not_compared = Some(format!(
             "no {RUNNING} depths follow each other within {}",
-            flown.cleaning.gap
+            actual.cleaning.gap
         ));
     }
     if depths.compared > 0 {
@@ -201,8 +201,8 @@ fn compare(depths: &mut Depths, plan: &Plan, flown: &Flown, sounded: &[(usize, L
 
 /// Whether a depth follows another: in the same piece of the track, and no farther apart in time than
 /// fixes of one piece are.
-pub(super) fn follows(flown: &Flown, last: usize, next: usize) -> bool {
-    let (a, b) = (&flown.fixes[last], &flown.fixes[next]);
+pub(super) fn follows(actual: &ActualRun, last: usize, next: usize) -> bool {
+    let (a, b) = (&actual.fixes[last], &actual.fixes[next]);
     let seconds = b.sample.time.duration_since(a.sample.time).as_secs_f64();
-    a.piece == b.piece && seconds <= flown.cleaning.gap.get()
+    a.piece == b.piece && seconds <= actual.cleaning.gap.get()
 }

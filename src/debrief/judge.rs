@@ -117,12 +117,12 @@ impl Judging<'_> {
                  less {}",
                 capital(&kept.of),
                 kept.distance,
-                kept.taken_off
+                kept.deducted
             );
             let (worst, line) = ((self.fix)(kept.worst), kept.line);
             let steps = vec![format!(
                 "{} − {} = {clearance}",
-                kept.distance, kept.taken_off
+                kept.distance, kept.deducted
             )];
             let rule = kept.rule.clone();
             self.push(

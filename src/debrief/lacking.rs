@@ -13,8 +13,8 @@ impl Judging<'_> {
         if let Some((leg, along)) = &found.ends.left {
             let message = format!("The run was left on {leg}, {along} along the route");
             let (line, begins) = (
-                found.homeward.line,
-                found.homeward.fix.unwrap_or(found.homeward.line),
+                found.return_leg.line,
+                found.return_leg.fix.unwrap_or(found.return_leg.line),
             );
             self.push(
                 &LEFT,
@@ -69,7 +69,7 @@ impl Judging<'_> {
                 legs.push(part);
             }
         }
-        for part in [&found.whole, &found.homeward] {
+        for part in [&found.whole, &found.return_leg] {
             if let Some(why) = part.not_judged.as_ref().map(Lack::why) {
                 self.lacking(
                     part,

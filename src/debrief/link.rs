@@ -1,6 +1,6 @@
 //! The link as it was, against the margin that the plan predicts.
 
-use super::flown::Flown;
+use super::actual::ActualRun;
 use super::thresholds::{FADE, LINK, STRETCH, UNSEEN};
 use crate::check::picture::{AlongRoute, LinkAlong};
 use crate::plan::Plan;
@@ -110,15 +110,15 @@ struct One {
 }
 
 /// The link of a run; `None` where nothing was recorded of it, or nothing is predicted.
-pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<LinkKept> {
+pub(super) fn link(plan: &Plan, along: &AlongRoute, actual: &ActualRun) -> Option<LinkKept> {
     let with_margin = |link: &&LinkAlong| !link.margin.is_empty();
     let mut links = along.links.iter().filter(with_margin);
     let held = links
         .clone()
         .find(|link| link.link == "control")
         .or_else(|| links.next())?;
-    let run = flown.first()..=flown.last_on_route();
-    let first = flown
+    let run = actual.first()..=actual.last_on_route();
+    let first = actual
         .fixes
         .get(run.clone())?
         .iter()
@@ -127,7 +127,7 @@ pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<Lin
     let all: Vec<One> = run
         .clone()
         .filter_map(|index| {
-            let fix = &flown.fixes[index];
+            let fix = &actual.fixes[index];
             let value = match (fix.sample.link?, share) {
                 (LinkQuality::Share(share), true) => share.get(),
                 (LinkQuality::Received(level), false) => level.get(),
@@ -174,13 +174,13 @@ pub(super) fn link(plan: &Plan, along: &AlongRoute, flown: &Flown) -> Option<Lin
         share,
         count: all.len(),
         of: run.clone().count(),
-        silent: silent(flown, run, &all, |index| {
-            predicted(along, held, flown.fixes[index].on.along.get())
+        silent: silent(actual, run, &all, |index| {
+            predicted(along, held, actual.fixes[index].on.along.get())
                 .is_some_and(|margin| margin >= asked)
         }),
         correlation: correlation(&all),
         rows: rows(&all, as_recorded),
-        worst: due.and_then(|due| worst(flown, &all, due, asked, as_recorded)),
+        worst: due.and_then(|due| worst(actual, &all, due, asked, as_recorded)),
     })
 }
 
@@ -252,7 +252,7 @@ fn rows(all: &[One], as_recorded: impl Fn(f64) -> Quantity) -> Vec<Row> {
 /// The longest stretch of fixes without a figure and with a margin that is promised, up to the fix
 /// that ends it.
 fn silent(
-    flown: &Flown,
+    actual: &ActualRun,
     run: std::ops::RangeInclusive<usize>,
     all: &[One],
     promised: impl Fn(usize) -> bool,
@@ -270,8 +270,8 @@ fn silent(
             }
             (Some(from), _) => from,
         };
-        let fixes = &flown.fixes;
-        let time = Time::seconds(flown.seconds(from, index));
+        let fixes = &actual.fixes;
+        let time = Time::seconds(actual.seconds(from, index));
         if longest.is_none_or(|held| time > held.time) {
             longest = Some(Silent {
                 time,
@@ -289,7 +289,7 @@ fn silent(
 /// The stretch of half a minute that is farthest below what is due; each is as long as it takes to
 /// the next figure, and where there is less, it is all of it.
 fn worst(
-    flown: &Flown,
+    actual: &ActualRun,
     all: &[One],
     due: Due,
     asked: f64,
@@ -301,7 +301,7 @@ fn worst(
     for (begin, first) in all.iter().enumerate() {
         let time = |upto: usize| {
             let last = &all[upto.max(begin + 1) - 1];
-            flown.seconds(first.index, last.index)
+            actual.seconds(first.index, last.index)
         };
         while end < all.len() && (end <= begin || time(end) < STRETCH) {
             value += all[end].value;
@@ -329,7 +329,7 @@ fn worst(
                     mean: as_recorded(mean),
                     due: as_recorded(due.base + due.per * at),
                     margin: Level::decibels(at),
-                    along: flown.fixes[first.index].on.along,
+                    along: actual.fixes[first.index].on.along,
                     begins: first.index,
                     promised,
                 },

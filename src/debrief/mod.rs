@@ -4,12 +4,12 @@
 //! Whatever the track does not tell of is told as not judged. Power alone is put in where little of it
 //! is missing; how long, and what it may have been at most, is told.
 
+mod actual;
 mod against;
 mod another;
 mod clear;
 mod columns;
 mod depth;
-mod flown;
 mod judge;
 mod lacking;
 mod link;
@@ -48,7 +48,7 @@ use crate::rules::Effective;
 use crate::source::{SourceId, Sources, Span};
 use crate::track::{Aside, Columns, NoMatch, Recorded, Track};
 use crate::units::{Length, Ratio, Time};
-use flown::Flown;
+use actual::ActualRun;
 use parts::Making;
 use planned::Planned;
 
@@ -215,7 +215,7 @@ pub struct Debrief {
     /// The whole.
     pub whole: Part,
     /// The way home.
-    pub homeward: Part,
+    pub return_leg: Part,
     /// The vessel's own cross-track error.
     pub cross_track_error: Length,
     /// What was kept clear of.
@@ -241,13 +241,13 @@ pub struct Debrief {
 pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;
-    let flown = Flown::of(plan, asked.track)?;
+    let actual = ActualRun::of(plan, asked.track)?;
     let passage = Passage::of(plan);
     let planned = Planned::of(&passage);
-    let fix = |index: usize| line_of(asked, &flown, index);
+    let fix = |index: usize| line_of(asked, &actual, index);
     let making = Making {
         plan,
-        flown: &flown,
+        actual: &actual,
         planned: planned.as_ref(),
         fix: &fix,
         no_power: asked.no_power(),
@@ -262,42 +262,38 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
         title: plan.mission.title.clone(),
         path: plan.path.clone(),
         policy: asked.policy.policy.clone(),
-        fixes: flown.fixes.len(),
-        cleaned: cleaned(&flown, asked),
+        fixes: actual.fixes.len(),
+        cleaned: cleaned(&actual, asked),
         wind: planned.as_ref().map(Planned::wind),
         record: asked.record.map(|of| {
-            let flight = of.flight;
-            let path = asked.sources.path(flight.id.span().source);
-            (
-                flight.id.value.clone(),
-                path.to_owned(),
-                flight.outcome.word(),
-            )
+            let run = of.run;
+            let path = asked.sources.path(run.id.span().source);
+            (run.id.value.clone(), path.to_owned(), run.outcome.word())
         }),
-        ends: ends(plan, &flown),
+        ends: ends(plan, &actual),
         legs: making.legs(),
         whole: making.whole(),
-        homeward: making.homeward(turnaround),
+        return_leg: making.return_leg(turnaround),
         cross_track_error: plan.vessel.navigation.cross_track_error.value,
-        kept: clear::kept(&passage, asked.policy(), &flown),
-        unseen: clear::unseen(&flown),
-        depths: depth::depths(plan, asked.policy(), &flown),
-        link: link::link(plan, along, &flown),
-        series: series::series(plan, asked.picture, &flown, planned.as_ref()),
+        kept: clear::kept(&passage, asked.policy(), &actual),
+        unseen: clear::unseen(&actual),
+        depths: depth::depths(plan, asked.policy(), &actual),
+        link: link::link(plan, along, &actual),
+        series: series::series(plan, asked.picture, &actual, planned.as_ref()),
         findings: Vec::new(),
-        assumptions: assumptions(plan, &flown),
+        assumptions: assumptions(plan, &actual),
     };
     found.findings = judge::findings(asked, &found, &fix);
     Ok(found)
 }
 
 /// The line of the track that a fix stands on.
-fn line_of(asked: &Asked<'_>, flown: &Flown, index: usize) -> Span {
-    asked.line_at(flown.fixes.get(index).map_or(0, |fix| fix.sample.begins))
+fn line_of(asked: &Asked<'_>, actual: &ActualRun, index: usize) -> Span {
+    asked.line_at(actual.fixes.get(index).map_or(0, |fix| fix.sample.begins))
 }
 
-fn cleaned(flown: &Flown, asked: &Asked<'_>) -> Vec<String> {
-    let mut all = flown.counts.told();
+fn cleaned(actual: &ActualRun, asked: &Asked<'_>) -> Vec<String> {
+    let mut all = actual.counts.told();
     let track = asked.track;
     let few = asked.aside.iter().filter(|one| !one.whole);
     all.extend(few.map(Aside::few));
@@ -308,28 +304,28 @@ fn cleaned(flown: &Flown, asked: &Asked<'_>) -> Vec<String> {
         ));
     }
     all.extend(track.told_cut_off().map(str::to_owned));
-    if flown.far > 0 {
+    if actual.far > 0 {
         all.push(format!(
             "{} × a place farther from the site than its plane reaches, taken out",
-            flown.far
+            actual.far
         ));
     }
     all
 }
 
-fn ends(plan: &Plan, flown: &Flown) -> Ends {
+fn ends(plan: &Plan, actual: &ActualRun) -> Ends {
     let mission = &plan.mission;
-    let (fixes, recovery) = (&flown.fixes, mission.recovery.at.value);
+    let (fixes, recovery) = (&actual.fixes, mission.recovery.at.value);
     let (first, last) = (&fixes[0], &fixes[fixes.len() - 1]);
     let from_recovery = last.at.distance(recovery);
     let zone = &mission.recovery.zone;
     let in_zone = last.at.distance(zone.centre) <= zone.radius.value.get();
-    let later_half = &fixes[flown.last_on_route().min(fixes.len() - 1) / 2..];
+    let later_half = &fixes[actual.last_on_route().min(fixes.len() - 1) / 2..];
     let nearest = later_half.iter().map(|fix| fix.at.distance(recovery));
     Ends {
-        launched: flown.begun.map(|index| fixes[index].sample.time),
+        launched: actual.begun.map(|index| fixes[index].sample.time),
         launch: (mission.launch.time.value, mission.launch.delay.value),
-        arrived: flown.arrived.map(|index| fixes[index].sample.time),
+        arrived: actual.arrived.map(|index| fixes[index].sample.time),
         latest_return: mission
             .launch
             .latest_return
@@ -339,31 +335,31 @@ fn ends(plan: &Plan, flown: &Flown) -> Ends {
         last: last.sample.position,
         from_recovery: Length::metres(from_recovery),
         nearest: Length::metres(nearest.fold(f64::INFINITY, f64::min)),
-        at_recovery: flown.arrived.is_some() || in_zone || from_recovery <= flown.near.get(),
-        clock_set: flown.clock_was_set(),
-        left: flown
+        at_recovery: actual.arrived.is_some() || in_zone || from_recovery <= actual.near.get(),
+        clock_set: actual.clock_was_set(),
+        left: actual
             .left
             .map(|(leg, index)| (mission.legs[leg].name.clone(), fixes[index].on.along)),
     }
 }
 
-fn assumptions(plan: &Plan, flown: &Flown) -> Vec<String> {
+fn assumptions(plan: &Plan, actual: &ActualRun) -> Vec<String> {
     let mut all = vec![
         format!(
             "a boat that is faster than {} over ground is not where its fix says",
-            flown.cleaning.fastest
+            actual.cleaning.fastest
         ),
-        format!("at a place is within {} of it", flown.near),
+        format!("at a place is within {} of it", actual.near),
         "the plan's figures are those of its files, without the margins of the policy".to_owned(),
     ];
-    if flown.powered {
+    if actual.powered {
         all.push(format!(
             "energy is voltage × current over time, and what the pack's internal resistance of {} takes \
              besides; voltage is that of the whole pack, current all that leaves it",
             plan.vessel.battery.resistance.value
         ));
     }
-    let depth = flown.fixes.iter().any(|fix| fix.sample.depth.is_some());
+    let depth = actual.fixes.iter().any(|fix| fix.sample.depth.is_some());
     if depth {
         all.push("depths are below the surface of the water, and a depth of 0 is none".to_owned());
         let sonar = plan.vessel.sonar.as_ref();

@@ -14,7 +14,7 @@ pub enum What {
     /// The run as a whole.
     Whole,
     /// The way home from the turnaround, along the route.
-    Homeward,
+    ReturnLeg,
     /// The way home from where the run was left.
     BrokenOff,
 }
@@ -44,7 +44,7 @@ pub struct Beside<T> {
     /// The plan's; `None` where it says nothing.
     pub planned: Option<Band<T>>,
     /// The run's; `None` where it is not known.
-    pub flown: Option<T>,
+    pub actual: Option<T>,
 }
 
 impl<T: crate::units::Typed> Beside<T> {
@@ -52,15 +52,15 @@ impl<T: crate::units::Typed> Beside<T> {
     /// more.
     #[must_use]
     pub fn off(&self) -> Option<Ratio> {
-        let (planned, flown) = (self.planned?.planned.stored(), self.flown?.stored());
-        (planned > 0.0).then(|| Ratio::fraction(flown / planned - 1.0))
+        let (planned, actual) = (self.planned?.planned.stored(), self.actual?.stored());
+        (planned > 0.0).then(|| Ratio::fraction(actual / planned - 1.0))
     }
 
     /// By which share it is more than in any wind of the plan.
     #[must_use]
     pub fn above_all(&self) -> Option<Ratio> {
-        let (most, flown) = (self.planned?.most?.stored(), self.flown?.stored());
-        (most > 0.0).then(|| Ratio::fraction(flown / most - 1.0))
+        let (most, actual) = (self.planned?.most?.stored(), self.actual?.stored());
+        (most > 0.0).then(|| Ratio::fraction(actual / most - 1.0))
     }
 }
 
@@ -123,7 +123,7 @@ impl Part {
         self.unlogged.filter(|time| *time > Time::ZERO)?;
         Beside {
             planned: self.energy.planned,
-            flown: self.energy_at_most,
+            actual: self.energy_at_most,
         }
         .off()
     }
@@ -135,8 +135,8 @@ impl Part {
 
     /// Leaves it not judged for a lack.
     pub(super) fn lacks(&mut self, lack: Lack) {
-        self.time.flown = None;
-        self.speed.flown = None;
+        self.time.actual = None;
+        self.speed.actual = None;
         self.set_no_energy(lack.why());
         self.not_judged = Some(lack);
     }
@@ -144,7 +144,7 @@ impl Part {
     /// Leaves its energy not judged.
     pub(super) fn set_no_energy(&mut self, why: &str) {
         self.no_energy = Some(why.to_owned());
-        self.energy.flown = None;
+        self.energy.actual = None;
         self.energy_at_most = None;
         self.given = None;
     }

@@ -1,11 +1,11 @@
 //! The parts of a run beside those of the plan: each leg, the whole, and the way home.
 
-use super::flown::{Fix, Flown};
+use super::actual::{ActualRun, Fix};
 use super::part::{Beside, CrossTrack, Lack, Part, What};
 use super::planned::{Band, Planned};
 use super::sums::{Between, Mark};
 use super::thresholds::UNSEEN;
-use crate::models::track::turn_run_on;
+use crate::models::track::turn_overrun;
 use crate::plan::Plan;
 use crate::source::Span;
 use crate::units::{Energy, Length, Ratio, Speed, Time};
@@ -13,7 +13,7 @@ use crate::units::{Energy, Length, Ratio, Speed, Time};
 /// What parts are made of.
 pub(super) struct Making<'a> {
     pub plan: &'a Plan,
-    pub flown: &'a Flown,
+    pub actual: &'a ActualRun,
     pub planned: Option<&'a Planned<'a>>,
     pub fix: &'a dyn Fn(usize) -> Span,
     /// Why no power is known, where none is.
@@ -29,22 +29,22 @@ impl Making<'_> {
     }
 
     fn leg(&self, index: usize) -> Part {
-        let (leg, flown) = (&self.plan.mission.legs[index], self.flown);
-        let passed = flown.passed[index];
+        let (leg, actual) = (&self.plan.mission.legs[index], self.actual);
+        let passed = actual.passed[index];
         // A leg that was left within its last turn was run as far as that.
-        let left_at = flown
+        let left_at = actual
             .left
             .filter(|(left, _)| *left == index && passed.run());
-        let end = left_at.map(|(_, fix)| flown.fixes[fix].on.along.get());
-        let (from, to) = (flown.begins(index), end.unwrap_or(flown.ends[index]));
+        let end = left_at.map(|(_, fix)| actual.fixes[fix].on.along.get());
+        let (from, to) = (actual.begins(index), end.unwrap_or(actual.ends[index]));
         let mut part = self.stretch(What::Leg(index), &leg.name, leg.span, (from, to));
         let on = |fix: &Fix| fix.on.leg == index;
         part.cross = self.cross(on);
-        let after = flown.left.is_some_and(|(left, _)| index >= left) && left_at.is_none();
+        let after = actual.left.is_some_and(|(left, _)| index >= left) && left_at.is_none();
         if !passed.run() || after {
             let share = Ratio::fraction(passed.seen / passed.length.max(1e-9));
             let why = if passed.seen <= 0.0
-                || (after && flown.left.is_some_and(|(left, _)| index > left))
+                || (after && actual.left.is_some_and(|(left, _)| index > left))
             {
                 "it was not run".to_owned()
             } else {
@@ -60,38 +60,38 @@ impl Making<'_> {
 
     /// The run as a whole, up to where it was left.
     pub fn whole(&self) -> Part {
-        let flown = self.flown;
+        let actual = self.actual;
         let span = self.plan.mission.route_span;
-        let to = match flown.left {
-            None => flown.length(),
-            Some((_, index)) => flown.fixes[index].on.along.get(),
+        let to = match actual.left {
+            None => actual.length(),
+            Some((_, index)) => actual.fixes[index].on.along.get(),
         };
-        let name = match flown.left {
+        let name = match actual.left {
             None => "the whole run",
             Some(_) => "the run up to where it was left",
         };
         let mut part = self.stretch(What::Whole, name, span, (0.0, to));
         part.cross = self.cross(|_| true);
-        let out = flown.passed.iter().filter(|passed| !passed.run()).count();
-        if flown.left.is_none() && out > 0 {
+        let out = actual.passed.iter().filter(|passed| !passed.run()).count();
+        if actual.left.is_none() && out > 0 {
             part.unknown("legs of it were left out");
         }
         part
     }
 
     /// The way home: from the turnaround along the route, or from where the run was left.
-    pub fn homeward(&self, turnaround: f64) -> Part {
-        let flown = self.flown;
-        let Some((leg, index)) = flown.left else {
+    pub fn return_leg(&self, turnaround: f64) -> Part {
+        let actual = self.actual;
+        let Some((leg, index)) = actual.left else {
             let span = self.plan.mission.recovery.at.span();
             let name = "the way home from the turnaround";
-            let mut part = self.stretch(What::Homeward, name, span, (turnaround, flown.length()));
+            let mut part = self.stretch(What::ReturnLeg, name, span, (turnaround, actual.length()));
             part.cross = self.cross(|fix| fix.on.along.get() >= turnaround);
-            let behind = flown
+            let behind = actual
                 .passed
                 .iter()
                 .enumerate()
-                .filter(|(leg, _)| flown.ends[*leg] > turnaround);
+                .filter(|(leg, _)| actual.ends[*leg] > turnaround);
             if behind.filter(|(_, passed)| !passed.run()).count() > 0 {
                 part.unknown("legs of it were left out");
             }
@@ -100,8 +100,8 @@ impl Making<'_> {
         let span = self.plan.mission.legs[leg].span;
         let planned = self
             .planned
-            .and_then(|plan| plan.home(flown.fixes[index].on.along.get()));
-        let ends = flown.arrived.map(Mark::at);
+            .and_then(|plan| plan.home(actual.fixes[index].on.along.get()));
+        let ends = actual.arrived.map(Mark::at);
         let name = "the way home from where the run was left";
         let mut part = self.part(
             What::BrokenOff,
@@ -111,7 +111,7 @@ impl Making<'_> {
             Some(Mark::at(index)),
             ends,
         );
-        if flown.arrived.is_none() {
+        if actual.arrived.is_none() {
             part.unknown("the track does not come to the recovery point");
         }
         part
@@ -119,14 +119,14 @@ impl Making<'_> {
 
     fn stretch(&self, what: What, name: &str, line: Span, (from, to): (f64, f64)) -> Part {
         let planned = self.planned.and_then(|plan| plan.between(from, to));
-        let flown = self.flown;
-        let left = flown.left.map(|(_, index)| index);
-        let left = left.filter(|index| to >= flown.fixes[*index].on.along.get() - 1e-6);
+        let actual = self.actual;
+        let left = actual.left.map(|(_, index)| index);
+        let left = left.filter(|index| to >= actual.fixes[*index].on.along.get() - 1e-6);
         let ends = match (what, left) {
             (What::Whole | What::Leg(_), Some(index)) => Some(Mark::at(index)),
-            _ => flown.passing(to),
+            _ => actual.passing(to),
         };
-        let mut part = self.part(what, name, line, planned, flown.passing(from), ends);
+        let mut part = self.part(what, name, line, planned, actual.passing(from), ends);
         part.length = Length::metres(to - from);
         part
     }
@@ -142,7 +142,7 @@ impl Making<'_> {
     ) -> Part {
         let between = begins
             .zip(ends)
-            .map(|(from, to)| self.flown.between(from, to));
+            .map(|(from, to)| self.actual.between(from, to));
         let length = planned.map_or(Length::ZERO, |one| one.length);
         // Off the route the boat's own path is its length.
         let made = match what {
@@ -156,13 +156,13 @@ impl Making<'_> {
             line,
             fix: begins.map(|mark| (self.fix)(mark.index)),
             begun: begins
-                .and_then(|mark| self.flown.fixes.get(mark.index))
+                .and_then(|mark| self.actual.fixes.get(mark.index))
                 .map(|fix| fix.sample.time),
             length,
             path: between.map(|one| Length::metres(one.path)),
             time: Beside {
                 planned: planned.map(|one| one.time),
-                flown: between.map(|one| Time::seconds(one.time)),
+                actual: between.map(|one| Time::seconds(one.time)),
             },
             speed: Beside {
                 planned: planned.map(|one| Band {
@@ -170,14 +170,14 @@ impl Making<'_> {
                     least: one.time.most.map_or(Speed::ZERO, speed),
                     most: Some(speed(one.time.least)),
                 }),
-                flown: between
+                actual: between
                     .zip(made)
                     .filter(|(one, _)| one.time > 0.0)
                     .map(|(one, made)| Speed::metres_per_second(made / one.time)),
             },
             energy: Beside {
                 planned: planned.map(|one| one.energy),
-                flown: between.map(|one| Energy::joules(one.energy)),
+                actual: between.map(|one| Energy::joules(one.energy)),
             },
             energy_at_most: between.map(|one| Energy::joules(one.energy_at_most)),
             unlogged: between.map(|one| Time::seconds(one.unlogged)),
@@ -193,8 +193,8 @@ impl Making<'_> {
     /// What the track does not tell of a part.
     fn doubt(&self, part: &mut Part, between: Option<Between>) {
         let Some(between) = between else {
-            let flown = self.flown;
-            let why = match (flown.begun, flown.arrived) {
+            let actual = self.actual;
+            let why = match (actual.begun, actual.arrived) {
                 (None, _) if part.what != What::BrokenOff => {
                     "the track begins after the launch point"
                 }
@@ -209,7 +209,7 @@ impl Making<'_> {
         } else if between.unseen > UNSEEN * between.time {
             let share = Ratio::fraction(between.unseen / between.time);
             part.unknown(&format!("there is no fix for {share} of its time"));
-        } else if !self.flown.powered {
+        } else if !self.actual.powered {
             part.set_no_energy(self.no_power);
         } else if between.unlogged > UNSEEN * between.time {
             let share = Ratio::fraction(between.unlogged / between.time);
@@ -222,16 +222,16 @@ impl Making<'_> {
     /// Distances off the legs, of fixes away from the turns; of a boat that turns, one leg's is
     /// another leg's way.
     fn cross(&self, counts: impl Fn(&Fix) -> bool) -> Option<CrossTrack> {
-        let flown = self.flown;
-        let (first, last) = (flown.first(), flown.last_on_route());
+        let actual = self.actual;
+        let (first, last) = (actual.first(), actual.last_on_route());
         let mut off: Vec<(f64, usize)> = (first..=last)
             .filter(|index| {
-                flown
+                actual
                     .fixes
                     .get(*index)
                     .is_some_and(|fix| counts(fix) && self.straight(fix))
             })
-            .map(|index| (flown.fixes[index].on.cross.get().abs(), index))
+            .map(|index| (actual.fixes[index].on.cross.get().abs(), index))
             .collect();
         off.sort_by(|a, b| a.0.total_cmp(&b.0));
         let (greatest, worst) = *off.last()?;
@@ -257,12 +257,12 @@ impl Making<'_> {
             (Some(a), Some(b)) => {
                 let turned = a.from.bearing_to(a.to).turn_to(b.from.bearing_to(b.to));
                 let (delay, radius) = (navigation.delay.value, navigation.turning_radius.value);
-                turn_run_on(leg.speed(), delay, radius, turned).get() + radius.get()
+                turn_overrun(leg.speed(), delay, radius, turned).get() + radius.get()
             }
             _ => 0.0,
         };
         let along = fix.on.along.get();
-        along - self.flown.begins(index) >= turn(index.checked_sub(1), index)
-            && self.flown.ends[index] - along >= turn(Some(index), index + 1)
+        along - self.actual.begins(index) >= turn(index.checked_sub(1), index)
+            && self.actual.ends[index] - along >= turn(Some(index), index + 1)
     }
 }

@@ -1,11 +1,11 @@
 //! What was passed of each leg, and where the route was left.
 
 use super::NoDebrief;
-use super::flown::Flown;
+use super::actual::ActualRun;
 use super::thresholds::{ALONG_LEAST, ALONG_TIMES, MISSING, MISSING_LENGTH};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
-use crate::models::track::turn_run_on;
+use crate::models::track::turn_overrun;
 use crate::plan::Plan;
 use crate::track::along;
 
@@ -32,7 +32,7 @@ impl Passed {
     }
 }
 
-impl Flown {
+impl ActualRun {
     /// What was passed of each leg: steps along it, as far as the boat could make them in their time
     /// and near enough to it.
     pub(super) fn pass(&self, plan: &Plan) -> Vec<Passed> {
@@ -42,7 +42,7 @@ impl Flown {
         let mut passed: Vec<Passed> = Vec::new();
         for (index, leg) in legs.iter().enumerate() {
             let turn = |a: usize, b: usize| match (legs.get(a), legs.get(b)) {
-                (Some(a), Some(b)) => turn_run_on(
+                (Some(a), Some(b)) => turn_overrun(
                     leg.speed(),
                     navigation.delay.value,
                     navigation.turning_radius.value,

@@ -1,6 +1,6 @@
 //! Power out of the pack, from voltage and current.
 
-use super::flown::Fix;
+use super::actual::Fix;
 use crate::track::Sample;
 use crate::units::Resistance;
 

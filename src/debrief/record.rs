@@ -7,7 +7,7 @@ use super::thresholds::{ENERGY, RECORD, RECORD_TIME};
 use crate::check::Digests;
 use crate::finding::{Nature, Severity};
 use crate::plan::calendar::shown;
-use crate::plan::flight::{End, Flight};
+use crate::plan::run::{End, RunRecord};
 use crate::source::Span;
 use crate::units::{Energy, Ratio, Time};
 
@@ -15,7 +15,7 @@ use crate::units::{Energy, Ratio, Time};
 #[derive(Clone, Copy)]
 pub struct OfRun<'a> {
     /// The record.
-    pub flight: &'a Flight,
+    pub run: &'a RunRecord,
     /// Digests of the plan at hand.
     pub plan: &'a Digests,
 }
@@ -32,14 +32,14 @@ impl Judging<'_> {
         if !self.found.ends.clock_set {
             let ends = &self.found.ends;
             let (launched, arrived) = (ends.launched, ends.arrived);
-            let flight = of.flight;
-            let line = flight.launched.span();
-            self.time("launch", (flight.launched.value, line), launched);
-            let line = flight.ended.span();
-            self.time("return", (flight.ended.value, line), arrived);
+            let run = of.run;
+            let line = run.launched.span();
+            self.time("launch", (run.launched.value, line), launched);
+            let line = run.ended.span();
+            self.time("return", (run.ended.value, line), arrived);
         }
-        self.energy_used(of.flight);
-        self.outcome(of.flight);
+        self.energy_used(of.run);
+        self.outcome(of.run);
     }
 
     fn told(&mut self, subject: &str, message: String, lines: (Span, &str), track: Option<Span>) {
@@ -60,9 +60,9 @@ impl Judging<'_> {
 
     /// What was run is another plan than the one at hand.
     fn other_plan(&mut self, of: OfRun<'_>) {
-        let OfRun { flight, plan } = of;
-        let id = &flight.id.value;
-        if flight.digest.value == plan.whole {
+        let OfRun { run, plan } = of;
+        let id = &run.id.value;
+        if run.digest.value == plan.whole {
             return;
         }
         let now = |role: &str, name: &str| {
@@ -70,7 +70,7 @@ impl Judging<'_> {
             files.find(|file| file.role == role && file.name == name)
         };
         let mut others: Vec<String> = Vec::new();
-        for input in &flight.inputs {
+        for input in &run.inputs {
             match now(&input.role, &input.name) {
                 Some(file) if file.sha256 == input.sha256.value => {}
                 Some(file) => others.push(format!("{} has changed", file.path)),
@@ -78,7 +78,7 @@ impl Judging<'_> {
             }
         }
         let was = |role: &str, name: &str| {
-            let mut inputs = flight.inputs.iter();
+            let mut inputs = run.inputs.iter();
             inputs.any(|input| input.role == role && input.name == name)
         };
         let new = plan.files.iter().filter(|file| !was(file.role, &file.name));
@@ -93,21 +93,12 @@ impl Judging<'_> {
         } else {
             others.join("; ")
         };
-        let commit = flight
-            .commit
-            .value
-            .get(..12)
-            .unwrap_or(&flight.commit.value);
+        let commit = run.commit.value.get(..12).unwrap_or(&run.commit.value);
         let message = format!(
             "The plan at hand is not the one that was run: {what}. Check out {commit}, which the record {id} \
              names, to set the run beside what was planned for it"
         );
-        self.told(
-            "plan",
-            message,
-            (flight.digest.span(), "what was run"),
-            None,
-        );
+        self.told("plan", message, (run.digest.span(), "what was run"), None);
     }
 
     fn time(
@@ -140,16 +131,16 @@ impl Judging<'_> {
     }
 
     /// Energy used, as far as the boat was out and the track tells of it.
-    fn energy_used(&mut self, flight: &Flight) {
+    fn energy_used(&mut self, run: &RunRecord) {
         let found = self.found;
-        let home = found.ends.left.as_ref().map(|_| &found.homeward);
+        let home = found.ends.left.as_ref().map(|_| &found.return_leg);
         let total = |of: &dyn Fn(&super::Part) -> Option<Energy>| {
             let home = home.map_or(Some(Energy::ZERO), of);
             Some(of(&found.whole)? + home?)
         };
-        let stored = total(&|part| part.energy.flown);
-        let given = total(&|part| part.energy.flown.and(part.given));
-        let (Some(recorded), Some(stored), Some(given)) = (flight.energy, stored, given) else {
+        let stored = total(&|part| part.energy.actual);
+        let given = total(&|part| part.energy.actual.and(part.given));
+        let (Some(recorded), Some(stored), Some(given)) = (run.energy, stored, given) else {
             return;
         };
         if recorded <= Energy::ZERO {
@@ -162,14 +153,14 @@ impl Judging<'_> {
             let message = format!(
                 "By the track the run took {stored}, of which the pack gave {given}; the record has {recorded}"
             );
-            let line = flight.id.span();
+            let line = run.id.span();
             self.told("energy", message, (line, "recorded here"), found.whole.fix);
         }
     }
 
-    fn outcome(&mut self, flight: &Flight) {
+    fn outcome(&mut self, run: &RunRecord) {
         let ends = &self.found.ends;
-        let message = match (flight.outcome, &ends.left) {
+        let message = match (run.outcome, &ends.left) {
             (End::Completed, Some((leg, _))) => {
                 format!("The record says completed, and by the track the run was left on {leg}")
             }
@@ -179,7 +170,7 @@ impl Judging<'_> {
             ),
             (End::Aborted | End::Lost, None) if ends.arrived.is_some() => format!(
                 "The record says {}, and by the track the route was run to its end",
-                flight.outcome.word()
+                run.outcome.word()
             ),
             _ => return,
         };
@@ -187,7 +178,7 @@ impl Judging<'_> {
         self.told(
             "outcome",
             message,
-            (flight.id.span(), "recorded here"),
+            (run.id.span(), "recorded here"),
             Some(last),
         );
     }

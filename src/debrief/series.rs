@@ -1,6 +1,6 @@
 //! What the charts and the map of a debrief show.
 
-use super::flown::Flown;
+use super::actual::ActualRun;
 use super::planned::Planned;
 use super::sums::Mark;
 use crate::check::Picture;
@@ -19,11 +19,11 @@ pub struct Series {
     /// Energy above empty as planned, J.
     pub left_planned: Vec<(f64, f64)>,
     /// The same as it was, from what was planned at the launch on.
-    pub left_flown: Vec<(f64, f64)>,
+    pub left_actual: Vec<(f64, f64)>,
     /// Speed over ground as planned, m/s.
     pub speed_planned: Vec<(f64, f64)>,
     /// As it was.
-    pub speed_flown: Vec<(f64, f64)>,
+    pub speed_actual: Vec<(f64, f64)>,
     /// Distance off the leg, m, positive to the right.
     pub cross: Vec<(f64, f64)>,
     /// Depth by the site's soundings and level, m.
@@ -33,7 +33,7 @@ pub struct Series {
     /// Power received as predicted, dBm; nothing where a share was recorded.
     pub link_predicted: Vec<(f64, f64)>,
     /// What was recorded of the link: dBm, or a share in per cent.
-    pub link_flown: Vec<(f64, f64)>,
+    pub link_actual: Vec<(f64, f64)>,
     /// Whether that is a share.
     pub link_is_share: bool,
     /// The track in its pieces, on the map.
@@ -52,25 +52,25 @@ fn every(count: usize) -> usize {
 pub(super) fn series(
     plan: &Plan,
     picture: &Picture,
-    flown: &Flown,
+    actual: &ActualRun,
     planned: Option<&Planned<'_>>,
 ) -> Series {
     let mut series = Series::default();
-    let run = flown.first()..=flown.last_on_route();
-    let indices: Vec<usize> = run.clone().step_by(every(flown.fixes.len())).collect();
-    let along = |index: usize| flown.fixes[index].on.along.get();
+    let run = actual.first()..=actual.last_on_route();
+    let indices: Vec<usize> = run.clone().step_by(every(actual.fixes.len())).collect();
+    let along = |index: usize| actual.fixes[index].on.along.get();
     if let Some(planned) = planned {
         series.left_planned = planned.left();
-        series.speed_planned = speeds(plan, flown, planned);
-        let whole = flown.between(Mark::at(flown.first()), Mark::at(flown.last_on_route()));
-        let known = flown.powered && flown.begun.is_some() && !whole.broken;
+        series.speed_planned = speeds(plan, actual, planned);
+        let whole = actual.between(Mark::at(actual.first()), Mark::at(actual.last_on_route()));
+        let known = actual.powered && actual.begun.is_some() && !whole.broken;
         if let Some(charged) = planned.charged().filter(|_| known) {
             let used = |index: usize| {
-                flown
-                    .between(Mark::at(flown.first()), Mark::at(index))
+                actual
+                    .between(Mark::at(actual.first()), Mark::at(index))
                     .energy
             };
-            series.left_flown = indices
+            series.left_actual = indices
                 .iter()
                 .map(|index| (along(*index), charged.get() - used(*index)))
                 .collect();
@@ -78,18 +78,18 @@ pub(super) fn series(
     }
     series.cross = indices
         .iter()
-        .map(|index| (along(*index), flown.fixes[*index].on.cross.get()))
+        .map(|index| (along(*index), actual.fixes[*index].on.cross.get()))
         .collect();
-    series.speed_flown = made(flown, &indices);
-    depths(&mut series, plan, flown, &indices);
-    link(&mut series, plan, picture, flown, &indices);
-    let step = every(flown.fixes.len());
-    for (index, fix) in flown.fixes.iter().enumerate() {
-        let new = index == 0 || flown.fixes[index - 1].piece != fix.piece;
+    series.speed_actual = made(actual, &indices);
+    depths(&mut series, plan, actual, &indices);
+    link(&mut series, plan, picture, actual, &indices);
+    let step = every(actual.fixes.len());
+    for (index, fix) in actual.fixes.iter().enumerate() {
+        let new = index == 0 || actual.fixes[index - 1].piece != fix.piece;
         if new {
             series.pieces.push(Vec::new());
         }
-        let ends = flown
+        let ends = actual
             .fixes
             .get(index + 1)
             .is_none_or(|next| next.piece != fix.piece);
@@ -99,16 +99,18 @@ pub(super) fn series(
             piece.push(At::from(fix.at));
         }
     }
-    series.left = flown.left.map(|(_, index)| At::from(flown.fixes[index].at));
-    series.end = flown.fixes.last().map(|fix| At::from(fix.at));
+    series.left = actual
+        .left
+        .map(|(_, index)| At::from(actual.fixes[index].at));
+    series.end = actual.fixes.last().map(|fix| At::from(fix.at));
     series
 }
 
 /// Planned speed on each leg, as steps.
-fn speeds(plan: &Plan, flown: &Flown, planned: &Planned<'_>) -> Vec<(f64, f64)> {
+fn speeds(plan: &Plan, actual: &ActualRun, planned: &Planned<'_>) -> Vec<(f64, f64)> {
     let mut all = Vec::new();
     for leg in 0..plan.mission.legs.len() {
-        let (from, to) = (flown.begins(leg), flown.ends[leg]);
+        let (from, to) = (actual.begins(leg), actual.ends[leg]);
         if let Some(stretch) = planned.between(from, to) {
             let speed = (stretch.length / stretch.time.planned).get();
             all.extend([(from, speed), (to, speed)]);
@@ -118,19 +120,19 @@ fn speeds(plan: &Plan, flown: &Flown, planned: &Planned<'_>) -> Vec<(f64, f64)> 
 }
 
 /// Speed from place to place.
-fn made(flown: &Flown, indices: &[usize]) -> Vec<(f64, f64)> {
+fn made(actual: &ActualRun, indices: &[usize]) -> Vec<(f64, f64)> {
     let mut all = Vec::new();
     let Some(mut from) = indices.first().copied() else {
         return all;
     };
     for index in indices {
-        let (a, b) = (&flown.fixes[from], &flown.fixes[*index]);
+        let (a, b) = (&actual.fixes[from], &actual.fixes[*index]);
         if a.piece != b.piece {
             all.push((b.on.along.get(), f64::NAN));
             from = *index;
             continue;
         }
-        let between = flown.between(Mark::at(from), Mark::at(*index));
+        let between = actual.between(Mark::at(from), Mark::at(*index));
         if between.path >= STEP && between.time > 0.0 {
             all.push((b.on.along.get(), between.path / between.time));
             from = *index;
@@ -139,10 +141,10 @@ fn made(flown: &Flown, indices: &[usize]) -> Vec<(f64, f64)> {
     all
 }
 
-fn depths(series: &mut Series, plan: &Plan, flown: &Flown, indices: &[usize]) {
+fn depths(series: &mut Series, plan: &Plan, actual: &ActualRun, indices: &[usize]) {
     let site = &plan.site.depths;
     for index in indices {
-        let fix = &flown.fixes[*index];
+        let fix = &actual.fixes[*index];
         let Some(depth) = fix.sample.depth.filter(|depth| depth.get() > 0.0) else {
             continue;
         };
@@ -159,18 +161,24 @@ fn depths(series: &mut Series, plan: &Plan, flown: &Flown, indices: &[usize]) {
     }
 }
 
-fn link(series: &mut Series, plan: &Plan, picture: &Picture, flown: &Flown, indices: &[usize]) {
+fn link(
+    series: &mut Series,
+    plan: &Plan,
+    picture: &Picture,
+    actual: &ActualRun,
+    indices: &[usize],
+) {
     for index in indices {
-        let fix = &flown.fixes[*index];
+        let fix = &actual.fixes[*index];
         let (value, share) = match fix.sample.link {
             Some(LinkQuality::Share(share)) => (share.get() * 100.0, true),
             Some(LinkQuality::Received(level)) => (level.get(), false),
             None => continue,
         };
         series.link_is_share = share;
-        series.link_flown.push((fix.on.along.get(), value));
+        series.link_actual.push((fix.on.along.get(), value));
     }
-    if series.link_is_share || series.link_flown.is_empty() {
+    if series.link_is_share || series.link_actual.is_empty() {
         return;
     }
     let links = &picture.along.links;

@@ -1,7 +1,7 @@
 //! Depth as it was sounded, against the least depths that the site states in words.
 
+use super::actual::ActualRun;
 use super::depth::follows;
-use super::flown::Flown;
 use super::judge::Judging;
 use super::thresholds::{RUNNING, STATED_DEPTH};
 use crate::finding::{Comparison, Nature, Severity, Side};
@@ -37,7 +37,7 @@ pub struct LessThanStated {
 /// The worst stretch with less water than is stated; `None` where there is none.
 pub(super) fn less(
     plan: &Plan,
-    flown: &Flown,
+    actual: &ActualRun,
     sounded: &[(usize, Length)],
     own_error: Length,
 ) -> Option<LessThanStated> {
@@ -50,11 +50,11 @@ pub(super) fn less(
     let (mut worst, mut running) = (None::<LessThanStated>, Vec::<LessThanStated>::new());
     let mut last = None;
     for (index, depth) in sounded {
-        if !last.is_some_and(|last| follows(flown, last, *index)) {
+        if !last.is_some_and(|last| follows(actual, last, *index)) {
             running.clear();
         }
         last = Some(*index);
-        let at = flown.fixes[*index].at;
+        let at = actual.fixes[*index].at;
         // Within the errors of shore and position the boat may lie at the bank itself, as at a quay.
         let off = plan.site.shore.distance(at) > bank;
         let Some((of, stated, line)) = stated_at(plan, at).filter(|_| off) else {
@@ -109,7 +109,7 @@ fn stated_at(plan: &Plan, at: crate::models::plane::Point) -> Option<(String, Le
         let of = format!("landing place `{}`", zone.place.value);
         return Some((of, depth.value, depth.span()));
     }
-    let mut places = plan.site.landing_places.iter();
+    let mut places = plan.site.launch_sites.iter();
     let off = places.all(|place| place.at.distance(at) > place.zone.value.get());
     let least = plan.site.depths.least.as_ref().filter(|_| off)?;
     let of = format!("site `{}`", plan.site.id.value);

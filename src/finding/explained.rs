@@ -217,7 +217,7 @@ pub const EXPLAINED: &[Explained] = &[
         "decide with `offing launch` before a boat is launched; a run without one stays on record as that"),
     told(BOTH, "run-against-decision", "A plan was run, and its launch was decided to be a no-go.",
         "find out who launched it, and why; it stays on record as that"),
-    told(BOTH, "run-on-unused-go",
+    told(BOTH, "run-unused-go",
         "A run rests on a go of which a later decision says that it was not used.",
         "find out which of the two is true; it stays on record as that"),
     told(JUDGE, "go-not-borne-out",

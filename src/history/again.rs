@@ -74,16 +74,16 @@ fn of_one(
         Ok(now) => compared(record, then, &now),
         Err(why) => vec![
             Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
-                .subject(&record.flight.id.value)
+                .subject(&record.run.id.value)
                 .why(
                     "What cannot be judged again rests on the word of whoever wrote the decision.",
                 )
                 .message(format!(
                     "the go for `{}` could not be judged again: {why}",
-                    record.flight.mission.value
+                    record.run.mission.value
                 ))
                 .primary(then.id.span(), "this decision")
-                .related(record.flight.id.span(), "the run")
+                .related(record.run.id.span(), "the run")
                 .remedy("find out what it was decided on: its commit, its readings and the version that decided stand in the decision"),
         ],
     }
@@ -130,7 +130,7 @@ fn decision(
 }
 
 fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuilder> {
-    let mission = &record.flight.mission.value;
+    let mission = &record.run.mission.value;
     let other = |what: String| {
         let here = env!("CARGO_PKG_VERSION");
         let version = match then.program.value == here {
@@ -143,7 +143,7 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
         begin("go-not-borne-out", record)
             .message(format!("{what}{version}"))
             .primary(then.id.span(), "this decision")
-            .related(record.flight.id.span(), "the run")
+            .related(record.run.id.span(), "the run")
             .remedy(
                 "find out whether the decision was changed before it was committed, and who launched on it",
             )

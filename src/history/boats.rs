@@ -24,11 +24,11 @@ fn said(text: &str) -> Option<String> {
 /// own name.
 pub(super) fn of(records: &Records, git: &dyn Git) -> Result<Vec<String>, GitError> {
     let vessel = |record: &Record| {
-        let flight = &record.flight;
-        let mut inputs = flight.inputs.iter();
-        let input = inputs.find(|input| input.role == "vessel" && input.name == flight.vessel);
+        let run = &record.run;
+        let mut inputs = run.inputs.iter();
+        let input = inputs.find(|input| input.role == "vessel" && input.name == run.vessel);
         let path = input.map_or("", |input| input.path.value.as_str());
-        format!("{}:{path}", flight.commit.value)
+        format!("{}:{path}", run.commit.value)
     };
     let names: Vec<String> = records.records.iter().map(vessel).collect();
     let objects = git.named(&names)?;
@@ -39,12 +39,12 @@ pub(super) fn of(records: &Records, git: &dyn Git) -> Result<Vec<String>, GitErr
         let of = once(&mut known, object.clone(), || {
             Ok(text(git, &object)?.and_then(|text| said(&text)))
         })?;
-        let id = record.flight.vessel.as_str();
+        let id = record.run.vessel.as_str();
         if let Some(boat) = of.filter(|boat| boat != id) {
             boats.entry(id).or_insert(boat);
         }
     }
     let records = records.records.iter();
-    let boats = records.map(|one| boat_of(&one.flight.vessel, |id| boats.get(id).cloned()));
+    let boats = records.map(|one| boat_of(&one.run.vessel, |id| boats.get(id).cloned()));
     Ok(boats.collect())
 }

@@ -39,25 +39,25 @@ pub(super) fn findings(
 
 /// Every record before this one is there, and was recorded before it.
 fn links(record: &Record, by_digest: &BTreeMap<&str, &Record>, found: &mut Vec<FindingBuilder>) {
-    for previous in &record.flight.previous {
+    for previous in &record.run.previous {
         match by_digest.get(previous.value.as_str()) {
             None => found.push(
                 begin("record-unlinked", record)
                     .message(format!(
                         "record `{}` follows one that is not here as it was: it was altered, or taken away",
-                        record.flight.id.value
+                        record.run.id.value
                     ))
                     .primary(previous.span(), "no record has these bytes")
                     .remedy("bring back the record as it was recorded: git has it"),
             ),
-            Some(before) if before.flight.recorded.value > record.flight.recorded.value => found.push(
+            Some(before) if before.run.recorded.value > record.run.recorded.value => found.push(
                 begin("record-back-dated", record)
                     .message(format!(
                         "record `{}` follows `{}` and says that it was recorded before it",
-                        record.flight.id.value, before.flight.id.value
+                        record.run.id.value, before.run.id.value
                     ))
-                    .primary(record.flight.recorded.span(), "recorded")
-                    .related(before.flight.recorded.span(), "the one before")
+                    .primary(record.run.recorded.span(), "recorded")
+                    .related(before.run.recorded.span(), "the one before")
                     .remedy("find out which of the two was changed"),
             ),
             Some(_) => {}
@@ -66,28 +66,28 @@ fn links(record: &Record, by_digest: &BTreeMap<&str, &Record>, found: &mut Vec<F
 }
 
 fn times(record: &Record, found: &mut Vec<FindingBuilder>) {
-    let flight = &record.flight;
+    let run = &record.run;
     let mut off = |text: &str, at: Span, other: Span| {
         found.push(
             begin("record-back-dated", record)
-                .message(format!("record `{}`: {text}", flight.id.value))
+                .message(format!("record `{}`: {text}", run.id.value))
                 .primary(at, "here")
                 .related(other, "and here")
                 .remedy("record it anew as it was"),
         );
     };
-    if flight.ended.value < flight.launched.value {
+    if run.ended.value < run.launched.value {
         off(
             "the boat was back before it was launched",
-            flight.ended.span(),
-            flight.launched.span(),
+            run.ended.span(),
+            run.launched.span(),
         );
     }
-    if flight.recorded.value < flight.ended.value {
+    if run.recorded.value < run.ended.value {
         off(
             "it was recorded before the boat was back",
-            flight.recorded.span(),
-            flight.ended.span(),
+            run.recorded.span(),
+            run.ended.span(),
         );
     }
 }
@@ -99,15 +99,15 @@ fn decision(
     decisions: &Decisions<'_>,
     found: &mut Vec<FindingBuilder>,
 ) {
-    let flight = &record.flight;
-    let Some(of_launch) = &flight.decision else {
+    let run = &record.run;
+    let Some(of_launch) = &run.decision else {
         found.push(
             begin("run-undecided", record)
                 .message(format!(
                     "mission `{}` was run without a decision on its launch",
-                    flight.mission.value
+                    run.mission.value
                 ))
-                .primary(flight.id.span(), "this record")
+                .primary(run.id.span(), "this record")
                 .remedy("decide with `offing launch` before a boat is launched"),
         );
         return;
@@ -117,7 +117,7 @@ fn decision(
         let mut builder = begin("decision-differs", record)
             .message(format!(
                 "the decision on the launch of `{}` is not here as it was: it was altered, or taken away",
-                flight.id.value
+                run.id.value
             ))
             .primary(of_launch.sha256.span(), "no decision has these bytes")
             .remedy("bring back the decision as it was recorded: git has it");
@@ -128,21 +128,21 @@ fn decision(
         return;
     };
     let decided = &launch.decided;
-    if decided.digest.value != flight.digest.value {
+    if decided.digest.value != run.digest.value {
         found.push(
             begin("decision-differs", record)
                 .message(format!(
                     "the decision on the launch of `{}` is about another plan",
-                    flight.id.value
+                    run.id.value
                 ))
-                .primary(flight.digest.span(), "what was run")
+                .primary(run.digest.span(), "what was run")
                 .related(decided.digest.span(), "what was decided on")
                 .remedy("find out which plan was loaded into the boat"),
         );
     }
-    let apart = flight.launched.value.duration_since(decided.at.value);
-    let other = decided.mission.value != flight.mission.value
-        || decided.policy.value != flight.policy.value
+    let apart = run.launched.value.duration_since(decided.at.value);
+    let other = decided.mission.value != run.mission.value
+        || decided.policy.value != run.policy.value
         || apart.as_secs().abs() > MOST_APART;
     if other {
         found.push(
@@ -150,22 +150,22 @@ fn decision(
                 .message(format!(
                     "the decision on the launch of `{}` is about another launch: mission `{}` at {}, by \
                      policy `{}`",
-                    flight.id.value, decided.mission.value, decided.at.value, decided.policy.value
+                    run.id.value, decided.mission.value, decided.at.value, decided.policy.value
                 ))
-                .primary(flight.launched.span(), "launched")
+                .primary(run.launched.span(), "launched")
                 .related(decided.at.span(), "decided on")
                 .remedy("decide on every launch by itself"),
         );
     }
-    let late = decided.decided.value.duration_since(flight.launched.value);
+    let late = decided.decided.value.duration_since(run.launched.value);
     if late.as_secs() > MOST_APART {
         found.push(
             begin("decided-afterwards", record)
                 .message(format!(
                     "the launch of `{}` was decided after the boat was launched, at {}",
-                    flight.id.value, decided.decided.value
+                    run.id.value, decided.decided.value
                 ))
-                .primary(flight.launched.span(), "launched")
+                .primary(run.launched.span(), "launched")
                 .related(decided.decided.span(), "decided")
                 .remedy("decide before a boat is launched; a clock that was off is told in the record's conditions"),
         );
@@ -176,7 +176,7 @@ fn decision(
             begin("decided-early", record)
                 .message(format!(
                     "the launch of `{}` was decided at {}, more than an hour before the launch that it was for",
-                    flight.id.value, decided.decided.value
+                    run.id.value, decided.decided.value
                 ))
                 .primary(decided.decided.span(), "decided")
                 .related(decided.at.span(), "for this launch")
@@ -188,7 +188,7 @@ fn decision(
             begin("run-against-decision", record)
                 .message(format!(
                     "mission `{}` was run, and its launch was decided to be a no-go",
-                    flight.mission.value
+                    run.mission.value
                 ))
                 .primary(of_launch.go.span(), "this record")
                 .related(decided.id.span(), "the decision")
@@ -197,7 +197,7 @@ fn decision(
     }
     let waived = |pairs: &mut Vec<(String, String)>| pairs.sort();
     let mut then = decided.waived.clone();
-    let mut now: Vec<(String, String)> = flight
+    let mut now: Vec<(String, String)> = run
         .waived
         .iter()
         .map(|(rule, by)| (rule.value.clone(), by.value.clone()))
@@ -209,9 +209,9 @@ fn decision(
             begin("decision-differs", record)
                 .message(format!(
                     "record `{}` has other waivers than the decision on its launch",
-                    flight.id.value
+                    run.id.value
                 ))
-                .primary(flight.id.span(), "this record")
+                .primary(run.id.span(), "this record")
                 .related(decided.id.span(), "the decision")
                 .remedy("find out which of the two was changed"),
         );
@@ -224,30 +224,27 @@ fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
     let mut by_run: BTreeMap<_, &Record> = BTreeMap::new();
     let mut by_decision: BTreeMap<&str, &Record> = BTreeMap::new();
     for record in records {
-        let flight = &record.flight;
-        let run = (flight.digest.value.as_str(), flight.launched.value);
-        let decision = flight
-            .decision
-            .as_ref()
-            .map(|one| one.sha256.value.as_str());
+        let run = &record.run;
+        let again = (run.digest.value.as_str(), run.launched.value);
+        let decision = run.decision.as_ref().map(|one| one.sha256.value.as_str());
         let other = by_id
-            .get(flight.id.value.as_str())
-            .or(by_run.get(&run))
+            .get(run.id.value.as_str())
+            .or(by_run.get(&again))
             .or(decision.and_then(|decision| by_decision.get(decision)));
         if let Some(other) = other {
             found.push(
                 begin("record-twice", record)
                     .message(format!(
                         "the run of mission `{}` at {} is recorded twice",
-                        flight.mission.value, flight.launched.value
+                        run.mission.value, run.launched.value
                     ))
-                    .primary(flight.id.span(), "this record")
-                    .related(other.flight.id.span(), "the other one")
+                    .primary(run.id.span(), "this record")
+                    .related(other.run.id.span(), "the other one")
                     .remedy("find out which of the two was recorded at the water"),
             );
         }
-        by_id.entry(&flight.id.value).or_insert(record);
-        by_run.entry(run).or_insert(record);
+        by_id.entry(&run.id.value).or_insert(record);
+        by_run.entry(again).or_insert(record);
         if let Some(decision) = decision {
             by_decision.entry(decision).or_insert(record);
         }
@@ -257,17 +254,17 @@ fn twice(records: &[Record], found: &mut Vec<FindingBuilder>) {
 /// What was approved once is run once, and one boat is out once at a time.
 fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilder>) {
     let mut in_order: Vec<(&Record, &String)> = records.iter().zip(boats).collect();
-    in_order.sort_by_key(|(record, _)| (record.flight.launched.value, &record.path));
+    in_order.sort_by_key(|(record, _)| (record.run.launched.value, &record.path));
     let mut by_plan: BTreeMap<&str, &Record> = BTreeMap::new();
     let mut by_vessel: BTreeMap<&str, &Record> = BTreeMap::new();
     for (record, boat) in in_order {
-        let flight = &record.flight;
+        let run = &record.run;
         // One that is there twice is told as that: the same run of the same plan.
         let same = |other: &&Record| {
-            let of = &other.flight;
-            of.launched.value == flight.launched.value && of.digest.value == flight.digest.value
+            let of = &other.run;
+            of.launched.value == run.launched.value && of.digest.value == run.digest.value
         };
-        let (plan, vessel) = (flight.digest.value.as_str(), boat.as_str());
+        let (plan, vessel) = (run.digest.value.as_str(), boat.as_str());
         let before = by_plan.insert(plan, record).filter(|one| !same(one));
         if let Some(before) = before {
             found.push(
@@ -275,29 +272,29 @@ fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilde
                     .message(format!(
                         "record `{}` is of a plan that was run before, at {}; what was approved once is not run \
                          twice",
-                        flight.id.value, before.flight.launched.value
+                        run.id.value, before.run.launched.value
                     ))
-                    .primary(flight.digest.span(), "this plan")
-                    .related(before.flight.digest.span(), "run before")
+                    .primary(run.digest.span(), "this plan")
+                    .related(before.run.digest.span(), "run before")
                     .remedy("find out who launched it again; another run needs a plan of its own"),
             );
         }
         let out = by_vessel.get(vessel).copied().filter(|one| !same(one));
-        let out = out.filter(|one| one.flight.ended.value > flight.launched.value);
+        let out = out.filter(|one| one.run.ended.value > run.launched.value);
         if let Some(out) = out {
             found.push(
                 begin("runs-overlap", record)
                     .message(format!(
                         "record `{}` has `{}` launched at {}, when by another it was still out, until {}",
-                        flight.id.value, boat, flight.launched.value, out.flight.ended.value
+                        run.id.value, boat, run.launched.value, out.run.ended.value
                     ))
-                    .primary(flight.launched.span(), "launched")
-                    .related(out.flight.ended.span(), "back")
+                    .primary(run.launched.span(), "launched")
+                    .related(out.run.ended.span(), "back")
                     .remedy("find out which of the two was as recorded"),
             );
         }
         let later = by_vessel.get(vessel);
-        if later.is_none_or(|one| one.flight.ended.value < flight.ended.value) {
+        if later.is_none_or(|one| one.run.ended.value < run.ended.value) {
             by_vessel.insert(vessel, record);
         }
     }
@@ -320,7 +317,7 @@ fn beginnings(records: &[Record], found: &mut Vec<FindingBuilder>) {
         at
     }
     for (at, record) in records.iter().enumerate() {
-        for previous in &record.flight.previous {
+        for previous in &record.run.previous {
             if let Some(before) = index.get(previous.value.as_str()) {
                 let (a, b) = (root(&mut part, at), root(&mut part, *before));
                 part[a.max(b)] = a.min(b);
@@ -330,7 +327,7 @@ fn beginnings(records: &[Record], found: &mut Vec<FindingBuilder>) {
     let mut begun: Option<&Record> = None;
     let mut seen = std::collections::BTreeSet::new();
     for (at, record) in records.iter().enumerate() {
-        if !record.flight.previous.is_empty() {
+        if !record.run.previous.is_empty() {
             continue;
         }
         let first = seen.insert(root(&mut part, at));
@@ -340,10 +337,10 @@ fn beginnings(records: &[Record], found: &mut Vec<FindingBuilder>) {
                 begin("record-unlinked", record)
                     .message(format!(
                         "record `{}` follows none, and is no part of the chain that `{}` begins",
-                        record.flight.id.value, begun.flight.id.value
+                        record.run.id.value, begun.run.id.value
                     ))
-                    .primary(record.flight.id.span(), "a second beginning")
-                    .related(begun.flight.id.span(), "the first")
+                    .primary(record.run.id.span(), "a second beginning")
+                    .related(begun.run.id.span(), "the first")
                     .remedy("the next record joins them, where two branches each began one"),
             ),
             Some(_) => {}

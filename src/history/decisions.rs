@@ -43,7 +43,7 @@ impl<'a> Decisions<'a> {
 
     /// The one that a record rests on.
     pub fn of(&self, record: &Record) -> Option<&'a Launch> {
-        self.find(&record.flight.decision.as_ref()?.sha256.value)
+        self.find(&record.run.decision.as_ref()?.sha256.value)
     }
 
     /// The one that says of a go that it was not used, and may say so; with where it does.

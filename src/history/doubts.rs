@@ -10,7 +10,7 @@ use crate::check::{Checked, NoAnswer, Outcome, judged};
 use crate::finding::Severity;
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
-use crate::plan::flight::End;
+use crate::plan::run::End;
 use crate::review::git::Git;
 use crate::rules::Effective;
 use crate::schema::explain::nearest;
@@ -81,7 +81,7 @@ impl Against<'_> {
             says: format!(
                 "this very plan was run before, at {}, as {} records, and what was approved once is not run twice; \
                  {STAYS}",
-                shown(before.flight.launched.value, zone),
+                shown(before.run.launched.value, zone),
                 printable_line(&before.path)
             ),
         }
@@ -93,7 +93,7 @@ impl Against<'_> {
         let vessel = boat;
         let mut records = self.records.records.iter().zip(boats);
         let (out, _) = records.find(|(record, of)| {
-            let other = &record.flight;
+            let other = &record.run;
             of.as_str() == boat
                 && other.launched.value < times.ended
                 && times.launched < other.ended.value
@@ -105,8 +105,8 @@ impl Against<'_> {
                 "by {} `{}` was out from {} to {}, at the same time; {STAYS}",
                 printable_line(&out.path),
                 printable_line(vessel),
-                shown(out.flight.launched.value, zone),
-                shown(out.flight.ended.value, zone)
+                shown(out.run.launched.value, zone),
+                shown(out.run.ended.value, zone)
             ),
         })
     }
@@ -229,11 +229,11 @@ impl Against<'_> {
         if let Some(team) = &people.team {
             named.push(team.person_in_charge.value.clone());
             named.push(team.remote_operator.value.clone());
-            let more = team.watch_keeper.iter().chain(&team.recovery_crew);
+            let more = team.lookout.iter().chain(&team.recovery_crew);
             named.extend(more.map(|role| role.value.clone()));
         }
         let alarm = people.alarm.as_ref();
-        named.extend(alarm.and_then(|alarm| Some(alarm.raised_by.as_ref()?.value.clone())));
+        named.extend(alarm.and_then(|alarm| Some(alarm.shore_contact.as_ref()?.value.clone())));
         let ticked = people.checklist.iter();
         named.extend(ticked.filter_map(|item| Some(item.by.as_ref()?.value.clone())));
         let waivers = self.plan.mission.waivers.iter();
@@ -275,7 +275,7 @@ impl Against<'_> {
         }
         if self.records.decisions().unused(launch).is_some() {
             let says = format!("the go of {path} was said not to have been used");
-            doubt("run-on-unused-go", says);
+            doubt("run-unused-go", says);
         }
         let zone = self.plan.site.time_zone.as_ref();
         let apart = launched.duration_since(decided.at.value).as_secs();

@@ -68,7 +68,7 @@ fn as_committed(
         ("decision", new_decisions.count()),
     ];
     let of_runs = records.records.iter().map(|record| {
-        let id = &record.flight.id.value;
+        let id = &record.run.id.value;
         (record.source, id.as_str(), format!("record `{id}`"))
     });
     let of_launches = records.launches.iter().map(|launch| {
@@ -278,13 +278,13 @@ fn inputs(
     git: &dyn Git,
     found: &mut Vec<FindingBuilder>,
 ) -> Result<(), GitError> {
-    let name = |record: &Record, path: &str| format!("{}:{path}", record.flight.commit.value);
+    let name = |record: &Record, path: &str| format!("{}:{path}", record.run.commit.value);
     let mut names = BTreeSet::new();
     let mut there: Vec<&Record> = Vec::new();
     for record in &records.records {
-        let commit = &record.flight.commit;
+        let commit = &record.run.commit;
         if log.leads(&commit.value) {
-            let all = record.flight.inputs.iter();
+            let all = record.run.inputs.iter();
             names.extend(all.map(|input| name(record, &input.path.value)));
             there.push(record);
             continue;
@@ -293,7 +293,7 @@ fn inputs(
             begin("commit-missing", record)
                 .message(format!(
                     "the commit that record `{}` was run from does not lead to this one",
-                    record.flight.id.value
+                    record.run.id.value
                 ))
                 .primary(commit.span(), "no commit of this history")
                 .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
@@ -308,7 +308,7 @@ fn inputs(
         .collect();
     let mut known: BTreeMap<String, Option<String>> = BTreeMap::new();
     for record in there {
-        for input in &record.flight.inputs {
+        for input in &record.run.inputs {
             let object = objects
                 .get(name(record, &input.path.value).as_str())
                 .cloned()
@@ -329,29 +329,29 @@ fn inputs(
                 begin("input-differs", record)
                     .message(format!(
                         "record `{}`: its commit {what} of the {} `{}`",
-                        record.flight.id.value, input.role, input.name
+                        record.run.id.value, input.role, input.name
                     ))
                     .primary(input.sha256.span(), "as it was run")
-                    .related(record.flight.commit.span(), "the commit")
+                    .related(record.run.commit.span(), "the commit")
                     .remedy("find out which plan was loaded into the boat"),
             );
         }
         // The digest of the whole is that of its parts.
         let whole = sha256(&crate::check::statement(
-            &record.flight.policy.value,
-            record.flight.inputs.iter().map(|input| {
+            &record.run.policy.value,
+            record.run.inputs.iter().map(|input| {
                 let (role, name) = (input.role.as_str(), input.name.as_str());
                 (input.sha256.value.as_str(), role, name)
             }),
         ));
-        if whole != record.flight.digest.value {
+        if whole != record.run.digest.value {
             found.push(
                 begin("input-differs", record)
                     .message(format!(
                         "record `{}`: its digest is not that of its files",
-                        record.flight.id.value
+                        record.run.id.value
                     ))
-                    .primary(record.flight.digest.span(), "the digest")
+                    .primary(record.run.digest.span(), "the digest")
                     .remedy("find out which of them was changed"),
             );
         }
@@ -362,8 +362,8 @@ fn inputs(
 /// Who waived something might do so, by the policy of that commit.
 fn waivers(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuilder>) {
     for (record, judging) in records.records.iter().zip(policies) {
-        let flight = &record.flight;
-        for (rule, by) in &flight.waived {
+        let run = &record.run;
+        for (rule, by) in &run.waived {
             let may = judging
                 .policy()
                 .and_then(|policy| policy.waivable(&rule.value))
@@ -373,10 +373,10 @@ fn waivers(records: &Records, policies: &[Judging], found: &mut Vec<FindingBuild
                     begin("waiver-not-permitted", record)
                         .message(format!(
                             "record `{}`: `{}` waived rule `{}`, which policy `{}` did not let them",
-                            flight.id.value, by.value, rule.value, flight.policy.value
+                            run.id.value, by.value, rule.value, run.policy.value
                         ))
                         .primary(by.span(), "waived by")
-                        .related(flight.policy.span(), "the policy")
+                        .related(run.policy.span(), "the policy")
                         .remedy("find out who accepted it"),
                 );
             }

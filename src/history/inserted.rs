@@ -20,7 +20,7 @@ pub(super) fn findings(
 ) -> Result<(), GitError> {
     let mut followers: BTreeMap<&str, Vec<&Record>> = BTreeMap::new();
     for record in &records.records {
-        let previous = record.flight.previous.iter();
+        let previous = record.run.previous.iter();
         let mut previous: Vec<&str> = previous.map(|one| one.value.as_str()).collect();
         if previous.is_empty() {
             // The beginnings of a chain follow nothing alike.
@@ -67,11 +67,11 @@ pub(super) fn findings(
                 parents.iter().any(|one| one.as_ref() == Some(object))
             }
         };
-        if !with || told.contains(&late.flight.id.span()) {
+        if !with || told.contains(&late.run.id.span()) {
             continue;
         }
-        told.push(late.flight.id.span());
-        let order = match late.flight.recorded.value < there.flight.recorded.value {
+        told.push(late.run.id.span());
+        let order = match late.run.recorded.value < there.run.recorded.value {
             true => "says that it was recorded before it",
             false => "does not follow it",
         };
@@ -80,10 +80,10 @@ pub(super) fn findings(
                 .message(format!(
                     "record `{}` came when `{}` was there already, and {order}: it was put in afterwards, or \
                      its branch was rebased or squashed",
-                    late.flight.id.value, there.flight.id.value
+                    late.run.id.value, there.run.id.value
                 ))
-                .primary(late.flight.id.span(), "put in beside the other one")
-                .related(there.flight.id.span(), "there already")
+                .primary(late.run.id.span(), "put in beside the other one")
+                .related(there.run.id.span(), "there already")
                 .remedy(
                     "find out when it was recorded, and by whom; a branch that recorded something is merged, not \
                      rebased",

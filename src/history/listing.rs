@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::{Record, Records};
-use crate::plan::flight::End;
+use crate::plan::run::End;
 use crate::units::{Energy, Length, Ratio, Time};
 
 /// Which runs are listed; every one where nothing is said.
@@ -62,16 +62,16 @@ pub struct Totals {
 
 impl Filter {
     fn takes(&self, record: &Record) -> bool {
-        let flight = &record.flight;
-        let day = TimeZone::UTC.to_datetime(flight.launched.value).date();
+        let run = &record.run;
+        let day = TimeZone::UTC.to_datetime(run.launched.value).date();
         self.mission
             .as_ref()
-            .is_none_or(|one| *one == flight.mission.value)
-            && self.vessel.as_ref().is_none_or(|one| *one == flight.vessel)
-            && self.outcome.is_none_or(|one| one == flight.outcome)
+            .is_none_or(|one| *one == run.mission.value)
+            && self.vessel.as_ref().is_none_or(|one| *one == run.vessel)
+            && self.outcome.is_none_or(|one| one == run.outcome)
             && self.since.is_none_or(|since| day >= since)
             && self.until.is_none_or(|until| day <= until)
-            && (!self.near_misses || !flight.near_misses.is_empty())
+            && (!self.near_misses || !run.near_misses.is_empty())
     }
 }
 
@@ -89,29 +89,29 @@ impl Records {
             ..Totals::default()
         };
         for record in &listed {
-            let flight = &record.flight;
-            if let Some(length) = flight.planned.length {
+            let run = &record.run;
+            if let Some(length) = run.planned.length {
                 totals.distance = Some(totals.distance.unwrap_or(Length::ZERO) + length);
             }
-            if let Some(length) = flight.sailed {
+            if let Some(length) = run.sailed {
                 totals.sailed = Some(totals.sailed.unwrap_or(Length::ZERO) + length);
                 totals.tracked += 1;
             }
-            let took = flight.ended.value.duration_since(flight.launched.value);
+            let took = run.ended.value.duration_since(run.launched.value);
             let took = Time::seconds(took.as_secs_f64());
             totals.time = Some(totals.time.unwrap_or(Time::ZERO) + took);
-            totals.near_misses += flight.near_misses.len();
-            match flight.outcome {
+            totals.near_misses += run.near_misses.len();
+            match run.outcome {
                 End::Completed => {}
                 End::Aborted => totals.aborted += 1,
                 End::Recovered => totals.recovered += 1,
                 End::Lost => totals.lost += 1,
             }
-            let Some(energy) = flight.energy else {
+            let Some(energy) = run.energy else {
                 continue;
             };
             totals.energy = Some(totals.energy.unwrap_or(Energy::ZERO) + energy);
-            if let Some(usable) = flight.planned.usable.filter(|one| *one > Energy::ZERO) {
+            if let Some(usable) = run.planned.usable.filter(|one| *one > Energy::ZERO) {
                 let share = Ratio::fraction(energy / usable);
                 let within = totals.used.get_or_insert(Within {
                     least: share,

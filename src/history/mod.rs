@@ -32,7 +32,7 @@ pub use standing::{Judged, committed, committed_after, named_commit, reviewed};
 use crate::check::sha256;
 use crate::finding::{Finding, Nature, Severity, sort};
 use crate::plan::decision::{Decided, decided};
-use crate::plan::flight::{Flight, flight};
+use crate::plan::run::{RunRecord, run_record};
 use crate::plan::{FileOfKind, gather};
 use crate::review::git::{Git, GitError, is_shallow};
 use crate::schema::{Kind, Problem};
@@ -42,7 +42,7 @@ use crate::source::{MemoryTree, ReadError, SourceId, Sources, Tree};
 #[derive(Clone, Debug)]
 pub struct Record {
     /// What it says.
-    pub flight: Flight,
+    pub run: RunRecord,
     /// Path of its file.
     pub path: String,
     /// Its file.
@@ -94,10 +94,10 @@ impl Records {
         let of = |kind: Kind| gathered.of(kind).filter(|file| file.sound);
         let text = |file: &FileOfKind| sources.get(file.source).map_or("", |file| file.text());
         let mut records = Vec::new();
-        for file in of(Kind::Flight) {
-            match flight(file) {
-                Ok(flight) => records.push(Record {
-                    flight,
+        for file in of(Kind::Run) {
+            match run_record(file) {
+                Ok(run) => records.push(Record {
+                    run,
                     path: sources.path(file.source).to_owned(),
                     source: file.source,
                     sha256: sha256(text(file)),
@@ -117,14 +117,14 @@ impl Records {
             }
         }
         records.sort_by(|a, b| {
-            let key = |one: &Record| (one.flight.recorded.value, one.path.clone());
+            let key = |one: &Record| (one.run.recorded.value, one.path.clone());
             key(a).cmp(&key(b))
         });
         // A file that may have been a record and cannot be read is one that is missing.
         let ours: Vec<SourceId> = gathered
             .files
             .iter()
-            .filter(|file| matches!(file.kind, Kind::Flight | Kind::Launch))
+            .filter(|file| matches!(file.kind, Kind::Run | Kind::Launch))
             .map(|file| file.source)
             .chain(gathered.unparsed.iter().copied())
             .collect();
@@ -173,7 +173,7 @@ impl Records {
         let followed: std::collections::BTreeSet<&str> = self
             .records
             .iter()
-            .flat_map(|record| &record.flight.previous)
+            .flat_map(|record| &record.run.previous)
             .map(|previous| previous.value.as_str())
             .collect();
         let free = self.records.iter().map(|record| &record.sha256);
@@ -244,7 +244,7 @@ pub fn verify(
         .records
         .iter()
         .enumerate()
-        .map(|(at, record)| (record.flight.id.value.as_str(), at))
+        .map(|(at, record)| (record.run.id.value.as_str(), at))
         .collect();
     findings.sort_by_key(|finding| {
         let at = place.get(finding.subject.as_str());
@@ -269,7 +269,7 @@ pub(crate) fn begin(
     record: &Record,
 ) -> crate::finding::FindingBuilder<crate::finding::Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
-        .subject(&record.flight.id.value)
+        .subject(&record.run.id.value)
         .why(
             "A history is worth what it can be held to. A record that was changed, taken away or put in \
              afterwards tells what somebody wished had been.",

@@ -10,7 +10,7 @@ use super::{Record, Records, begin};
 use crate::check::{Loaded, kind_stated, load};
 use crate::document::{ParseLimits, parse};
 use crate::finding::FindingBuilder;
-use crate::plan::flight::Input;
+use crate::plan::run::Input;
 use crate::review::git::{Git, GitError};
 use crate::rules::Effective;
 use crate::schema::Stated;
@@ -58,7 +58,7 @@ pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judg
     let missions: Vec<Option<&Input>> = records.records.iter().map(mission).collect();
     let mut names = Vec::new();
     for (record, mission) in records.records.iter().zip(&missions) {
-        let commit = &record.flight.commit.value;
+        let commit = &record.run.commit.value;
         let path = mission.map_or("", |input| input.path.value.as_str());
         names.push(format!("{commit}:{path}"));
         names.extend(paths.iter().map(|path| format!("{commit}:{path}")));
@@ -92,9 +92,9 @@ pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judg
 
 /// The file of a record's mission.
 fn mission(record: &Record) -> Option<&Input> {
-    let flight = &record.flight;
-    let mut inputs = flight.inputs.iter();
-    inputs.find(|input| input.role == "mission" && input.name == flight.mission.value)
+    let run = &record.run;
+    let mut inputs = run.inputs.iter();
+    inputs.find(|input| input.role == "mission" && input.name == run.mission.value)
 }
 
 /// Every path at which a policy or a rule stood at some time.
@@ -154,19 +154,19 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
     // The same for all commits that have the same policies and rules.
     let mut dues: BTreeMap<(*const Standing, &str), BTreeSet<File<'_>>> = BTreeMap::new();
     for (record, judging) in records.records.iter().zip(policies) {
-        let flight = &record.flight;
+        let run = &record.run;
         let mut told = |text: String, span: Span| {
             found.push(
                 begin("input-differs", record)
-                    .message(format!("record `{}`: {text}", flight.id.value))
+                    .message(format!("record `{}`: {text}", run.id.value))
                     .primary(span, "this record")
-                    .related(flight.commit.span(), "the commit")
+                    .related(run.commit.span(), "the commit")
                     .remedy("find out what the plan was judged by"),
             );
         };
         if mission(record).is_none() {
-            let text = format!("it names no file of mission `{}`", flight.mission.value);
-            told(text, flight.mission.span());
+            let text = format!("it names no file of mission `{}`", run.mission.value);
+            told(text, run.mission.span());
             continue;
         }
         // That a file or a commit is not there is told of the input.
@@ -175,15 +175,15 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
         }
         let Some(policy) = judging.policy() else {
             let text = "the policy that judges it cannot be read in its commit".to_owned();
-            told(text, flight.policy.span());
+            told(text, run.policy.span());
             continue;
         };
-        if policy.policy != flight.policy.value {
+        if policy.policy != run.policy.value {
             let text = format!(
                 "it names policy `{}`, and by its commit `{}` judges",
-                flight.policy.value, policy.policy
+                run.policy.value, policy.policy
             );
-            told(text, flight.policy.span());
+            told(text, run.policy.span());
             continue;
         }
         let key = (Arc::as_ptr(&judging.standing), policy.policy.as_str());
@@ -195,7 +195,7 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
                 .map(|file| (file.role, file.name, file.path))
                 .collect()
         });
-        let named: BTreeSet<File<'_>> = flight
+        let named: BTreeSet<File<'_>> = run
             .inputs
             .iter()
             .filter(|input| matches!(input.role.as_str(), "policy" | "rule"))
@@ -207,14 +207,14 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
         if *due != named {
             let text =
                 "it does not name the policies and rules that its commit judges by".to_owned();
-            told(text, flight.policy.span());
+            told(text, run.policy.span());
         }
-        for (role, name) in [("vessel", Some(flight.vessel.as_str())), ("site", None)] {
-            let mut inputs = flight.inputs.iter();
+        for (role, name) in [("vessel", Some(run.vessel.as_str())), ("site", None)] {
+            let mut inputs = run.inputs.iter();
             let there = inputs
                 .any(|input| input.role == role && name.is_none_or(|name| name == input.name));
             if !there {
-                told(format!("it names no file of its {role}"), flight.id.span());
+                told(format!("it names no file of its {role}"), run.id.span());
             }
         }
     }

@@ -10,7 +10,7 @@ use super::standing::in_commit;
 use super::{NoHistory, Records};
 use crate::check::{Digests, Loaded, NoAnswer, judged};
 use crate::plan::calendar::shown;
-use crate::plan::flight::End;
+use crate::plan::run::End;
 use crate::plan::{Plan, point_in_time};
 use crate::report::quoted;
 use crate::review::git::Git;
@@ -140,10 +140,10 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         doubts.extend(against.energy(energy, said.outcome)?);
     }
     doubts.extend(against.recorded_by(&said.by, &signers)?);
-    let of_plan = |record: &&super::Record| record.flight.digest.value == digests.whole;
+    let of_plan = |record: &&super::Record| record.run.digest.value == digests.whole;
     let mut runs = records.records.iter().filter(of_plan);
     let before = runs.clone().next();
-    let again = runs.find(|record| record.flight.launched.value == launched);
+    let again = runs.find(|record| record.run.launched.value == launched);
     if let Some(again) = again {
         return Err(NoAnswer::Asked(format!(
             "this run is recorded already, in {}",
@@ -154,14 +154,14 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let boats = boats::of(&records, git).map_err(NoHistory::from)?;
     doubts.extend(against.out_at_once(times, &boat, &boats));
     if let Some(last) = records.records.last()
-        && last.flight.recorded.value > recorded
+        && last.run.recorded.value > recorded
     {
         let zone = plan.site.time_zone.as_ref();
         return Err(NoAnswer::Asked(format!(
             "the record before this one, {}, was recorded later, at {}, and this one at {}; look at the clock and \
              at `--at`. A record that was made with a slip and is not committed yet may be taken away and made anew",
             printable_line(&last.path),
-            shown(last.flight.recorded.value, zone),
+            shown(last.run.recorded.value, zone),
             shown(recorded, zone)
         )));
     }
@@ -213,8 +213,8 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         let mut role = |key: &str, who: &str| text.raw(&format!("  {key}: {}\n", quoted(who)));
         role("person_in_charge", &team.person_in_charge.value);
         role("remote_operator", &team.remote_operator.value);
-        if let Some(watch) = &team.watch_keeper {
-            role("watch_keeper", &watch.value);
+        if let Some(watch) = &team.lookout {
+            role("lookout", &watch.value);
         }
         if let Some(crew) = &team.recovery_crew {
             role("recovery_crew", &crew.value);
@@ -397,7 +397,7 @@ impl Text {
     fn begin() -> Self {
         Self(
             "# A plan that was run, as `offing record` recorded it. It is not to be changed: the next record \
-             holds\n# its digest.\nkind: flight\nformat: 1\n"
+             holds\n# its digest.\nkind: run\nformat: 1\n"
                 .to_owned(),
         )
     }

@@ -20,32 +20,32 @@ fn shown(of: Option<Quantity>) -> Option<String> {
 pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     let mut out = String::new();
     for record in listed {
-        let flight = &record.flight;
-        let energy = shown(flight.energy.map(|one| one.quantity()));
-        let planned = shown(flight.planned.length.map(|one| one.quantity()));
-        let sailed = shown(flight.sailed.map(|one| one.quantity()));
+        let run = &record.run;
+        let energy = shown(run.energy.map(|one| one.quantity()));
+        let planned = shown(run.planned.length.map(|one| one.quantity()));
+        let sailed = shown(run.sailed.map(|one| one.quantity()));
         let length = match (sailed, planned) {
             (Some(sailed), Some(planned)) => Some(format!("{sailed} of {planned}")),
             (sailed, planned) => sailed.or(planned),
         };
-        let took = flight.ended.value.duration_since(flight.launched.value);
+        let took = run.ended.value.duration_since(run.launched.value);
         out.push_str(&format!(
             "{}  {}  {} min  {}  {}\n",
-            flight.launched.value,
-            printable_line(&flight.mission.value),
+            run.launched.value,
+            printable_line(&run.mission.value),
             took.as_mins(),
-            flight.outcome.word(),
+            run.outcome.word(),
             [length, energy]
                 .into_iter()
                 .flatten()
                 .collect::<Vec<_>>()
                 .join(", ")
         ));
-        for (rule, by) in &flight.waived {
+        for (rule, by) in &run.waived {
             let (rule, by) = (printable_line(&rule.value), printable_line(&by.value));
             out.push_str(&format!("    waived: {rule}, by {by}\n"));
         }
-        for miss in &flight.near_misses {
+        for miss in &run.near_misses {
             out.push_str(&format!("    near miss: {}\n", printable_line(miss)));
         }
     }
@@ -98,43 +98,43 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
 }
 
 fn record_json(record: &Record) -> Value {
-    let flight = &record.flight;
+    let run = &record.run;
     json!({
-        "id": flight.id.value,
+        "id": run.id.value,
         "path": record.path,
         "sha256": record.sha256,
-        "mission": flight.mission.value,
-        "vessel": flight.vessel,
-        "policy": flight.policy.value,
-        "commit": flight.commit.value,
-        "digest": flight.digest.value,
-        "inputs": flight.inputs.iter().map(|input| json!({
+        "mission": run.mission.value,
+        "vessel": run.vessel,
+        "policy": run.policy.value,
+        "commit": run.commit.value,
+        "digest": run.digest.value,
+        "inputs": run.inputs.iter().map(|input| json!({
             "role": input.role,
             "name": input.name,
             "path": input.path.value,
             "sha256": input.sha256.value,
         })).collect::<Vec<_>>(),
-        "decision": flight.decision.as_ref().map(|decision| json!({
+        "decision": run.decision.as_ref().map(|decision| json!({
             "path": decision.path.value,
             "sha256": decision.sha256.value,
             "go": decision.go.value,
         })),
-        "waived": flight.waived.iter().map(|(rule, by)| json!({
+        "waived": run.waived.iter().map(|(rule, by)| json!({
             "rule": rule.value,
             "by": by.value,
         })).collect::<Vec<_>>(),
-        "launched": flight.launched.value.to_string(),
-        "ended": flight.ended.value.to_string(),
-        "recorded": flight.recorded.value.to_string(),
-        "by": flight.by,
-        "outcome": flight.outcome.word(),
-        "near_misses": flight.near_misses,
-        "conditions": flight.conditions,
-        "energy": shown(flight.energy.map(|one| one.quantity())),
-        "length": shown(flight.planned.length.map(|one| one.quantity())),
-        "sailed": shown(flight.sailed.map(|one| one.quantity())),
-        "track": { "sha256": flight.track.value, "kept": flight.kept },
-        "previous": flight.previous.iter().map(|one| &one.value).collect::<Vec<_>>(),
+        "launched": run.launched.value.to_string(),
+        "ended": run.ended.value.to_string(),
+        "recorded": run.recorded.value.to_string(),
+        "by": run.by,
+        "outcome": run.outcome.word(),
+        "near_misses": run.near_misses,
+        "conditions": run.conditions,
+        "energy": shown(run.energy.map(|one| one.quantity())),
+        "length": shown(run.planned.length.map(|one| one.quantity())),
+        "sailed": shown(run.sailed.map(|one| one.quantity())),
+        "track": { "sha256": run.track.value, "kept": run.kept },
+        "previous": run.previous.iter().map(|one| &one.value).collect::<Vec<_>>(),
     })
 }
 

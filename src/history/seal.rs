@@ -70,14 +70,11 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
     let rested_on: BTreeSet<&str> = records
         .records
         .iter()
-        .filter_map(|record| Some(record.flight.decision.as_ref()?.sha256.value.as_str()))
+        .filter_map(|record| Some(record.run.decision.as_ref()?.sha256.value.as_str()))
         .collect();
     let mut message = format!("{TITLE}\n\n{COUNT}{}\n", records.records.len());
     for record in &ends {
-        message.push_str(&format!(
-            "{END}{} {}\n",
-            record.sha256, record.flight.id.value
-        ));
+        message.push_str(&format!("{END}{} {}\n", record.sha256, record.run.id.value));
     }
     for launch in &records.launches {
         if !rested_on.contains(launch.sha256.as_str()) {
@@ -86,7 +83,7 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
         }
     }
     Ok(Seal {
-        tag: format!("seal-{}", last.flight.id.value),
+        tag: format!("seal-{}", last.run.id.value),
         message,
         commit: commit.to_owned(),
         records: records.records.len(),
@@ -248,7 +245,7 @@ fn held(
     let mut reached: BTreeSet<usize> = BTreeSet::new();
     while let Some(at) = sealed.pop() {
         if reached.insert(at) {
-            let previous = records.records[at].flight.previous.iter();
+            let previous = records.records[at].run.previous.iter();
             sealed.extend(previous.filter_map(|one| by_digest.get(one.value.as_str())));
         }
     }
@@ -290,7 +287,7 @@ fn signers(
     let Some(path) = path else {
         return Ok(None);
     };
-    let name = format!("{}:{path}", record.flight.commit.value);
+    let name = format!("{}:{path}", record.run.commit.value);
     let object = git.named(&[name])?.into_iter().next().flatten();
     match object {
         // A file that is named and is not there lets nobody sign.

@@ -16,8 +16,8 @@ use crate::rules::Approvals;
 use crate::signature::{self, Asked, Purpose};
 use crate::source::{Limit, Span, Tree, printable_line, resolve};
 
-/// What the name of a signature on a record ends with: `flights/one.survey-lead.signature` lies beside
-/// `flights/one.yaml`.
+/// What the name of a signature on a record ends with: `runs/one.survey-lead.signature` lies beside
+/// `runs/one.yaml`.
 const SIGNATURE: &str = "signature";
 /// The largest signature that is read.
 const SMALL: Limit = Limit::from_bytes(64 << 10);
@@ -96,7 +96,7 @@ fn demands(
     let names: Vec<String> = asked
         .filter_map(|(record, asked)| {
             let path = asked.as_ref()?.1.as_ref().ok()?;
-            Some(format!("{}:{path}", record.flight.commit.value))
+            Some(format!("{}:{path}", record.run.commit.value))
         })
         .collect();
     let mut found = git.named(&names)?.into_iter();
@@ -126,18 +126,18 @@ fn record_unsigned(
     tree: &dyn Tree,
 ) -> Option<FindingBuilder> {
     demand.approvals.signed_records?;
-    let flight = &record.flight;
+    let run = &record.run;
     let why = (|| -> Result<(), String> {
         let signers = demand.signers.as_ref().map_err(Clone::clone)?;
-        let path = beside(&record.path, &flight.by)
-            .ok_or_else(|| format!("`{}` is the name of no role that could sign", flight.by))?;
+        let path = beside(&record.path, &run.by)
+            .ok_or_else(|| format!("`{}` is the name of no role that could sign", run.by))?;
         let signature = tree.read(&path, SMALL).map_err(|error| error.to_string())?;
-        let principal = principal(&flight.by).unwrap_or_default();
+        let principal = principal(&run.by).unwrap_or_default();
         signature::verify(&Asked {
             purpose: Purpose::Record,
             signers,
             principal: &principal,
-            at: flight.recorded.value,
+            at: run.recorded.value,
             statement: text.as_bytes(),
             signature: &signature,
         })
@@ -147,10 +147,10 @@ fn record_unsigned(
         begin("record-unsigned", record)
             .message(format!(
                 "record `{}` has no good signature of `{}`, who recorded it: {why}",
-                flight.id.value, flight.by
+                run.id.value, run.by
             ))
-            .primary(flight.id.span(), "this record")
-            .related(flight.policy.span(), "the policy that asks for it")
+            .primary(run.id.span(), "this record")
+            .related(run.policy.span(), "the policy that asks for it")
             .remedy(format!(
                 "have it signed: ssh-keygen -Y sign -n {} -f KEY {}",
                 Purpose::Record.name(),
@@ -167,25 +167,25 @@ fn commits_unsigned(
     if demand.approvals.signed_commits.is_none() {
         return Ok(Vec::new());
     }
-    let flight = &record.flight;
+    let run = &record.run;
     let mut found = Vec::new();
     if brought.is_some_and(<[&str]>::is_empty) {
         found.push(
             begin("commit-unsigned", record)
                 .message(format!(
                     "no commit is known that record `{}` came with",
-                    flight.id.value
+                    run.id.value
                 ))
                 .primary(Span::new(record.source, 0, 0), "this record")
                 .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
         );
     }
     let brought = brought.unwrap_or_default().iter();
-    let brought = brought.map(|commit| (*commit, "came with", flight.recorded.value));
+    let brought = brought.map(|commit| (*commit, "came with", run.recorded.value));
     let from = (
-        flight.commit.value.as_str(),
+        run.commit.value.as_str(),
         "was run from",
-        flight.launched.value,
+        run.launched.value,
     );
     for (commit, what, at) in std::iter::once(from).chain(brought) {
         let why = match &demand.signers {
@@ -200,16 +200,16 @@ fn commits_unsigned(
             begin("commit-unsigned", record)
                 .message(format!(
                     "commit {short}, which record `{}` {what}, has no good signature: {why}",
-                    flight.id.value
+                    run.id.value
                 ))
                 .primary(
                     match what {
-                        "was run from" => flight.commit.span(),
+                        "was run from" => run.commit.span(),
                         _ => Span::new(record.source, 0, 0),
                     },
                     "this commit",
                 )
-                .related(flight.policy.span(), "the policy that asks for it")
+                .related(run.policy.span(), "the policy that asks for it")
                 .remedy("commit with `git commit -S` and a key of the signers; what is committed stays as it is"),
         );
     }

@@ -7,7 +7,7 @@ use crate::finding::{Finding, Nature, Severity};
 pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for record in &records.records {
-        let Some(rests_on) = &record.flight.decision else {
+        let Some(rests_on) = &record.run.decision else {
             continue;
         };
         let go = decisions.of(record);
@@ -15,10 +15,10 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
             continue;
         };
         found.push(
-            begin("run-on-unused-go", record)
+            begin("run-unused-go", record)
                 .message(format!(
                     "record `{}` rests on a go of which decision `{}` says that it was not used",
-                    record.flight.id.value, launch.decided.id.value
+                    record.run.id.value, launch.decided.id.value
                 ))
                 .primary(rests_on.sha256.span(), "what it rests on")
                 .related(unused.span(), "said not to have been used")

@@ -179,7 +179,7 @@ fn because(passage: &Passage<'_>, meeting: &Meeting) -> Vec<Label> {
         leeway.span(),
         format!("leeway {} of the wind", leeway.value),
     ));
-    if let Some(craft) = &plan.mission.recovery_craft {
+    if let Some(craft) = &plan.mission.safety_boat {
         because.push(tell::label(
             craft.speed.span(),
             format!("recovery craft at {}", craft.speed.value),
@@ -215,7 +215,7 @@ fn drift_step(passage: &Passage<'_>, meeting: &Meeting) -> String {
 }
 
 fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
-    let craft = passage.plan.mission.recovery_craft.as_ref()?;
+    let craft = passage.plan.mission.safety_boat.as_ref()?;
     let fetched = meeting.fetched.as_ref()?;
     let how = if fetched.straight {
         "straight"
@@ -279,17 +279,17 @@ fn unfetched(
         "a boat without power from {spot} {comes} {what} after {}",
         meeting.time
     );
-    let (reason, remedy, span) = match &plan.mission.recovery_craft {
+    let (reason, remedy, span) = match &plan.mission.safety_boat {
         None => (
             format!("{drifts}, and the plan does not say what fetches it"),
-            "add `recovery_craft:` with `place` or `at`, `speed` and `ready_within`",
+            "add `safety_boat:` with `place` or `at`, `speed` and `ready_within`",
             plan.mission.id.span(),
         ),
         Some(craft) if !adrift.craft_reaches => (
             format!(
                 "{drifts}, and no way over water is found from the recovery craft to the route"
             ),
-            "state in `recovery_craft:` where it goes out on to the water of the route",
+            "state in `safety_boat:` where it goes out on to the water of the route",
             craft.at.span(),
         ),
         Some(_) => return None,
@@ -463,7 +463,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
         &plan.mission.launch.zone.place.value,
         &plan.mission.recovery.zone.place.value,
     ];
-    let others = plan.site.landing_places.iter();
+    let others = plan.site.launch_sites.iter();
     let others = others.filter(|place| !own.contains(&&place.id.value));
     hazards
         .chain(others.filter_map(|place| place.accessible.assumption()))

@@ -183,7 +183,7 @@ fn dearest(
     let mut dearest = (Energy::ZERO, 0, 0);
     for scenario in 0..runs.runs.len() {
         let (sample, cost) = passage
-            .dearest_way_home(runs, scenario, charge)
+            .costliest_return_leg(runs, scenario, charge)
             .map_err(|stop| (scenario, stop))?;
         if scenario == 0 || cost.energy > dearest.0 {
             dearest = (cost.energy, scenario, sample);

@@ -3,7 +3,7 @@
 use super::input::{self, Input};
 use super::input::{
     BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
-    THE_DELAY, THE_OPERATOR, THE_RUN, THE_SPEEDS, THE_WAY_HOME, THE_WIND,
+    THE_DELAY, THE_OPERATOR, THE_RETURN_LEG, THE_RUN, THE_SPEEDS, THE_WIND,
 };
 use super::reading::{Lever, Measure, Reading, Scope, Type};
 use super::{
@@ -142,14 +142,14 @@ pub static CATALOGUE: &[Entry] = &[
     believable::MAST_ABOARD.moved_by(NOTHING),
     believable::MAST_ASHORE.moved_by(NOTHING),
     believable::RADIATED.moved_by(NOTHING),
-    clearance::SHORELINE.moved_by(THE_WAY_HOME),
-    clearance::LAUNCH_SITE.moved_by(THE_WAY_HOME),
-    clearance::HAZARD.moved_by(THE_WAY_HOME),
+    clearance::SHORELINE.moved_by(THE_RETURN_LEG),
+    clearance::LAUNCH_SITE.moved_by(THE_RETURN_LEG),
+    clearance::HAZARD.moved_by(THE_RETURN_LEG),
     clearance::KEEP_OUT.moved_by(EVERYTHING),
     depth::KNOWN.moved_by(NOTHING),
     depth::SOUNDED.moved_by(NOTHING),
     depth::UNDER_KEEL.moved_by(THE_RUN),
-    depth::UNKNOWN.moved_by(THE_WAY_HOME),
+    depth::UNKNOWN.moved_by(THE_RETURN_LEG),
     depth::SOUNDINGS_AGE.moved_by(NOTHING),
     depth::LEVEL_AGE.moved_by(NOTHING),
     position::OFF_WATER.moved_by(NOTHING),
@@ -168,7 +168,7 @@ pub static CATALOGUE: &[Entry] = &[
     charted::EXPECTED.moved_by(NOTHING),
     charted::EXPECTED_LEAST.moved_by(NOTHING),
     charted::LEAST.moved_by(NOTHING),
-    charted::LAUNCH_SITE.moved_by(THE_WAY_HOME),
+    charted::LAUNCH_SITE.moved_by(THE_RETURN_LEG),
     charted::OFFSHORE.moved_by(NOTHING),
     charted::CASTS.moved_by(NOTHING),
     adrift::WEIR_TIME.moved_by(BEING_FETCHED),

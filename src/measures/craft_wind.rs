@@ -21,14 +21,14 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let scenarios = passage
         .scenarios()
         .map_err(|why| tell::no_passage(plan, why))?;
-    let craft = plan.mission.recovery_craft.as_ref();
+    let craft = plan.mission.safety_boat.as_ref();
     let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
         let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
         return Err(tell::lacking(
             plan,
             span,
             "the plan does not say in which wind the recovery craft goes out",
-            "add `recovery_craft:` with its `wind_limit`",
+            "add `safety_boat:` with its `wind_limit`",
         ));
     };
     let gust = scenarios.gust_u10;

@@ -161,7 +161,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
         let mean = home.energy / home.time;
         steps.push(format!(
             "{}: {} in {} at {} on average: {}",
-            if passage.plan.mission.way_home.along_route.value {
+            if passage.plan.mission.return_leg.along_route.value {
                 "way home, back along the route by way of the launch point"
             } else {
                 "way home"

@@ -16,7 +16,7 @@ pub enum Input {
     /// Energy at launch: the charge, and the share of the capacity that may be used.
     Battery,
     /// Path and speed of the way home.
-    WayHome,
+    ReturnLeg,
     /// The site's currents.
     Currents,
     /// The site's keep-out areas.
@@ -27,27 +27,27 @@ pub enum Input {
     Reaction,
 }
 
-use Input::{Battery, Currents, Delay, KeepOut, Reaction, WayHome, Wind};
+use Input::{Battery, Currents, Delay, KeepOut, Reaction, ReturnLeg, Wind};
 
 /// Follows from none of them.
 pub(super) const NOTHING: &[Input] = &[];
 /// Follows from all of them, or is not known not to.
 pub(super) const EVERYTHING: &[Input] =
-    &[Wind, Battery, WayHome, Currents, KeepOut, Delay, Reaction];
+    &[Wind, Battery, ReturnLeg, Currents, KeepOut, Delay, Reaction];
 /// Follows from the wind alone.
 pub(super) const THE_WIND: &[Input] = &[Wind];
 /// Follows from the run out and home.
-pub(super) const THE_RUN: &[Input] = &[Wind, Battery, WayHome, Currents];
+pub(super) const THE_RUN: &[Input] = &[Wind, Battery, ReturnLeg, Currents];
 /// Follows from when the boat is out.
-pub(super) const BEING_OUT: &[Input] = &[Wind, Battery, WayHome, Currents, Delay];
+pub(super) const BEING_OUT: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Delay];
 /// Follows from where a boat without power comes to, and how soon it is fetched.
-pub(super) const BEING_FETCHED: &[Input] = &[Wind, Battery, WayHome, Currents, Reaction];
+pub(super) const BEING_FETCHED: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Reaction];
 /// Follows from the way home, not from the wind.
-pub(super) const THE_WAY_HOME: &[Input] = &[WayHome];
+pub(super) const THE_RETURN_LEG: &[Input] = &[ReturnLeg];
 /// Follows from the currents, not from the wind.
 pub(super) const THE_CURRENTS: &[Input] = &[Currents];
 /// Follows from speeds through the water, out and home, not from the wind.
-pub(super) const THE_SPEEDS: &[Input] = &[Currents, WayHome];
+pub(super) const THE_SPEEDS: &[Input] = &[Currents, ReturnLeg];
 /// Follows from how late the launch may be.
 pub(super) const THE_DELAY: &[Input] = &[Delay];
 /// Follows from how fast the operator reacts.
@@ -104,19 +104,19 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
             let remedy = "add `usable_fraction` to the vessel's `battery`, such as `80 %`";
             miss(usable.is_missing(), usable.span(), what, remedy);
         }
-        WayHome => {
-            let home = &mission.way_home;
+        ReturnLeg => {
+            let home = &mission.return_leg;
             let path = &home.along_route;
             let what =
                 "the plan does not state by which way the boat comes home when it breaks off";
-            let remedy = "add `path: straight` or `path: along the route` to `way_home`";
+            let remedy = "add `path: straight` or `path: along the route` to `return_leg`";
             miss(path.is_missing(), path.span(), what, remedy);
             let what = "the plan does not state how fast the boat comes home when it breaks off";
             miss(
                 home.speed.is_missing(),
                 home.speed.span(),
                 what,
-                "add `speed` to `way_home`",
+                "add `speed` to `return_leg`",
             );
         }
         Currents => {

@@ -148,7 +148,7 @@ pub(super) fn battery_lines(plan: &Plan) -> Vec<Label> {
 
 /// The line that states the speed of the way home.
 pub(super) fn home_line(plan: &Plan) -> Label {
-    let speed = &plan.mission.way_home.speed;
+    let speed = &plan.mission.return_leg.speed;
     label(
         speed.span(),
         format!("way home at {} through the water", speed.value),
@@ -294,11 +294,14 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
     let Some(claim) = &plan.mission.soundings else {
         return all;
     };
-    if claim.cover() > 0 {
+    if claim.times_covered() > 0 {
         assumed(&claim.overlap, &mut all);
     }
     assumed(&claim.sound_speed, &mut all);
-    let finds = claim.quality.value.filter(|order| order.cover() > 0);
+    let finds = claim
+        .survey_order
+        .value
+        .filter(|order| order.times_covered() > 0);
     if finds.is_some() {
         let text = format!(
             "S-44 feature detection of {} is not judged",
@@ -306,9 +309,9 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
         );
         all.push(text);
     }
-    if let (Some(sonar), Some(_)) = (&plan.vessel.sonar, claim.quality.value) {
+    if let (Some(sonar), Some(_)) = (&plan.vessel.sonar, claim.survey_order.value) {
         assumed(&sonar.draught_error, &mut all);
-        assumed(&sonar.offset, &mut all);
+        assumed(&sonar.lever_arm, &mut all);
         assumed(&sonar.latency, &mut all);
         assumed(&sonar.tilt, &mut all);
     }
@@ -403,17 +406,17 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&mission.water_temperature, &mut all);
     assumed(&mission.launch.delay, &mut all);
     assumed(&mission.charge_at_launch, &mut all);
-    assumed(&mission.way_home.along_route, &mut all);
-    assumed(&mission.way_home.speed, &mut all);
+    assumed(&mission.return_leg.along_route, &mut all);
+    assumed(&mission.return_leg.speed, &mut all);
     if mission.contingencies.home_end.is_none() && mission.at_end.is_some() {
         let text = "once home after breaking off, the boat is taken to do as at the end of the \
-                    route, `way_home: at_end` not being stated";
+                    route, `return_leg: at_end` not being stated";
         all.push(text.to_owned());
     }
     if let Some(operator) = &mission.operator {
         assumed(&operator.reaction_time, &mut all);
     }
-    if let Some(craft) = &mission.recovery_craft {
+    if let Some(craft) = &mission.safety_boat {
         assumed(&craft.ready_within, &mut all);
         if craft.reckoned() < craft.speed.value {
             all.push(format!(
@@ -423,8 +426,8 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
             ));
         }
     }
-    if let Some(takeover) = &mission.contingencies.takeover {
-        assumed(&takeover.within, &mut all);
+    if let Some(manual_override) = &mission.contingencies.manual_override {
+        assumed(&manual_override.within, &mut all);
     }
     if let Some(distance) = &vessel.propulsion.stopping_distance {
         assumed(distance, &mut all);
@@ -442,7 +445,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.windage.leeway, &mut all);
     assumed(&vessel.propulsion.propulsive_efficiency, &mut all);
     assumed(&vessel.propulsion.motor_efficiency, &mut all);
-    assumed(&vessel.propulsion.steerage_speed, &mut all);
+    assumed(&vessel.propulsion.minimum_steerageway, &mut all);
     if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })
         && vessel.hull.wetted_surface.is_none()
     {

@@ -149,7 +149,7 @@ fn begins_on(passage: &Passage<'_>, run: &UpwindRun, other: &UpwindRun) -> bool 
     let begin = samples[run.samples.0];
     let (a, b) = other.samples;
     let mut track: Vec<Point> = samples[a.min(b)..=a.max(b)].to_vec();
-    if other.home && !passage.plan.mission.way_home.along_route.value {
+    if other.home && !passage.plan.mission.return_leg.along_route.value {
         track = vec![samples[a], passage.plan.mission.recovery.at.value];
     }
     track.windows(2).any(|pair| {

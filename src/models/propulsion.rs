@@ -52,7 +52,7 @@ pub struct Propulsion {
     /// The water it floats in.
     pub water: Water,
     /// The speed through the water below which it does not steer.
-    pub steerage_speed: Speed,
+    pub minimum_steerageway: Speed,
 }
 
 /// The speed that is asked for.
@@ -274,7 +274,7 @@ impl Propulsion {
     ///
     /// # Errors
     /// [`Stuck::NoHeadway`] where it makes less than 0.05 m/s over ground, or had to slow below
-    /// its steerage speed; [`Stuck::Outside`] where a model is outside its validity.
+    /// its steerageway speed; [`Stuck::Outside`] where a model is outside its validity.
     pub fn advance(
         &self,
         track: (f64, f64),
@@ -318,7 +318,7 @@ impl Propulsion {
             return Ok(Self::advance_of(at, false));
         }
         match run.slow_down(most, through) {
-            Some(at) if at.v >= LEAST_HEADWAY && at.through >= self.steerage_speed.get() => {
+            Some(at) if at.v >= LEAST_HEADWAY && at.through >= self.minimum_steerageway.get() => {
                 Ok(Self::advance_of(at, true))
             }
             Some(at) => Err(no_headway(at.v, at.through)),

@@ -88,7 +88,7 @@ impl Order {
     /// Source: IHO S-44, edition 6 (2020), bathymetric coverage, from memory. Order 1a asks for no
     /// more than that every feature is found, which a beam does by full cover only.
     #[must_use]
-    pub const fn cover(self) -> u32 {
+    pub const fn times_covered(self) -> u32 {
         match self {
             Self::Order2 | Self::Order1b => 0,
             Self::Order1a | Self::Special => 1,
@@ -99,7 +99,7 @@ impl Order {
     /// The share of the bed that is to be lit up, more than all of it where it is covered again.
     ///
     /// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage, from memory: 5 %, 5 %, at
-    /// most 100 %, 100 %, 200 %. Of order 1a the whole is taken, see [`cover`](Self::cover).
+    /// most 100 %, 100 %, 200 %. Of order 1a the whole is taken, see [`times_covered`](Self::times_covered).
     #[must_use]
     pub const fn coverage(self) -> Ratio {
         Ratio::fraction(match self {
@@ -215,7 +215,7 @@ pub struct HorizontalErrors {
     /// The antenna's position.
     pub position: Length,
     /// The way from antenna to transducer, where it is not corrected for.
-    pub offset: Length,
+    pub lever_arm: Length,
     /// The time by which position and depth are apart.
     pub latency: Time,
     /// The beam's tilt off the vertical by roll, pitch and mounting; below 90°.
@@ -231,7 +231,7 @@ impl HorizontalErrors {
     pub fn total(&self, depth: Length, speed: Speed) -> Length {
         root_sum_square(&[
             self.position.get(),
-            self.offset.get(),
+            self.lever_arm.get(),
             (speed * self.latency).get(),
             depth.get() * self.tilt.get().tan(),
         ])

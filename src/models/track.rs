@@ -17,7 +17,7 @@ pub fn corridor_half_width(position: Length, track: Length, chart: Length, beam:
 ///
 /// Source: geometry of a circle tangent to both legs; the delay and the bound are our own choice.
 #[must_use]
-pub fn turn_run_on(speed: Speed, delay: Time, radius: Length, turn: Angle) -> Length {
+pub fn turn_overrun(speed: Speed, delay: Time, radius: Length, turn: Angle) -> Length {
     let half = turn.wrapped().get().abs() / 2.0;
     // At a half turn the tangent is unbounded, or wraps to a large negative number.
     let advance = if half < std::f64::consts::FRAC_PI_2 {
@@ -45,7 +45,7 @@ mod tests {
     #[test]
     fn a_turn_runs_on_by_the_tangent_up_to_two_radii() {
         let run = |degrees: f64| {
-            turn_run_on(
+            turn_overrun(
                 Speed::metres_per_second(1.5),
                 Time::seconds(1.0),
                 Length::metres(3.0),

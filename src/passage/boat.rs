@@ -38,7 +38,7 @@ impl Boat {
             waterline_length: vessel.hull.waterline_length.value,
             bow_length: vessel.hull.bow_length.value,
             water,
-            steerage_speed: vessel.propulsion.steerage_speed.value,
+            minimum_steerageway: vessel.propulsion.minimum_steerageway.value,
         };
         let battery = &vessel.battery;
         // The pack is as cold as the water; it warms itself by its losses, which is not credited.
@@ -58,7 +58,7 @@ impl Boat {
             pack,
             hotel: vessel.hotel_load.value,
             charge: mission.charge_at_launch.value.get(),
-            home_speed: mission.way_home.speed.value * variation.speed,
+            home_speed: mission.return_leg.speed.value * variation.speed,
         }
     }
 

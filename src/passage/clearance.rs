@@ -6,7 +6,7 @@ use crate::models::geometry::{
     Polygon, Segment, polygon_distance, polygon_segment_distance, polyline_segment_distance,
 };
 use crate::models::plane::Point;
-use crate::models::track::{corridor_half_width, turn_run_on};
+use crate::models::track::{corridor_half_width, turn_overrun};
 use crate::plan::Plan;
 use crate::plan::mission::Action;
 use crate::plan::site::{Form, Hazard};
@@ -108,7 +108,7 @@ pub fn straight_home(plan: &Plan) -> bool {
         mission.on_low_battery.as_ref().map(|c| c.action.value),
         mission.on_lost_position.as_ref().map(|action| action.value),
     ];
-    !mission.way_home.along_route.value
+    !mission.return_leg.along_route.value
         && returns
             .iter()
             .any(|action| action.is_none_or(|action| action == Action::Return))
@@ -135,7 +135,7 @@ fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
     if straight_home {
         let homes = passage.track.samples.iter().enumerate();
         lines.extend(homes.map(|(index, at)| (Segment { a: *at, b: home }, Part::Home(index))));
-    } else if mission.way_home.along_route.value {
+    } else if mission.return_leg.along_route.value {
         lines.push((
             Segment {
                 a: mission.launch.at.value,
@@ -151,16 +151,16 @@ fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
 struct Turn {
     part: Part,
     at: Point,
-    run_on: f64,
+    overrun: f64,
 }
 
 /// The turns of a plan: at each joint of two legs, and where a contingency turns the boat for home.
 fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
     let plan = passage.plan;
     let navigation = &plan.vessel.navigation;
-    let run_on = |speed: Speed, before: Towards, after: Towards| {
+    let overrun = |speed: Speed, before: Towards, after: Towards| {
         let turn = before.turn_to(after).abs();
-        turn_run_on(
+        turn_overrun(
             speed,
             navigation.delay.value,
             navigation.turning_radius.value,
@@ -172,11 +172,11 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
     let joints = legs.windows(2).enumerate().map(|(index, pair)| {
         let before = pair[0].from.bearing_to(pair[0].to);
         let after = pair[1].from.bearing_to(pair[1].to);
-        let run_on = run_on(pair[0].speed(), before, after);
+        let overrun = overrun(pair[0].speed(), before, after);
         Turn {
             part: Part::Turn(index),
             at: pair[0].to,
-            run_on,
+            overrun,
         }
     });
     let home = plan.mission.recovery.at.value;
@@ -191,11 +191,11 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
         .filter(|(_, step)| step.to.distance(home) > 0.0);
     let homeward = homeward.map(|(index, step)| {
         let before = Towards::from_components(step.track.0, step.track.1);
-        let run_on = run_on(legs[step.leg].speed(), before, step.to.bearing_to(home));
+        let overrun = overrun(legs[step.leg].speed(), before, step.to.bearing_to(home));
         Turn {
             part: Part::Home(index + 1),
             at: step.to,
-            run_on,
+            overrun,
         }
     });
     joints.chain(homeward).collect()
@@ -236,7 +236,7 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         }
         others(plan, &mut result, line, 0.0, *part);
     }
-    for Turn { part, at, run_on } in turns(passage, straight_home) {
+    for Turn { part, at, overrun } in turns(passage, straight_home) {
         let point = Segment { a: at, b: at };
         let in_zone = zones
             .iter()
@@ -247,8 +247,8 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         } else {
             (&mut result.land, half_width)
         };
-        nearer_land(plan, slot, point, half_width, run_on, part);
-        others(plan, &mut result, &point, run_on, part);
+        nearer_land(plan, slot, point, half_width, overrun, part);
+        others(plan, &mut result, &point, overrun, part);
     }
     result
 }
@@ -275,8 +275,8 @@ fn nearer_land(
 }
 
 /// Keeps what is nearest of hazards and keep-outs.
-fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, part: Part) {
-    let off = result.half_width + run_on;
+fn others(plan: &Plan, result: &mut Clearances, line: &Segment, overrun: f64, part: Part) {
+    let off = result.half_width + overrun;
     for (index, hazard) in plan.site.hazards.iter().enumerate() {
         let stand_off = hazard.clearance.value.get();
         let distance = hazard_distance(hazard, line);
@@ -284,7 +284,7 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
             &mut result.hazards[index],
             distance,
             off + stand_off,
-            run_on + stand_off,
+            overrun + stand_off,
             || at_hazard(hazard, line),
             part,
         );
@@ -295,7 +295,7 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, run_on: f64, par
             &mut result.keep_out[index],
             distance,
             off,
-            run_on,
+            overrun,
             || nearest_to(line, area.outline.exterior()),
             part,
         );

@@ -284,7 +284,7 @@ fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     if straight_home(plan) {
         let samples = track.samples.iter().enumerate();
         lines.extend(samples.map(|(i, at)| (Segment::new(*at, home), Over::Home(i))));
-    } else if mission.way_home.along_route.value {
+    } else if mission.return_leg.along_route.value {
         lines.push((Segment::new(mission.launch.at.value, home), Over::Home(0)));
     }
     let stated = |zone: &Zone, by: By| {

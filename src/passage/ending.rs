@@ -32,7 +32,7 @@ pub enum Danger {
 
 /// The boat running on past the recovery point.
 #[derive(Clone, Debug, PartialEq)]
-pub struct RunOn {
+pub struct Overrun {
     /// Approach speed over ground, the greatest over the scenarios.
     pub speed: Speed,
     /// Way made during the operator's reaction.
@@ -190,7 +190,7 @@ fn coasting(passage: &Passage<'_>, approach: &Approach) -> Option<Length> {
 /// The overrun past the recovery point, or past a point that lies `sooner` on the last leg; `None`
 /// where its length cannot be told.
 #[must_use]
-pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {
+pub fn overrun(passage: &Passage<'_>, sooner: Length) -> Option<Overrun> {
     let mission = &passage.plan.mission;
     let approach = approach(passage)?;
     let stopping = stopping(passage, &approach)?;
@@ -205,7 +205,7 @@ pub fn run_on(passage: &Passage<'_>, sooner: Length) -> Option<RunOn> {
     }
     let line = Segment { a: start, b: end };
     let (clearance, from) = nearest_danger(passage, &line)?;
-    Some(RunOn {
+    Some(Overrun {
         speed: approach.over_ground,
         reaction,
         stopping,

@@ -145,7 +145,7 @@ pub(super) fn runs(
 
 /// The way home that takes most energy, begun at a given charge. Which sample it is follows from
 /// the run; only its cost is computed anew.
-pub(super) fn dearest_way_home(
+pub(super) fn costliest_return_leg(
     passage: &Passage<'_>,
     runs: &Runs,
     scenario: usize,

@@ -298,7 +298,7 @@ fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
         places.push((from, sample, true));
         places.extend(cut(from, home, HOME_STEP).map(|(_, to, _)| (to, sample, true)));
     };
-    if mission.way_home.along_route.value {
+    if mission.return_leg.along_route.value {
         way(mission.launch.at.value, 0);
         return places;
     }

@@ -404,13 +404,13 @@ impl<'a> Passage<'a> {
     ///
     /// # Errors
     /// [`Stop`] where the boat does not get home from there at that charge.
-    pub fn dearest_way_home(
+    pub fn costliest_return_leg(
         &self,
         runs: &Runs,
         scenario: usize,
         charge: f64,
     ) -> Result<(usize, HomeCost), Stop> {
-        energy::dearest_way_home(self, runs, scenario, charge)
+        energy::costliest_return_leg(self, runs, scenario, charge)
     }
 
     fn compute_runs(&self) -> Result<Runs, NoPassage> {
@@ -441,7 +441,7 @@ impl<'a> Passage<'a> {
     /// Steps of the route and of all ways home.
     fn work(&self) -> usize {
         let home = self.plan.mission.recovery.at.value;
-        let along = self.plan.mission.way_home.along_route.value;
+        let along = self.plan.mission.return_leg.along_route.value;
         let homes: usize = self
             .track
             .samples

@@ -1,4 +1,4 @@
-//! The places that the route and the ways home go through. Each lies in one cell of the sea's lattice and
+//! The places that the route and the return legs go through. Each lies in one cell of the sea's lattice and
 //! in one current, so that what acts on the boat there is worked out once for all the steps in it; no
 //! strength of wind makes others of them.
 
@@ -28,7 +28,7 @@ struct Straight {
     track: (f64, f64),
     /// The length of each step, m.
     length: f64,
-    /// Its steps, by their numbers in [`Places::homeward`].
+    /// Its steps, by their numbers in [`Places::returning`].
     first: usize,
     last: usize,
 }
@@ -38,15 +38,15 @@ struct Straight {
 pub(super) struct Places {
     /// Of each step of the route.
     route: Vec<Number>,
-    /// The straight ways: from every sample, or from the launch point alone where the way home goes back
+    /// The straight ways: from every sample, or from the launch point alone where the return leg goes back
     /// along the route.
     ways: Vec<Option<Straight>>,
     /// Of each step of the straight ways, one way after the other.
-    homeward: Vec<Number>,
+    returning: Vec<Number>,
     all: Vec<Place>,
 }
 
-/// A step of a way home.
+/// A step of a return leg.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct HomeStep {
     /// Unit vector (east, north) of its track.
@@ -82,19 +82,19 @@ impl Places {
         };
         let steps = passage.track.steps.iter();
         let route = steps.map(|step| place(step.middle())).collect();
-        let along_route = passage.plan.mission.way_home.along_route.value;
+        let along_route = passage.plan.mission.return_leg.along_route.value;
         let samples = &passage.track.samples;
         let begins = if along_route { 1 } else { samples.len() };
         let recovery = passage.plan.mission.recovery.at.value;
-        let mut homeward = Vec::new();
+        let mut returning = Vec::new();
         let mut way = |from: Point| {
-            let first = homeward.len();
+            let first = returning.len();
             let (mut track, mut length) = ((0.0, 0.0), 0.0);
             for (middle, along, piece) in straight(from, recovery) {
                 (track, length) = (along, piece);
-                homeward.push(place(middle));
+                returning.push(place(middle));
             }
-            let last = homeward.len();
+            let last = returning.len();
             (last > first).then_some(Straight {
                 track,
                 length,
@@ -106,7 +106,7 @@ impl Places {
         Self {
             route,
             ways,
-            homeward,
+            returning,
             all,
         }
     }
@@ -126,14 +126,14 @@ impl Places {
         self.route[step]
     }
 
-    /// The steps of the way home from a sample.
+    /// The steps of the return leg from a sample.
     pub fn home<'a>(
         &'a self,
         passage: &'a Passage<'_>,
         sample: usize,
     ) -> impl Iterator<Item = HomeStep> + 'a {
         let mission = &passage.plan.mission;
-        let along_route = mission.way_home.along_route.value;
+        let along_route = mission.return_leg.along_route.value;
         let recovery = mission.recovery.at.value;
         // Where it is home already it need not go back over its route to be there.
         let home = is_home(passage.track.samples[sample], recovery);
@@ -152,7 +152,7 @@ impl Places {
             (0..count).map(move |index| HomeStep {
                 track: way.track,
                 length: way.length,
-                place: self.homeward[way.first + index],
+                place: self.returning[way.first + index],
                 part: Part::Straight(begin, index, count),
             })
         });

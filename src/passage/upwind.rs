@@ -67,7 +67,7 @@ pub(super) fn longest(acting: &Acting<'_>, run: &Run, usable: Energy) -> Longest
     let against = |track: (f64, f64)| -(track.0 * east + track.1 * north) >= AGAINST - 1e-12;
     let mut longest = LongestRuns::default();
     on_route(acting, moving, usable, &against, &mut longest);
-    if acting.passage.plan.mission.way_home.along_route.value {
+    if acting.passage.plan.mission.return_leg.along_route.value {
         back_along_route(acting, samples, usable, &against, &mut longest);
     } else {
         straight_home(acting, samples, usable, &against, &mut longest);

@@ -38,7 +38,7 @@ pub struct LostPropulsion {
 
 /// How the operator takes over.
 #[derive(Clone, Debug)]
-pub struct Takeover {
+pub struct ManualOverride {
     /// The link that carries the command.
     pub over: Stated<Link>,
     /// Time from the command to the boat that obeys it.
@@ -53,7 +53,7 @@ pub struct Contingencies {
     /// What happens when the propulsion is lost, where stated.
     pub lost_propulsion: Option<LostPropulsion>,
     /// How the operator takes over, where stated.
-    pub takeover: Option<Takeover>,
+    pub manual_override: Option<ManualOverride>,
     /// What the boat does once it is home after breaking off, where stated.
     pub home_end: Option<Stated<Action>>,
 }
@@ -73,24 +73,24 @@ pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
             })
         }
     };
-    let takeover = match mission.map("operator_takes_over") {
+    let manual_override = match mission.map("manual_override") {
         None => None,
         Some(fields) => {
             let over = fields.word("over", Link::NAMES);
             let within = fields.required("within", Bounds::POSITIVE);
-            Some(Takeover {
+            Some(ManualOverride {
                 over: over?,
                 within: within?,
             })
         }
     };
     let home_end = mission
-        .map("way_home")
+        .map("return_leg")
         .and_then(|fields| fields.word("at_end", ENDS));
     Some(Contingencies {
         position_noticed,
         lost_propulsion,
-        takeover,
+        manual_override,
         home_end,
     })
 }

@@ -131,7 +131,7 @@ pub(super) fn off_the_site(plane: &Plane, position: Position, span: Span) -> Pro
 /// What a site's file places, each with its span.
 fn placed(site: Fields<'_>) -> Vec<((f64, f64), Span)> {
     const LISTS: [&str; 6] = [
-        "landing_places",
+        "launch_sites",
         "stations",
         "hazards",
         "keep_out",

@@ -9,8 +9,8 @@ use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
 use super::manned::{self, Manned};
 use super::people::{self, People};
-use super::recovery_craft::{self, RecoveryCraft};
 use super::route::{self, Leg};
+use super::safety_boat::{self, SafetyBoat};
 use super::site::Site;
 use super::soundings::{self, Block, Soundings};
 use super::time::{moment, written_offset};
@@ -43,7 +43,7 @@ pub struct Mission {
     /// The remote operator, where stated.
     pub operator: Option<Operator>,
     /// What fetches the boat without power, where stated.
-    pub recovery_craft: Option<RecoveryCraft>,
+    pub safety_boat: Option<SafetyBoat>,
     /// State of charge at launch.
     pub charge_at_launch: Stated<Ratio>,
     /// Wind planned for; `None` where no conditions are stated.
@@ -55,7 +55,7 @@ pub struct Mission {
     /// The straight legs, survey blocks expanded, launch point to recovery point.
     pub legs: Vec<Leg>,
     /// The way home when the boat breaks off.
-    pub way_home: WayHome,
+    pub return_leg: ReturnLeg,
     /// What each link is for.
     pub links: Vec<(Link, Stated<LinkUse>)>,
     /// The shore stations in use, in the order of the file.
@@ -135,7 +135,7 @@ pub struct Operator {
 
 /// The way home when the boat breaks off.
 #[derive(Clone, Debug)]
-pub struct WayHome {
+pub struct ReturnLeg {
     /// Back along the route, and not straight to the recovery point.
     pub along_route: Stated<bool>,
     /// Speed through the water.
@@ -170,7 +170,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let launch = launch_fields.and_then(|fields| launch(fields, site));
     let recovery_fields = file.required_map("recovery");
     let recovery = recovery_fields.and_then(|fields| {
-        let (at, zone) = at_landing_place(fields, site)?;
+        let (at, zone) = at_launch_site(fields, site)?;
         Some(Recovery { at, zone })
     });
     let operator = match file.map("operator") {
@@ -189,7 +189,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             })
         }
     };
-    let recovery_craft = recovery_craft::read(file, site);
+    let safety_boat = safety_boat::read(file, site);
     let charge_at_launch = file.quantity_to_state(
         "charge_at_launch",
         Bounds::SHARE,
@@ -213,7 +213,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         }
         _ => None,
     };
-    let way_home = way_home(file, legs.as_deref());
+    let return_leg = return_leg(file, legs.as_deref());
     let links = file.map("links").map(|fields| {
         Link::NAMES
             .iter()
@@ -247,13 +247,13 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         launch: launch?,
         recovery: recovery?,
         operator,
-        recovery_craft: recovery_craft?,
+        safety_boat: safety_boat?,
         charge_at_launch,
         wind,
         day,
         water_temperature,
         legs: legs?,
-        way_home: way_home?,
+        return_leg: return_leg?,
         links: links?,
         stations: stations?,
         antennas: antennas?,
@@ -277,11 +277,11 @@ pub(super) fn point(fields: Fields<'_>, key: &str, site: &Site) -> Option<Stated
     Some(stated.map(|_| point))
 }
 
-fn landing_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
+fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
     let place = fields.required_text("place")?;
-    let Some(found) = site.landing_place(&place.value) else {
+    let Some(found) = site.launch_site(&place.value) else {
         let known: Vec<&str> = site
-            .landing_places
+            .launch_sites
             .iter()
             .map(|p| p.id.value.as_str())
             .collect();
@@ -312,8 +312,8 @@ fn landing_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
 
 /// A point with the landing place that it belongs to. One that lies outside the place's zone
 /// belongs to another place, or is a slip in one of the two.
-fn at_landing_place(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
-    let zone = landing_zone(fields, site);
+fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
+    let zone = launch_site_zone(fields, site);
     let at = point(fields, "at", site);
     let (at, zone) = (at?, zone?);
     let away = Length::metres(at.value.distance(zone.centre));
@@ -335,7 +335,7 @@ fn at_landing_place(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Z
 }
 
 fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
-    let place = at_landing_place(fields, site);
+    let place = at_launch_site(fields, site);
     let time = moment(fields, "time", site.time_zone.as_ref());
     let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
     let delay = fields.quantity_to_state(
@@ -395,8 +395,8 @@ fn conditions(
     (wind, temperature)
 }
 
-fn way_home(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<WayHome> {
-    let fields = file.map("way_home");
+fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
+    let fields = file.map("return_leg");
     let along_route = fields
         .and_then(|f| f.word("path", &[("straight", false), ("along the route", true)]))
         .unwrap_or_else(|| {
@@ -407,18 +407,18 @@ fn way_home(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<WayHome> {
             )
         });
     if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
-        return Some(WayHome { along_route, speed });
+        return Some(ReturnLeg { along_route, speed });
     }
     let fastest = legs?
         .iter()
         .map(|leg| leg.speed())
         .fold(Speed::ZERO, Speed::max);
     let text = format!(
-        "the speed of the way home is not stated (`way_home: speed`); {fastest}, the plan's fastest, stands in \
+        "the speed of the way home is not stated (`return_leg: speed`); {fastest}, the plan's fastest, stands in \
          for it where figures are shown"
     );
     let near = fields.map_or(file.span(), |f| f.span());
-    Some(WayHome {
+    Some(ReturnLeg {
         along_route,
         speed: Stated::missing(fastest, near, text),
     })

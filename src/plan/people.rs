@@ -18,7 +18,7 @@ pub struct Team {
     /// Steers and can stop the boat.
     pub remote_operator: Stated<String>,
     /// Keeps the lookout, where stated.
-    pub watch_keeper: Option<Stated<String>>,
+    pub lookout: Option<Stated<String>>,
     /// Fetches the boat, where stated.
     pub recovery_crew: Option<Stated<String>>,
     /// People at the water at launch and recovery, where stated.
@@ -33,7 +33,7 @@ pub struct Alarm {
     /// By what means, where stated.
     pub means: Option<Stated<String>>,
     /// Who calls it when nobody has reported back, where stated.
-    pub raised_by: Option<Stated<String>>,
+    pub shore_contact: Option<Stated<String>>,
     /// How long after the latest return, where stated.
     pub overdue: Option<Stated<Time>>,
 }
@@ -130,11 +130,11 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
     };
     let alarm = mission.map("alarm").map(|fields| Alarm {
         means: fields.text("means"),
-        raised_by: fields.text("raised_by"),
+        shore_contact: fields.text("shore_contact"),
         overdue: fields.quantity("overdue", crate::schema::Bounds::POSITIVE),
     });
     let told: Vec<Option<Told>> = mission
-        .maps("other_users_told")
+        .maps("other_users_notified")
         .map(|fields| told(fields, site))
         .collect();
     let mut checklist: Vec<Item> = Vec::new();
@@ -170,7 +170,7 @@ fn team(fields: Fields<'_>) -> Option<Team> {
         span: fields.span(),
         person_in_charge: fields.required_text("person_in_charge")?,
         remote_operator: fields.required_text("remote_operator")?,
-        watch_keeper: fields.text("watch_keeper"),
+        lookout: fields.text("lookout"),
         recovery_crew: fields.text("recovery_crew"),
         at_water,
         flotation: fields.text("flotation"),

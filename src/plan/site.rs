@@ -60,7 +60,7 @@ pub struct Site {
     /// Whether the site says which there are, be it that there are none.
     pub currents_stated: bool,
     /// Landing places.
-    pub landing_places: Vec<LandingPlace>,
+    pub launch_sites: Vec<LaunchSite>,
     /// Shore stations.
     pub stations: Vec<Station>,
     /// Whom to call, and who else is on the water.
@@ -158,7 +158,7 @@ pub struct Current {
 
 /// A place to launch or recover at.
 #[derive(Clone, Debug)]
-pub struct LandingPlace {
+pub struct LaunchSite {
     /// Its id.
     pub id: Stated<String>,
     /// Where it is.
@@ -187,10 +187,8 @@ pub struct Station {
 impl Site {
     /// The landing place of this id.
     #[must_use]
-    pub fn landing_place(&self, id: &str) -> Option<&LandingPlace> {
-        self.landing_places
-            .iter()
-            .find(|place| place.id.value == id)
+    pub fn launch_site(&self, id: &str) -> Option<&LaunchSite> {
+        self.launch_sites.iter().find(|place| place.id.value == id)
     }
 
     /// Lays a position out in the plane; one that lies too far off is a problem, which names the slip
@@ -245,10 +243,10 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
     let keep_out = each(file, "keep_out", |f| area(&plane, f, days.as_ref()));
     let currents = each(file, "currents", |f| currents::current(&plane, f));
     let currents = currents.filter(|all| currents::apart(file, all));
-    let landing_places = each(file, "landing_places", |f| landing_place(&plane, f));
+    let launch_sites = each(file, "launch_sites", |f| launch_site(&plane, f));
     if let Some(mean) = &mean_depth {
         let least = depths.as_ref().and_then(|depths| depths.least.as_ref());
-        together::depths(file, mean, least, landing_places.as_deref());
+        together::depths(file, mean, least, launch_sites.as_deref());
     }
     let stations = each(file, "stations", |f| station(&plane, f));
     if let Some(stations) = &stations {
@@ -262,7 +260,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
             "hazards",
             "keep_out",
             "currents",
-            "landing_places",
+            "launch_sites",
             "stations",
             "other_users",
             "permissions",
@@ -289,7 +287,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
         keep_out_stated: file.get("keep_out").is_some(),
         currents: currents?,
         currents_stated: file.get("currents").is_some(),
-        landing_places: landing_places?,
+        launch_sites: launch_sites?,
         stations: stations?,
         people: people?,
         permissions: permissions?,
@@ -413,7 +411,7 @@ fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) ->
     })
 }
 
-fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
+fn launch_site(plane: &Plane, fields: Fields<'_>) -> Option<LaunchSite> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
     let zone = fields.required("zone", Bounds::LAUNCH_SITE);
@@ -427,7 +425,7 @@ fn landing_place(plane: &Plane, fields: Fields<'_>) -> Option<LandingPlace> {
         );
         Stated::assumed(false, id.span(), text)
     });
-    Some(LandingPlace {
+    Some(LaunchSite {
         accessible,
         id,
         at: at?,

@@ -14,9 +14,9 @@ pub struct Soundings {
     /// The `soundings` key.
     pub span: Span,
     /// The order of survey, or none.
-    pub quality: Stated<Option<Order>>,
+    pub survey_order: Stated<Option<Order>>,
     /// Whether the bed is to be covered without gaps, where stated.
-    pub full_cover: Option<Stated<bool>>,
+    pub full_coverage: Option<Stated<bool>>,
     /// Share of its width by which a swath is to overlap the next.
     pub overlap: Stated<Ratio>,
     /// Depths of water that are expected.
@@ -51,9 +51,9 @@ const SOUND_SPEEDS: &[(&str, SoundSpeed)] = &[
 impl Soundings {
     /// How often over the bed is to be covered; 0 where gaps between lines will do.
     #[must_use]
-    pub fn cover(&self) -> u32 {
-        let stated = self.full_cover.as_ref().is_some_and(|full| full.value);
-        let asked = self.quality.value.map_or(0, Order::cover);
+    pub fn times_covered(&self) -> u32 {
+        let stated = self.full_coverage.as_ref().is_some_and(|full| full.value);
+        let asked = self.survey_order.value.map_or(0, Order::times_covered);
         asked.max(u32::from(stated))
     }
 }
@@ -89,8 +89,8 @@ pub fn order_name(order: Option<Order>) -> &'static str {
 
 /// Reads the claim; `None` where it is malformed.
 pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
-    let quality = fields.word("quality", QUALITIES);
-    let full_cover = fields.word("cover", &[("full", true), ("lines", false)]);
+    let survey_order = fields.word("survey_order", QUALITIES);
+    let full_coverage = fields.word("coverage", &[("full", true), ("lines", false)]);
     let overlap = fields.quantity_or(
         "overlap",
         Bounds::PART,
@@ -106,20 +106,21 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
     });
     let bottom_temperature = fields.quantity("bottom_temperature", Bounds::ANY);
     let salinity = fields.quantity("salinity", Bounds::SALINITY);
-    let quality = quality?;
-    if let (Some(order), Some(cover)) = (quality.value, &full_cover)
-        && order.cover() > 0
-        && !cover.value
+    let survey_order = survey_order?;
+    if let (Some(order), Some(coverage)) = (survey_order.value, &full_coverage)
+        && order.times_covered() > 0
+        && !coverage.value
     {
-        let name = order_name(quality.value);
+        let name = order_name(survey_order.value);
         let text = format!("{name} takes full cover, and lines leave gaps");
-        fields.problem(Problem::value(cover.span(), text).with(quality.span(), "this order"));
+        fields
+            .problem(Problem::value(coverage.span(), text).with(survey_order.span(), "this order"));
         return None;
     }
     Some(Soundings {
         span: fields.span(),
-        quality,
-        full_cover,
+        survey_order,
+        full_coverage,
         overlap,
         depths,
         level_error,

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 
 use super::depths::Cast;
 use super::mission::Mission;
-use super::site::{LandingPlace, Site, Station};
+use super::site::{LaunchSite, Site, Station};
 use super::vessel::Vessel;
 use crate::models::constants::Water;
 use crate::models::geometry::Shore;
@@ -23,7 +23,7 @@ pub(super) fn depths(
     file: Fields<'_>,
     mean: &Stated<Length>,
     least: Option<&Stated<Length>>,
-    landings: Option<&[LandingPlace]>,
+    landings: Option<&[LaunchSite]>,
 ) {
     let landings = landings.unwrap_or_default().iter();
     let landings = landings.filter_map(|place| place.depth.as_ref());

@@ -115,8 +115,8 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         .map(|one| format!("{}: {}; {}", one.rule, one.says, one.accepted))
         .collect();
     list(&mut out, page, 0, "waived:", &waived, Sign::Dash);
-    let nearest: Vec<String> = decision
-        .nearest
+    let tightest: Vec<String> = decision
+        .tightest
         .iter()
         .map(|(rule, words)| format!("{rule}: {words}"))
         .collect();
@@ -125,7 +125,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         page,
         0,
         "nearest to their limits, with what was read:",
-        &nearest,
+        &tightest,
         Sign::Dash,
     );
     list(
@@ -186,8 +186,8 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         .iter()
         .map(|one| json!({ "rule": one.rule, "says": one.says, "accepted": one.accepted }))
         .collect();
-    let nearest: Vec<_> = decision
-        .nearest
+    let tightest: Vec<_> = decision
+        .tightest
         .iter()
         .map(|(rule, words)| json!({ "rule": rule, "margin": words }))
         .collect();
@@ -219,7 +219,7 @@ pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_js
         "reasons": reasons(&decision.reasons),
         "warnings": reasons(&decision.warnings),
         "waived": waived,
-        "nearest": nearest,
+        "tightest": tightest,
         "earlier": earlier,
         "again": decision.readings.again,
         "signatures": signatures,

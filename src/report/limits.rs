@@ -2,7 +2,7 @@
 
 mod table;
 
-pub(in crate::report) use table::{as_read, barred, runs};
+pub(in crate::report) use table::{as_read, limited_by, runs};
 
 use super::CAUTION;
 use super::paint::{Look, paint};

@@ -6,8 +6,8 @@ use super::json::without_controls;
 use super::program::{PROGRAM, Program};
 use super::{CAUTION, limits, quantity};
 use crate::check::{
-    Alternative, BandWind, Barred, Binding, Change, Limits, Moved, Passing, Room, Sector, Steady,
-    Varied,
+    Alternative, BandWind, Binding, Change, LimitedBy, Limits, Moved, Passing, Room, Sector,
+    Steady, Varied,
 };
 use crate::units::{Quantity, Ratio, Typed};
 
@@ -71,7 +71,7 @@ fn steady(one: &Steady) -> SteadyRecord {
 }
 
 #[derive(Serialize)]
-struct BarredRecord<'a> {
+struct LimitedByRecord<'a> {
     wind: SteadyRecord,
     from_degrees: f64,
     rules: Vec<BindingRecord<'a>>,
@@ -88,21 +88,21 @@ struct SectorRecord<'a> {
     from_degrees: f64,
     strongest: Option<SteadyRecord>,
     as_read: Option<SteadyRecord>,
-    barred: Option<BarredRecord<'a>>,
+    limited_by: Option<LimitedByRecord<'a>>,
     again: Vec<PassingRecord>,
 }
 
 fn sector(one: &Sector) -> SectorRecord<'_> {
-    let barred = |barred: &'_ Barred| SteadyRecord {
-        mean: value(barred.wind.mean),
-        gust: value(barred.wind.gust),
+    let limited_by = |limited_by: &'_ LimitedBy| SteadyRecord {
+        mean: value(limited_by.wind.mean),
+        gust: value(limited_by.wind.gust),
     };
     SectorRecord {
         from_degrees: degrees(one.from),
         strongest: one.strongest.as_ref().map(steady),
         as_read: one.as_read.as_ref().map(steady),
-        barred: one.barred.as_ref().map(|held| BarredRecord {
-            wind: barred(held),
+        limited_by: one.limited_by.as_ref().map(|held| LimitedByRecord {
+            wind: limited_by(held),
             from_degrees: degrees(held.from),
             rules: bindings(&held.rules),
         }),
@@ -125,7 +125,7 @@ struct WindRecord<'a> {
     gust: Value,
     height: Value,
     planned: bool,
-    kept: bool,
+    passed: bool,
     broken: Vec<BindingRecord<'a>>,
 }
 
@@ -137,7 +137,7 @@ fn wind(one: &BandWind) -> WindRecord<'_> {
         gust: value(one.gust),
         height: value(one.height),
         planned: one.planned,
-        kept: one.broken.is_empty(),
+        passed: one.broken.is_empty(),
         broken: bindings(&one.broken),
     }
 }
@@ -190,7 +190,7 @@ struct AlternativeRecord<'a> {
     change: ChangeRecord,
     words: &'a str,
     not_to_be_had: Option<&'a str>,
-    kept: bool,
+    passed: bool,
     broken: Vec<BindingRecord<'a>>,
     least_room: Option<f64>,
     room: Vec<RoomRecord<'a>>,
@@ -201,7 +201,7 @@ fn alternative(one: &Alternative) -> AlternativeRecord<'_> {
         change: change(one.change),
         words: &one.words,
         not_to_be_had: one.not_to_be_had.as_deref(),
-        kept: one.kept(),
+        passed: one.passed(),
         broken: bindings(&one.broken),
         least_room: one.least.map(Ratio::get),
         room: one.room.iter().map(room).collect(),
@@ -265,7 +265,7 @@ struct Record<'a> {
     as_stated: &'a [String],
     sectors: Vec<SectorRecord<'a>>,
     planned: Option<WindRecord<'a>>,
-    moved: Vec<MovedRecord<'a>>,
+    sensitivity: Vec<MovedRecord<'a>>,
     today: Option<WindRecord<'a>>,
     alternatives: Vec<AlternativeRecord<'a>>,
     best: Option<usize>,
@@ -300,7 +300,7 @@ pub fn limits_json(found: &Limits) -> Result<String, serde_json::Error> {
         as_stated: &found.as_stated,
         sectors: found.sectors.iter().map(sector).collect(),
         planned: found.planned.as_ref().map(wind),
-        moved: found.moved.iter().map(moved).collect(),
+        sensitivity: found.moved.iter().map(moved).collect(),
         today: found.today.as_ref().map(wind),
         alternatives: found.alternatives.iter().map(alternative).collect(),
         best: found.best,

@@ -46,14 +46,14 @@ fn rule(binding: &Binding) -> String {
 
 /// The rules that bind, in words.
 fn binding(stretch: &Stretch) -> String {
-    if stretch.kept {
+    if stretch.passed {
         return "every rule of severity error is kept".to_owned();
     }
     let rules: Vec<String> = stretch.binding.iter().map(rule).collect();
     if rules.is_empty() {
         return "not judged: the forecast does not reach it".to_owned();
     }
-    format!("not kept: {}", rules.join(", "))
+    format!("not passed: {}", rules.join(", "))
 }
 
 /// The times that a stretch begins and ends at, the day and the offset only where they differ.
@@ -123,7 +123,7 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
     let planned = format!(
         "The planned launch, {}, {}.",
         on_one_line(&window.planned.text),
-        if window.planned_kept {
+        if window.planned_passed {
             "keeps every rule of severity error"
         } else {
             "does not keep every rule of severity error"
@@ -162,7 +162,7 @@ struct BindingRecord<'a> {
 struct StretchRecord<'a> {
     from: MomentRecord<'a>,
     to: MomentRecord<'a>,
-    kept: bool,
+    passed: bool,
     binding: Vec<BindingRecord<'a>>,
 }
 
@@ -175,7 +175,7 @@ struct Record<'a> {
     path: &'a str,
     policy: &'a str,
     planned: MomentRecord<'a>,
-    planned_kept: bool,
+    planned_passed: bool,
     delay: QuantityRecord,
     latest_return: Option<MomentRecord<'a>>,
     step: QuantityRecord,
@@ -208,7 +208,7 @@ fn stretch(stretch: &Stretch) -> StretchRecord<'_> {
     StretchRecord {
         from: moment(&stretch.from),
         to: moment(&stretch.to),
-        kept: stretch.kept,
+        passed: stretch.passed,
         binding: stretch
             .binding
             .iter()
@@ -233,7 +233,7 @@ pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
         path: &window.path,
         policy: &window.policy,
         planned: moment(&window.planned),
-        planned_kept: window.planned_kept,
+        planned_passed: window.planned_passed,
         delay: time(window.delay),
         latest_return: window.latest_return.as_ref().map(moment),
         step: time(window.step),

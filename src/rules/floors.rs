@@ -14,7 +14,7 @@ pub enum Floor {
     /// The recovery craft's time from the call until it is under way.
     Readiness,
     /// The time from a command to the boat that obeys it.
-    Takeover,
+    ManualOverride,
     /// The distance in which the boat stops, as a share of its length overall.
     Stopping,
 }
@@ -24,7 +24,7 @@ impl Floor {
     pub const ALL: [Self; 4] = [
         Self::Reaction,
         Self::Readiness,
-        Self::Takeover,
+        Self::ManualOverride,
         Self::Stopping,
     ];
 
@@ -34,7 +34,7 @@ impl Floor {
         match self {
             Self::Reaction => "reaction_time",
             Self::Readiness => "ready_within",
-            Self::Takeover => "takeover_within",
+            Self::ManualOverride => "override_within",
             Self::Stopping => "stopping_distance",
         }
     }
@@ -50,13 +50,13 @@ impl Floor {
         match self {
             Self::Reaction => 5.0,
             Self::Readiness => 60.0,
-            Self::Takeover | Self::Stopping => 1.0,
+            Self::ManualOverride | Self::Stopping => 1.0,
         }
     }
 
     const fn dimension(self) -> Dimension {
         match self {
-            Self::Reaction | Self::Readiness | Self::Takeover => Dimension::TIME,
+            Self::Reaction | Self::Readiness | Self::ManualOverride => Dimension::TIME,
             Self::Stopping => Dimension::RATIO,
         }
     }
@@ -102,7 +102,7 @@ pub(super) fn read(fields: &Fields<'_>) -> Vec<(Floor, Stated<f64>)> {
     let Some(group) = fields.map("floors") else {
         return Vec::new();
     };
-    let times = [Floor::Reaction, Floor::Readiness, Floor::Takeover];
+    let times = [Floor::Reaction, Floor::Readiness, Floor::ManualOverride];
     let mut all: Vec<(Floor, Stated<f64>)> = times
         .into_iter()
         .filter_map(|floor| {

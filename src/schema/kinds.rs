@@ -20,7 +20,7 @@ pub enum Kind {
     /// A decision on a launch.
     Launch,
     /// The record of a plan that was run.
-    Flight,
+    Run,
     /// What the columns of a recorded track hold.
     TrackColumns,
 }
@@ -35,7 +35,7 @@ impl Kind {
         Self::Rule,
         Self::Baseline,
         Self::Launch,
-        Self::Flight,
+        Self::Run,
         Self::TrackColumns,
     ];
 
@@ -50,7 +50,7 @@ impl Kind {
             Self::Rule => "rule",
             Self::Baseline => "baseline",
             Self::Launch => "launch",
-            Self::Flight => "flight",
+            Self::Run => "run",
             Self::TrackColumns => "track-columns",
         }
     }
@@ -72,7 +72,7 @@ impl Kind {
             Self::Rule => include_str!("../../schemas/rule.schema.json"),
             Self::Baseline => include_str!("../../schemas/baseline.schema.json"),
             Self::Launch => include_str!("../../schemas/launch.schema.json"),
-            Self::Flight => include_str!("../../schemas/flight.schema.json"),
+            Self::Run => include_str!("../../schemas/run.schema.json"),
             Self::TrackColumns => include_str!("../../schemas/track-columns.schema.json"),
         }
     }

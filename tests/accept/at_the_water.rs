@@ -407,10 +407,10 @@ fn limits_at_the_height_of_a_reading_are_those_of_a_launch() {
             "{height}: {at_limit}"
         );
         let above = reasons(&decide(0.2));
-        let barred = sector["barred"]["rules"].as_array().unwrap().iter();
-        let mut barred = barred.map(|one| one["rule"].as_str().unwrap().to_owned());
+        let limited_by = sector["limited_by"]["rules"].as_array().unwrap().iter();
+        let mut limited_by = limited_by.map(|one| one["rule"].as_str().unwrap().to_owned());
         assert!(
-            barred.any(|rule| above.contains(&rule)),
+            limited_by.any(|rule| above.contains(&rule)),
             "{height}: {above:?}, {sector}"
         );
     }

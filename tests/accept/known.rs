@@ -131,7 +131,7 @@ fn another_person_in_charge_is_told() {
             "second helper",
         ),
         (
-            "  watch_keeper: second helper\n",
+            "  lookout: second helper\n",
             "",
             "team, watch keeper",
             "second helper",

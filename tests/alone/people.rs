@@ -17,20 +17,12 @@ const LOST_LINK: &str = "on_lost_link: { action: return, after: 10 s }";
 pub const CASES: &[Case] = &[
     in_the_bay(
         "roles-assigned",
-        &[(
-            "mission",
-            "watch_keeper: second helper",
-            "watch_keeper: tbd",
-        )],
+        &[("mission", "lookout: second helper", "lookout: tbd")],
     ),
     in_the_bay("minimum-crew", &[("mission", "at_water: 3", "at_water: 1")]),
     in_the_bay(
         "dedicated-lookout",
-        &[(
-            "mission",
-            "watch_keeper: second helper",
-            "watch_keeper: the operator",
-        )],
+        &[("mission", "lookout: second helper", "lookout: the operator")],
     ),
     Case {
         rule: "cold-water",
@@ -93,8 +85,8 @@ pub const CASES: &[Case] = &[
         "shore-contact",
         &[(
             "mission",
-            "raised_by: desk officer at the office",
-            "raised_by: second helper",
+            "shore_contact: desk officer at the office",
+            "shore_contact: second helper",
         )],
     ),
     in_the_bay(
@@ -121,16 +113,16 @@ pub const CASES: &[Case] = &[
         "contingencies-consistent",
         &[(
             "mission",
-            "operator_takes_over: { over: control, within: 2 s }",
-            "operator_takes_over: { over: telemetry, within: 2 s }",
+            "manual_override: { over: control, within: 2 s }",
+            "manual_override: { over: telemetry, within: 2 s }",
         )],
     ),
     in_the_bay(
         "override-overrun",
         &[(
             "mission",
-            "operator_takes_over: { over: control, within: 2 s }",
-            "operator_takes_over: { over: control, within: 19 s }",
+            "manual_override: { over: control, within: 2 s }",
+            "manual_override: { over: control, within: 19 s }",
         )],
     ),
     in_the_bay(
@@ -138,8 +130,8 @@ pub const CASES: &[Case] = &[
         &[
             (
                 "mission",
-                "operator_takes_over: { over: control, within: 2 s }",
-                "operator_takes_over: { over: control, within: 25 s }",
+                "manual_override: { over: control, within: 2 s }",
+                "manual_override: { over: control, within: 25 s }",
             ),
             ("mission", "clear_of_land: 25 m", "clear_of_land: 50 m"),
         ],

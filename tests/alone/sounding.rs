@@ -12,7 +12,7 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[(
             "mission",
-            "soundings: # for the team's own sum of the silt\n  quality: no order\n  depths: { least: 2 m, greatest: 9 m }\n  sound_speed: as set\n  bottom_temperature: 17 °C\n",
+            "soundings: # for the team's own sum of the silt\n  survey_order: no order\n  depths: { least: 2 m, greatest: 9 m }\n  sound_speed: as set\n  bottom_temperature: 17 °C\n",
             "",
         )],
     ),
@@ -85,7 +85,7 @@ pub const CASES: &[Case] = &[
         &[(
             "mission",
             "sound_speed: as set",
-            "sound_speed: as set\n  cover: full",
+            "sound_speed: as set\n  coverage: full",
         )],
     ),
     one(
@@ -93,8 +93,8 @@ pub const CASES: &[Case] = &[
         NORTH,
         &[(
             "mission",
-            "quality: no order",
-            "quality: order 1b\n  level_error: 0.05 m",
+            "survey_order: no order",
+            "survey_order: order 1b\n  level_error: 0.05 m",
         )],
     ),
     one(
@@ -134,8 +134,8 @@ pub const CASES: &[Case] = &[
         DAM,
         &[(
             VESSEL,
-            "steerage_speed: 0.3 m/s",
-            "steerage_speed: 0.55 m/s",
+            "minimum_steerageway: 0.3 m/s",
+            "minimum_steerageway: 0.55 m/s",
         )],
     ),
     one(

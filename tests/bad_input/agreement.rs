@@ -102,8 +102,8 @@ fn hulls_that_no_boat_has() {
         ),
         (
             VESSEL,
-            "  steerage_speed: 0.3 m/s",
-            "  steerage_speed: 0 m/s",
+            "  minimum_steerageway: 0.3 m/s",
+            "  minimum_steerageway: 0 m/s",
             "below which no boat steers",
         ),
     ]);

@@ -160,8 +160,8 @@ fn figures_that_do_not_go_together() {
             case(
                 "lines where the order takes full cover",
                 file,
-                "quality: no order",
-                "quality: order 1a\n  cover: §lines",
+                "survey_order: no order",
+                "survey_order: order 1a\n  coverage: §lines",
             ),
             case(
                 "expected depths the wrong way round",
@@ -174,9 +174,9 @@ fn figures_that_do_not_go_together() {
     let mut files = base;
     let text = files.text(file);
     let (before, rest) = text.split_once("route:\n").expect("a route");
-    let (_, after) = rest.split_once("way_home:").expect("a way home");
+    let (_, after) = rest.split_once("return_leg:").expect("a way home");
     let before = before.replace("at: [52.396063, -24.310462]", "at: [52.395812, -24.310484]");
-    let still = "§route:\n  - { id: still, to: [52.395812, -24.310484] }\nway_home:";
+    let still = "§route:\n  - { id: still, to: [52.395812, -24.310484] }\nreturn_leg:";
     let text = format!("{before}{still}{after}");
     files.write(file, text);
     told += &run_files([("a route that goes nowhere", files)]);

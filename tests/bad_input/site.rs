@@ -21,7 +21,7 @@ const DRAW_OFF: &str = "- id: draw-off # what the intake takes\n    area: [[52.4
 #[test]
 fn fields() {
     let told = told(vec![
-        one("a misspelt field", "landing_places:", "§landing_place:").and(SITE, "kind: site", "§kind: site"),
+        one("a misspelt field", "launch_sites:", "§launch_site:").and(SITE, "kind: site", "§kind: site"),
         one("a time zone that is none", "Etc/GMT+2", "§Lake/North"),
         one("other water", "water: fresh", "water: §brackish"),
         one("a depth of nothing", "mean_depth: 7 m", "mean_depth: §0 m"),

@@ -70,7 +70,7 @@ fn soundings() {
 }
 
 #[test]
-fn recovery_craft() {
+fn safety_boat() {
     let own = mission(ID);
     let place = "  place: west-slip\n  speed: 2.5 m/s";
     let told = run(

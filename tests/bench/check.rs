@@ -107,7 +107,7 @@ fn wind_limits(c: &mut Criterion) {
             // A plan that passes in no wind, or in all, would be solved sooner.
             assert!(found.any_wind_passes());
             assert_eq!(found.sectors.len(), 36);
-            assert!(found.sectors.iter().all(|one| one.barred.is_some()));
+            assert!(found.sectors.iter().all(|one| one.limited_by.is_some()));
         }
         Err(error) => panic!("{error}"),
     }

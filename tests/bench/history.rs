@@ -134,16 +134,16 @@ fn repository() -> TempDir {
     );
     let read = |path: &str| std::fs::read_to_string(root.join(path)).unwrap_or_default();
     let decision = format!("launches/north-bay-lines-{name}.yaml");
-    let flight = format!("flights/north-bay-lines-{name}.yaml");
-    let (of_decision, of_flight) = (read(&decision), read(&flight));
-    let first_commit = of_flight
+    let run = format!("runs/north-bay-lines-{name}.yaml");
+    let (of_decision, of_run) = (read(&decision), read(&run));
+    let first_commit = of_run
         .lines()
         .find_map(|line| line.strip_prefix("commit: \""))
         .map(|rest| rest.trim_end_matches('"').to_owned());
     let Some(first_commit) = first_commit else {
-        panic!("{of_flight}")
+        panic!("{of_run}")
     };
-    for path in [&decision, &flight] {
+    for path in [&decision, &run] {
         assert!(std::fs::remove_file(root.join(path)).is_ok());
     }
     // The commits that were run from: ten thousand, each with another mission, as none is run twice.
@@ -190,7 +190,7 @@ fn repository() -> TempDir {
             text.replace(&old, &whole(&text))
         };
         let decided = with_plan(&of_decision);
-        let mut record = with_plan(&of_flight)
+        let mut record = with_plan(&of_run)
             .replace(&sha256(&of_decision), &sha256(&decided))
             .replace(&first_commit, commit);
         if !previous.is_empty() {
@@ -200,7 +200,7 @@ fn repository() -> TempDir {
         stream.push_str(&format!(
             "commit refs/heads/main\ncommitter t <t@example.com> {} +0000\ndata 7\nrecord\n\n{}M 100644 \
              inline launches/north-bay-lines-{name_now}.yaml\ndata {}\n{decided}\nM 100644 inline \
-             flights/north-bay-lines-{name_now}.yaml\ndata {}\n{record}\n",
+             runs/north-bay-lines-{name_now}.yaml\ndata {}\n{record}\n",
             1_900_000_000 + run,
             if run == 0 { "from refs/heads/main^0\n" } else { "" },
             decided.len(),

@@ -187,7 +187,7 @@ keep_out: []
 currents: []
 emergency_contact: the keeper
 other_users: []
-landing_places:
+launch_sites:
   - {{ id: slip, at: {place}, zone: 50 m, depth: 1 m }}
 permissions:
   - {{ id: owner, from: 2027-01-01, until: 2027-12-31 }}
@@ -276,13 +276,13 @@ site: lake
 team:
   person_in_charge: survey lead
   remote_operator: operator
-  watch_keeper: helper
+  lookout: helper
   recovery_crew: survey lead and helper
   at_water: 3
   flotation: buoyancy aids
-alarm: {{ means: telephone, raised_by: office, overdue: 30 min }}
+alarm: {{ means: telephone, shore_contact: office, overdue: 30 min }}
 operator: {{ at: {operator}, reaction_time: 10 s }}
-recovery_craft: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit: 12 m/s }}
+safety_boat: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit: 12 m/s }}
 launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
@@ -299,16 +299,16 @@ conditions:
   visibility: 5 km
 speed: {{ over_ground: 0.6 m/s }}
 route:
-{route}way_home: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
+{route}return_leg: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
 links: {{ control: needed }}
 stations: [{{ station: mast, operator_at: {operator} }}]
-soundings: {{ quality: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
+soundings: {{ survey_order: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: hold, after: 10 s }}
 on_low_battery: {{ action: return, below_charge: 37 % }}
 on_lost_position: {{ action: stop, after: 5 s }}
 on_lost_propulsion: {{ action: drift, then: the crew fetches it }}
-operator_takes_over: {{ over: control, within: 2 s }}
+manual_override: {{ over: control, within: 2 s }}
 "
     )
 }

@@ -193,8 +193,8 @@ fn a_run_without_its_wind_is_refused_unless_a_record_knows_it() {
     let launch = launch.replace("wind: 240° 6 m/s", "wind: 240° 4.5 m/s gust 7 m/s");
     assert!(launch.contains("gust 7"));
     team.write("launches/lines.yaml", &launch);
-    let flight = std::fs::read_to_string("tests/data/full/flight.yaml.txt").unwrap();
-    let mut lines: Vec<String> = flight.lines().map(str::to_owned).collect();
+    let run = std::fs::read_to_string("tests/data/full/run.yaml.txt").unwrap();
+    let mut lines: Vec<String> = run.lines().map(str::to_owned).collect();
     let (mut of, track) = (String::new(), sha256(&team.read(BOTH[0])));
     for line in &mut lines {
         if !line.starts_with(' ') {
@@ -209,7 +209,7 @@ fn a_run_without_its_wind_is_refused_unless_a_record_knows_it() {
             *line = format!("  sha256: \"{digest}\"");
         }
     }
-    team.write("flights/lines.yaml", &(lines.join("\n") + "\n"));
+    team.write("runs/lines.yaml", &(lines.join("\n") + "\n"));
     let (status, out, err) = said(&team.calibrate(&BOTH[..1], &[]));
     assert_eq!((status, err.as_str()), (0, ""), "{out}");
     let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -34,7 +34,7 @@ fn why(found: &Calibration, figure: Figure) -> String {
     let mut kept = found.kept.iter();
     let one = kept.find(|one| one.figure == figure);
     let one = one.unwrap_or_else(|| panic!("{figure:?} is fitted"));
-    assert!(one.flight.contains("minutes each"), "{}", one.flight);
+    assert!(one.run.contains("minutes each"), "{}", one.run);
     one.why.clone()
 }
 

@@ -204,8 +204,8 @@ fn what_cannot_be_exchanged_where_it_stands_is_refused() {
     let found = two_days(&WORSE, &QUIET, 3);
     let alias = old()
         .replace(
-            "steerage_speed: 0.3 m/s",
-            "steerage_speed: 0.3 m/s\n  # &load\n",
+            "minimum_steerageway: 0.3 m/s",
+            "minimum_steerageway: 0.3 m/s\n  # &load\n",
         )
         .replace(
             "title: Goosander, the team's 1.2 m survey boat",

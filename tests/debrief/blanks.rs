@@ -301,9 +301,9 @@ fn a_rule_that_does_not_apply_to_the_plan_asks_nothing_of_its_run() {
         let err = String::from_utf8(ran.stderr).unwrap();
         assert!(!ran.stdout.is_empty(), "{err}");
         let json: Json = serde_json::from_slice(&ran.stdout).unwrap();
-        let asked = json["kept"].as_array().unwrap().iter();
-        let asked = asked.filter(|one| one["asked"]["value"] == 900.0).count();
-        assert_eq!(asked > 0, due, "{when}: {} {err}", json["kept"]);
+        let asked = json["clearances"].as_array().unwrap().iter();
+        let asked = asked.filter(|one| one["limit"]["value"] == 900.0).count();
+        assert_eq!(asked > 0, due, "{when}: {} {err}", json["clearances"]);
     }
 }
 

@@ -100,7 +100,7 @@ fn another_unit_is_told_where_it_is_stated_and_is_no_deviation() {
             let violated = finding["nature"] == "violation";
             assert!(!violated || usual.iter().any(|one| one == id), "{finding}");
         }
-        let energy = json["whole"]["energy"]["flown"].is_null();
+        let energy = json["whole"]["energy"]["actual"].is_null();
         let powered = column == VOLTAGE || column == CURRENT;
         assert_eq!(energy, powered, "{quantity} {meant}");
         assert_eq!(json["depths"].is_null(), column == DEPTH);
@@ -125,7 +125,7 @@ fn a_few_values_that_cannot_be_are_put_aside_and_counted() {
     }
     // A pack at 9999 A would have been empty within seconds.
     let (_, sound) = told(&text);
-    let energy = |json: &Json| json["whole"]["energy"]["flown"]["value"].as_f64().unwrap();
+    let energy = |json: &Json| json["whole"]["energy"]["actual"]["value"].as_f64().unwrap();
     assert!((energy(&json) / energy(&sound) - 1.0).abs() < 0.01);
 }
 

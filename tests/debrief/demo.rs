@@ -46,9 +46,9 @@ fn its_way_home_took_more_than_planned() {
     assert_eq!(status, 1);
     // The plan asks for less on the way home, before the wind, than was taken there in any of its winds;
     // the way out took less than planned, and so did the whole run.
-    let home = |name: &str| number(&json, &format!("/homeward/energy/{name}"));
+    let home = |name: &str| number(&json, &format!("/return_leg/energy/{name}"));
     assert!((0.25..0.35).contains(&home("off")), "{json}");
-    assert!(home("flown/value") > 1.25 * home("planned_most/value"));
+    assert!(home("actual/value") > 1.25 * home("planned_most/value"));
     let whole = number(&json, "/whole/energy/off");
     assert!((-0.25..-0.15).contains(&whole), "{whole}");
     assert!(found(&json).contains(&"debrief-energy"));

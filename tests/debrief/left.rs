@@ -12,7 +12,7 @@ fn a_run_that_was_left_is_told_with_its_own_way_home() {
         ..Making::default()
     });
     let (status, json) = told(&csv(&rows));
-    assert_eq!(json["homeward"]["what"], "broken off");
+    assert_eq!(json["return_leg"]["what"], "broken off");
     let left = &json["ends"]["left"];
     assert!(
         left["leg"].as_str().unwrap().contains("second-south"),
@@ -33,13 +33,13 @@ fn a_run_that_was_left_is_told_with_its_own_way_home() {
         "{status} {json}"
     );
     // 80 W at the planned speed of 1.1 m/s.
-    let home = number(&json, "/homeward/path/value");
-    let energy = number(&json, "/homeward/given/value");
+    let home = number(&json, "/return_leg/path/value");
+    let energy = number(&json, "/return_leg/given/value");
     assert!(
         (energy / (80.0 * home / 1.1) - 1.0).abs() < 0.05,
         "{energy} J on {home} m"
     );
-    assert!(number(&json, "/homeward/energy/off") > 0.15);
+    assert!(number(&json, "/return_leg/energy/off") > 0.15);
     // Legs that were not run are not judged, and those before are.
     for (index, leg) in legs.iter().enumerate() {
         assert_eq!(leg["not_judged"].is_null(), index < 3, "{leg}");
@@ -112,10 +112,10 @@ fn what_was_not_recorded_is_not_judged() {
     let (status, json) = told(&csv(&rows));
     assert_eq!(status, 2, "{json}");
     assert!(found(&json).contains(&"debrief-not-judged"));
-    assert!(json["whole"]["time"]["flown"].is_null());
-    assert!(json["whole"]["energy"]["flown"].is_null());
+    assert!(json["whole"]["time"]["actual"].is_null());
+    assert!(json["whole"]["energy"]["actual"].is_null());
     // The way home was recorded whole.
-    assert!(json["homeward"]["not_judged"].is_null());
+    assert!(json["return_leg"]["not_judged"].is_null());
     // Voltage and current for a part only.
     let text = csv(&run(&Making::default()));
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
@@ -129,7 +129,7 @@ fn what_was_not_recorded_is_not_judged() {
     let (status, json) = told(&(lines.join("\n") + "\n"));
     assert_eq!(status, 2);
     assert!(
-        json["whole"]["energy"]["flown"].is_null() && !json["whole"]["time"]["flown"].is_null()
+        json["whole"]["energy"]["actual"].is_null() && !json["whole"]["time"]["actual"].is_null()
     );
 }
 
@@ -145,7 +145,7 @@ fn a_track_that_ends_on_the_way_ends_in_no_good_place() {
     rows.drain(..60);
     let (status, json) = told(&csv(&rows));
     assert_eq!(status, 2);
-    assert!(json["ends"]["launched"].is_null() && json["whole"]["time"]["flown"].is_null());
+    assert!(json["ends"]["launched"].is_null() && json["whole"]["time"]["actual"].is_null());
 }
 
 #[test]
@@ -247,7 +247,7 @@ fn a_gpx_track_has_no_energy_and_says_so() {
             .unwrap()
             .contains("no voltage")
     );
-    assert!(json["whole"]["energy"]["flown"].is_null());
+    assert!(json["whole"]["energy"]["actual"].is_null());
     // Nor depths, nor the link.
     assert_eq!(found(&json), ["debrief-not-judged"; 3]);
     // Lines of the track are told: the first point that is under way.
@@ -303,7 +303,7 @@ fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
         assert_eq!(json["ends"]["arrived"], whole["ends"]["arrived"]);
         assert_eq!((status, found(&json)), (0, vec![]), "{}", json["findings"]);
         // The clearance that was kept is that of the run.
-        assert_eq!(json["kept"], whole["kept"]);
+        assert_eq!(json["clearances"], whole["clearances"]);
     }
 }
 

@@ -80,31 +80,31 @@ fn energy_is_the_sum_by_hand() {
     let (given, stored) = energy(&rows, launched, arrived);
     near(number(&json, "/whole/given/value"), given, 1e-6, "given");
     near(
-        number(&json, "/whole/energy/flown/value"),
+        number(&json, "/whole/energy/actual/value"),
         stored,
         1e-6,
         "stored",
     );
     near(
-        number(&json, "/whole/time/flown/value"),
+        number(&json, "/whole/time/actual/value"),
         arrived - launched,
         1e-9,
         "time",
     );
-    let begins = arrived - number(&json, "/homeward/time/flown/value");
+    let begins = arrived - number(&json, "/return_leg/time/actual/value");
     let (_, home) = energy(&rows, begins, arrived);
     // Within the one row that the turnaround lies in, power is taken for even.
     near(
-        number(&json, "/homeward/energy/flown/value"),
+        number(&json, "/return_leg/energy/actual/value"),
         home,
         2e-3,
-        "homeward",
+        "return_leg",
     );
     // Legs make up the whole.
     let legs = json["legs"].as_array().unwrap();
     let sum: f64 = legs
         .iter()
-        .map(|leg| number(leg, "/energy/flown/value"))
+        .map(|leg| number(leg, "/energy/actual/value"))
         .sum();
     near(sum, stored, 1e-6, "legs");
     let planned: f64 = legs
@@ -139,11 +139,11 @@ fn speed_is_the_length_of_a_leg_on_the_ellipsoid_over_its_time() {
         let length = apart(place(leg.from), place(leg.to));
         let on: Vec<&Row> = rows.iter().filter(|row| row.leg == index).collect();
         let seconds = super::made::EVERY * on.len() as f64;
-        let flown = number(&json, &format!("/legs/{index}/speed/flown/value"));
+        let actual = number(&json, &format!("/legs/{index}/speed/actual/value"));
         // A row more or less, of those that stand at the launch point too.
         let still = if index == 0 { 6.0 } else { 0.0 };
         let due = length / (seconds - still * super::made::EVERY);
-        near(flown, due, 0.06, &leg.name);
+        near(actual, due, 0.06, &leg.name);
         let off = number(&json, &format!("/legs/{index}/speed/off"));
         assert!((off + 0.2).abs() < 0.06, "{}: {off}", leg.name);
     }
@@ -178,10 +178,10 @@ fn the_plan_beside_the_run_is_that_of_the_check() {
     );
     let home = figure("length") - figure("turnaround");
     near(
-        number(&json, "/homeward/length/value"),
+        number(&json, "/return_leg/length/value"),
         home,
         1e-6,
-        "homeward",
+        "return_leg",
     );
 }
 
@@ -254,7 +254,7 @@ fn the_nearest_to_a_hazard_is_that_on_the_ellipsoid() {
                 least = least.min(apart(place, at));
             }
         }
-        let kept = json["kept"].as_array().unwrap();
+        let kept = json["clearances"].as_array().unwrap();
         let kept = kept
             .iter()
             .find(|one| one["of"] == hazard.title.as_str())
@@ -266,7 +266,7 @@ fn the_nearest_to_a_hazard_is_that_on_the_ellipsoid() {
             "{}: {told}, not {least}",
             hazard.title
         );
-        let off = number(kept, "/taken_off/value");
+        let off = number(kept, "/deducted/value");
         let errors = 2.0_f64.hypot(plan.site.shore_error.value.get()) + 0.45 / 2.0;
         near(
             off,

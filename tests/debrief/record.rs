@@ -25,9 +25,9 @@ impl Team {
         let plain = team.debrief().1;
         assert!(plain["record"].is_null());
         let text = |value: &Json| value.as_str().unwrap().to_owned();
-        let energy = &plain["whole"]["energy"]["flown"]["value"];
+        let energy = &plain["whole"]["energy"]["actual"]["value"];
         let track = std::fs::read_to_string(TRACK).unwrap();
-        let mut record = std::fs::read_to_string("tests/data/full/flight.yaml.txt").unwrap();
+        let mut record = std::fs::read_to_string("tests/data/full/run.yaml.txt").unwrap();
         let any = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef";
         let digest = text(&plain["digest"]);
         let mission = format!("plans/missions/{MISSION}.yaml");
@@ -74,9 +74,9 @@ impl Team {
                 .collect();
             record = lines.join("\n") + "\n";
         }
-        let flights = team.folder.path().join("plans/flights");
-        std::fs::create_dir_all(&flights).unwrap();
-        std::fs::write(flights.join("lines.yaml"), record).unwrap();
+        let runs = team.folder.path().join("plans/runs");
+        std::fs::create_dir_all(&runs).unwrap();
+        std::fs::write(runs.join("lines.yaml"), record).unwrap();
         team
     }
 

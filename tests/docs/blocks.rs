@@ -46,11 +46,11 @@ const NOT_RUN: &[(&str, &str)] = &[
         "belongs to the one before",
     ),
     (
-        "ssh-keygen -Y sign -n offing-record -f ~/.ssh/id_ed25519 flights/north-bay-lines-20270615T114000Z.yaml",
+        "ssh-keygen -Y sign -n offing-record -f ~/.ssh/id_ed25519 runs/north-bay-lines-20270615T114000Z.yaml",
         "needs a key; `tests/history` signs with one of its own",
     ),
     (
-        "mv flights/north-bay-lines-20270615T114000Z.yaml.sig flights/north-bay-lines-20270615T114000Z.survey-lead.signature",
+        "mv runs/north-bay-lines-20270615T114000Z.yaml.sig runs/north-bay-lines-20270615T114000Z.survey-lead.signature",
         "belongs to the one before",
     ),
     (

@@ -89,13 +89,13 @@ const NO_DEFAULT: &[(&str, &str, &str, &str)] = &[
     (
         "first-lines.yaml",
         "path: straight, ",
-        "`way_home.path`",
+        "`return_leg.path`",
         "reserve-at-turnaround",
     ),
     (
         "first-lines.yaml",
         "path: straight, speed: 1.0 m/s",
-        "`way_home.speed`",
+        "`return_leg.speed`",
         "reserve-at-turnaround",
     ),
     (
@@ -106,8 +106,8 @@ const NO_DEFAULT: &[(&str, &str, &str, &str)] = &[
     ),
     (
         "boat.yaml",
-        "  steerage_speed: 0.3 m/s\n",
-        "`propulsion.steerage_speed`",
+        "  minimum_steerageway: 0.3 m/s\n",
+        "`propulsion.minimum_steerageway`",
         "minimum-steerageway",
     ),
     (

@@ -125,7 +125,7 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
         assert_eq!(code, status, "{changes:?}: {said}");
         assert!(said.contains(says), "{changes:?}: {said}");
     }
-    assert!(!repo.path().join("flights").exists(), "nothing was written");
+    assert!(!repo.path().join("runs").exists(), "nothing was written");
 }
 
 #[test]
@@ -144,17 +144,11 @@ fn times_may_be_the_sites_or_with_their_offset() {
         let (code, text, said) = told(&output);
         assert_eq!(code, 0, "{said}");
         assert!(!text.contains("to be known of it"), "{text}");
-        let flight = season
+        let run = season
             .repo
-            .read("flights/north-bay-lines-20270615T114100Z.yaml");
-        assert!(
-            flight.contains("ended: \"2027-06-15T12:20:00Z\""),
-            "{flight}"
-        );
-        assert!(
-            flight.contains("launched: \"2027-06-15T11:41:00Z\""),
-            "{flight}"
-        );
+            .read("runs/north-bay-lines-20270615T114100Z.yaml");
+        assert!(run.contains("ended: \"2027-06-15T12:20:00Z\""), "{run}");
+        assert!(run.contains("launched: \"2027-06-15T11:41:00Z\""), "{run}");
     }
 }
 
@@ -231,10 +225,7 @@ fn what_is_hardly_so_is_recorded_and_told() {
             assert!(text.contains(one), "{one}: {text}");
         }
         // How it gets on record is always told.
-        assert!(
-            text.contains("git add -- flights/north-bay-lines-"),
-            "{text}"
-        );
+        assert!(text.contains("git add -- runs/north-bay-lines-"), "{text}");
     }
 }
 

@@ -5,7 +5,7 @@ use super::repo::standing;
 use super::season::{Run, Season, deciding, record};
 
 const DAY: &str = "2027-06-15";
-const FLIGHT: &str = "flights/north-bay-lines-20270615T114000Z.yaml";
+const RUN: &str = "runs/north-bay-lines-20270615T114000Z.yaml";
 const DECISION: &str = "launches/north-bay-lines-20270615T114000Z.yaml";
 
 /// A season of one run that is committed.
@@ -28,8 +28,8 @@ fn remove(season: &Season, path: &str) {
 #[test]
 fn a_record_under_a_name_in_capitals_is_one() {
     let season = season();
-    let other = "flights/ONE.YAML";
-    season.repo.git(&["mv", FLIGHT, other]);
+    let other = "runs/ONE.YAML";
+    season.repo.git(&["mv", RUN, other]);
     season.repo.commit();
     assert_eq!(
         rules(&season),
@@ -49,16 +49,14 @@ fn a_record_under_a_name_in_capitals_is_one() {
 #[test]
 fn a_record_that_is_written_in_another_way_is_one() {
     let season = season();
-    season
-        .repo
-        .edit(FLIGHT, "kind: flight", "kind: flight # of June");
+    season.repo.edit(RUN, "kind: run", "kind: run # of June");
     season.repo.git(&["add", "--all"]);
     // Recorded so from the start.
     season
         .repo
         .git(&["commit", "--quiet", "--amend", "--message", "one"]);
     assert_eq!(rules(&season), Vec::<String>::new());
-    remove(&season, FLIGHT);
+    remove(&season, RUN);
     assert_eq!(rules(&season), ["record-altered"]);
     season.repo.commit();
     assert!(rules(&season).contains(&"record-removed".to_owned()));
@@ -68,7 +66,7 @@ fn a_record_that_is_written_in_another_way_is_one() {
 fn records_of_any_folder_are_missed() {
     let season = season();
     let repo = &season.repo;
-    for (from, to) in [("flights", "team/flights"), ("launches", "team/launches")] {
+    for (from, to) in [("runs", "team/runs"), ("launches", "team/launches")] {
         std::fs::create_dir_all(repo.path().join("team")).unwrap();
         repo.git(&["mv", from, to]);
     }

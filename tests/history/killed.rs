@@ -143,7 +143,7 @@ fn a_record_killed_anywhere_is_whole_or_none() {
     season.repo.write(TRACK, &super::water::track("2027-06-16"));
     let run = Run::on("2027-06-16", 25, "aborted");
     let arguments = super::season::arguments(&run, &[]);
-    at_every_call(&season, "flights", &arguments);
+    at_every_call(&season, "runs", &arguments);
     let output = record(&season.repo, &run, &[]);
     assert_eq!(output.status.code(), Some(64), "it is recorded");
 }

@@ -96,7 +96,7 @@ fn a_season_is_recorded_listed_and_verified() {
     // Records are files of the repository that a check takes no offence at.
     let (_, report) = repo.json(&["check", "."]);
     assert!(
-        !report["findings"].to_string().contains("flights/"),
+        !report["findings"].to_string().contains("runs/"),
         "{report}"
     );
 }
@@ -128,9 +128,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         (output.status.code().unwrap(), said)
     };
-    let before = std::fs::read_dir(repo.path().join("flights"))
-        .unwrap()
-        .count();
+    let before = std::fs::read_dir(repo.path().join("runs")).unwrap().count();
     for (changes, status, says) in [
         (&[][..], 64, "recorded already"),
         (
@@ -162,9 +160,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
         assert_eq!(code, status, "{changes:?}: {said}");
         assert!(said.contains(says), "{changes:?}: {said}");
     }
-    let after = std::fs::read_dir(repo.path().join("flights"))
-        .unwrap()
-        .count();
+    let after = std::fs::read_dir(repo.path().join("runs")).unwrap().count();
     assert_eq!(before, after, "nothing was written");
 }
 

@@ -5,8 +5,8 @@ use super::repo::{Repo, standing};
 use super::season::{Run, Season, deciding, record, told};
 use super::water::{launching, with};
 
-fn flight(day: &str) -> String {
-    format!("flights/north-bay-lines-{day}T114000Z.yaml")
+fn run(day: &str) -> String {
+    format!("runs/north-bay-lines-{day}T114000Z.yaml")
 }
 
 /// What is found, with the notes.
@@ -21,7 +21,7 @@ fn verified(repo: &Repo) -> (Vec<String>, String) {
 
 /// A record made up of another, beside it: its own name and time, the same before it.
 fn beside(season: &Season, of: &str, recorded: &str) {
-    let text = season.repo.read(&flight(of));
+    let text = season.repo.read(&run(of));
     let line = |key: &str| {
         let at = text.find(&format!("\n{key}: \"")).unwrap();
         text[at + 1..].lines().next().unwrap().to_owned()
@@ -31,7 +31,7 @@ fn beside(season: &Season, of: &str, recorded: &str) {
         .replace(&line("launched"), "launched: \"2027-06-10T10:00:00Z\"")
         .replace(&line("ended"), "ended: \"2027-06-10T10:30:00Z\"")
         .replace(&line("recorded"), &format!("recorded: \"{recorded}\""));
-    season.repo.write("flights/put-in.yaml", &text);
+    season.repo.write("runs/put-in.yaml", &text);
 }
 
 #[test]
@@ -76,7 +76,7 @@ fn a_record_that_is_put_in_before_later_ones_is_found() {
     ]);
     assert_eq!(verified(repo).0, Vec::<String>::new());
     repo.git(&["reset", "--quiet", "--hard", "HEAD~1"]);
-    for path in ["launches", "flights"] {
+    for path in ["launches", "runs"] {
         repo.git(&["checkout", "--quiet", "rebased", "--", path]);
     }
     repo.commit();
@@ -88,7 +88,7 @@ fn a_record_that_is_put_in_before_later_ones_is_found() {
 fn a_record_that_is_remade_is_found_and_none_is_made_in_its_place() {
     let season = Season::new();
     let repo = &season.repo;
-    let last = flight("20270618");
+    let last = run("20270618");
     let text = repo.read(&last);
     std::fs::remove_file(repo.path().join(&last)).unwrap();
     // The one that is committed is missed before another is made.
@@ -110,7 +110,7 @@ fn a_record_that_is_remade_is_found_and_none_is_made_in_its_place() {
     assert_eq!(verified(repo).0, ["record-altered"]);
     // Under another name.
     std::fs::remove_file(repo.path().join(&last)).unwrap();
-    repo.write("flights/other.yaml", &other);
+    repo.write("runs/other.yaml", &other);
     repo.commit();
     let (rules, _) = verified(repo);
     assert!(rules.contains(&"record-altered".to_owned()), "{rules:?}");
@@ -119,7 +119,7 @@ fn a_record_that_is_remade_is_found_and_none_is_made_in_its_place() {
 #[test]
 fn a_record_that_a_commit_takes_away_is_missed_though_it_lies_there() {
     let decision = "launches/north-bay-lines-20270618T114000Z.yaml";
-    for path in [flight("20270618"), flight("20270616"), decision.to_owned()] {
+    for path in [run("20270618"), run("20270616"), decision.to_owned()] {
         let season = Season::new();
         let repo = &season.repo;
         repo.git(&["rm", "--quiet", "--cached", &path]);
@@ -207,7 +207,7 @@ fn a_file_that_tells_of_other_commits_hides_nothing() {
     let season = Season::new();
     let repo = &season.repo;
     let before = repo.git(&["rev-parse", "HEAD"]);
-    std::fs::remove_file(repo.path().join(flight("20270618"))).unwrap();
+    std::fs::remove_file(repo.path().join(run("20270618"))).unwrap();
     repo.commit();
     let last = repo.commit();
     assert_eq!(verified(repo).0, ["record-removed"]);

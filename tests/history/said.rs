@@ -67,11 +67,11 @@ fn a_record_and_a_decision_read_back_what_was_said() {
             records.problems
         );
         assert_eq!(by_of(&season.repo), text);
-        let flight = &records.records[0].flight;
-        assert_eq!(flight.by, text);
-        assert_eq!(flight.near_misses, [text]);
-        assert_eq!(flight.conditions.as_deref(), Some(text));
-        for folder in ["launches", "flights"] {
+        let run = &records.records[0].run;
+        assert_eq!(run.by, text);
+        assert_eq!(run.near_misses, [text]);
+        assert_eq!(run.conditions.as_deref(), Some(text));
+        for folder in ["launches", "runs"] {
             for entry in std::fs::read_dir(season.repo.path().join(folder)).unwrap() {
                 let file = std::fs::read_to_string(entry.unwrap().path()).unwrap();
                 assert_eq!(printable(&file), file, "the file itself acts on nothing");
@@ -102,7 +102,7 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert_eq!(output.status.code(), Some(64), "{said}");
     assert!(said.contains("names `éé"), "{said}");
-    assert!(!season.repo.path().join("flights").exists());
+    assert!(!season.repo.path().join("runs").exists());
     let mut arguments = deciding("2027-06-15");
     let by = arguments.iter().position(|one| one == "--by").unwrap() + 1;
     arguments[by] = long;
@@ -118,10 +118,10 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         assert_eq!(output.status.code(), Some(64), "{option}: {said}");
         assert!(said.contains("nothing is written"), "{option}: {said}");
-        assert!(!season.repo.path().join("flights").exists(), "{option}");
+        assert!(!season.repo.path().join("runs").exists(), "{option}");
     }
     let whole = "é".repeat(2000);
     let output = record(&season.repo, &run, &[("--near-miss", &whole)]);
     assert!(output.status.success(), "{output:?}");
-    assert_eq!(read(&season.repo).records[0].flight.near_misses, [whole]);
+    assert_eq!(read(&season.repo).records[0].run.near_misses, [whole]);
 }

@@ -5,7 +5,7 @@ use super::repo::{Repo, TEAM, standing};
 use super::season::{Season, told};
 use super::water::{launching, with};
 
-const LAST: &str = "flights/north-bay-lines-20270618T114000Z.yaml";
+const LAST: &str = "runs/north-bay-lines-20270618T114000Z.yaml";
 const TAG: &str = "seal-north-bay-lines-20270618T114000Z";
 const NO_GO: &str = "launches/north-bay-lines-20270619T114000Z.yaml";
 

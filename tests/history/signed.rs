@@ -5,8 +5,8 @@ use super::repo::{NORTH, Repo, TEAM, standing};
 use super::season::{Run, Season, record};
 
 const DAY: &str = "2027-06-15";
-const FLIGHT: &str = "flights/north-bay-lines-20270615T114000Z.yaml";
-const SIGNATURE: &str = "flights/north-bay-lines-20270615T114000Z.survey-lead.signature";
+const RUN: &str = "runs/north-bay-lines-20270615T114000Z.yaml";
+const SIGNATURE: &str = "runs/north-bay-lines-20270615T114000Z.survey-lead.signature";
 
 /// A season whose policy names signers and asks for something.
 fn asking(key: &Key, asks: &str) -> Season {
@@ -52,14 +52,14 @@ fn a_record_that_has_to_be_signed_is_told_until_its_role_has_signed_it() {
     let season = asking(&key, "signed_records: true");
     let said = run(&season);
     assert!(
-        said.contains(&format!("mv {FLIGHT}.sig {SIGNATURE}")),
+        said.contains(&format!("mv {RUN}.sig {SIGNATURE}")),
         "{said}"
     );
     season.repo.commit();
     let (status, rules, text) = verified(&season);
     assert_eq!((status, rules), (1, vec!["record-unsigned".to_owned()]));
     assert!(text.contains(SIGNATURE), "{text}");
-    let recorded = season.repo.read(FLIGHT);
+    let recorded = season.repo.read(RUN);
     for (signature, why) in [
         (
             Key::new().sign("offing-record", &recorded),
@@ -102,13 +102,13 @@ fn a_record_made_anew_by_somebody_else_is_found_though_the_chain_is_whole() {
     let key = Key::new();
     let season = asking(&key, "signed_records: true");
     run(&season);
-    let recorded = season.repo.read(FLIGHT);
+    let recorded = season.repo.read(RUN);
     season
         .repo
         .write(SIGNATURE, &key.sign("offing-record", &recorded));
     season
         .repo
-        .edit(FLIGHT, "outcome: completed", "outcome: aborted");
+        .edit(RUN, "outcome: completed", "outcome: aborted");
     season.repo.commit();
     let (status, rules, text) = verified(&season);
     assert_eq!((status, rules), (1, vec!["record-unsigned".to_owned()]));
@@ -208,7 +208,7 @@ fn day(season: &Season, day: &'static str) -> (String, String) {
     season.decide(day);
     let output = record(&season.repo, &Run::on(day, 40, "completed"), &[]);
     assert!(output.status.success());
-    let name = format!("flights/north-bay-lines-{}T114000Z", day.replace('-', ""));
+    let name = format!("runs/north-bay-lines-{}T114000Z", day.replace('-', ""));
     (
         format!("{name}.yaml"),
         format!("{name}.survey-lead.signature"),
@@ -252,12 +252,12 @@ fn a_record_that_does_not_name_its_policy_is_held_to_it() {
         run(&season);
         let repo = &season.repo;
         let kept: Vec<String> = repo
-            .read(FLIGHT)
+            .read(RUN)
             .lines()
             .filter(|line| !line.contains("role: policy"))
             .map(|line| line.replace(from, to))
             .collect();
-        repo.write(FLIGHT, &(kept.join("\n") + "\n"));
+        repo.write(RUN, &(kept.join("\n") + "\n"));
         repo.commit();
         let (status, rules, text) = verified(&season);
         assert_eq!(status, 1);
@@ -282,25 +282,25 @@ fn whatever_brought_a_record_has_to_be_signed() {
     repo.git(&["checkout", "--quiet", "main"]);
     let output = record(repo, &Run::on(DAY, 40, "completed"), &[]);
     assert!(output.status.success());
-    let text = repo.read(FLIGHT);
-    std::fs::remove_file(repo.path().join(FLIGHT)).unwrap();
+    let text = repo.read(RUN);
+    std::fs::remove_file(repo.path().join(RUN)).unwrap();
     repo.write("other.txt", "here");
     commit_signed(repo, &key, "one");
     let before = repo.git(&["rev-parse", "HEAD"]);
     repo.git(&["merge", "--quiet", "--no-commit", "--no-ff", "aside"]);
-    repo.write(FLIGHT, &text);
+    repo.write(RUN, &text);
     repo.commit();
     assert_eq!(verified(&season).1, ["commit-unsigned"]);
     // First something else of that name, signed; then the record, unsigned.
     repo.git(&["reset", "--quiet", "--hard", &before]);
-    repo.write(FLIGHT, "note: to be filled in\n");
+    repo.write(RUN, "note: to be filled in\n");
     commit_signed(repo, &key, "one");
-    repo.write(FLIGHT, &text);
+    repo.write(RUN, &text);
     repo.commit();
     assert_eq!(verified(&season).1, ["commit-unsigned"]);
     // And as it ought to be.
     repo.git(&["reset", "--quiet", "--hard", &before]);
-    repo.write(FLIGHT, &text);
+    repo.write(RUN, &text);
     commit_signed(repo, &key, "one");
     assert_eq!(verified(&season).1, Vec::<String>::new());
 }
@@ -312,7 +312,7 @@ fn a_signature_is_not_checked_by_what_lies_in_the_repository() {
     let season = asking(&Key::new(), "signed_records: true");
     run(&season);
     let repo = &season.repo;
-    let recorded = repo.read(FLIGHT);
+    let recorded = repo.read(RUN);
     repo.write(SIGNATURE, &Key::new().sign("offing-record", &recorded));
     repo.commit();
     let fake = repo.path().join("ssh-keygen");

@@ -11,17 +11,14 @@ fn broken(season: &Season) -> (i32, Vec<String>, Json) {
     (status, standing(&verified), verified)
 }
 
-fn flight(day: &str) -> String {
-    format!(
-        "flights/north-bay-lines-{}T114000Z.yaml",
-        day.replace('-', "")
-    )
+fn run(day: &str) -> String {
+    format!("runs/north-bay-lines-{}T114000Z.yaml", day.replace('-', ""))
 }
 
 #[test]
 fn the_first_break_is_named_with_both_lines() {
     let season = Season::new();
-    let second = flight("2027-06-16");
+    let second = run("2027-06-16");
     season
         .repo
         .edit(&second, "outcome: aborted", "outcome: completed");
@@ -44,7 +41,7 @@ fn the_first_break_is_named_with_both_lines() {
     }
     assert_eq!(
         verified["findings"][1]["primary"]["location"]["path"],
-        flight("2027-06-17").as_str()
+        run("2027-06-17").as_str()
     );
     // Committed, it is no better: git still has what it was.
     season.repo.commit();
@@ -68,14 +65,14 @@ fn every_kind_of_tampering_is_found() {
         (
             "a record taken away",
             |season| {
-                std::fs::remove_file(season.repo.path().join(flight("2027-06-16"))).unwrap();
+                std::fs::remove_file(season.repo.path().join(run("2027-06-16"))).unwrap();
             },
             "record-unlinked",
         ),
         (
             "the last record taken away and committed",
             |season| {
-                std::fs::remove_file(season.repo.path().join(flight("2027-06-18"))).unwrap();
+                std::fs::remove_file(season.repo.path().join(run("2027-06-18"))).unwrap();
                 season.repo.commit();
             },
             "record-removed",
@@ -84,7 +81,7 @@ fn every_kind_of_tampering_is_found() {
             "a record back-dated",
             |season| {
                 season.repo.edit(
-                    &flight("2027-06-18"),
+                    &run("2027-06-18"),
                     "recorded: \"2027-06-18T16:00:00Z\"",
                     "recorded: \"2027-06-17T15:00:00Z\"",
                 );
@@ -94,9 +91,9 @@ fn every_kind_of_tampering_is_found() {
         (
             "a record copied",
             |season| {
-                let text = season.repo.read(&flight("2027-06-18"));
+                let text = season.repo.read(&run("2027-06-18"));
                 season.repo.write(
-                    "flights/again.yaml",
+                    "runs/again.yaml",
                     &text.replacen("id: \"", "id: \"again-", 1),
                 );
             },
@@ -129,7 +126,7 @@ fn every_kind_of_tampering_is_found() {
         (
             "an input's digest exchanged",
             |season| {
-                let path = flight("2027-06-18");
+                let path = run("2027-06-18");
                 let text = season.repo.read(&path);
                 let at = text.find("role: vessel").unwrap();
                 let at = at + text[at..].find("sha256: \"").unwrap() + "sha256: \"".len();
@@ -143,7 +140,7 @@ fn every_kind_of_tampering_is_found() {
         (
             "another commit named",
             |season| {
-                let path = flight("2027-06-18");
+                let path = run("2027-06-18");
                 let text = season.repo.read(&path);
                 let at = text.find("commit: \"").unwrap() + "commit: \"".len();
                 season.repo.write(
@@ -157,7 +154,7 @@ fn every_kind_of_tampering_is_found() {
             "a waiver put in",
             |season| {
                 season.repo.edit(
-                    &flight("2027-06-18"),
+                    &run("2027-06-18"),
                     "waived: []",
                     "waived: [{ rule: shoreline, by: operator }]",
                 );
@@ -167,7 +164,7 @@ fn every_kind_of_tampering_is_found() {
         (
             "the decision left out",
             |season| {
-                let path = flight("2027-06-18");
+                let path = run("2027-06-18");
                 let text = season.repo.read(&path);
                 let kept: Vec<&str> = text
                     .lines()
@@ -180,9 +177,7 @@ fn every_kind_of_tampering_is_found() {
         (
             "a record that is no YAML any more",
             |season| {
-                season
-                    .repo
-                    .edit(&flight("2027-06-18"), "inputs:", "inputs: [");
+                season.repo.edit(&run("2027-06-18"), "inputs:", "inputs: [");
             },
             "input-syntax",
         ),
@@ -191,7 +186,7 @@ fn every_kind_of_tampering_is_found() {
             |season| {
                 season
                     .repo
-                    .edit(&flight("2027-06-18"), "outcome:", "<<<<<<< ours\noutcome:");
+                    .edit(&run("2027-06-18"), "outcome:", "<<<<<<< ours\noutcome:");
             },
             "input-syntax",
         ),
@@ -239,27 +234,27 @@ fn a_review_tells_of_records_that_a_change_alters_or_takes_away() {
     };
     // A record that is added, and one that is moved as it is, are no loss.
     let (last, launch) = (
-        flight("2027-06-18"),
-        flight("2027-06-16").replace("flights", "launches"),
+        run("2027-06-18"),
+        run("2027-06-16").replace("runs", "launches"),
     );
-    repo.git(&["mv", &flight("2027-06-15"), "flights/first.yaml"]);
+    repo.git(&["mv", &run("2027-06-15"), "runs/first.yaml"]);
     assert_eq!(told(&[]), (0, vec![]));
     std::fs::remove_file(repo.path().join(&last)).unwrap();
     repo.edit(&launch, "decision: go", "decision: no-go");
     let then = |path: &str| format!("{}:{path}", &base[..10]);
     let expected = vec![
-        ("record-removed".to_owned(), then(&last)),
         ("record-altered".to_owned(), then(&launch)),
+        ("record-removed".to_owned(), then(&last)),
     ];
     assert_eq!(told(&[]), (1, expected.clone()));
     // Committed it is the same, and one of no kind any more is altered as well.
     repo.commit();
     assert_eq!(told(&["HEAD"]), (1, expected));
-    repo.edit(&flight("2027-06-17"), "kind: flight", "kind: note");
+    repo.edit(&run("2027-06-17"), "kind: run", "kind: note");
     let (status, all) = told(&[]);
-    let altered = ("record-altered".to_owned(), then(&flight("2027-06-17")));
+    let altered = ("record-altered".to_owned(), then(&run("2027-06-17")));
     assert!(status > 0 && all.contains(&altered), "{all:?}");
     let text = repo.run(&["review", &base]).1;
-    assert!(text.contains("a record is taken away: flights/"), "{text}");
+    assert!(text.contains("a record is taken away: runs/"), "{text}");
     assert!(text.contains("git checkout"), "{text}");
 }

@@ -91,7 +91,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
         turned,
     };
     let mut tree = MemoryTree::default();
-    for folder in ["flights", "launches"] {
+    for folder in ["runs", "launches"] {
         for entry in std::fs::read_dir(repo.path().join(folder)).unwrap() {
             let name = entry.unwrap().file_name().into_string().unwrap();
             let path = format!("{folder}/{name}");

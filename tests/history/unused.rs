@@ -68,12 +68,12 @@ fn a_go_that_was_not_used_gives_way_to_another_and_the_chain_stays_whole() {
         "{}",
         String::from_utf8_lossy(&output.stderr)
     );
-    let flight = season
+    let run = season
         .repo
-        .read("flights/north-bay-lines-20270615T114000Z.yaml");
+        .read("runs/north-bay-lines-20270615T114000Z.yaml");
     assert!(
-        flight.contains("launches/north-bay-lines-20270615T114000Z-5.yaml"),
-        "{flight}"
+        run.contains("launches/north-bay-lines-20270615T114000Z-5.yaml"),
+        "{run}"
     );
     season.repo.commit();
     assert_eq!(verified(&season), Vec::<String>::new());
@@ -81,7 +81,7 @@ fn a_go_that_was_not_used_gives_way_to_another_and_the_chain_stays_whole() {
     let (status, text, _) = launch(&season, &[("--again", WHY)]);
     assert_eq!(status, 1, "{text}");
     assert!(
-        text.contains("as flights/north-bay-lines-20270615T114000Z.yaml records"),
+        text.contains("as runs/north-bay-lines-20270615T114000Z.yaml records"),
         "{text}"
     );
 }
@@ -97,11 +97,11 @@ fn a_run_on_a_go_that_was_said_to_be_unused_is_found() {
     );
     let text = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(
-        output.status.success() && text.contains("run-on-unused-go"),
+        output.status.success() && text.contains("run-unused-go"),
         "{text}"
     );
     season.repo.commit();
-    assert_eq!(verified(&season), ["run-on-unused-go"]);
+    assert_eq!(verified(&season), ["run-unused-go"]);
 }
 
 #[test]

@@ -57,8 +57,8 @@ fn told(text: &str) -> (World, Ran, Ran) {
         ),
         (
             MISSION,
-            "raised_by: desk officer at the office",
-            format!("raised_by: {role}"),
+            "shore_contact: desk officer at the office",
+            format!("shore_contact: {role}"),
         ),
         (
             MISSION,

@@ -77,8 +77,8 @@ fn in_what_is_shown() {
         world.edit(MISSION, purpose, &format!("purpose: {quoted}"));
         world.edit(
             MISSION,
-            "raised_by: desk officer at the office",
-            &format!("raised_by: {quoted}"),
+            "shore_contact: desk officer at the office",
+            &format!("shore_contact: {quoted}"),
         );
         world.edit(MISSION, "charge_at_launch: 95 %", "charge_at_launch: 40 %");
         world.edit(

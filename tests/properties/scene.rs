@@ -279,7 +279,7 @@ impl Writer {
             "kind: site\nformat: 1\nid: lake\ntitle: An invented lake\n\
              shoreline: {{ file: lake.geojson, error: 3 m, surveyed: 2026-09-03 }}\n\
              time_zone: Etc/UTC\nwater: fresh\nmean_depth: 6 m\nland_height: 8 m\n\
-             landing_places:\n  - {{ id: quay, at: {}, zone: {:.6} m, depth: 1.2 m }}\n",
+             launch_sites:\n  - {{ id: quay, at: {}, zone: {:.6} m, depth: 1.2 m }}\n",
             self.at(scene.landing),
             scene.zone
         );
@@ -386,7 +386,7 @@ impl Writer {
              conditions:\n  wind: {{ from: {from}, spread: {spread:.6}°, mean: {mean:.9} m/s, \
              gust: {gust:.9} m/s, height: 10 m }}\n  water_temperature: {temperature:.6} °C\n\
              route:\n{route}\n\
-             way_home: {{ path: {path}, speed: {home:.6} m/s }}\n\
+             return_leg: {{ path: {path}, speed: {home:.6} m/s }}\n\
              links: {{ control: needed }}\n\
              stations: [{manned}]\n\
              at_end: {{ action: hold }}\n\
@@ -443,7 +443,7 @@ fn vessel(boat: &Boat) -> String {
          draft: 0.15 m, displacement: 20 kg, bow_length: 0.45 m }}\n\
          windage: {{ frontal_area: {FRONTAL} m2, drag_coefficient: 0.9, height: {windage:.6} m, leeway: 4 % }}\n\
          propulsion:\n  maximum_power: {power:.6} W\n  propulsive_efficiency: 45 %\n\
-         \x20 motor_efficiency: 70 %\n  steerage_speed: 0.3 m/s\n  stopping_distance: 3 m\n\
+         \x20 motor_efficiency: 70 %\n  minimum_steerageway: 0.3 m/s\n  stopping_distance: 3 m\n\
          \x20 trial:\n    date: 2027-04-22\n    evidence: invented\n    points:\n\
          \x20     - {{ speed: 0.4 m/s, power: 2.1 W }}\n\
          \x20     - {{ speed: 0.8 m/s, power: 15 W }}\n\

@@ -83,14 +83,14 @@ class Craft:
 
     def __init__(self, plan, reaction):
         m = plan.mission
-        if m.has("recovery_craft.place"):
-            places = {p["id"]: p for p in plan.site.raw("landing_places")}
-            self.at = plan.shore.plane.points([places[m.raw("recovery_craft.place")]["at"]])[0]
+        if m.has("safety_boat.place"):
+            places = {p["id"]: p for p in plan.site.raw("launch_sites")}
+            self.at = plan.shore.plane.points([places[m.raw("safety_boat.place")]["at"]])[0]
         else:
-            self.at = plan.shore.plane.points([m.raw("recovery_craft.at")])[0]
+            self.at = plan.shore.plane.points([m.raw("safety_boat.at")])[0]
         self.plan = plan
-        self.speed = m.get("recovery_craft.speed", "speed")
-        self.under_way = reaction + m.get("recovery_craft.ready_within", "duration")
+        self.speed = m.get("safety_boat.speed", "speed")
+        self.under_way = reaction + m.get("safety_boat.ready_within", "duration")
         ways = [math.dist(self.at, s) if self.sees(s) else math.inf for s in plan.samples]
         for order in (range(1, len(ways)), range(len(ways) - 2, -1, -1)):
             for i in order:
@@ -118,7 +118,7 @@ def measures(plan, wind, leeway):
     of = lambda which: [shape for name, shape in around.items() if kinds[name] in which]
     closed = [area(plan.shore.plane.points(raw["area"])) for raw in plan.site.raw("keep_out", [])]
     landings = list(plan.zones)
-    for raw in plan.site.raw("landing_places"):
+    for raw in plan.site.raw("launch_sites"):
         if raw.get("accessible") == "yes":
             landings.append((plan.shore.plane.points([raw["at"]])[0], quantity(raw["zone"], "length")))
     ways = drives(plan, wind, leeway)

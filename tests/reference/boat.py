@@ -125,7 +125,7 @@ class Boat:
         self.eta = f("propulsion.propulsive_efficiency", "share", 0.25) * f(
             "propulsion.motor_efficiency", "share", 0.5
         )
-        self.steerage = f("propulsion.steerage_speed", "speed", 0.0)
+        self.steerage = f("propulsion.minimum_steerageway", "speed", 0.0)
         self.stopping = f("propulsion.stopping_distance", "length")
         self.stopping_from = f("propulsion.stopping_speed", "speed")
         self.hotel = f("hotel_load", "power")

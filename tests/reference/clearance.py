@@ -54,7 +54,7 @@ def turns_for_home(plan):
     return out
 
 
-def run_on(angle, speed, delay, radius):
+def overrun(angle, speed, delay, radius):
     return speed * delay + min(radius * math.tan(min(angle, math.pi - 1e-12) / 2), 2 * radius)
 
 
@@ -80,7 +80,7 @@ def clearances(plan):
     for point, angle, leg in turns(plan.legs) + (turns_for_home(plan) if plan.straight_home else []):
         if leg.speed is None:
             continue
-        past = run_on(angle, leg.speed, plan.delay, plan.turning_radius)
+        past = overrun(angle, leg.speed, plan.delay, plan.turning_radius)
         if all(math.dist(point, c) > r for c, r in plan.zones):
             land.append((float(shore.signed(point)[0]) - half - past, "waypoint"))
         else:
@@ -111,12 +111,12 @@ def extension(plan, approach, reaction, stopping):
     length = approach * reaction + stopping
     p = plan.recovery
     q = p + length * leg.track
-    out = {"run_on_m": length, "run_on_clearance_m": plan.shore.clearance(p, q) - plan.half_width}
+    out = {"overrun_m": length, "overrun_clearance_m": plan.shore.clearance(p, q) - plan.half_width}
     line = LineString([p, q])
     near = [line.distance(shape) - off - plan.half_width for _, shape, off in plan.hazards]
-    out["run_on_hazard_clearance_m"] = min(near) if near else None
+    out["overrun_hazard_clearance_m"] = min(near) if near else None
     if not near:
-        out["run_on_hazard_clearance_m_why"] = "the site has no hazards"
+        out["overrun_hazard_clearance_m_why"] = "the site has no hazards"
     return out
 
 

@@ -64,7 +64,7 @@ def measures(plan, significant, folder):
     off = plan.vessel.get("hull.draft", "length")
     each = 1 - (1 - EXCEEDANCE) ** (1 / WAVES)
     off += 0.5 * significant * max(1.0, math.sqrt(-0.5 * math.log(each)))
-    places = {p["id"]: p for p in site.raw("landing_places")}
+    places = {p["id"]: p for p in site.raw("launch_sites")}
     ends = [places[plan.mission.raw("launch.place")], places[plan.mission.raw("recovery.place")]]
     stated = min(quantity(place["depth"], "length") for place in ends)
     lines = list(zip(plan.a, plan.b))

@@ -104,7 +104,7 @@ def energy_measures(run, out):
         put(out, "low_battery_margin", None, "no low-battery response is stated")
     else:
         s = battery.trigger(plan.mission, run.s0)
-        again = run.way_home(np.full_like(run.s, s))
+        again = run.return_leg(np.full_like(run.s, s))
         out["low_battery_trigger_charge"] = s
         margin = (float(battery.energy(s)) - again["energy"]) / battery.usable
         bad = (again["code"] != OK).any()
@@ -168,18 +168,18 @@ def link_measures(plan, out):
     if plan.along:
         a, b = steps_of(plan.launch, plan.recovery, HOME_STEP)
         home = route + [a[0], *b]
-    out["links"], out["links_route"], out["links_way_home"] = {}, {}, {}
+    out["links"], out["links_route"], out["links_return_leg"] = {}, {}, {}
     for name, use in plan.mission.raw("links").items():
         if use == "not used":
             continue
         link = Link(name, plan.mission, plan.vessel, plan.site, plan.shore)
         if link.why:
-            for part in ("links", "links_route", "links_way_home"):
+            for part in ("links", "links_route", "links_return_leg"):
                 put(out[part], name, None, link.why)
             continue
         out["links_route"][name] = min(link.margin(p) for p in route)
-        out["links_way_home"][name] = min(link.margin(p) for p in home)
-        out["links"][name] = min(out["links_route"][name], out["links_way_home"][name])
+        out["links_return_leg"][name] = min(link.margin(p) for p in home)
+        out["links"][name] = min(out["links_route"][name], out["links_return_leg"][name])
 
 
 def end_measures(plan, boat, wind, out):
@@ -192,8 +192,8 @@ def end_measures(plan, boat, wind, out):
     else:
         put(out, "operator_distance_m", None, "no operator's place is stated")
     waiting = (
-        "approach_speed_m_s", "stopping_distance_m", "run_on_m", "run_on_clearance_m",
-        "run_on_hazard_clearance_m", "drift_to_shore_s", "approach_heading_off_wind_deg",
+        "approach_speed_m_s", "stopping_distance_m", "overrun_m", "overrun_clearance_m",
+        "overrun_hazard_clearance_m", "drift_to_shore_s", "approach_heading_off_wind_deg",
     )
     if not plan.legs:
         for key in ("last_leg_m", *waiting):

@@ -58,7 +58,7 @@ class Plan:
         plane = shore.plane
         self.launch = plane.points([mission.raw("launch.at")])[0]
         self.recovery = plane.points([mission.raw("recovery.at")])[0]
-        places = {p["id"]: p for p in site.raw("landing_places")}
+        places = {p["id"]: p for p in site.raw("launch_sites")}
         disc = lambda p: (plane.points([p["at"]])[0], quantity(p["zone"], "length"))
         self.recovery_zone = disc(places[mission.raw("recovery.place")])
         self.zones = [disc(places[mission.raw("launch.place")]), self.recovery_zone]
@@ -74,7 +74,7 @@ class Plan:
         )
         self.turning_radius = navigation("navigation.turning_radius", "length")
         self.delay = navigation("navigation.delay", "duration", 1.0)
-        self.along = mission.raw("way_home.path", "straight") == "along the route"
+        self.along = mission.raw("return_leg.path", "straight") == "along the route"
         returns = any(
             mission.raw(f"on_{what}.action", "return") == "return"
             for what in ("lost_link", "low_battery", "lost_position")

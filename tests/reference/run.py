@@ -63,7 +63,7 @@ class Run:
         self.directions = directions
         self.hull_mean = self.boat.hull_wind(wind.mean)
         self.hull_gust = self.boat.hull_wind(wind.mean, wind.gust)
-        self.home_speed = mission.get("way_home.speed", "speed", max(leg.speed for leg in plan.legs))
+        self.home_speed = mission.get("return_leg.speed", "speed", max(leg.speed for leg in plan.legs))
         self._go()
         self._go_home()
 
@@ -124,13 +124,13 @@ class Run:
         a, b, self.paths = self.plan.ways_home()
         self.home_steps = Steps(self, a, b)
         start = self.s.copy()
-        self.home = self.way_home(start)
+        self.home = self.return_leg(start)
         # What is left at its end is the safe figure for the headway on all of a way home.
-        self.home["headway"] = self.way_home(start, np.minimum(self.home["charge_after"], start))["headway"]
+        self.home["headway"] = self.return_leg(start, np.minimum(self.home["charge_after"], start))["headway"]
         # Where the boat never came to, nothing can be told of its way home.
         self.home["code"] = np.where(self.code != OK, self.code, self.home["code"])
 
-    def way_home(self, start, headway_charge=None):
+    def return_leg(self, start, headway_charge=None):
         """Energy, time and code of the way home of every sample begun at `start` (samples × scenarios)."""
         boat, battery, steps = self.boat, self.battery, self.home_steps
         n, m = start.shape

@@ -52,7 +52,7 @@ pub fn json(found: &Calibration, about: &About<'_>) -> Result<String, serde_json
         "kept": found.kept.iter().map(|one| json!({
             "figure": one.figure.field(),
             "why": one.why,
-            "it_takes": one.flight,
+            "it_takes": one.run,
         })).collect::<Vec<Value>>(),
         "condition": found.condition,
         "design_effect": found.design_effect,

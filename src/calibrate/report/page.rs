@@ -66,7 +66,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                             h2 { "Not told by these runs, and left as they were" }
                             ul {
                                 @for one in &found.kept {
-                                    li { (one.figure.words()) ": " (page_told(&one.why)) ". It takes " (one.flight) "." }
+                                    li { (one.figure.words()) ": " (page_told(&one.why)) ". It takes " (one.run) "." }
                                 }
                             }
                         }

@@ -32,7 +32,7 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
             let what = one.figure.words();
             item(
                 &mut out,
-                &format!("{what}: {}. It takes {}.", one.why, one.flight),
+                &format!("{what}: {}. It takes {}.", one.why, one.run),
             );
         }
     }

@@ -10,7 +10,7 @@ use super::super::digest::{Digests, sha256};
 use super::readings::Elsewhere;
 use crate::plan::calendar::{later, shown};
 use crate::plan::decision::{Decided, decided};
-use crate::plan::flight::{Flight, flight};
+use crate::plan::run::{RunRecord, run_record};
 use crate::plan::{Gathered, Plan, gather};
 use crate::schema::Kind;
 use crate::source::{MemoryTree, Sources, printable_line};
@@ -86,7 +86,7 @@ pub(super) struct BoatOut {
 /// Everything of the kind.
 pub(super) struct Before {
     decisions: Vec<Held>,
-    runs: Vec<(Flight, String)>,
+    runs: Vec<(RunRecord, String)>,
     /// Digests of goes of which decisions that are not here say that they were not used.
     unused_elsewhere: Vec<String>,
     /// Where something may be one of them and cannot be read.
@@ -148,10 +148,10 @@ impl Before {
                 elsewhere,
             });
         }
-        for file in gathered.of(Kind::Flight) {
-            let read = file.sound.then(|| flight(file).ok()).flatten();
+        for file in gathered.of(Kind::Run) {
+            let read = file.sound.then(|| run_record(file).ok()).flatten();
             match read {
-                Some(flight) => self.runs.push((flight, path(file.source))),
+                Some(run) => self.runs.push((run, path(file.source))),
                 // Of another commit it may be of an older format, or what became of one since.
                 None if elsewhere => self.unread.push(path(file.source)),
                 None => {
@@ -187,7 +187,7 @@ impl Before {
         let recorded = self
             .runs
             .iter()
-            .map(|(flight, path)| (flight.recorded.value, path.as_str(), "recorded"));
+            .map(|(run, path)| (run.recorded.value, path.as_str(), "recorded"));
         let late = |time: &Timestamp| time.duration_since(clock).as_secs() > LATE;
         let latest = decided
             .chain(recorded)
@@ -241,14 +241,14 @@ impl Before {
             let of = &one.decided;
             of.go && same(&of.mission.value, &of.digest.value, of.at.value) && !self.unused(one)
         });
-        let rests_on = |flight: &Flight, one: &Held| {
-            let on = flight.decision.as_ref();
+        let rests_on = |run: &RunRecord, one: &Held| {
+            let on = run.decision.as_ref();
             on.is_some_and(|on| on.sha256.value == one.sha256)
         };
         let goes: Vec<(&Held, Option<&str>)> = about
             .map(|one| {
                 let mut runs = self.runs.iter();
-                let run = runs.find(|(flight, _)| rests_on(flight, one));
+                let run = runs.find(|(run, _)| rests_on(run, one));
                 (one, run.map(|(_, path)| path.as_str()))
             })
             .collect();

@@ -135,7 +135,7 @@ pub struct Decision {
     pub waived: Vec<Waived>,
     /// The rules of severity error that are nearest to their limits, as the readings make them: id
     /// and words.
-    pub nearest: Vec<(String, String)>,
+    pub tightest: Vec<(String, String)>,
     /// Digests of everything.
     pub digests: Digests,
     /// Files beside these that it rests on, what they are and their paths: the signers, signatures.
@@ -345,7 +345,7 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         reasons,
         warnings,
         waived,
-        nearest: read.map_or_else(Vec::new, |read| nearest(&read.judged, &effective)),
+        tightest: read.map_or_else(Vec::new, |read| tightest(&read.judged, &effective)),
         digests: checked.digests.clone(),
         beside: beside
             .into_iter()
@@ -446,7 +446,7 @@ fn of_a_plan(policy: &Effective, finding: &Finding) -> bool {
 }
 
 /// The judgements of severity error with the least room left, as a share of their limits.
-fn nearest(judged: &[Judged], policy: &Effective) -> Vec<(String, String)> {
+fn tightest(judged: &[Judged], policy: &Effective) -> Vec<(String, String)> {
     let room = |one: &Judged| -> Option<(f64, String, String)> {
         let rule = policy.get(&one.rule)?;
         if rule.severity.value != Severity::Error || one.verdict == Verdict::NotApplicable {

@@ -20,7 +20,9 @@ mod tests;
 use rayon::prelude::*;
 
 pub use today::{Alternative, Room};
-pub use told::{BandWind, Barred, Change, Limits, Moved, Passing, Sector, Sought, Steady, Varied};
+pub use told::{
+    BandWind, Change, LimitedBy, Limits, Moved, Passing, Sector, Sought, Steady, Varied,
+};
 pub use wind::{Given, as_read};
 
 use super::asked::{Asked, NoAnswer, asked};
@@ -251,7 +253,7 @@ fn sector(
         as_read: band
             .strongest
             .and_then(|tenths| as_read(steady(tenths), setting.height, read_at)),
-        barred: (next <= CAP).then(|| Barred {
+        limited_by: (next <= CAP).then(|| LimitedBy {
             wind: steady(next),
             from: band.broken_from,
             rules: band.broken.clone(),

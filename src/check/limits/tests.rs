@@ -90,19 +90,19 @@ fn the_rule_that_bars_is_the_one_that_fails() {
                     "{mission}, {}",
                     sector.from
                 );
-                let barred = sector.barred.as_ref().expect("what bars");
-                assert!((barred.wind.mean.get() - at.mean.get() - 0.1).abs() < 1e-9);
-                assert!(!barred.rules.is_empty());
+                let limited_by = sector.limited_by.as_ref().expect("what bars");
+                assert!((limited_by.wind.mean.get() - at.mean.get() - 0.1).abs() < 1e-9);
+                assert!(!limited_by.rules.is_empty());
                 let of = |spread, from| {
-                    setting.blowing(from, spread, barred.wind.mean, barred.wind.gust)
+                    setting.blowing(from, spread, limited_by.wind.mean, limited_by.wind.gust)
                 };
-                let alone = by_check(plan, policy, of(Angle::degrees(0.0), barred.from));
+                let alone = by_check(plan, policy, of(Angle::degrees(0.0), limited_by.from));
                 let whole = by_check(plan, policy, of(found.spread, sector.from));
                 assert!(
-                    alone == barred.rules || whole == barred.rules,
+                    alone == limited_by.rules || whole == limited_by.rules,
                     "{mission}, {}: {:?} and not {alone:?} or {whole:?}",
                     sector.from,
-                    barred.rules
+                    limited_by.rules
                 );
             }
         }

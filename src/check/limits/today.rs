@@ -59,7 +59,7 @@ pub struct Alternative {
 impl Alternative {
     /// Whether every rule of severity error is kept.
     #[must_use]
-    pub fn kept(&self) -> bool {
+    pub fn passed(&self) -> bool {
         self.not_to_be_had.is_none() && self.broken.is_empty()
     }
 }
@@ -160,7 +160,7 @@ pub(super) fn judge_alternatives(
     }
     let room = |one: &Alternative| one.least.map_or(f64::INFINITY, Ratio::get);
     let mut best: Option<usize> = None;
-    for (index, one) in all.iter().enumerate().filter(|(_, one)| one.kept()) {
+    for (index, one) in all.iter().enumerate().filter(|(_, one)| one.passed()) {
         if best.is_none_or(|held| room(one) > room(&all[held]) + SAME) {
             best = Some(index);
         }

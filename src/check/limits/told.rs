@@ -50,7 +50,7 @@ pub struct Passing {
 
 /// What stands against any more wind.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Barred {
+pub struct LimitedBy {
     /// The first wind that does not pass, a tenth above the limit, or a calm.
     pub wind: Steady,
     /// A direction of the band in which it does not.
@@ -71,7 +71,7 @@ pub struct Sector {
     /// The same as an anemometer at [`Limits::read_at`] shows it, rounded down.
     pub as_read: Option<Steady>,
     /// Why no more; `None` where the limit is the strongest wind that is tried at all.
-    pub barred: Option<Barred>,
+    pub limited_by: Option<LimitedBy>,
     /// Stronger winds that pass again. They are no limit: to meet them a boat goes through winds that
     /// do not pass.
     pub again: Vec<Passing>,

@@ -216,12 +216,12 @@ fn duties(plan: &Plan) -> Vec<Duty> {
         team.map(|team| &team.remote_operator.value),
     );
     let optional = |stated: Option<&crate::schema::Stated<String>>| stated.map(|s| s.value.clone());
-    let keeper = team.and_then(|team| optional(team.watch_keeper.as_ref()));
+    let keeper = team.and_then(|team| optional(team.lookout.as_ref()));
     one("lookout", keeper.as_ref());
     let crew = team.and_then(|team| optional(team.recovery_crew.as_ref()));
     one("recovery crew", crew.as_ref());
     let alarm = plan.mission.people.alarm.as_ref();
-    let raiser = alarm.and_then(|alarm| optional(alarm.raised_by.as_ref()));
+    let raiser = alarm.and_then(|alarm| optional(alarm.shore_contact.as_ref()));
     one("raises the alarm", raiser.as_ref());
     duties
 }
@@ -256,7 +256,7 @@ fn facts(plan: &Plan) -> Vec<Fact> {
         "emergency contact",
         contact.map(|contact| contact.value.clone()),
     );
-    let craft = mission.recovery_craft.as_ref().map(|craft| {
+    let craft = mission.safety_boat.as_ref().map(|craft| {
         let limit = craft.wind_limit.as_ref();
         let limit = limit.map_or_else(String::new, |wind| {
             format!(", in gusts up to {}", wind.value)
@@ -291,14 +291,18 @@ fn facts(plan: &Plan) -> Vec<Fact> {
             Some(format!("{}{when}", users.title)),
         );
     }
-    let takeover = mission.contingencies.takeover.as_ref().map(|takeover| {
-        format!(
-            "over {} within {}",
-            takeover.over.value.name(),
-            takeover.within.value
-        )
-    });
-    fact("operator takes over", takeover);
+    let manual_override = mission
+        .contingencies
+        .manual_override
+        .as_ref()
+        .map(|manual_override| {
+            format!(
+                "over {} within {}",
+                manual_override.over.value.name(),
+                manual_override.within.value
+            )
+        });
+    fact("manual override", manual_override);
     let visibility = mission.day.visibility.as_ref();
     fact(
         "visibility",

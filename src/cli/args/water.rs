@@ -127,7 +127,7 @@ pub struct Record {
     /// When this is recorded, in the site's time or with its offset; now where nothing is said
     #[arg(long)]
     pub at: Option<String>,
-    /// File that it is recorded in; one in `flights` at the root of the repository where none is named
+    /// File that it is recorded in; one in `runs` at the root of the repository where none is named
     #[arg(short, long)]
     pub output: Option<PathBuf>,
 }

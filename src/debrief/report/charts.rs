@@ -11,7 +11,7 @@ use crate::units::Length;
 
 /// Class of what was planned, and of what came to be; they differ by dash too.
 const PLANNED: &str = "one";
-const FLOWN: &str = "four";
+const ACTUAL: &str = "four";
 const JOULES: f64 = 3600.0;
 
 /// Every figure, the map first.
@@ -39,7 +39,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             title: "Battery against distance",
             axis: "energy above empty, Wh",
             planned: &hours(&series.left_planned),
-            flown: &hours(&series.left_flown),
+            actual: &hours(&series.left_actual),
             limits: &[],
             names: ("left as planned", "left as it was"),
             unit: "Wh",
@@ -52,7 +52,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             title: "Speed over ground",
             axis: "speed over ground, m/s",
             planned: &series.speed_planned,
-            flown: &series.speed_flown,
+            actual: &series.speed_actual,
             limits: &[],
             names: ("as planned", "as it was"),
             unit: "m/s",
@@ -66,7 +66,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             title: "Distance off the legs",
             axis: "off the leg, m (right is positive)",
             planned: &[],
-            flown: &series.cross,
+            actual: &series.cross,
             limits: &[stated, -stated],
             names: ("", "as it was"),
             unit: "m",
@@ -84,7 +84,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             title: "Link along the route",
             axis,
             planned: &series.link_predicted,
-            flown: &series.link_flown,
+            actual: &series.link_actual,
             limits: &[],
             names: ("as predicted", "as it was"),
             unit,
@@ -97,7 +97,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             title: "Depth along the route",
             axis: "depth, m",
             planned: &series.depth_charted,
-            flown: &series.depth_sounded,
+            actual: &series.depth_sounded,
             limits: &[],
             names: ("by the site's soundings", "as it was sounded"),
             unit: "m",
@@ -137,7 +137,7 @@ struct Lines<'a> {
     title: &'a str,
     axis: &'a str,
     planned: &'a [(f64, f64)],
-    flown: &'a [(f64, f64)],
+    actual: &'a [(f64, f64)],
     limits: &'a [f64],
     names: (&'a str, &'a str),
     unit: &'a str,
@@ -146,7 +146,7 @@ struct Lines<'a> {
 impl Lines<'_> {
     /// The chart; nothing where the run has no line.
     fn drawn(&self, told: &Told) -> Option<Figure> {
-        if !self.flown.iter().any(|(_, y)| y.is_finite()) {
+        if !self.actual.iter().any(|(_, y)| y.is_finite()) {
             return None;
         }
         let along = &told.picture()?.along;
@@ -157,7 +157,7 @@ impl Lines<'_> {
             to: end,
             step: None,
         };
-        let values = self.planned.iter().chain(self.flown).map(|(_, y)| *y);
+        let values = self.planned.iter().chain(self.actual).map(|(_, y)| *y);
         // Powers lie far below nothing; an axis from there would show no difference.
         let floor = if self.unit == "dBm" {
             values
@@ -178,7 +178,7 @@ impl Lines<'_> {
         if !self.planned.is_empty() {
             chart.line(self.planned, PLANNED, self.names.0);
         }
-        chart.line(self.flown, FLOWN, self.names.1);
+        chart.line(self.actual, ACTUAL, self.names.1);
         for (index, limit) in self.limits.iter().enumerate() {
             chart.limit(
                 *limit,
@@ -205,7 +205,7 @@ impl Lines<'_> {
         };
         let mut words = Vec::new();
         words.extend(range(self.planned).map(|range| format!("{}: {range}.", self.names.0)));
-        words.extend(range(self.flown).map(|range| format!("{}: {range}.", self.names.1)));
+        words.extend(range(self.actual).map(|range| format!("{}: {range}.", self.names.1)));
         words.extend(
             self.limits
                 .first()

@@ -30,7 +30,7 @@ fn beside<T: Typed>(of: &Beside<T>) -> Value {
         "planned": of.planned.map(|band| value(band.planned)),
         "planned_least": of.planned.map(|band| value(band.least)),
         "planned_most": of.planned.and_then(|band| band.most).map(value),
-        "flown": of.flown.map(value),
+        "actual": of.actual.map(value),
         "off": of.off().map(Ratio::get),
     })
 }
@@ -44,7 +44,7 @@ fn part(part: &Part, sources: &Sources) -> Value {
     let what = match part.what {
         What::Leg(_) => "leg",
         What::Whole => "whole",
-        What::Homeward => "homeward",
+        What::ReturnLeg => "return leg",
         What::BrokenOff => "broken off",
     };
     object!({
@@ -75,10 +75,10 @@ fn kept(kept: &Kept, sources: &Sources) -> Value {
         "of": kept.of,
         "site": line(kept.line, sources),
         "rule": kept.rule,
-        "asked": kept.asked.map(|(asked, _)| value(asked)),
+        "limit": kept.asked.map(|(asked, _)| value(asked)),
         "planned": kept.planned.map(value),
         "distance": value(kept.distance),
-        "taken_off": value(kept.taken_off),
+        "deducted": value(kept.deducted),
         "clearance": value(kept.clearance()),
         "too_near": kept.too_near(),
     })
@@ -135,7 +135,7 @@ fn depths(told: &Told) -> Value {
             "compared": depths.compared,
             "mean_difference": depths.mean_difference.map(value),
             "under_keel": value(depths.under_keel),
-            "asked": depths.asked.map(|(asked, _)| value(asked)),
+            "limit": depths.asked.map(|(asked, _)| value(asked)),
             "shoal": depths.shoal.map(|shoal| object!({
                 "by": value(shoal.by),
                 "sounded": value(shoal.sounded),
@@ -216,10 +216,10 @@ pub fn json(told: &Told) -> Result<String, serde_json::Error> {
         })),
         "ends": ends(told),
         "whole": part(&found.whole, sources),
-        "homeward": part(&found.homeward, sources),
+        "return_leg": part(&found.return_leg, sources),
         "legs": found.legs.iter().map(|one| part(one, sources)).collect::<Vec<_>>(),
         "cross_track_error": value(found.cross_track_error),
-        "kept": found.kept.iter().map(|one| kept(one, sources)).collect::<Vec<_>>(),
+        "clearances": found.kept.iter().map(|one| kept(one, sources)).collect::<Vec<_>>(),
         "unseen": found.unseen.map(|unseen| object!({
             "time": value(unseen.time),
             "apart": value(unseen.apart),

@@ -36,7 +36,7 @@ pub fn markdown(told: &Told) -> String {
         "Planned → run; planned in {}.\n\n",
         escaped_markdown(wind)
     ));
-    let parts: Vec<_> = [&found.whole, &found.homeward]
+    let parts: Vec<_> = [&found.whole, &found.return_leg]
         .into_iter()
         .chain(&found.legs)
         .collect();

@@ -36,7 +36,7 @@ fn page(told: &Told) -> Markup {
         _ => "!",
     };
     let wind = found.wind.as_deref().unwrap_or("no wind is planned for");
-    let parts: Vec<_> = [&found.whole, &found.homeward]
+    let parts: Vec<_> = [&found.whole, &found.return_leg]
         .into_iter()
         .chain(&found.legs)
         .collect();

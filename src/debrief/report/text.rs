@@ -38,7 +38,7 @@ pub fn text(told: &Told, settings: &Settings) -> String {
         &format!("Planned → run; planned in {wind}"),
         settings.width,
     ));
-    let parts: Vec<_> = [&found.whole, &found.homeward]
+    let parts: Vec<_> = [&found.whole, &found.return_leg]
         .into_iter()
         .chain(&found.legs)
         .collect();

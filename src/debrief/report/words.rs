@@ -22,24 +22,24 @@ pub(super) fn signed(share: Ratio) -> String {
 /// Planned and run, with the difference.
 pub(super) fn pair<T: Typed>(of: &Beside<T>) -> String {
     let text = |value: T| value.quantity().to_string();
-    match (of.planned, of.flown) {
-        (Some(planned), Some(flown)) => {
+    match (of.planned, of.actual) {
+        (Some(planned), Some(actual)) => {
             let off = of
                 .off()
                 .map_or_else(String::new, |off| format!(" ({})", signed(off)));
-            let (planned, flown) = (text(planned.planned), text(flown));
+            let (planned, actual) = (text(planned.planned), text(actual));
             // One unit is enough for two.
             let unit = |text: &str| text.split_once(' ').map(|(_, unit)| unit.to_owned());
             let planned = match unit(&planned) {
-                Some(one) if unit(&flown).as_ref() == Some(&one) => {
+                Some(one) if unit(&actual).as_ref() == Some(&one) => {
                     planned.trim_end_matches(&one).trim_end().to_owned()
                 }
                 _ => planned,
             };
-            format!("{planned} → {flown}{off}")
+            format!("{planned} → {actual}{off}")
         }
         (Some(planned), None) => format!("{} → ?", text(planned.planned)),
-        (None, Some(flown)) => format!("? → {}", text(flown)),
+        (None, Some(actual)) => format!("? → {}", text(actual)),
         (None, None) => NONE.to_owned(),
     }
 }

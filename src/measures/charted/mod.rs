@@ -58,7 +58,7 @@ pub(super) const LEAST: Entry = quantity(
     "By how much the least depth stated for the site is more than the shallowest sounding",
     "The site's `least_depth` less the shallowest sounding outside its landing zones and off the bank, less the \
      error of a depth. No reading where the site states only one of them.",
-    "soundings, least_depth, landing_places",
+    "soundings, least_depth, launch_sites",
     stated::least,
 )
 .within(Scope::Agreement);
@@ -70,7 +70,7 @@ pub(super) const LAUNCH_SITE: Entry = quantity(
     "The depth stated for the landing place of launch or recovery, less the least of what was sounded in \
      the corridor inside its zone and of the bed where the way leaves it, less the error of a depth. No \
      reading where the soundings say nothing of it.",
-    "soundings; landing_places: depth; route",
+    "soundings; launch_sites: depth; route",
     stated::launch_site,
 )
 .within(Scope::Agreement);

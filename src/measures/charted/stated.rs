@@ -13,7 +13,7 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
         return Vec::new();
     };
     let off = |at| {
-        let mut places = site.landing_places.iter();
+        let mut places = site.launch_sites.iter();
         places.all(|place| place.at.distance(at) > place.zone.value.get())
     };
     // Within its error of the shore a sounding is of the bank, which no least depth takes in.

@@ -2,7 +2,7 @@
 
 mod age;
 mod battery;
-mod steerage;
+mod steerageway;
 
 use super::catalogue::{Entry, quantity};
 use super::tell;
@@ -34,9 +34,9 @@ pub(super) const STEERAGEWAY: Entry = quantity(
     Dimension::SPEED,
     "Least speed through the water that is asked for, above the least at which the boat steers",
     "Over every step of the route, with the site's currents and without, and on the way home: the \
-     commanded speed through the water, less the steerage speed.",
-    "propulsion: steerage_speed; speeds; currents",
-    |passage| tell::of_mission(steerage::in_hand(passage)),
+     commanded speed through the water, less the steerageway speed.",
+    "propulsion: minimum_steerageway; speeds; currents",
+    |passage| tell::of_mission(steerageway::in_hand(passage)),
 );
 
 pub(super) const CAPACITY_TEST_AGE: Entry = quantity(

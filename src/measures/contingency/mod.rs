@@ -29,7 +29,7 @@ pub(super) const STOPS_AFTER_RETURN: Entry = entry(
     "Whether the boat holds its place or stops once a contingency has brought it home",
     "True where it does, or where no contingency sends it home. Where the plan does not say, it is \
      taken to do as at the end of the route.",
-    "way_home: at_end, at_end, contingencies",
+    "return_leg: at_end, at_end, contingencies",
     |passage| tell::of_mission(stated::stops_after_return(passage)),
 );
 
@@ -39,7 +39,7 @@ pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
     "Whether what is planned for one failure leaves what is planned for another possible",
     "False where the operator would take over by a link that the mission does not keep up, and where \
      the boat waits on a lost link while nothing brings it home when its battery runs low.",
-    "operator_takes_over, links, on_lost_link, on_low_battery",
+    "manual_override, links, on_lost_link, on_low_battery",
     |passage| tell::of_mission(stated::agree(passage)),
 );
 
@@ -48,7 +48,7 @@ pub(super) const OVERRIDE_TIME: Entry = entry(
     TIME,
     "Time from seeing that something is amiss to a boat that obeys the operator",
     "The operator's reaction time plus the time from the command to the boat that obeys it.",
-    "operator_takes_over: within, operator: reaction_time",
+    "manual_override: within, operator: reaction_time",
     |passage| tell::of_mission(stated::override_time(passage)),
 );
 
@@ -59,8 +59,8 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
     "Each leg but the last is extended by the way made while the operator takes over and by the stopping distance; \
      its least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. \
      Inside the landing zones only water is asked for.",
-    "operator_takes_over, operator, stopping distance, speeds, shoreline, hazards",
-    |passage| tell::of_mission(straight_on::takeover(passage)),
+    "manual_override, operator, stopping distance, speeds, shoreline, hazards",
+    |passage| tell::of_mission(straight_on::manual_override(passage)),
 );
 
 pub(super) const LOST_POSITION_OVERRUN: Entry = entry(

@@ -6,7 +6,7 @@ use crate::measures::reading::{Known, Unknown, Value};
 use crate::measures::tell;
 use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::plan::contingencies::Takeover;
+use crate::plan::contingencies::ManualOverride;
 use crate::plan::mission::{Action, LinkUse, LostLink, LowBattery};
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
@@ -90,7 +90,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown
             mission.id.span(),
             "the plan says neither what the boat does once it is home after breaking off, nor what \
              it does at the end of the route",
-            "add `at_end: hold` to `way_home:`",
+            "add `at_end: hold` to `return_leg:`",
         ));
     };
     let words = action.value.words();
@@ -102,27 +102,27 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown
     Ok(known)
 }
 
-fn takeover(plan: &Plan) -> Result<&Takeover, Unknown> {
-    plan.mission.contingencies.takeover.as_ref().ok_or_else(|| {
+fn manual_override(plan: &Plan) -> Result<&ManualOverride, Unknown> {
+    plan.mission.contingencies.manual_override.as_ref().ok_or_else(|| {
         tell::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say how the operator takes over",
-            "add `operator_takes_over:` with `over`, the link, and `within`, the time that it takes",
+            "add `manual_override:` with `over`, the link, and `within`, the time that it takes",
         )
     })
 }
 
-/// The takeover with its line and its time, the operator's reaction included.
+/// The manual override with its line and its time, the operator's reaction included.
 pub(super) fn override_lines(
     passage: &Passage<'_>,
 ) -> Result<(crate::units::Time, Label, Vec<Label>), Unknown> {
     let plan = passage.plan;
-    let takeover = takeover(plan)?;
+    let manual_override = manual_override(plan)?;
     let reaction = plan.mission.reaction_time();
     let primary = tell::label(
-        takeover.within.span(),
-        format!("obeys within {}", takeover.within.value),
+        manual_override.within.span(),
+        format!("obeys within {}", manual_override.within.value),
     );
     let operator = plan.mission.operator.as_ref();
     let because = operator
@@ -132,12 +132,12 @@ pub(super) fn override_lines(
         })
         .into_iter()
         .collect();
-    Ok((reaction + takeover.within.value, primary, because))
+    Ok((reaction + manual_override.within.value, primary, because))
 }
 
 pub(super) fn override_time(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let within = takeover(plan)?.within.value;
+    let within = manual_override(plan)?.within.value;
     let (time, primary, because) = override_lines(passage)?;
     let sentence = "the time from seeing that something is amiss to a boat that obeys the operator";
     let mut known = known(tell::value(time), sentence, primary, because);
@@ -173,11 +173,11 @@ fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), Unknown> {
 
 pub(super) fn agree(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let takeover = takeover(plan)?;
+    let manual_override = manual_override(plan)?;
     let (lost, low) = responses(plan)?;
-    let link = takeover.over.value;
+    let link = manual_override.over.value;
     let over = tell::label(
-        takeover.over.span(),
+        manual_override.over.span(),
         format!("the operator takes over by {}", link.name()),
     );
     let usage: Option<&Stated<LinkUse>> = plan.mission.link_use(link);

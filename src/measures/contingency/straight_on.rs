@@ -10,7 +10,7 @@ use crate::passage::Passage;
 use crate::passage::astray::{Near, straight_on};
 use crate::units::Time;
 
-pub(super) fn takeover(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn manual_override(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let (time, primary, because) = override_lines(passage)?;
     let until = "the operator has stopped it";
     clearance(passage, time, until, primary, because)

@@ -59,7 +59,7 @@ pub(super) const OVERRUN: Entry = entry(
      distance; its clearance from land and from hazards (less their stand-off), less the corridor.",
     "operator, last leg, stopping distance, shoreline, hazards",
     &[Lever::EndSooner, Lever::Speed],
-    |passage| tell::of_mission(rest::run_on(passage)),
+    |passage| tell::of_mission(rest::overrun(passage)),
 );
 
 pub(super) const STAND_OFF: Entry = entry(

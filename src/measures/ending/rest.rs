@@ -33,7 +33,7 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mission = &passage.plan.mission;
     let Some(operator) = &mission.operator else {
         return Err(tell::lacking(
@@ -44,7 +44,7 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     tell::stop_tried(passage.plan)?;
-    let run_on = ending::run_on(passage, Length::ZERO).ok_or_else(|| {
+    let overrun = ending::overrun(passage, Length::ZERO).ok_or_else(|| {
         tell::lacking(
             passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
@@ -53,12 +53,12 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
              speed that it was tried from",
         )
     })?;
-    let (name, line) = danger_name(passage, run_on.from);
+    let (name, line) = danger_name(passage, overrun.from);
     let sentence =
         format!("the clearance from {name}, where the boat runs on past the recovery point,");
     let mut known = plain(
         passage,
-        tell::value(run_on.clearance),
+        tell::value(overrun.clearance),
         &sentence,
         recovery_label(passage),
     );
@@ -77,16 +77,16 @@ pub(super) fn run_on(passage: &Passage<'_>) -> Result<Known, Unknown> {
     known.steps = vec![
         format!(
             "runs on for {} at {}: {}",
-            operator.reaction_time.value, run_on.speed, run_on.reaction
+            operator.reaction_time.value, overrun.speed, overrun.reaction
         ),
         format!(
             "{}; {} in all",
-            tell::stops(passage.plan, &run_on.stopping),
-            run_on.reaction + run_on.stopping.distance
+            tell::stops(passage.plan, &overrun.stopping),
+            overrun.reaction + overrun.stopping.distance
         ),
         format!(
             "clearance of that way from {name}, less the corridor: {}",
-            run_on.clearance
+            overrun.clearance
         ),
     ];
     known.assumptions = tell::assumptions(passage.plan);

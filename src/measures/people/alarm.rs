@@ -89,28 +89,28 @@ fn speaks_of(text: &str, role: &str) -> bool {
 }
 
 pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Known, Unknown> {
-    let raised_by = part(
+    let shore_contact = part(
         passage,
-        |alarm| alarm.raised_by.as_ref(),
+        |alarm| alarm.shore_contact.as_ref(),
         "the plan does not say who raises the alarm when nobody has reported back",
-        "add `raised_by` to `alarm:`, by role: somebody who is not at the water",
+        "add `shore_contact` to `alarm:`, by role: somebody who is not at the water",
     )?;
     let team = team(passage)?;
-    let primary = tell::label(raised_by.span(), "raises the alarm");
-    if says_nothing(&raised_by.value) {
+    let primary = tell::label(shore_contact.span(), "raises the alarm");
+    if says_nothing(&shore_contact.value) {
         let sentence = "nobody raises the alarm when the team has not reported back";
         return Ok(known(Value::Truth(false), sentence, primary, Vec::new()));
     }
     let roles = [
         Some(&team.person_in_charge),
         Some(&team.remote_operator),
-        team.watch_keeper.as_ref(),
+        team.lookout.as_ref(),
         team.recovery_crew.as_ref(),
     ];
     let own = roles
         .into_iter()
         .flatten()
-        .find(|role| speaks_of(&role.value, &raised_by.value));
+        .find(|role| speaks_of(&role.value, &shore_contact.value));
     Ok(match own {
         Some(role) => {
             let sentence =

@@ -38,7 +38,7 @@ pub(super) const LOOKOUT: Entry = entry(
     Type::Truth,
     "Whether the watch-keeper is another than the remote operator",
     "False where both roles are given in the same words, or all the words of one are in the other.",
-    "team: remote_operator and watch_keeper",
+    "team: remote_operator and lookout",
     |passage| tell::of_mission(team::lookout(passage)),
 );
 
@@ -66,7 +66,7 @@ pub(super) const OTHER_USERS: Entry = entry(
     "Whether others who use the water are told of the mission",
     "True where the plan says of each of the site's other users how they are told, or where the site \
      says that there are none.",
-    "the site's other_users, other_users_told",
+    "the site's other_users, other_users_notified",
     |passage| tell::of_mission(water::other_users(passage)),
 );
 
@@ -102,7 +102,7 @@ pub(super) const ASHORE: Entry = entry(
     Type::Truth,
     "Whether the alarm for an overdue team is raised by somebody who is not one of it",
     "False where the one who raises it is named among the team's roles.",
-    "alarm: raised_by, team",
+    "alarm: shore_contact, team",
     |passage| tell::of_mission(alarm::elsewhere(passage)),
 );
 

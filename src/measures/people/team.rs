@@ -37,7 +37,7 @@ fn all(team: &Team) -> [(&'static str, &'static str, Option<&Stated<String>>); 4
             "remote operator",
             Some(&team.remote_operator),
         ),
-        ("watch_keeper", "watch-keeper", team.watch_keeper.as_ref()),
+        ("lookout", "watch-keeper", team.lookout.as_ref()),
         (
             "recovery_crew",
             "recovery crew",
@@ -197,12 +197,12 @@ pub(super) fn same(one: &str, other: &str) -> bool {
 pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let team = team(passage)?;
-    let Some(watch) = &team.watch_keeper else {
+    let Some(watch) = &team.lookout else {
         return Err(tell::lacking(
             plan,
             team.span,
             "the team does not say who keeps the lookout",
-            "add `watch_keeper` to `team:`, by role",
+            "add `lookout` to `team:`, by role",
         ));
     };
     let apart = !same(&watch.value, &team.remote_operator.value);

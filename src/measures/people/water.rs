@@ -85,7 +85,7 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Known, Unknown> {
                     "the plan does not say how `{}` are told of it",
                     one.id.value
                 ),
-                "add them to `other_users_told`, with `how`",
+                "add them to `other_users_notified`, with `how`",
             );
             unknown.because.push(line);
             return Err(unknown);

@@ -96,7 +96,7 @@ pub(super) fn off_water(passage: &Passage<'_>) -> Known {
 
 pub(super) fn launch_site(passage: &Passage<'_>) -> Known {
     let site = &passage.plan.site;
-    let sites = site.landing_places.iter().map(|place| {
+    let sites = site.launch_sites.iter().map(|place| {
         let away = site.shore.distance(place.at);
         Thing::of("launch site", &place.id, away)
     });

@@ -110,7 +110,7 @@ fn speed(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let legs = passage.plan.mission.legs.iter().map(Leg::speed);
     let fastest = legs.fold(Speed::ZERO, Speed::max);
     let (share, at_most) = in_whole_units(largest_share(tried)?, fastest.get(), 0.01, tried)?;
-    let home = passage.plan.mission.way_home.speed.value * share;
+    let home = passage.plan.mission.return_leg.speed.value * share;
     Some(format!(
         "Run every speed at {} of what is planned: at most {} on the route, and {home} on the way home.",
         Ratio::fraction(share),

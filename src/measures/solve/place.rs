@@ -137,8 +137,8 @@ pub(super) fn end_sooner(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<S
     let last = passage.plan.mission.legs.last()?.length();
     let steps = (last.min(FARTHEST) / MOVE) as usize;
     let sooner = (1..steps).map(|step| step as f64 * MOVE).find(|metres| {
-        ending::run_on(passage, Length::metres(*metres))
-            .is_some_and(|run_on| passes(wanted, run_on.clearance.get()))
+        ending::overrun(passage, Length::metres(*metres))
+            .is_some_and(|overrun| passes(wanted, overrun.clearance.get()))
     })?;
     Some(format!(
         "End the run {} sooner, with the recovery point that much back along the last leg.",

@@ -24,16 +24,16 @@ fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
 /// Whether the boat had better come home along its route.
 pub(super) fn home_along(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
-    if passage.plan.mission.way_home.along_route.value {
+    if passage.plan.mission.return_leg.along_route.value {
         return None;
     }
     let plan = altered(passage, |plan| {
-        plan.mission.way_home.along_route.value = true;
+        plan.mission.return_leg.along_route.value = true;
     });
     let along = Passage::varied(&plan, passage.variation.clone());
     let along = value_in(wanted, &along.demanding(passage.demanded.clone()))?;
     let margin = |value: f64| wanted.side.margin(value, wanted.limit.value);
-    let how = "Let the boat return along its route, with `path: along the route` under `way_home`, \
+    let how = "Let the boat return along its route, with `path: along the route` under `return_leg`, \
                which takes more energy";
     if margin(along) >= 0.0 {
         return Some(format!("{how}."));

@@ -59,8 +59,8 @@ fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
             Value::Truth(true),
             "the plan says what its soundings are to be good for".to_owned(),
             tell::label(
-                claim.quality.span(),
-                format!("to {}", order_name(claim.quality.value)),
+                claim.survey_order.span(),
+                format!("to {}", order_name(claim.survey_order.value)),
             ),
         ),
         (None, Some(block)) => Known::of(

@@ -18,11 +18,11 @@ pub(in crate::measures) const COVER: Entry = entry(
      apart two neighbouring lines may come to be run: the spacing and the cross-track errors of both. \
      Halved for the exclusive order, which asks for the bed to be covered twice. Where gaps between \
      lines will do there is none.",
-    "vessel's sonar: beam_angle; hull: draft; navigation: cross_track_error; soundings: quality or \
-     cover, depths, overlap; survey: spacing",
+    "vessel's sonar: beam_angle; hull: draft; navigation: cross_track_error; soundings: survey_order or \
+     coverage, depths, overlap; survey: spacing",
     |passage| {
         of_blocks(passage, |passage, claim, block| {
-            (claim.cover() > 0).then(|| cover(passage, claim, block))
+            (claim.times_covered() > 0).then(|| coverage(passage, claim, block))
         })
     },
 );
@@ -34,10 +34,13 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
     "Spacing of the lines as a share of the greatest that an order without full cover allows",
     "The spacing over the greatest at which the beam, on the bed at the least depth expected, lights \
      up 5 % of it (IHO S-44, edition 6). Where full cover or no order is claimed there is none.",
-    "vessel's sonar: beam_angle; hull: draft; soundings: quality, depths; survey: spacing",
+    "vessel's sonar: beam_angle; hull: draft; soundings: survey_order, depths; survey: spacing",
     |passage| {
         of_blocks(passage, |passage, claim, block| {
-            let order = claim.quality.value.filter(|_| claim.cover() == 0)?;
+            let order = claim
+                .survey_order
+                .value
+                .filter(|_| claim.times_covered() == 0)?;
             Some(spacing(passage, claim, order, block))
         })
     },
@@ -77,13 +80,13 @@ fn reading(block: &Block, outcome: Result<Known, Unknown>) -> Reading {
     }
 }
 
-fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
+fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
     let (footprint, lines, step) = narrowest_footprint(passage, claim)?;
     let kept = &passage.plan.vessel.navigation.cross_track_error;
     let gap = widest_gap(block.spacing.value, kept.value);
     let overlap = &claim.overlap;
     let covered = line_spacing(footprint, overlap.value);
-    let times = f64::from(claim.cover());
+    let times = f64::from(claim.times_covered());
     let share = covered / gap / times;
     let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
@@ -95,9 +98,10 @@ fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Know
         kept.span(),
         format!("lines are kept to within {}", kept.value),
     ));
-    known
-        .because
-        .push(tell::label(claim.quality.span(), full_cover_words(claim)));
+    known.because.push(tell::label(
+        claim.survey_order.span(),
+        full_coverage_words(claim),
+    ));
     known.steps = vec![
         step,
         format!("less {} of overlap: {covered}", overlap.value),
@@ -105,7 +109,7 @@ fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Know
             "two lines may lie {} + √2 × {} = {gap} apart",
             block.spacing.value, kept.value
         ),
-        if claim.cover() > 1 {
+        if claim.times_covered() > 1 {
             format!(
                 "{covered} / {gap} / {times}, the bed to be covered {times} times: {}",
                 tell::share(share)
@@ -118,9 +122,9 @@ fn cover(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Know
     Ok(known)
 }
 
-fn full_cover_words(claim: &Soundings) -> String {
-    match claim.quality.value {
-        Some(order) if order.cover() > 0 => {
+fn full_coverage_words(claim: &Soundings) -> String {
+    match claim.survey_order.value {
+        Some(order) if order.times_covered() > 0 => {
             format!("{} takes full cover", order_name(Some(order)))
         }
         _ => "full cover is claimed".to_owned(),
@@ -143,7 +147,7 @@ fn spacing(
     let (footprint, mut because, step) = narrowest_footprint(passage, claim)?;
     let greatest = greatest_line_spacing(footprint, order);
     let share = block.spacing.value / greatest;
-    let name = order_name(claim.quality.value);
+    let name = order_name(claim.survey_order.value);
     let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         format!(
@@ -152,7 +156,7 @@ fn spacing(
         ),
         spacing_line(block),
     );
-    because.push(tell::label(claim.quality.span(), format!("to {name}")));
+    because.push(tell::label(claim.survey_order.span(), format!("to {name}")));
     known.because = because;
     known.steps = vec![
         step,

@@ -22,12 +22,12 @@ pub(in crate::measures) const VERTICAL: Entry = entry(
      over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and the \
      greatest depth expected. The boat is taken to follow the highest sea on its sounding lines. \
      Where no order is claimed there is none.",
-    "vessel's sonar: depth_error, draught_error, sound_speed; soundings: quality, depths, level_error; \
+    "vessel's sonar: depth_error, draught_error, sound_speed; soundings: survey_order, depths, level_error; \
      wind, water_temperature",
     |passage| {
         of_claim(passage, |passage, claim| {
             claim
-                .quality
+                .survey_order
                 .value
                 .map(|order| vertical(passage, claim, order))
         })
@@ -43,12 +43,12 @@ pub(in crate::measures) const HORIZONTAL: Entry = entry(
      the beam, each at 95 %, added by their squares, over the limit of IHO S-44 (edition 6) at the \
      same depth; the worse of the least and the greatest depth expected. Where no order is claimed \
      there is none.",
-    "navigation: position_error; vessel's sonar: offset, latency, tilt; soundings: quality, depths; \
+    "navigation: position_error; vessel's sonar: lever_arm, latency, tilt; soundings: survey_order, depths; \
      speeds",
     |passage| {
         of_claim(passage, |passage, claim| {
             claim
-                .quality
+                .survey_order
                 .value
                 .map(|order| horizontal(passage, claim, order))
         })
@@ -82,7 +82,7 @@ fn known(
     let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
         format!("the uncertainty of {what} in {depth} of water, as a share of what {name} allows,"),
-        tell::label(claim.quality.span(), format!("to {name}")),
+        tell::label(claim.survey_order.span(), format!("to {name}")),
     );
     known.because.push(line);
     known.steps = vec![format!(
@@ -172,7 +172,7 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
     let position = &plan.vessel.navigation.position_error;
     let errors = HorizontalErrors {
         position: position.value,
-        offset: sonar.offset.value,
+        lever_arm: sonar.lever_arm.value,
         latency: sonar.latency.value,
         tilt: sonar.tilt.value,
     };
@@ -188,7 +188,10 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
         format!("position {}", position.value),
     ));
     for (span, text) in [
-        (sonar.offset.span(), format!("offset {}", errors.offset)),
+        (
+            sonar.lever_arm.span(),
+            format!("lever arm {}", errors.lever_arm),
+        ),
         (sonar.latency.span(), format!("latency {}", errors.latency)),
         (sonar.tilt.span(), format!("tilt {}", errors.tilt)),
     ] {
@@ -204,8 +207,8 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
             depth * errors.tilt.get().tan()
         ),
         format!(
-            "with position {} and offset {}: root of the sum of squares {total}",
-            errors.position, errors.offset
+            "with position {} and lever arm {}: root of the sum of squares {total}",
+            errors.position, errors.lever_arm
         ),
     ]
     .into_iter()

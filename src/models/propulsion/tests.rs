@@ -35,7 +35,7 @@ fn boat() -> Propulsion {
         waterline_length: Length::metres(1.2),
         bow_length: Length::metres(0.6),
         water: Water::Fresh,
-        steerage_speed: speed(0.3),
+        minimum_steerageway: speed(0.3),
     }
 }
 
@@ -149,7 +149,7 @@ fn a_boat_short_of_power_slows_to_what_it_has() {
         .full_power_speed(NORTH, &around, Power::watts(60.0))
         .unwrap();
     assert!((headway.get() - slow.over_ground.get()).abs() < 1e-9);
-    // Below the steerage speed it is lost.
+    // Below the steerageway speed it is lost.
     let lost = boat().advance(NORTH, command, &around, Power::watts(1.0));
     assert!(matches!(lost, Err(Stuck::NoHeadway { .. })));
     let none = boat().advance(NORTH, command, &around, Power::ZERO);
@@ -270,7 +270,7 @@ fn no_more_thrust_is_credited_than_the_trial_showed() {
 fn a_boat_that_crawls_draws_full_power() {
     let around = wind_from_north(17.0);
     let mut slow = boat();
-    slow.steerage_speed = speed(0.05);
+    slow.minimum_steerageway = speed(0.05);
     let available = Power::watts(60.0);
     let crawl = slow
         .advance(NORTH, Command::OverGround(speed(1.0)), &around, available)

@@ -93,7 +93,7 @@ fn errors_of_a_depth_add_by_their_squares() {
 fn errors_of_a_place_add_by_their_squares() {
     let errors = HorizontalErrors {
         position: m(3.0),
-        offset: m(0.5),
+        lever_arm: m(0.5),
         latency: Time::seconds(0.4),
         tilt: Angle::degrees(5.0),
     };
@@ -194,7 +194,7 @@ fn gaps_and_heave() {
 /// IHO S-44, edition 6 (2020), from memory.
 #[test]
 fn the_cover_that_orders_ask_for() {
-    assert_eq!(Order::ALL.map(Order::cover), [0, 0, 1, 1, 2]);
+    assert_eq!(Order::ALL.map(Order::times_covered), [0, 0, 1, 1, 2]);
 }
 
 proptest! {

@@ -31,7 +31,7 @@ pub struct Drifted {
 /// there.
 #[must_use]
 pub fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Option<Time> {
-    let craft = passage.plan.mission.recovery_craft.as_ref()?;
+    let craft = passage.plan.mission.safety_boat.as_ref()?;
     let reach = Reach::of(passage, craft);
     let drifted = way.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
     let after = reach.after(sample, drifted).time;

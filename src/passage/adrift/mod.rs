@@ -169,7 +169,7 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
             limit: MOST_WORK,
         });
     }
-    let craft = passage.plan.mission.recovery_craft.as_ref();
+    let craft = passage.plan.mission.safety_boat.as_ref();
     let reach = craft.map(|craft| Reach::of(passage, craft));
     let obstacles = Obstacles {
         all: obstacles(&passage.plan.site),
@@ -374,7 +374,7 @@ fn landing(passage: &Passage<'_>, way: &Way) -> bool {
     };
     let mission = &passage.plan.mission;
     let own = [&mission.launch.zone, &mission.recovery.zone];
-    let places = passage.plan.site.landing_places.iter();
+    let places = passage.plan.site.launch_sites.iter();
     own.iter()
         .any(|zone| at.distance(zone.centre) <= zone.radius.value.get())
         || places

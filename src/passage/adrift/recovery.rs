@@ -4,7 +4,7 @@ use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::links::OWN_GROUND;
-use crate::plan::recovery_craft::RecoveryCraft;
+use crate::plan::safety_boat::SafetyBoat;
 
 /// Land at the far end of a line that may be rounding, m.
 const ROUNDING: f64 = 0.5;
@@ -12,7 +12,7 @@ const ROUNDING: f64 = 0.5;
 /// The craft, with its way over water to every sample of the route.
 pub(super) struct Reach<'a> {
     passage: &'a Passage<'a>,
-    craft: &'a RecoveryCraft,
+    craft: &'a SafetyBoat,
     to_sample: Vec<f64>,
     /// Time from the failure until the craft is under way, s.
     under_way: f64,
@@ -28,7 +28,7 @@ pub(super) struct Fetch {
 }
 
 impl<'a> Reach<'a> {
-    pub(super) fn of(passage: &'a Passage<'a>, craft: &'a RecoveryCraft) -> Self {
+    pub(super) fn of(passage: &'a Passage<'a>, craft: &'a SafetyBoat) -> Self {
         let samples = &passage.track.samples;
         let from = craft.at.value;
         // Straight where no land lies between, else along the route, which is water, from where it is.

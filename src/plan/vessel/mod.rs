@@ -98,7 +98,7 @@ pub struct Propulsion {
     /// Shaft power per electrical power.
     pub motor_efficiency: Stated<Ratio>,
     /// Least speed at which the boat steers.
-    pub steerage_speed: Stated<Speed>,
+    pub minimum_steerageway: Stated<Speed>,
     /// Distance to a stop, where tried.
     pub stopping_distance: Option<Stated<Length>>,
     /// Speed that the distance to a stop was tried from, where stated.

@@ -160,8 +160,8 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         Ratio::fraction(0.5),
         "motor efficiency",
     );
-    let steerage_speed = fields.quantity_to_state(
-        "steerage_speed",
+    let minimum_steerageway = fields.quantity_to_state(
+        "minimum_steerageway",
         Bounds::STEERAGEWAY,
         Speed::metres_per_second(0.3),
         "least speed at which the boat steers",
@@ -176,7 +176,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         maximum_power: maximum_power?,
         propulsive_efficiency,
         motor_efficiency,
-        steerage_speed,
+        minimum_steerageway,
         stopping_distance,
         stopping_speed,
         calm: calm?,

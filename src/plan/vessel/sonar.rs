@@ -26,7 +26,7 @@ pub struct Sonar {
     /// Error of the transducer's depth below the water under way, at 95 %.
     pub draught_error: Stated<Length>,
     /// Way from the antenna to the transducer that nobody corrects for.
-    pub offset: Stated<Length>,
+    pub lever_arm: Stated<Length>,
     /// Time by which position and depth may be apart, at 95 %.
     pub latency: Stated<Time>,
     /// Tilt of the beam off the vertical, at 95 %.
@@ -81,8 +81,8 @@ pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
             Length::metres(0.05),
             "error of the transducer's depth below the water",
         ),
-        offset: fields.quantity_or(
-            "offset",
+        lever_arm: fields.quantity_or(
+            "lever_arm",
             Bounds::NOT_NEGATIVE,
             hull.length_overall.value,
             "way from the antenna to the transducer, uncorrected,",

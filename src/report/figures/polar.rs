@@ -10,7 +10,7 @@ use super::style::{
     Anchor, Figure, SMALL, TEXT, hatching, letter, line, n, path, text, width_of, wrapped,
 };
 use crate::check::{BandWind, Limits, Sector};
-use crate::report::limits::barred;
+use crate::report::limits::limited_by;
 use crate::units::FromDirection;
 use words::{described, notes};
 
@@ -95,7 +95,7 @@ fn rule_lines(words: &str) -> Vec<String> {
 fn rules(limits: &Limits) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();
     for sector in &limits.sectors {
-        let words = barred(sector);
+        let words = limited_by(sector);
         if !found.contains(&words) {
             found.push(words);
         }
@@ -350,7 +350,7 @@ impl Polar {
 }
 
 fn number_of(sector: &Sector, rules: &[String]) -> usize {
-    let words = barred(sector);
+    let words = limited_by(sector);
     rules.iter().position(|rule| *rule == words).unwrap_or(0)
 }
 

@@ -12,11 +12,13 @@ pub(super) const SPEED: usize = 10;
 const DIRECTIONS: usize = 14;
 
 /// What stands against more wind from a direction.
-pub(in crate::report) fn barred(sector: &Sector) -> String {
-    match &sector.barred {
+pub(in crate::report) fn limited_by(sector: &Sector) -> String {
+    match &sector.limited_by {
         None => "nothing up to the strongest wind tried".to_owned(),
-        Some(barred) if barred.rules.is_empty() => "the winds around it together".to_owned(),
-        Some(barred) => rules(&barred.rules),
+        Some(limited_by) if limited_by.rules.is_empty() => {
+            "the winds around it together".to_owned()
+        }
+        Some(limited_by) => rules(&limited_by.rules),
     }
 }
 
@@ -24,7 +26,7 @@ pub(in crate::report) fn barred(sector: &Sector) -> String {
 pub(in crate::report) fn runs(limits: &Limits) -> Vec<(usize, usize)> {
     let same = |a: &Sector, b: &Sector| {
         let steady = |one: &Sector| one.strongest.map(|s| (tenth(s.mean), tenth(s.gust)));
-        steady(a) == steady(b) && barred(a) == barred(b)
+        steady(a) == steady(b) && limited_by(a) == limited_by(b)
     };
     let mut runs: Vec<(usize, usize)> = Vec::new();
     for index in 0..limits.sectors.len() {
@@ -91,7 +93,7 @@ pub(super) fn table(out: &mut String, page: Page, limits: &Limits) {
         out.push_str(&words);
         let hang = width::of(&words);
         let room = page.width.saturating_sub(hang).max(20);
-        let lines = crate::report::prose::lines(&barred(one), room, room);
+        let lines = crate::report::prose::lines(&limited_by(one), room, room);
         out.push_str(&lines.join(&format!("\n{}", " ".repeat(hang))));
         out.push('\n');
     }

@@ -1,7 +1,7 @@
 //! The wind limits in words: what stands below the rings, and what stands in for the figure.
 
 use crate::check::Limits;
-use crate::report::limits::{barred, few_rules, regardless, runs, tenth};
+use crate::report::limits::{few_rules, limited_by, regardless, runs, tenth};
 
 /// What has to be said below the rings beside what bars.
 pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
@@ -57,7 +57,7 @@ pub(super) fn described(limits: &Limits) -> String {
             ),
             None => "no wind".to_owned(),
         };
-        said.push(format!("{from}: {limit}; limited by {}.", barred(one)));
+        said.push(format!("{from}: {limit}; limited by {}.", limited_by(one)));
     }
     if let Some(planned) = &limits.planned {
         said.push(format!(

@@ -8,7 +8,7 @@ use crate::units::{Speed, Time};
 
 /// A craft that waits for the boat to need it.
 #[derive(Clone, Debug)]
-pub struct RecoveryCraft {
+pub struct SafetyBoat {
     /// Where it waits.
     pub at: Stated<Point>,
     /// Speed through the water that it keeps up.
@@ -23,7 +23,7 @@ pub struct RecoveryCraft {
 /// proposal.
 const FASTEST: Speed = Speed::metres_per_second(6.0);
 
-impl RecoveryCraft {
+impl SafetyBoat {
     /// Speed that is reckoned with: as stated, and at most 6 m/s.
     #[must_use]
     pub fn reckoned(&self) -> Speed {
@@ -33,8 +33,8 @@ impl RecoveryCraft {
 
 /// Reads the craft of a mission. Outside `None` where something is malformed, inside where the
 /// mission states none.
-pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft>> {
-    let Some(fields) = file.map("recovery_craft") else {
+pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>> {
+    let Some(fields) = file.map("safety_boat") else {
         return Some(None);
     };
     let at = if fields.get("place").is_some() {
@@ -45,7 +45,7 @@ pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft
     let speed = fields.required("speed", Bounds::POSITIVE);
     let ready_within = fields.required("ready_within", Bounds::POSITIVE);
     let wind_limit = fields.quantity("wind_limit", Bounds::SMALL_CRAFT_WIND);
-    Some(Some(RecoveryCraft {
+    Some(Some(SafetyBoat {
         at: at?,
         speed: speed?,
         ready_within: ready_within?,
@@ -55,11 +55,11 @@ pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<RecoveryCraft
 
 fn at_place(fields: Fields<'_>, site: &Site) -> Option<Stated<Point>> {
     let place = fields.required_text("place")?;
-    if let Some(found) = site.landing_place(&place.value) {
+    if let Some(found) = site.launch_site(&place.value) {
         return Some(place.map(|_| found.at));
     }
     let known: Vec<&str> = site
-        .landing_places
+        .launch_sites
         .iter()
         .map(|p| p.id.value.as_str())
         .collect();

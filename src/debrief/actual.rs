@@ -25,7 +25,7 @@ pub(super) struct Fix {
 
 /// The run.
 #[derive(Clone, PartialEq, Debug)]
-pub(super) struct Flown {
+pub(super) struct ActualRun {
     pub fixes: Vec<Fix>,
     /// What was taken out of the track, and where it was split.
     pub counts: Counts,
@@ -60,13 +60,13 @@ fn fastest(plan: &Plan) -> Speed {
     let asked = plan.mission.legs.iter().map(|leg| match leg.command.value {
         Command::OverGround(speed) | Command::ThroughWater(speed) => speed,
     });
-    let home = plan.mission.way_home.speed.value;
+    let home = plan.mission.return_leg.speed.value;
     let asked = asked.fold(home, Speed::max);
     let drift = plan.site.currents.iter().map(|one| one.drift.value);
     asked * 2.0 + drift.fold(Speed::ZERO, Speed::max)
 }
 
-impl Flown {
+impl ActualRun {
     /// Cleans a track and lays it along the route.
     pub fn of(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
         let plane = &plan.site.plane;
@@ -132,7 +132,7 @@ impl Flown {
             end += leg.length();
             ends.push(end);
         }
-        let mut flown = Self {
+        let mut actual = Self {
             counts: cleaned.counts,
             far,
             cleaning,
@@ -150,7 +150,7 @@ impl Flown {
             ends,
             fixes,
         };
-        if !flown
+        if !actual
             .fixes
             .iter()
             .any(|fix| distance(plan, fix.on.leg, fix.at) < FAR)
@@ -158,17 +158,17 @@ impl Flown {
             return Err(off(plan, track));
         }
         let resistance = plan.vessel.battery.resistance.value;
-        flown.sums = Sums::of(&flown.fixes, &flown.cleaning, resistance);
-        let ends = plan.mission.legs.iter().zip(&flown.ends);
+        actual.sums = Sums::of(&actual.fixes, &actual.cleaning, resistance);
+        let ends = plan.mission.legs.iter().zip(&actual.ends);
         let pauses = ends.filter(|(leg, _)| leg.pause.is_some());
-        flown.pauses = pauses.map(|(_, end)| *end).collect();
-        flown.passed = flown.pass(plan);
-        if flown.unfinished() && !flown.came_before(plan, &legs, &so_far)? {
-            flown.leave(plan, &legs, &so_far)?;
+        actual.pauses = pauses.map(|(_, end)| *end).collect();
+        actual.passed = actual.pass(plan);
+        if actual.unfinished() && !actual.came_before(plan, &legs, &so_far)? {
+            actual.leave(plan, &legs, &so_far)?;
         }
-        flown.begun = flown.launch(plan);
-        flown.arrived = flown.arrival(plan);
-        Ok(flown)
+        actual.begun = actual.launch(plan);
+        actual.arrived = actual.arrival(plan);
+        Ok(actual)
     }
 
     /// Length of the route, m.

@@ -6,16 +6,16 @@ use crate::passage::{Passage, speeds};
 
 pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
-    let steers = &plan.vessel.propulsion.steerage_speed;
+    let steers = &plan.vessel.propulsion.minimum_steerageway;
     if steers.is_missing() {
         return Err(tell::lacking(
             plan,
             steers.span(),
             "the vessel does not state the least speed at which it steers",
-            "add `steerage_speed` to the vessel's `propulsion`",
+            "add `minimum_steerageway` to the vessel's `propulsion`",
         ));
     }
-    let home = &plan.mission.way_home.speed;
+    let home = &plan.mission.return_leg.speed;
     let Some(least) = speeds::least_through_water(passage) else {
         return Err(tell::lacking(
             plan,
@@ -24,7 +24,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add a leg",
         ));
     };
-    let steerage = tell::label(steers.span(), format!("steers from {} on", steers.value));
+    let steerageway = tell::label(steers.span(), format!("steers from {} on", steers.value));
     if home.value < least.speed {
         let over = home.value - steers.value;
         let mut known = Known::of(
@@ -32,7 +32,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "the speed of the way home, above the least at which the boat steers,",
             tell::label(home.span(), format!("way home at {}", home.value)),
         );
-        known.because = vec![steerage];
+        known.because = vec![steerageway];
         known.steps = vec![format!("{} − {} = {over}", home.value, steers.value)];
         known.assumptions = tell::assumptions(plan);
         return Ok(known);
@@ -51,7 +51,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
             format!("asks for {} through the water", least.speed),
         ),
     );
-    known.because = vec![steerage];
+    known.because = vec![steerageway];
     known.place = Some(place);
     known.steps = vec![
         format!(

@@ -77,7 +77,7 @@ pub struct Planned {
 
 /// A record.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Flight {
+pub struct RunRecord {
     /// Its id.
     pub id: Stated<String>,
     /// Id of the mission.
@@ -132,7 +132,7 @@ pub struct Flight {
 ///
 /// # Errors
 /// Every [`Problem`] of the file.
-pub fn flight(file: &FileOfKind) -> Result<Flight, Vec<Problem>> {
+pub fn run_record(file: &FileOfKind) -> Result<RunRecord, Vec<Problem>> {
     file.read(read)
 }
 
@@ -154,7 +154,7 @@ fn decision(fields: Fields<'_>) -> Option<OfLaunch> {
     })
 }
 
-fn read(fields: Fields<'_>) -> Option<Flight> {
+fn read(fields: Fields<'_>) -> Option<RunRecord> {
     let text = |key: &str| fields.text(key).map(|text| text.value);
     let words = |node: &Node| node.as_text().map(str::to_owned);
     let stated = |node: &Node| Some(Stated::written(words(node)?, node.span));
@@ -189,7 +189,7 @@ fn read(fields: Fields<'_>) -> Option<Flight> {
     let energy = fields.quantity("energy", Bounds::NOT_NEGATIVE);
     let sailed = fields.quantity("sailed", Bounds::NOT_NEGATIVE);
     let track = fields.required_map("track")?;
-    Some(Flight {
+    Some(RunRecord {
         id: fields.required_text("id")?,
         mission: fields.required_text("mission")?,
         vessel: text("vessel")?,
