@@ -45,8 +45,9 @@ pub fn recorded(text: &str) -> Option<&'static str> {
         },
         Err(NoYaml) => {
             let says = |word: &str| {
-                let mut lines = text.lines();
-                lines.any(|line| line.contains("kind") && line.contains(word))
+                let apart = |c: char| !c.is_ascii_alphanumeric();
+                let mut lines = text.lines().filter(|line| line.contains("kind"));
+                lines.any(|line| line.split(apart).any(|other| other == word))
             };
             if says("run") {
                 Some("record")

@@ -14,6 +14,7 @@ use crate::rules::{
 };
 use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
+use crate::schema::renamed;
 use crate::source::{ReadError, WorkTree, open_argument, printable_block, printable_line};
 
 /// Width that explanations are wrapped at.
@@ -96,6 +97,9 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             .chain(EXPLAINED.iter().map(|one| one.id))
             .chain(crate::debrief::THRESHOLDS.iter().map(|one| one.id))
             .collect();
+        if let Some(now) = renamed::rule(word).or_else(|| renamed::measure(word)) {
+            return Err(Failure::Usage(renamed::sentence(word, now)));
+        }
         let hint = match (nearest(word, &known), part_of(word, &known).as_slice()) {
             (Some(near), _) => format!("did you mean `{near}`?"),
             (None, [only]) => format!("did you mean `{only}`?"),

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::gather::FileOfKind;
 use super::time;
-use crate::schema::{Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated, renamed};
 
 /// One finding of a baseline.
 #[derive(Clone, PartialEq, Debug)]
@@ -67,9 +67,16 @@ fn read(fields: Fields<'_>) -> Option<Baseline> {
     let mut findings: Vec<Known> = Vec::new();
     let mut first = std::collections::BTreeMap::new();
     for one in fields.maps("findings") {
+        let rule = one.required_text("rule")?;
+        if let Some(now) = renamed::rule(&rule.value) {
+            let help =
+                "write the baseline anew with `offing baseline`: a finding is known by its rule";
+            let problem = renamed::problem("input-value", rule.span(), &rule.value, now);
+            fields.problem(problem.help(help));
+        }
         let known = Known {
             fingerprint: one.required_text("fingerprint")?,
-            rule: one.required_text("rule")?.value,
+            rule: rule.value,
             mission: one.required_text("mission")?.value,
             measured: one.text("measured"),
             says: one.text("says").map(|says| says.value),

@@ -1,6 +1,6 @@
 //! Whether a text that is no sound mapping was meant to be a file of ours.
 
-use crate::schema::{Kind, explain};
+use crate::schema::{Kind, explain, renamed};
 
 /// How many lines that are neither blank nor comment are looked at for a line with the kind.
 const TOP: usize = 10;
@@ -8,7 +8,12 @@ const TOP: usize = 10;
 /// Whether a text that cannot be parsed claims to be one of the kinds: somewhere in it stands
 /// `kind:` with the name of one, or with something near it, or with nothing on its line.
 pub(super) fn claims_a_kind(text: &str) -> bool {
-    let names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
+    let old = renamed::KINDS.iter().map(|(old, _)| *old);
+    let names: Vec<&str> = Kind::ALL
+        .iter()
+        .map(|kind| kind.name())
+        .chain(old)
+        .collect();
     text.match_indices("kind").any(|(at, key)| {
         let before = text[..at].chars().next_back();
         if before.is_some_and(|c| c.is_alphanumeric() || c == '_' || c == '-') {

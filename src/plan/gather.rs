@@ -9,7 +9,7 @@ use super::heading::Heading;
 use crate::document::{
     Document, DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse,
 };
-use crate::schema::{Fields, Kind, Problem, explain, needed_fields, validate};
+use crate::schema::{Fields, Kind, Problem, explain, needed_fields, renamed, validate};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
@@ -318,6 +318,10 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
     let written = entry.value.as_text().unwrap_or("");
     if let Some(kind) = Kind::named(written) {
         return Ok(Some(kind));
+    }
+    if let Some(now) = renamed::kind(written) {
+        let span = entry.value.span;
+        return Err(renamed::problem("input-schema", span, written, now));
     }
     let lower = written.to_ascii_lowercase();
     let near = explain::nearest(&lower, &names);

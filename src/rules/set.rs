@@ -8,7 +8,7 @@ use super::rule::Rule;
 use crate::document::{Document, ParseLimits, parse};
 use crate::measures::Measure;
 use crate::schema::explain::nearest;
-use crate::schema::{Kind, Problem, validate};
+use crate::schema::{Kind, Problem, renamed, validate};
 use crate::source::{SourceId, Sources, Span};
 
 /// All rules by id.
@@ -150,6 +150,9 @@ impl RuleSet {
     pub(super) fn unknown(&self, id: &str, span: Span) -> Option<Problem> {
         if self.broken.contains(id) {
             return None;
+        }
+        if let Some(now) = renamed::rule(id) {
+            return Some(renamed::problem("input-policy", span, id, now));
         }
         let known: Vec<&str> = self.rules.iter().map(|r| r.id.value.as_str()).collect();
         let problem = Problem::new("input-policy", span, format!("there is no rule `{id}`"));

@@ -9,6 +9,7 @@ use cel::common::ast::{CallExpr, Expr, IdedExpr, LiteralValue, SourceInfo, opera
 use super::locate::range_of;
 use crate::measures::{Measure, Type};
 use crate::schema::explain::nearest;
+use crate::schema::renamed;
 use crate::units::{Dimension, Quantity, QuantityError, parse_quantity, symbol_meant};
 
 /// Name under which a wrapped calculation is evaluated; no expression can spell it.
@@ -360,6 +361,13 @@ fn replaced(call: &mut CallExpr) -> Option<Expr> {
 
 /// The fault of a name that is no measure's.
 pub(super) fn unknown_measure(name: &str, range: (usize, usize), catalogue: &[Measure]) -> Fault {
+    if let Some(now) = renamed::measure(name) {
+        return Fault {
+            range,
+            message: renamed::sentence(name, now),
+            help: Some(renamed::help(now)),
+        };
+    }
     let known: Vec<&str> = catalogue.iter().map(|measure| measure.name).collect();
     let help = match nearest(name, &known) {
         Some(near) => format!("did you mean `{near}`?"),

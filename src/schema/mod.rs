@@ -8,6 +8,7 @@ mod fields;
 mod kinds;
 mod nearest;
 mod problem;
+pub mod renamed;
 mod stated;
 mod validate;
 

@@ -10,6 +10,7 @@ use super::comma;
 use super::explain;
 use super::kinds::Kind;
 use super::problem::Problem;
+use super::renamed;
 use crate::document::{Document, Node, Value};
 use crate::source::Span;
 
@@ -92,11 +93,20 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
                 let meant = |name: &&String| !commas.iter().any(|one| one.made(pointer, name));
                 for name in unexpected.iter().filter(meant) {
                     let span = node.entry(name).map_or(near, |entry| entry.key_span);
-                    problems.push(explain::unknown_field(name, span, pointer, schema));
+                    let now = renamed::fields(kind, pointer).find(|(old, _)| old == name);
+                    problems.push(match now {
+                        Some((old, new)) => renamed::problem("input-schema", span, old, new),
+                        None => explain::unknown_field(name, span, pointer, schema),
+                    });
                 }
             }
             ValidationErrorKind::Required { property } => {
                 let name = property.as_str().unwrap_or_default();
+                // It is there under its old name, and is told there.
+                let mut old = renamed::fields(kind, pointer).filter(|(_, new)| *new == name);
+                if old.any(|(old, _)| node.entry(old).is_some()) {
+                    continue;
+                }
                 let text = format!("`{name}` is missing{}", explain::place(pointer));
                 problems.push(
                     Problem::new("input-schema", near, text)
@@ -105,8 +115,8 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
             }
             ValidationErrorKind::MaxProperties { .. }
                 if commas.iter().any(|one| one.adds_to(pointer)) => {}
-            kind => {
-                let text = explain::message(kind, node, pointer, schema);
+            wrong => {
+                let text = explain::message(wrong, node, pointer, schema);
                 // A mapping as a whole is best shown by the key that leads to it.
                 let span = if matches!(node.value, Value::Map(_)) {
                     near

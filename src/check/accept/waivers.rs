@@ -11,6 +11,7 @@ use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
 use crate::rules::Effective;
 use crate::schema::explain::{nearest, part_of};
+use crate::schema::renamed;
 use crate::source::Sources;
 use crate::units::{Dimension, parse_quantity};
 
@@ -117,6 +118,15 @@ fn refusal(
     let subject = about(waiver);
     let refused =
         |code: &str, text: String| begin(code, Severity::Error, plan, &subject).message(text);
+    if policy.get(rule).is_none()
+        && let Some(now) = renamed::rule(rule)
+    {
+        return Some(
+            refused("waiver-unknown", renamed::sentence(rule, now))
+                .primary(waiver.rule.span(), "the old name")
+                .remedy(renamed::help(now)),
+        );
+    }
     if policy.get(rule).is_none() {
         let text = format!("a waiver names rule `{rule}`, which is not there");
         return Some(
