@@ -1,4 +1,4 @@
-//! A boat without power and the water under its keel on a square lake, against figures worked out
+//! A disabled boat and the water under its keel on a square lake, against figures worked out
 //! by hand from the places and speeds stated here.
 
 #![allow(clippy::unwrap_used)] // Helpers outside the test functions, too, stop the test.
@@ -204,7 +204,7 @@ fn the_water_over_a_shoal() {
         assert!((0.05..0.4).contains(&significant), "{significant}");
         let expected = 1.05 - 0.5 * 2.140 * significant;
         assert!((least.under_keel.get() - expected).abs() < 1e-3);
-        // The soundings reach to x = 500 m, and the way home too lies west of it.
+        // The soundings reach to x = 500 m, and the return leg too lies west of it.
         assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_ways_home.get() < 1e-9);
     });
 }

@@ -5,6 +5,8 @@
 
 #[path = "architecture/scan.rs"]
 mod scan;
+#[path = "architecture/words.rs"]
+mod words;
 
 use std::path::{Path, PathBuf};
 

@@ -114,7 +114,7 @@ fn a_landing_zone_that_takes_in_the_lake() {
     assert!(outcome.checked.is_empty());
 }
 
-/// A wind that holds a dead boat against the current must not be counted on.
+/// A wind that holds a disabled boat against the current must not be counted on.
 #[test]
 fn a_current_that_a_wind_happens_to_hold_off() {
     let swift = "currents:\n  - { id: swift, area: [[52.390, -24.330], [52.390, -24.290], [52.410, \
@@ -122,7 +122,7 @@ fn a_current_that_a_wind_happens_to_hold_off() {
     let demo = Files::demo(&[ID]);
     let site = demo.text(SITE);
     let (begin, end) = (site.find("currents:\n"), site.find("launch_sites:\n"));
-    let own = site[begin.expect("currents")..end.expect("landing places after them")].to_owned();
+    let own = site[begin.expect("currents")..end.expect("launch sites after them")].to_owned();
     let drift_time = |mean: &str, gust: &str, from: &str| {
         let mut files = Files::demo(&[ID]);
         files.edit(SITE, &own, swift);
@@ -220,7 +220,7 @@ fn what_is_left_unsaid_is_told() {
         ),
         (
             "mission",
-            "  means: telephones of two networks, coverage tried at both landing places\n",
+            "  means: telephones of two networks, coverage tried at both launch sites\n",
             "",
             "means-of-alarm",
         ),
@@ -399,7 +399,7 @@ fn hazards_that_are_left_out() {
     assert_eq!(rules(&edited(&[(SITE, &own, "hazards: []\n\n")])), []);
 }
 
-/// Depths at the landing places are stated for the datum: water below it takes from them.
+/// Depths at the launch sites are stated for the datum: water below it takes from them.
 #[test]
 fn a_landing_place_at_low_water() {
     let level = "above_datum: -0.20 m";

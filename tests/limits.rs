@@ -197,7 +197,7 @@ fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
     assert_eq!(words, "the plan's own, 5 m/s over 3 m/s");
 }
 
-/// A rule that asks a plan to reckon with more wind is judged on the plan, once; an expression that
+/// A rule that asks a plan to plan for more wind is judged on the plan, once; an expression that
 /// bounds the wind from above is judged in every wind, and bars.
 #[test]
 fn a_rule_on_the_planned_wind_is_judged_by_what_it_asks() {

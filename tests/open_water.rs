@@ -206,7 +206,7 @@ fn clearance_is_not_measured_from_an_open_edge() {
     };
     let (closed, open) = (clearance(&shore()), clearance(&line("3 km")));
     assert!(closed < 50.0, "{closed}");
-    // What is left is the southern shore past the landing zone, less the corridor.
+    // What is left is the southern shore past the launch site, less the corridor.
     assert!(open > closed + 5.0, "{closed} {open}");
 }
 

@@ -124,7 +124,7 @@ fn what_belongs_to_the_water_lies_there() {
             "area: [[52.392644, -24.292970], [52.393320, -24.293372], [52.393688, -24.291715]]",
         ),
         one(
-            "a weir that runs on to the bank",
+            "a weir that runs onto the bank",
             false,
             WEIR,
             "line: [[52.401519, -24.285441], [52.402017, -24.284000]]",

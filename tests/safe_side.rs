@@ -1,4 +1,4 @@
-//! On which side the passage errs: whatever makes the way home dearer never makes it cheaper, and
+//! On which side the passage errs: whatever makes the return leg costlier never makes it cheaper, and
 //! what is not known is taken at its worse. Rests on docs/models.md, sections 4 to 7, 11 and 27.
 
 #![allow(clippy::unwrap_used)] // Helpers outside the test functions, too, stop the test.
@@ -39,8 +39,8 @@ fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
     loaded.linked.plans.into_iter().find(id).unwrap()
 }
 
-/// Energy of the way home of every scenario and sample, J; without end where there is none.
-fn homeward(plan: &Plan) -> Vec<Vec<f64>> {
+/// Energy of the return leg of every scenario and sample, J; without end where there is none.
+fn returning(plan: &Plan) -> Vec<Vec<f64>> {
     let passage = Passage::of(plan);
     let runs = passage.runs().unwrap();
     let energy = |run: &offing::passage::Run| {
@@ -55,7 +55,7 @@ fn homeward(plan: &Plan) -> Vec<Vec<f64>> {
     runs.runs.iter().map(energy).collect()
 }
 
-fn dearest(of: &[Vec<f64>]) -> f64 {
+fn costliest(of: &[Vec<f64>]) -> f64 {
     of.iter().flatten().copied().fold(0.0, f64::max)
 }
 
@@ -74,8 +74,8 @@ fn figure(plan: &Plan, measure: &str) -> f64 {
     }
 }
 
-/// Every input in turn is made worse. The energy of no way home falls, in any wind and from any
-/// place, and the dearest one rises.
+/// Every input in turn is made worse. The energy of no return leg falls, in any wind and from any
+/// place, and the costliest one rises.
 #[test]
 fn whatever_makes_the_return_dearer_never_makes_it_cheaper() {
     let worse: &[(&str, &str, &str)] = &[
@@ -118,9 +118,9 @@ fn whatever_makes_the_return_dearer_never_makes_it_cheaper() {
             "wind: { from: 240°, spread: 20°, mean: 3.3 m/s",
         ),
     ];
-    let before = homeward(&plan(NORTH, &[]));
+    let before = returning(&plan(NORTH, &[]));
     for edit in worse {
-        let after = homeward(&plan(NORTH, &[*edit]));
+        let after = returning(&plan(NORTH, &[*edit]));
         assert_eq!(before.len(), after.len());
         for (one, other) in before.iter().zip(&after) {
             assert_eq!(one.len(), other.len());
@@ -129,7 +129,7 @@ fn whatever_makes_the_return_dearer_never_makes_it_cheaper() {
             }
         }
         assert!(
-            dearest(&after) > dearest(&before),
+            costliest(&after) > costliest(&before),
             "{edit:?} changes nothing"
         );
     }
@@ -171,7 +171,7 @@ fn home_costs_nothing_at_the_recovery_point() {
 
 /// Tried from 0.8 m/s in 3 m. The overrun at 0.6 m/s takes 3 m and not less; 1.1 m/s takes 3 m ×
 /// (1.1 / 0.8)² = 5.67 m; where nobody says which speed it was tried from, the stop is unknown however
-/// long it was; one that was never tried is reckoned by coasting; a figure tried from a greater speed
+/// long it was; one that was never tried is calculated by coasting; a figure tried from a greater speed
 /// stands as it is.
 #[test]
 fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
@@ -326,7 +326,7 @@ fn a_gust_is_never_less_than_the_wind_off_the_land_makes_it() {
             let excess = size(scenario.gust) - size(scenario.sustained);
             assert!((excess - (taken - 3.0)).abs() < 1e-9, "{stated}: {excess}");
         }
-        // A gust that nobody stated is reckoned with and judged by no rule.
+        // A gust that nobody stated counts and judged by no rule.
         let reading = measures::read("mission.headway_in_gusts", &passage).remove(0);
         assert_eq!(reading.outcome.is_ok(), stated.contains("gust"), "{stated}");
         let told = match reading.outcome {

@@ -39,7 +39,7 @@ fn value(outcome: Result<Known, Unknown>) -> f64 {
     }
 }
 
-/// Of the recomputation in Python (tests/reference) only the route is recorded; the ways home may
+/// Of the recomputation in Python (tests/reference) only the route is recorded; the return legs may
 /// meet more, never less.
 #[test]
 fn heights_are_those_of_the_independent_recomputation() {

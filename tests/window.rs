@@ -102,7 +102,7 @@ fn the_sun_of_a_published_day() {
     let at_launch = minutes(&early, "daylight-at-launch");
     assert!((at_launch + 5.0).abs() <= 1.0, "{at_launch}");
     assert_eq!(verdict(&early, "daylight-at-launch"), Verdict::Fails);
-    // The evening is reckoned from the sunrise on.
+    // The evening is calculated from the sunrise on.
     let left = minutes(&early, "daylight-left");
     assert!((left - 35.0).abs() <= 1.0, "{left}");
     let late = checked(&london("15:00", "16:30"));

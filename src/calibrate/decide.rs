@@ -91,7 +91,7 @@ pub struct Evidence<'a> {
     /// Whether it may be less than half of what is stated.
     pub despite_large_gain: bool,
     /// Why it cannot be made better, if it cannot.
-    pub barred: Option<Fate>,
+    pub held_back: Option<Fate>,
 }
 
 /// Decides on one figure.
@@ -107,7 +107,7 @@ pub fn decide(estimate: &Estimate, evidence: &Evidence<'_>) -> Decided {
             (Fate::Alike, stated)
         }
     } else {
-        match (estimate.cautious().map(rounded_up), evidence.barred) {
+        match (estimate.cautious().map(rounded_up), evidence.held_back) {
             (None, _) => (Fate::OtherWinds, stated),
             (Some(value), _) if value >= stated => (Fate::Alike, stated),
             (Some(_), Some(why)) => (why, stated),
@@ -168,7 +168,7 @@ mod tests {
             runs,
             despite_one_run,
             despite_large_gain: false,
-            barred: None,
+            held_back: None,
         };
         decide(estimate, &evidence)
     }
@@ -229,7 +229,7 @@ mod tests {
             runs: &runs,
             despite_one_run: true,
             despite_large_gain: false,
-            barred: Some(Fate::AnotherNotTold),
+            held_back: Some(Fate::AnotherNotTold),
         };
         let kept = decide(&estimate(8.0, 7.8, 8.2), &evidence);
         assert_eq!((kept.fate, kept.value), (Fate::AnotherNotTold, 9.0));
@@ -247,7 +247,7 @@ mod tests {
             runs: &two,
             despite_one_run: false,
             despite_large_gain: true,
-            barred: None,
+            held_back: None,
         };
         let taken = decide(&good, &evidence);
         assert_eq!((taken.fate, taken.value), (Fate::Better, 4.6));

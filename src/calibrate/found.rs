@@ -137,7 +137,7 @@ pub struct Calibration {
     pub condition: Option<f64>,
     /// By how much the legs swell its variance.
     pub design_effect: Option<f64>,
-    /// How well the fit foretells what it has not seen.
+    /// How well the fit predicts what it has not seen.
     pub held_out: Option<HeldOut>,
     /// Why the fit of the power is not written, although there is one.
     pub refused: Option<String>,

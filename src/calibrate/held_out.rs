@@ -8,20 +8,20 @@ use super::stretch::Stretch;
 use crate::plan::vessel::Vessel;
 use crate::units::Power;
 
-/// How well a run that was left out is foretold.
+/// How well a run that was left out is predicted.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct HeldOut {
     /// Whether whole runs were left out, one at a time; else every fifth leg.
     pub runs: bool,
-    /// Root of the mean square of what was foretold less what was drawn.
+    /// Root of the mean square of what was predicted less what was drawn.
     pub error: Power,
-    /// The mean of it; positive where more was foretold.
+    /// The mean of it; positive where more was predicted.
     pub bias: Power,
     /// The error as a share of the mean power.
     pub share: f64,
 }
 
-/// Foretells what was left out: each run by the others, or where that cannot be told every fifth
+/// Predicts what was left out: each run by the others, or where that cannot be told every fifth
 /// leg by the rest.
 pub fn held_out(
     asked: &Asked,
@@ -30,7 +30,7 @@ pub fn held_out(
     stretches: &[Stretch],
 ) -> Option<HeldOut> {
     let by_run: Vec<usize> = stretches.iter().map(|one| one.run).collect();
-    if let Some(found) = foretold(asked, unknown, vessel, &by_run) {
+    if let Some(found) = predicted(asked, unknown, vessel, &by_run) {
         return Some(HeldOut {
             runs: true,
             ..found
@@ -42,10 +42,10 @@ pub fn held_out(
         numbers.entry(*leg).or_insert(next);
     }
     let by_leg: Vec<usize> = asked.legs.iter().map(|leg| numbers[leg] % 5).collect();
-    foretold(asked, unknown, vessel, &by_leg)
+    predicted(asked, unknown, vessel, &by_leg)
 }
 
-fn foretold(
+fn predicted(
     asked: &Asked,
     unknown: &[Figure],
     vessel: &Vessel,

@@ -124,7 +124,7 @@ pub fn calibrate(
     };
     let mut kept = powers.kept;
     let top = vessel.calm_water(stretch::water(site)).top_speed() * REACHED;
-    let barred = |figure: Figure| {
+    let held_back = |figure: Figure| {
         if refused.is_some() {
             Some(Fate::Refused)
         } else if !figure.of_power() {
@@ -142,7 +142,7 @@ pub fn calibrate(
             runs: &beginnings(estimate.figure),
             despite_one_run: despite.one_run,
             despite_large_gain: despite.large_gain,
-            barred: barred(estimate.figure),
+            held_back: held_back(estimate.figure),
         };
         decide(estimate, &evidence)
     };

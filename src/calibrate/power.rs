@@ -205,7 +205,7 @@ pub struct Powers {
     pub met: Vec<Met>,
     /// The fit; none where nothing could be told.
     pub fit: Option<Fit>,
-    /// How well it foretells what it has not seen; none where that cannot be told.
+    /// How well it predicts what it has not seen; none where that cannot be told.
     pub held_out: Option<HeldOut>,
 }
 

@@ -80,7 +80,7 @@ fn held_out(powers: &Powers) -> Option<String> {
                 .to_owned(),
         ),
         Some(held) if held.share > GREATEST_ERROR => Some(format!(
-            "what was left out is foretold with an error of {:.0} % of the mean power, and {:.0} % is the most",
+            "what was left out is predicted with an error of {:.0} % of the mean power, and {:.0} % is the most",
             100.0 * held.share,
             100.0 * GREATEST_ERROR
         )),

@@ -1,4 +1,4 @@
-//! A policy's floors put on a plan: what a crew or a boat is said to do in less is reckoned with as the
+//! A policy's floors put on a plan: what a crew or a boat is said to do in less counts as the
 //! floor.
 
 use std::sync::Arc;
@@ -26,7 +26,7 @@ pub(super) fn applied(plan: &Plan, policy: &Effective) -> Plan {
         ));
     }
     if let Some(craft) = &mut mission.safety_boat {
-        let (time, what) = (&mut craft.ready_within, "the recovery craft's readiness");
+        let (time, what) = (&mut craft.ready_within, "the safety boat's readiness");
         let least = seconds(Floor::Readiness);
         floored.extend(raise(time, (floors, Floor::Readiness), least, what));
     }

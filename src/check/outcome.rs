@@ -27,7 +27,7 @@ pub struct Judged {
     pub limit: Option<Quantity>,
     /// `at least` or `at most`, for a rule that bounds a quantity.
     pub side: Option<&'static str>,
-    /// The scenario that it was worst in.
+    /// The scenario of its worst case.
     pub scenario: Option<String>,
 }
 

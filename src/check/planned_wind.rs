@@ -11,7 +11,7 @@ use crate::units::Speed;
 /// Mean wind below which the gust that a plan states tells no ratio.
 const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
 
-/// Whether a rule asks a plan to reckon with more wind, so that it says nothing of a wind that blows.
+/// Whether a rule asks a plan to plan for more wind, so that it says nothing of a wind that blows.
 ///
 /// It does where it bounds one of the measures of the planned wind by itself, from below, or asks that a
 /// wind is planned for at all. An expression over these measures may ask for anything, such as less

@@ -32,7 +32,7 @@ pub struct Moment {
     pub text: String,
 }
 
-/// A rule that keeps the boat ashore.
+/// A rule that makes a launch a no-go.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Binding {
     /// Id of the rule.
@@ -48,7 +48,7 @@ pub struct Stretch {
     pub from: Moment,
     /// The last time tried.
     pub to: Moment,
-    /// Whether every rule of the severity error is kept.
+    /// Whether every rule of the severity error is met.
     pub passed: bool,
     /// The rules that are not passed, by id.
     pub binding: Vec<Binding>,
@@ -79,7 +79,7 @@ pub struct Window {
     pub forecast: bool,
     /// Every launch that was tried, in order.
     pub stretches: Vec<Stretch>,
-    /// Whether every rule of the severity error is kept at the planned launch.
+    /// Whether every rule of the severity error is met at the planned launch.
     pub planned_passed: bool,
     /// Things to know, such as a loosened rule.
     pub notes: Vec<String>,
@@ -193,7 +193,7 @@ fn too_many(count: f64, step: Time) -> NoAnswer {
     ))
 }
 
-/// What is not kept at each launch; `None` for one that nothing can be told of.
+/// What is not met at each launch; `None` for one that nothing can be told of.
 type Outcomes = Vec<Option<Vec<Binding>>>;
 
 fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoAnswer> {
@@ -236,7 +236,7 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
     Ok(by_group.into_iter().flatten().collect())
 }
 
-/// The rules of the severity error that are not kept.
+/// The rules of the severity error that are not met.
 fn binding(passage: &Passage<'_>, policy: &Effective) -> Vec<Binding> {
     let lookup = |name: &str| measures::read(name, passage);
     let errors = policy

@@ -49,7 +49,7 @@ pub enum Command {
     Limits(Limits),
     /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
     Brief(Brief),
-    /// Set a run beside its plan: time, energy, distance off the legs, clearances, depths, link
+    /// Set a run beside its plan: time, energy, cross-track distance, clearances, depths, link
     Debrief(Debrief),
     /// Say what a change does to the plans, and judge it by the policy that stood before it
     Review(Review),
@@ -143,7 +143,7 @@ pub struct Drawing {
 pub struct Review {
     /// The revision that the change starts from, such as `origin/main`
     pub base: String,
-    /// The revision that it leads to; the work tree where nothing is said
+    /// The revision that it leads to; default: the work tree
     pub head: Option<String>,
     /// A folder in the repository, which is reviewed whole
     #[arg(long, default_value = ".")]
@@ -257,7 +257,7 @@ pub struct Explain {
 /// Options of `offing rules`.
 #[derive(Debug, Args)]
 pub struct Rules {
-    /// What to do with the rules; list them where nothing is said
+    /// What to do with the rules; default: list them
     #[command(subcommand)]
     pub action: Option<RulesAction>,
     /// Folder whose rules and policy apply

@@ -18,7 +18,7 @@ use crate::units::Length;
 
 /// How many findings are told where a route does not go out.
 const TOLD: usize = 10;
-/// A route that begins farther from every landing place of its site is told: our own proposal.
+/// A route that begins farther from every launch site of its site is told: our own proposal.
 const FAR: Length = Length::metres(20_000.0);
 /// Why a mission that is there is left as it is.
 const LEFT: &str = "a mission is not written over";
@@ -61,7 +61,7 @@ fn refusal(mission: &str, standing: &[NotKept]) -> String {
         text.push_str(&format!("\n  and {} more", standing.len() - TOLD));
     }
     text.push_str(
-        "\n`--despite-findings` writes it all the same, and the file then says what is not kept",
+        "\n`--despite-findings` writes it all the same, and the file then says what is not met",
     );
     text
 }
@@ -197,7 +197,7 @@ fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> 
     doubts
 }
 
-/// That a route begins nowhere near the landing places of a site, and whether it does with its
+/// That a route begins nowhere near the launch sites of a site, and whether it does with its
 /// coordinates exchanged.
 fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
     let places = site.get("launch_sites").and_then(Node::as_list)?;
@@ -228,7 +228,7 @@ fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
         "see that it is the route, and the site, that are meant"
     };
     Some(format!(
-        "the route begins {:.0} km from the nearest landing place of site `{id}`; {hint}",
+        "the route begins {:.0} km from the nearest launch site of site `{id}`; {hint}",
         away.get() / 1000.0
     ))
 }

@@ -93,7 +93,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let mut decision = launch(&tree, found, &readings)?;
     decision.notes.extend(ahead);
     git.hold(&mut decision, (&tree, &policy), options.without_git);
-    // A go that git has and the tree has not keeps the boat ashore by `not-committed`: there is one then.
+    // A go that git has and the tree has not is a no-go by `not-committed`: there is one then.
     let mut reasons = decision.reasons.iter();
     let stood = reasons.any(|one| ["launched-before", "not-committed"].contains(&&*one.rule));
     if options.again.is_some() && decision.unused.is_empty() && !stood {

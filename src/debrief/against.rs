@@ -1,4 +1,4 @@
-//! Energy and speed of the whole and of the way home, held against the plan.
+//! Energy and speed of the whole and of the return leg, held against the plan.
 
 use super::judge::{Judging, capital};
 use super::part::{Part, What};
@@ -106,8 +106,8 @@ impl Judging<'_> {
         lines.extend(hour.map(|line| (line, "the wind forecast for when it began")));
         if hour != wind {
             let words = match forecast {
-                Some(_) => "reckoned with this wind, the strongest of the forecast",
-                None => "reckoned with this wind",
+                Some(_) => "calculated with this wind, the strongest of the forecast",
+                None => "calculated with this wind",
             };
             lines.extend(wind.map(|line| (line, words)));
         }

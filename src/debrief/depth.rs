@@ -134,9 +134,8 @@ fn compare(depths: &mut Depths, plan: &Plan, actual: &ActualRun, sounded: &[(usi
         }
         last = Some(*index);
         let Some(own) = own(*depth) else {
-            depths.not_compared = Some(
-                "neither an order of survey nor the sounder's `depth_error` is stated".to_owned(),
-            );
+            depths.not_compared =
+                Some("neither a survey order nor the sounder's `depth_error` is stated".to_owned());
             return;
         };
         let Some(charted) = charted(&actual.fixes[*index]) else {

@@ -1,4 +1,4 @@
-//! A run set beside its plan: what the track tells of time, speed, energy, distance off the legs,
+//! A run set beside its plan: what the track tells of time, speed, energy, cross-track distance,
 //! clearances, depths and the link, and which of the plan's figures did not hold.
 //!
 //! Whatever the track does not tell of is told as not judged. Power alone is put in where little of it
@@ -181,7 +181,7 @@ pub struct Ends {
     pub from_recovery: Length,
     /// Nearest that the boat came to the recovery point after half of its way.
     pub nearest: Length,
-    /// Whether the boat came to the recovery point, or the track ends at it or in its landing zone.
+    /// Whether the boat came to the recovery point, or the track ends at it or in its launch site.
     pub at_recovery: bool,
     /// Whether the clock was set somewhere in the track, so that its times are in doubt.
     pub clock_set: bool,
@@ -214,7 +214,7 @@ pub struct Debrief {
     pub legs: Vec<Part>,
     /// The whole.
     pub whole: Part,
-    /// The way home.
+    /// The return leg.
     pub return_leg: Part,
     /// The vessel's own cross-track error.
     pub cross_track_error: Length,

@@ -13,9 +13,9 @@ pub enum What {
     Leg(usize),
     /// The run as a whole.
     Whole,
-    /// The way home from the turnaround, along the route.
+    /// The return leg from the turnaround, along the route.
     ReturnLeg,
-    /// The way home from where the run was left.
+    /// The return leg from where the run was left.
     BrokenOff,
 }
 
@@ -64,7 +64,7 @@ impl<T: crate::units::Typed> Beside<T> {
     }
 }
 
-/// Distances off the legs.
+/// Cross-track distances.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct CrossTrack {
     /// 95 % of the fixes are no farther off.
@@ -107,7 +107,7 @@ pub struct Part {
     pub unlogged: Option<Time>,
     /// Energy that the pack gave at its terminals.
     pub given: Option<Energy>,
-    /// Distances off the legs.
+    /// Cross-track distances.
     pub cross: Option<CrossTrack>,
     /// Why time and speed are not judged, where they are not.
     pub not_judged: Option<Lack>,

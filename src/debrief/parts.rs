@@ -1,4 +1,4 @@
-//! The parts of a run beside those of the plan: each leg, the whole, and the way home.
+//! The parts of a run beside those of the plan: each leg, the whole, and the return leg.
 
 use super::actual::{ActualRun, Fix};
 use super::part::{Beside, CrossTrack, Lack, Part, What};
@@ -79,12 +79,12 @@ impl Making<'_> {
         part
     }
 
-    /// The way home: from the turnaround along the route, or from where the run was left.
+    /// The return leg: from the turnaround along the route, or from where the run was left.
     pub fn return_leg(&self, turnaround: f64) -> Part {
         let actual = self.actual;
         let Some((leg, index)) = actual.left else {
             let span = self.plan.mission.recovery.at.span();
-            let name = "the way home from the turnaround";
+            let name = "the return leg from the turnaround";
             let mut part = self.stretch(What::ReturnLeg, name, span, (turnaround, actual.length()));
             part.cross = self.cross(|fix| fix.on.along.get() >= turnaround);
             let behind = actual
@@ -102,7 +102,7 @@ impl Making<'_> {
             .planned
             .and_then(|plan| plan.home(actual.fixes[index].on.along.get()));
         let ends = actual.arrived.map(Mark::at);
-        let name = "the way home from where the run was left";
+        let name = "the return leg from where the run was left";
         let mut part = self.part(
             What::BrokenOff,
             name,
@@ -219,7 +219,7 @@ impl Making<'_> {
         }
     }
 
-    /// Distances off the legs, of fixes away from the turns; of a boat that turns, one leg's is
+    /// Cross-track distances, of fixes away from the turns; of a boat that turns, one leg's is
     /// another leg's way.
     fn cross(&self, counts: impl Fn(&Fix) -> bool) -> Option<CrossTrack> {
         let actual = self.actual;

@@ -83,7 +83,7 @@ impl<'a> Planned<'a> {
         self.stretch(of, to - from)
     }
 
-    /// The way home from the sample that is nearest to a distance along the route.
+    /// The return leg from the sample that is nearest to a distance along the route.
     pub fn home(&self, from: f64) -> Option<Stretch> {
         let near = |index: &usize| (self.along[*index] - from).abs();
         let sample = (0..self.along.len()).min_by(|a, b| near(a).total_cmp(&near(b)))?;

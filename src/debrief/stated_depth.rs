@@ -24,7 +24,7 @@ pub struct LessThanStated {
     pub lowered: Length,
     /// What it may differ by.
     pub allowed: Length,
-    /// Of what it is stated: the site, or a landing place.
+    /// Of what it is stated: the site, or a launch site.
     pub of: String,
     /// Its line.
     pub line: Span,
@@ -106,7 +106,7 @@ fn stated_at(plan: &Plan, at: crate::models::plane::Point) -> Option<(String, Le
     let depths = inside.filter_map(|zone| Some((zone, zone.depth.as_ref()?)));
     // Of two zones that both hold it, the shallower one, as under the keel of the plan.
     if let Some((zone, depth)) = depths.min_by(|a, b| a.1.value.get().total_cmp(&b.1.value.get())) {
-        let of = format!("landing place `{}`", zone.place.value);
+        let of = format!("launch site `{}`", zone.place.value);
         return Some((of, depth.value, depth.span()));
     }
     let mut places = plan.site.launch_sites.iter();

@@ -25,14 +25,14 @@ const fn share(value: f64) -> Option<Quantity> {
     Some(Quantity::new(value, Dimension::RATIO))
 }
 
-/// Energy of the whole run and of the way home.
+/// Energy of the whole run and of the return leg.
 pub const ENERGY: Threshold = Threshold {
     id: "debrief-energy",
     title: "Energy that was taken, against the plan",
     limit: share(0.15),
     words: "more or less than planned by 15 %",
     from: "P: a boat's figures are to be measured again when energy is off by so much on three runs",
-    why: "The reserve of the next plan is reckoned with the same figures.",
+    why: "The reserve of the next plan is calculated with the same figures.",
     remedy: "where it took more, look for weed, a damaged propeller, more load or more wind than planned; where \
              it took less, check the current sensor, the wind of the day and that no leg was left out. Where three \
              runs agree, measure the speed and power of the vessel again; never lower a figure for one calm run",
@@ -53,14 +53,14 @@ pub const SPEED: Threshold = Threshold {
     why: "A slower boat is out for longer, and takes its hotel load for as long.",
     remedy: "state the speed that the boat makes, or find out what held it back",
 };
-/// Distance off the legs.
+/// Cross-track distance.
 pub const CROSS_TRACK: Threshold = Threshold {
     id: "debrief-cross-track",
-    title: "Distance off the legs, 95 % of all fixes",
+    title: "Cross-track distance, 95 % of all fixes",
     limit: None,
     words: "more than the vessel's `cross_track_error`",
     from: "the vessel's file; 95 % as IHO S-44 states errors",
-    why: "Every clearance of a plan is reckoned with the width of the boat's corridor.",
+    why: "Every clearance of a plan is calculated with the width of the boat's corridor.",
     remedy: "state the larger error in the vessel's file, or mend what steers the boat",
 };
 /// Clearance from land, hazards and keep-outs.
@@ -80,7 +80,7 @@ pub const DEPTH: Threshold = Threshold {
     title: "Depth that was sounded, against the soundings of the site",
     limit: None,
     words: "shoaler on five fixes running by more than both errors, added by their squares",
-    from: "errors at 95 % as the site and the vessel state them; the order of survey that the plan \
+    from: "errors at 95 % as the site and the vessel state them; the survey order that the plan \
            claims by IHO S-44 (edition 6). Five fixes: P",
     why: "Where the bed has come up, every plan over it has less water than it says.",
     remedy: "survey the place again and renew the site's soundings, or read the water level anew",
@@ -91,7 +91,7 @@ pub const STATED_DEPTH: Threshold = Threshold {
     title: "Depth that was sounded, against the least depth that the site states",
     limit: None,
     words: "less on five fixes running by more than the errors of sounder and level, added by their squares",
-    from: "`least_depth` off the landing zones and `depth` of a landing place inside its zone, less what \
+    from: "`least_depth` off the launch sites and `depth` of a launch site inside its zone, less what \
            the water may stand below the datum. Five fixes: P",
     why: "A least depth counts wherever no soundings are. One that was gone below is not the least, and \
           nothing is known of the rest.",
@@ -143,8 +143,8 @@ pub const END: Threshold = Threshold {
     id: "debrief-end",
     title: "Where the track ends, against the recovery point",
     limit: None,
-    words: "outside the recovery's landing zone and off the recovery point, where the boat did not come to it",
-    from: "the site's landing place; off is farther than the errors of position and track, at least 10 m: P",
+    words: "outside the recovery's launch site and off the recovery point, where the boat did not come to it",
+    from: "the site's launch site; off is farther than the errors of position and track, at least 10 m: P",
     why: "A run that ends elsewhere was not ended by the plan.",
     remedy: "find out what ended it, and record it as a near miss where nobody meant to",
 };

@@ -71,7 +71,7 @@ impl Judging<'_> {
         }
         if !ends.at_recovery {
             let message = format!(
-                "The track ends {} from the recovery point and outside its landing zone; the nearest that it \
+                "The track ends {} from the recovery point and outside its launch site; the nearest that it \
                  comes is {}",
                 ends.from_recovery, ends.nearest
             );

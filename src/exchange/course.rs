@@ -54,7 +54,7 @@ pub struct CoursePoint {
 /// A route that goes out.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Course {
-    /// What the file is called: the mission's id, and that rules are not kept where it is so.
+    /// What the file is called: the mission's id, and that rules are not met where it is so.
     pub name: String,
     /// Id of the mission.
     pub mission: String,
@@ -64,7 +64,7 @@ pub struct Course {
     pub site: String,
     /// Id of the policy that judged.
     pub policy: String,
-    /// Ids of the rules that are not kept, with their severities.
+    /// Ids of the rules that are not met, with their severities.
     pub not_kept: Vec<String>,
     /// Findings that are waived: rule, sentence, by whom and why.
     pub waived: Vec<String>,

@@ -132,7 +132,7 @@ fn course(plan: &Plan, checked: &Checked, outcome: &Outcome, standing: &[NotKept
         )
     } else {
         format!(
-            "RULES NOT KEPT: {}. Written by {PROGRAM} despite that, as was asked for; policy {policy}.",
+            "RULES NOT MET: {}. Written by {PROGRAM} despite that, as was asked for; policy {policy}.",
             not_kept.join(", ")
         )
     });
@@ -144,7 +144,7 @@ fn course(plan: &Plan, checked: &Checked, outcome: &Outcome, standing: &[NotKept
         name: if not_kept.is_empty() {
             id.clone()
         } else {
-            format!("{id} (RULES NOT KEPT)")
+            format!("{id} (RULES NOT MET)")
         },
         mission: id.clone(),
         vessel: plan.vessel.id.value.clone(),

@@ -16,7 +16,7 @@ pub(super) fn write(course: &Course) -> io::Result<String> {
         ("program", PROGRAM),
         ("mission", &course.mission),
         ("digest", &course.digest),
-        ("not kept", &course.not_kept.join(", ")),
+        ("not met", &course.not_kept.join(", ")),
     ] {
         xml.open("Data", &[("name", name)])?;
         xml.leaf("value", value)?;

@@ -1,6 +1,6 @@
 //! Routes out of plans and into them: GPX 1.1, GeoJSON (RFC 7946) and KML 2.2.
 //!
-//! A route goes out of a plan that was judged, and says what of it is not kept. One that comes in is
+//! A route goes out of a plan that was judged, and says what of it is not met. One that comes in is
 //! the beginning of a plan: what the file cannot say is left open, so that a check names it.
 
 mod course;

@@ -130,7 +130,7 @@ impl<State> FindingBuilder<State> {
         self
     }
 
-    /// The wind and current that it was worst in.
+    /// The wind and current of its worst case.
     #[must_use]
     pub fn scenario(mut self, scenario: Option<String>) -> Self {
         self.finding.scenario = scenario;
@@ -151,7 +151,7 @@ impl<State> FindingBuilder<State> {
         self
     }
 
-    /// What would make it pass.
+    /// How to fix it.
     #[must_use]
     pub fn remedies(mut self, remedies: Vec<String>) -> Self {
         self.finding.remedies = remedies;

@@ -55,7 +55,7 @@ pub const EXPLAINED: &[Explained] = &[
         "name what is there, or add it"),
     told(INPUT, "input-rule", "A rule file is not in order; its rule is not judged as it was meant.",
         "mend the rule file"),
-    told(INPUT, "input-geodata", "A shoreline, a sounding or an area is not one that can be reckoned with.",
+    told(INPUT, "input-geodata", "A shoreline, a sounding or an area is not one that can be used.",
         "mend the file of geodata"),
     told(CHECK, "policy-loosens", "A policy asks for less than the one above it lets it.",
         "ask for as much, or change the policy above in a change of its own"),

@@ -1,5 +1,5 @@
 //! Findings: what is wrong with a plan, how much it weighs, where it stands in the sources, and
-//! what would put it right.
+//! the fix.
 
 mod acceptance;
 mod builder;
@@ -164,13 +164,13 @@ pub struct Finding {
     pub related: Vec<Label>,
     /// Where on the plan.
     pub place: Option<Place>,
-    /// The wind and current that it was worst in.
+    /// The wind and current of its worst case.
     pub scenario: Option<String>,
     /// Value, limit and side.
     pub comparison: Option<Comparison>,
     /// The arithmetic, in steps that can be redone by hand.
     pub steps: Vec<String>,
-    /// What would make it pass, computed.
+    /// How to fix it, computed.
     pub remedies: Vec<String>,
     /// What was assumed for want of a stated figure.
     pub assumptions: Vec<String>,
@@ -197,7 +197,7 @@ impl Finding {
 }
 
 /// Brings findings into the one order in which they are shown, what must be mended first before the
-/// rest: files that are wrong; then by severity, what is not kept before what could not be judged;
+/// rest: files that are wrong; then by severity, what is not met before what could not be judged;
 /// then by file, place in it, rule, message, mission.
 pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
     findings.sort_by(|a, b| {

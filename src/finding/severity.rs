@@ -9,7 +9,7 @@ pub enum Severity {
     Advice,
     /// To be looked at before launch.
     Warning,
-    /// The plan is not to be flown as it is.
+    /// The plan is not to be run as it is.
     Error,
 }
 
@@ -45,7 +45,7 @@ impl fmt::Display for Severity {
 /// What kind of finding it is.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Nature {
-    /// A limit is not kept.
+    /// A limit is not met.
     Violation,
     /// A rule could not be judged.
     NotEvaluated,

@@ -7,7 +7,7 @@ use super::{Record, Records};
 use crate::plan::run::End;
 use crate::units::{Energy, Length, Ratio, Time};
 
-/// Which runs are listed; every one where nothing is said.
+/// Which runs are listed; default: every one.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Filter {
     /// Of this mission.

@@ -28,11 +28,11 @@ pub struct Said {
     pub commit: String,
     /// Id of the decision on the launch; the one about this plan where none is named.
     pub decision: Option<String>,
-    /// When it was launched, as it was typed; as decided where nothing is said.
+    /// When it was launched, as it was typed; default: as decided.
     pub launched: Option<String>,
     /// When it was back, likewise.
     pub ended: String,
-    /// When this is recorded, likewise; now where nothing is said.
+    /// When this is recorded, likewise; default: now.
     pub recorded: Option<String>,
     /// Now, by the computer's clock.
     pub clock: Timestamp,

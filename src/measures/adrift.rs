@@ -1,4 +1,4 @@
-//! A boat without power, from anywhere on the route: what it comes on to, and who fetches it.
+//! A disabled boat, from anywhere on the route: what it drifts onto, and who fetches it.
 
 use super::catalogue::{Entry, entry};
 use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
@@ -10,9 +10,9 @@ use crate::plan::Plan;
 use crate::units::{Dimension, Ratio, Time};
 
 const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and their kind, keep-out areas, \
-                     landing places, recovery craft";
+                     launch sites, safety boat";
 
-/// Nobody waits longer than this for a boat to come on to something.
+/// Nobody waits longer than this for a boat to drift onto something.
 const A_DAY: Time = Time::seconds(86_400.0);
 
 const fn adrift(
@@ -29,13 +29,13 @@ const fn adrift(
 pub(super) const WEIR_TIME: Entry = adrift(
     "mission.drift_time_in_hand_weir",
     Dimension::TIME,
-    "Time left once the recovery craft is there, before a boat without power comes on to a weir or an \
+    "Time left once the safety boat is there, before a disabled boat drifts onto a weir or an \
      intake",
     "From every sample of the route the boat is followed with its leeway under the gust, downwind and \
      30° to either side, with and without currents, until it comes within the stand-off of a hazard \
      that is a weir, an intake or of no kind that is known. Taken off is the operator's reaction time, the time until the craft \
-     is under way, and its way over water to where the boat would come on to it. The least over all \
-     winds and samples; a day where it comes on to none.",
+     is under way, and its way over water to where the boat would drift onto it. The least over all \
+     winds and samples; a day where it drifts onto none.",
     &[Lever::Wind],
     |passage| tell::of_mission(in_hand(passage, &WEIR)),
 );
@@ -43,7 +43,7 @@ pub(super) const WEIR_TIME: Entry = adrift(
 pub(super) const WEIR_SHARE: Entry = adrift(
     "mission.drift_share_weir",
     Dimension::RATIO,
-    "Share of the route from which a boat without power drifts on to a weir or an intake",
+    "Share of the route from which a disabled boat drifts onto a weir or an intake",
     "In any of the winds, and whether it is fetched before or not.",
     &[],
     |passage| tell::of_mission(share(passage, &WEIR, false)),
@@ -52,7 +52,7 @@ pub(super) const WEIR_SHARE: Entry = adrift(
 pub(super) const CLOSED_TIME: Entry = adrift(
     "mission.drift_time_in_hand_keep_out",
     Dimension::TIME,
-    "Time left once the recovery craft is there, before a boat without power comes into a keep-out \
+    "Time left once the safety boat is there, before a disabled boat comes into a keep-out \
      area or among swimmers",
     "As for weirs, for hazards that are swimming and for keep-out areas, as far as these are closed at some \
      moment from the launch until the boat would drift into them.",
@@ -63,9 +63,9 @@ pub(super) const CLOSED_TIME: Entry = adrift(
 pub(super) const SHORE_SHARE: Entry = adrift(
     "mission.drift_share_ashore",
     Dimension::RATIO,
-    "Share of the route from which a boat without power strikes a shore that nobody reaches, or a \
+    "Share of the route from which a disabled boat strikes a shore that nobody reaches, or a \
      hazard, before it is fetched",
-    "As for weirs, for land outside the mission's own landing zones and those of landing places that \
+    "As for weirs, for land outside the mission's own launch sites and those of launch sites that \
      are accessible, for rocks and moorings; the length of the steps from which it does \
      in any of the winds, over the length of the route.",
     &[],
@@ -75,7 +75,7 @@ pub(super) const SHORE_SHARE: Entry = adrift(
 pub(super) const OPEN_TIME: Entry = adrift(
     "mission.drift_time_in_hand_open",
     Dimension::TIME,
-    "Time left once the recovery craft is there, before a boat without power drifts into open water",
+    "Time left once the safety boat is there, before a disabled boat drifts into open water",
     "As for weirs, for edges of the shoreline that the site's `open_edges` mark: past one of them the \
      boat is gone.",
     &[Lever::Wind],
@@ -85,13 +85,13 @@ pub(super) const OPEN_TIME: Entry = adrift(
 pub(super) const OPEN_SHARE: Entry = adrift(
     "mission.drift_share_open",
     Dimension::RATIO,
-    "Share of the route from which a boat without power drifts into open water",
+    "Share of the route from which a disabled boat drifts into open water",
     "In any of the winds, and whether it is fetched before or not.",
     &[],
     |passage| tell::of_mission(share(passage, &OPEN, false)),
 );
 
-/// One kind of thing to come on to, in words.
+/// One kind of thing to drift onto, in words.
 struct Subject {
     peril: Peril,
     met: fn(&Adrift) -> &Met,
@@ -102,8 +102,8 @@ struct Subject {
 const WEIR: Subject = Subject {
     peril: Peril::Weir,
     met: |adrift| &adrift.weir,
-    comes: "comes on to",
-    any: "comes on to any weir or intake",
+    comes: "drifts onto",
+    any: "drifts onto any weir or intake",
 };
 const CLOSED: Subject = Subject {
     peril: Peril::Closed,
@@ -125,7 +125,7 @@ const OPEN: Subject = Subject {
     any: "drifts into open water",
 };
 
-/// Id of the hazard or area that a boat comes on to.
+/// Id of the hazard or area that a boat drifts onto.
 fn danger(passage: &Passage<'_>, on_to: OnTo) -> Option<String> {
     let site = &passage.plan.site;
     match on_to {
@@ -135,7 +135,7 @@ fn danger(passage: &Passage<'_>, on_to: OnTo) -> Option<String> {
     }
 }
 
-/// What a boat comes on to, in words, and its line.
+/// What a boat drifts onto, in words, and its line.
 fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
     let site = &passage.plan.site;
     match on_to {
@@ -182,7 +182,7 @@ fn because(passage: &Passage<'_>, meeting: &Meeting) -> Vec<Label> {
     if let Some(craft) = &plan.mission.safety_boat {
         because.push(tell::label(
             craft.speed.span(),
-            format!("recovery craft at {}", craft.speed.value),
+            format!("safety boat at {}", craft.speed.value),
         ));
         because.push(tell::label(
             craft.ready_within.span(),
@@ -222,8 +222,8 @@ fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     } else {
         "by way of where the power was lost"
     };
-    let reckoned = craft.reckoned();
-    let capped = if reckoned < craft.speed.value {
+    let calculated = craft.calculated();
+    let capped = if calculated < craft.speed.value {
         format!(
             " (of the {} stated, no more is counted on)",
             craft.speed.value
@@ -232,7 +232,7 @@ fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
         String::new()
     };
     Some(format!(
-        "the recovery craft is there after {} to react + {} to get under way + {} / {reckoned}{capped}, {how}: {}",
+        "the safety boat is there after {} to react + {} to get under way + {} / {calculated}{capped}, {how}: {}",
         passage.plan.mission.reaction_time(),
         craft.ready_within.value,
         fetched.way,
@@ -253,7 +253,7 @@ fn stretch_step(passage: &Passage<'_>, marks: &[bool], does: &str) -> Option<Str
     ))
 }
 
-/// Where a boat without power comes ashore as one would wish.
+/// Where a disabled boat comes ashore as one would wish.
 fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
     let does = "comes ashore, in every wind planned for, where people reach it";
     stretch_step(passage, &adrift.to_landing, does)
@@ -276,7 +276,7 @@ fn unfetched(
     let what = name(passage, meeting.on_to).0;
     let spot = tell::spot(&tell::at_sample(passage, meeting.sample));
     let drifts = format!(
-        "a boat without power from {spot} {comes} {what} after {}",
+        "a disabled boat from {spot} {comes} {what} after {}",
         meeting.time
     );
     let (reason, remedy, span) = match &plan.mission.safety_boat {
@@ -286,9 +286,7 @@ fn unfetched(
             plan.mission.id.span(),
         ),
         Some(craft) if !adrift.craft_reaches => (
-            format!(
-                "{drifts}, and no way over water is found from the recovery craft to the route"
-            ),
+            format!("{drifts}, and no way over water is found from the safety boat to the route"),
             "state in `safety_boat:` where it goes out on to the water of the route",
             craft.at.span(),
         ),
@@ -335,7 +333,7 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
     let place = tell::at_sample(passage, meeting.sample);
     let what = name(passage, meeting.on_to).0;
     let sentence = format!(
-        "the time left once the recovery craft is there, before a boat without power from {} {} {what},",
+        "the time left once the safety boat is there, before a disabled boat from {} {} {what},",
         tell::spot(&place),
         subject.comes
     );
@@ -382,12 +380,12 @@ fn nothing(
     };
     Known {
         value,
-        sentence: format!("{what} a boat without power {}", subject.any),
+        sentence: format!("{what} a disabled boat {}", subject.any),
         primary: tell::label(plan.mission.route_span, "from all of this route"),
         because: tell::gust_line(plan),
         place: None,
         scenario: None,
-        steps: std::iter::once("it comes on to none within a day".to_owned())
+        steps: std::iter::once("it drifts onto none within a day".to_owned())
             .chain(adrift.and_then(|adrift| good_news(passage, adrift)))
             .collect(),
         assumptions: tell::assumptions(plan),
@@ -441,7 +439,7 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     Ok(Known {
         value: tell::value(value),
         sentence: format!(
-            "the share of the route from which a boat without power {}{fetched},",
+            "the share of the route from which a disabled boat {}{fetched},",
             subject.any
         ),
         primary: tell::label(
@@ -456,7 +454,7 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     })
 }
 
-/// What is assumed of hazards and landing places for want of a stated kind or access.
+/// What is assumed of hazards and launch sites for want of a stated kind or access.
 pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     let hazards = plan.site.hazards.iter().filter_map(|h| h.kind.assumption());
     let own = [

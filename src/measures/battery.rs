@@ -17,8 +17,8 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
         name: "mission.low_battery_margin",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy left over when the low-battery action brings the boat home from its dearest point",
-        meaning: "The stored energy at which the low-battery action fires, less the dearest way home \
+        title: "Energy left over when the low-battery action brings the boat home from its costliest point",
+        meaning: "The stored energy at which the low-battery action fires, less the costliest return leg \
                   from any sample begun at that charge, as a share of the usable energy. A charge \
                   counter set to another capacity than the battery has fires early or late; a voltage \
                   is taken at rest, the latest that it can fire.",
@@ -127,13 +127,13 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let pack = &runs.boat.pack;
     let (state, how) = trigger(passage, &low.threshold, pack.capacity)?;
     let left = pack.energy_above_empty(state);
-    let (home, scenario, sample, begun) = match dearest(passage, runs, state) {
+    let (home, scenario, sample, begun) = match costliest(passage, runs, state) {
         Ok((home, scenario, sample)) => (home, scenario, sample, "begun at that charge"),
         // A charge that the boat does not get home with is no unknown where it gets home with more: the
-        // way home takes more than that charge holds.
+        // return leg takes more than that charge holds.
         Err((scenario, stop)) => {
             let charge = plan.mission.charge_at_launch.value.get();
-            let (home, scenario, sample) = dearest(passage, runs, charge)
+            let (home, scenario, sample) = costliest(passage, runs, charge)
                 .map_err(|_| tell::stopped(passage, runs, scenario, &stop))?;
             let begun =
                 "begun with the charge at launch, since at that charge the boat does not get home";
@@ -162,7 +162,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
             tell::usable_step(runs),
             how,
             format!("that is {left} above empty"),
-            format!("dearest way home, {begun}: {home}"),
+            format!("costliest return leg, {begun}: {home}"),
             format!(
                 "left over: {left} − {home} = {}, {} of the usable energy",
                 left - home,
@@ -173,23 +173,23 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
     })
 }
 
-/// The energy of the dearest way home of all that are begun at a charge, with its scenario and its sample;
+/// The energy of the costliest return leg of all that are begun at a charge, with its scenario and its sample;
 /// otherwise why one of them stops, with its scenario.
-fn dearest(
+fn costliest(
     passage: &Passage<'_>,
     runs: &Runs,
     charge: f64,
 ) -> Result<(Energy, usize, usize), (usize, Stop)> {
-    let mut dearest = (Energy::ZERO, 0, 0);
+    let mut costliest = (Energy::ZERO, 0, 0);
     for scenario in 0..runs.runs.len() {
         let (sample, cost) = passage
             .costliest_return_leg(runs, scenario, charge)
             .map_err(|stop| (scenario, stop))?;
-        if scenario == 0 || cost.energy > dearest.0 {
-            dearest = (cost.energy, scenario, sample);
+        if scenario == 0 || cost.energy > costliest.0 {
+            costliest = (cost.energy, scenario, sample);
         }
     }
-    Ok(dearest)
+    Ok(costliest)
 }
 
 fn battery_gauge(passage: &Passage<'_>) -> Option<Label> {

@@ -23,9 +23,9 @@ const fn clearance(
 
 pub(super) const SHORELINE: Entry = clearance(
     "mission.shoreline_clearance",
-    "Clearance from land outside the landing zones, less the corridor, at its least",
+    "Clearance from land outside the launch sites, less the corridor, at its least",
     "Signed distance to the shoreline and islands of every leg, every turn and, where a contingency \
-     sends the boat straight home, of the way home from every sample; less half the width of the \
+     sends the boat straight home, of the return leg from every sample; less half the width of the \
      corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
      boat runs on. Negative on land.",
     |passage| tell::of_mission(land(passage)),
@@ -33,8 +33,8 @@ pub(super) const SHORELINE: Entry = clearance(
 
 pub(super) const LAUNCH_SITE: Entry = clearance(
     "mission.launch_site_clearance",
-    "Distance from land inside the landing zones, at its least",
-    "Signed distance to the shoreline of the parts of legs and ways home inside the landing zones of \
+    "Distance from land inside the launch sites, at its least",
+    "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites of \
      launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
     |passage| tell::of_mission(zone(passage)),
 );
@@ -42,7 +42,7 @@ pub(super) const LAUNCH_SITE: Entry = clearance(
 pub(super) const HAZARD: Entry = clearance(
     "mission.hazard_clearance",
     "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
-    "Distance of every leg, turn and straight way home to every hazard of the site, less the hazard's \
+    "Distance of every leg, turn and straight return leg to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
     |passage| tell::of_mission(hazard(passage)),
 );
@@ -50,7 +50,7 @@ pub(super) const HAZARD: Entry = clearance(
 pub(super) const KEEP_OUT: Entry = clearance(
     "mission.keep_out_clearance",
     "Clearance from keep-out areas, less the corridor, at its least",
-    "Distance of every leg, turn and straight way home to every keep-out area that is closed at some \
+    "Distance of every leg, turn and straight return leg to every keep-out area that is closed at some \
      moment from the planned launch to the latest return, or to the end of the longest run after the \
      whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
      closed always, and so is each where it cannot be told when the boat is out.",
@@ -89,9 +89,9 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
         Part::Home(sample) => {
             let begins = tell::at_sample(passage, sample);
             let spot = tell::spot(&begins);
-            let name = format!("the way home from {}", begins.name);
+            let name = format!("the return leg from {}", begins.name);
             (
-                format!("on the straight way home from {spot}"),
+                format!("on the straight return leg from {spot}"),
                 Place {
                     name,
                     along: begins.along,
@@ -284,8 +284,8 @@ fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
         None => Err(tell::lacking(
             passage.plan,
             passage.plan.mission.launch.zone.radius.span(),
-            "the whole route lies inside the landing zones, where clearance from land is not measured",
-            "make the `zone` of the landing place smaller",
+            "the whole route lies inside the launch sites, where clearance from land is not measured",
+            "make the `zone` of the launch site smaller",
         )),
     }
 }
@@ -295,7 +295,7 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
     match &all.zone {
         Some(near) => {
             let subject = Subject {
-                what: "land inside the landing zone".to_owned(),
+                what: "land inside the launch site".to_owned(),
                 danger: None,
                 others: Vec::new(),
                 line: shore_line(passage),
@@ -305,8 +305,8 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
         None => Ok(nothing(
             passage,
-            "the clearance from land inside the landing zones",
-            "no part of the route lies inside a landing zone",
+            "the clearance from land inside the launch sites",
+            "no part of the route lies inside a launch site",
         )),
     }
 }

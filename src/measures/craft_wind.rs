@@ -1,4 +1,4 @@
-//! The wind against what the recovery craft goes out in.
+//! The wind against what the safety boat goes out in.
 
 use super::catalogue::{Entry, entry};
 use super::reading::{Known, Lever, Type, Unknown};
@@ -9,9 +9,9 @@ use crate::units::{Dimension, Ratio, Typed};
 pub(super) const CRAFT_WIND: Entry = entry(
     "mission.safety_boat_wind",
     Type::Quantity(Dimension::RATIO),
-    "Gust planned for, as a share of the wind that the recovery craft goes out in",
+    "Gust planned for, as a share of the wind that the safety boat goes out in",
     "The gust at 10 m over the craft's `wind_limit`.",
-    "gust, recovery craft",
+    "gust, safety boat",
     |passage| tell::of_mission(craft_wind(passage)),
 )
 .solved_by(&[Lever::Wind]);
@@ -27,7 +27,7 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Err(tell::lacking(
             plan,
             span,
-            "the plan does not say in which wind the recovery craft goes out",
+            "the plan does not say in which wind the safety boat goes out",
             "add `safety_boat:` with its `wind_limit`",
         ));
     };
@@ -35,7 +35,7 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let value = Ratio::fraction(gust / limit.value);
     Ok(Known {
         value: tell::value(value),
-        sentence: "the gust planned for, as a share of what the recovery craft goes out in,"
+        sentence: "the gust planned for, as a share of what the safety boat goes out in,"
             .to_owned(),
         primary: tell::label(
             limit.span(),

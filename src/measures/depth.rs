@@ -1,4 +1,4 @@
-//! Water under the keel along the route and the ways home, and how old what is known of it is.
+//! Water under the keel along the route and the return legs, and how old what is known of it is.
 
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
@@ -18,7 +18,7 @@ const OLD: &str = "soundings, water level, launch time";
 pub(super) const KNOWN: Entry = entry(
     "mission.depth_known",
     Type::Truth,
-    "Whether anything is known of the depth off the landing zones",
+    "Whether anything is known of the depth off the launch sites",
     "True where the site states soundings or a least depth; where it states neither nobody can tell.",
     "soundings or least depth",
     |passage| {
@@ -56,10 +56,10 @@ pub(super) const SOUNDED: Entry = entry(
 pub(super) const UNDER_KEEL: Entry = entry(
     "mission.under_keel_clearance",
     Type::Quantity(Dimension::LENGTH),
-    "Water under the keel along the route and the straight ways home, at its least, where the depth is \
+    "Water under the keel along the route and the straight return legs, at its least, where the depth is \
      known",
     "The least depth in the corridor by the soundings, with the level of the water, less the errors of \
-     both, or the least depth stated for the site; inside the landing zones of launch and recovery the \
+     both, or the least depth stated for the site; inside the launch and recovery sites the \
      depth stated for them. Less the draft and half the height of the highest of a thousand waves.",
     "soundings and water level, or least depth; draft, navigation, wind",
     |passage| tell::of_mission(under_keel(passage)),
@@ -68,9 +68,9 @@ pub(super) const UNDER_KEEL: Entry = entry(
 pub(super) const UNKNOWN: Entry = entry(
     "mission.depth_unknown",
     Type::Quantity(Dimension::RATIO),
-    "Share of the route, or of the straight ways home where that is more, whose depth is unknown",
+    "Share of the route, or of the straight return legs where that is more, whose depth is unknown",
     "By area of the corridor. Nothing is extrapolated: the depth is unknown where no three soundings \
-     within the longest edge of one another enclose the place, but for landing zones with a depth and \
+     within the longest edge of one another enclose the place, but for launch sites with a depth and \
      a site with a least depth.",
     "soundings or least depth, route",
     |passage| tell::of_mission(unknown(passage)),
@@ -128,8 +128,8 @@ fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
         }
         Over::Home(sample) => {
             let begins = tell::at_sample(passage, sample);
-            let text = format!("on the straight way home from {}", tell::spot(&begins));
-            let name = format!("the way home from {}", begins.name);
+            let text = format!("on the straight return leg from {}", tell::spot(&begins));
+            let name = format!("the return leg from {}", begins.name);
             let place = Place { name, ..begins };
             (text, place, sample)
         }
@@ -208,10 +208,7 @@ fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
             lowered(plan, least.depth, &mut steps)
         }
         (By::LaunchZone | By::RecoveryZone, _, _) => {
-            steps.push(format!(
-                "depth stated for the landing place: {}",
-                least.depth
-            ));
+            steps.push(format!("depth stated for the launch site: {}", least.depth));
             lowered(plan, least.depth, &mut steps)
         }
     };
@@ -282,12 +279,12 @@ fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let all = get(passage)?;
     let (route, home) = (all.unknown_on_route, all.unknown_on_ways_home);
     let what = if home > route {
-        "straight ways home"
+        "straight return legs"
     } else {
         "route"
     };
     let mut steps = vec![format!(
-        "depth unknown: {route} of the corridor of the route, {home} of that of the straight ways home"
+        "depth unknown: {route} of the corridor of the route, {home} of that of the straight return legs"
     )];
     let mut place = None;
     let mut primary = plan.mission.route_span;
@@ -387,7 +384,7 @@ pub(super) fn assumptions(plan: &Plan) -> Option<String> {
     let depths = &plan.site.depths;
     match (&depths.soundings, &depths.least) {
         (None, None) => Some(
-            "the depth off the landing zones is taken as unknown, neither `soundings` nor \
+            "the depth off the launch sites is taken as unknown, neither `soundings` nor \
              `least_depth` being stated"
                 .to_owned(),
         ),

@@ -1,4 +1,4 @@
-//! Energy left over once the way home is paid for.
+//! Energy left over once the return leg is paid for.
 
 use super::catalogue::Entry;
 use super::input;
@@ -17,8 +17,8 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
         name: "mission.reserve_at_turnaround",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy left over once the way home is paid for, at its least",
-        meaning: "At every sample of the route: stored energy left, less what the way home from \
+        title: "Energy left over once the return leg is paid for, at its least",
+        meaning: "At every sample of the route: stored energy left, less what the return leg from \
                   there takes, as a share of the usable energy; at the end of the route, the energy \
                   left. The least of all of them over all winds, with and without current.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
@@ -34,9 +34,9 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
         name: "mission.return_energy_ratio",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy left over the energy that the way home takes, at its least",
+        title: "Energy left over the energy that the return leg takes, at its least",
         meaning: "At every sample at least 100 m from the recovery point: stored energy left, divided \
-                  by what the way home from there takes. 200 % means that the way home could be paid \
+                  by what the return leg from there takes. 200 % means that the return leg could be paid \
                   for twice. The least over all winds.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
@@ -46,7 +46,7 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
     read: |passage| tell::of_mission(ratio(passage)),
 };
 
-/// The first thing that stops any run or any way home; then no reserve can be told.
+/// The first thing that stops any run or any return leg; then no reserve can be told.
 fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
     for (index, run) in runs.runs.iter().enumerate() {
         let home = run
@@ -67,7 +67,7 @@ fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
     None
 }
 
-/// Runs that all reach their end, with all ways home.
+/// Runs that all reach their end, with all return legs.
 pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, Unknown> {
     let runs = passage
         .runs()
@@ -87,7 +87,7 @@ pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, Unknown
     }
 }
 
-/// Energy of the way home from a sample of a complete run.
+/// Energy of the return leg from a sample of a complete run.
 pub(super) fn home_energy(run: &Run, sample: usize) -> Energy {
     run.samples[sample]
         .home
@@ -162,9 +162,9 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
         steps.push(format!(
             "{}: {} in {} at {} on average: {}",
             if passage.plan.mission.return_leg.along_route.value {
-                "way home, back along the route by way of the launch point"
+                "return leg, back along the route by way of the launch point"
             } else {
-                "way home"
+                "return leg"
             },
             home.length,
             home.time,
@@ -186,7 +186,9 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
     }
     steps.push(match point_of_no_return(passage, runs) {
         Some(along) => format!("point of no return: {along} along the route"),
-        None => "point of no return: none; the way home can be paid for from everywhere".to_owned(),
+        None => {
+            "point of no return: none; the return leg can be paid for from everywhere".to_owned()
+        }
     });
     steps
 }
@@ -219,7 +221,7 @@ fn reserve(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let least = least(runs, |run, sample| Some(reserve_at(runs, run, sample)));
     let least = least.unwrap_or((f64::NEG_INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left over once the way home is paid for, at {spot},")
+        format!("the energy left over once the return leg is paid for, at {spot},")
     }))
 }
 
@@ -237,6 +239,6 @@ fn ratio(passage: &Passage<'_>) -> Result<Known, Unknown> {
     });
     let least = least.unwrap_or((f64::INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left, as a share of what the way home takes, at {spot},")
+        format!("the energy left, as a share of what the return leg takes, at {spot},")
     }))
 }

@@ -13,7 +13,7 @@ pub(super) const IN_GUSTS: Entry = Entry {
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::SPEED),
         title: "Speed made good at full power under the gust, at its least",
-        meaning: "Over every step of the route and of the ways home: the greatest speed over ground \
+        meaning: "Over every step of the route and of the return legs: the greatest speed over ground \
                   along the track that the propulsion and the battery give under the gust, in the \
                   waves of the sustained wind and the current. The least over all winds.",
         needs: "wind, gust, propulsion, battery, windage, hull, route",
@@ -64,7 +64,7 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let spot = if headway.leg.is_some() {
         format!("at {}", tell::spot(&place))
     } else {
-        format!("on the way home from {}", tell::spot(&place))
+        format!("on the return leg from {}", tell::spot(&place))
     };
     let track = Towards::from_components(headway.track.0, headway.track.1);
     let from = runs.scenarios.all[scenario].from;

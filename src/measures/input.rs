@@ -15,7 +15,7 @@ pub enum Input {
     Wind,
     /// Energy at launch: the charge, and the share of the capacity that may be used.
     Battery,
-    /// Path and speed of the way home.
+    /// Path and speed of the return leg.
     ReturnLeg,
     /// The site's currents.
     Currents,
@@ -40,9 +40,9 @@ pub(super) const THE_WIND: &[Input] = &[Wind];
 pub(super) const THE_RUN: &[Input] = &[Wind, Battery, ReturnLeg, Currents];
 /// Follows from when the boat is out.
 pub(super) const BEING_OUT: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Delay];
-/// Follows from where a boat without power comes to, and how soon it is fetched.
+/// Follows from where a disabled boat comes to, and how soon it is fetched.
 pub(super) const BEING_FETCHED: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Reaction];
-/// Follows from the way home, not from the wind.
+/// Follows from the return leg, not from the wind.
 pub(super) const THE_RETURN_LEG: &[Input] = &[ReturnLeg];
 /// Follows from the currents, not from the wind.
 pub(super) const THE_CURRENTS: &[Input] = &[Currents];

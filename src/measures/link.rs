@@ -18,7 +18,7 @@ pub(super) const MARGIN: Entry = Entry {
         scope: Scope::Link,
         of: Type::Quantity(Dimension::LEVEL),
         title: "Margin of a link that the mission needs, at its least",
-        meaning: "Along the whole route and the ways home: transmit power, gains and the antenna's \
+        meaning: "Along the whole route and the return legs: transmit power, gains and the antenna's \
                   pattern off its axis, less losses, less the path (free space, the larger of two rays \
                   over the water and the earth's bulge, land in the way), less the sensitivity of the \
                   receiver; the weaker direction, by the station in use that serves best there.",
@@ -134,9 +134,9 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     let mut place = tell::at_sample(passage, margin.sample);
     let spot = tell::spot(&place);
     let (spot, here) = if margin.home {
-        place.name = format!("the way home from {}", place.name);
+        place.name = format!("the return leg from {}", place.name);
         (
-            format!("on the way home from {spot}"),
+            format!("on the return leg from {spot}"),
             "sent home from here",
         )
     } else {

@@ -134,7 +134,7 @@ pub struct Known {
     pub because: Vec<Label>,
     /// Where on the plan.
     pub place: Option<Place>,
-    /// The scenario that it was worst in.
+    /// The scenario of its worst case.
     pub scenario: Option<String>,
     /// The arithmetic.
     pub steps: Vec<String>,

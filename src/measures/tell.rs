@@ -146,12 +146,12 @@ pub(super) fn battery_lines(plan: &Plan) -> Vec<Label> {
     ]
 }
 
-/// The line that states the speed of the way home.
+/// The line that states the speed of the return leg.
 pub(super) fn home_line(plan: &Plan) -> Label {
     let speed = &plan.mission.return_leg.speed;
     label(
         speed.span(),
-        format!("way home at {} through the water", speed.value),
+        format!("return leg at {} through the water", speed.value),
     )
 }
 
@@ -223,7 +223,7 @@ pub(super) fn stopped(passage: &Passage<'_>, runs: &Runs, scenario: usize, stop:
     let plan = passage.plan;
     let whither = match stop.leg {
         Some(leg) => format!("on {}", plan.mission.legs[leg].name),
-        None => "on the way home".to_owned(),
+        None => "on the return leg".to_owned(),
     };
     let wind = runs.scenarios.words(scenario, false);
     let (reason, remedy) = match &stop.cause {
@@ -418,10 +418,10 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     }
     if let Some(craft) = &mission.safety_boat {
         assumed(&craft.ready_within, &mut all);
-        if craft.reckoned() < craft.speed.value {
+        if craft.calculated() < craft.speed.value {
             all.push(format!(
-                "the recovery craft is taken to come at {}, in place of the {} stated",
-                craft.reckoned(),
+                "the safety boat is taken to come at {}, in place of the {} stated",
+                craft.calculated(),
                 craft.speed.value
             ));
         }
@@ -450,7 +450,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
         && vessel.hull.wetted_surface.is_none()
     {
         let text =
-            "the wetted surface is reckoned from the hull, `wetted_surface` not being stated";
+            "the wetted surface is calculated from the hull, `wetted_surface` not being stated";
         all.push(text.to_owned());
     }
     assumed(&vessel.battery.capacity, &mut all);

@@ -14,9 +14,9 @@ use crate::passage::{LongestRuns, Passage, Runs, UpwindRun};
 use crate::units::{Dimension, Length, Ratio, Time, Typed};
 
 const MEANING: &str = "A run is an unbroken stretch whose track is within 45° of where the wind comes \
-                       from: steps of the route, or a way home, which a start downwind makes upwind. The \
+                       from: steps of the route, or a return leg, which a start downwind makes upwind. The \
                        greatest over all winds.";
-const NEEDS: &str = "wind, route, way home, propulsion, battery";
+const NEEDS: &str = "wind, route, return leg, propulsion, battery";
 
 pub(super) const LENGTH: Entry = Entry {
     measure: Measure {
@@ -67,7 +67,7 @@ pub(super) const ENERGY: Entry = Entry {
         name: "mission.upwind_run_energy",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy of the dearest unbroken run against the wind, as a share of usable energy",
+        title: "Energy of the costliest unbroken run against the wind, as a share of usable energy",
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Lever::BreakRun, Lever::Speed, Lever::Wind, Lever::Capacity],
@@ -111,7 +111,7 @@ fn longest<T: Typed>(
     })
 }
 
-/// The longest runs that begin on other legs. A way home that begins on the longest run is a part of it, and
+/// The longest runs that begin on other legs. A return leg that begins on the longest run is a part of it, and
 /// a run of the route is one of its own, wherever it lies.
 fn elsewhere<T: Typed>(
     passage: &Passage<'_>,
@@ -193,10 +193,10 @@ fn known<T: Typed>(
         because.push(tell::home_line(plan));
         (
             format!(
-                "the {what} of the way home from {}, all of it against the wind,",
+                "the {what} of the return leg from {}, all of it against the wind,",
                 tell::spot(&begins)
             ),
-            "the way home",
+            "the return leg",
             tell::leg_span(passage, first),
         )
     } else {
@@ -229,7 +229,8 @@ fn known<T: Typed>(
             && unit.x * east + unit.y * north > 0.0
         {
             steps.push(
-                "the start runs with the wind, which makes the way home run against it".to_owned(),
+                "the start runs with the wind, which makes the return leg run against it"
+                    .to_owned(),
             );
         }
     }

@@ -1,4 +1,4 @@
-//! A boat without power, and one that coasts to a stop.
+//! A disabled boat, and one that coasts to a stop.
 
 use super::constants::AIR_DENSITY;
 use crate::units::{Area, Density, Force, Length, Mass, Ratio, Speed};
@@ -10,7 +10,7 @@ use crate::units::{Area, Density, Force, Length, Mass, Ratio, Speed};
 /// Source: Allen & Plourde (1999), Review of Leeway, CG-D-08-99; twice of it is our own choice.
 pub const MOST_LEEWAY: Ratio = Ratio::fraction(0.15);
 
-/// How far to either side of downwind a dead boat is followed, degrees.
+/// How far to either side of downwind a disabled boat is followed, degrees.
 ///
 /// Source: arctan of the crosswind over the downwind slope of leeway, Allen & Plourde (1999),
 /// CG-D-08-99, and Allen (2005), as tabulated in open trajectory software. The small motor boats
@@ -18,7 +18,7 @@ pub const MOST_LEEWAY: Ratio = Ratio::fraction(0.15);
 /// to 29°. Our own choice, above both.
 pub const DIVERGENCE: f64 = 30.0;
 
-/// The directions off downwind that a dead boat is followed in, degrees, so close that nothing
+/// The directions off downwind that a disabled boat is followed in, degrees, so close that nothing
 /// lies between two of them that a wind of the band would not take in.
 pub const DIVERGING: [f64; 5] = [
     0.0,
@@ -48,7 +48,7 @@ pub fn scaled_stop(tried: Length, tried_from: Speed, speed: Speed) -> Length {
 /// The speed at which a coasting boat counts as stopped, m/s. Our own choice.
 pub const STOPPED: f64 = 0.1;
 
-/// The speed with which the wind drives a dead boat through the water: a share of the wind at
+/// The speed with which the wind drives a disabled boat through the water: a share of the wind at
 /// 10 m, and an offset.
 ///
 /// Source: the linear leeway model of Allen & Plourde (1999), CG-D-08-99.

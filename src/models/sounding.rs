@@ -58,7 +58,7 @@ pub fn greatest_ping_rate(depth: Length, sound_speed: Speed) -> Frequency {
     Frequency::hertz(sound_speed.get() / (2.0 * depth.get()))
 }
 
-/// The orders of survey of IHO S-44.
+/// The survey orders of IHO S-44.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Order {
     /// A general picture of the bed.
@@ -86,7 +86,7 @@ impl Order {
     /// How often over the bed is to be covered; 0 where lines with gaps between them will do.
     ///
     /// Source: IHO S-44, edition 6 (2020), bathymetric coverage, from memory. Order 1a asks for no
-    /// more than that every feature is found, which a beam does by full cover only.
+    /// more than that every feature is found, which a beam does by full coverage only.
     #[must_use]
     pub const fn times_covered(self) -> u32 {
         match self {

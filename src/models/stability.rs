@@ -353,7 +353,7 @@ pub fn encounter_period(period: Time, depth: Length, speed: Speed, encounter: En
     Time::seconds(1.0 / encounter_frequency(period, depth, speed, encounter).get())
 }
 
-/// The period of encounter over the natural period of roll: a hull rolls in step with the waves
+/// The period of encounter over the natural period of roll: the roll is synchronous
 /// where it is near 1, and in step with every other wave where it is near ½.
 ///
 /// Source: MSC.1/Circ.1228 (2007), synchronous and parametric rolling.

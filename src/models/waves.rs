@@ -10,7 +10,7 @@ use super::constants::G;
 use crate::units::{Length, Speed, Time};
 pub use published::{OTHERS, breugem_holthuijsen};
 
-/// The chance that a run meets a higher wave than the highest that is reckoned with: one in ten.
+/// The chance that a run meets a higher wave than the highest that counts: one in ten.
 /// Our own proposal; the likeliest height of the highest is exceeded in more than half of all runs.
 pub const EXCEEDANCE: f64 = 0.10;
 

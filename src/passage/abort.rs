@@ -16,7 +16,7 @@ const HALVINGS: usize = 24;
 pub struct TurnBack {
     /// State of charge, 1 full.
     pub charge: f64,
-    /// Sample that the way home is dearest from.
+    /// Sample that the return leg is costliest from.
     pub sample: usize,
     /// Scenario in which it is, by index.
     pub scenario: usize,
@@ -43,14 +43,14 @@ pub fn turn_back(
         .enumerate()
         .map(|(scenario, run)| {
             let costs = run.samples.get(samples.clone())?;
-            let mut dearest: Option<(Energy, usize)> = None;
+            let mut costliest: Option<(Energy, usize)> = None;
             for (index, sample) in costs.iter().enumerate() {
                 let energy = sample.home.as_ref().ok()?.energy;
-                if dearest.is_none_or(|(held, _)| energy > held) {
-                    dearest = Some((energy, samples.start() + index));
+                if costliest.is_none_or(|(held, _)| energy > held) {
+                    costliest = Some((energy, samples.start() + index));
                 }
             }
-            let (_, sample) = dearest?;
+            let (_, sample) = costliest?;
             let charge = charge_for(passage, runs, (scenario, sample), kept)?;
             Some((charge, sample))
         })
@@ -84,7 +84,7 @@ pub fn turn_back(
     })
 }
 
-/// The least charge with which the way home from a sample leaves an energy above empty.
+/// The least charge with which the return leg from a sample leaves an energy above empty.
 fn charge_for(
     passage: &Passage<'_>,
     runs: &Runs,

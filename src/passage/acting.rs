@@ -1,5 +1,5 @@
-//! What acts on the boat in one scenario: at any point, and place by place along the route and the ways
-//! home.
+//! What acts on the boat in one scenario: at any point, and place by place along the route and the return
+//! legs.
 
 use std::cell::OnceCell;
 
@@ -121,7 +121,7 @@ struct Here {
     head: Result<HeadSea, OutsideValidity>,
 }
 
-/// What acts on a boat along the route and the ways home, each place worked out once.
+/// What acts on a boat along the route and the return legs, each place worked out once.
 pub(super) struct Along<'a> {
     pub acting: Acting<'a>,
     boat: &'a Boat,

@@ -15,9 +15,9 @@ use crate::units::{Length, Speed, Time};
 /// What a boat comes near that goes straight on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Near {
-    /// The shore, outside the landing zones.
+    /// The shore, outside the launch sites.
     Land,
-    /// The shore inside a landing zone, where only water is asked for.
+    /// The shore inside a launch site, where only water is asked for.
     Landing,
     /// A hazard, by index.
     Hazard(usize),
@@ -39,7 +39,7 @@ pub struct StraightOn {
     /// Least clearance: the distance less what is taken off.
     pub clearance: Length,
     /// What is taken off: half the corridor, and a hazard's own stand-off; nothing from the shore
-    /// inside a landing zone.
+    /// inside a launch site.
     pub taken_off: Length,
     /// What it is from.
     pub from: Near,

@@ -17,7 +17,7 @@ pub struct Boat {
     pub hotel: Power,
     /// State of charge at launch.
     pub charge: f64,
-    /// Speed through the water on the way home.
+    /// Speed through the water on the return leg.
     pub home_speed: Speed,
 }
 

@@ -1,4 +1,4 @@
-//! How near the route, and the straight ways home that a contingency would take, come to land,
+//! How near the route, and the straight return legs that a contingency would take, come to land,
 //! hazards and keep-outs.
 
 use super::Passage;
@@ -19,7 +19,7 @@ pub enum Part {
     Leg(usize),
     /// The turn at the end of a leg.
     Turn(usize),
-    /// The straight way home from a sample.
+    /// The straight return leg from a sample.
     Home(usize),
 }
 
@@ -45,9 +45,9 @@ pub struct Clearances {
     pub half_width: f64,
     /// Whether a contingency sends the boat straight home.
     pub straight_home: bool,
-    /// From land, outside the landing zones.
+    /// From land, outside the launch sites.
     pub land: Option<Nearness>,
-    /// From land, inside the landing zones, nothing taken off.
+    /// From land, inside the launch sites, nothing taken off.
     pub zone: Option<Nearness>,
     /// From each hazard, in the order of the site.
     pub hazards: Vec<Option<Nearness>>,
@@ -185,11 +185,11 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
     } else {
         &[]
     };
-    let homeward = steps
+    let returning = steps
         .iter()
         .enumerate()
         .filter(|(_, step)| step.to.distance(home) > 0.0);
-    let homeward = homeward.map(|(index, step)| {
+    let returning = returning.map(|(index, step)| {
         let before = Towards::from_components(step.track.0, step.track.1);
         let overrun = overrun(legs[step.leg].speed(), before, step.to.bearing_to(home));
         Turn {
@@ -198,7 +198,7 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
             overrun,
         }
     });
-    joints.chain(homeward).collect()
+    joints.chain(returning).collect()
 }
 
 /// Every clearance of a plan.
@@ -241,7 +241,7 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
         let in_zone = zones
             .iter()
             .any(|(centre, radius)| at.distance(*centre) <= *radius);
-        // Inside a landing zone only water is asked for, where the boat runs on to as well.
+        // Inside a launch site only water is asked for, where the boat runs onto as well.
         let (slot, half_width) = if in_zone {
             (&mut result.zone, 0.0)
         } else {

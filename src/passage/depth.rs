@@ -1,4 +1,4 @@
-//! The water under the keel along the route and the straight ways home.
+//! The water under the keel along the route and the straight return legs.
 
 use rayon::prelude::*;
 
@@ -15,9 +15,9 @@ use crate::plan::depths::Soundings;
 use crate::plan::mission::Zone;
 use crate::units::{Length, Ratio};
 
-/// Waves of which the highest is reckoned with: about an hour of short ones. Our own proposal.
+/// Waves of which the highest counts: about an hour of short ones. Our own proposal.
 const WAVES: f64 = 1000.0;
-/// Most triangles that are looked at for one plan, and lines that are reckoned between counts.
+/// Most triangles that are looked at for one plan, and lines that are calculated between counts.
 const MOST_WORK: usize = 20_000_000;
 const LINES_AT_ONCE: usize = 16;
 /// How near to a zone's edge a piece ends that is cut there, m.
@@ -28,7 +28,7 @@ const EDGE: f64 = 0.01;
 pub enum Over {
     /// On a step of the route, by index.
     Step(usize),
-    /// On the straight way home from a sample.
+    /// On the straight return leg from a sample.
     Home(usize),
 }
 
@@ -37,9 +37,9 @@ pub enum Over {
 pub enum By {
     /// Soundings, below their datum.
     Soundings,
-    /// The depth stated for the launch's landing place.
+    /// The depth stated for the launch's launch site.
     LaunchZone,
-    /// The depth stated for the recovery's landing place.
+    /// The depth stated for the recovery's launch site.
     RecoveryZone,
     /// The least depth stated for the site.
     Stated,
@@ -67,9 +67,9 @@ pub struct UnderKeel {
     pub least: Option<Least>,
     /// Share of the route whose depth is unknown.
     pub unknown_on_route: Ratio,
-    /// Share of the straight ways home whose depth is unknown.
+    /// Share of the straight return legs whose depth is unknown.
     pub unknown_on_ways_home: Ratio,
-    /// Where the longest piece of unknown depth is, on the route and on the ways home.
+    /// Where the longest piece of unknown depth is, on the route and on the return legs.
     pub unknown_at: [Option<(Over, Point)>; 2],
     /// Half width of the corridor.
     pub half_width: Length,
@@ -106,7 +106,7 @@ pub(super) fn in_waves(passage: &Passage<'_>, runs: &Runs, mut bed: UnderKeel) -
     bed
 }
 
-/// Reckons it for a plan on a flat sea, whatever the wind.
+/// Calculates it for a plan on a flat sea, whatever the wind.
 ///
 /// # Errors
 /// [`NoPassage`] where there is too much to compute.
@@ -132,7 +132,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         let_down: Length::ZERO,
     };
     let pieces = pieces(passage);
-    // Unknown length and whole length, of the route and of the ways home.
+    // Unknown length and whole length, of the route and of the return legs.
     let mut lengths = [(0.0, 0.0); 2];
     let mut longest = [0.0; 2];
     let mut work = 0_usize;
@@ -187,7 +187,7 @@ pub struct OnStep {
 }
 
 /// The water under the keel on every step of the route; its least is that of [`UnderKeel`] unless
-/// a way home is shallower.
+/// a return leg is shallower.
 ///
 /// # Errors
 /// [`NoPassage`] where there is no wind to take, or too much to compute.
@@ -224,7 +224,7 @@ pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage>
     Ok(all)
 }
 
-/// The shallowest that soundings say of a landing zone whose depth is stated.
+/// The shallowest that soundings say of a launch site whose depth is stated.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct InZone {
     /// Which zone.
@@ -233,7 +233,7 @@ pub struct InZone {
     pub sounding: Sounding,
 }
 
-/// The shallowest that soundings say of each landing zone whose depth is stated: what was sounded in the
+/// The shallowest that soundings say of each launch site whose depth is stated: what was sounded in the
 /// corridor inside it, and the bed where the way leaves it. Nearer to the shore the bed between soundings
 /// is drawn up to the bank, and says nothing of the approach.
 #[must_use]
@@ -271,7 +271,7 @@ pub fn in_zones(passage: &Passage<'_>) -> Vec<InZone> {
     least
 }
 
-/// The pieces of the route and of the ways home, each inside a landing zone or outside all.
+/// The pieces of the route and of the return legs, each inside a launch site or outside all.
 fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     let plan = passage.plan;
     let mission = &plan.mission;
@@ -432,13 +432,13 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
     found
 }
 
-/// The greatest significant height on the route and on the ways home, in any wind.
+/// The greatest significant height on the route and on the return legs, in any wind.
 fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
     let Some(sea) = &runs.sea else {
         return Length::metres(f64::INFINITY);
     };
     let home = passage.plan.mission.recovery.at.value;
-    let homeward = straight_home(passage.plan);
+    let returning = straight_home(passage.plan);
     // Waves are never lower with the current than without it.
     let with_current = runs.scenarios.site_has_current;
     let all = runs.scenarios.all.iter();
@@ -462,7 +462,7 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
         .par_iter()
         .map(|sample| {
             let middles = cut(*sample, home, HOME_STEP).map(|(a, b, _)| a.lerp(b, 0.5));
-            let middles = middles.filter(|_| homeward);
+            let middles = middles.filter(|_| returning);
             middles.map(at).fold(at(*sample), f64::max)
         })
         .reduce(|| 0.0, f64::max);

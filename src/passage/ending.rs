@@ -1,4 +1,4 @@
-//! The end of the run: how the boat comes to rest, and what it would run or drift on to.
+//! The end of the run: how the boat comes to rest, and what it would run or drift onto.
 
 use super::acting::current_at;
 use super::clearance::{half_width, hazard_distance};
@@ -10,16 +10,16 @@ use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::units::{Angle, Length, Speed, Time, Towards};
 
-/// How far a dead boat is followed, m.
+/// How far a disabled boat is followed, m.
 pub(super) const DRIFT_REACH: f64 = 50_000.0;
-/// Nothing is drifted on to within this time that anyone would wait for.
+/// Nothing is drifted onto within this time that anyone would wait for.
 pub(super) const LONGEST_DRIFT: f64 = 86_400.0;
 
 /// The places of two of the winds of [`drift`].
 const SUSTAINED: usize = 1;
 const GUST: usize = 2;
 
-/// What the boat would run or drift on to.
+/// What the boat would run or drift onto.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Danger {
     /// The shore.
@@ -56,7 +56,7 @@ pub struct Approach {
     pub through_water: Speed,
 }
 
-/// A dead boat drifting on to something.
+/// A disabled boat drifting onto something.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drift {
     /// Time that it takes; a day where it meets nothing.
@@ -143,12 +143,12 @@ pub enum Known {
     Tried,
     /// As tried at a lesser speed, and scaled up.
     Scaled,
-    /// Reckoned by coasting.
+    /// Calculated by coasting.
     Coasted,
 }
 
 /// The distance to a stop: as tried, scaled up where the boat is faster than it was tried from;
-/// reckoned by coasting where it was not tried. `None` where it was tried from a speed that is not
+/// calculated by coasting where it was not tried. `None` where it was tried from a speed that is not
 /// stated: from a slow enough one any distance is short.
 #[must_use]
 pub fn stopping(passage: &Passage<'_>, approach: &Approach) -> Option<Stopping> {
@@ -271,7 +271,7 @@ pub fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
     super::sight::sees(passage, operator, passage.plan.mission.recovery.at.value)
 }
 
-/// The soonest that a dead boat drifts on to land or a hazard, from the recovery point or any
+/// The soonest that a disabled boat drifts onto land or a hazard, from the recovery point or any
 /// sample of the last leg.
 ///
 /// # Errors
@@ -337,7 +337,7 @@ pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassag
     Ok(soonest)
 }
 
-/// Follows a dead boat until it meets something.
+/// Follows a disabled boat until it meets something.
 fn follow(
     passage: &Passage<'_>,
     start: Point,
@@ -378,7 +378,7 @@ fn follow(
         if let Some(mark) = site.edges.open_at(edge) {
             meet(distance, Danger::Open(mark));
         } else if at.distance(zone.centre) > zone.radius.value.get() {
-            // The landing place is where one wants it to come ashore.
+            // The launch site is where one wants it to come ashore.
             meet(distance, Danger::Land);
         }
     }

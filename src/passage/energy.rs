@@ -1,4 +1,4 @@
-//! Time, charge and energy along the route and on the way home from every sample.
+//! Time, charge and energy along the route and on the return leg from every sample.
 
 use std::sync::Arc;
 
@@ -51,7 +51,7 @@ pub struct Stop {
 /// Longest step of a pause, s.
 const PAUSE_STEP: f64 = 60.0;
 
-/// What the way home from a sample takes.
+/// What the return leg from a sample takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HomeCost {
     /// State of charge on arrival.
@@ -73,7 +73,7 @@ pub struct Sample {
     pub charge: f64,
     /// Stored energy above empty.
     pub left: Energy,
-    /// The way home from here.
+    /// The return leg from here.
     pub home: Result<HomeCost, Stop>,
 }
 
@@ -143,7 +143,7 @@ pub(super) fn runs(
         .collect()
 }
 
-/// The way home that takes most energy, begun at a given charge. Which sample it is follows from
+/// The return leg that takes most energy, begun at a given charge. Which sample it is follows from
 /// the run; only its cost is computed anew.
 pub(super) fn costliest_return_leg(
     passage: &Passage<'_>,
@@ -168,14 +168,14 @@ pub(super) fn costliest_return_leg(
         return Err(nowhere());
     };
     let samples = &run.samples;
-    let dearest = (0..samples.len())
+    let costliest = (0..samples.len())
         .max_by(|a, b| {
             energy(&samples[*a])
                 .total_cmp(&energy(&samples[*b]))
                 .then(b.cmp(a))
         })
         .ok_or_else(nowhere)?;
-    home::cost_from(&along, &runs.boat, dearest, charge).map(|cost| (dearest, cost))
+    home::cost_from(&along, &runs.boat, costliest, charge).map(|cost| (costliest, cost))
 }
 
 fn one(along: &Along<'_>, boat: &Boat) -> Run {

@@ -15,15 +15,15 @@ pub struct Headway {
     pub speed: Speed,
     /// Where.
     pub at: Point,
-    /// Leg of the route, or `None` on a way home.
+    /// Leg of the route, or `None` on a return leg.
     pub leg: Option<usize>,
-    /// Sample that the way home begins at, or that the step leads from.
+    /// Sample that the return leg begins at, or that the step leads from.
     pub sample: usize,
     /// Unit vector (east, north) of the track there.
     pub track: (f64, f64),
 }
 
-/// The least headway over the route and over the way home from every sample.
+/// The least headway over the route and over the return leg from every sample.
 ///
 /// Only places that are worse than the worst so far need solving: whether full power holds the
 /// least speed so far takes one evaluation.
@@ -64,7 +64,7 @@ pub(super) fn least(
         })?;
     }
     for (sample, state) in samples.iter().enumerate() {
-        // The charge falls on the way home; what is left at its end is the safe figure for all of it.
+        // The charge falls on the return leg; what is left at its end is the safe figure for all of it.
         let home = state.home.as_ref();
         let charge = home.map_or(state.charge, |home| home.charge_after.min(state.charge));
         let available = boat.available(charge);

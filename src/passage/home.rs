@@ -1,4 +1,4 @@
-//! The way home from every sample: straight to the recovery point, or back along the route.
+//! The return leg from every sample: straight to the recovery point, or back along the route.
 
 use super::acting::Along;
 use super::boat::Boat;
@@ -8,7 +8,7 @@ use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::units::{Length, Time};
 
-/// What the way home from each of the states takes, begun with the charge of that state.
+/// What the return leg from each of the states takes, begun with the charge of that state.
 pub(super) fn costs(
     along: &Along<'_>,
     boat: &Boat,
@@ -21,7 +21,7 @@ pub(super) fn costs(
         .collect()
 }
 
-/// What the way home from one sample takes, begun at a given charge.
+/// What the return leg from one sample takes, begun at a given charge.
 pub(super) fn cost_from(
     along: &Along<'_>,
     boat: &Boat,

@@ -1,4 +1,4 @@
-//! The margin of each radio link that the mission needs, along the route and on the ways home.
+//! The margin of each radio link that the mission needs, along the route and on the return legs.
 
 use super::Passage;
 use super::track::{HOME_STEP, cut};
@@ -15,7 +15,7 @@ use crate::plan::site::{Site, Station};
 use crate::plan::vessel::{Link, Radio};
 use crate::units::{Angle, Length, Level, Towards};
 
-/// Ways home are looked at from every so many samples, and from each leg's end.
+/// Return legs are looked at from every so many samples, and from each leg's end.
 const HOME_EVERY: usize = 4;
 /// Longest stretch of land that a station, or a person, itself stands on, m.
 pub(super) const OWN_GROUND: f64 = 50.0;
@@ -51,9 +51,9 @@ pub struct LinkMargin {
     pub margin: f64,
     /// Where the boat is.
     pub at: Point,
-    /// Sample on the route, or the one that the way home began at.
+    /// Sample on the route, or the one that the return leg began at.
     pub sample: usize,
-    /// Whether it is on a way home.
+    /// Whether it is on a return leg.
     pub home: bool,
     /// Station that serves it best there, by index.
     pub station: usize,
@@ -160,7 +160,7 @@ pub fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
 }
 
 /// The least margin of a link for each of some bearings of one station's antenna. The paths are
-/// the same for all of them and are reckoned once.
+/// the same for all of them and are calculated once.
 ///
 /// # Errors
 /// [`NoLink`] where the link has no margin at any bearing.
@@ -283,7 +283,7 @@ fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
     Ok(worst)
 }
 
-/// Where the links are looked at: every sample, and along ways home.
+/// Where the links are looked at: every sample, and along return legs.
 fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
     let track = &passage.track;
     let mission = &passage.plan.mission;

@@ -319,7 +319,7 @@ impl<'a> Passage<'a> {
         self.scenarios.get_or_init(compute).as_ref()
     }
 
-    /// Steps of the route and of all ways home, times scenarios: how much there is to compute.
+    /// Steps of the route and of all return legs, times scenarios: how much there is to compute.
     #[must_use]
     pub fn asked(&self) -> usize {
         let scenarios = self.scenarios().map_or(0, |all| all.all.len());
@@ -371,7 +371,7 @@ impl<'a> Passage<'a> {
         Ok(met.as_ref())
     }
 
-    /// Where the boat drifts to without power, from every sample.
+    /// Where a disabled boat drifts to, from every sample.
     ///
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
@@ -379,7 +379,7 @@ impl<'a> Passage<'a> {
         self.adrift.get_or_init(|| adrift::all(self)).as_ref()
     }
 
-    /// The water under the keel along the route and the ways home.
+    /// The water under the keel along the route and the return legs.
     ///
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
@@ -399,7 +399,7 @@ impl<'a> Passage<'a> {
         light.unwrap_or_else(find)
     }
 
-    /// The way home that takes most energy in a scenario, over all samples, begun at a given
+    /// The return leg that takes most energy in a scenario, over all samples, begun at a given
     /// charge: its sample and its cost.
     ///
     /// # Errors
@@ -438,7 +438,7 @@ impl<'a> Passage<'a> {
         }
     }
 
-    /// Steps of the route and of all ways home.
+    /// Steps of the route and of all return legs.
     fn work(&self) -> usize {
         let home = self.plan.mission.recovery.at.value;
         let along = self.plan.mission.return_leg.along_route.value;

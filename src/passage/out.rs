@@ -61,7 +61,7 @@ impl<'a> Closed<'a> {
 
 /// From the planned launch to the latest that the boat may be out: the latest return, or the end of
 /// the longest run after the whole delay where that is later. `None` where the plan states no latest
-/// return, or a run or a way home is not followed to its end.
+/// return, or a run or a return leg is not followed to its end.
 fn out(passage: &Passage<'_>) -> Option<(Timestamp, Timestamp)> {
     let launch = &passage.plan.mission.launch;
     let back = launch.latest_return.as_ref()?;

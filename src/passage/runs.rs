@@ -69,7 +69,7 @@ impl Runs {
         self.sea.as_ref()?.raised(direction, at)
     }
 
-    /// Of each run the least headway at full power under the gust, on the route and the ways home.
+    /// Of each run the least headway at full power under the gust, on the route and the return legs.
     pub fn headway(&self, passage: &Passage<'_>) -> &[Result<Headway, OutsideValidity>] {
         self.headway.get_or_init(|| {
             self.each(passage, |along, run| {

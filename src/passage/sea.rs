@@ -308,7 +308,7 @@ impl SeaField {
         }
     }
 
-    /// The wind and the fetch to reckon with along the wind, and along the chief fetch.
+    /// The wind and the fetch that counts along the wind, and along the chief fetch.
     fn raise(&self, direction: usize, fetches: &Fetches) -> [Raised; 2] {
         let along = self.lattice.directions[direction];
         let raised = |wind: Speed, fetch: Length, from: FromDirection| Raised {

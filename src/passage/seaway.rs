@@ -1,4 +1,4 @@
-//! The boat among the waves: what it meets at every step of the route and of the ways home, each
+//! The boat among the waves: what it meets at every step of the route and of the return legs, each
 //! kind of trouble at its worst.
 //!
 //! Only the height counts everywhere. Whatever else is told counts in full in waves of at least the
@@ -25,14 +25,14 @@ use crate::models::waves::{EXCEEDANCE, Sea, highest_exceeded, wavelength};
 use crate::plan::vessel::Roll;
 use crate::units::{FromDirection, Length, Speed, Time, Towards};
 
-/// A step of the route or of a way home, and the waves that the boat meets there.
+/// A step of the route or of a return leg, and the waves that the boat meets there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Met {
     /// Where.
     pub at: Point,
-    /// Whether it is on a way home.
+    /// Whether it is on a return leg.
     pub home: bool,
-    /// Sample that the way home begins at, or that the step leads from.
+    /// Sample that the return leg begins at, or that the step leads from.
     pub sample: usize,
     /// Heading.
     pub heading: Towards,
@@ -60,7 +60,7 @@ pub struct Worst {
 /// Time with waves on the beam.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct OnTheBeam {
-    /// On the route up to a sample and on the way home from there.
+    /// On the route up to a sample and on the return leg from there.
     pub time: Time,
     /// Of which on the route.
     pub on_route: Time,

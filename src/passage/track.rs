@@ -5,7 +5,7 @@ use crate::plan::route::Leg;
 
 /// Longest step along the route, m.
 pub const STEP: f64 = 25.0;
-/// Longest step on a way home, m.
+/// Longest step on a return leg, m.
 pub const HOME_STEP: f64 = 100.0;
 
 /// One step along the route.

@@ -1,4 +1,4 @@
-//! Unbroken runs against the wind, on the route and on the way home.
+//! Unbroken runs against the wind, on the route and on the return leg.
 
 use std::collections::BTreeMap;
 
@@ -12,9 +12,9 @@ const AGAINST: f64 = std::f64::consts::FRAC_1_SQRT_2;
 /// One unbroken run against the wind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UpwindRun {
-    /// First and last sample of a run on the route; far and near sample of a way home.
+    /// First and last sample of a run on the route; far and near sample of a return leg.
     pub samples: (usize, usize),
-    /// Whether it is a way home.
+    /// Whether it is a return leg.
     pub home: bool,
     /// Its length.
     pub length: Length,
@@ -33,7 +33,7 @@ pub struct LongestRuns {
     pub by_time: Option<UpwindRun>,
     /// By energy.
     pub by_energy: Option<UpwindRun>,
-    /// Those that begin on each leg, by whether they are ways home and by its index; on none where they begin
+    /// Those that begin on each leg, by whether they are return legs and by its index; on none where they begin
     /// at the launch point.
     pub by_leg: BTreeMap<(bool, Option<usize>), LongestRuns>,
 }
@@ -60,7 +60,7 @@ fn keep_greater(slot: &mut Option<UpwindRun>, run: &UpwindRun, key: fn(&UpwindRu
     }
 }
 
-/// The longest runs of the route and of the ways home.
+/// The longest runs of the route and of the return legs.
 pub(super) fn longest(acting: &Acting<'_>, run: &Run, usable: Energy) -> LongestRuns {
     let (samples, moving) = (&run.samples, &run.moving);
     let (east, north) = acting.scenario.from.towards().unit_vector();
@@ -114,7 +114,7 @@ fn on_route(
     }
 }
 
-/// Straight ways home, each a run of its own where it is against the wind.
+/// Straight return legs, each a run of its own where it is against the wind.
 fn straight_home(
     acting: &Acting<'_>,
     samples: &[Sample],
@@ -142,8 +142,8 @@ fn straight_home(
     }
 }
 
-/// Stretches of the way home along the route. Time and energy of a stretch are the difference of
-/// two ways home.
+/// Stretches of the return leg along the route. Time and energy of a stretch are the difference of
+/// two return legs.
 fn back_along_route(
     acting: &Acting<'_>,
     samples: &[Sample],

@@ -35,7 +35,7 @@ pub struct WindAngles {
     pub angles: Vec<AtAngle>,
 }
 
-/// Reckons it; `None` where the sea is not known or there is no route.
+/// Calculates it; `None` where the sea is not known or there is no route.
 #[must_use]
 pub fn wind_angles(passage: &Passage<'_>, runs: &Runs) -> Option<WindAngles> {
     let command = most_of_the_route(passage)?;

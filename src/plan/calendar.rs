@@ -87,7 +87,7 @@ impl Closure {
 pub struct Permission {
     /// Its id.
     pub id: Stated<String>,
-    /// What people call it; the id where nothing is said.
+    /// What people call it; default: the id.
     pub title: String,
     /// When its first day begins, in the site's time.
     pub from: Stated<Timestamp>,

@@ -17,7 +17,7 @@ pub struct Wind {
     pub spread: Stated<Angle>,
     /// Sustained speed.
     pub mean: Stated<Speed>,
-    /// Gust speed to reckon with: as stated, raised to what the wind's own turbulence makes it.
+    /// Gust speed that counts: as stated, raised to what the wind's own turbulence makes it.
     pub gust: Stated<Speed>,
     /// Gust speed as stated, or as assumed where none is.
     pub stated_gust: Speed,
@@ -127,7 +127,7 @@ fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
     })
 }
 
-/// The gust to reckon with beside a mean: one that is less above it than the wind's own turbulence
+/// The gust that counts beside a mean: one that is less above it than the wind's own turbulence
 /// off the land makes it is raised to that. A gust below the mean is a slip in one of the two;
 /// `None` then.
 fn gust_above_mean(

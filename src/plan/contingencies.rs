@@ -1,6 +1,6 @@
 //! What happens when something fails, beside what the boat does by itself on a lost link and a low
-//! battery: a lost position's notice, a lost propulsion, an operator who takes over, and the end of a
-//! way home.
+//! battery: a lost position's notice, a lost propulsion, a manual override, and the end of a
+//! return leg.
 
 use super::actions::{Action, ENDS};
 use super::vessel::Link;
@@ -36,7 +36,7 @@ pub struct LostPropulsion {
     pub then: Option<Stated<String>>,
 }
 
-/// How the operator takes over.
+/// The manual override.
 #[derive(Clone, Debug)]
 pub struct ManualOverride {
     /// The link that carries the command.
@@ -52,7 +52,7 @@ pub struct Contingencies {
     pub position_noticed: Option<Stated<Time>>,
     /// What happens when the propulsion is lost, where stated.
     pub lost_propulsion: Option<LostPropulsion>,
-    /// How the operator takes over, where stated.
+    /// The manual override, where stated.
     pub manual_override: Option<ManualOverride>,
     /// What the boat does once it is home after breaking off, where stated.
     pub home_end: Option<Stated<Action>>,

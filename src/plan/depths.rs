@@ -63,7 +63,7 @@ pub struct Depths {
     pub soundings: Option<Soundings>,
     /// Level of the water, where stated.
     pub level: Option<WaterLevel>,
-    /// Depth that the water has everywhere off the landing zones, where stated.
+    /// Depth that the water has everywhere off the launch sites, where stated.
     pub least: Option<Stated<Length>>,
     /// Depths measured apart from the soundings.
     pub casts: Vec<Cast>,

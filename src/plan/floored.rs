@@ -1,4 +1,4 @@
-//! Figures that are reckoned with at a floor, since nobody and no boat is as good as they are stated.
+//! Figures that count at a floor, since nobody and no boat is as good as they are stated.
 
 use crate::source::Span;
 
@@ -9,7 +9,7 @@ pub struct Floored {
     pub what: &'static str,
     /// As it is stated, with its unit.
     pub stated: String,
-    /// The floor, which is reckoned with in its place.
+    /// The floor, which counts in its place.
     pub floor: String,
     /// Stated over floor, below 1.
     pub share: f64,

@@ -29,7 +29,7 @@ const KINDS: &[(&str, Light)] = &[
     ("all-round white", Light::AllRoundWhite),
 ];
 
-/// Reads the lights of a vessel; none where nothing is said. `None` where one is malformed.
+/// Reads the lights of a vessel; default: none. `None` where one is malformed.
 pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
     let Some(entry) = vessel.node().entry("lights") else {
         return Some(Stated::assumed(

@@ -42,7 +42,7 @@ pub struct Mission {
     pub recovery: Recovery,
     /// The remote operator, where stated.
     pub operator: Option<Operator>,
-    /// What fetches the boat without power, where stated.
+    /// What fetches the disabled boat, where stated.
     pub safety_boat: Option<SafetyBoat>,
     /// State of charge at launch.
     pub charge_at_launch: Stated<Ratio>,
@@ -54,7 +54,7 @@ pub struct Mission {
     pub water_temperature: Stated<Temperature>,
     /// The straight legs, survey blocks expanded, launch point to recovery point.
     pub legs: Vec<Leg>,
-    /// The way home when the boat breaks off.
+    /// The return leg when the boat breaks off.
     pub return_leg: ReturnLeg,
     /// What each link is for.
     pub links: Vec<(Link, Stated<LinkUse>)>,
@@ -89,7 +89,7 @@ pub struct Mission {
 pub struct Launch {
     /// Launch point.
     pub at: Stated<Point>,
-    /// Its landing place, as the centre and radius of the landing zone.
+    /// Its launch site, as the centre and radius of the launch site.
     pub zone: Zone,
     /// Planned time.
     pub time: Stated<Timestamp>,
@@ -102,10 +102,10 @@ pub struct Launch {
     pub latest_return: Option<Stated<Timestamp>>,
 }
 
-/// A landing zone: where the boat may be near the shore.
+/// A launch site: where the boat may be near the shore.
 #[derive(Clone, Debug)]
 pub struct Zone {
-    /// Id of the landing place, on the line that names it.
+    /// Id of the launch site, on the line that names it.
     pub place: Stated<String>,
     /// Centre.
     pub centre: Point,
@@ -120,7 +120,7 @@ pub struct Zone {
 pub struct Recovery {
     /// Recovery point.
     pub at: Stated<Point>,
-    /// Its landing zone.
+    /// Its launch site.
     pub zone: Zone,
 }
 
@@ -133,7 +133,7 @@ pub struct Operator {
     pub reaction_time: Stated<Time>,
 }
 
-/// The way home when the boat breaks off.
+/// The return leg when the boat breaks off.
 #[derive(Clone, Debug)]
 pub struct ReturnLeg {
     /// Back along the route, and not straight to the recovery point.
@@ -289,7 +289,7 @@ fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
             "input-reference",
             place.span(),
             format!(
-                "`{}` is not a landing place of site `{}`",
+                "`{}` is not a launch site of site `{}`",
                 place.value, site.id.value
             ),
         )
@@ -310,7 +310,7 @@ fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
     })
 }
 
-/// A point with the landing place that it belongs to. One that lies outside the place's zone
+/// A point with the launch site that it belongs to. One that lies outside the place's zone
 /// belongs to another place, or is a slip in one of the two.
 fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
     let zone = launch_site_zone(fields, site);
@@ -322,11 +322,11 @@ fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zon
             Problem::value(
                 at.span(),
                 format!(
-                    "this point lies {away} from landing place `{}`, whose zone reaches {}",
+                    "this point lies {away} from launch site `{}`, whose zone reaches {}",
                     zone.place.value, zone.radius.value
                 ),
             )
-            .labelled("outside the landing zone")
+            .labelled("outside the launch site")
             .with(zone.radius.span(), "the zone"),
         );
         return None;
@@ -403,7 +403,7 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
             Stated::missing(
                 false,
                 file.span(),
-                "the way home is not stated (`path`); it is shown straight",
+                "the return leg is not stated (`path`); it is shown straight",
             )
         });
     if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
@@ -414,7 +414,7 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
         .map(|leg| leg.speed())
         .fold(Speed::ZERO, Speed::max);
     let text = format!(
-        "the speed of the way home is not stated (`return_leg: speed`); {fastest}, the plan's fastest, stands in \
+        "the speed of the return leg is not stated (`return_leg: speed`); {fastest}, the plan's fastest, stands in \
          for it where figures are shown"
     );
     let near = fields.map_or(file.span(), |f| f.span());
@@ -433,7 +433,7 @@ impl Mission {
             .map_or(DEFAULT_REACTION, |operator| operator.reaction_time.value)
     }
 
-    /// What a link is for; not used where nothing is said.
+    /// What a link is for; default: not used.
     #[must_use]
     pub fn link_use(&self, link: Link) -> Option<&Stated<LinkUse>> {
         self.links

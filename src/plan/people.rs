@@ -83,7 +83,7 @@ pub struct Demanded(pub Vec<Stated<String>>);
 pub struct WaterUsers {
     /// Their id.
     pub id: Stated<String>,
-    /// What people call them; the id where nothing is said.
+    /// What people call them; default: the id.
     pub title: String,
     /// When they are there, where stated.
     pub when: Option<String>,
@@ -94,7 +94,7 @@ pub struct WaterUsers {
 pub struct AtSite {
     /// Whom to call in an emergency, by role, where stated.
     pub emergency_contact: Option<Stated<String>>,
-    /// Others who use the water, none where an empty list says so; `None` where nothing is said.
+    /// Others who use the water, none where an empty list says so; `None` without a statement.
     pub other_users: Option<Vec<WaterUsers>>,
 }
 

@@ -1,4 +1,4 @@
-//! What fetches the boat where it lies without power.
+//! What fetches a disabled boat.
 
 use super::mission::point;
 use super::site::Site;
@@ -19,14 +19,14 @@ pub struct SafetyBoat {
     pub wind_limit: Option<Stated<Speed>>,
 }
 
-/// Fastest that a craft is reckoned with on its way to a boat, seen or not seen, in waves: our own
+/// Fastest that a craft counts on its way to a boat, seen or not seen, in waves: our own
 /// proposal.
 const FASTEST: Speed = Speed::metres_per_second(6.0);
 
 impl SafetyBoat {
-    /// Speed that is reckoned with: as stated, and at most 6 m/s.
+    /// Speed that counts: as stated, and at most 6 m/s.
     #[must_use]
-    pub fn reckoned(&self) -> Speed {
+    pub fn calculated(&self) -> Speed {
         self.speed.value.min(FASTEST)
     }
 }
@@ -64,7 +64,7 @@ fn at_place(fields: Fields<'_>, site: &Site) -> Option<Stated<Point>> {
         .map(|p| p.id.value.as_str())
         .collect();
     let text = format!(
-        "`{}` is not a landing place of site `{}`",
+        "`{}` is not a launch site of site `{}`",
         place.value, site.id.value
     );
     let problem = Problem::new("input-reference", place.span(), text);

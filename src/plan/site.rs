@@ -59,7 +59,7 @@ pub struct Site {
     pub currents: Vec<Current>,
     /// Whether the site says which there are, be it that there are none.
     pub currents_stated: bool,
-    /// Landing places.
+    /// Launch sites.
     pub launch_sites: Vec<LaunchSite>,
     /// Shore stations.
     pub stations: Vec<Station>,
@@ -93,7 +93,7 @@ pub enum HazardKind {
     Rock,
     /// Moored boats.
     Moorings,
-    /// Anything else, reckoned with as a weir: a word that says nothing of it must not make it less.
+    /// Anything else, calculated with as a weir: a word that says nothing of it must not make it less.
     Other,
 }
 
@@ -120,7 +120,7 @@ impl HazardKind {
 pub struct Hazard {
     /// Its id.
     pub id: Stated<String>,
-    /// What people call it; the id where nothing is said.
+    /// What people call it; default: the id.
     pub title: String,
     /// What it is.
     pub kind: Stated<HazardKind>,
@@ -135,7 +135,7 @@ pub struct Hazard {
 pub struct Area {
     /// Its id.
     pub id: Stated<String>,
-    /// What people call it; the id where nothing is said.
+    /// What people call it; default: the id.
     pub title: String,
     /// What it takes in.
     pub outline: Polygon,
@@ -185,7 +185,7 @@ pub struct Station {
 }
 
 impl Site {
-    /// The landing place of this id.
+    /// The launch site of this id.
     #[must_use]
     pub fn launch_site(&self, id: &str) -> Option<&LaunchSite> {
         self.launch_sites.iter().find(|place| place.id.value == id)

@@ -13,7 +13,7 @@ use crate::units::{Length, Ratio, Temperature};
 pub struct Soundings {
     /// The `soundings` key.
     pub span: Span,
-    /// The order of survey, or none.
+    /// The survey order, or none.
     pub survey_order: Stated<Option<Order>>,
     /// Whether the bed is to be covered without gaps, where stated.
     pub full_coverage: Option<Stated<bool>>,
@@ -100,7 +100,7 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
     let depths = fields.map("depths").and_then(depth_range);
     let level_error = fields.quantity("level_error", Bounds::DEPTH_ERROR);
     let sound_speed = fields.word("sound_speed", SOUND_SPEEDS).unwrap_or_else(|| {
-        let text = "depths are taken to be reckoned with the speed of sound that the sounder \
+        let text = "depths are taken to be calculated with the speed of sound that the sounder \
                         is set to, `sound_speed` not being stated";
         Stated::assumed(SoundSpeed::AsSet, fields.span(), text)
     });
@@ -112,7 +112,7 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
         && !coverage.value
     {
         let name = order_name(survey_order.value);
-        let text = format!("{name} takes full cover, and lines leave gaps");
+        let text = format!("{name} takes full coverage, and lines leave gaps");
         fields
             .problem(Problem::value(coverage.span(), text).with(survey_order.span(), "this order"));
         return None;

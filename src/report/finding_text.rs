@@ -23,7 +23,7 @@ pub(super) struct Told<'a> {
     pub short: bool,
 }
 
-/// Writes one finding: what, on which lines, where on the plan, how it was reckoned, and what
+/// Writes one finding: what, on which lines, where on the plan, calculation, and what
 /// would change it.
 pub(super) fn finding(
     out: &mut String,
@@ -36,9 +36,9 @@ pub(super) fn finding(
     headline(out, page, finding);
     out.push('\n');
     let remedies = match finding.nature {
-        Nature::Violation => "what would make it pass:",
-        Nature::NotEvaluated => "what is needed to judge it:",
-        Nature::Input => "what would put it right:",
+        Nature::Violation => "to fix (any one):",
+        Nature::NotEvaluated => "missing input:",
+        Nature::Input => "fix:",
     };
     if told.short {
         let alone = Finding {
@@ -54,7 +54,7 @@ pub(super) fn finding(
     drawing.finding(out, finding, sources);
     entry(out, page, "rules:", told.rules);
     if let Some(scenario) = &finding.scenario {
-        entry(out, page, "worst in:", scenario);
+        entry(out, page, "worst case:", scenario);
     }
     if let Some(place) = &finding.place {
         entry(out, page, "where:", &place_words(place));
@@ -63,7 +63,7 @@ pub(super) fn finding(
         out,
         page,
         INDENT,
-        "how it was reckoned:",
+        "calculation:",
         &finding.steps,
         Sign::Number,
     );

@@ -57,7 +57,7 @@ fn that_lack<'a>(reasons: &'a [Reason], lacking: &str) -> Vec<&'a str> {
     rules
 }
 
-/// What keeps the boat ashore in a few words: the first reason, or what several rules lack with it.
+/// No-go because in a few words: the first reason, or what several rules lack with it.
 fn headline(reasons: &[Reason]) -> Option<String> {
     let first = reasons.first()?;
     let lacking = first.lacking.as_ref();
@@ -95,7 +95,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "what keeps the boat ashore:",
+        "no-go because:",
         &lines(&decision.reasons),
         Sign::Number,
     );
@@ -105,7 +105,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "not kept, and of less weight:",
+        "not met, and of less weight:",
         &lines(&decision.warnings),
         Sign::Dash,
     );
@@ -137,7 +137,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         Sign::Dash,
     );
     list(&mut out, page, 0, "notes:", &decision.notes, Sign::Dash);
-    let title = "assumed, where the files do not say:";
+    let title = "assumptions:";
     list(&mut out, page, 0, title, &decision.assumptions, Sign::Dash);
     out.push('\n');
     let mut quiet = |text: &str| {

@@ -108,7 +108,7 @@ pub(super) fn regardless(limits: &Limits) -> Option<String> {
         ("These rules", "are")
     };
     Some(format!(
-        "No wind passes. {these} {fail} not kept whatever the wind: {}. What stands here is the limits \
+        "No wind passes. {these} {fail} not met whatever the wind: {}. What stands here is the limits \
          of the other rules alone.",
         rules(&limits.regardless)
     ))
@@ -119,7 +119,7 @@ fn moves(out: &mut String, page: Page, limits: &Limits) {
         return;
     }
     out.push('\n');
-    heading(out, page, "how the limits move:");
+    heading(out, page, "sensitivity:");
     let mut titles = String::from("  ");
     let sectors: Vec<&Sector> = limits
         .looked_at
@@ -229,9 +229,9 @@ fn today(out: &mut String, page: Page, limits: &Limits) {
     };
     out.push('\n');
     let title = if today.planned {
-        "ways to go in the wind planned for:"
+        "alternatives in the wind planned for:"
     } else {
-        "ways to go in the wind given:"
+        "alternatives in the wind given:"
     };
     heading(out, page, title);
     say(out, page, 2, &format!("{}.", wind(today)));
@@ -249,7 +249,7 @@ pub(super) fn best(limits: &Limits) -> String {
         Some(one) => {
             let share = one.least.unwrap_or(Ratio::ZERO);
             format!(
-                "Of those that keep every rule, this leaves most room to its nearest limit, {share} of \
+                "Of those that keep every rule, this leaves most room to its tightest limit, {share} of \
                  it: {}.",
                 one.words
             )
@@ -351,7 +351,7 @@ pub fn limits_text(limits: &Limits, settings: &Settings) -> String {
         &assumed(limits),
         Sign::Dash,
     );
-    let title = "assumed, where the files do not say:";
+    let title = "assumptions:";
     list(&mut out, page, 0, title, &limits.assumptions, Sign::Dash);
     out.push('\n');
     say(&mut out, page, 0, CAREFUL);

@@ -39,7 +39,7 @@ pub fn markdown(outcome: &Outcome) -> String {
         out.push('\n');
     }
     if !tally.missions.is_empty() {
-        out.push_str("| mission | findings | limits kept | nearest limit |\n|---|---|---|---|\n");
+        out.push_str("| mission | findings | limits met | tightest limit |\n|---|---|---|---|\n");
         for mission in &tally.missions {
             out.push_str(&row(mission));
         }
@@ -173,11 +173,11 @@ fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
             out.push_str(&format!("{sign} {}\n", escaped(item)));
         }
     };
-    list("How it was reckoned:", &finding.steps, true);
+    list("Calculation:", &finding.steps, true);
     let remedies = match finding.nature {
-        Nature::Violation => "What would make it pass:",
-        Nature::NotEvaluated => "What is needed to judge it:",
-        Nature::Input => "What would put it right:",
+        Nature::Violation => "To fix (any one):",
+        Nature::NotEvaluated => "Missing input:",
+        Nature::Input => "Fix:",
     };
     list(remedies, &finding.remedies, false);
     list("Assumed:", &finding.assumptions, false);

@@ -50,7 +50,7 @@ pub(super) fn words(judged: &Judged) -> String {
         text.push_str(&format!(" {value}, {side} {bound}"));
     }
     if judged.verdict == Verdict::Fails {
-        text.push_str(": not kept");
+        text.push_str(": not met");
     }
     text
 }

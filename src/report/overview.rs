@@ -44,7 +44,7 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
         table::missions(out, page, &tally.missions);
     }
     spread(out, page, outcome);
-    let title = "assumed, where the files do not say:";
+    let title = "assumptions:";
     list(out, page, 0, title, &assumptions(outcome), Sign::Dash);
     let not_checked: Vec<String> = outcome
         .not_checked

@@ -214,7 +214,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
     result
 }
 
-/// The sentence, and what would make it pass.
+/// The sentence, and how to fix it.
 fn message(finding: &Finding) -> String {
     let mut text = String::new();
     if let Some(mission) = &finding.mission {

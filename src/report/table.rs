@@ -15,7 +15,7 @@ const GAP: usize = 2;
 const LEAST: usize = 24;
 /// Columns that the names and the findings are given at most, before they are broken.
 const WIDEST: [usize; 3] = [32, 20, 10];
-const HEADINGS: [&str; 4] = ["mission", "findings", "kept", "nearest limit"];
+const HEADINGS: [&str; 4] = ["mission", "findings", "passed", "tightest limit"];
 
 /// Writes the table; where it does not fit, what belongs to a mission stands below its name.
 pub(super) fn missions(out: &mut String, page: Page, missions: &[MissionTally<'_>]) {
@@ -76,8 +76,8 @@ fn stacked(out: &mut String, page: Page, cells: &[String; 4]) {
     let [mission, findings, kept, nearest] = cells;
     let below = [
         findings.clone(),
-        format!("limits kept: {kept}"),
-        format!("nearest limit: {nearest}"),
+        format!("limits met: {kept}"),
+        format!("tightest limit: {nearest}"),
     ];
     for (indent, text) in std::iter::once((INDENT, mission)).chain(below.iter().map(|b| (4, b))) {
         let room = page.width.saturating_sub(indent);

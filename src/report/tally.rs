@@ -53,7 +53,7 @@ impl Counts {
         let counts = [
             (self.error, "error", "errors"),
             (self.warning, "warning", "warnings"),
-            (self.advice, "piece of advice", "pieces of advice"),
+            (self.advice, "advisory", "advisories"),
             (self.accepted, "accepted", "accepted"),
         ];
         let parts: Vec<String> = counts
@@ -79,7 +79,7 @@ pub(super) struct MissionTally<'a> {
     pub kept: usize,
     /// Judgements that could not be made.
     pub unknown: usize,
-    /// Judgements that apply, kept or not.
+    /// Judgements that apply, met or not.
     pub judged: usize,
     /// The one with the least margin.
     pub nearest: Option<&'a Judged>,

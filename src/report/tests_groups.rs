@@ -73,13 +73,7 @@ fn short_leaves_out_all_but_the_first() {
     ] {
         assert!(short.contains(kept), "{kept}\n{short}");
     }
-    for left_out in [
-        "how it was reckoned",
-        "at most 8.9 m/s",
-        "why:",
-        "more:",
-        "40 Wh",
-    ] {
+    for left_out in ["calculation", "at most 8.9 m/s", "why:", "more:", "40 Wh"] {
         assert!(long.contains(left_out), "{left_out}");
         assert!(!short.contains(left_out), "{left_out}\n{short}");
     }

@@ -116,14 +116,14 @@ pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) ->
         Severity::Error,
         Nature::Violation,
     )
-    .message("Energy left over at profile-end, once the way home is paid for, is 29.9 %; at least 30 % is required.")
+    .message("Energy left over at profile-end, once the return leg is paid for, is 29.9 %; at least 30 % is required.")
     .mission("west-profile")
     .subject("profile-end")
     .primary(
         span(sources, mission, "{ id: profile-end, to: [52.400307, -24.298619] }"),
         "the turnaround",
     )
-    .related(span(sources, mission, "255°"), "the wind is ahead on the way home")
+    .related(span(sources, mission, "255°"), "the wind is ahead on the return leg")
     .related(span(sources, vessel, "40 Wh"), "of which 32 Wh count as usable")
     .related(span(sources, vessel, "usable: 80 %"), "the share that may be used")
     .place(Some(Place {
@@ -141,11 +141,11 @@ pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) ->
     .steps(vec![
         "usable energy at launch: 40 Wh × 80 % = 32 Wh".to_owned(),
         "way out: 812 m at 1.1 m/s takes 738 s; at 48 W that is 9.84 Wh, and so 22.16 Wh are left at the turnaround".to_owned(),
-        "way home: 12.59 Wh, so 9.57 Wh or 29.9 % are left over".to_owned(),
+        "return leg: 12.59 Wh, so 9.57 Wh or 29.9 % are left over".to_owned(),
     ])
     .remedies(vec![
         "a cruise speed of at most 1.08 m/s".to_owned(),
-        "wind of at most 8.9 m/s on the way home".to_owned(),
+        "wind of at most 8.9 m/s on the return leg".to_owned(),
     ])
     .assumptions(vec!["no current, for the site states none".to_owned()])
     .why("What is left at the turnaround must bring the boat home against a wind that has freshened.\nA boat that runs out drifts onto the lee shore.")
@@ -221,7 +221,7 @@ pub(super) fn full() -> Outcome {
         enabled: true,
         set_by: "builtin:policy.yaml:12".to_owned(),
         title: "Energy left over at the turnaround".to_owned(),
-        why: "The way home is dearer than the way out.".to_owned(),
+        why: "The return leg is costlier than the way out.".to_owned(),
         remedy: "Turn back sooner.".to_owned(),
     }];
     outcome

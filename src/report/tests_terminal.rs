@@ -185,7 +185,7 @@ fn labels_that_overlap_or_stand_in_no_file_are_drawn() {
     for part in ["the whole", "within it", "its start", "from elsewhere"] {
         assert!(text.contains(part), "{part}: {text}");
     }
-    assert!(text.contains("1 piece of advice"));
+    assert!(text.contains("1 advisory"));
 }
 
 #[test]

@@ -47,7 +47,7 @@ fn rule(binding: &Binding) -> String {
 /// The rules that bind, in words.
 fn binding(stretch: &Stretch) -> String {
     if stretch.passed {
-        return "every rule of severity error is kept".to_owned();
+        return "every rule of severity error is met".to_owned();
     }
     let rules: Vec<String> = stretch.binding.iter().map(rule).collect();
     if rules.is_empty() {
@@ -94,7 +94,7 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
         paragraph(&mut out, page, &lead, 4, &binding(stretch));
     }
     list(&mut out, page, 0, "notes:", &window.notes, Sign::Dash);
-    let title = "assumed, where the files do not say:";
+    let title = "assumptions:";
     list(&mut out, page, 0, title, &window.assumptions, Sign::Dash);
     out.push('\n');
     let wind = if window.forecast {
@@ -110,7 +110,7 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
              whoever raises the alarm waits no longer.",
             on_one_line(&back.text)
         ),
-        None => "The plan states no latest return, so that none is reckoned with.".to_owned(),
+        None => "The plan states no latest return, so that none counts.".to_owned(),
     };
     let how = format!(
         "{tried} launch times were judged, {step} apart and the planned one, each with the delay of up \

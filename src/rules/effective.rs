@@ -129,7 +129,7 @@ pub struct Effective {
     pub rules: Vec<RuleInForce>,
     /// What is allowed for what is not known.
     pub margins: Margins,
-    /// The least that is reckoned with of what a crew and a boat are said to do.
+    /// The least that counts of what a crew and a boat are said to do.
     pub floors: Floors,
     /// Items that a mission's checklist must have, those of the policies above first. A policy adds
     /// to them and takes none away.

@@ -1,4 +1,4 @@
-//! The least that a policy reckons with of what a crew and a boat are said to do: a figure that is stated
+//! The least that a policy calculates with of what a crew and a boat are said to do: a figure that is stated
 //! better is taken as the floor.
 
 use super::policy::Policy;
@@ -11,7 +11,7 @@ use crate::units::{Dimension, Quantity, Ratio, Time};
 pub enum Floor {
     /// The operator's time from seeing to acting.
     Reaction,
-    /// The recovery craft's time from the call until it is under way.
+    /// The safety boat's time from the call until it is under way.
     Readiness,
     /// The time from a command to the boat that obeys it.
     ManualOverride,
@@ -137,7 +137,7 @@ pub(super) fn below(policy: &Policy, above: &Floors) -> (Floors, Vec<Problem>) {
             if let Some((_, span)) = by {
                 problem = problem.with(span, "it is set here");
             }
-            problems.push(problem.help("keep to it: no figure is reckoned with below it"));
+            problems.push(problem.help("keep to it: no figure counts below it"));
             continue;
         }
         floors.0.retain(|raised| raised.floor != *floor);

@@ -13,7 +13,7 @@ use crate::measures::{Known, Measure, Reading, Scope, Type, Unknown, Value};
 pub enum Verdict {
     /// The rule says of itself that it does not apply.
     NotApplicable,
-    /// The bound is kept.
+    /// The bound is met.
     Holds,
     /// It could not be judged.
     Unknown,

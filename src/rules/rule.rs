@@ -36,7 +36,7 @@ pub struct Rule {
     pub title: String,
     /// What is bounded.
     pub measure: Expression,
-    /// When it is judged; always where nothing is said.
+    /// When it is judged; default: always.
     pub applies_when: Option<Expression>,
     /// The values that pass, as the rule's own file has them; a policy may set others.
     pub bound: Bound,

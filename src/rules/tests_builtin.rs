@@ -246,7 +246,7 @@ fn a_rule_is_explained() {
     let (sources, effective) = builtin();
     let rule = effective.get("reserve-at-turnaround").expect("there");
     let text = explain(rule, None, &builtin_catalogue(), &sources);
-    let start = "reserve-at-turnaround: Energy left over at the turnaround, once the way home is \
+    let start = "reserve-at-turnaround: Energy left over at the turnaround, once the return leg is \
                  paid for\n\nWhat is measured\n  \
                  mission.reserve_at_turnaround: An invented measure.\n  It is measured somehow.\n\n\
                  What passes\n  at least 30 % (set by \

@@ -70,7 +70,7 @@ fn whole_numbers_are_refused_with_the_way_to_write_them() {
     let (message, span, help) = one("mission.reserve * 2");
     assert_eq!(
         message,
-        "`measure`: `2` is a whole number, which is not reckoned with measured ones"
+        "`measure`: `2` is a whole number, which is not calculated with measured ones"
     );
     assert_eq!(
         (span.as_str(), help.as_str()),

@@ -96,7 +96,7 @@ impl Check<'_> {
                 self.fault(
                     range,
                     format!(
-                        "`{number}` is a whole number, which is not reckoned with measured ones"
+                        "`{number}` is a whole number, which is not calculated with measured ones"
                     ),
                     Some(&format!(
                         "write `{number}.0`, or a quantity such as `q(\"{number} m\")`"
@@ -108,7 +108,7 @@ impl Check<'_> {
                 self.fault(
                     range,
                     format!(
-                        "`{shown}` is a whole number, which is not reckoned with measured ones"
+                        "`{shown}` is a whole number, which is not calculated with measured ones"
                     ),
                     Some("write it with a decimal point, such as `2.0`"),
                 )

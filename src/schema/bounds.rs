@@ -26,7 +26,7 @@ impl Bounds {
         high: f64::MAX,
         words: "zero or more",
     };
-    /// The radius of a landing zone. Inside it clearance from land is not asked for, so it must
+    /// The radius of a launch site. Inside it clearance from land is not asked for, so it must
     /// not take in a shore that has nothing to do with landing.
     pub const LAUNCH_SITE: Self = Self {
         low: 0.0,
@@ -34,7 +34,7 @@ impl Bounds {
         high: 100.0,
         words: "between 0 m and 100 m",
     };
-    /// How fast a boat without power drifts, as a share of the wind. Below the low end of what
+    /// How fast a disabled boat drifts, as a share of the wind. Below the low end of what
     /// craft adrift were found to make, 1 % to 7 %, a figure is a wish; none makes twice the upper end
     /// and more.
     pub const LEEWAY: Self = Self {
@@ -177,7 +177,7 @@ impl Bounds {
         high: 1000.0,
         words: "between 1 cm, what a receiver is good for at best, and 1 km",
     };
-    /// The depth that a water has everywhere off its landing zones, which its shore is a part of
+    /// The depth that a water has everywhere off its launch sites, which its shore is a part of
     /// (common practice, no source).
     pub const LEAST_DEPTH: Self = Self {
         low: 0.0,

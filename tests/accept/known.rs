@@ -133,7 +133,7 @@ fn another_person_in_charge_is_told() {
         (
             "  lookout: second helper\n",
             "",
-            "team, watch keeper",
+            "team, lookout",
             "second helper",
             "nothing",
         ),

@@ -13,7 +13,7 @@ use super::water::{go, launching, with};
 const MISSION: &str = "north-bay-lines";
 const SIGNERS: &str = "plans/policy/signers";
 
-/// What keeps the boat ashore, as it is told, with the exit status.
+/// No-go because, as it is told, with the exit status.
 fn told(repo: &Repo) -> (i32, Json) {
     let all = [&go()[..], &[("--format", "json")]].concat();
     let (status, text, said) = uncommitted(repo, MISSION, &all);

@@ -21,7 +21,7 @@ fn a_waived_finding_fails_nothing_and_stays_visible_in_every_report() {
     assert_eq!(finding["accepted"]["location"]["path"], UPWIND);
     assert_eq!(report["summary"]["findings"]["error"], 0);
     assert_eq!(report["summary"]["findings"]["accepted"], 1);
-    // What somebody accepted is still not kept.
+    // What somebody accepted is still not met.
     assert_eq!(report["summary"]["missions_clean"], 1);
     let reason = "The recovery crew lies off the far end";
     for (form, holds) in [

@@ -1,4 +1,4 @@
-//! A boat without power: what it comes on to before it is fetched.
+//! A disabled boat: what it drifts onto before it is fetched.
 
 use super::Case;
 

@@ -172,7 +172,7 @@ fn tell(outcome: &Outcome, finding: &Finding) -> String {
         let _ = writeln!(text, "  {path}:{}: {}", at, label.text);
     }
     if let Some(scenario) = &finding.scenario {
-        let _ = writeln!(text, "  worst in: {scenario}");
+        let _ = writeln!(text, "  worst case: {scenario}");
     }
     for step in &finding.steps {
         let _ = writeln!(text, "  step: {step}");

@@ -65,7 +65,7 @@ pub const CASES: &[Case] = &[
         "means-of-alarm",
         &[(
             "mission",
-            "means: telephones of two networks, coverage tried at both landing places",
+            "means: telephones of two networks, coverage tried at both launch sites",
             "means: none",
         )],
     ),

@@ -218,13 +218,13 @@ fn references() {
             ),
             case("an unknown policy", file, "policy: team", "policy: §taem"),
             case(
-                "an unknown landing place",
+                "an unknown launch site",
                 file,
                 "place: west-slip\n  at: [52.395812, -24.310484]",
                 "place: §west-slp\n  at: [52.395812, -24.310484]",
             ),
             case(
-                "an unknown landing place that nothing resembles",
+                "an unknown launch site that nothing resembles",
                 file,
                 "place: west-slip\n  at: [52.396063, -24.310462]",
                 "place: §harbour\n  at: [52.396063, -24.310462]",

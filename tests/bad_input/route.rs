@@ -129,7 +129,7 @@ fn legs_and_surveys() {
     insta::assert_snapshot!(told);
 }
 
-/// A launch point by another landing place, soundings that are recorded nowhere, a route of no
+/// A launch point by another launch site, soundings that are recorded nowhere, a route of no
 /// length.
 #[test]
 fn figures_that_do_not_go_together() {
@@ -139,13 +139,13 @@ fn figures_that_do_not_go_together() {
         &base,
         &[
             case(
-                "a launch point outside its landing zone",
+                "a launch point outside its launch site",
                 file,
                 "at: [52.395812, -24.310484]",
                 "at: §[52.399000, -24.305000]",
             ),
             case(
-                "a recovery point by another landing place",
+                "a recovery point by another launch site",
                 file,
                 "place: west-slip\n  at: [52.396063, -24.310462]",
                 "place: dam-quay\n  at: §[52.396063, -24.310462]",
@@ -158,7 +158,7 @@ fn figures_that_do_not_go_together() {
             )
             .and(VESSEL, "records: aboard", "records: ashore"),
             case(
-                "lines where the order takes full cover",
+                "lines where the order takes full coverage",
                 file,
                 "survey_order: no order",
                 "survey_order: order 1a\n  coverage: §lines",
@@ -174,7 +174,7 @@ fn figures_that_do_not_go_together() {
     let mut files = base;
     let text = files.text(file);
     let (before, rest) = text.split_once("route:\n").expect("a route");
-    let (_, after) = rest.split_once("return_leg:").expect("a way home");
+    let (_, after) = rest.split_once("return_leg:").expect("a return leg");
     let before = before.replace("at: [52.396063, -24.310462]", "at: [52.395812, -24.310484]");
     let still = "§route:\n  - { id: still, to: [52.395812, -24.310484] }\nreturn_leg:";
     let text = format!("{before}{still}{after}");

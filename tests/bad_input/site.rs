@@ -46,7 +46,7 @@ fn fields() {
         one("current areas of which one is a part of the other, with a side in common", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.395950, -24.314319], [52.396097, -24.312374], [52.397701, -24.313329]]"),
         one("current areas that cross one another", DRAW_OFF, "- id: §draw-off # what the intake takes\n    area: [[52.396600, -24.316000], [52.396600, -24.311000], [52.396800, -24.311000], [52.396800, -24.316000]]"),
         one("a current past any water's", "drift: 0.10 m/s", "drift: §-0.10 m/s"),
-        one("a landing place off the site", "at: [52.395812, -24.310484]", "at: §[52.395812, -42.310484]"),
+        one("a launch site off the site", "at: [52.395812, -24.310484]", "at: §[52.395812, -42.310484]"),
         one("a zone that is no length", "    zone: 50 m\n    depth: 1.1 m", "    zone: §50\n    depth: 0.9 m"),
     ]);
     insta::assert_snapshot!(told);

@@ -1,4 +1,4 @@
-//! What soundings, the water's level and the recovery craft can have wrong.
+//! What soundings, the water's level and the safety boat can have wrong.
 
 use super::cases::{Case, case, run};
 use super::tree::{Files, SITE, SOUNDINGS, mission};

@@ -155,17 +155,14 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
         ("battery low", "remote operator: operator"),
         ("position lost", "remote operator: operator"),
         ("propulsion lost", "recovery crew: survey lead and second"),
-        (
-            "adrift without power",
-            "recovery crew: survey lead and second",
-        ),
+        ("adrift, disabled", "recovery crew: survey lead and second"),
     ] {
         let row =
             between(&named, what, "lost").unwrap_or_else(|| named.split_once(what).unwrap().1);
         assert!(row.contains(who), "{what}: {row}");
     }
     // Each end of a drift is told with the wind that leads to it.
-    let drifts = named.split_once("adrift without power").unwrap().1;
+    let drifts = named.split_once("adrift, disabled").unwrap().1;
     let (onto, ashore) = (": carried onto Intake tower after", ": ashore after");
     for end in [onto, ashore] {
         let before = drifts

@@ -99,7 +99,7 @@ fn the_legend_names_what_is_drawn_and_nothing_else() {
     for words in ["shallower than", "depth in m below", "sounding line"] {
         assert!(!drawn.contains(words), "{words}");
     }
-    assert!(drawn.contains("way home"));
+    assert!(drawn.contains("return leg"));
 }
 
 #[test]

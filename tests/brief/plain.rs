@@ -28,7 +28,7 @@ fn a_drift_says_by_how_much_the_safety_boat_is_late_or_sooner() {
     let mut late = 0;
     for mission in ["adrift-above-the-weir", "lines-across-the-wind"] {
         let page = page(mission).replace('\u{a0}', " ");
-        let from = page.find("adrift without power").unwrap();
+        let from = page.find("adrift, disabled").unwrap();
         let rows = &page[from..from + page[from..].find("</table>").unwrap()];
         for one in rows.split("<div class=\"told\">").skip(1) {
             let one = one.split_once("</div>").unwrap().0;

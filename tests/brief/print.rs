@@ -60,7 +60,7 @@ const FIRST: [&str; 11] = [
     "position lost",
     "propulsion lost",
     "end of the run",
-    "adrift without power",
+    "adrift, disabled",
 ];
 
 #[test]

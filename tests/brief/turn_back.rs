@@ -47,7 +47,7 @@ fn the_series_come_to_what_the_rules_measure() {
             (least - reserve).abs() < 1e-9,
             "{mission}: {least} {reserve}"
         );
-        // Ways home are judged too, so that the rule's value may be less than that of the route.
+        // Return legs are judged too, so that the rule's value may be less than that of the route.
         let margins = along.links[0].margin.iter().map(|one| one.get());
         let margin = margins.fold(f64::INFINITY, f64::min);
         assert!(
@@ -95,7 +95,7 @@ fn the_charge_to_turn_back_at_leaves_the_reserve() {
             let used = along.left[0].unwrap() - along.left[last].unwrap();
             let reserve = (along.left[last].unwrap() - along.home[last].unwrap()).get() / usable;
             if used.get() > limit.used_energy.get() + 1e-6 {
-                // More is used than may be, in the worst wind there: then the reserve is not kept on
+                // More is used than may be, in the worst wind there: then the reserve is not met on
                 // this stretch.
                 let least = (0..=last)
                     .map(|at| (along.left[at].unwrap() - along.home[at].unwrap()).get() / usable);

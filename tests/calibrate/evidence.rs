@@ -108,11 +108,11 @@ fn the_beginning_of_a_second_run_makes_nothing_better() {
         assert_eq!(fate(&found, figure), "kept: one run", "{figure:?}");
     }
     assert_eq!(fate(&found, Figure::Resistance), "kept: one run");
-    // That nothing of the second run was foretold is said.
+    // That nothing of the second run was predicted is said.
     assert!(!found.held_out.unwrap().runs);
     let told = told(&found);
     assert!(
-        told.contains("every fifth leg foretold by the rest, since without one of the runs the others do not tell the figures"),
+        told.contains("every fifth leg predicted by the rest, since without one of the runs the others do not tell the figures"),
         "{told}"
     );
     // A whole second run does.
@@ -223,7 +223,7 @@ fn a_lower_residuary_coefficient_takes_runs_at_top_speed() {
     }
 }
 
-/// From the second run on something else draws, so that neither run foretells the other.
+/// From the second run on something else draws, so that neither run predicts the other.
 #[test]
 fn a_resistance_is_not_made_better_where_the_power_is_refused() {
     let (vessel, site) = boat();

@@ -236,7 +236,7 @@ fn a_boat_without_a_trial_is_given_its_residuary_coefficient() {
 }
 
 #[test]
-fn a_held_out_run_is_foretold_about_as_well_as_it_scatters() {
+fn a_held_out_run_is_predicted_about_as_well_as_it_scatters() {
     let found = two_days(&WORSE, &QUIET, 5);
     let held = found.held_out.unwrap();
     assert!(held.runs);

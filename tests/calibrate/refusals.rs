@@ -162,7 +162,7 @@ fn a_current_of_the_wrong_sign_draws_no_power() {
 }
 
 #[test]
-fn a_fit_that_foretells_badly_is_not_written() {
+fn a_fit_that_predicts_badly_is_not_written() {
     let wild = Scatter { leg: 12.0, ..QUIET };
     let courses = [
         course(FIRST, 240.0, 4.5),

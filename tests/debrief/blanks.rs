@@ -39,7 +39,7 @@ fn of<'a>(json: &'a Json, id: &str, subject: &str) -> Vec<&'a Json> {
 }
 
 /// The run with a power by which the whole takes so much more than planned.
-fn dearer(share: f64) -> String {
+fn costlier(share: f64) -> String {
     let with = |power: f64| {
         csv(&run(&Making {
             power: (power, power),
@@ -56,7 +56,7 @@ fn dearer(share: f64) -> String {
 
 #[test]
 fn power_that_was_not_logged_is_not_nothing() {
-    let text = dearer(0.18);
+    let text = costlier(0.18);
     let (_, json) = told(&text);
     let whole = number(&json, "/whole/energy/off");
     assert!((whole - 0.18).abs() < 0.01, "{whole}");
@@ -88,7 +88,7 @@ fn power_that_was_not_logged_is_not_nothing() {
 /// What lies within the limit at the mean power, and beyond it at the greatest, is not told as good.
 #[test]
 fn energy_that_may_have_been_too_much_is_not_judged() {
-    let text = dearer(0.13);
+    let text = costlier(0.13);
     // A burst against a gust: the pack gave twice as much at one moment.
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     let mut row: Vec<String> = lines[120].split(',').map(str::to_owned).collect();

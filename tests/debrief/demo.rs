@@ -7,7 +7,7 @@ use super::{MISSION, debrief, found, number, told};
 
 const TRACK: &str = "plans/tracks/dam-to-bay-transects-20270622.csv";
 
-/// What the demo's run was made with: the wind went round, and the way home took more.
+/// What the demo's run was made with: the wind went round, and the return leg took more.
 fn making() -> Making {
     Making {
         speed: 0.98,
@@ -44,7 +44,7 @@ fn the_track_of_the_demo_is_the_one_that_is_made_here() {
 fn its_way_home_took_more_than_planned() {
     let (status, json) = told(&track());
     assert_eq!(status, 1);
-    // The plan asks for less on the way home, before the wind, than was taken there in any of its winds;
+    // The plan asks for less on the return leg, before the wind, than was taken there in any of its winds;
     // the way out took less than planned, and so did the whole run.
     let home = |name: &str| number(&json, &format!("/return_leg/energy/{name}"));
     assert!((0.25..0.35).contains(&home("off")), "{json}");
@@ -74,7 +74,7 @@ fn it_is_told_in_four_forms() {
         assert_eq!(came.status, 1, "{form}: {}", came.err);
         assert!(came.out.contains(due), "{form}: {}", came.out);
         assert!(
-            came.out.contains("the way home from the turnaround"),
+            came.out.contains("the return leg from the turnaround"),
             "{form}"
         );
         // The same every time.

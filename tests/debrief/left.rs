@@ -114,7 +114,7 @@ fn what_was_not_recorded_is_not_judged() {
     assert!(found(&json).contains(&"debrief-not-judged"));
     assert!(json["whole"]["time"]["actual"].is_null());
     assert!(json["whole"]["energy"]["actual"].is_null());
-    // The way home was recorded whole.
+    // The return leg was recorded whole.
     assert!(json["return_leg"]["not_judged"].is_null());
     // Voltage and current for a part only.
     let text = csv(&run(&Making::default()));
@@ -258,7 +258,7 @@ fn a_gpx_track_has_no_energy_and_says_so() {
 /// The recorder was left on: carried ashore, or taken out again.
 #[test]
 fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
-    // With the power that the plan reckons with, against the wind and home before it.
+    // With the power that the plan allows for, against the wind and home before it.
     let run = run(&Making {
         power: (78.0, 54.0),
         turn: 5,

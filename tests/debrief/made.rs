@@ -37,7 +37,7 @@ pub struct Making {
     pub speed: f64,
     /// Power out of the pack on legs before `turn` and from it on, W.
     pub power: (f64, f64),
-    /// First leg of the way home.
+    /// First leg of the return leg.
     pub turn: usize,
     /// Distance to the right of the legs, m.
     pub offset: f64,

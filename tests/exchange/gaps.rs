@@ -154,7 +154,7 @@ fn a_route_that_looks_wrong_for_its_site_is_told() {
     assert_eq!(told("right.geojson", "new"), "");
     let turned = told("turned.geojson", "new");
     assert!(
-        turned.contains("km from the nearest landing place of site `quenderby`"),
+        turned.contains("km from the nearest launch site of site `quenderby`"),
         "{turned}"
     );
     assert!(

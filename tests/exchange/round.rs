@@ -68,7 +68,7 @@ fn hold(property: impl Fn(Course) -> Result<(), TestCaseError> + Send + Sync) {
 }
 
 fn near(point: (f64, f64), due: (f64, f64)) -> bool {
-    // Half of the last digit, and what reckoning in radians costs.
+    // Half of the last digit, and what calculating in radians costs.
     (point.0 - due.0).abs() < 1e-9 && (point.1 - due.1).abs() < 1e-9
 }
 

@@ -58,7 +58,7 @@ fn a_waypoint_moved_shoreward_never_gains_clearance() {
 }
 
 /// Moving a waypoint by so many metres moves no place of its two legs by more, so the clearances
-/// of the legs from land, hazards and keep-outs change by no more. Ways home are left out: how
+/// of the legs from land, hazards and keep-outs change by no more. Return legs are left out: how
 /// many there are changes with the length of a leg. Depths inland are found to half a metre.
 #[test]
 fn clearances_change_no_more_than_a_waypoint_moves() {

@@ -107,7 +107,7 @@ fn square(middle: Point, half: f64, turn: f64) -> Vec<Point> {
         .collect()
 }
 
-/// A plan on open water: no island, hazards, currents; launch, recovery and landing place are one.
+/// A plan on open water: no island, hazards, currents; launch, recovery and launch site are one.
 pub fn bare(shape: Shape, landing: f64, stops: &[(f64, f64)], wind: Wind) -> Scene {
     let at = shape.point(landing, 0.9);
     Scene {

@@ -16,9 +16,9 @@ fn downwind() -> impl Strategy<Value = Vec<(f64, f64)>> + Clone {
     prop::collection::vec((-40.0..40.0f64, 0.1..0.85f64), 1..4)
 }
 
-/// With the way home against the wind, at least as fast as the way out, and one speed for the way
+/// With the return leg against the wind, at least as fast as the way out, and one speed for the way
 /// out, more wind always costs more: drag is convex in the wind, and to first order what the wind
-/// gives on the way out it takes back on the way home. A way home slower than the way out, or a
+/// gives on the way out it takes back on the return leg. A return leg slower than the way out, or a
 /// recovery point downwind of the launch, would make a light wind a help.
 #[test]
 fn more_wind_against_the_way_home_never_leaves_more_reserve() {
@@ -74,7 +74,7 @@ fn an_excursion_never_leaves_more_reserve() {
 }
 
 /// A detour between two waypoints is longer, but may find less sea or a fair current. A boat as
-/// narrow as a reed, which waves hardly hold up, on still water, finds neither; the way home is as
+/// narrow as a reed, which waves hardly hold up, on still water, finds neither; the return leg is as
 /// fast as the way out, or a leg that stays nearer to home might pay.
 #[test]
 fn a_detour_never_leaves_more_reserve_on_still_water() {

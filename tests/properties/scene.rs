@@ -122,9 +122,9 @@ pub struct Scene {
     pub keep_out: Vec<Vec<Point>>,
     pub currents: Vec<Current>,
     pub stations: Vec<Station>,
-    /// Radius of the landing zone, whose middle is the landing place.
+    /// Radius of the launch site, whose middle is the launch site.
     pub zone: f64,
-    /// Landing place of the recovery, where it is another.
+    /// Launch site of the recovery, where it is another.
     pub far_landing: Option<Point>,
     pub landing: Point,
     pub launch: Point,

@@ -1,4 +1,4 @@
-"""A boat without power, from every sample (docs/models.md, section 21)."""
+"""A disabled boat, from every sample (docs/models.md, section 21)."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def first_inside(corners, shapes):
 
 
 class Craft:
-    """The recovery craft and its way over water to every sample."""
+    """The safety boat and its way over water to every sample."""
 
     def __init__(self, plan, reaction):
         m = plan.mission

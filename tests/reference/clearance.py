@@ -59,12 +59,12 @@ def overrun(angle, speed, delay, radius):
 
 
 def clearances(plan):
-    """The clearance measures of a plan's route and, where asked for, its ways home."""
+    """The clearance measures of a plan's route and, where asked for, its return legs."""
     shore, half = plan.shore, plan.half_width
     land, zone, hazard, keep = [], [], [], []
     lines = [("leg", leg.p, leg.q) for leg in plan.legs]
     if plan.straight_home:
-        lines += [("way home", p, q) for p, q in plan.straight_ways()]
+        lines += [("return leg", p, q) for p, q in plan.straight_ways()]
     for kind, p, q in lines:
         outside, inside = outside_discs(p, q, plan.zones)
         for low, high in outside:
@@ -91,8 +91,8 @@ def clearances(plan):
             keep.append((Point(point).distance(shape) - half - past, f"{name}, waypoint"))
     out = {}
     for name, values, why in (
-        ("route_clearance_m", land, "no part of the route is outside the landing zones"),
-        ("zone_clearance_m", zone, "no part of the route is inside a landing zone"),
+        ("route_clearance_m", land, "no part of the route is outside the launch sites"),
+        ("zone_clearance_m", zone, "no part of the route is inside a launch site"),
         ("hazard_clearance_m", hazard, "the site has no hazards"),
         ("keep_out_clearance_m", keep, "the site has no keep-outs"),
     ):
@@ -100,7 +100,7 @@ def clearances(plan):
             out[name], out[name + "_of"] = min(values)
         else:
             out[name], out[name + "_why"] = None, why
-    parts = ("leg", "waypoint", "way home")
+    parts = ("leg", "waypoint", "return leg")
     out["route_clearance_by"] = {p: min((v for v, k in land if k == p), default=None) for p in parts}
     return out
 
@@ -121,7 +121,7 @@ def extension(plan, approach, reaction, stopping):
 
 
 def drift(plan, points, directions, currents, leeway_speeds):
-    """Least time of a dead boat to land or a hazard's stand-off, over points, directions, currents.
+    """Least time of a disabled boat to land or a hazard's stand-off, over points, directions, currents.
 
     `currents` is a list of arrays (points × 2), one a current case.
     """
@@ -149,7 +149,7 @@ def drift(plan, points, directions, currents, leeway_speeds):
 
 
 def _first_land(plan, p, q):
-    """Distances along p–q to the first land, infinite inside the recovery's landing zone, and to where
+    """Distances along p–q to the first land, infinite inside the recovery's launch site, and to where
     the boat is followed."""
     length = math.dist(p, q)
     for start, _ in plan.shore.land_stretches(p, q):

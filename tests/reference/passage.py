@@ -64,7 +64,7 @@ def energy_measures(run, out):
     reserve = (stored - home["energy"]) / battery.usable
     told = home["code"] == OK
     unknown = (~told).any()
-    why = run.scenario_why(home["code"], "on the route or the way home") if unknown else None
+    why = run.scenario_why(home["code"], "on the route or the return leg") if unknown else None
     i, k = np.unravel_index(np.argmin(np.where(told, reserve, np.inf)), reserve.shape)
     put(out, "reserve_at_turnaround", None if unknown else reserve[i, k], why, names[k])
     out["reserve_at_turnaround_at_m"] = float(plan.along_m[i])
@@ -97,7 +97,7 @@ def energy_measures(run, out):
         )
         i, k = np.unravel_index(np.argmin(ratio), ratio.shape)
         bad = (codes != OK).any()
-        why = run.scenario_why(codes, "on the route or the way home") if bad else None
+        why = run.scenario_why(codes, "on the route or the return leg") if bad else None
         put(out, "energy_ratio_at_turnaround", None if bad else ratio[i, k], why, names[k])
 
     if not plan.mission.has("on_low_battery"):
@@ -108,7 +108,7 @@ def energy_measures(run, out):
         out["low_battery_trigger_charge"] = s
         margin = (float(battery.energy(s)) - again["energy"]) / battery.usable
         bad = (again["code"] != OK).any()
-        why = run.scenario_why(again["code"], "on the way home begun at the trigger") if bad else None
+        why = run.scenario_why(again["code"], "on the return leg begun at the trigger") if bad else None
         i, k = np.unravel_index(np.argmin(margin), margin.shape)
         put(out, "low_battery_margin", None if bad else margin[i, k], why, names[k])
 
@@ -247,7 +247,7 @@ def end_measures(plan, boat, wind, out):
 
 
 def highest_sea(run):
-    """Greatest significant height at the mean wind at the samples and on the ways home."""
+    """Greatest significant height at the mean wind at the samples and on the return legs."""
     points = [run.plan.samples]
     if run.plan.straight_home:
         for start, end in run.plan.straight_ways():
@@ -302,7 +302,7 @@ def recompute(mission, vessel, site, shore, folder):
     if boat.battery.counts == "charge":
         put(out, "gauge_error", boat.battery.set_to / boat.battery.stated - 1)
     else:
-        put(out, "gauge_error", None, "the gauge reckons from voltage")
+        put(out, "gauge_error", None, "the gauge calculates from voltage")
     link_measures(plan, out)
     out.update(clearance.clearances(plan))
     end_measures(plan, boat, wind, out)

@@ -1,4 +1,4 @@
-"""A mission laid out in the plane: legs, steps, samples, ways home (docs/models.md, section 2)."""
+"""A mission laid out in the plane: legs, steps, samples, return legs (docs/models.md, section 2)."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ STEP, HOME_STEP, TINY = 25.0, 100.0, 1e-3
 
 @dataclass
 class Leg:
-    """A straight leg; `speed` and its basis as commanded, None where nothing is said."""
+    """A straight leg; default: `speed` and its basis as commanded, None."""
 
     p: np.ndarray
     q: np.ndarray
@@ -155,7 +155,7 @@ class Plan:
         return out
 
     def straight_ways(self):
-        """The straight lines to the recovery point that a way home may hold."""
+        """The straight lines to the recovery point that a return leg may hold."""
         if self.along:
             ways = [(self.launch, self.recovery)]
         else:

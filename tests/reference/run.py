@@ -1,4 +1,4 @@
-"""The passage of a plan under every scenario: time, charge, ways home (docs/models.md, sections 6 to 8)."""
+"""The passage of a plan under every scenario: time, charge, return legs (docs/models.md, sections 6 to 8)."""
 
 from __future__ import annotations
 
@@ -125,13 +125,13 @@ class Run:
         self.home_steps = Steps(self, a, b)
         start = self.s.copy()
         self.home = self.return_leg(start)
-        # What is left at its end is the safe figure for the headway on all of a way home.
+        # What is left at its end is the safe figure for the headway on all of a return leg.
         self.home["headway"] = self.return_leg(start, np.minimum(self.home["charge_after"], start))["headway"]
-        # Where the boat never came to, nothing can be told of its way home.
+        # Where the boat never came to, nothing can be told of its return leg.
         self.home["code"] = np.where(self.code != OK, self.code, self.home["code"])
 
     def return_leg(self, start, headway_charge=None):
-        """Energy, time and code of the way home of every sample begun at `start` (samples × scenarios)."""
+        """Energy, time and code of the return leg of every sample begun at `start` (samples × scenarios)."""
         boat, battery, steps = self.boat, self.battery, self.home_steps
         n, m = start.shape
         s = start.copy()
@@ -184,7 +184,7 @@ class Run:
         return (along >= math.cos(math.radians(45)) - 1e-12)[:, self.direction_of]
 
     def upwind_runs(self):
-        """Longest upwind runs over route and ways home: (value or NaN) by length, time, energy."""
+        """Longest upwind runs over route and return legs: (value or NaN) by length, time, energy."""
         m = len(self.scenarios)
         flags = self._upwind(self.steps.track)
         length = np.repeat(self.steps.length[:, None], m, 1)
@@ -196,7 +196,7 @@ class Run:
                 best = np.maximum(best, run)
             home = self.home["upwind"][key].copy()
             if key != "length":
-                # A way home that was never begun holds no run to be told.
+                # A return leg that was never begun holds no run to be told.
                 home[(self.code != OK) & (self.home["upwind"]["length"] > 0)] = np.nan
             out[key] = np.concatenate([best[None], home])
         return out

@@ -174,10 +174,10 @@ pub(super) fn agreement_texts(found: &Calibration, about: &About<'_>) -> Vec<Str
 
 fn held_text(held: &HeldOut, runs: usize) -> String {
     let what = match (held.runs, runs) {
-        (true, _) => "each run foretold by the others",
-        (false, 0 | 1) => "every fifth leg foretold by the rest",
+        (true, _) => "each run predicted by the others",
+        (false, 0 | 1) => "every fifth leg predicted by the rest",
         (false, _) => {
-            "every fifth leg foretold by the rest, since without one of the runs the others do not tell \
+            "every fifth leg predicted by the rest, since without one of the runs the others do not tell \
              the figures"
         }
     };

@@ -46,7 +46,7 @@ pub(super) fn apply(
     found
 }
 
-/// The other places at which a rule is not kept either, each as a finding of its own: a waiver is for one
+/// The other places at which a rule is not met either, each as a finding of its own: a waiver is for one
 /// place, and that of the worst hides no other.
 fn other_places(finding: &Finding, sources: &Sources) -> Vec<Finding> {
     let (Some(place), Some(comparison)) = (&finding.place, &finding.comparison) else {
@@ -286,14 +286,14 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
             }
             Some(finding) => begin("waiver-unused", Severity::Warning, plan, &subject)
                 .message(format!(
-                    "the waiver of rule `{rule}` is for {wanted}, and the rule is not kept elsewhere: {}",
+                    "the waiver of rule `{rule}` is for {wanted}, and the rule is not met elsewhere: {}",
                     whereabouts(finding)
                 ))
                 .primary(waiver.about.span(), "nothing is found here")
                 .related(finding.primary.span, "the finding is here")
                 .remedy(remedy),
             None => begin("waiver-unused", Severity::Warning, plan, &subject)
-                .message(format!("the waiver of rule `{rule}` waives nothing: the rule is kept there"))
+                .message(format!("the waiver of rule `{rule}` waives nothing: the rule is met there"))
                 .primary(waiver.rule.span(), "not needed")
                 .remedy("take it away"),
         });

@@ -1,4 +1,4 @@
-//! What of a launch itself keeps the boat ashore, whatever the rules say of the plan.
+//! What of a launch itself makes it a no-go, whatever the rules say of the plan.
 
 use jiff::Timestamp;
 
@@ -41,7 +41,7 @@ impl<'a> Gate<'a> {
     }
 
     /// All of them: those of the launch itself first, of which there are so many, then what several
-    /// rules lack alike, which is most often why the others are not kept either.
+    /// rules lack alike, which is most often why the others are not met either.
     pub(super) fn reasons(mut self, of_launch: usize) -> Vec<Reason> {
         let (_, of_rules) = self.reasons.split_at_mut(of_launch);
         let lacked: Vec<Option<String>> = of_rules.iter().map(|one| one.lacking.clone()).collect();

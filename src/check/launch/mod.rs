@@ -29,7 +29,7 @@ use crate::rules::{Effective, Verdict};
 use crate::source::Tree;
 use crate::units::{Dimension, Quantity};
 
-/// Something that keeps the boat ashore, or is to be known.
+/// Something that makes a launch a no-go, or is to be known.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Reason {
     /// Id of the rule, or what of the launch itself is amiss.
@@ -125,11 +125,11 @@ pub struct Decision {
     pub at: Moment,
     /// What was read and said.
     pub readings: Readings,
-    /// Whether nothing keeps the boat ashore.
+    /// Whether nothing makes it a no-go.
     pub go: bool,
     /// What does, the gravest first.
     pub reasons: Vec<Reason>,
-    /// What is not kept and weighs less.
+    /// What is not met and weighs less.
     pub warnings: Vec<Reason>,
     /// What is accepted.
     pub waived: Vec<Waived>,
@@ -158,7 +158,7 @@ pub struct Decision {
 
 impl Decision {
     /// Holds the decision against git. What stands in no commit can be held to nothing later, and
-    /// keeps the boat ashore, and so does that there is no repository, unless somebody means to decide
+    /// is a no-go, and so is it that there is no repository, unless somebody means to decide
     /// without one; that is noted then.
     pub fn hold_against(&mut self, committed: Committed, without_git: bool) {
         match committed {
@@ -190,7 +190,7 @@ impl Decision {
         self.reviewed = Some(reviewed);
     }
 
-    /// Keeps the boat ashore for one reason more.
+    /// A no-go for one reason more.
     pub fn stop(&mut self, rule: &str, says: String) {
         self.go = false;
         self.reasons.push(Reason::new(rule, says));

@@ -209,7 +209,7 @@ impl Readings {
                 "the anemometer is taken to be held {BY_HAND} over the water, no height being stated"
             ));
         }
-        // A short look may miss the gusts that the plan reckons with.
+        // A short look may miss the gusts that the plan allows for.
         let usual = gustiness(Some(planned));
         let expected = self.wind.mean * usual.factor;
         let as_many = if usual.own {

@@ -21,7 +21,7 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
     let off = |why: String| format!("{why}; {FORM}");
     let words = || text.split_whitespace().map(str::to_ascii_lowercase);
     if words().any(|word| word == "calm") {
-        let why = format!("`{}` is no wind to reckon with", text.trim());
+        let why = format!("`{}` is no wind to plan with", text.trim());
         return Err(off(format!(
             "{why}; of a calm write `0° 0 m/s`, with whatever gust there is"
         )));

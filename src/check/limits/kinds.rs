@@ -20,7 +20,7 @@ const CHEAP: [&str; 7] = [
 ];
 
 /// Measures that need more than the runs, or take long for another reason, by what they cost.
-const DEAR: [(&str, u8); 10] = [
+const COSTLY: [(&str, u8); 10] = [
     ("mission.daylight_left", 3),
     ("mission.in_the_dark", 3),
     ("mission.wave_height_share", 4),
@@ -83,8 +83,8 @@ fn cost(rule: &RuleInForce) -> u8 {
         if CHEAP.contains(&measure.name) {
             return 0;
         }
-        let dear = DEAR.iter().find(|(name, _)| *name == measure.name);
-        dear.map_or(1, |(_, cost)| *cost)
+        let costly = COSTLY.iter().find(|(name, _)| *name == measure.name);
+        costly.map_or(1, |(_, cost)| *cost)
     };
     rule.rule.measures().iter().map(of).max().unwrap_or(0)
 }
@@ -101,7 +101,7 @@ pub(super) fn broken(rule: &RuleInForce, passage: &Passage<'_>) -> Option<Verdic
     matches!(worst, Verdict::Fails | Verdict::Unknown).then_some(worst)
 }
 
-/// The rules of some that are not kept, those that fail before those that cannot be judged.
+/// The rules of some that are not met, those that fail before those that cannot be judged.
 pub(super) fn all_broken<'a>(
     rules: impl IntoIterator<Item = &'a RuleInForce>,
     passage: &Passage<'_>,

@@ -42,7 +42,7 @@ use wind::{CAP, Rose, Setting, in_wind, mean};
 pub const MOST_STEP: Angle = wind::MOST_STEP;
 /// Share of the farthest distance at which the boat is turned back sooner.
 const NEARER: f64 = 0.75;
-/// Steps that are computed at most, of the route and its ways home, over all winds that are tried;
+/// Steps that are computed at most, of the route and its return legs, over all winds that are tried;
 /// about a minute's worth.
 const MOST_WORK: usize = 600_000_000;
 /// Winds in which a band is judged as a whole.
@@ -216,7 +216,7 @@ fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoAnswer> {
 /// whole at its limit and once or twice below it.
 fn work(passage: &Passage<'_>, rose: &Rose, grid: u32) -> (usize, usize) {
     let winds = (CAP / grid) as usize + 5;
-    // An edge that a boat adrift may come on to takes an eighth of the time of a step.
+    // An edge that a boat adrift may drift onto takes an eighth of the time of a step.
     let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
     let times = |many: usize| of_one.saturating_mul(many);
     (

@@ -1,4 +1,4 @@
-//! How the limits move with speed, with the charge at launch, and with where the boat turns back.
+//! The sensitivity with speed, with the charge at launch, and with where the boat turns back.
 
 use rayon::prelude::*;
 

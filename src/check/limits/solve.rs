@@ -68,7 +68,7 @@ impl<'a> Ray<'a> {
         first.is_none()
     }
 
-    /// The rules that are not kept.
+    /// The rules that are not met.
     fn broken(&self, rules: &[&RuleInForce], tenths: u32) -> Vec<Binding> {
         self.at(tenths, |passage| all_broken(rules.iter().copied(), passage))
     }
@@ -154,7 +154,7 @@ pub(super) fn single(
     })
 }
 
-/// The rules of some that are not kept in a wind from one direction.
+/// The rules of some that are not met in a wind from one direction.
 pub(super) fn broken_at(
     tried: Tried<'_>,
     rules: &[&RuleInForce],

@@ -28,7 +28,7 @@ fn sought(step: f64) -> Sought {
     }
 }
 
-/// What is not kept in a wind, every rule judged on the whole band, as a check does it.
+/// What is not met in a wind, every rule judged on the whole band, as a check does it.
 fn by_check(plan: &Plan, policy: &Effective, wind: Wind) -> Vec<Binding> {
     let plan = in_wind(plan, wind);
     let kinds = Kinds::of(policy);

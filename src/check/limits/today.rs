@@ -48,7 +48,7 @@ pub struct Alternative {
     pub words: String,
     /// Why it cannot be had from this plan, where it cannot; nothing else is told of it then.
     pub not_to_be_had: Option<String>,
-    /// The rules of severity error that are not kept.
+    /// The rules of severity error that are not met.
     pub broken: Vec<Binding>,
     /// What is left to each limit, the least first.
     pub room: Vec<Room>,
@@ -57,7 +57,7 @@ pub struct Alternative {
 }
 
 impl Alternative {
-    /// Whether every rule of severity error is kept.
+    /// Whether every rule of severity error is met.
     #[must_use]
     pub fn passed(&self) -> bool {
         self.not_to_be_had.is_none() && self.broken.is_empty()

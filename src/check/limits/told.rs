@@ -92,7 +92,7 @@ pub struct BandWind {
     pub height: Length,
     /// Whether it is the wind planned for.
     pub planned: bool,
-    /// The rules of severity error that are not kept, all of them counted.
+    /// The rules of severity error that are not met, all of them counted.
     pub broken: Vec<Binding>,
 }
 
@@ -105,7 +105,7 @@ pub struct Varied {
     pub strongest: Option<Speed>,
     /// Whether no limit was found up to the strongest wind that is tried.
     pub up_to_cap: bool,
-    /// The rules that are not kept a tenth above, or in a calm where that does not pass either.
+    /// The rules that are not met a tenth above, or in a calm where that does not pass either.
     pub broken: Vec<Binding>,
 }
 
@@ -151,7 +151,7 @@ pub struct Limits {
     pub read_at: Length,
     /// How long each wind has blown; `None` where waves are taken as limited by the fetch alone.
     pub duration: Option<Time>,
-    /// Rules that are not kept whatever the wind. Where there are any, no wind passes, and the limits
+    /// Rules that are not met whatever the wind. Where there are any, no wind passes, and the limits
     /// are those of the other rules.
     pub regardless: Vec<Binding>,
     /// Rules about what the plan states of its wind, which were judged on that alone.

@@ -15,7 +15,7 @@ pub struct AlongRoute {
     pub distance: Vec<Length>,
     /// Energy left above empty, in the wind that is worst there.
     pub left: Vec<Option<Energy>>,
-    /// Energy that the way home takes from there, in the same wind.
+    /// Energy that the return leg takes from there, in the same wind.
     pub home: Vec<Option<Energy>>,
     /// Usable energy of a full battery.
     pub usable: Option<Energy>,

@@ -21,7 +21,7 @@ use crate::plan::site::Form;
 use crate::plan::vessel::Link;
 use crate::units::{Angle, Length, Speed};
 
-/// Ways home that are drawn, and fans.
+/// Return legs that are drawn, and fans.
 const MOST_WAYS: usize = 8;
 const MOST_FANS: usize = 3;
 /// Places nearer together than this are one, m.
@@ -168,7 +168,7 @@ fn lines(legs: &[&Leg]) -> Option<Lines> {
     })
 }
 
-/// The ways home from the turnaround and from the waypoints, where a contingency takes them.
+/// The return legs from the turnaround and from the waypoints, where a contingency takes them.
 fn ways_home(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
     let mission = &passage.plan.mission;
     let home = mission.recovery.at.value;

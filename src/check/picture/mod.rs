@@ -68,7 +68,7 @@ pub struct Wind {
 /// What a policy asks for that figures show as limits.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
 pub struct Asked {
-    /// Energy left over once the way home is paid for.
+    /// Energy left over once the return leg is paid for.
     pub reserve: Option<Ratio>,
     /// Margin of a needed link.
     pub link_margin: Option<Level>,

@@ -100,7 +100,7 @@ pub struct Area {
     pub closed: bool,
 }
 
-/// A place with a name: a station, the operator, where the recovery craft waits.
+/// A place with a name: a station, the operator, where the safety boat waits.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Landmark {
     /// Its name.
@@ -116,7 +116,7 @@ pub struct Landmark {
 pub enum Comes {
     /// The route.
     Route,
-    /// A straight way home off the route.
+    /// A straight return leg off the route.
     Return,
     /// The run that was made.
     Run,
@@ -137,7 +137,7 @@ pub struct Near {
     pub crosses: bool,
 }
 
-/// A way home.
+/// A return leg.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Way {
     /// Its places in order.
@@ -153,7 +153,7 @@ pub struct Fan {
     pub along: Length,
     /// Whether it is the turnaround.
     pub turnaround: bool,
-    /// What a boat adrift comes on to from there soonest of all the route, where it is drawn for that.
+    /// What a boat adrift drifts onto from there soonest of all the route, where it is drawn for that.
     pub on_to: Option<OnTo>,
     /// The ways, without current and with it.
     pub ways: Vec<Vec<At>>,
@@ -161,7 +161,7 @@ pub struct Fan {
     pub ashore: Option<Ashore>,
 }
 
-/// What drives a boat without power.
+/// What drives a disabled boat.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Driven {
     /// Where the wind comes from.
@@ -209,7 +209,7 @@ impl Fan {
     }
 }
 
-/// What a boat adrift comes on to.
+/// What a boat adrift drifts onto.
 #[derive(Clone, PartialEq, Debug)]
 pub struct OnTo {
     /// What people call it.
@@ -218,7 +218,7 @@ pub struct OnTo {
     pub after: Time,
     /// What drives it there.
     pub driven: Driven,
-    /// Time until the recovery craft is there, where there is one that gets there.
+    /// Time until the safety boat is there, where there is one that gets there.
     pub fetched: Option<Time>,
 }
 
@@ -229,7 +229,7 @@ pub struct Ashore {
     pub after: Time,
     /// What drives it there.
     pub driven: Driven,
-    /// Time until the recovery craft is there, where there is one that gets there.
+    /// Time until the safety boat is there, where there is one that gets there.
     pub fetched: Option<Time>,
 }
 
@@ -265,7 +265,7 @@ pub struct Map {
     pub turnaround: At,
     /// From where the boat does not get home, where there is such a place.
     pub point_of_no_return: Option<At>,
-    /// Ways home from the waypoints.
+    /// Return legs from the waypoints.
     pub ways_home: Vec<Way>,
     /// Fixed dangers.
     pub dangers: Vec<Danger>,
@@ -273,7 +273,7 @@ pub struct Map {
     pub areas: Vec<Area>,
     /// Where the plan comes nearest to land and to a danger.
     pub nearest: Vec<Near>,
-    /// Where a boat without power drifts to.
+    /// Where a disabled boat drifts to.
     pub fans: Vec<Fan>,
     /// Stations of the control link.
     pub stations: Vec<Landmark>,

@@ -83,7 +83,7 @@ pub struct Orders {
     pub facts: Vec<Fact>,
     /// What happens when something fails.
     pub contingencies: Vec<Contingency>,
-    /// Who acts when the boat drifts without power.
+    /// Who acts when the boat is disabled.
     pub fetches: Duty,
     /// What is ticked off.
     pub checklist: Vec<Done>,
@@ -266,7 +266,7 @@ fn facts(plan: &Plan) -> Vec<Fact> {
             craft.ready_within.value, craft.speed.value
         )
     });
-    fact("recovery craft", craft);
+    fact("safety boat", craft);
     for told in &people.told {
         let users = plan.site.people.other_users.iter().flatten();
         let mut users = users.filter(|users| users.id.value == told.users.value);

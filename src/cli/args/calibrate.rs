@@ -22,7 +22,7 @@ pub struct Calibrate {
     /// The wind of each track, in their order, such as `240° 6 m/s at 2 m`; several times
     ///
     /// Where none is given, it is the one read at the launch, from the record that names the track's
-    /// digest. The height is 2 m where nothing is said.
+    /// digest. Default height: 2 m.
     #[arg(long, value_name = "WIND")]
     pub wind: Vec<String>,
     /// Folder that holds the vessel and the site

@@ -17,7 +17,7 @@ pub struct Export {
     /// Folder in the repository; all of that is looked through
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Write it whatever stands against it; the file then says which rules are not kept
+    /// Write it whatever stands against it; the file then says which rules are not met
     #[arg(long)]
     pub despite_findings: bool,
     /// File that it is written into; the standard output where none is named

@@ -57,11 +57,11 @@ pub struct Limits {
     #[arg(long, default_value = "10°", allow_hyphen_values = true)]
     pub step: String,
     /// The wind to judge the plan's alternatives in, such as `240° 6 m/s gust 9 m/s at 2 m`; the one
-    /// planned for where none is given. The height is that of `--height` where nothing is said
+    /// planned for where none is given. Default height: that of `--height`
     #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Height of the anemometer over the water that limits are told for beside the plan's own, from 1 m to
-    /// 30 m; 2 m, held by hand, where nothing is said, as at a launch
+    /// 30 m; default: 2 m, held by hand, as at a launch
     #[arg(long, allow_hyphen_values = true)]
     pub height: Option<String>,
     /// Form of the report

@@ -19,7 +19,7 @@ pub struct Launch {
     /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
     ///
     /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the
-    /// water: 2 m where nothing is said.
+    /// water; default: 2 m.
     #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Voltage of the pack at rest, such as `15.9 V`
@@ -38,10 +38,10 @@ pub struct Launch {
     #[arg(long)]
     pub digest: Option<String>,
     /// When the boat is launched, such as `2026-05-12T09:05` in the site's time, or with its offset from
-    /// universal time, `2026-05-12T09:05+01:00`; now where nothing is said
+    /// universal time, `2026-05-12T09:05+01:00`; default: now
     #[arg(long)]
     pub at: Option<String>,
-    /// When the instruments were read, in the same way; now where nothing is said
+    /// When the instruments were read, in the same way; default: now
     #[arg(long)]
     pub read: Option<String>,
     /// The time now by a watch that is right, in the same way, where this computer's clock is not
@@ -93,7 +93,7 @@ pub struct Record {
     /// File that says what the columns of a CSV track hold
     #[arg(long, value_name = "FILE")]
     pub columns: Option<PathBuf>,
-    /// Where the track is kept; its file where nothing is said
+    /// Where the track is kept; default: its file
     #[arg(long)]
     pub kept: Option<String>,
     /// How the run ended
@@ -103,7 +103,7 @@ pub struct Record {
     /// offset from universal time, `2026-05-12T10:05+01:00`
     #[arg(long)]
     pub ended: String,
-    /// When it was launched, in the same way; as decided where nothing is said
+    /// When it was launched, in the same way; default: as decided
     #[arg(long)]
     pub launched: Option<String>,
     /// Who records, by a role that the mission or its policy names
@@ -124,7 +124,7 @@ pub struct Record {
     /// Id of the decision on the launch; the one about this plan where none is named
     #[arg(long)]
     pub decision: Option<String>,
-    /// When this is recorded, in the site's time or with its offset; now where nothing is said
+    /// When this is recorded, in the site's time or with its offset; default: now
     #[arg(long)]
     pub at: Option<String>,
     /// File that it is recorded in; one in `runs` at the root of the repository where none is named
@@ -150,7 +150,7 @@ pub enum OutcomeWord {
 /// Exit status of `verify`: 0 the chain is whole, 1 it is broken, 2 a record cannot be read.
 #[derive(Debug, Args)]
 pub struct History {
-    /// What to do with the records; list them where nothing is said
+    /// What to do with the records; default: list them
     #[command(subcommand)]
     pub action: Option<HistoryAction>,
     /// Folder in the repository

@@ -63,8 +63,8 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
     all.extend(
         Lines {
             id: "cross-track",
-            title: "Distance off the legs",
-            axis: "off the leg, m (right is positive)",
+            title: "Cross-track distance",
+            axis: "cross-track distance, m (right is positive)",
             planned: &[],
             actual: &series.cross,
             limits: &[stated, -stated],

@@ -45,7 +45,7 @@ pub(super) fn pair<T: Typed>(of: &Beside<T>) -> String {
 }
 
 /// Headings of the table of parts.
-pub(super) const PARTS: [&str; 6] = ["part", "length", "time", "speed", "energy", "off the legs"];
+pub(super) const PARTS: [&str; 6] = ["part", "length", "time", "speed", "energy", "cross-track"];
 
 /// A part in the cells of that table.
 pub(super) fn part(part: &Part) -> [String; 6] {
@@ -154,7 +154,7 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
             "{} from the recovery point, at [{latitude:.6}, {longitude:.6}]{}",
             ends.from_recovery,
             match (ends.at_recovery, ends.arrived) {
-                (false, _) => ", outside its landing zone".to_owned(),
+                (false, _) => ", outside its launch site".to_owned(),
                 (true, Some(at)) if ends.recorded.1.duration_since(at).as_secs_f64() > AFTER =>
                     format!(
                         "; the track goes on for {} after the boat was back",
@@ -277,7 +277,7 @@ pub(super) fn verdict(told: &Told) -> (&'static str, String) {
     let words = [
         (Severity::Error, "error", "errors"),
         (Severity::Warning, "warning", "warnings"),
-        (Severity::Advice, "piece of advice", "pieces of advice"),
+        (Severity::Advice, "advisory", "advisories"),
     ];
     let parts: Vec<String> = words
         .iter()

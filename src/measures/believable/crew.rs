@@ -34,7 +34,7 @@ pub(super) fn over_floor(passage: &Passage<'_>) -> Known {
         .iter()
         .map(|one| {
             format!(
-                "{}: {} stated / {}, its floor = {}; reckoned with {}",
+                "{}: {} stated / {}, its floor = {}; calculated with {}",
                 one.what,
                 one.stated,
                 one.floor,

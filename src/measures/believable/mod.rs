@@ -105,9 +105,9 @@ pub(super) const CREW: Entry = quantity(
     "mission.figures_over_floor",
     Dimension::RATIO,
     "Reaction, readiness, manual override and stopping as stated, as a share of their floors, at the least",
-    "The operator's reaction time, the recovery craft's readiness, the manual override's time and the stopping \
+    "The operator's reaction time, the safety boat's readiness, the manual override's time and the stopping \
      distance as they are stated, each over the floor of the policy, where that is more than stated. All \
-     else is reckoned with the floor. 100 % where none is below its floor.",
+     else is calculated with the floor. 100 % where none is below its floor.",
     "operator: reaction_time; safety_boat: ready_within; manual_override: within; propulsion: \
      stopping_distance; the policy's floors",
     |passage| tell::of_mission(Ok(crew::over_floor(passage))),

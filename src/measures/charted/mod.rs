@@ -56,7 +56,7 @@ pub(super) const LEAST: Entry = quantity(
     "agreement.least_depth_excess",
     Dimension::LENGTH,
     "By how much the least depth stated for the site is more than the shallowest sounding",
-    "The site's `least_depth` less the shallowest sounding outside its landing zones and off the bank, less the \
+    "The site's `least_depth` less the shallowest sounding outside its launch sites and off the bank, less the \
      error of a depth. No reading where the site states only one of them.",
     "soundings, least_depth, launch_sites",
     stated::least,
@@ -67,7 +67,7 @@ pub(super) const LAUNCH_SITE: Entry = quantity(
     "agreement.launch_site_depth_excess",
     Dimension::LENGTH,
     "By how much the depth stated for a launch site is more than was sounded there",
-    "The depth stated for the landing place of launch or recovery, less the least of what was sounded in \
+    "The depth stated for the launch site of launch or recovery, less the least of what was sounded in \
      the corridor inside its zone and of the bed where the way leaves it, less the error of a depth. No \
      reading where the soundings say nothing of it.",
     "soundings; launch_sites: depth; route",

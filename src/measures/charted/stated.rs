@@ -36,7 +36,7 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
     known.because = vec![
         tell::label(
             soundings.file.span(),
-            format!("{} was sounded off the landing zones", shallowest.depth),
+            format!("{} was sounded off the launch sites", shallowest.depth),
         ),
         tell::label(error.span(), format!("error of a depth {}", error.value)),
     ];
@@ -93,8 +93,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Reading> {
     known.steps = vec![
         format!("least by the soundings: {depth} at [{latitude:.6}, {longitude:.6}]"),
         format!("{} − {depth} − {} = {excess}", stated.value, error.value),
-        "under the keel the lesser is reckoned with, where it was sounded in the corridor"
-            .to_owned(),
+        "under the keel the lesser counts, where it was sounded in the corridor".to_owned(),
     ];
     tell::of_mission(Ok(known))
 }

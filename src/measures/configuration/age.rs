@@ -33,7 +33,7 @@ pub(super) fn trial(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "add `date` to the `trial`",
         ),
         CalmForm::Model { .. } => (
-            "the boat's power is reckoned from a model and was never tried",
+            "the boat's power is calculated from a model and was never tried",
             "try it: some speeds with their power in calm water, as `trial` in place of `resistance`",
         ),
     };

@@ -33,7 +33,7 @@ pub(super) const STEERAGEWAY: Entry = quantity(
     "mission.steerageway_in_hand",
     Dimension::SPEED,
     "Least speed through the water that is asked for, above the least at which the boat steers",
-    "Over every step of the route, with the site's currents and without, and on the way home: the \
+    "Over every step of the route, with the site's currents and without, and on the return leg: the \
      commanded speed through the water, less the steerageway speed.",
     "propulsion: minimum_steerageway; speeds; currents",
     |passage| tell::of_mission(steerageway::in_hand(passage)),

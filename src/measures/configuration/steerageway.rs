@@ -29,8 +29,8 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
         let over = home.value - steers.value;
         let mut known = Known::of(
             tell::value(over),
-            "the speed of the way home, above the least at which the boat steers,",
-            tell::label(home.span(), format!("way home at {}", home.value)),
+            "the speed of the return leg, above the least at which the boat steers,",
+            tell::label(home.span(), format!("return leg at {}", home.value)),
         );
         known.because = vec![steerageway];
         known.steps = vec![format!("{} − {} = {over}", home.value, steers.value)];

@@ -45,7 +45,7 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Known, Unknown> {
 }
 
 /// The contingencies that send the boat home, or that might, not being stated.
-fn homeward(plan: &Plan) -> Vec<Label> {
+fn returning(plan: &Plan) -> Vec<Label> {
     let mission = &plan.mission;
     let stated = [
         (
@@ -77,9 +77,9 @@ fn homeward(plan: &Plan) -> Vec<Label> {
 pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let plan = passage.plan;
     let mission = &plan.mission;
-    let homeward = homeward(plan);
+    let returning = returning(plan);
     let own = mission.contingencies.home_end.as_ref();
-    if homeward.is_empty() {
+    if returning.is_empty() {
         let sentence = "no contingency sends the boat home";
         let primary = tell::label(mission.id.span(), "this mission");
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
@@ -97,7 +97,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown
     let rests = matches!(action.value, Action::Hold | Action::Stop);
     let sentence = format!("once a contingency has brought the boat home, it is to {words}");
     let primary = tell::label(action.span(), format!("once it is home: {words}"));
-    let mut known = known(Value::Truth(rests), sentence, primary, homeward);
+    let mut known = known(Value::Truth(rests), sentence, primary, returning);
     known.assumptions = tell::assumptions(plan);
     Ok(known)
 }
@@ -107,7 +107,7 @@ fn manual_override(plan: &Plan) -> Result<&ManualOverride, Unknown> {
         tell::lacking(
             plan,
             plan.mission.id.span(),
-            "the plan does not say how the operator takes over",
+            "the plan states no manual override",
             "add `manual_override:` with `over`, the link, and `within`, the time that it takes",
         )
     })
@@ -178,7 +178,7 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let link = manual_override.over.value;
     let over = tell::label(
         manual_override.over.span(),
-        format!("the operator takes over by {}", link.name()),
+        format!("manual override by {}", link.name()),
     );
     let usage: Option<&Stated<LinkUse>> = plan.mission.link_use(link);
     if usage.is_none_or(|usage| usage.value != LinkUse::Needed) {

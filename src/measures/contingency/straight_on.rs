@@ -111,7 +111,7 @@ fn clearance(
         place.danger = danger;
     }
     let off = match found.from {
-        Near::Landing => "nothing, inside a landing zone",
+        Near::Landing => "nothing, inside a launch site",
         Near::Hazard(_) => "the hazard's stand-off and half the corridor",
         Near::Land | Near::KeepOut(_) => "half the corridor",
     };

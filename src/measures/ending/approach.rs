@@ -81,8 +81,8 @@ pub(super) fn depth(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Err(tell::lacking(
             passage.plan,
             zone.place.span(),
-            "the site states no depth for this landing place",
-            "add `depth` to the landing place",
+            "the site states no depth for this launch site",
+            "add `depth` to the launch site",
         ));
     };
     let draft = &passage.plan.vessel.hull.draft;

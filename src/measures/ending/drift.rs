@@ -1,4 +1,4 @@
-//! Drifting ashore without power.
+//! A disabled boat that drifts ashore.
 
 use super::{danger_name, plain, recovery_label};
 use crate::finding::Place;
@@ -31,9 +31,8 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let reaction = plan.mission.reaction_time();
     let left = drift.time - reaction;
-    let sentence = format!(
-        "the time left to act before a boat without power on the last leg drifts on to {name}"
-    );
+    let sentence =
+        format!("the time left to act before a disabled boat on the last leg drifts onto {name}");
     let mut known = plain(
         passage,
         tell::value(left),
@@ -69,7 +68,7 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
             format!("less the operator's reaction, {reaction}: {left}"),
         ],
         None => {
-            vec!["it drifts on to nothing within a day, or only on to its landing place".to_owned()]
+            vec!["it drifts onto nothing within a day, or only on to its launch site".to_owned()]
         }
     };
     known.assumptions = tell::assumptions(plan);

@@ -108,9 +108,9 @@ pub(super) const STRAIGHT_LENGTH: Entry = entry(
 pub(super) const DEPTH_UNDER_KEEL: Entry = entry(
     "end.depth_under_keel",
     LENGTH,
-    "Depth of water under the keel at the recovery's landing place",
-    "The least depth stated for the landing place, less the draft.",
-    "depth of the landing place, draft",
+    "Depth of water under the keel at the recovery's launch site",
+    "The least depth stated for the launch site, less the draft.",
+    "depth of the launch site, draft",
     &[],
     |passage| tell::of_mission(approach::depth(passage)),
 );
@@ -138,11 +138,11 @@ pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
 pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     "end.drift_time_ashore",
     Type::Quantity(Dimension::TIME),
-    "Time left to act before a boat without power drifts on to land or a hazard, from the last leg \
+    "Time left to act before a disabled boat drifts onto land or a hazard, from the last leg \
      or the recovery point",
     "Leeway under the gust, the sustained wind and none, downwind and 30° to either side, plus the \
      current; the soonest over all winds, less the operator's reaction time. A boat that comes ashore \
-     inside the recovery's own landing zone is where it is wanted.",
+     inside the recovery's own launch site is where it is wanted.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",
     &[Lever::Wind],
     |passage| tell::of_mission(drift::drift(passage)),

@@ -39,7 +39,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Err(tell::lacking(
             passage.plan,
             mission.recovery.at.span(),
-            "the plan states no operator, so nobody's reaction can be reckoned with",
+            "the plan states no operator, so nobody's reaction time can be counted on",
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
@@ -48,7 +48,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
         tell::lacking(
             passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
-            "the stopping distance cannot be reckoned at this approach speed",
+            "the stopping distance cannot be calculated at this approach speed",
             "state `stopping_distance` under the vessel's `propulsion`, and `stopping_speed`, the \
              speed that it was tried from",
         )

@@ -33,7 +33,7 @@ pub(super) fn flotation(passage: &Passage<'_>) -> Result<Known, Unknown> {
             team.span,
             "the team does not say what those at the water wear to stay afloat and warm",
             "add `flotation` to `team:`, such as buoyancy aids for all and dry suits for the crew \
-             of the recovery craft",
+             of the safety boat",
         );
         unknown.because.push(temperature_line(passage));
         return Err(unknown);

@@ -29,7 +29,7 @@ pub(super) const LAUNCH_SITE: Entry = entry(
     "Distance from the waterline of the launch site that lies farthest off it",
     "From the place that the site's file states, on land as on the water, to the nearest edge of the \
      shoreline. All launch sites of the site, since a boat adrift may come ashore at any of them.",
-    "shoreline, landing places",
+    "shoreline, launch sites",
     |passage| tell::of_mission(Ok(water::launch_site(passage))),
 );
 

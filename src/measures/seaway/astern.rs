@@ -8,12 +8,12 @@ use crate::models::stability::{RIPPLE_SHARE, group_speed, surf_riding_speed};
 use crate::passage::Passage;
 use crate::units::{Length, Speed};
 
-const NEEDS: &str = "wind, route, way home, speeds, the vessel's length";
+const NEEDS: &str = "wind, route, return leg, speeds, the vessel's length";
 
 pub(in crate::measures) const SURF_RIDING: Entry = share(
     "mission.surf_riding_share",
     "Speed over the speed above which waves from astern may carry the boat along; a screening",
-    "On the route and the ways home, wherever waves come from within 45° of astern: its speed through the \
+    "On the route and the return legs, wherever waves come from within 45° of astern: its speed through the \
      water over 1.8 √L knots, L in metres, more where they come from the quarter. Waves as high as a tenth \
      of the boat's length count in full, those below a twentieth not at all; so do those longer than 0.8 of \
      it at the longest period that is published, and those shorter than 0.6; those from within 45° of \

@@ -14,12 +14,12 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::TIME),
         title: "Time with waves on the beam that are high enough to matter; a screening",
-        meaning: "Time under way with waves on the beam: on the route up to any sample and on the way \
-                  home from there, a pause left out. Waves as high as a tenth of the boat's length count in \
+        meaning: "Time under way with waves on the beam: on the route up to any sample and on the return \
+                  leg from there, a pause left out. Waves as high as a tenth of the boat's length count in \
                   full, those below a twentieth not at all; so do those from within 30° of abeam, and from \
                   past 40°; a minute among waves between counts in part. The greatest over all samples and \
                   winds.",
-        needs: "wind, route, way home, speeds, hull",
+        needs: "wind, route, return leg, speeds, hull",
         levers: &[Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
@@ -56,7 +56,7 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Known, Unknown> {
         steps: vec![
             format!("first: waves of {}, {}", met.sea.height, course(met)),
             format!(
-                "as far as the waves count, on the route up to {until}: {}; on the way home from there: {}",
+                "as far as the waves count, on the route up to {until}: {}; on the return leg from there: {}",
                 beam.on_route,
                 beam.time - beam.on_route
             ),

@@ -13,16 +13,16 @@ use crate::units::{Length, Ratio};
 /// (§14 of the models).
 const HIGHEST_OVER_SIGNIFICANT: f64 = 2.14;
 
-const NEEDS: &str = "wind, route, way home, hull, the site's shoreline and mean depth";
+const NEEDS: &str = "wind, route, return leg, hull, the site's shoreline and mean depth";
 
 pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
     "mission.wave_height_share",
     "Significant wave height over the boat's limit, at its greatest",
-    "At every step of the route and of the ways home: the significant height of the waves that the \
+    "At every step of the route and of the return legs: the significant height of the waves that the \
      sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit, a tenth of \
      its length where none is stated, and at most the height of a breaking wave that may capsize the \
      hull over 2.14. The greatest over all winds.",
-    "wind, route, way home, the vessel's limits, the site's shoreline and mean depth",
+    "wind, route, return leg, the vessel's limits, the site's shoreline and mean depth",
     |passage| tell::of_mission(significant(passage)),
 );
 
@@ -33,7 +33,7 @@ pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
     "The height that the highest of as many waves as meet the boat in the longest time that it may be out \
      exceeds in one run out of ten, taken as spent in each sea at the shortest period that is published, \
      and no higher than a wave of the longest can be in that water: as a share \
-     of 30 % of the length overall or the beam, the lower. The greatest over the route, the ways home \
+     of 30 % of the length overall or the beam, the lower. The greatest over the route, the return legs \
      and all winds.",
     NEEDS,
     |passage| tell::of_mission(highest(passage)),
@@ -44,7 +44,7 @@ pub(in crate::measures) const STEEPNESS: Entry = share(
     "Steepness of the waves, height over length, at its greatest; a screening",
     "Significant height over the length of waves of the shortest peak period that is published, and no \
      steeper than a wave that breaks. Waves as high as a tenth of the boat's length count in full, those \
-     below a twentieth not at all, and in part between. The greatest over the route, the ways home and all \
+     below a twentieth not at all, and in part between. The greatest over the route, the return legs and all \
      winds.",
     NEEDS,
     |passage| tell::of_mission(steepest(passage)),
@@ -63,8 +63,8 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     }
     let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
-    let reckoned = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
-    let whose = if reckoned < limit.value {
+    let calculated = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
+    let whose = if calculated < limit.value {
         "the hull may bear"
     } else {
         "the boat may bear, as stated"
@@ -78,32 +78,32 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     let height = Length::metres(worst.value);
-    let value = height / reckoned;
+    let value = height / calculated;
     let mut known = told(passage, runs, worst, ratio(value), |spot| {
         format!(
-            "the significant wave height {spot}, {height}, as a share of the {reckoned} that {whose},"
+            "the significant wave height {spot}, {height}, as a share of the {calculated} that {whose},"
         )
     });
     known
         .because
         .push(tell::label(limit.span(), format!("{} stated", limit.value)));
-    if reckoned < limit.value {
+    if calculated < limit.value {
         let (length, beam) = (hull.length_overall.value, hull.beam.value);
         known.because.push(tell::label(
             hull.beam.span(),
-            format!("no more than {reckoned} is counted on, for its beam and length"),
+            format!("no more than {calculated} is counted on, for its beam and length"),
         ));
         known.steps.push(format!(
             "a breaking wave of {breaking} may capsize the hull, the lower of 30 % of its length {length} \
              and its beam {beam}; the highest of 1000 waves is {HIGHEST_OVER_SIGNIFICANT} times the \
-             significant height: {breaking} / {HIGHEST_OVER_SIGNIFICANT} = {reckoned} counts in place of \
+             significant height: {breaking} / {HIGHEST_OVER_SIGNIFICANT} = {calculated} counts in place of \
              the {} stated",
             limit.value
         ));
     }
     known
         .steps
-        .push(format!("{height} / {reckoned} = {}", tell::share(value)));
+        .push(format!("{height} / {calculated} = {}", tell::share(value)));
     Ok(known)
 }
 

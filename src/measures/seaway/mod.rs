@@ -59,7 +59,7 @@ fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), Unknown> 
 /// Where something is met, in the plan's own words.
 struct Spot {
     place: Place,
-    /// `at …` or `on the way home from …`.
+    /// `at …` or `on the return leg from …`.
     words: String,
 }
 
@@ -67,7 +67,7 @@ fn spot(passage: &Passage<'_>, met: &Met) -> Spot {
     let mut place = tell::at_sample(passage, met.sample + usize::from(!met.home));
     place.position = Some(tell::degrees(passage.plan, met.at));
     let words = if met.home {
-        format!("on the way home from {}", tell::spot(&place))
+        format!("on the return leg from {}", tell::spot(&place))
     } else {
         format!("at {}", tell::spot(&place))
     };
@@ -140,7 +140,7 @@ fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String
     let cautions = cautions(raised.wind, raised.fetch, depth).into_iter();
     let told = cautions.map(|outside| {
         format!(
-            "{} is reckoned on outside of what it was measured in: {}",
+            "{} is calculated on outside of what it was measured in: {}",
             outside.model, outside.detail
         )
     });

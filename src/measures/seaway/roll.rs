@@ -1,4 +1,4 @@
-//! Rolling in step with the waves.
+//! Synchronous roll.
 
 use super::{calm, counted, course, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
@@ -15,10 +15,10 @@ pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
     "How near the waves come to the boat's own roll, at its nearest; a screening",
     "The period in which the boat meets the waves and its natural period of roll, the lesser over the \
      greater: 100 % where a wave between the shortest and the longest period that is published is met in \
-     step. Over the route and the ways home. Waves as high as a tenth of the boat's length count in full, \
+     step. Over the route and the return legs. Waves as high as a tenth of the boat's length count in full, \
      those below a twentieth not at all; so do those not within 30° of ahead or astern, and those within \
      20°; and in part between. The greatest over all winds.",
-    "wind, route, way home, hull with its `roll_period` or `metacentric_height`",
+    "wind, route, return leg, hull with its `roll_period` or `metacentric_height`",
     |passage| tell::of_mission(in_step(passage)),
 );
 
@@ -58,7 +58,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Err(tell::lacking(
             plan,
             roll.span(),
-            "the period of roll cannot be reckoned from this metacentric height",
+            "the period of roll cannot be calculated from this metacentric height",
             "time the roll at the pontoon and state it as `roll_period`",
         ));
     };

@@ -112,7 +112,7 @@ fn speed(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let (share, at_most) = in_whole_units(largest_share(tried)?, fastest.get(), 0.01, tried)?;
     let home = passage.plan.mission.return_leg.speed.value * share;
     Some(format!(
-        "Run every speed at {} of what is planned: at most {} on the route, and {home} on the way home.",
+        "Run every speed at {} of what is planned: at most {} on the route, and {home} on the return leg.",
         Ratio::fraction(share),
         Speed::metres_per_second(at_most)
     ))

@@ -107,7 +107,7 @@ fn off(
     half_width: f64,
     distance: impl Fn(Point) -> f64,
 ) -> Option<String> {
-    // The straight way home is led nowhere: it begins wherever something fails.
+    // The straight return leg is led nowhere: it begins wherever something fails.
     let what = match near.part {
         Part::Leg(_) => "the leg",
         Part::Turn(_) => "the turn",

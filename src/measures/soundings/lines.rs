@@ -1,4 +1,4 @@
-//! Sounding lines: their spacing against the beam, the order of survey and the boat's turns.
+//! Sounding lines: their spacing against the beam, the survey order and the boat's turns.
 
 use super::{SHARE, entry, narrowest_footprint};
 use crate::measures::catalogue::Entry;
@@ -13,7 +13,7 @@ pub(in crate::measures) const COVER: Entry = entry(
     "survey.coverage",
     Scope::Survey,
     SHARE,
-    "How much of the gap between two lines their beams cover, where full cover is claimed",
+    "How much of the gap between two lines their beams cover, where full coverage is claimed",
     "The width of the beam on the bed at the least depth expected, less the overlap, over how far \
      apart two neighbouring lines may come to be run: the spacing and the cross-track errors of both. \
      Halved for the exclusive order, which asks for the bed to be covered twice. Where gaps between \
@@ -31,9 +31,9 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
     "survey.spacing_share",
     Scope::Survey,
     SHARE,
-    "Spacing of the lines as a share of the greatest that an order without full cover allows",
+    "Spacing of the lines as a share of the greatest that an order without full coverage allows",
     "The spacing over the greatest at which the beam, on the bed at the least depth expected, lights \
-     up 5 % of it (IHO S-44, edition 6). Where full cover or no order is claimed there is none.",
+     up 5 % of it (IHO S-44, edition 6). Where full coverage or no order is claimed there is none.",
     "vessel's sonar: beam_angle; hull: draft; soundings: survey_order, depths; survey: spacing",
     |passage| {
         of_blocks(passage, |passage, claim, block| {
@@ -52,7 +52,7 @@ pub(in crate::measures) const TURN: Entry = entry(
     SHARE,
     "Width of a turn as a share of the spacing of the lines",
     "Twice the turning radius over the spacing. Above 100 % the boat cannot turn from one line into \
-     the next in one half circle, and comes on to the line from outside. A block of one line has no \
+     the next in one half circle, and comes onto the line from outside. A block of one line has no \
      turn.",
     "navigation: turning_radius; survey: spacing",
     turns,
@@ -90,7 +90,7 @@ fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<K
     let share = covered / gap / times;
     let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
-        format!("the cover between the lines of {}", block.id.value),
+        format!("the coverage between the lines of {}", block.id.value),
         spacing_line(block),
     );
     known.because = lines;
@@ -125,9 +125,9 @@ fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<K
 fn full_coverage_words(claim: &Soundings) -> String {
     match claim.survey_order.value {
         Some(order) if order.times_covered() > 0 => {
-            format!("{} takes full cover", order_name(Some(order)))
+            format!("{} takes full coverage", order_name(Some(order)))
         }
-        _ => "full cover is claimed".to_owned(),
+        _ => "full coverage is claimed".to_owned(),
     }
 }
 

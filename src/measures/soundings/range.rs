@@ -151,7 +151,7 @@ fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknow
     let leg = &passage.plan.mission.legs[fastest.leg];
     let mut known = Known::of(
         tell::value(Ratio::fraction(share)),
-        "the cover along a line, from one ping to the next,".to_owned(),
+        "the coverage along a line, from one ping to the next,".to_owned(),
         tell::label(rate.span(), format!("pings at {}", rate.value)),
     );
     known.because = lines;

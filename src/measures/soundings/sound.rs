@@ -1,4 +1,4 @@
-//! The speed of sound that depths are reckoned with, against the water's.
+//! The speed of sound that depths are calculated with, against the water's.
 
 use super::{SHARE, Told, entry, of_claim, sonar, unstated};
 use crate::finding::Label;

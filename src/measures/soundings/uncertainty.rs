@@ -1,4 +1,4 @@
-//! Total uncertainty of depth and place against what the order of survey allows.
+//! Total uncertainty of depth and place against what the survey order allows.
 
 use super::{
     SHARE, depths, entry, greatest_line, least_line, of_claim, range, sonar, sound, unstated,
@@ -17,7 +17,7 @@ pub(in crate::measures) const VERTICAL: Entry = entry(
     "soundings.vertical_share",
     Scope::Soundings,
     SHARE,
-    "Total uncertainty of the depths as a share of what the order of survey allows",
+    "Total uncertainty of the depths as a share of what the survey order allows",
     "Sounder, speed of sound, water level, draught and heave, each at 95 %, added by their squares, \
      over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and the \
      greatest depth expected. The boat is taken to follow the highest sea on its sounding lines. \
@@ -38,7 +38,7 @@ pub(in crate::measures) const HORIZONTAL: Entry = entry(
     "soundings.horizontal_share",
     Scope::Soundings,
     SHARE,
-    "Total uncertainty of where the depths lie as a share of what the order of survey allows",
+    "Total uncertainty of where the depths lie as a share of what the survey order allows",
     "Position, the way from antenna to transducer, the way made during the latency, and the tilt of \
      the beam, each at 95 %, added by their squares, over the limit of IHO S-44 (edition 6) at the \
      same depth; the worse of the least and the greatest depth expected. Where no order is claimed \

@@ -20,7 +20,7 @@ pub(super) struct Out {
     pub until: Timestamp,
     /// The lines that say so.
     pub lines: Vec<Label>,
-    /// The reckoning.
+    /// The calculating.
     pub steps: Vec<String>,
     /// The wind in which the run is longest, where the run and not the latest return is what counts.
     pub scenario: Option<String>,

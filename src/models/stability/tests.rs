@@ -158,7 +158,7 @@ fn rolling_is_looked_for_over_the_whole_range_of_periods() {
     let met = roll_nearness(&one, mps(3.0 * KNOT), at(0.0), s(1.338)).get();
     assert!((met - 1.0).abs() < 1e-3, "{met}");
     // A hull that outruns the shortest and is overtaken by the longest runs with one between: it
-    // meets that one in no time at all, and every slow roll in step.
+    // meets that one in no time at all, and every slow synchronous roll.
     assert!((near(1.6, 180.0, 20.0) - 1.0).abs() < 1e-12);
 }
 

@@ -40,7 +40,7 @@ pub fn equivalent_fetch(u10: Speed, duration: Time) -> Length {
     }
 }
 
-/// The fetch to reckon with after the wind has blown for a time: the shorter of the fetch itself
+/// The fetch that counts after the wind has blown for a time: the shorter of the fetch itself
 /// and its [equivalent](equivalent_fetch).
 #[must_use]
 pub fn fetch_after(u10: Speed, fetch: Length, duration: Time) -> Length {

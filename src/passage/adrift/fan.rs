@@ -26,7 +26,7 @@ pub struct Drifted {
     pub wind: Speed,
 }
 
-/// Time from the failure until the recovery craft is at the end of a way from a sample: straight where no land
+/// Time from the failure until the safety boat is at the end of a way from a sample: straight where no land
 /// lies between, else by way of where the power was lost. `None` where there is no craft, or none that gets
 /// there.
 #[must_use]

@@ -1,4 +1,4 @@
-//! A boat that loses its power anywhere on the route: where it drifts, what it comes on to first,
+//! A boat that loses its power anywhere on the route: where it drifts, what it drifts onto first,
 //! and whether anybody fetches it before.
 
 mod fan;
@@ -28,7 +28,7 @@ const MOST_WORK: usize = 300_000_000;
 /// Edges in whose time a way is followed to the shore, and what fetches the boat is looked for.
 const OF_A_WAY: usize = 150;
 
-/// What a boat adrift comes on to.
+/// What a boat adrift drifts onto.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum OnTo {
     /// Land.
@@ -58,12 +58,12 @@ impl Peril {
     const ALL: [Self; 4] = [Self::Weir, Self::Closed, Self::Shore, Self::Open];
 }
 
-/// A boat adrift that comes on to something.
+/// A boat adrift that drifts onto something.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Meeting {
     /// Sample at which the power is lost.
     pub sample: usize,
-    /// What it comes on to.
+    /// What it drifts onto.
     pub on_to: OnTo,
     /// Where it is then.
     pub at: Point,
@@ -77,12 +77,12 @@ pub struct Meeting {
     pub scenario: usize,
     /// How far from downwind it is driven.
     pub off: Angle,
-    /// What it takes the recovery craft to come there, where there is one.
+    /// What it takes the safety boat to come there, where there is one.
     pub fetched: Option<Fetched>,
 }
 
 impl Meeting {
-    /// Time left once the recovery craft is there; negative where it is not there in time.
+    /// Time left once the safety boat is there; negative where it is not there in time.
     #[must_use]
     pub fn in_hand(&self) -> Option<Time> {
         self.fetched
@@ -91,7 +91,7 @@ impl Meeting {
     }
 }
 
-/// What it takes the recovery craft to come to a boat.
+/// What it takes the safety boat to come to a boat.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fetched {
     /// Its way over water.
@@ -106,9 +106,9 @@ pub struct Fetched {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Met {
     /// The one with the least time left once the boat is fetched, or the soonest where there is no
-    /// recovery craft.
+    /// safety boat.
     pub worst: Option<Meeting>,
-    /// Per sample: whether in any wind it comes on to this.
+    /// Per sample: whether in any wind it drifts onto this.
     pub meets: Vec<bool>,
     /// Per sample: whether in any wind it does before it is fetched; always where nothing fetches it.
     pub before_fetched: Vec<bool>,
@@ -117,7 +117,7 @@ pub struct Met {
 /// A stretch of the route, as its first and last sample.
 pub type Stretch = (usize, usize);
 
-/// Everything that is told of a boat without power.
+/// Everything that is told of a disabled boat.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Adrift {
     /// Weirs and intakes.
@@ -130,7 +130,7 @@ pub struct Adrift {
     pub open: Met,
     /// Per sample: whether in every wind it comes ashore where people reach it.
     pub to_landing: Vec<bool>,
-    /// Whether the recovery craft comes over water to the route at all; true without a craft.
+    /// Whether the safety boat comes over water to the route at all; true without a craft.
     pub craft_reaches: bool,
 }
 
@@ -366,7 +366,7 @@ fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, end: Option<&Ray>, worst: Opt
     });
 }
 
-/// Whether a way ends ashore where people reach it: at a landing place of the mission, or one of the
+/// Whether a way ends ashore where people reach it: at a launch site of the mission, or one of the
 /// site's that can be reached.
 fn landing(passage: &Passage<'_>, way: &Way) -> bool {
     let Some((at, _, _)) = way.last().filter(|_| way.end == End::Ashore) else {
@@ -382,7 +382,7 @@ fn landing(passage: &Passage<'_>, way: &Way) -> bool {
             .any(|place| at.distance(place.at) <= place.zone.value.get())
 }
 
-/// What a boat adrift may come on to, and when that is closed.
+/// What a boat adrift may drift onto, and when that is closed.
 struct Obstacles<'a> {
     all: Vec<Obstacle>,
     closed: Closed<'a>,
@@ -401,7 +401,7 @@ impl Obstacles<'_> {
     }
 }
 
-/// What a way first comes on to of one kind: what, where, after which time and way.
+/// What a way first drifts onto of one kind: what, where, after which time and way.
 fn first(
     passage: &Passage<'_>,
     (way, obstacles): (&Way, &Obstacles<'_>),
@@ -451,7 +451,7 @@ fn first(
     (time < LONGEST_DRIFT).then_some((on_to, at, time, distance))
 }
 
-/// Whether a site has anything of a kind that a boat adrift could come on to, the shore apart.
+/// Whether a site has anything of a kind that a boat adrift could drift onto, the shore apart.
 #[must_use]
 pub fn threatens(site: &Site, peril: Peril) -> bool {
     let closed = peril == Peril::Closed && !site.keep_out.is_empty();

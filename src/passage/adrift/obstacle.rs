@@ -1,4 +1,4 @@
-//! What a boat adrift may come on to, each in a circle, so that what lies aside of a way, or farther along
+//! What a boat adrift may drift onto, each in a circle, so that what lies aside of a way, or farther along
 //! it than what is met already, is not looked at.
 
 use super::path::Piece;

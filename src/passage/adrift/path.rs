@@ -1,4 +1,4 @@
-//! The way that a boat without power takes: straight under one current, and bent where it comes
+//! The way that a disabled boat takes: straight under one current, and bent where it comes
 //! into another.
 
 use crate::models::geometry::Segment;

@@ -23,7 +23,7 @@ pub(super) struct Ray {
     met: Option<(f64, usize)>,
     /// How far a boat goes before it comes to a current; nothing where it begins in one.
     free: f64,
-    /// Whether no land lies between its end and the recovery craft, once that was asked for.
+    /// Whether no land lies between its end and the safety boat, once that was asked for.
     pub(super) clear: OnceLock<bool>,
 }
 

@@ -1,4 +1,4 @@
-//! How far it is for the recovery craft to a boat adrift, over water.
+//! How far it is for the safety boat to a boat adrift, over water.
 
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -81,7 +81,7 @@ impl<'a> Reach<'a> {
     fn fetch(&self, way: f64, straight: bool) -> Fetch {
         Fetch {
             way,
-            time: self.under_way + way / self.craft.reckoned().get(),
+            time: self.under_way + way / self.craft.calculated().get(),
             straight,
         }
     }

@@ -84,7 +84,7 @@ pub struct Windage {
     pub drag_coefficient: Stated<f64>,
     /// Height of its middle.
     pub height: Stated<Length>,
-    /// Drift without power as a share of the wind at 10 m.
+    /// Drift of the disabled boat as a share of the wind at 10 m.
     pub leeway: Stated<Ratio>,
 }
 
@@ -148,7 +148,7 @@ pub struct Battery {
     pub capacity: Stated<Charge>,
     /// Capacity by the label.
     pub nominal: Stated<Charge>,
-    /// State of health that is stated beside a measured capacity, and not reckoned with.
+    /// State of health that is stated beside a measured capacity, and not calculated with.
     pub health_beside: Option<Stated<Ratio>>,
     /// Day of the last capacity test, where stated.
     pub tested: Option<Stated<jiff::civil::Date>>,

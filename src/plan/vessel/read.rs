@@ -105,7 +105,7 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
 /// The drag coefficient of a long flat plate across the wind, more than which nothing aboard has
 /// (Hoerner 1965, Fluid-Dynamic Drag: 1.98; from memory). The schema takes no greater one.
 const MOST_DRAG: f64 = 2.0;
-/// The least height at which the middle of the windage is taken where nothing is said.
+/// The least height at which the middle of the windage is taken by default.
 const WINDAGE_HEIGHT: Length = Length::metres(0.5);
 
 fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
@@ -236,7 +236,7 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     // Of what was not measured no test tells.
     let measured = fields.get("measured_capacity").is_some();
     let tested = crate::plan::time::date(fields, "capacity_tested").filter(|_| measured);
-    // Not reckoned with beside a measured capacity, but held against it.
+    // Not calculated with beside a measured capacity, but held against it.
     let health_beside = fields
         .get("measured_capacity")
         .and_then(|_| fields.quantity("state_of_health", Bounds::SHARE));

@@ -10,7 +10,7 @@ use crate::units::{Length, Speed, Time};
 pub enum Roll {
     /// Its period, as timed.
     Period(Time),
-    /// The metacentric height, from which the period is reckoned.
+    /// The metacentric height, from which the period is calculated.
     MetacentricHeight(Length),
 }
 
@@ -27,7 +27,7 @@ pub struct Limits {
     pub span: Span,
 }
 
-/// How the hull rolls; `None` where nothing is said of it, or two things.
+/// How the hull rolls; `None` without a statement of it, or with two.
 pub(super) fn roll(hull: Fields<'_>) -> Option<Stated<Roll>> {
     let period: Option<Stated<Time>> = hull.quantity("roll_period", Bounds::POSITIVE);
     let height: Option<Stated<Length>> = hull.quantity("metacentric_height", Bounds::POSITIVE);

@@ -19,7 +19,7 @@ pub struct Sonar {
     pub range: Option<DepthRange>,
     /// Soundings a second.
     pub ping_rate: Option<Stated<Frequency>>,
-    /// Speed of sound that it reckons depths with.
+    /// Speed of sound that it calculates depths with.
     pub sound_speed: Option<Stated<Speed>>,
     /// Its own error of a depth at 95 %.
     pub depth_error: Option<Stated<Length>>,

@@ -91,7 +91,7 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                         }
                         @for (fan, drifts, acts) in &adrift {
                             tr role="row" {
-                                th scope="row" role="rowheader" { "adrift without power" }
+                                th scope="row" role="rowheader" { "adrift, disabled" }
                                 td role="cell" data-label="when" { "from " (fan.place()) }
                                 td role="cell" data-label="the boat" {
                                     @for one in drifts {

@@ -17,7 +17,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
         section.turn-back {
             h2 { "Turn back" }
             p.note {
-                "Turn back as soon as one of these is passed on the way to a waypoint: the way home \
+                "Turn back as soon as one of these is passed on the way to a waypoint: the return leg \
                  then still leaves "
                 @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
                 @else { b { "nothing" } ": the policy asks for no reserve." }

@@ -42,7 +42,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -
         (false, false) => ("verdict doubtful", "!", accepted(tally.findings.accepted)),
     };
     let kept = mission.map_or_else(String::new, |mission| {
-        format!("{} of {} limits kept", mission.kept, mission.judged)
+        format!("{} of {} limits met", mission.kept, mission.judged)
     });
     let found = match tally.findings.words() {
         none if none.is_empty() => "no findings".to_owned(),
@@ -104,13 +104,13 @@ fn left_out(more: &[&Finding]) -> Markup {
     }
 }
 
-/// A heading for what nobody holds against the plan any more, and is not kept all the same.
+/// A heading for what nobody holds against the plan any more, and is not met all the same.
 fn accepted(count: usize) -> String {
     let read = if count == 1 { "it" } else { "them" };
     match count {
         0 => "Not everything was judged: read what".to_owned(),
         _ => format!(
-            "{} accepted, not kept: read {read}",
+            "{} accepted, not met: read {read}",
             counted(count, "finding", "findings")
         ),
     }

@@ -1,4 +1,4 @@
-//! Energy left along the route against the energy that the way home takes.
+//! Energy left along the route against the energy that the return leg takes.
 
 use super::axis::Axis;
 use super::chart::Chart;
@@ -48,7 +48,7 @@ fn words(picture: &Picture, left: &[Option<f64>], home: &[Option<f64>]) -> Strin
     let end = left.iter().flatten().last();
     let mut words = match (least, left.first().copied().flatten()) {
         (Some((index, least)), Some(first)) => format!(
-            "{first:.1} Wh above empty at the launch. The way home leaves least, {least:.1} Wh, from \
+            "{first:.1} Wh above empty at the launch. The return leg leaves least, {least:.1} Wh, from \
              {} along the route.",
             along.distance[index]
         ),

@@ -1,4 +1,4 @@
-//! The map: shoreline, route, ways home, dangers, drift, link.
+//! The map: shoreline, route, return legs, dangers, drift, link.
 
 mod ground;
 mod legend;

@@ -5,7 +5,7 @@ use crate::check::{Limits, Sector, Steady};
 use crate::report::paint::{Look, paint};
 use crate::report::prose::Page;
 use crate::report::width;
-use crate::units::{Length, Speed};
+use crate::units::Length;
 
 /// Columns of a speed, of a direction or two.
 pub(super) const SPEED: usize = 10;
@@ -62,11 +62,10 @@ pub(super) fn table(out: &mut String, page: Page, limits: &Limits) {
         )
     });
     let words = format!(
-        "  {}{}{}{read}not kept {} above",
+        "  {}{}{}{read}limited by",
         cell("from", DIRECTIONS),
         cell("strongest", SPEED),
         cell("gusts", SPEED),
-        tenth(Speed::metres_per_second(0.1)),
     );
     out.push_str(&paint(&words, Look::Heading, page.colour));
     out.push('\n');

@@ -27,7 +27,7 @@ use reasons::argued;
 /// was refused, or something was not checked.
 type Found = Option<BTreeMap<String, Verdict>>;
 
-/// What comes of checking the one mission of some files, without solving for what would make it pass,
+/// What comes of checking the one mission of some files, without solving for how to fix it,
 /// which takes most of the time of a check and adds no finding. Only the rules that are asked for are
 /// judged, where any are.
 fn found(files: &Files, only: Option<&BTreeSet<&str>>) -> Found {

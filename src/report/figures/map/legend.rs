@@ -51,11 +51,11 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         Sample::Line("route sounding"),
         "sounding line",
     );
-    one(drawn.ways_home, Sample::Line("way-home"), "way home");
+    one(drawn.ways_home, Sample::Line("way-home"), "return leg");
     let drift = if drawn.drift_cut {
-        "drift without power, past the edge too"
+        "drift of a disabled boat, past the edge too"
     } else {
-        "drift without power"
+        "drift of a disabled boat"
     };
     one(drawn.drift, Sample::Line("drift"), drift);
     let margin = picture.along.link_margin;
@@ -315,7 +315,7 @@ pub(super) fn words(picture: &Picture, of_run: bool) -> String {
     for fan in &map.fans {
         if let Some(on_to) = &fan.on_to {
             all.push(format!(
-                "Without power from {}, a boat is carried onto {} after {} ({}).",
+                "Disabled at {}, a boat is carried onto {} after {} ({}).",
                 fan.place(),
                 on_to.title,
                 on_to.after,
@@ -324,7 +324,7 @@ pub(super) fn words(picture: &Picture, of_run: bool) -> String {
         }
         if let Some(one) = &fan.ashore {
             all.push(format!(
-                "Without power from {}, a boat comes ashore after {} at the soonest ({}).",
+                "Disabled at {}, a boat comes ashore after {} at the soonest ({}).",
                 fan.place(),
                 one.after,
                 one.driven.words()
