@@ -35,7 +35,7 @@ pub struct Decided {
     pub inputs: Vec<(String, String, String)>,
     /// Rules whose findings were waived, each with the role that did.
     pub waived: Vec<(String, String)>,
-    /// Ids of what kept the boat ashore.
+    /// Ids of the reasons for the no-go.
     pub reasons: Vec<String>,
     /// Digests of goes that were not used, as it says.
     pub unused: Vec<Stated<String>>,

@@ -46,7 +46,7 @@ pub struct Earlier {
     pub decided: String,
     /// By which role.
     pub by: String,
-    /// Ids of what kept the boat ashore.
+    /// Ids of the reasons for the no-go.
     pub reasons: Vec<String>,
     /// Whether it is said, now or by a decision since, that the boat stayed ashore after it.
     pub unused: bool,

@@ -1,0 +1,99 @@
+//! The page of a debrief in a browser: quiet, fetching nothing, as wide as the screen, accessible by
+//! the checks of axe-core, by day and by night.
+
+use std::path::Path;
+use std::sync::OnceLock;
+
+use super::chromium::{instrumented, run, said};
+use crate::shared::pages::offing;
+
+const DARK: &str = "--blink-settings=preferredColorScheme=0";
+const LIGHT: &str = "--blink-settings=preferredColorScheme=1";
+const SCREENS: [&str; 2] = ["--window-size=390,844", "--window-size=1280,900"];
+
+fn page() -> &'static str {
+    static PAGE: OnceLock<String> = OnceLock::new();
+    PAGE.get_or_init(|| {
+        let mission = "dam-to-bay-transects";
+        let track = "plans/tracks/dam-to-bay-transects-20270622.csv";
+        let columns = "plans/tracks/columns.yaml";
+        let ran = offing(&[
+            "debrief",
+            mission,
+            "--plans",
+            "plans",
+            "--track",
+            track,
+            "--columns",
+            columns,
+            "--format",
+            "html",
+        ]);
+        String::from_utf8(ran.stdout).unwrap()
+    })
+}
+
+#[test]
+fn it_says_nothing_on_the_console_and_prints() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("debrief.html");
+    std::fs::write(&file, page()).unwrap();
+    let pdf = folder.path().join("debrief.pdf");
+    let print = format!("--print-to-pdf={}", pdf.display());
+    let ran = run(&[&print, "--no-pdf-header-footer"], &file);
+    assert_eq!(ran.console, Vec::<String>::new());
+    assert!(std::fs::metadata(&pdf).unwrap().len() > 20_000);
+}
+
+#[test]
+fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
+    let look = "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
+                performance.getEntriesByType('resource').length,\
+                [...document.querySelectorAll('main *')].filter(e=>!e.closest('svg,.scroll')&&\
+                e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg').length,\
+                document.querySelector('.map svg').getBoundingClientRect().width])";
+    let page = instrumented(page(), look);
+    for screen in SCREENS {
+        let found = said(&page, &[screen]);
+        let number = |index: usize| found[index].as_u64().unwrap();
+        assert!(number(0) <= number(1), "{screen}: {found}");
+        assert_eq!((number(2), number(3)), (0, 0), "{screen}: {found}");
+        assert_eq!(number(4), 6, "the map and five charts");
+        // Letters of the map are to be no larger than those of the text.
+        assert!(found[5].as_f64().unwrap() < 700.0, "{screen}: {found}");
+    }
+}
+
+#[test]
+fn axe_finds_no_grave_fault_by_day_and_by_night() {
+    let axe = Path::new("tests/browser/node_modules/axe-core/axe.min.js");
+    let axe = std::fs::read_to_string(axe)
+        .unwrap_or_else(|error| panic!("{error}; `.ci/set-up` installs it"));
+    let look = "axe.run(document).then(r=>say({passes:r.passes.length,grave:r.violations\
+                .filter(v=>['serious','critical'].includes(v.impact))\
+                .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";
+    let page = instrumented(page(), &format!("{axe}\n{look}"));
+    for setting in [LIGHT, DARK] {
+        for screen in SCREENS {
+            let found = said(&page, &[setting, screen]);
+            assert!(found["passes"].as_u64().unwrap() > 15, "{found}");
+            assert_eq!(found["grave"], serde_json::json!([]), "{setting} {screen}");
+        }
+    }
+}
+
+/// The plan and the run are told apart by their dash, and by a word in the legend.
+#[test]
+fn plan_and_run_differ_by_more_than_colour() {
+    let page = page();
+    assert!(page.contains(".fig .four{stroke:var(--four);stroke-dasharray:"));
+    for words in [
+        "left as planned",
+        "left as it was",
+        "route as planned",
+        "as it was run",
+        "as predicted",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+}

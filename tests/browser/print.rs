@@ -1,0 +1,167 @@
+//! The page as it is printed, read back out of the PDF: whatever is found, the tables that people act by
+//! are on the first of two sheets.
+
+use std::fmt::Write as _;
+use std::process::Command;
+
+use super::brief::{on_paper, with_file};
+use super::chromium::{instrumented, run, said};
+use crate::shared::pages::{edited, page_in};
+
+/// The page of the demo's mission that passes, with so many rules of a team that it breaks.
+fn page(findings: usize) -> String {
+    let folder = edited(&[]);
+    for index in 0..findings {
+        let mut rule = String::new();
+        write!(
+            rule,
+            "kind: rule\nformat: 1\nid: more-hands-{index}\ntitle: People at the water by the standing order of \
+             watch {index}\nmeasure: mission.people_at_water\nat_least: {} people\nseverity: error\n\
+             why: >-\n  One holds the line, one the boat, and one looks out for others on the water, who may \
+             come up from behind.\nremedy: >-\n  Have more people at the water at launch and recovery, and let \
+             the office know.\nsources:\n  - Our own proposal.\n",
+            10 + index
+        )
+        .unwrap();
+        let path = folder.path().join(format!("rules/more-hands-{index}.yaml"));
+        std::fs::write(path, rule).unwrap();
+    }
+    page_in(folder.path(), "north-bay-lines")
+}
+
+/// The text of each sheet, as `pdftotext` reads it.
+fn printed(page: &str) -> Vec<String> {
+    with_file(page, |file, folder| {
+        let pdf = folder.join("brief.pdf");
+        let print = format!("--print-to-pdf={}", pdf.display());
+        run(&[&print, "--no-pdf-header-footer"], file);
+        let read = Command::new("pdftotext")
+            .arg("-layout")
+            .arg(&pdf)
+            .arg("-")
+            .output();
+        let read = read.expect("pdftotext, of poppler-utils");
+        assert!(read.status.success());
+        let text = String::from_utf8(read.stdout).unwrap();
+        let sheets = text.split('\u{c}').map(str::to_owned);
+        sheets.filter(|sheet| !sheet.trim().is_empty()).collect()
+    })
+}
+
+/// What is needed at the water and stands nowhere else, in the order of the sheet.
+const FIRST: [&str; 11] = [
+    "Turn back",
+    "before",
+    "1 bay-mouth",
+    "recovery",
+    "When something fails",
+    "control link lost",
+    "battery low",
+    "position lost",
+    "propulsion lost",
+    "end of the run",
+    "adrift, disabled",
+];
+
+#[test]
+fn the_tables_that_people_act_by_are_printed_whatever_is_found() {
+    for findings in [0, 5, 22, 60] {
+        let page = page(findings);
+        let sheets = printed(&page);
+        assert_eq!(sheets.len(), 2, "{findings} findings");
+        let [first, second] = [&sheets[0], &sheets[1]];
+        let mut rest = first.as_str();
+        for words in FIRST {
+            let at = rest.find(words);
+            let at = at
+                .unwrap_or_else(|| panic!("{findings}: no `{words}` on the first sheet:\n{first}"));
+            rest = &rest[at..];
+        }
+        for words in [
+            "person in charge",
+            "remote operator",
+            "recovery crew",
+            "Times",
+            "launch",
+        ] {
+            assert!(first.contains(words), "{findings}: no `{words}`:\n{first}");
+        }
+        for words in [
+            "Figures",
+            "Strongest wind",
+            "Checklist at the water",
+            "Go or no go",
+        ] {
+            assert!(
+                second.contains(words),
+                "{findings}: no `{words}`:\n{second}"
+            );
+            assert!(!first.contains(words) || words == "Figures");
+        }
+        let told = first.matches("more-hands-").count();
+        assert!(
+            told >= findings.min(1) && told <= findings,
+            "{told} of {findings}"
+        );
+        let left_out = findings - told;
+        if left_out > 0 {
+            let (_, counted) = first
+                .split_once("… and ")
+                .expect("what is left out is counted");
+            let counted: usize = counted.split(' ').next().unwrap().parse().unwrap();
+            assert!(counted >= left_out, "{counted} of {left_out} are counted");
+        }
+        assert!(
+            first.contains("safe to launch"),
+            "{findings}: the caution is gone"
+        );
+    }
+}
+
+#[test]
+fn winds_are_told_as_an_anemometer_held_by_hand_shows_them() {
+    let sheets = printed(&page(0));
+    let sheet = sheets[0].split_whitespace().collect::<Vec<_>>().join(" ");
+    // 3 m/s at 10 m by the logarithmic law over open water (z0 = 0.2 mm): × ln(2 / 0.0002) / ln(10 / 0.0002)
+    // = 0.851; by the power law with exponent 1/7 (Coastal Engineering Manual, II-2-9): × 0.795. The law
+    // that makes more of what is read is taken, and a tenth rounded down: 2.3 m/s, and 3.9 m/s of the 5.
+    let (hand, ten) = (
+        sheet.find("2.3 m/s, gusts 3.9 m/s"),
+        sheet.find("3 m/s, gusts 5 m/s"),
+    );
+    assert!(hand.is_some(), "{sheet}");
+    assert!(hand < ten, "{sheet}");
+    let second = sheets[1].split_whitespace().collect::<Vec<_>>().join(" ");
+    let card = &second[second.find("Strongest wind").unwrap()..];
+    let (hand, ten) = (card.find("at 2 m").unwrap(), card.find("at 10 m").unwrap());
+    assert!(hand < ten, "{card}");
+}
+
+#[test]
+fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
+    // Our own proposal: 5.2 pt are 1.8 mm of type, the small print of a chart's margin.
+    let look = "const least=one=>{const all=[...document.querySelectorAll(one+' svg')].flatMap(s=>{\
+         const box=s.getBoundingClientRect(),view=s.viewBox.baseVal;\
+         const by=Math.min(box.width/view.width,box.height/view.height);\
+         return [...s.querySelectorAll('text')].map(t=>0.75*by*parseFloat(getComputedStyle(t).fontSize))});\
+         return Math.min(...all)};\
+         say([[...document.querySelectorAll('.times dd')].filter(d=>d.scrollHeight>d.clientHeight+1||\
+         getComputedStyle(d).webkitLineClamp!=='none'&&getComputedStyle(d).overflow!=='visible').length,\
+         least('.wide')])";
+    for mission in ["lines-across-the-wind", "north-bay-lines"] {
+        let page = on_paper(&crate::shared::pages::page(mission));
+        let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+        assert_eq!(found[0], 0, "{mission}: {found}");
+        assert!(found[1].as_f64().unwrap() >= 5.2, "{mission}: {found}");
+    }
+    let sheets = printed(&crate::shared::pages::page("lines-across-the-wind"));
+    assert_eq!(sheets.len(), 2);
+    let sheet = sheets[0].split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "255° ± 15°",
+        "wind at 2 m (hand-held)",
+        "wind at 10 m 6 m/s, gusts 9.5 m/s",
+    ] {
+        assert!(sheet.contains(words), "no `{words}`: {sheet}");
+    }
+}

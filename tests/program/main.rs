@@ -1,0 +1,39 @@
+//! The program from end to end, and the library through its door.
+
+#![allow(clippy::unwrap_used)] // a test that cannot go on ends here
+
+mod accept;
+mod agreement;
+mod alone;
+mod architecture;
+mod bad_input;
+mod brief;
+mod calibrate;
+mod ci;
+mod contradictions;
+mod dangers;
+mod debrief;
+mod demo;
+mod digests;
+mod docs;
+mod exchange;
+mod explained;
+mod extent;
+mod failing;
+mod formats;
+mod history;
+mod limits;
+mod margins;
+mod moved;
+mod open_water;
+mod position;
+mod properties;
+mod review;
+mod safe_side;
+mod schema_in_step;
+#[path = "../shared/mod.rs"]
+mod shared;
+mod shares;
+mod sketch;
+mod track;
+mod window;

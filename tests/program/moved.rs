@@ -1,0 +1,203 @@
+//! What a measure says that it follows from, against what moves it: winds, charges, delays and the like
+//! are changed over the whole demo, and no measure comes out otherwise that did not say so.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use offing::check::{load, on_large_stacks};
+use offing::measures::{CATALOGUE, Input, Value};
+use offing::passage::Passage;
+use offing::plan::Plan;
+use offing::source::MemoryTree;
+use offing::units::{Angle, FromDirection, Ratio, Speed, Time};
+use rayon::prelude::*;
+
+fn in_wind(plan: &Plan, from: f64, spread: f64, mean: f64, gust: f64) -> Plan {
+    let mut plan = plan.clone();
+    if let Some(wind) = &mut plan.mission.wind {
+        wind.from.value = FromDirection::new(Angle::degrees(from));
+        wind.spread.value = Angle::degrees(spread);
+        wind.mean.value = Speed::metres_per_second(mean);
+        wind.gust.value = Speed::metres_per_second(gust);
+    }
+    plan
+}
+
+/// The plan with one thing changed, in several ways.
+fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
+    let with = |change: &dyn Fn(&mut Plan)| {
+        let mut plan = plan.clone();
+        change(&mut plan);
+        plan
+    };
+    match what {
+        "wind" => (0..8)
+            .map(|eighth| {
+                let mean = [0.0, 2.0, 4.5, 8.0][eighth % 4];
+                let spread = [0.0, 35.0, 90.0][eighth % 3];
+                in_wind(plan, 45.0 * eighth as f64, spread, mean, mean * 1.5 + 0.5)
+            })
+            .collect(),
+        "battery" => vec![
+            with(&|plan| plan.mission.charge_at_launch.value = Ratio::fraction(0.5)),
+            with(&|plan| plan.mission.charge_at_launch.value = Ratio::fraction(0.1)),
+        ],
+        "home" => vec![
+            with(&|plan| plan.mission.return_leg.along_route.value ^= true),
+            with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(0.5)),
+            with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(1.6)),
+        ],
+        "delay" => vec![with(&|plan| {
+            plan.mission.launch.delay.value = Time::seconds(14_400.0)
+        })],
+        "reaction" => vec![with(&|plan| {
+            if let Some(operator) = &mut plan.mission.operator {
+                operator.reaction_time.value = Time::seconds(90.0);
+            }
+        })],
+        "currents" | "keep out" => {
+            let mut none = plan.clone();
+            let mut more = plan.clone();
+            for (plan, times) in [(&mut none, 0.0), (&mut more, 6.0)] {
+                let mut site = (*plan.site).clone();
+                if what == "currents" {
+                    for current in &mut site.currents {
+                        current.drift.value = current.drift.value * times;
+                    }
+                } else if times < 1.0 {
+                    site.keep_out.clear();
+                } else {
+                    for area in &mut site.keep_out {
+                        area.closed.clear();
+                    }
+                    let outline = site.currents[0].outline.clone();
+                    site.keep_out[0].outline = outline;
+                }
+                plan.site = site.into();
+            }
+            vec![none, more]
+        }
+        _ => unreachable!("{what}"),
+    }
+}
+
+type Told = Vec<(String, Option<Value>)>;
+
+fn told(plan: &Plan) -> Vec<Told> {
+    let passage = Passage::of(plan);
+    let of_entry = |entry: &offing::measures::Entry| {
+        let readings = (entry.read)(&passage).into_iter();
+        let values = readings.map(|one| (one.subject, one.outcome.ok().map(|known| known.value)));
+        values.collect()
+    };
+    CATALOGUE.iter().map(of_entry).collect()
+}
+
+/// The demo, with one mission more: of the one that passes, on water where areas are closed one after the
+/// other while the boat is out, each nearer to the route than the one before.
+fn demo() -> MemoryTree {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
+    let mut tree = MemoryTree::default();
+    for folder in ["missions", "policy", "rules", "site", "vessels"] {
+        for file in std::fs::read_dir(root.join(folder)).unwrap() {
+            let file = file.unwrap().path();
+            let text = std::fs::read_to_string(&file).unwrap();
+            let name = file.file_name().unwrap().to_str().unwrap();
+            tree.put(format!("{folder}/{name}"), text);
+        }
+    }
+    let mission = tree.files["missions/north-bay-lines.yaml"]
+        .replace("id: north-bay-lines", "id: closing-water")
+        .replace("site: quenderby", "site: closing")
+        .replace("vessel: goosander", "vessel: weak")
+        // As fast as weak motors go, so that a wind makes the run longer.
+        .replace("over_ground: 1.1 m/s", "over_ground: 1.6 m/s")
+        // Without a latest return every area counts as closed; past this one the run's own length counts.
+        .replace("return: 2027-06-15T11:30", "return: 2027-06-15T09:55");
+    let mut areas = String::from("keep_out:\n");
+    for index in 0..40 {
+        let (minutes, east) = (620 + index, -24.2950 - 0.0002 * f64::from(index));
+        let corner = |lat: f64, lon: f64| format!("[{:.6}, {:.6}]", 52.4005 + lat, east + lon);
+        let corners = [
+            corner(0.0, 0.0),
+            corner(0.0, 0.0001),
+            corner(0.0001, 0.0001),
+        ];
+        let corners = corners.join(", ");
+        let from = format!("{:02}:{:02}", minutes / 60, minutes % 60);
+        areas += &format!(
+            "  - {{ id: late-{index}, area: [{corners}], closed: [{{ hours: {{ from: '{from}', to: '20:00' }} }}] }}\n"
+        );
+    }
+    let vessel = tree.files["vessels/goosander.yaml"]
+        .replace("id: goosander", "id: weak")
+        .replace("maximum_power: 180 W", "maximum_power: 40 W");
+    assert!(vessel.contains("id: weak") && vessel.contains("maximum_power: 40 W"));
+    assert!(mission.contains("vessel: weak"));
+    tree.put("vessels/weak.yaml", vessel);
+    let site = tree.files["site/quenderby.yaml"]
+        .replace("id: quenderby\n", "id: closing\n")
+        .replace("keep_out:\n", &areas);
+    assert!(mission.contains("id: closing-water") && mission.contains("return: 2027-06-15T09:55"));
+    assert!(site.contains("late-39"));
+    tree.put("missions/closing-water.yaml", mission);
+    tree.put("site/closing.yaml", site);
+    tree
+}
+
+/// What is changed, and under which name a measure says that it follows from it.
+const CHANGES: [(&str, Input); 7] = [
+    ("wind", Input::Wind),
+    ("battery", Input::Battery),
+    ("home", Input::ReturnLeg),
+    ("currents", Input::Currents),
+    ("keep out", Input::KeepOut),
+    ("delay", Input::Delay),
+    ("reaction", Input::Reaction),
+];
+
+#[test]
+fn nothing_moves_a_measure_that_did_not_say_so() {
+    on_large_stacks(|| {
+        let loaded = load(&demo(), None).unwrap();
+        assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
+        let plans = &loaded.linked.plans;
+        let moved: BTreeSet<(&str, &str)> = plans
+            .par_iter()
+            .flat_map_iter(|plan| {
+                let before = told(plan);
+                let mut moved = BTreeSet::new();
+                for (what, _) in CHANGES {
+                    for other in changed(plan, what) {
+                        let after = told(&other);
+                        let pairs = CATALOGUE.iter().zip(before.iter().zip(&after));
+                        let differing = pairs.filter(|(_, (one, other))| one != other);
+                        moved.extend(differing.map(|(entry, _)| (entry.measure.name, what)));
+                    }
+                }
+                moved
+            })
+            .collect();
+        let mut unsaid = Vec::new();
+        for (what, input) in CHANGES {
+            let moves = |name: &str| moved.contains(&(name, what));
+            let silent = CATALOGUE.iter().filter(|entry| {
+                moves(entry.measure.name) && !entry.measure.moved_by.contains(&input)
+            });
+            unsaid.extend(silent.map(|entry| format!("{} by the {what}", entry.measure.name)));
+            // The change bites, and not everything claims to follow from it.
+            let said = CATALOGUE
+                .iter()
+                .filter(|entry| entry.measure.moved_by.contains(&input));
+            assert!(said.count() < CATALOGUE.len() * 2 / 3, "{what}");
+            assert!(
+                CATALOGUE.iter().any(|entry| moves(entry.measure.name)),
+                "{what}"
+            );
+        }
+        assert!(unsaid.is_empty(), "{unsaid:#?}");
+        // A run that the wind makes longer comes into more of what closes.
+        assert!(moved.contains(&("mission.keep_out_clearance", "wind")));
+        assert!(moved.contains(&("mission.keep_out_clearance", "delay")));
+    });
+}

@@ -1,0 +1,12 @@
+//! Figures against others computed apart from this project.
+
+#![allow(clippy::unwrap_used)] // a test that cannot go on ends here
+
+mod adrift_by_hand;
+mod fetch;
+mod geometry;
+mod passage;
+mod seaway;
+#[path = "../shared/mod.rs"]
+#[allow(dead_code)] // others need more of it
+mod shared;

@@ -1,0 +1,9 @@
+//! What tests of several subjects need.
+
+pub mod copied;
+pub mod demo_tree;
+pub mod folder_tree;
+pub mod key;
+pub mod pages;
+pub mod repo;
+pub mod water;

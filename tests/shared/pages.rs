@@ -1,0 +1,61 @@
+//! Pages for the water, of the demo as it is and changed.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::{Mutex, PoisonError};
+
+/// Runs the program in the root of the repository.
+pub fn offing(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_offing"))
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .unwrap()
+}
+
+/// The page of a mission in a folder of plans.
+pub fn page_in(plans: &Path, mission: &str) -> String {
+    let output = offing(&["brief", mission, "--plans", plans.to_str().unwrap()]);
+    let told = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(matches!(output.status.code(), Some(0 | 1)), "{told}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// The page of a mission of the demo, made once.
+pub fn page(mission: &str) -> String {
+    static PAGES: Mutex<BTreeMap<String, String>> = Mutex::new(BTreeMap::new());
+    let mut pages = PAGES.lock().unwrap_or_else(PoisonError::into_inner);
+    let made = pages.entry(mission.to_owned());
+    made.or_insert_with(|| page_in(&demo(), mission)).clone()
+}
+
+pub fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("plans")
+}
+
+/// A copy of the demo with some texts of its files put in place of others.
+pub fn edited(edits: &[(&str, &str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    copy(&demo(), folder.path());
+    for (file, before, after) in edits {
+        let path = folder.path().join(file);
+        let text = std::fs::read_to_string(&path).unwrap();
+        assert!(text.contains(before), "{file} holds no `{before}`");
+        std::fs::write(&path, text.replacen(before, after, 1)).unwrap();
+    }
+    folder
+}
+
+pub fn copy(from: &Path, to: &Path) {
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let target = to.join(entry.file_name());
+        if entry.file_type().unwrap().is_dir() {
+            std::fs::create_dir_all(&target).unwrap();
+            copy(&entry.path(), &target);
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
