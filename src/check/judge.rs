@@ -101,13 +101,11 @@ fn capitalised(text: &str) -> String {
     }
 }
 
-/// A difference in words: of two shares it is in percentage points.
+/// A difference in words: of two shares it is in points, each a hundredth of the whole.
 pub(super) fn amount(difference: Quantity) -> String {
     let text = difference.to_string();
     match text.strip_suffix(" %") {
-        Some(number) if difference.dimension == Dimension::RATIO => {
-            format!("{number} percentage points")
-        }
+        Some(number) if difference.dimension == Dimension::RATIO => format!("{number} points"),
         _ => text,
     }
 }
@@ -137,16 +135,12 @@ fn sentence(subject: &str, comparison: &Comparison) -> String {
     let (measured, limit) = comparison.measured.beside(comparison.limit);
     let shortfall = amount(comparison.shortfall());
     let subject = capitalised(subject);
-    match comparison.side {
-        Side::AtLeast => format!(
-            "{subject} is {measured}; at least {limit} is asked for, so it is {shortfall} short"
-        ),
-        Side::AtMost => {
-            format!(
-                "{subject} is {measured}; at most {limit} is allowed, so it is {shortfall} over"
-            )
-        }
-    }
+    let off = match comparison.side {
+        Side::AtLeast => "short",
+        Side::AtMost => "over",
+    };
+    let side = comparison.side.words();
+    format!("{subject} is {measured} (limit: {side} {limit}, {shortfall} {off})")
 }
 
 /// Whether a rule bounds one measure as it is, so that what it takes can be solved for.
