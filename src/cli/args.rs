@@ -59,7 +59,7 @@ pub enum Command {
     Baseline(Baseline),
     /// Print the lines that stand for a plan and are signed to approve it
     Digest(Digest),
-    /// Say what a rule asks for, why, and what would keep it
+    /// Say what a rule asks for, why, and how to pass it
     Explain(Explain),
     /// List the rules in force, or run the examples that rule files name
     Rules(Rules),

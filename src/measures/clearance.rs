@@ -23,7 +23,7 @@ const fn clearance(
 
 pub(super) const SHORELINE: Entry = clearance(
     "mission.shoreline_clearance",
-    "Clearance from land outside the launch sites, less the corridor, at its least",
+    "Clearance from land outside the zones of launch and recovery, less the corridor, at its least",
     "Signed distance to the shoreline and islands of every leg, every turn and, where a contingency \
      sends the boat straight home, of the return leg from every sample; less half the width of the \
      corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
@@ -33,7 +33,7 @@ pub(super) const SHORELINE: Entry = clearance(
 
 pub(super) const LAUNCH_SITE: Entry = clearance(
     "mission.launch_site_clearance",
-    "Distance from land inside the launch sites, at its least",
+    "Distance from land inside the zones of launch and recovery, at its least",
     "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites of \
      launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
     |passage| tell::of_mission(zone(passage)),

@@ -164,5 +164,5 @@ pub fn sentence(old: &str, new: &str) -> String {
 /// What to write in place of an old name.
 #[must_use]
 pub fn help(new: &str) -> String {
-    format!("write `{new}`; nothing else changes")
+    format!("write `{new}`; the value stays, and digests and signatures of this file change")
 }

@@ -56,9 +56,9 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
     "mission.override_overrun_clearance",
     LENGTH,
     "Clearance of a missed turn before the operator has stopped the boat",
-    "Each leg but the last is extended by the way made until the manual override and by the stopping distance; \
+    "Each leg but the last is extended by the way made until the boat obeys the manual override, and by the stopping distance; \
      its least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. \
-     Inside the launch sites only water is asked for.",
+     Inside the zones of launch and recovery only water is asked for.",
     "manual_override, operator, stopping distance, speeds, shoreline, hazards",
     |passage| tell::of_mission(straight_on::manual_override(passage)),
 );
@@ -69,7 +69,7 @@ pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
     "Clearance of a boat that goes straight on until its lost position is noticed",
     "Each leg but the last is extended by the way made until the loss is noticed and by the stopping distance; its \
      least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. Inside \
-     the launch sites only water is asked for.",
+     the zones of launch and recovery only water is asked for.",
     "on_lost_position: after, stopping distance, speeds, shoreline, hazards",
     |passage| tell::of_mission(straight_on::lost_position(passage)),
 );

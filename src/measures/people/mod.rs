@@ -16,7 +16,7 @@ use crate::units::Dimension;
 pub(super) const ROLES: Entry = entry(
     "mission.roles_assigned",
     Type::Truth,
-    "Whether there are a person in charge, a remote operator, a watch-keeper and a recovery crew",
+    "Whether there are a person in charge, a remote operator, a lookout and a recovery crew",
     "False where one of them is a gap, a text that names nobody, or where the recovery crew is the remote \
      operator and nobody else.",
     "team",
@@ -36,7 +36,7 @@ pub(super) const AT_WATER: Entry = entry(
 pub(super) const LOOKOUT: Entry = entry(
     "mission.dedicated_lookout",
     Type::Truth,
-    "Whether the watch-keeper is another than the remote operator",
+    "Whether the lookout is somebody other than the remote operator",
     "False where both roles are given in the same words, or all the words of one are in the other.",
     "team: remote_operator and lookout",
     |passage| tell::of_mission(team::lookout(passage)),

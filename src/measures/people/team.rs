@@ -37,7 +37,7 @@ fn all(team: &Team) -> [(&'static str, &'static str, Option<&Stated<String>>); 4
             "remote operator",
             Some(&team.remote_operator),
         ),
-        ("lookout", "watch-keeper", team.lookout.as_ref()),
+        ("lookout", "lookout", team.lookout.as_ref()),
         (
             "recovery_crew",
             "recovery crew",
@@ -207,7 +207,7 @@ pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let apart = !same(&watch.value, &team.remote_operator.value);
     let sentence = if apart {
-        "the watch-keeper is another than the remote operator"
+        "the lookout is somebody other than the remote operator"
     } else {
         "the remote operator is to keep the lookout as well"
     };

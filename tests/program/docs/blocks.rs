@@ -133,7 +133,7 @@ fn every_command_gives_the_output_that_is_shown() {
                 ("yaml" | "json", file) if file.contains('.') => {
                     let text = block.lines.join("\n") + "\n";
                     // A file of the repository is shown as it is.
-                    if root().join(file).exists() {
+                    if !file.starts_with("../") && root().join(file).exists() {
                         assert!(text == text_of(file), "{at}: is not {file}");
                     }
                     session.write(file, &text);
