@@ -274,7 +274,7 @@ impl Propulsion {
     ///
     /// # Errors
     /// [`Stuck::NoHeadway`] where it makes less than 0.05 m/s over ground, or had to slow below
-    /// its steerageway speed; [`Stuck::Outside`] where a model is outside its validity.
+    /// its minimum steerageway; [`Stuck::Outside`] where a model is outside its validity.
     pub fn advance(
         &self,
         track: (f64, f64),

@@ -1,24 +1,23 @@
 //! `offing review`, on repositories that git itself made.
 
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Command;
 
 use offing::review::git::{Git, GitError, Repository, commit};
 use offing::review::revision::Revision;
 use offing::source::{Limit, ReadError, Tree, WorkTree};
 use serde_json::Value as Json;
-use tempfile::TempDir;
+
+use crate::shared::repo::Repo;
 
 const NORTH: &str = "plans/missions/north-bay-lines.yaml";
 const TEAM: &str = "plans/policy/team.yaml";
 const VESSEL: &str = "plans/vessels/goosander.yaml";
 
-struct Repo(TempDir);
-
 impl Repo {
     /// A repository that holds the demo with two of its missions, one of which passes.
     fn demo() -> Self {
-        let repo = Self(tempfile::tempdir().unwrap());
+        let repo = Self::empty();
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
         for path in [
             NORTH,
@@ -32,56 +31,8 @@ impl Repo {
         ] {
             repo.write(path, &std::fs::read_to_string(root.join(path)).unwrap());
         }
-        repo.git(&["init", "--quiet", "--initial-branch=main"]);
-        repo.commit("first");
+        repo.commit_as("first");
         repo
-    }
-
-    fn path(&self) -> &Path {
-        self.0.path()
-    }
-
-    fn write(&self, path: &str, text: &str) {
-        let at = self.path().join(path);
-        std::fs::create_dir_all(at.parent().unwrap()).unwrap();
-        std::fs::write(at, text).unwrap();
-    }
-
-    fn read(&self, path: &str) -> String {
-        std::fs::read_to_string(self.path().join(path)).unwrap()
-    }
-
-    fn edit(&self, path: &str, from: &str, to: &str) {
-        let text = self.read(path);
-        assert_eq!(text.matches(from).count(), 1, "`{from}` in {path}");
-        self.write(path, &text.replacen(from, to, 1));
-    }
-
-    fn git(&self, arguments: &[&str]) -> String {
-        let output = Command::new("git")
-            .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
-            .args(["-c", "commit.gpgsign=false", "-c", "core.autocrlf=false"])
-            .args(arguments)
-            .current_dir(self.path())
-            .output()
-            .unwrap();
-        let said = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert!(output.status.success(), "git {arguments:?}: {said}");
-        String::from_utf8(output.stdout).unwrap().trim().to_owned()
-    }
-
-    fn commit(&self, message: &str) -> String {
-        self.git(&["add", "--all"]);
-        self.git(&["commit", "--quiet", "--allow-empty", "--message", message]);
-        self.git(&["rev-parse", "HEAD"])
-    }
-
-    fn offing(&self, arguments: &[&str]) -> Output {
-        Command::new(env!("CARGO_BIN_EXE_offing"))
-            .args(arguments)
-            .current_dir(self.path())
-            .output()
-            .unwrap()
     }
 
     /// The JSON of a review, held against its schema, with the exit status.
@@ -161,7 +112,7 @@ fn files_are_found_by_their_names_in_a_commit() {
     let repo = Repo::demo();
     repo.write("plans/a b missing.yaml", "one: 1\n");
     repo.write("-z", "two: 2\n");
-    let head = repo.commit("odd names");
+    let head = repo.commit_as("odd names");
     let git = Repository::open(repo.path()).unwrap();
     let revision = Revision::open(&git, &head, "").unwrap();
     let cases: &[(&str, bool)] = &[
@@ -220,7 +171,7 @@ fn links_and_other_repositories_in_a_revision_are_refused() {
     let repo = Repo::demo();
     std::os::unix::fs::symlink("/etc/passwd", repo.path().join("plans/link.yaml")).unwrap();
     repo.write("plans/two\nlines.yaml", "kind: mission\n");
-    let inner = repo.commit("a link");
+    let inner = repo.commit_as("a link");
     let cacheinfo = format!("160000,{inner},plans/inner");
     repo.git(&["update-index", "--add", "--cacheinfo", &cacheinfo]);
     repo.git(&["commit", "--quiet", "--message", "another repository"]);
@@ -294,7 +245,7 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
         "{margins:?}"
     );
     // The same between two commits, and in words.
-    let head = repo.commit("moved");
+    let head = repo.commit_as("moved");
     assert_eq!(
         repo.review(&["HEAD~1", "HEAD"]).0["missions"],
         review["missions"]
@@ -339,7 +290,7 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
     // What was there before is no news, and is not lost.
     assert!(texts(&review["still"], "rule").contains(&"overrun".to_owned()));
     assert!(!found.contains(&"overrun".to_owned()));
-    repo.commit("a worn pack");
+    repo.commit_as("a worn pack");
     repo.edit(
         VESSEL,
         "measured_capacity: 4.2 Ah",
@@ -639,7 +590,7 @@ fn a_shallow_clone_lacks_the_base_and_a_bare_one_the_work_tree() {
     let repo = Repo::demo();
     let first = repo.git(&["rev-parse", "HEAD"]);
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
-    repo.commit("second");
+    repo.commit_as("second");
     let clones = tempfile::tempdir().unwrap();
     let from = format!("file://{}", repo.path().display());
     let clone = |more: &[&str], into: &str| {
@@ -742,7 +693,7 @@ fn a_danger_that_is_left_out_is_told() {
     let soundings = bed["features"].as_array_mut().unwrap();
     soundings.pop().unwrap();
     repo.write(path, &bed.to_string());
-    repo.commit("less");
+    repo.commit_as("less");
     let output = repo.offing(&["review", "HEAD~1"]);
     let told = String::from_utf8(output.stdout).unwrap();
     let told: String = told.split_whitespace().collect::<Vec<_>>().join(" ");
@@ -789,7 +740,7 @@ fn a_review_is_of_the_whole_repository_from_any_folder() {
     for (path, from, to, rule) in cases {
         let repo = Repo::demo();
         repo.write(record, flown);
-        repo.commit("a run");
+        repo.commit_as("a run");
         repo.edit(path, from, to);
         for (folder, plans) in [
             (".", "."),
@@ -824,7 +775,7 @@ fn a_changed_mission_that_is_not_judged_is_no_pass() {
             "measured_capacity: 9.3 Ah",
             "measured_capacity: 9.3 A",
         );
-        repo.commit("a broken vessel");
+        repo.commit_as("a broken vessel");
     };
     let not_checked = |review: &Json| texts(&review["check"]["not_checked"], "path");
     let repo = Repo::demo();
@@ -855,7 +806,7 @@ fn a_changed_mission_that_is_not_judged_is_no_pass() {
     ] {
         let repo = Repo::demo();
         repo.edit(path, from, to);
-        repo.commit("broken");
+        repo.commit_as("broken");
         assert_eq!(repo.review(&["HEAD"]).1, 0, "{path} {to}");
         repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 50 %");
         let (review, status) = repo.review(&["HEAD"]);
@@ -875,7 +826,7 @@ fn another_danger_under_a_known_rule_is_new() {
     let known = || {
         let repo = Repo::demo();
         repo.edit(site, "    clearance: 3 m\n", "    clearance: 300 m\n");
-        repo.commit("too near to the rock");
+        repo.commit_as("too near to the rock");
         repo
     };
     let repo = known();
@@ -911,7 +862,7 @@ fn a_vessel_that_is_another_boat_now_is_told() {
         let with =
             |boat: &str| text.replacen("id: goosander\n", &format!("id: goosander\n{boat}"), 1);
         repo.write(VESSEL, &with("boat: hull-one\n"));
-        repo.commit("a hull");
+        repo.commit_as("a hull");
         repo.write(VESSEL, &with(now));
         let (review, status) = repo.review(&["HEAD"]);
         let all = review["check"]["findings"].as_array().unwrap();
@@ -940,7 +891,7 @@ fn a_boat_that_a_change_has_out_twice_is_told() {
         .read(NORTH)
         .replace("id: north-bay-lines\n", "id: second\n");
     repo.write(second, &text.replace("2027-06-15T", "2027-06-17T"));
-    repo.commit("another day");
+    repo.commit_as("another day");
     repo.edit(second, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
     assert!(!new_rules(&repo.review(&["HEAD"]).0).contains(&twice));
     repo.write(second, &text);
@@ -953,7 +904,7 @@ fn a_boat_that_a_change_has_out_twice_is_told() {
     assert_eq!((found.len(), status), (1, 1), "{all:#?}");
     assert_eq!(found[0]["severity"], "error");
     // Known before, it is no news.
-    repo.commit("the same day");
+    repo.commit_as("the same day");
     repo.edit(second, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
     let (review, _) = repo.review(&["HEAD"]);
     assert!(!new_rules(&review).contains(&twice), "{review:#}");

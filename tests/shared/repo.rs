@@ -84,7 +84,7 @@ impl Repo {
     pub fn git(&self, arguments: &[&str]) -> String {
         let output = Command::new("git")
             .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
-            .args(["-c", "commit.gpgsign=false"])
+            .args(["-c", "commit.gpgsign=false", "-c", "core.autocrlf=false"])
             .args(arguments)
             .current_dir(self.path())
             .output()
@@ -95,8 +95,13 @@ impl Repo {
     }
 
     pub fn commit(&self) -> String {
+        self.commit_as("one")
+    }
+
+    /// Commits all that there is under a message.
+    pub fn commit_as(&self, message: &str) -> String {
         self.git(&["add", "--all"]);
-        self.git(&["commit", "--quiet", "--allow-empty", "--message", "one"]);
+        self.git(&["commit", "--quiet", "--allow-empty", "--message", message]);
         self.git(&["rev-parse", "HEAD"])
     }
 

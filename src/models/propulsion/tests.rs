@@ -149,7 +149,7 @@ fn a_boat_short_of_power_slows_to_what_it_has() {
         .full_power_speed(NORTH, &around, Power::watts(60.0))
         .unwrap();
     assert!((headway.get() - slow.over_ground.get()).abs() < 1e-9);
-    // Below the steerageway speed it is lost.
+    // Below the minimum steerageway it is lost.
     let lost = boat().advance(NORTH, command, &around, Power::watts(1.0));
     assert!(matches!(lost, Err(Stuck::NoHeadway { .. })));
     let none = boat().advance(NORTH, command, &around, Power::ZERO);
