@@ -3,7 +3,7 @@
 use super::catalogue::Entry;
 use super::energy::complete;
 use super::input;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
 use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
@@ -26,6 +26,7 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
         levers: &[Lever::Threshold, Lever::Speed, Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(low_battery(passage)),
 };
@@ -43,6 +44,7 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
         levers: &[],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(gauge(passage)),
 };

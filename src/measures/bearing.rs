@@ -2,7 +2,7 @@
 
 use super::catalogue::Entry;
 use super::input;
-use super::reading::{Known, Measure, Reading, Scope, Type};
+use super::reading::{Cost, Known, Measure, Reading, Scope, Type};
 use super::tell;
 use crate::passage::Passage;
 use crate::passage::links::{azimuth, stations};
@@ -25,6 +25,7 @@ pub(super) const OFF_BEARING: Entry = Entry {
         levers: &[],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: off_bearing,
 };

@@ -5,7 +5,7 @@ use super::input::{
     BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
     THE_DELAY, THE_OPERATOR, THE_RETURN_LEG, THE_RUN, THE_SPEEDS, THE_WIND,
 };
-use super::reading::{Lever, Measure, Reading, Scope, Type};
+use super::reading::{Cost, Lever, Measure, Reading, Scope, Type};
 use super::{
     adrift, battery, bearing, believable, charted, clearance, configuration, contingency,
     craft_wind, depth, ending, energy, headway, link, people, position, response, seaway,
@@ -41,6 +41,7 @@ pub(super) const fn entry(
         levers: &[],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     };
     Entry { measure, read }
 }
@@ -77,6 +78,16 @@ impl Entry {
         Self { measure, read }
     }
 
+    /// The same measure, at another cost than that of the runs.
+    const fn costing(self, cost: Cost) -> Self {
+        let measure = Measure {
+            cost,
+            ..self.measure
+        };
+        let read = self.read;
+        Self { measure, read }
+    }
+
     /// Reads it off a passage. Where the plan leaves out what it follows from, and no default is on the
     /// safe side, there is no value.
     #[must_use]
@@ -107,8 +118,8 @@ pub static CATALOGUE: &[Entry] = &[
     energy::RETURN_ENERGY_RATIO.moved_by(THE_RUN),
     time::IN_HAND.moved_by(BEING_OUT),
     time::AT_LAUNCH.moved_by(NOTHING),
-    time::LEFT.moved_by(BEING_OUT),
-    time::IN_THE_DARK.moved_by(BEING_OUT),
+    time::LEFT.moved_by(BEING_OUT).costing(Cost::Light),
+    time::IN_THE_DARK.moved_by(BEING_OUT).costing(Cost::Light),
     time::CARRIES.moved_by(NOTHING),
     time::ENOUGH.moved_by(NOTHING),
     time::VISIBILITY.moved_by(NOTHING),
@@ -127,11 +138,11 @@ pub static CATALOGUE: &[Entry] = &[
     wind_planned::GUST_FACTOR.moved_by(THE_WIND),
     wind_planned::SPREAD.moved_by(THE_WIND),
     headway::IN_GUSTS.moved_by(THE_RUN),
-    seaway::WIND.moved_by(THE_WIND),
-    seaway::GUST.moved_by(THE_WIND),
-    seaway::WAVE_HEIGHT.moved_by(THE_RUN),
-    seaway::HIGHEST_WAVE.moved_by(THE_RUN),
-    seaway::STEEPNESS.moved_by(THE_RUN),
+    seaway::WIND.moved_by(THE_WIND).costing(Cost::Stated),
+    seaway::GUST.moved_by(THE_WIND).costing(Cost::Stated),
+    seaway::WAVE_HEIGHT.moved_by(THE_RUN).costing(Cost::Sea),
+    seaway::HIGHEST_WAVE.moved_by(THE_RUN).costing(Cost::Sea),
+    seaway::STEEPNESS.moved_by(THE_RUN).costing(Cost::Sea),
     seaway::SYNCHRONOUS_ROLL.moved_by(THE_RUN),
     seaway::SURF_RIDING.moved_by(THE_RUN),
     seaway::WAVE_GROUPS.moved_by(THE_RUN),
@@ -148,7 +159,7 @@ pub static CATALOGUE: &[Entry] = &[
     clearance::KEEP_OUT.moved_by(EVERYTHING),
     depth::KNOWN.moved_by(NOTHING),
     depth::SOUNDED.moved_by(NOTHING),
-    depth::UNDER_KEEL.moved_by(THE_RUN),
+    depth::UNDER_KEEL.moved_by(THE_RUN).costing(Cost::Depth),
     depth::UNKNOWN.moved_by(THE_RETURN_LEG),
     depth::SOUNDINGS_AGE.moved_by(NOTHING),
     depth::LEVEL_AGE.moved_by(NOTHING),
@@ -171,15 +182,25 @@ pub static CATALOGUE: &[Entry] = &[
     charted::LAUNCH_SITE.moved_by(THE_RETURN_LEG),
     charted::OFFSHORE.moved_by(NOTHING),
     charted::CASTS.moved_by(NOTHING),
-    adrift::WEIR_TIME.moved_by(BEING_FETCHED),
-    adrift::WEIR_SHARE.moved_by(THE_RUN),
-    adrift::CLOSED_TIME.moved_by(EVERYTHING),
-    adrift::SHORE_SHARE.moved_by(BEING_FETCHED),
+    adrift::WEIR_TIME
+        .moved_by(BEING_FETCHED)
+        .costing(Cost::Drift),
+    adrift::WEIR_SHARE.moved_by(THE_RUN).costing(Cost::Drift),
+    adrift::CLOSED_TIME
+        .moved_by(EVERYTHING)
+        .costing(Cost::Drift),
+    adrift::SHORE_SHARE
+        .moved_by(BEING_FETCHED)
+        .costing(Cost::Drift),
     straight::UPWIND.moved_by(THE_WIND),
     straight::ELSEWHERE.moved_by(THE_WIND),
-    adrift::OPEN_TIME.moved_by(BEING_FETCHED),
-    adrift::OPEN_SHARE.moved_by(THE_RUN),
-    craft_wind::CRAFT_WIND.moved_by(THE_WIND),
+    adrift::OPEN_TIME
+        .moved_by(BEING_FETCHED)
+        .costing(Cost::Drift),
+    adrift::OPEN_SHARE.moved_by(THE_RUN).costing(Cost::Drift),
+    craft_wind::CRAFT_WIND
+        .moved_by(THE_WIND)
+        .costing(Cost::Stated),
     response::LOST_LINK.moved_by(NOTHING),
     response::LOST_LINK_DELAY.moved_by(NOTHING),
     response::LOST_POSITION.moved_by(NOTHING),
@@ -191,7 +212,9 @@ pub static CATALOGUE: &[Entry] = &[
     contingency::OVERRIDE_OVERRUN.moved_by(EVERYTHING),
     contingency::LOST_POSITION_OVERRUN.moved_by(EVERYTHING),
     contingency::LOST_LINK_HOLDS.moved_by(NOTHING),
-    contingency::HOLDING_TIME.moved_by(THE_RUN),
+    contingency::HOLDING_TIME
+        .moved_by(THE_RUN)
+        .costing(Cost::Search),
     contingency::CHARGE_ABOVE_TRIGGER.moved_by(THE_RUN),
     people::ROLES.moved_by(NOTHING),
     people::AT_WATER.moved_by(NOTHING),
@@ -213,7 +236,9 @@ pub static CATALOGUE: &[Entry] = &[
     ending::DEPTH_UNDER_KEEL.moved_by(NOTHING),
     ending::OPERATOR_DISTANCE.moved_by(NOTHING),
     ending::OPERATOR_IN_SIGHT.moved_by(NOTHING),
-    ending::DRIFT_TIME_ASHORE.moved_by(BEING_FETCHED),
+    ending::DRIFT_TIME_ASHORE
+        .moved_by(BEING_FETCHED)
+        .costing(Cost::Search),
     bearing::OFF_BEARING.moved_by(NOTHING),
     configuration::CUT_OFF_MARGIN.moved_by(NOTHING),
     configuration::FULL_POWER.moved_by(THE_BATTERY),

@@ -2,7 +2,7 @@
 
 use super::catalogue::Entry;
 use super::input;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::units::{Dimension, Energy, Length, Ratio};
@@ -25,6 +25,7 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
         levers: &[Lever::TurnBack, Lever::Speed, Lever::Wind, Lever::Capacity],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(reserve(passage)),
 };
@@ -42,6 +43,7 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
         levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(ratio(passage)),
 };

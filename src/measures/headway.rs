@@ -2,7 +2,7 @@
 
 use super::catalogue::Entry;
 use super::input;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::passage::Passage;
 use crate::units::{Angle, Dimension, Towards};
@@ -20,6 +20,7 @@ pub(super) const IN_GUSTS: Entry = Entry {
         levers: &[Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(headway(passage)),
 };

@@ -2,7 +2,7 @@
 
 use super::catalogue::Entry;
 use super::input;
-use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown};
+use super::reading::{Cost, Known, Lever, Measure, Reading, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -26,6 +26,7 @@ pub(super) const MARGIN: Entry = Entry {
         levers: &[Lever::Antenna, Lever::HomeAlong],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: margins,
 };

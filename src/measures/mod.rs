@@ -37,6 +37,6 @@ pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use clearance::closed as closed_areas;
 pub use figures::figures;
 pub use input::Input;
-pub use reading::{Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
+pub use reading::{Cost, Known, Lever, Measure, Reading, Scope, Type, Unknown, Value};
 pub use solve::{Trials, Wanted};
 pub use tell::all_assumptions as assumptions;

@@ -81,6 +81,25 @@ pub enum Lever {
     Antenna,
 }
 
+/// What a measure costs to compute in a wind that nothing was computed for yet, the cheapest first.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Cost {
+    /// Next to nothing: it compares what is stated.
+    Stated,
+    /// The runs over the route.
+    Run,
+    /// The runs, and the light of the day.
+    Light,
+    /// The runs, and the sea along them.
+    Sea,
+    /// The runs, and the depth of water below them.
+    Depth,
+    /// The runs, and a search along them.
+    Search,
+    /// Where a boat adrift drifts to from everywhere on the route.
+    Drift,
+}
+
 /// A measure as the catalogue lists it.
 #[derive(Clone, Copy, Debug)]
 pub struct Measure {
@@ -102,6 +121,8 @@ pub struct Measure {
     pub moved_by: &'static [Input],
     /// Whether it tells what the plan states of its wind, and nothing of a wind that blows.
     pub of_planned_wind: bool,
+    /// What it costs to compute.
+    pub cost: Cost,
 }
 
 impl Measure {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::catalogue::Entry;
 use super::energy::complete;
 use super::input;
-use super::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use super::tell;
 use crate::finding::{ONE_PLACE, Other};
 use crate::models::geometry::Segment;
@@ -29,6 +29,7 @@ pub(super) const LENGTH: Entry = Entry {
         levers: &[Lever::BreakRun],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| {
         tell::of_mission(longest::<Length>(
@@ -51,6 +52,7 @@ pub(super) const TIME: Entry = Entry {
         levers: &[Lever::BreakRun, Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| {
         tell::of_mission(longest::<Time>(
@@ -73,6 +75,7 @@ pub(super) const ENERGY: Entry = Entry {
         levers: &[Lever::BreakRun, Lever::Speed, Lever::Wind, Lever::Capacity],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| {
         tell::of_mission(longest::<Ratio>(

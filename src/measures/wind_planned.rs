@@ -1,7 +1,7 @@
 //! The wind that the plan is made for: whether it is one to go by.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Measure, Type, Unknown, Value};
+use super::reading::{Cost, Known, Measure, Type, Unknown, Value};
 use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
@@ -21,6 +21,7 @@ const fn of_wind(
     Entry {
         measure: Measure {
             of_planned_wind: true,
+            cost: Cost::Stated,
             ..entry(name, of, title, meaning, "wind, or the forecast", read).measure
         },
         read,

@@ -136,6 +136,7 @@ pub struct Passage<'a> {
     light: Arc<OnceLock<Lit>>,
     astray: Arc<astray::Kept>,
     rays: Arc<OnceLock<adrift::Rays>>,
+    fetched_over: Arc<OnceLock<Vec<f64>>>,
 }
 
 /// How long the light lasts from one moment on, seen from another, Unix seconds.
@@ -211,6 +212,7 @@ impl<'a> Passage<'a> {
             light: Arc::default(),
             astray: Arc::default(),
             rays: Arc::default(),
+            fetched_over: Arc::default(),
         }
     }
 
@@ -228,6 +230,7 @@ impl<'a> Passage<'a> {
                 Some(_) => Arc::default(),
                 None => Arc::clone(&self.rays),
             },
+            fetched_over: Arc::clone(&self.fetched_over),
             ..varied.demanding(self.demanded.clone())
         }
     }
@@ -269,6 +272,7 @@ impl<'a> Passage<'a> {
             light: Arc::clone(&self.light),
             astray: Arc::clone(&self.astray),
             rays: Arc::clone(&self.rays),
+            fetched_over: Arc::clone(&self.fetched_over),
         };
         if !self.finds_the_same_closed(&relaunched) {
             relaunched.adrift = Arc::default();
@@ -294,6 +298,7 @@ impl<'a> Passage<'a> {
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             astray: Arc::clone(&self.astray),
+            fetched_over: Arc::clone(&self.fetched_over),
             lattice: if same {
                 Arc::clone(&self.lattice)
             } else {
@@ -324,6 +329,16 @@ impl<'a> Passage<'a> {
     pub fn asked(&self) -> usize {
         let scenarios = self.scenarios().map_or(0, |all| all.all.len());
         self.work().saturating_mul(scenarios)
+    }
+
+    /// What was computed so far of what depends on the wind, in steps times scenarios; ways of a boat
+    /// adrift as the steps that take as long.
+    #[must_use]
+    pub fn computed(&self) -> usize {
+        let runs = self.runs.get().map_or(0, |_| self.asked());
+        // An edge that a boat adrift may drift onto takes an eighth of the time of a step.
+        let adrift = self.adrift.get().map_or(0, |_| adrift::work(self) / 8);
+        runs.saturating_add(adrift)
     }
 
     /// Whether the plan is small enough to be computed over and over, varied.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::*;
 use crate::document::{Document, ParseLimits, parse};
 use crate::finding::Label;
-use crate::measures::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use crate::measures::{Cost, Known, Measure, Reading, Scope, Type, Unknown, Value};
 use crate::schema::{Kind, Problem, validate};
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Dimension, Quantity};
@@ -21,6 +21,7 @@ const fn measure(name: &'static str, scope: Scope, of: Type) -> Measure {
         levers: &[],
         moved_by: &[],
         of_planned_wind: false,
+        cost: Cost::Run,
     }
 }
 

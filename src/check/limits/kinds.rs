@@ -1,37 +1,12 @@
 //! The rules of severity error, by what a wind has to do with them.
 
 use crate::finding::Severity;
-use crate::measures::{self, Measure};
+use crate::measures::{self, Cost, Measure};
 use crate::passage::Passage;
 use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
 
 use super::super::Binding;
 use super::super::planned_wind::asks_of_the_plan;
-
-/// Measures that cost next to nothing, which are looked at first.
-const CHEAP: [&str; 7] = [
-    "mission.wind_share",
-    "mission.gust_share",
-    "mission.safety_boat_wind",
-    "mission.wind_blows",
-    "mission.wind_mean",
-    "mission.gust_factor",
-    "mission.wind_spread",
-];
-
-/// Measures that need more than the runs, or take long for another reason, by what they cost.
-const COSTLY: [(&str, u8); 10] = [
-    ("mission.daylight_left", 3),
-    ("mission.in_the_dark", 3),
-    ("mission.wave_height_share", 4),
-    ("mission.highest_wave_share", 4),
-    ("mission.under_keel_clearance", 5),
-    ("end.depth_under_keel", 5),
-    ("mission.lost_link_holding_time", 6),
-    ("mission.drift_time_in_hand_weir", 7),
-    ("mission.drift_time_in_hand_keep_out", 7),
-    ("mission.drift_share_ashore", 7),
-];
 
 /// The rules of severity error that a policy has switched on.
 pub(super) struct Kinds<'a> {
@@ -75,18 +50,13 @@ impl<'a> Kinds<'a> {
 
 /// Whether a rule costs next to nothing to judge.
 pub(super) fn is_cheap(rule: &RuleInForce) -> bool {
-    cost(rule) == 0
+    cost(rule) == Cost::Stated
 }
 
-fn cost(rule: &RuleInForce) -> u8 {
-    let of = |measure: &Measure| {
-        if CHEAP.contains(&measure.name) {
-            return 0;
-        }
-        let costly = COSTLY.iter().find(|(name, _)| *name == measure.name);
-        costly.map_or(1, |(_, cost)| *cost)
-    };
-    rule.rule.measures().iter().map(of).max().unwrap_or(0)
+/// What the costliest measure of a rule costs.
+fn cost(rule: &RuleInForce) -> Cost {
+    let of = rule.rule.measures().into_iter().map(|measure| measure.cost);
+    of.max().unwrap_or(Cost::Stated)
 }
 
 /// Judges a rule on a passage.

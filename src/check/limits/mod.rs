@@ -6,9 +6,11 @@
 //! the top of the stretch of passing winds that begins at a calm. Winds that pass again above one that
 //! does not are told of, and are no limit.
 
+mod budget;
 mod course;
 mod kinds;
 mod moved;
+mod regardless;
 mod solve;
 mod today;
 mod told;
@@ -34,7 +36,9 @@ use crate::plan::{Plan, Wind};
 use crate::rules::{Effective, RuleInForce};
 use crate::source::Tree;
 use crate::units::{Angle, FromDirection, Length, Ratio};
+use budget::Budget;
 use kinds::{Kinds, all_broken, broken};
+use regardless::Regardless;
 use solve::{OfBand, Stretches, Tried};
 use wind::{CAP, Rose, Setting, in_wind, mean};
 
@@ -42,11 +46,9 @@ use wind::{CAP, Rose, Setting, in_wind, mean};
 pub const MOST_STEP: Angle = wind::MOST_STEP;
 /// Share of the farthest distance at which the boat is turned back sooner.
 const NEARER: f64 = 0.75;
-/// Steps that are computed at most, of the route and its return legs, over all winds that are tried;
-/// about a minute's worth.
-const MOST_WORK: usize = 600_000_000;
-/// Winds in which a band is judged as a whole.
-const WINDS_OF_A_BAND: usize = 3;
+/// Steps that are computed at most, of the route and its return legs, over all winds that are tried; some
+/// ten seconds of a processor (docs/security.md).
+const MOST_WORK: usize = 70_000_000;
 /// Work up to which winds half a metre a second apart are tried, and one metre a second otherwise.
 const FINE_WORK: usize = 3_000_000;
 
@@ -79,7 +81,7 @@ pub fn limits_of(found: &Asked, sought: &Sought, watch: Watch<'_>) -> Result<Lim
         &found.policy,
         sought,
         found.notes.clone(),
-        watch,
+        (watch, MOST_WORK),
     )
 }
 
@@ -88,7 +90,7 @@ fn of_plan(
     policy: &Effective,
     sought: &Sought,
     notes: Vec<String>,
-    watch: Watch<'_>,
+    (watch, most): (Watch<'_>, usize),
 ) -> Result<Limits, NoAnswer> {
     let kinds = Kinds::of(policy);
     let setting = Setting::of(plan, policy);
@@ -96,7 +98,8 @@ fn of_plan(
     // The passage that all winds share what they can with.
     let calm = in_wind(plan, setting.wind(rose.sector(0), Angle::degrees(0.0), 0));
     let passage = margins::passage(&calm, policy);
-    let grid = grid_for(&passage, &rose)?;
+    let grid = grid_for(&passage, &rose);
+    let budget = Budget::of(most);
     let progress = Counter::new(
         watch,
         rose.fine() + rose.sectors + moved::VARIATIONS + today::ALTERNATIVES,
@@ -109,20 +112,22 @@ fn of_plan(
     let tried = Tried {
         passage: &passage,
         setting: &setting,
+        budget: &budget,
     };
     // What holds in a calm does not break in every wind.
     let windy = kinds.windy.iter().copied();
     let in_calm = windy.filter(|rule| broken(rule, &passage).is_some());
-    let whatever = solve::whatever(tried, in_calm.collect(), &rose, grid);
-    regardless.extend(all_broken(whatever.iter().copied(), &passage));
-    let ids = |rule: &RuleInForce| rule.rule.id.value.clone();
-    let dropped: Vec<String> = whatever.iter().map(|rule| ids(rule)).collect();
+    let whatever = Regardless::among(tried, in_calm.collect(), &kinds.windy, &rose, grid);
+    regardless.extend(all_broken(whatever.rules.iter().copied(), &passage));
+    let dropped = |rule: &RuleInForce| whatever.rules.iter().any(|one| std::ptr::eq(*one, rule));
     let windy = kinds.windy.iter().copied();
-    let active: Vec<&RuleInForce> = windy.filter(|rule| !dropped.contains(&ids(rule))).collect();
+    let active: Vec<&RuleInForce> = windy.filter(|rule| !dropped(rule)).collect();
     let singles: Vec<Stretches> = (0..rose.fine())
         .into_par_iter()
         .map(|fine| {
-            let found = solve::single(tried, &active, rose.direction(fine), grid);
+            let found = solve::single(tried, &active, rose.direction(fine), grid, |tenths| {
+                whatever.passes(fine, tenths, grid)
+            });
             tick();
             found
         })
@@ -185,6 +190,7 @@ fn of_plan(
         rose: &rose,
         setting: &setting,
         grid,
+        budget: &budget,
         regardless: &regardless,
     };
     let sectors = limits.looked_at.iter();
@@ -192,37 +198,33 @@ fn of_plan(
         .map(|index| (*index, bands[*index].broken_from))
         .collect();
     limits.moved = moved::moved(plan, &under, &sectors, &tick);
+    if budget.is_spent() {
+        return Err(too_much(plan, most));
+    }
     Ok(limits)
 }
 
-/// How finely winds are tried, by how much there is to compute.
-fn grid_for(passage: &Passage<'_>, rose: &Rose) -> Result<u32, NoAnswer> {
-    let (fine, _) = work(passage, rose, 5);
-    if fine <= FINE_WORK {
-        return Ok(5);
-    }
-    let (single, bands) = work(passage, rose, 10);
-    let asked = single.saturating_add(bands);
-    if asked > MOST_WORK {
-        return Err(NoAnswer::Unreadable(format!(
-            "the route asks for {asked} steps over all winds and {MOST_WORK} are computed at most; take a \
-             wider step, plan for a narrower spread of the wind, or split the mission"
-        )));
-    }
-    Ok(10)
-}
-
-/// The steps that are computed: in single directions, each in every wind of a grid, and in bands, each as a
-/// whole at its limit and once or twice below it.
-fn work(passage: &Passage<'_>, rose: &Rose, grid: u32) -> (usize, usize) {
-    let winds = (CAP / grid) as usize + 5;
+/// How finely winds are tried, by how much there is to compute: in tenths of a metre a second.
+fn grid_for(passage: &Passage<'_>, rose: &Rose) -> u32 {
+    const FINE: u32 = 5;
+    const COARSE: u32 = 10;
+    let winds = (CAP / FINE) as usize + 5;
     // An edge that a boat adrift may drift onto takes an eighth of the time of a step.
     let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
-    let times = |many: usize| of_one.saturating_mul(many);
-    (
-        times(rose.fine() * winds),
-        times(rose.sectors * rose.of_band() * WINDS_OF_A_BAND),
-    )
+    if of_one.saturating_mul(rose.fine() * winds) <= FINE_WORK {
+        FINE
+    } else {
+        COARSE
+    }
+}
+
+/// The route asks for more than is computed.
+fn too_much(plan: &Plan, most: usize) -> NoAnswer {
+    NoAnswer::Unreadable(format!(
+        "{}: the wind limits of mission `{}` take more than {most} steps over all winds, which is the most \
+         that is computed; take a wider step, plan for a narrower spread of the wind, or split the mission",
+        plan.path, plan.mission.id.value,
+    ))
 }
 
 /// The directions in which it is told how limits move.

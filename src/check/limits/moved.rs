@@ -3,6 +3,7 @@
 use rayon::prelude::*;
 
 use super::super::{Binding, margins};
+use super::budget::Budget;
 use super::kinds::{Kinds, all_broken};
 use super::solve::{Tried, broken_at, least_of};
 use super::today::{Changed, at_speed, turned_sooner};
@@ -58,6 +59,7 @@ pub(super) struct Under<'a> {
     pub rose: &'a Rose,
     pub setting: &'a Setting,
     pub grid: u32,
+    pub budget: &'a Budget,
     /// Rules that are broken whatever the wind, of the plan as it is.
     pub regardless: &'a [Binding],
 }
@@ -109,6 +111,7 @@ fn one(changed: Changed, under: &Under<'_>, sectors: &[(usize, FromDirection)]) 
     let tried = Tried {
         passage: &passage,
         setting: under.setting,
+        budget: under.budget,
     };
     let grid = under.grid * COARSER;
     moved.limits = sectors

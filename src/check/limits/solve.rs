@@ -5,9 +5,8 @@
 //! tenth. A band passes where each of its directions does, and once more as a whole, as a check
 //! would judge it.
 
-use rayon::prelude::*;
-
 use super::super::Binding;
+use super::budget::Budget;
 use super::kinds::{all_broken, broken, is_cheap};
 use super::wind::{CAP, Rose, Setting, in_wind};
 use crate::passage::Passage;
@@ -24,6 +23,7 @@ pub(super) struct Tried<'a> {
     /// Its passage in some wind, which holds what all of them share.
     pub passage: &'a Passage<'a>,
     pub setting: &'a Setting,
+    pub budget: &'a Budget,
 }
 
 /// The winds of one direction, and the rules that are judged in them.
@@ -45,21 +45,41 @@ impl<'a> Ray<'a> {
         }
     }
 
-    /// Looks at the plan in one wind.
-    fn at<T>(&self, tenths: u32, look: impl FnOnce(&Passage<'_>) -> T) -> T {
+    /// Looks at the plan in one wind; not where no more is computed.
+    pub fn at<T>(&self, tenths: u32, look: impl FnOnce(&Passage<'_>) -> T) -> Option<T> {
+        if self.tried.budget.is_spent() {
+            return None;
+        }
         let wind = self.tried.setting.wind(self.from, self.spread, tenths);
         let plan = in_wind(self.passage.plan, wind);
-        look(&self.passage.in_wind(&plan))
+        let passage = self.passage.in_wind(&plan);
+        let seen = look(&passage);
+        self.tried.budget.spend(&passage);
+        Some(seen)
     }
 
     /// Whether every rule holds. The one that was broken last is looked at first, after those that
     /// cost nothing.
     fn passes(&self, rules: &mut Vec<&RuleInForce>, tenths: u32) -> bool {
-        let first = self.at(tenths, |passage| {
+        self.passes_and(rules, tenths, |_| {})
+    }
+
+    /// The same, with something else that is looked at in that wind.
+    pub fn passes_and(
+        &self,
+        rules: &mut Vec<&RuleInForce>,
+        tenths: u32,
+        look: impl FnOnce(&Passage<'_>),
+    ) -> bool {
+        let seen = self.at(tenths, |passage| {
+            look(passage);
             rules
                 .iter()
                 .position(|rule| broken(rule, passage).is_some())
         });
+        let Some(first) = seen else {
+            return false;
+        };
         if let Some(at) = first {
             let rule = rules.remove(at);
             let cheap = rules.iter().take_while(|rule| is_cheap(rule)).count();
@@ -71,11 +91,12 @@ impl<'a> Ray<'a> {
     /// The rules that are not met.
     fn broken(&self, rules: &[&RuleInForce], tenths: u32) -> Vec<Binding> {
         self.at(tenths, |passage| all_broken(rules.iter().copied(), passage))
+            .unwrap_or_default()
     }
 }
 
 /// Does something in the winds of one direction.
-fn along<T>(
+pub(super) fn along<T>(
     tried: Tried<'_>,
     from: FromDirection,
     spread: Angle,
@@ -141,16 +162,19 @@ fn stretches(grid: u32, mut passes: impl FnMut(u32) -> bool) -> Stretches {
     found
 }
 
-/// The winds from one direction, and no other, that pass.
+/// The winds from one direction, and no other, that pass. `known` tells of a wind that was tried before.
 pub(super) fn single(
     tried: Tried<'_>,
     rules: &[&RuleInForce],
     from: FromDirection,
     grid: u32,
+    known: impl Fn(u32) -> Option<bool>,
 ) -> Stretches {
     along(tried, from, Angle::degrees(0.0), |ray| {
         let mut order = rules.to_vec();
-        stretches(grid, |tenths| ray.passes(&mut order, tenths))
+        stretches(grid, |tenths| {
+            known(tenths).unwrap_or_else(|| ray.passes(&mut order, tenths))
+        })
     })
 }
 
@@ -164,39 +188,6 @@ pub(super) fn broken_at(
     along(tried, from, Angle::degrees(0.0), |ray| {
         ray.broken(rules, tenths)
     })
-}
-
-/// Of some rules that are broken in a calm, those that are broken in every wind of the grid from
-/// every direction.
-pub(super) fn whatever<'r>(
-    tried: Tried<'_>,
-    suspects: Vec<&'r RuleInForce>,
-    rose: &Rose,
-    grid: u32,
-) -> Vec<&'r RuleInForce> {
-    let mut left = suspects;
-    for tenths in (0..=CAP).step_by(grid as usize) {
-        if left.is_empty() {
-            break;
-        }
-        let kept: Vec<Vec<bool>> = (0..rose.fine())
-            .into_par_iter()
-            .map(|fine| {
-                along(tried, rose.direction(fine), Angle::degrees(0.0), |ray| {
-                    ray.at(tenths, |passage| {
-                        let kept = left.iter().map(|rule| broken(rule, passage).is_none());
-                        kept.collect()
-                    })
-                })
-            })
-            .collect();
-        let mut number = 0;
-        left.retain(|_| {
-            number += 1;
-            kept.iter().all(|of| !of[number - 1])
-        });
-    }
-    left
 }
 
 /// What is common to two lists of stretches.

@@ -109,6 +109,38 @@ fn the_rule_that_bars_is_the_one_that_fails() {
     });
 }
 
+/// A search that takes more than may be computed ends, and gives an error in place of limits that were not
+/// found; one that takes less gives all of them.
+#[test]
+fn what_takes_too_long_is_refused_and_not_half_told() {
+    with_demo(|tree| {
+        let found = asked(tree, "north-bay-lines", None).expect("the mission");
+        let within = |most: usize| {
+            of_plan(
+                &found.plan,
+                &found.policy,
+                &sought(30.0),
+                Vec::new(),
+                (&|_| {}, most),
+            )
+        };
+        assert_eq!(within(usize::MAX).expect("limits").sectors.len(), 12);
+        // So little that the first winds spend it, and so much that only the last ones do.
+        for most in [1, 10_000, 1_000_000] {
+            let error = within(most).expect_err("too much").to_string();
+            assert!(
+                error.starts_with("plans/missions/north-bay-lines.yaml: "),
+                "{error}"
+            );
+            assert!(
+                error.contains(&format!("more than {most} steps")),
+                "{error}"
+            );
+            assert!(error.contains("take a wider step"), "{error}");
+        }
+    });
+}
+
 /// What is said of the planned wind is what a check says, of every demo mission.
 #[test]
 fn the_planned_wind_is_judged_as_by_a_check() {

@@ -225,11 +225,6 @@ impl Rose {
         Angle::degrees((fine * self.either_side as f64).min(180.0))
     }
 
-    /// How many directions are judged for one that is told of.
-    pub fn of_band(&self) -> usize {
-        (2 * self.either_side + 1).min(self.fine())
-    }
-
     /// The directions that are judged for one that is told of, itself first, then outwards.
     pub fn around(&self, sector: usize) -> Vec<usize> {
         let (all, middle) = (self.fine(), sector * self.parts);
@@ -287,7 +282,7 @@ mod tests {
             let mut seen = vec![false; rose.fine()];
             for sector in 0..rose.sectors {
                 let around = rose.around(sector);
-                assert_eq!(around.len(), rose.of_band());
+                assert_eq!(around.len(), (2 * rose.either_side + 1).min(rose.fine()));
                 assert_eq!(around[0], sector * rose.parts);
                 for index in around {
                     seen[index] = true;

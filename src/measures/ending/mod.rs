@@ -6,7 +6,7 @@ mod operator;
 mod rest;
 
 use super::catalogue::Entry;
-use super::reading::{Known, Lever, Measure, Reading, Scope, Type, Value};
+use super::reading::{Cost, Known, Lever, Measure, Reading, Scope, Type, Value};
 use super::tell;
 use crate::finding::{Label, Place};
 use crate::measures::input;
@@ -34,6 +34,7 @@ const fn entry(
             levers,
             moved_by: input::EVERYTHING,
             of_planned_wind: false,
+            cost: Cost::Run,
         },
         read,
     }

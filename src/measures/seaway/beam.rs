@@ -3,7 +3,7 @@
 use super::{calm, course, length_line, met, spot, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::input;
-use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use crate::measures::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
 use crate::units::{Dimension, Time};
@@ -23,6 +23,7 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
         levers: &[Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(on_the_beam(passage)),
 };

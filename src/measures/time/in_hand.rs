@@ -3,7 +3,7 @@
 use super::out::{latest_return, longest};
 use crate::measures::catalogue::Entry;
 use crate::measures::input;
-use crate::measures::reading::{Known, Lever, Measure, Scope, Type, Unknown};
+use crate::measures::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
 use crate::measures::tell;
 use crate::passage::Passage;
 use crate::units::{Dimension, Time};
@@ -21,6 +21,7 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
         levers: &[Lever::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
+        cost: Cost::Run,
     },
     read: |passage| tell::of_mission(in_hand(passage)),
 };

@@ -48,6 +48,7 @@ pub fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Optio
 pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, &'p NoPassage> {
     let runs = passage.runs()?;
     let start = passage.track.samples[sample];
+    let afloat = passage.plan.site.shore.is_water(start);
     let middle = Point::towards(runs.scenarios.planned.towards());
     let mut all: Vec<(bool, f64, Drifted)> = Vec::new();
     for drive in drives(passage, &runs.scenarios) {
@@ -55,7 +56,7 @@ pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, 
         if drive.wind != runs.scenarios.gust_u10 {
             continue;
         }
-        let found = follow(passage, start, drive.leeway, drive.current);
+        let found = follow(passage, (start, afloat), drive.leeway, drive.current);
         let Some((end, time, _)) = found.last() else {
             continue;
         };

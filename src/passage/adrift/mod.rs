@@ -298,16 +298,18 @@ fn of_sample(
     sample: usize,
 ) -> OfSample {
     let start = passage.track.samples[sample];
+    let afloat = passage.plan.site.shore.is_water(start);
     let mut found = OfSample {
         to_landing: true,
         ..OfSample::default()
     };
     for drive in drives {
         let (downwind, number) = drive.downwind;
-        let ray = rays.map(|rays| rays.from(passage, (sample, start), number, downwind));
+        let ray = rays.map(|rays| rays.from(passage, (sample, start, afloat), number, downwind));
         let along = ray.and_then(|ray| ray.way(passage, drive.leeway.length(), drive.current));
         let ray = ray.filter(|_| along.is_some());
-        let way = along.unwrap_or_else(|| follow(passage, start, drive.leeway, drive.current));
+        let way =
+            along.unwrap_or_else(|| follow(passage, (start, afloat), drive.leeway, drive.current));
         let landed = landing(passage, &way);
         found.to_landing &= landed;
         for peril in Peril::ALL {

@@ -1,11 +1,10 @@
 //! The way that a disabled boat takes: straight under one current, and bent where it comes
 //! into another.
 
-use crate::models::geometry::Segment;
+use crate::models::geometry::{Frame, Segment};
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::ending::{DRIFT_REACH, LONGEST_DRIFT};
-use crate::units::Towards;
 
 /// Most pieces of a way. A boat that a current holds to the edge of its area goes to and fro over it;
 /// past this many pieces the current of the last one holds.
@@ -60,8 +59,14 @@ impl Way {
     }
 }
 
-/// Follows a boat with a leeway until land, open water or the end of a day.
-pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current: bool) -> Way {
+/// Follows a boat with a leeway until land, open water or the end of a day. `afloat` is whether it
+/// begins on water; from there it stays on water as far as it has met no edge.
+pub(super) fn follow(
+    passage: &Passage<'_>,
+    (start, afloat): (Point, bool),
+    leeway: Point,
+    current: bool,
+) -> Way {
     let shore = &passage.plan.site.shore;
     let (mut time, mut way, mut at) = (0.0, 0.0, start);
     let mut pieces = Vec::new();
@@ -84,9 +89,8 @@ pub(super) fn follow(passage: &Passage<'_>, start: Point, leeway: Point, current
             None
         };
         let reach = edge.map_or(left, |edge| (edge + PAST_EDGE).min(left));
-        let towards = Towards::from_components(direction.x, direction.y);
-        let met = if shore.is_water(at) {
-            shore.first_edge(at, towards, reach)
+        let met = if afloat {
+            shore.first_along(&Frame::along(direction), at, reach)
         } else {
             Some((0.0, usize::MAX))
         };

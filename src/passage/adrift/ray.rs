@@ -5,11 +5,11 @@ use std::sync::OnceLock;
 
 use super::path::{End, Piece, Way, to_next_edge};
 use crate::models::drift::DIVERGING;
+use crate::models::geometry::Frame;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::acting::current_index;
 use crate::passage::ending::{DRIFT_REACH, LONGEST_DRIFT};
-use crate::units::Towards;
 
 /// Most ways that are kept for other winds.
 const MOST_KEPT: usize = 100_000;
@@ -28,11 +28,10 @@ pub(super) struct Ray {
 }
 
 impl Ray {
-    fn of(passage: &Passage<'_>, start: Point, direction: Point) -> Self {
+    fn of(passage: &Passage<'_>, (start, afloat): (Point, bool), direction: Point) -> Self {
         let shore = &passage.plan.site.shore;
-        let towards = Towards::from_components(direction.x, direction.y);
-        let met = if shore.is_water(start) {
-            shore.first_edge(start, towards, DRIFT_REACH)
+        let met = if afloat {
+            shore.first_along(&Frame::along(direction), start, DRIFT_REACH)
         } else {
             Some((0.0, usize::MAX))
         };
@@ -112,14 +111,14 @@ impl Rays {
     pub(super) fn from(
         &self,
         passage: &Passage<'_>,
-        (sample, start): (usize, Point),
+        (sample, start, afloat): (usize, Point, bool),
         number: usize,
         direction: Point,
     ) -> &Ray {
         let all = self.each.len() / self.of_sample.max(1);
         let sample = if all == 1 { 0 } else { sample };
         let ray = &self.each[sample * self.of_sample + number];
-        ray.get_or_init(|| Ray::of(passage, start, direction))
+        ray.get_or_init(|| Ray::of(passage, (start, afloat), direction))
     }
 
     /// How many were looked at.

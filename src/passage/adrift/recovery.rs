@@ -13,7 +13,7 @@ const ROUNDING: f64 = 0.5;
 pub(super) struct Reach<'a> {
     passage: &'a Passage<'a>,
     craft: &'a SafetyBoat,
-    to_sample: Vec<f64>,
+    to_sample: &'a [f64],
     /// Time from the failure until the craft is under way, s.
     under_way: f64,
 }
@@ -29,31 +29,13 @@ pub(super) struct Fetch {
 
 impl<'a> Reach<'a> {
     pub(super) fn of(passage: &'a Passage<'a>, craft: &'a SafetyBoat) -> Self {
-        let samples = &passage.track.samples;
-        let from = craft.at.value;
-        // Straight where no land lies between, else along the route, which is water, from where it is.
-        let mut to_sample: Vec<f64> = samples
-            .iter()
-            .map(|at| {
-                if clear(passage, from, *at) {
-                    from.distance(*at)
-                } else {
-                    f64::INFINITY
-                }
-            })
-            .collect();
-        let steps = &passage.track.steps;
-        for (i, step) in steps.iter().enumerate() {
-            to_sample[i + 1] = to_sample[i + 1].min(to_sample[i] + step.length);
-        }
-        for (i, step) in steps.iter().enumerate().rev() {
-            to_sample[i] = to_sample[i].min(to_sample[i + 1] + step.length);
-        }
         let under_way = passage.plan.mission.reaction_time() + craft.ready_within.value;
         Self {
             passage,
             craft,
-            to_sample,
+            to_sample: passage
+                .fetched_over
+                .get_or_init(|| to_each_sample(passage, craft)),
             under_way: under_way.get(),
         }
     }
@@ -85,6 +67,29 @@ impl<'a> Reach<'a> {
             straight,
         }
     }
+}
+
+/// The craft's way over water to every sample, which no wind changes: straight where no land lies
+/// between, else along the route, which is water, from where it is.
+fn to_each_sample(passage: &Passage<'_>, craft: &SafetyBoat) -> Vec<f64> {
+    let from = craft.at.value;
+    let straight = |at: &Point| {
+        let clear = clear(passage, from, *at);
+        if clear {
+            from.distance(*at)
+        } else {
+            f64::INFINITY
+        }
+    };
+    let mut ways: Vec<f64> = passage.track.samples.iter().map(straight).collect();
+    let steps = &passage.track.steps;
+    for (i, step) in steps.iter().enumerate() {
+        ways[i + 1] = ways[i + 1].min(ways[i] + step.length);
+    }
+    for (i, step) in steps.iter().enumerate().rev() {
+        ways[i] = ways[i].min(ways[i + 1] + step.length);
+    }
+    ways
 }
 
 /// Whether no land lies on a line, but for the ground that the craft lies at.
