@@ -35,7 +35,7 @@ impl Purpose {
 
 /// One signature to check.
 #[derive(Clone, Copy, Debug)]
-pub struct Asked<'a> {
+pub struct VerifyRequest<'a> {
     /// What it is to be for.
     pub purpose: Purpose,
     /// Text of the file of allowed signers.
@@ -54,7 +54,7 @@ pub struct Asked<'a> {
 ///
 /// # Errors
 /// Why it is not good, or cannot be checked, in a clause.
-pub fn verify(asked: &Asked<'_>) -> Result<(), String> {
+pub fn verify(asked: &VerifyRequest<'_>) -> Result<(), String> {
     let signers = kept("offing-signers", asked.signers)?;
     let signature = kept("offing-signature", asked.signature)?;
     let mut command = about("verify", (&signers, &signature), asked.at);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::figure::Figure;
-use super::power::{Asked, CONDITION};
+use super::power::{CONDITION, DrivingPower};
 use super::stretch::Stretch;
 use crate::plan::vessel::Vessel;
 use crate::units::Power;
@@ -24,7 +24,7 @@ pub struct HeldOut {
 /// Predicts what was left out: each run by the others, or where that cannot be told every fifth
 /// leg by the rest.
 pub fn held_out(
-    asked: &Asked,
+    asked: &DrivingPower,
     unknown: &[Figure],
     vessel: &Vessel,
     stretches: &[Stretch],
@@ -46,7 +46,7 @@ pub fn held_out(
 }
 
 fn predicted(
-    asked: &Asked,
+    asked: &DrivingPower,
     unknown: &[Figure],
     vessel: &Vessel,
     parts: &[usize],

@@ -23,7 +23,7 @@ pub const CONDITION: f64 = 30.0;
 pub const WIDEST: f64 = 0.3;
 
 /// What stretches drew, with what each unknown has to do with it.
-pub struct Asked {
+pub struct DrivingPower {
     /// The unknowns, each with its column.
     pub columns: Vec<(Figure, Vec<f64>)>,
     /// Watts that no unknown has to do with.
@@ -39,7 +39,7 @@ pub struct Asked {
     pub(super) speeds: Vec<f64>,
 }
 
-impl Asked {
+impl DrivingPower {
     /// Puts the equation to the stretches, each in its wind at the hull.
     ///
     /// # Errors
@@ -220,7 +220,7 @@ pub fn fit(
 ) -> Result<Powers, OutsideValidity> {
     let vessel = boat.0;
     let blown = |change: &Change<'_>| at_hull(stretches, winds, vessel, change);
-    let asked = Asked::of(stretches, &blown(&Change::NONE)?, boat)?;
+    let asked = DrivingPower::of(stretches, &blown(&Change::NONE)?, boat)?;
     let turned = turned::round(stretches, winds, boat)?;
     let met = asked.apparent.clone();
     let (mut unknown, mut kept) = asked.supported();
@@ -230,8 +230,8 @@ pub fn fit(
                 Some(found) => found,
                 None => {
                     let (lighter, stronger) = (
-                        Asked::of(stretches, &blown(&Change::by(0.9))?, boat)?,
-                        Asked::of(stretches, &blown(&Change::by(1.1))?, boat)?,
+                        DrivingPower::of(stretches, &blown(&Change::by(0.9))?, boat)?,
+                        DrivingPower::of(stretches, &blown(&Change::by(1.1))?, boat)?,
                     );
                     let varied = [&lighter, &stronger].map(|asked| {
                         let fit = asked.fit(&unknown, vessel, |_| true).ok();

@@ -2,7 +2,7 @@
 
 use super::Kept;
 use super::figure::Figure;
-use super::power::{Asked, LEGS, STRETCHES};
+use super::power::{DrivingPower, LEGS, STRETCHES};
 
 /// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are told
 /// apart.
@@ -14,7 +14,7 @@ const AGAINST: f64 = 0.7;
 const NOT_AGAINST: f64 = 0.3;
 /// Fewest legs of either sort.
 const EITHER: usize = 2;
-impl Asked {
+impl DrivingPower {
     /// Legs on which something holds of the first of their stretches.
     fn legs_where(&self, holds: impl Fn(usize) -> bool) -> usize {
         let mut legs: Vec<usize> = (0..self.legs.len())

@@ -2,7 +2,7 @@
 
 use super::air::{Change, Wind, at_hull};
 use super::figure::Figure;
-use super::power::{Asked, STRETCHES};
+use super::power::{DrivingPower, STRETCHES};
 use super::squares::least_squares;
 use super::stretch::Stretch;
 use crate::models::OutsideValidity;
@@ -39,7 +39,7 @@ pub fn round(
     }
     let left = |change: &Change<'_>| -> Result<Option<f64>, OutsideValidity> {
         let blown = at_hull(stretches, winds, boat.0, change)?;
-        Ok(unexplained(&Asked::of(stretches, &blown, boat)?))
+        Ok(unexplained(&DrivingPower::of(stretches, &blown, boat)?))
     };
     let Some(given) = left(&Change::NONE)? else {
         return Ok(None);
@@ -69,7 +69,7 @@ pub fn round(
 }
 
 /// The sum of the squares that hotel load, hull and a drag of nothing or more leave unexplained.
-fn unexplained(asked: &Asked) -> Option<f64> {
+fn unexplained(asked: &DrivingPower) -> Option<f64> {
     let drawn = asked.measured.iter().zip(&asked.fixed);
     let values: Vec<f64> = drawn.map(|(drawn, fixed)| drawn - fixed).collect();
     let alone: Vec<usize> = (0..values.len()).collect();

@@ -4,19 +4,19 @@ use std::collections::BTreeMap;
 
 use super::{Loaded, floors, load, scope};
 use crate::plan::{FileOfKind, Gathered, Plan, gather};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
 use crate::source::{ReadError, SourceId, Sources, Tree};
 
 /// A mission, found and readable.
-pub struct Asked {
+pub struct LoadedMission {
     /// The tree, with nothing in it but what bears on the mission.
     pub loaded: Loaded,
     /// The mission, linked.
     pub plan: Plan,
     /// The policy that judges it.
-    pub policy: Effective,
+    pub policy: EffectivePolicy,
     /// Things to know of the policy, such as a loosened rule.
     pub notes: Vec<String>,
     /// How long each mission of the tree has its boat out after its launch, by id, s.
@@ -28,7 +28,7 @@ pub struct Asked {
 pub enum NoAnswer {
     /// What was asked for is not there, or too much.
     #[error("{0}")]
-    Asked(String),
+    BadRequest(String),
     /// Something cannot be read or judged.
     #[error("{0}")]
     Unreadable(String),
@@ -44,7 +44,11 @@ impl From<ReadError> for NoAnswer {
 ///
 /// # Errors
 /// [`NoAnswer`] where the mission or the policy is not there or has errors.
-pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Asked, NoAnswer> {
+pub fn asked(
+    tree: &dyn Tree,
+    mission: &str,
+    policy: Option<&str>,
+) -> Result<LoadedMission, NoAnswer> {
     let mut loaded = load(tree, None)?;
     let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
     let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
@@ -67,7 +71,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
     let plans = loaded.linked.plans.iter();
     let out_for = plans.map(|plan| (plan.mission.id.value.clone(), plan.out_for()));
     let out_for = out_for.collect();
-    scope::narrow(Some(&plan.path), &mut loaded);
+    scope::restrict_to(Some(&plan.path), &mut loaded);
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
         let path = loaded.sources.path(problem.span.source);
@@ -81,7 +85,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
             loaded
                 .policies
                 .get(id)
-                .ok_or_else(|| NoAnswer::Asked(format!("there is no policy `{id}`")))?,
+                .ok_or_else(|| NoAnswer::BadRequest(format!("there is no policy `{id}`")))?,
             None,
         ),
         None => loaded
@@ -91,7 +95,7 @@ pub fn asked(tree: &dyn Tree, mission: &str, policy: Option<&str>) -> Result<Ask
     };
     let notes: Vec<String> = note.into_iter().chain(policy.notes()).collect();
     let policy = policy.clone();
-    Ok(Asked {
+    Ok(LoadedMission {
         plan: floors::applied(&plan, &policy),
         policy,
         notes,
@@ -145,7 +149,7 @@ fn absent(loaded: &Loaded, mission: &str, place: &str) -> NoAnswer {
         ),
         None => match other_kind(loaded, source) {
             Some(what) => {
-                return NoAnswer::Asked(format!(
+                return NoAnswer::BadRequest(format!(
                     "`{mission}` is a {what}; name a mission{}",
                     those_there(&ids(&loaded.gathered))
                 ));
@@ -182,7 +186,7 @@ fn no_mission(mission: &str, ids: &[&str], place: &str) -> NoAnswer {
         [only] => Some(*only),
         _ => None,
     });
-    NoAnswer::Asked(match near {
+    NoAnswer::BadRequest(match near {
         Some(near) => {
             format!("there is no mission `{mission}` in {place}; did you mean `{near}`?")
         }

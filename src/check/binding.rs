@@ -3,7 +3,7 @@
 use super::{guard::first_and_more, plural};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
-use crate::rules::{BUILTIN_POLICY, Effective, Policies};
+use crate::rules::{BUILTIN_POLICY, EffectivePolicy, Policies};
 use crate::source::{Sources, Span};
 
 /// Limits that are named in the arithmetic of one finding.
@@ -13,7 +13,7 @@ const MOST: usize = 40;
 /// this mission. No policy can switch it off.
 pub(super) fn bypassed(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     policies: &Policies,
     sources: &Sources,
 ) -> Vec<Finding> {

@@ -9,7 +9,7 @@ use sha2::{Digest as _, Sha256};
 use super::Loaded;
 use crate::document::Node;
 use crate::plan::{FileOfKind, Gathered, Plan};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::Kind;
 use crate::source::{SourceId, Sources, resolve};
 
@@ -92,7 +92,7 @@ impl<'a> Digester<'a> {
 
     /// The digests of a plan as a policy judges it.
     #[must_use]
-    pub fn plan(&mut self, plan: &Plan, policy: &Effective) -> Digests {
+    pub fn plan(&mut self, plan: &Plan, policy: &EffectivePolicy) -> Digests {
         let mut files = Vec::new();
         let mission = &plan.mission.id;
         self.take("mission", &mission.value, mission.span().source, &mut files);
@@ -115,13 +115,13 @@ impl<'a> Digester<'a> {
 
     /// The files that a policy judges by: its own, those that it extends, and the team's rules.
     #[must_use]
-    pub fn judging(&mut self, policy: &Effective) -> Vec<InputDigest> {
+    pub fn judging(&mut self, policy: &EffectivePolicy) -> Vec<InputDigest> {
         let mut files = Vec::new();
         self.judging_into(policy, &mut files);
         files
     }
 
-    fn judging_into(&mut self, policy: &Effective, files: &mut Vec<InputDigest>) {
+    fn judging_into(&mut self, policy: &EffectivePolicy, files: &mut Vec<InputDigest>) {
         for id in &policy.chain {
             if let Some(file) = self.by_id.get(&(Kind::Policy, id.as_str())) {
                 self.take("policy", id, file.source, files);

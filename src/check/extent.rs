@@ -29,7 +29,7 @@ pub enum Reading {
 /// of their vessel and site and the signatures beside them; no file that differs has their id; and
 /// nothing that judges differs: policies, rules, the baseline, the signers.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Extent {
+pub struct ChangeImpact {
     /// They, by path.
     left_out: BTreeMap<String, LeftOut>,
     /// Whether what judges differs, so that the change bears on all missions.
@@ -68,7 +68,7 @@ struct Named {
     mission: LeftOut,
 }
 
-impl Extent {
+impl ChangeImpact {
     /// Works out how far the change from one tree to another reaches.
     ///
     /// # Errors
@@ -221,7 +221,7 @@ impl Extent {
     }
 }
 
-impl Extent {
+impl ChangeImpact {
     /// One of the two trees with those of the missions that are left out which a test takes.
     pub fn with_left_out<'a>(
         &self,

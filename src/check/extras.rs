@@ -4,14 +4,14 @@ use super::Sampling;
 
 /// What a check works out beside its findings.
 #[derive(Clone, Copy, Default, Debug)]
-pub struct Extras {
+pub struct CheckOptions {
     /// Sampled variations of each plan.
     pub sampling: Option<Sampling>,
     /// The picture of each plan, for figures.
     pub pictures: bool,
 }
 
-impl From<Option<Sampling>> for Extras {
+impl From<Option<Sampling>> for CheckOptions {
     fn from(sampling: Option<Sampling>) -> Self {
         Self {
             sampling,

@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use crate::plan::Plan;
 use crate::plan::floored::Floored;
-use crate::rules::{Effective, Floor, Floors};
+use crate::rules::{EffectivePolicy, Floor, Floors};
 use crate::schema::{Origin, Stated};
 use crate::units::{Length, Quantity, Time, Typed};
 
 /// The plan as a policy has it judged, every figure at its floor or above.
-pub(super) fn applied(plan: &Plan, policy: &Effective) -> Plan {
+pub(super) fn applied(plan: &Plan, policy: &EffectivePolicy) -> Plan {
     let mut plan = plan.clone();
     let floors = &policy.floors;
     let seconds = |floor: Floor| Time::seconds(floors.get(floor).value);

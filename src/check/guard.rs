@@ -8,10 +8,10 @@ mod judges;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Extent, Loaded};
+use super::{ChangeImpact, Loaded};
 use crate::document::Node;
 use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
-use crate::rules::{Effective, Reworded, Weaker};
+use crate::rules::{EffectivePolicy, Reworded, Weaker};
 use crate::schema::Kind;
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
 
@@ -21,7 +21,7 @@ use crate::source::{Limit, Sources, Span, Tree, printable_line};
 #[must_use]
 pub fn guard(
     (was, now): (&Loaded, &Loaded),
-    (head, extent): (&dyn Tree, &Extent),
+    (head, extent): (&dyn Tree, &ChangeImpact),
     label: &str,
     sources: &mut Sources,
 ) -> Vec<Finding> {
@@ -61,7 +61,7 @@ impl Guard<'_> {
         }
     }
 
-    fn policy(&mut self, was: &Effective, now: Option<&Effective>) {
+    fn policy(&mut self, was: &EffectivePolicy, now: Option<&EffectivePolicy>) {
         let id = &was.policy;
         let Some(now) = now else {
             let at = self.earlier(was.span);

@@ -2,13 +2,13 @@
 
 use super::digest::Digests;
 use super::margins;
-use super::outcome::{Checked, InForce, Judged};
+use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
 use super::outline::outline;
 use super::picture::picture;
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side};
-use crate::measures::{self, Known, Trials, Unknown, Value, Wanted};
+use crate::measures::{self, Measured, NotMeasured, Value, Wanted, WhatIf};
 use crate::plan::Plan;
-use crate::rules::{Effective, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
+use crate::rules::{EffectivePolicy, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
 use crate::units::{Dimension, Quantity};
@@ -16,17 +16,17 @@ use crate::units::{Dimension, Quantity};
 /// Judges a mission by a policy.
 pub(super) fn mission(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     sources: &Sources,
     drawn: bool,
-) -> (Vec<Finding>, Checked) {
+) -> (Vec<Finding>, MissionResult) {
     let passage = margins::passage(plan, policy);
     // Each is computed once, whoever asks first; asked for together they share the cores.
     rayon::join(
         || passage.runs().is_ok(),
         || (passage.links().len(), passage.clearances().straight_home),
     );
-    let trials = Trials::of(&passage);
+    let trials = WhatIf::of(&passage);
     let lookup = |name: &str| measures::read(name, &passage);
     let mut findings = Vec::new();
     let mut judged = Vec::new();
@@ -49,7 +49,7 @@ pub(super) fn mission(
             judged.push(record(rule, judgement));
         }
     }
-    let checked = Checked {
+    let checked = MissionResult {
         mission: plan.mission.id.value.clone(),
         path: plan.path.clone(),
         policy: policy.policy.clone(),
@@ -73,9 +73,9 @@ pub(super) fn mission(
     (findings, checked)
 }
 
-fn record(rule: &RuleInForce, judgement: Judgement) -> Judged {
+fn record(rule: &RuleInForce, judgement: Judgement) -> RuleResult {
     let known = first_known(&judgement);
-    Judged {
+    RuleResult {
         rule: rule.rule.id.value.clone(),
         verdict: judgement.verdict,
         measured: judgement.comparison.as_ref().map(|c| c.measured),
@@ -86,7 +86,7 @@ fn record(rule: &RuleInForce, judgement: Judgement) -> Judged {
     }
 }
 
-fn first_known(judgement: &Judgement) -> Option<&Known> {
+fn first_known(judgement: &Judgement) -> Option<&Measured> {
     judgement
         .readings
         .iter()
@@ -102,7 +102,7 @@ fn capitalised(text: &str) -> String {
 }
 
 /// A difference in words: of two shares it is in points, each a hundredth of the whole.
-pub(super) fn amount(difference: Quantity) -> String {
+pub(super) fn format_difference(difference: Quantity) -> String {
     let text = difference.to_string();
     match text.strip_suffix(" %") {
         Some(number) if difference.dimension == Dimension::RATIO => format!("{number} points"),
@@ -133,7 +133,7 @@ fn every_step(judgement: &Judgement) -> Vec<String> {
 /// The sentence with figure, limit and shortfall.
 fn sentence(subject: &str, comparison: &Comparison) -> String {
     let (measured, limit) = comparison.measured.beside(comparison.limit);
-    let shortfall = amount(comparison.shortfall());
+    let shortfall = format_difference(comparison.shortfall());
     let subject = capitalised(subject);
     let off = match comparison.side {
         Side::AtLeast => "short",
@@ -150,9 +150,9 @@ fn bare_measure(rule: &RuleInForce) -> Option<&'static measures::Measure> {
 
 fn violation(
     plan: &Plan,
-    trials: &Trials<'_, '_>,
+    trials: &WhatIf<'_, '_>,
     (rule, margins): (&RuleInForce, &Margins),
-    (judgement, known): (&Judgement, &Known),
+    (judgement, known): (&Judgement, &Measured),
     sources: &Sources,
 ) -> Finding {
     let bare = bare_measure(rule);
@@ -224,7 +224,7 @@ fn not_evaluated(
             .iter()
             .find_map(|(_, reading)| reading.outcome.as_ref().err())
     };
-    let fallback = Unknown {
+    let fallback = NotMeasured {
         reason: "its value is not a number".to_owned(),
         remedy: rule.rule.remedy.clone(),
         primary: Label {
@@ -299,7 +299,11 @@ fn limit_line(
 }
 
 /// The limits in force of every policy that was used.
-pub(super) fn in_force(used: &[String], policies: &Policies, sources: &Sources) -> Vec<InForce> {
+pub(super) fn in_force(
+    used: &[String],
+    policies: &Policies,
+    sources: &Sources,
+) -> Vec<EffectiveLimit> {
     let rules = used
         .iter()
         .filter_map(|id| policies.get(id))
@@ -310,7 +314,7 @@ pub(super) fn in_force(used: &[String], policies: &Policies, sources: &Sources) 
                 .map(move |rule| (policy.policy.clone(), rule))
         });
     rules
-        .map(|(policy, rule)| InForce {
+        .map(|(policy, rule)| EffectiveLimit {
             policy,
             rule: rule.rule.id.value.clone(),
             bound: rule.bound.words(),

@@ -20,22 +20,22 @@ mod outline;
 mod partition;
 pub mod picture;
 mod planned_wind;
+mod prune;
 mod recorded;
 mod scope;
 mod share;
 mod spread;
-mod strike;
 mod threads;
 mod twice;
 mod watch;
 mod window;
 
 pub use accept::{Accepting, Approval, Signers, principal};
-pub use asked::{Asked, NoAnswer, asked, file_of};
+pub use asked::{LoadedMission, NoAnswer, asked, file_of};
 pub use changed::{Told, told_changes};
 pub use digest::{Digester, Digests, InputDigest, sha256, statement};
-pub use extent::{Extent, LeftOut, Reading, Side};
-pub use extras::Extras;
+pub use extent::{ChangeImpact, LeftOut, Reading, Side};
+pub use extras::CheckOptions;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
 pub use launch::{
@@ -47,14 +47,14 @@ pub use limits::{
     Alternative, BandWind, Change, Given, LimitedBy, Limits, MOST_STEP, Moved, Passing, Room,
     Sector, Sought, Steady, Varied, as_read, limits, limits_of,
 };
-pub use outcome::{Checked, InForce, Judged, Looser, Outcome};
+pub use outcome::{EffectiveLimit, Looser, MissionResult, Outcome, RuleResult};
 pub use outline::Waypoint;
 pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
 pub use picture::Picture;
+pub use prune::{Pruned, baseline_reads_back, not_all_read, prune};
 pub use recorded::{kind_stated, recorded};
-pub use share::{Share, Since, check_folder, check_share};
+pub use share::{CheckScope, Since, check_folder, check_share};
 pub use spread::{Failing, Sampling, Spread};
-pub use strike::{Struck, baseline_reads_back, not_all_read, strike};
 pub use threads::on_large_stacks;
 pub use twice::out_twice_among;
 pub use watch::{Progress, Watch};
@@ -77,7 +77,7 @@ use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};
-use scope::{narrow, narrow_to_folder};
+use scope::{narrow_to_folder, restrict_to};
 
 /// Everything that a repository holds, read and linked, with the rules that apply to it.
 pub struct Loaded {
@@ -116,7 +116,7 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
         RuleSet::default()
     });
     let mut gathered = gather(tree, &mut sources)?;
-    scope::insist_on(selected, tree, &mut gathered, &mut sources)?;
+    scope::require_selected(selected, tree, &mut gathered, &mut sources)?;
     problems.append(&mut gathered.problems);
     let mut linked = link(&gathered, tree, &mut sources);
     problems.append(&mut linked.problems);
@@ -167,7 +167,7 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed, or the one file not be read.
 pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
-    check_share(tree, selected, Share::default())
+    check_share(tree, selected, CheckScope::default())
 }
 
 /// Errors of files that are told of; a report of more is no help to anybody.
@@ -191,14 +191,14 @@ fn between(outcome: &mut Outcome, found: Vec<(String, Finding)>) {
 
 /// Judges what was loaded.
 #[must_use]
-pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<Extras>) -> Outcome {
+pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<CheckOptions>) -> Outcome {
     judged_watched(loaded, selected, extras.into(), &|_| {})
 }
 
 fn judged_watched(
     loaded: Loaded,
     selected: Option<&str>,
-    extras: Extras,
+    extras: CheckOptions,
     watch: Watch<'_>,
 ) -> Outcome {
     let Loaded {
@@ -315,7 +315,7 @@ fn digests(plans: &[Plan], policies: &Policies, mut digester: Digester<'_>) -> V
     plans.iter().map(of_one).collect()
 }
 
-type One = Result<(Vec<Finding>, Checked, Option<String>), (Problem, String)>;
+type One = Result<(Vec<Finding>, MissionResult, Option<String>), (Problem, String)>;
 
 /// What files with errors leave out of every mission's judging.
 struct Beside {
@@ -349,7 +349,7 @@ fn one(
     digests: Digests,
     sources: &Sources,
     beside: &Beside,
-    (extras, counter): (Extras, &Counter<'_>),
+    (extras, counter): (CheckOptions, &Counter<'_>),
 ) -> One {
     let (policy, note) = policies
         .choose(plan.policy.as_ref(), plan.mission.id.span())
@@ -381,7 +381,7 @@ fn one(
 
 /// What a policy asks to be signed at a launch and is not yet. The same for every mission that lacks
 /// it, so that drafts do not fill a report.
-fn unsigned(mission: &Checked) -> Vec<String> {
+fn unsigned(mission: &MissionResult) -> Vec<String> {
     let needed = mission.signatures_needed();
     let missing = needed.filter(|(_, signed)| !signed);
     missing

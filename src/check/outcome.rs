@@ -14,7 +14,7 @@ use crate::units::Quantity;
 
 /// One rule judged on one mission, whether it holds or not; for reports that show margins.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Judged {
+pub struct RuleResult {
     /// Id of the rule.
     pub rule: String,
     /// The subject within the mission, empty for the mission as a whole.
@@ -33,7 +33,7 @@ pub struct Judged {
 
 /// A mission that was checked.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Checked {
+pub struct MissionResult {
     /// Id of the mission.
     pub mission: String,
     /// Path of its file.
@@ -41,7 +41,7 @@ pub struct Checked {
     /// Id of the policy in force.
     pub policy: String,
     /// Every rule judged, by id and subject.
-    pub judged: Vec<Judged>,
+    pub judged: Vec<RuleResult>,
     /// Why it was not judged by what was meant to judge it: a policy or rule file with errors.
     /// Empty where nothing of the kind is known.
     pub in_doubt: Vec<String>,
@@ -63,7 +63,7 @@ pub struct Checked {
     pub picture: Option<Box<Picture>>,
 }
 
-impl Checked {
+impl MissionResult {
     /// Each role whose signature a launch needs, and whether it has signed the plan as it is.
     pub fn signatures_needed(&self) -> impl Iterator<Item = (&str, bool)> {
         let needed = self.approvals_needed.iter();
@@ -73,7 +73,7 @@ impl Checked {
 
 /// Where a limit in force comes from.
 #[derive(Clone, PartialEq, Debug)]
-pub struct InForce {
+pub struct EffectiveLimit {
     /// Id of the policy.
     pub policy: String,
     /// Id of the rule.
@@ -111,7 +111,7 @@ pub struct Outcome {
     /// Findings in their fixed order.
     pub findings: Vec<Finding>,
     /// Missions that were checked, in order of path.
-    pub checked: Vec<Checked>,
+    pub checked: Vec<MissionResult>,
     /// Files that were not checked, and why.
     pub not_checked: Vec<NotChecked>,
     /// Things to know that are no findings: the built-in policy in force, files passed over.
@@ -119,7 +119,7 @@ pub struct Outcome {
     /// What the policies in use ask for less than the built-in one; each is among the notes too.
     pub looser: Vec<Looser>,
     /// The limits in force.
-    pub in_force: Vec<InForce>,
+    pub in_force: Vec<EffectiveLimit>,
     /// Which part of a whole this is, where missions were dealt out.
     pub part_of: Option<PartOf>,
 }

@@ -11,7 +11,7 @@ use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
 /// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
 /// is not, even where a sweep of the folder would have passed it over.
-pub(super) fn insist_on(
+pub(super) fn require_selected(
     selected: Option<&str>,
     tree: &dyn Tree,
     gathered: &mut Gathered,
@@ -54,7 +54,7 @@ fn used(plan: &Plan) -> [SourceId; 3] {
 
 /// Leaves only what bears on the file asked for: a mission itself, what a vessel, site, policy or
 /// rule is used by.
-pub(super) fn narrow(selected: Option<&str>, loaded: &mut Loaded) {
+pub(super) fn restrict_to(selected: Option<&str>, loaded: &mut Loaded) {
     let Some(path) = selected else { return };
     let Some(source) = loaded.sources.find(path) else {
         return;

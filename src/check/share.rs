@@ -3,8 +3,8 @@
 use super::partition::Partition;
 use super::twice::out_twice;
 use super::{
-    Extent, Extras, Loaded, Outcome, Reading, Sampling, Side, Watch, between, judged_watched, load,
-    narrow, narrow_to_folder, plural,
+    ChangeImpact, CheckOptions, Loaded, Outcome, Reading, Sampling, Side, Watch, between,
+    judged_watched, load, narrow_to_folder, plural, restrict_to,
 };
 use crate::finding::Finding;
 use crate::plan::NotChecked;
@@ -13,7 +13,7 @@ use crate::source::{ReadError, Tree};
 
 /// What of a tree is checked, and how.
 #[derive(Clone, Copy, Default)]
-pub struct Share<'a> {
+pub struct CheckScope<'a> {
     /// Variations of each plan that are judged as well.
     pub sampling: Option<Sampling>,
     /// Only what a change bears on.
@@ -44,7 +44,7 @@ pub struct Since<'a> {
 pub fn check_share(
     tree: &dyn Tree,
     selected: Option<&str>,
-    share: Share<'_>,
+    share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
     let extent = share.extent(|since| since.part, tree)?;
     let left_out = |path: &&str| {
@@ -66,7 +66,7 @@ pub fn check_share(
         loaded.gathered.refused.clear();
         loaded.gathered.passed_over.clear();
     } else {
-        narrow(selected, &mut loaded);
+        restrict_to(selected, &mut loaded);
     }
     Ok(share.judged((loaded, twice), selected, extent.as_ref(), ""))
 }
@@ -81,7 +81,7 @@ pub fn check_folder(
     part: &dyn Tree,
     whole: &dyn Tree,
     within: &str,
-    share: Share<'_>,
+    share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
     let extent = share.extent(|since| since.part, part)?;
     let of_part = loaded(part, None, extent.as_ref())?;
@@ -102,7 +102,7 @@ pub fn check_folder(
 fn loaded(
     tree: &dyn Tree,
     selected: Option<&str>,
-    extent: Option<&Extent>,
+    extent: Option<&ChangeImpact>,
 ) -> Result<Loaded, ReadError> {
     match extent {
         Some(extent) => load(&extent.within(tree, Side::Head), selected),
@@ -111,18 +111,18 @@ fn loaded(
 }
 
 /// How many missions of a folder are left out.
-fn left_out(extent: Option<&Extent>, within: &str) -> usize {
+fn left_out(extent: Option<&ChangeImpact>, within: &str) -> usize {
     extent.map_or(0, |extent| extent.ids(within).len())
 }
 
-impl<'a> Share<'a> {
+impl<'a> CheckScope<'a> {
     /// How far the change reaches that is looked back on.
     fn extent(
         &self,
         base: impl Fn(Since<'a>) -> &'a dyn Tree,
         head: &dyn Tree,
-    ) -> Result<Option<Extent>, ReadError> {
-        let extent = |since| Extent::of(base(since), head, Reading::Headings);
+    ) -> Result<Option<ChangeImpact>, ReadError> {
+        let extent = |since| ChangeImpact::of(base(since), head, Reading::Headings);
         self.since.map(extent).transpose()
     }
 
@@ -139,7 +139,7 @@ impl<'a> Share<'a> {
         &self,
         (mut loaded, twice): (Loaded, Vec<(String, Finding)>),
         selected: Option<&str>,
-        extent: Option<&Extent>,
+        extent: Option<&ChangeImpact>,
         within: &str,
     ) -> Outcome {
         let owners = loaded.owners();
@@ -156,7 +156,7 @@ impl<'a> Share<'a> {
             let all = &mut loaded.linked.plans;
             all.retain(|plan| partition.holds(&plan.mission.id.value));
         }
-        let extras = Extras {
+        let extras = CheckOptions {
             sampling: self.sampling,
             pictures: self.pictures,
         };

@@ -13,7 +13,7 @@ use super::watch::Counter;
 use crate::measures;
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
-use crate::rules::{About, Effective, Margins, Verdict, judge};
+use crate::rules::{About, EffectivePolicy, Margins, Verdict, judge};
 use crate::units::{Angle, Ratio};
 
 /// How many variations are drawn, and from what seed.
@@ -71,7 +71,7 @@ fn stated_or_usual(margins: &Margins, about: About) -> (f64, bool) {
 /// Draws variations of a plan and judges each.
 pub(super) fn of(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     sampling: Sampling,
     counter: &Counter<'_>,
 ) -> Spread {
@@ -149,7 +149,7 @@ fn drawn(plan: &Plan, margins: &Margins, seed: u64, number: u32) -> Variation {
 /// The rules that do not hold in one variation.
 fn one<'a>(
     plan: &Plan,
-    policy: &'a Effective,
+    policy: &'a EffectivePolicy,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
     let passage = margins::varied(plan, policy, variation.clone());

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::guard::carry;
-use super::{Extent, Loaded, Side, load};
+use super::{ChangeImpact, Loaded, Side, load};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::boats::boat_among;
 use crate::plan::calendar::shown;
@@ -66,7 +66,7 @@ pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Find
 /// [`ReadError`] where the tree cannot be listed.
 pub fn out_twice_among(
     missions: &BTreeSet<String>,
-    (tree, extent, side): (&dyn Tree, &Extent, Side),
+    (tree, extent, side): (&dyn Tree, &ChangeImpact, Side),
     (loaded, before): (&Loaded, &str),
     sources: &mut Sources,
 ) -> Result<Vec<Finding>, ReadError> {

@@ -5,14 +5,14 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use rayon::prelude::*;
 
-use super::asked::{Asked, NoAnswer, asked};
+use super::asked::{LoadedMission, NoAnswer, asked};
 use super::margins;
 use crate::finding::Severity;
 use crate::measures;
 use crate::passage::{MOST_WORK, Passage};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
-use crate::rules::{Effective, Verdict, judge};
+use crate::rules::{EffectivePolicy, Verdict, judge};
 use crate::source::Tree;
 use crate::units::Time;
 
@@ -99,7 +99,7 @@ pub fn window(
     policy: Option<&str>,
     step: Time,
 ) -> Result<Window, NoAnswer> {
-    let Asked {
+    let LoadedMission {
         plan,
         policy,
         notes,
@@ -117,7 +117,7 @@ pub fn window(
 /// and end where they do.
 fn launches(plan: &Plan, step: Time) -> Result<(Vec<Timestamp>, String), NoAnswer> {
     if step < LEAST_STEP || !step.get().is_finite() {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "a step of {step} is too short; take {LEAST_STEP} or more"
         )));
     }
@@ -187,7 +187,7 @@ fn reach(plan: &Plan, begins: Timestamp, ends: Timestamp) -> String {
 }
 
 fn too_many(count: f64, step: Time) -> NoAnswer {
-    NoAnswer::Asked(format!(
+    NoAnswer::BadRequest(format!(
         "a step of {step} makes {count} times of launch, and {MOST_LAUNCHES} are tried at most; take a \
          longer step"
     ))
@@ -196,7 +196,11 @@ fn too_many(count: f64, step: Time) -> NoAnswer {
 /// What is not met at each launch; `None` for one that nothing can be told of.
 type Outcomes = Vec<Option<Vec<Binding>>>;
 
-fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Outcomes, NoAnswer> {
+fn judged(
+    plan: &Plan,
+    policy: &EffectivePolicy,
+    launches: &[Timestamp],
+) -> Result<Outcomes, NoAnswer> {
     let plans: Vec<Option<Plan>> = launches
         .iter()
         .map(|time| plan.launched_at(*time))
@@ -237,7 +241,7 @@ fn judged(plan: &Plan, policy: &Effective, launches: &[Timestamp]) -> Result<Out
 }
 
 /// The rules of the severity error that are not met.
-fn binding(passage: &Passage<'_>, policy: &Effective) -> Vec<Binding> {
+fn binding(passage: &Passage<'_>, policy: &EffectivePolicy) -> Vec<Binding> {
     let lookup = |name: &str| measures::read(name, passage);
     let errors = policy
         .rules
@@ -259,7 +263,7 @@ fn binding(passage: &Passage<'_>, policy: &Effective) -> Vec<Binding> {
 
 fn told(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     step: Time,
     launches: &[Timestamp],
     outcomes: Outcomes,

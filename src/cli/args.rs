@@ -218,11 +218,11 @@ pub struct Baseline {
     #[arg(short, long)]
     pub output: Option<PathBuf>,
     /// Write a baseline that is there anew, with everything that is found now
-    #[arg(long, conflicts_with = "strike")]
+    #[arg(long, conflicts_with = "prune")]
     pub renew: bool,
     /// Take off it what is no longer found, and nothing else
     #[arg(long, conflicts_with_all = ["review_by", "by", "reason", "output"])]
-    pub strike: bool,
+    pub prune: bool,
 }
 
 /// Options of `offing digest`.

@@ -6,7 +6,7 @@ use std::time::Duration;
 use super::args::{Baseline, Digest};
 use super::place::not_held;
 use super::{Failure, output, place, settings};
-use crate::check::{Digester, asked, baseline_reads_back, check, not_all_read, strike};
+use crate::check::{Digester, asked, baseline_reads_back, check, not_all_read, prune};
 use crate::report::{BaselineHead, MOST_IN_BASELINE, baseline_text, for_baseline};
 use crate::source::{WorkTree, printable_line};
 
@@ -23,16 +23,16 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
     // Whoever comes second reads what the first one wrote.
     tree.hold(PATIENCE)
         .map_err(|error| not_held(&tree, &error))?;
-    if options.strike {
-        return strike_off(&tree);
+    if options.prune {
+        return prune_baseline(&tree);
     }
     let head = head(options)?;
-    let before = strike(&tree).map_err(unreadable)?;
+    let before = prune(&tree).map_err(unreadable)?;
     if let Some(before) = &before
         && !options.renew
     {
         return Err(Failure::Usage(format!(
-            "there is a baseline already, `{}`; `--strike` takes off it what is mended, `--renew` \
+            "there is a baseline already, `{}`; `--prune` takes off it what is mended, `--renew` \
              writes it anew with everything that is found now",
             printable_line(&before.path)
         )));
@@ -132,8 +132,8 @@ fn head(options: &Baseline) -> Result<BaselineHead<'_>, Failure> {
 }
 
 /// Writes the baseline anew without what is no longer found.
-fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
-    let found = strike(tree).map_err(|error| Failure::Unreadable(error.to_string()))?;
+fn prune_baseline(tree: &WorkTree) -> Result<u8, Failure> {
+    let found = prune(tree).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let Some(found) = found else {
         let text = "there is no baseline here that can be read; `offing check` says why, where there is \
                     a file of one";
@@ -141,7 +141,7 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
     };
     if let Some(why) = not_all_read(&found.outcome).or_else(|| found.not_judged()) {
         return Err(Failure::Unreadable(format!(
-            "{}; nothing is struck off while anything could not be read or judged, and `offing check` shows \
+            "{}; nothing is pruned while anything could not be read or judged, and `offing check` shows \
              more",
             printable_line(&why)
         )));
@@ -159,9 +159,9 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
         .iter()
         .filter(|known| found.kept.contains(&known.fingerprint.value))
         .collect();
-    let struck = baseline.findings.len() - kept.len();
+    let pruned = baseline.findings.len() - kept.len();
     let path = tree.root().join(&found.path);
-    if struck > 0 {
+    if pruned > 0 {
         let text = crate::report::baseline_of_known(&head, &kept);
         let read = readable(&text, &head)?;
         let mut pairs = kept.iter().zip(&read.findings);
@@ -170,17 +170,17 @@ fn strike_off(tree: &WorkTree) -> Result<u8, Failure> {
         }
         output::deliver_over(&text, &path)?;
     }
-    told(&found.path, kept.len(), struck)
+    told(&found.path, kept.len(), pruned)
 }
 
-fn told(path: &str, holds: usize, struck: usize) -> Result<u8, Failure> {
+fn told(path: &str, holds: usize, pruned: usize) -> Result<u8, Failure> {
     let findings = |count: usize| match count {
         1 => "1 finding".to_owned(),
         count => format!("{count} findings"),
     };
     let mut text = format!("{} holds {}", printable_line(path), findings(holds));
-    if struck > 0 {
-        text.push_str(&format!("; {} struck off", findings(struck)));
+    if pruned > 0 {
+        text.push_str(&format!("; {} pruned", findings(pruned)));
     }
     text.push_str(".\n");
     output::print(&text)?;

@@ -3,7 +3,7 @@
 use super::args::Brief;
 use super::progress::Progressing;
 use super::{Failure, output, place, settings};
-use crate::check::{Extras, Sought, asked, judged, limits_of};
+use crate::check::{CheckOptions, Sought, asked, judged, limits_of};
 use crate::report::{brief, exit_status};
 use crate::units::Angle;
 
@@ -23,9 +23,9 @@ pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
     let watch = |progressed| progress.tell(progressed);
     let limits = limits_of(&found, &sought, &watch);
     drop(progress);
-    let extras = Extras {
+    let extras = CheckOptions {
         pictures: true,
-        ..Extras::default()
+        ..CheckOptions::default()
     };
     let outcome = judged(found.loaded, Some(&found.plan.path), extras);
     let page = brief(&outcome, &limits.map_err(|why| why.to_string())).ok_or_else(|| {

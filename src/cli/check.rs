@@ -6,7 +6,7 @@ use super::{Failure, figures, output, reports, settings};
 use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
-use crate::check::{Outcome, Sampling, Share, Since, check_folder, check_share, file_of};
+use crate::check::{CheckScope, Outcome, Sampling, Since, check_folder, check_share, file_of};
 use crate::report::exit_status;
 use crate::review::git::{GitError, Repository, commit};
 use crate::review::revision::Revision;
@@ -35,7 +35,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     let name = since.map(printable_line);
     let progress = Progressing::begin("checking");
     let watch = |progressed| progress.tell(progressed);
-    let share = Share {
+    let share = CheckScope {
         sampling: options.spread.map(|runs| Sampling {
             runs,
             seed: options.seed,

@@ -3,9 +3,9 @@
 use super::args::{Debrief, DebriefFormat};
 use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
-use crate::check::{Extras, asked, judged, load, sha256};
+use crate::check::{CheckOptions, asked, judged, load, sha256};
 use crate::debrief::report::{self, Told};
-use crate::debrief::{Asked, NoDebrief, OfRun, debrief, fits};
+use crate::debrief::{DebriefInput, NoDebrief, OfRun, debrief, fits};
 use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::schema::Kind;
@@ -39,9 +39,9 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         ));
     }
     let (plan, policy) = (found.plan, found.policy);
-    let extras = Extras {
+    let extras = CheckOptions {
         pictures: true,
-        ..Extras::default()
+        ..CheckOptions::default()
     };
     let mut outcome = judged(found.loaded, Some(&plan.path), extras);
     let plausible = Plausible::of(&plan.vessel, &plan.site);
@@ -60,7 +60,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
             "the mission could not be judged; `offing check` tells why".to_owned(),
         ));
     };
-    let made = debrief(&Asked {
+    let made = debrief(&DebriefInput {
         plan: &plan,
         policy: &policy,
         picture,

@@ -19,7 +19,7 @@ use crate::check::{
 };
 use crate::plan::Plan;
 use crate::report::{Typed, launch_json, launch_record, launch_text};
-use crate::rules::{Effective, ItemWords};
+use crate::rules::{EffectivePolicy, ItemWords};
 use crate::source::{Held, WorkTree, printable_line};
 use against::Against;
 use asking::Asking;
@@ -194,7 +194,7 @@ fn battery(
 fn ticked(
     options: &Launch,
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     asking: &Asking,
 ) -> Result<Vec<String>, Failure> {
     let demanded = || policy.checklist.iter().map(|item| &item.value);

@@ -10,7 +10,7 @@ use crate::check::{Loaded, catalogue, check, load};
 use crate::finding::EXPLAINED;
 use crate::report::wrapped;
 use crate::rules::{
-    Effective, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
+    EffectivePolicy, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
 };
 use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
@@ -42,7 +42,7 @@ fn loaded(path: &Path) -> Result<(WorkTree, Loaded), Failure> {
 fn policy<'a>(
     loaded: &'a Loaded,
     named: Option<&str>,
-) -> Result<(&'a Effective, Option<String>), Failure> {
+) -> Result<(&'a EffectivePolicy, Option<String>), Failure> {
     let builtin = loaded.policies.builtin();
     let known: Vec<&str> = loaded
         .policies

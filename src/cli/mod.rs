@@ -54,7 +54,7 @@ pub(crate) enum Failure {
 impl From<NoAnswer> for Failure {
     fn from(error: NoAnswer) -> Self {
         match error {
-            NoAnswer::Asked(text) => Self::Usage(text),
+            NoAnswer::BadRequest(text) => Self::Usage(text),
             NoAnswer::Unreadable(text) => Self::Unreadable(text),
         }
     }

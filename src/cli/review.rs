@@ -43,10 +43,10 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         PolicyFrom::Base => review::PolicyFrom::Base,
         PolicyFrom::Head => review::PolicyFrom::Head,
     };
-    let asked = review::Asked {
+    let asked = review::ReviewOptions {
         partition: options.partition,
         pictures: options.figures.is_some(),
-        ..review::Asked::by(policy_from)
+        ..review::ReviewOptions::by(policy_from)
     };
     let compared = |head: &dyn Tree, name: &str| {
         review_as((&base, &base_name), (head, name), asked)

@@ -1,7 +1,7 @@
 //! Whether a track is one of another run: of another day, and along another route.
 
 use super::thresholds::{ALONG_LEAST, ALONG_SHARE, ANOTHER_DAY};
-use super::{Asked, NoDebrief};
+use super::{DebriefInput, NoDebrief};
 use crate::models::geometry::Segment;
 use crate::plan::Plan;
 use crate::plan::calendar::civil;
@@ -35,7 +35,7 @@ pub fn fits(plan: &Plan, track: &Track) -> bool {
 }
 
 /// Refuses the track of another mission: its record says so, or it is neither of the day nor of the route.
-pub(super) fn another(asked: &Asked<'_>) -> Result<(), NoDebrief> {
+pub(super) fn another(asked: &DebriefInput<'_>) -> Result<(), NoDebrief> {
     let (plan, track) = (asked.plan, asked.track);
     if let Some(run) = asked.record.map(|of| of.run)
         && run.mission.value != plan.mission.id.value

@@ -1,7 +1,7 @@
 //! How near the boat came to land, hazards and keep-out areas.
 
 use super::actual::{ActualRun, Fix};
-use crate::check::Judged;
+use crate::check::RuleResult;
 use crate::check::picture::At;
 use crate::finding::Side;
 use crate::models::geometry::Segment;
@@ -10,7 +10,7 @@ use crate::models::track::corridor_half_width;
 use crate::passage::Passage;
 use crate::passage::clearance::{area_distance, hazard_distance, split};
 use crate::plan::Plan;
-use crate::rules::{Effective, RuleInForce, Verdict};
+use crate::rules::{EffectivePolicy, RuleInForce, Verdict};
 use crate::source::Span;
 use crate::units::{Length, Time};
 
@@ -58,9 +58,9 @@ impl Kept {
 /// What the policy asks of the plan.
 #[derive(Clone, Copy)]
 pub(super) struct Policy<'a> {
-    pub rules: &'a Effective,
+    pub rules: &'a EffectivePolicy,
     /// What came of each rule in the check of the plan.
-    pub judged: &'a [Judged],
+    pub judged: &'a [RuleResult],
 }
 
 impl Policy<'_> {
@@ -119,7 +119,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun
         plan.vessel.hull.beam.value,
     );
     let planned = passage.clearances();
-    let of_plan = |near: Option<&crate::passage::clearance::Nearness>| {
+    let of_plan = |near: Option<&crate::passage::clearance::ClosestApproach>| {
         near.map(|near| Length::metres(near.clearance))
     };
     let named = |measure: &str, fallback: &str| {

@@ -1,7 +1,7 @@
 //! What of the plan did not hold, and what could not be judged.
 
 use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, RECORD_DEPTH, Threshold, UNDER_KEEL};
-use super::{Asked, Debrief, Worst};
+use super::{Debrief, DebriefInput, Worst};
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity, Side, sort};
 use crate::source::Span;
 use crate::units::{Length, Typed as _};
@@ -15,7 +15,7 @@ pub(super) fn capital(text: &str) -> String {
 }
 
 pub(super) struct Judging<'a> {
-    pub(super) asked: &'a Asked<'a>,
+    pub(super) asked: &'a DebriefInput<'a>,
     pub(super) found: &'a Debrief,
     pub(super) fix: &'a dyn Fn(usize) -> Span,
     all: Vec<FindingBuilder>,
@@ -23,7 +23,7 @@ pub(super) struct Judging<'a> {
 
 /// Everything that is to be told, in its order.
 pub(super) fn findings(
-    asked: &Asked<'_>,
+    asked: &DebriefInput<'_>,
     found: &Debrief,
     fix: &dyn Fn(usize) -> Span,
 ) -> Vec<Finding> {

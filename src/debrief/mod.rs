@@ -39,12 +39,12 @@ pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
 
 use jiff::Timestamp;
 
-use crate::check::{Judged, Picture};
+use crate::check::{Picture, RuleResult};
 use crate::finding::Finding;
 use crate::models::geodesy::Position;
 use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::source::{SourceId, Sources, Span};
 use crate::track::{Aside, Columns, NoMatch, Recorded, Track};
 use crate::units::{Length, Ratio, Time};
@@ -101,15 +101,15 @@ pub enum NoDebrief {
 }
 
 /// What a debrief is made from.
-pub struct Asked<'a> {
+pub struct DebriefInput<'a> {
     /// The plan.
     pub plan: &'a Plan,
     /// The policy that judges it.
-    pub policy: &'a Effective,
+    pub policy: &'a EffectivePolicy,
     /// Its picture.
     pub picture: &'a Picture,
     /// What came of each rule in its check.
-    pub judged: &'a [Judged],
+    pub judged: &'a [RuleResult],
     /// Everything that was read, the track too.
     pub sources: &'a Sources,
     /// The track.
@@ -124,7 +124,7 @@ pub struct Asked<'a> {
     pub record: Option<OfRun<'a>>,
 }
 
-impl<'a> Asked<'a> {
+impl<'a> DebriefInput<'a> {
     fn policy(&self) -> clear::Policy<'a> {
         clear::Policy {
             rules: self.policy,
@@ -238,7 +238,7 @@ pub struct Debrief {
 ///
 /// # Errors
 /// [`NoDebrief`] where nothing can be told at all.
-pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
+pub fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;
     let actual = ActualRun::of(plan, asked.track)?;
@@ -288,11 +288,11 @@ pub fn debrief(asked: &Asked<'_>) -> Result<Debrief, NoDebrief> {
 }
 
 /// The line of the track that a fix stands on.
-fn line_of(asked: &Asked<'_>, actual: &ActualRun, index: usize) -> Span {
+fn line_of(asked: &DebriefInput<'_>, actual: &ActualRun, index: usize) -> Span {
     asked.line_at(actual.fixes.get(index).map_or(0, |fix| fix.sample.begins))
 }
 
-fn cleaned(actual: &ActualRun, asked: &Asked<'_>) -> Vec<String> {
+fn cleaned(actual: &ActualRun, asked: &DebriefInput<'_>) -> Vec<String> {
     let mut all = actual.counts.told();
     let track = asked.track;
     let few = asked.aside.iter().filter(|one| !one.whole);

@@ -1,7 +1,7 @@
 //! Which plans may go out, and what is said of them.
 
 use super::course::{Course, PROGRAM, points};
-use crate::check::{Asked, Checked, NoAnswer, Outcome, asked, judged};
+use crate::check::{LoadedMission, MissionResult, NoAnswer, Outcome, asked, judged};
 use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
 use crate::plan::calendar::shown;
@@ -46,7 +46,7 @@ the route back from the boat and hold every point against the plan before the la
 /// # Errors
 /// [`NoExport`].
 pub fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, NoExport> {
-    let Asked {
+    let LoadedMission {
         mut loaded, plan, ..
     } = asked(tree, mission, None)?;
     loaded.accepting.baseline = None;
@@ -77,7 +77,7 @@ pub fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, N
     Ok(course)
 }
 
-fn standing(outcome: &Outcome, checked: &Checked) -> Vec<NotKept> {
+fn standing(outcome: &Outcome, checked: &MissionResult) -> Vec<NotKept> {
     let counts = |finding: &&Finding| finding.stands() && finding.severity >= Severity::Warning;
     let mut all: Vec<NotKept> = outcome
         .findings
@@ -97,7 +97,7 @@ fn standing(outcome: &Outcome, checked: &Checked) -> Vec<NotKept> {
     all
 }
 
-fn course(plan: &Plan, checked: &Checked, outcome: &Outcome, standing: &[NotKept]) -> Course {
+fn course(plan: &Plan, checked: &MissionResult, outcome: &Outcome, standing: &[NotKept]) -> Course {
     let mission = &plan.mission;
     let mut not_kept: Vec<String> = Vec::new();
     for one in standing {

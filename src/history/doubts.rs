@@ -6,13 +6,13 @@ use jiff::tz::TimeZone;
 
 use super::standing::in_commit;
 use super::{Launch, Logged, Record, Records, Said};
-use crate::check::{Checked, NoAnswer, Outcome, judged};
+use crate::check::{MissionResult, NoAnswer, Outcome, judged};
 use crate::finding::Severity;
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
 use crate::plan::run::End;
 use crate::review::git::Git;
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::explain::nearest;
 use crate::source::{Sources, Span, printable_line};
 use crate::units::{Energy, Time, Typed as _};
@@ -54,8 +54,8 @@ pub(super) struct Times {
 /// Everything that a run is held against.
 pub(super) struct Against<'a> {
     pub plan: &'a Plan,
-    pub policy: &'a Effective,
-    pub checked: &'a Checked,
+    pub policy: &'a EffectivePolicy,
+    pub checked: &'a MissionResult,
     /// Of the commit that was run.
     pub sources: &'a Sources,
     pub decision: Option<&'a Launch>,
@@ -116,7 +116,7 @@ impl Against<'_> {
         let battery = &self.plan.vessel.battery;
         let full = battery.full_energy();
         if energy > full {
-            return Err(NoAnswer::Asked(format!(
+            return Err(NoAnswer::BadRequest(format!(
                 "--energy: {energy} is more than the pack holds when it is full, {full} by {}; look at the \
                  reading, or leave it out and say in `--conditions` what was read",
                 self.line(battery.capacity.span())
@@ -164,7 +164,7 @@ impl Against<'_> {
             planned.map_or_else(|| "less".to_owned(), |one| Time::seconds(one).to_string())
         );
         if long && matches!(outcome, End::Completed | End::Aborted) {
-            return Err(NoAnswer::Asked(format!(
+            return Err(NoAnswer::BadRequest(format!(
                 "--ended: that is {long_for}; look at the times. A boat that was out for so long was \
                  `--outcome recovered` or `lost`"
             )));
@@ -217,7 +217,7 @@ impl Against<'_> {
             Some(near) => format!("did you mean `{}`?", printable_line(near)),
             None => format!("they name {}", printable_line(&known.join(", "))),
         };
-        Err(NoAnswer::Asked(format!(
+        Err(NoAnswer::BadRequest(format!(
             "--by: neither mission `{mission}` nor policy `{policy}` names `{by}`; {hint}"
         )))
     }

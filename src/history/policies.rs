@@ -12,7 +12,7 @@ use crate::document::{ParseLimits, parse};
 use crate::finding::FindingBuilder;
 use crate::plan::run::Input;
 use crate::review::git::{Git, GitError};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::Stated;
 use crate::source::{MemoryTree, SourceId, Sources, Span};
 
@@ -33,7 +33,7 @@ pub(super) struct Judging {
 
 impl Judging {
     /// The policy; `None` where it is not there or not in order.
-    pub(super) fn policy(&self) -> Option<&Effective> {
+    pub(super) fn policy(&self) -> Option<&EffectivePolicy> {
         let loaded = self.standing.loaded.as_ref()?;
         // Any place does: what is wrong is told in other words.
         let near = Span::new(Sources::new().add("", ""), 0, 0);

@@ -14,7 +14,7 @@ use crate::plan::run::End;
 use crate::plan::{Plan, point_in_time};
 use crate::report::quoted;
 use crate::review::git::Git;
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::source::{Tree, printable_line};
 use crate::track::Track;
 use crate::units::{Energy, Quantity, Typed as _};
@@ -145,7 +145,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let before = runs.clone().next();
     let again = runs.find(|record| record.run.launched.value == launched);
     if let Some(again) = again {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "this run is recorded already, in {}",
             printable_line(&again.path)
         )));
@@ -157,7 +157,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         && last.run.recorded.value > recorded
     {
         let zone = plan.site.time_zone.as_ref();
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "the record before this one, {}, was recorded later, at {}, and this one at {}; look at the clock and \
              at `--at`. A record that was made with a slip and is not committed yet may be taken away and made anew",
             printable_line(&last.path),
@@ -282,7 +282,7 @@ fn times(
 ) -> Result<(Times, Timestamp), NoAnswer> {
     let zone = plan.site.time_zone.as_ref();
     let read = |option: &str, text: &str| {
-        point_in_time(text, zone).map_err(|why| NoAnswer::Asked(format!("--{option}: {why}")))
+        point_in_time(text, zone).map_err(|why| NoAnswer::BadRequest(format!("--{option}: {why}")))
     };
     let (launched, by) = match (&said.launched, decision) {
         (Some(text), _) => (read("launched", text)?, "`--launched`".to_owned()),
@@ -294,13 +294,13 @@ fn times(
         (None, None) => {
             let text =
                 "there is no decision on this launch, so when it was has to be said: `--launched`";
-            return Err(NoAnswer::Asked(text.to_owned()));
+            return Err(NoAnswer::BadRequest(text.to_owned()));
         }
     };
     let ended = read("ended", &said.ended)?;
     let at = |time: Timestamp| shown(time, zone);
     if ended < launched {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "--ended: the boat was back at {}, before it was launched, at {} by {by}",
             at(ended),
             at(launched)
@@ -311,7 +311,7 @@ fn times(
         None => (said.clock, "this computer's clock"),
     };
     if recorded < ended {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "--ended: the boat was back at {}, after this is recorded, at {} by {by}",
             at(ended),
             at(recorded)
@@ -319,7 +319,7 @@ fn times(
     }
     // No record could be made after one from the future until that has come.
     if recorded > said.clock && recorded.duration_since(ended).as_secs() > LATEST {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "--at: {} is ahead of this computer's clock, and more than thirty days after the boat was back, at \
              {}; look at the year",
             at(recorded),
@@ -330,7 +330,7 @@ fn times(
 }
 
 /// Who may sign by the policy: the names of its signers.
-fn signers(loaded: &Loaded, policy: &Effective) -> Vec<String> {
+fn signers(loaded: &Loaded, policy: &EffectivePolicy) -> Vec<String> {
     let approvals = policy.approvals.as_ref();
     let signers = approvals.and_then(|one| loaded.accepting.signers.get(&one.policy));
     let text = signers.and_then(|signers| signers.file.as_deref().ok());
@@ -356,10 +356,10 @@ fn decision<'a>(
             .iter()
             .find(|one| one.decided.id.value == *id);
         let Some(launch) = named else {
-            return Err(NoAnswer::Asked(format!("there is no decision `{id}`")));
+            return Err(NoAnswer::BadRequest(format!("there is no decision `{id}`")));
         };
         if launch.decided.digest.value != digests.whole {
-            return Err(NoAnswer::Asked(format!(
+            return Err(NoAnswer::BadRequest(format!(
                 "decision `{id}` is about another plan than the commit holds; name the commit that was run \
                  with `--commit`"
             )));
@@ -381,7 +381,7 @@ fn decision<'a>(
         if let Some(other) = others.next_back() {
             let commit = other.decided.commit.as_ref();
             let commit = commit.map_or_else(String::new, |commit| format!(" {}", commit.value));
-            return Err(NoAnswer::Asked(format!(
+            return Err(NoAnswer::BadRequest(format!(
                 "the launch of `{mission}` was decided by `{}` on another plan than the commit holds; name \
                  the commit that was run with `--commit{commit}`",
                 other.decided.id.value

@@ -44,7 +44,7 @@ pub struct Seal {
 pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnswer> {
     let verified = verify(tree, git, None)?;
     if let Some(finding) = verified.findings.first() {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "the chain is broken, and is not sealed: {}; `offing history verify` shows more",
             finding.message
         )));
@@ -52,7 +52,7 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
     let fresh = verified.notes.iter();
     let fresh = fresh.filter(|note| note.ends_with("not committed yet"));
     if let Some(note) = fresh.map(String::as_str).next() {
-        return Err(NoAnswer::Asked(format!(
+        return Err(NoAnswer::BadRequest(format!(
             "{note}; a seal is put on what is committed"
         )));
     }
@@ -65,7 +65,7 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
         .collect();
     let Some(last) = ends.last() else {
         let text = "there is no record yet, and nothing to seal";
-        return Err(NoAnswer::Asked(text.to_owned()));
+        return Err(NoAnswer::BadRequest(text.to_owned()));
     };
     let rested_on: BTreeSet<&str> = records
         .records

@@ -13,7 +13,7 @@ use crate::check::principal;
 use crate::finding::FindingBuilder;
 use crate::review::git::{Git, GitError};
 use crate::rules::Approvals;
-use crate::signature::{self, Asked, Purpose};
+use crate::signature::{self, Purpose, VerifyRequest};
 use crate::source::{Limit, Span, Tree, printable_line, resolve};
 
 /// What the name of a signature on a record ends with: `runs/one.survey-lead.signature` lies beside
@@ -133,7 +133,7 @@ fn record_unsigned(
             .ok_or_else(|| format!("`{}` is the name of no role that could sign", run.by))?;
         let signature = tree.read(&path, SMALL).map_err(|error| error.to_string())?;
         let principal = principal(&run.by).unwrap_or_default();
-        signature::verify(&Asked {
+        signature::verify(&VerifyRequest {
             purpose: Purpose::Record,
             signers,
             principal: &principal,
@@ -248,7 +248,7 @@ pub(super) fn signed_by_one(
     let roles = signature::principals(signers, signature, at)?;
     let mut why = "no signer has the key that made it".to_owned();
     for principal in roles {
-        let asked = Asked {
+        let asked = VerifyRequest {
             purpose: Purpose::Commit,
             signers,
             principal: &principal,

@@ -3,20 +3,24 @@
 
 use super::NoHistory;
 use super::in_git::{digest, missing};
-use crate::check::{Asked, Committed, Digests, Loaded, NoAnswer, Reviewed, asked, load};
+use crate::check::{Committed, Digests, Loaded, LoadedMission, NoAnswer, Reviewed, asked, load};
 use crate::plan::Plan;
 use crate::review::git::{
     Git, GitError, NoBranch, branch, branch_name, commit, committed_at, leads_to, remote_branches,
 };
 use crate::review::revision::Revision;
-use crate::rules::{BUILTIN_POLICY, Effective, LaunchFrom};
+use crate::rules::{BUILTIN_POLICY, EffectivePolicy, LaunchFrom};
 use crate::source::{Limit, Tree, is_object, printable_line};
 
 /// A mission as a commit has it, named by its id or its path, with the policy that judges it there.
 ///
 /// # Errors
 /// [`NoAnswer`] where the commit does not hold it, or it cannot be judged there.
-pub(super) fn in_commit(git: &dyn Git, commit: &str, mission: &str) -> Result<Asked, NoAnswer> {
+pub(super) fn in_commit(
+    git: &dyn Git,
+    commit: &str,
+    mission: &str,
+) -> Result<LoadedMission, NoAnswer> {
     let revision = Revision::open(git, commit, "").map_err(NoHistory::from)?;
     asked(&revision, mission, None)
 }
@@ -151,7 +155,7 @@ fn another_there(git: &dyn Git, commit: &str, judged: Judged<'_>) -> Option<Stri
 pub fn reviewed(
     git: &dyn Git,
     commit: &str,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     (mission, digests): (&str, &Digests),
 ) -> Result<Reviewed, NoHistory> {
     match &policy.launch_from {
@@ -216,7 +220,7 @@ fn in_branch(
 fn asked_elsewhere(
     git: &dyn Git,
     commit: &str,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     (mission, digests): (&str, &Digests),
 ) -> Result<Reviewed, NoHistory> {
     let telling = |role: &str| role == "policy" || role == "mission";
@@ -256,28 +260,28 @@ fn asked_elsewhere(
 /// under new ids, gains nothing.
 fn branches_there(
     there: &Loaded,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     mission: &str,
-    own: Option<&Asked>,
+    own: Option<&LoadedMission>,
 ) -> Vec<LaunchFrom> {
     let of_id = there.policies.get(&policy.policy);
     let of_id = of_id.filter(|one| one.policy != BUILTIN_POLICY);
     let bears = |plan: &Plan| {
-        let same = |own: &Asked| {
+        let same = |own: &LoadedMission| {
             let boat = own.loaded.linked.boat(&own.plan);
             there.linked.boat(plan) == boat || plan.site.id.value == own.plan.site.id.value
         };
         plan.mission.id.value == mission || own.is_some_and(same)
     };
     let plans = there.linked.plans.iter().filter(|plan| bears(plan));
-    let judging: Vec<&Effective> = plans
+    let judging: Vec<&EffectivePolicy> = plans
         .filter_map(|plan| {
             let span = plan.mission.id.span();
             let chosen = there.policies.choose(plan.policy.as_ref(), span);
             chosen.ok().map(|(policy, _)| policy)
         })
         .collect();
-    let of_one = |policy: &Effective| policy.launch_from.clone();
+    let of_one = |policy: &EffectivePolicy| policy.launch_from.clone();
     let all: Vec<LaunchFrom> = match judging.is_empty() {
         true => there.policies.team().filter_map(of_one).collect(),
         false => of_id

@@ -1,8 +1,8 @@
 //! A disabled boat, from anywhere on the route: what it drifts onto, and who fetches it.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Change, Measured, Measurement, NotMeasured, Type, Value};
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
@@ -20,8 +20,8 @@ const fn adrift(
     of: Dimension,
     title: &'static str,
     meaning: &'static str,
-    levers: &'static [Lever],
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    levers: &'static [Change],
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     entry(name, Type::Quantity(of), title, meaning, NEEDS, read).solved_by(levers)
 }
@@ -36,8 +36,8 @@ pub(super) const WEIR_TIME: Entry = adrift(
      that is a weir, an intake or of no kind that is known. Taken off is the operator's reaction time, the time until the craft \
      is under way, and its way over water to where the boat would drift onto it. The least over all \
      winds and samples; a day where it drifts onto none.",
-    &[Lever::Wind],
-    |passage| tell::of_mission(in_hand(passage, &WEIR)),
+    &[Change::Wind],
+    |passage| evidence::of_mission(in_hand(passage, &WEIR)),
 );
 
 pub(super) const WEIR_SHARE: Entry = adrift(
@@ -46,7 +46,7 @@ pub(super) const WEIR_SHARE: Entry = adrift(
     "Share of the route from which a disabled boat drifts onto a weir or an intake",
     "In any of the winds, and whether it is fetched before or not.",
     &[],
-    |passage| tell::of_mission(share(passage, &WEIR, false)),
+    |passage| evidence::of_mission(share(passage, &WEIR, false)),
 );
 
 pub(super) const CLOSED_TIME: Entry = adrift(
@@ -56,8 +56,8 @@ pub(super) const CLOSED_TIME: Entry = adrift(
      area or among swimmers",
     "As for weirs, for hazards that are swimming and for keep-out areas, as far as these are closed at some \
      moment from the launch until the boat would drift into them.",
-    &[Lever::Wind],
-    |passage| tell::of_mission(in_hand(passage, &CLOSED)),
+    &[Change::Wind],
+    |passage| evidence::of_mission(in_hand(passage, &CLOSED)),
 );
 
 pub(super) const SHORE_SHARE: Entry = adrift(
@@ -69,7 +69,7 @@ pub(super) const SHORE_SHARE: Entry = adrift(
      are accessible, for rocks and moorings; the length of the steps from which it does \
      in any of the winds, over the length of the route.",
     &[],
-    |passage| tell::of_mission(share(passage, &SHORE, true)),
+    |passage| evidence::of_mission(share(passage, &SHORE, true)),
 );
 
 pub(super) const OPEN_TIME: Entry = adrift(
@@ -78,8 +78,8 @@ pub(super) const OPEN_TIME: Entry = adrift(
     "Time left once the safety boat is there, before a disabled boat drifts into open water",
     "As for weirs, for edges of the shoreline that the site's `open_edges` mark: past one of them the \
      boat is gone.",
-    &[Lever::Wind],
-    |passage| tell::of_mission(in_hand(passage, &OPEN)),
+    &[Change::Wind],
+    |passage| evidence::of_mission(in_hand(passage, &OPEN)),
 );
 
 pub(super) const OPEN_SHARE: Entry = adrift(
@@ -88,7 +88,7 @@ pub(super) const OPEN_SHARE: Entry = adrift(
     "Share of the route from which a disabled boat drifts into open water",
     "In any of the winds, and whether it is fetched before or not.",
     &[],
-    |passage| tell::of_mission(share(passage, &OPEN, false)),
+    |passage| evidence::of_mission(share(passage, &OPEN, false)),
 );
 
 /// One kind of thing to drift onto, in words.
@@ -141,14 +141,14 @@ fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
     match on_to {
         OnTo::Land => (
             "land".to_owned(),
-            tell::label(site.shore_span, "this shoreline"),
+            evidence::label(site.shore_span, "this shoreline"),
         ),
         OnTo::Hazard(index) => {
             let hazard = &site.hazards[index];
             let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
             (
                 format!("the hazard `{}`", hazard.id.value),
-                tell::label(hazard.clearance.span(), text),
+                evidence::label(hazard.clearance.span(), text),
             )
         }
         OnTo::Open(index) => {
@@ -158,13 +158,13 @@ fn name(passage: &Passage<'_>, on_to: OnTo) -> (String, Label) {
             } else {
                 "this edge is open, without limit".to_owned()
             };
-            ("open water".to_owned(), tell::label(edge.span, text))
+            ("open water".to_owned(), evidence::label(edge.span, text))
         }
         OnTo::KeepOut(index) => {
             let area = &site.keep_out[index];
             (
                 format!("the keep-out area `{}`", area.id.value),
-                tell::label(area.id.span(), format!("{}: not to be entered", area.title)),
+                evidence::label(area.id.span(), format!("{}: not to be entered", area.title)),
             )
         }
     }
@@ -174,17 +174,17 @@ fn because(passage: &Passage<'_>, meeting: &Meeting) -> Vec<Label> {
     let plan = passage.plan;
     let leeway = &plan.vessel.windage.leeway;
     let mut because = vec![name(passage, meeting.on_to).1];
-    because.extend(tell::gust_line(plan));
-    because.push(tell::label(
+    because.extend(evidence::gust_line(plan));
+    because.push(evidence::label(
         leeway.span(),
         format!("leeway {} of the wind", leeway.value),
     ));
     if let Some(craft) = &plan.mission.safety_boat {
-        because.push(tell::label(
+        because.push(evidence::label(
             craft.speed.span(),
             format!("safety boat at {}", craft.speed.value),
         ));
-        because.push(tell::label(
+        because.push(evidence::label(
             craft.ready_within.span(),
             format!("under way within {}", craft.ready_within.value),
         ));
@@ -246,7 +246,7 @@ fn stretch_step(passage: &Passage<'_>, marks: &[bool], does: &str) -> Option<Str
     let (from, to) = longest?;
     let whole = passage.track.length();
     let share = Ratio::fraction(if whole > 0.0 { length / whole } else { 0.0 });
-    let spots = [from, to].map(|sample| tell::spot(&tell::at_sample(passage, sample)));
+    let spots = [from, to].map(|sample| evidence::spot(&evidence::at_sample(passage, sample)));
     Some(format!(
         "from {share} of the route it {does}; the longest stretch is from {} to {}",
         spots[0], spots[1]
@@ -259,10 +259,10 @@ fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
     stretch_step(passage, &adrift.to_landing, does)
 }
 
-fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a Adrift, Unknown> {
+fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a Adrift, NotMeasured> {
     passage
         .adrift()
-        .map_err(|why| tell::no_passage(passage.plan, why))
+        .map_err(|why| evidence::no_passage(passage.plan, why))
 }
 
 /// What is missing to tell how soon a boat is fetched.
@@ -271,10 +271,10 @@ fn unfetched(
     adrift: &Adrift,
     meeting: &Meeting,
     comes: &str,
-) -> Option<Unknown> {
+) -> Option<NotMeasured> {
     let plan = passage.plan;
     let what = name(passage, meeting.on_to).0;
-    let spot = tell::spot(&tell::at_sample(passage, meeting.sample));
+    let spot = evidence::spot(&evidence::at_sample(passage, meeting.sample));
     let drifts = format!(
         "a disabled boat from {spot} {comes} {what} after {}",
         meeting.time
@@ -292,18 +292,18 @@ fn unfetched(
         ),
         Some(_) => return None,
     };
-    Some(Unknown {
+    Some(NotMeasured {
         because: because(passage, meeting),
-        ..tell::lacking(plan, span, &reason, remedy)
+        ..evidence::lacking(plan, span, &reason, remedy)
     })
 }
 
 /// A site that says nothing of its hazards may have a weir.
-pub(super) fn hazards_said(plan: &Plan) -> Result<(), Unknown> {
+pub(super) fn hazards_said(plan: &Plan) -> Result<(), NotMeasured> {
     if plan.site.hazards_stated {
         return Ok(());
     }
-    Err(tell::lacking(
+    Err(evidence::lacking(
         plan,
         plan.site.id.span(),
         "the site does not say whether there is a weir, an intake or another hazard",
@@ -311,30 +311,35 @@ pub(super) fn hazards_said(plan: &Plan) -> Result<(), Unknown> {
     ))
 }
 
-fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
+fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     if let Err(why) = passage.scenarios() {
-        return Err(tell::no_passage(plan, why));
+        return Err(evidence::no_passage(plan, why));
     }
     hazards_said(plan)?;
     // Nobody need be followed on to what is not there.
     if !threatens(&plan.site, subject.peril) {
-        return Ok(nothing(passage, None, subject, tell::value(A_DAY)));
+        return Ok(nothing(passage, None, subject, evidence::value(A_DAY)));
     }
     let adrift = get(passage)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
-        return Ok(nothing(passage, Some(adrift), subject, tell::value(A_DAY)));
+        return Ok(nothing(
+            passage,
+            Some(adrift),
+            subject,
+            evidence::value(A_DAY),
+        ));
     };
     if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {
         return Err(unknown);
     }
     let left = meeting.in_hand().unwrap_or(Time::ZERO - A_DAY);
-    let place = tell::at_sample(passage, meeting.sample);
+    let place = evidence::at_sample(passage, meeting.sample);
     let what = name(passage, meeting.on_to).0;
     let sentence = format!(
         "the time left once the safety boat is there, before a disabled boat from {} {} {what},",
-        tell::spot(&place),
+        evidence::spot(&place),
         subject.comes
     );
     let mut steps = vec![drift_step(passage, meeting)];
@@ -343,11 +348,11 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
     let does = format!("{} in some wind planned for", subject.any);
     steps.extend(stretch_step(passage, &met.meets, &does));
     steps.extend(good_news(passage, adrift));
-    Ok(Known {
-        value: tell::value(left),
+    Ok(Measured {
+        value: evidence::value(left),
         sentence,
-        primary: tell::label(
-            tell::leg_span(passage, meeting.sample),
+        primary: evidence::label(
+            evidence::leg_span(passage, meeting.sample),
             "power lost on the way here",
         ),
         because: because(passage, meeting),
@@ -357,7 +362,7 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Known, Unknown> {
         }),
         scenario: words(passage, meeting),
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
@@ -371,28 +376,32 @@ fn nothing(
     adrift: Option<&Adrift>,
     subject: &Subject,
     value: Value,
-) -> Known {
+) -> Measured {
     let plan = passage.plan;
     let what = if matches!(value, Value::Quantity(q) if q.dimension == Dimension::RATIO) {
         "the share of the route from which"
     } else {
         "the time before"
     };
-    Known {
+    Measured {
         value,
         sentence: format!("{what} a disabled boat {}", subject.any),
-        primary: tell::label(plan.mission.route_span, "from all of this route"),
-        because: tell::gust_line(plan),
+        primary: evidence::label(plan.mission.route_span, "from all of this route"),
+        because: evidence::gust_line(plan),
         place: None,
         scenario: None,
         steps: std::iter::once("it drifts onto none within a day".to_owned())
             .chain(adrift.and_then(|adrift| good_news(passage, adrift)))
             .collect(),
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     }
 }
 
-fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Result<Known, Unknown> {
+fn share(
+    passage: &Passage<'_>,
+    subject: &Subject,
+    unless_fetched: bool,
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let adrift = get(passage)?;
     hazards_said(plan)?;
@@ -402,7 +411,7 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
             passage,
             Some(adrift),
             subject,
-            tell::value(Ratio::ZERO),
+            evidence::value(Ratio::ZERO),
         ));
     };
     let marks = if unless_fetched {
@@ -423,7 +432,7 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     };
     let mut steps = vec![format!(
         "the worst place is {}:",
-        tell::spot(&tell::at_sample(passage, meeting.sample))
+        evidence::spot(&evidence::at_sample(passage, meeting.sample))
     )];
     steps.push(drift_step(passage, meeting));
     steps.extend(fetch_step(passage, meeting));
@@ -431,26 +440,26 @@ fn share(passage: &Passage<'_>, subject: &Subject, unless_fetched: bool) -> Resu
     steps.extend(stretch_step(passage, marks, &does));
     steps.push(format!(
         "{} of {}: {value}",
-        tell::metres(length),
-        tell::metres(whole)
+        evidence::metres(length),
+        evidence::metres(whole)
     ));
     steps.extend(good_news(passage, adrift));
     let begins = longest.map_or(meeting.sample, |(from, _)| from);
-    Ok(Known {
-        value: tell::value(value),
+    Ok(Measured {
+        value: evidence::value(value),
         sentence: format!(
             "the share of the route from which a disabled boat {}{fetched},",
             subject.any
         ),
-        primary: tell::label(
-            tell::leg_span(passage, begins),
+        primary: evidence::label(
+            evidence::leg_span(passage, begins),
             "the longest stretch begins here",
         ),
         because: because(passage, meeting),
-        place: Some(tell::at_sample(passage, begins)),
+        place: Some(evidence::at_sample(passage, begins)),
         scenario: words(passage, meeting),
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 

@@ -2,9 +2,9 @@
 
 use super::catalogue::Entry;
 use super::energy::complete;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use super::tell;
+use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::finding::Label;
 use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
 use crate::passage::{Passage, Runs, Stop};
@@ -23,12 +23,12 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
                   counter set to another capacity than the battery has fires early or late; a voltage \
                   is taken at rest, the latest that it can fire.",
         needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
-        levers: &[Lever::Threshold, Lever::Speed, Lever::Wind],
+        levers: &[Change::Threshold, Change::Speed, Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(low_battery(passage)),
+    read: |passage| evidence::of_mission(low_battery(passage)),
 };
 
 pub(super) const GAUGE_ERROR: Entry = Entry {
@@ -46,7 +46,7 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(gauge(passage)),
+    read: |passage| evidence::of_mission(gauge(passage)),
 };
 
 /// The state of charge at which the low-battery action fires, and how it comes about.
@@ -54,7 +54,7 @@ pub(super) fn trigger(
     passage: &Passage<'_>,
     threshold: &Threshold,
     capacity: Charge,
-) -> Result<(f64, String), Unknown> {
+) -> Result<(f64, String), NotMeasured> {
     let plan = passage.plan;
     let battery = &plan.vessel.battery;
     let cells = f64::from(battery.cells.value);
@@ -62,7 +62,7 @@ pub(super) fn trigger(
     let launch = plan.mission.charge_at_launch.value.get();
     let at_voltage = |cell: Voltage, what: String| {
         if chemistry == Chemistry::Lfp {
-            return Err(tell::lacking(
+            return Err(evidence::lacking(
                 passage.plan,
                 battery.chemistry.span(),
                 "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so a \
@@ -75,7 +75,7 @@ pub(super) fn trigger(
             state,
             format!(
                 "{what}: {cell} a cell at rest, {} charged",
-                tell::share(state)
+                evidence::share(state)
             ),
         ))
     };
@@ -93,7 +93,7 @@ pub(super) fn trigger(
                         "fires when the counter, set to {}, shows {}: the battery of {capacity} is {} charged",
                         set.value,
                         shown.value,
-                        tell::share(state)
+                        evidence::share(state)
                     ),
                 ))
             }
@@ -101,7 +101,7 @@ pub(super) fn trigger(
                 let cell = gauge_voltage(shown.value, empty.value, full.value);
                 at_voltage(cell, format!("fires when the scale shows {}", shown.value))
             }
-            None => Err(tell::lacking(
+            None => Err(evidence::lacking(
                 passage.plan,
                 shown.span(),
                 "the vessel states no gauge, so what the boat takes for its charge is not known",
@@ -111,10 +111,10 @@ pub(super) fn trigger(
     }
 }
 
-fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(low) = &plan.mission.on_low_battery else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a low battery",
@@ -136,42 +136,42 @@ fn low_battery(passage: &Passage<'_>) -> Result<Known, Unknown> {
         Err((scenario, stop)) => {
             let charge = plan.mission.charge_at_launch.value.get();
             let (home, scenario, sample) = costliest(passage, runs, charge)
-                .map_err(|_| tell::stopped(passage, runs, scenario, &stop))?;
+                .map_err(|_| evidence::stopped(passage, runs, scenario, &stop))?;
             let begun =
                 "begun with the charge at launch, since at that charge the boat does not get home";
             (home, scenario, sample, begun)
         }
     };
     let usable = pack.usable_energy();
-    let place = tell::at_sample(passage, sample);
-    let mut because = tell::battery_lines(plan);
-    because.extend(tell::wind_lines(plan));
-    because.push(tell::home_line(plan));
+    let place = evidence::at_sample(passage, sample);
+    let mut because = evidence::battery_lines(plan);
+    because.extend(evidence::wind_lines(plan));
+    because.push(evidence::home_line(plan));
     if let Some(gauge) = &battery_gauge(passage) {
         because.push(gauge.clone());
     }
-    Ok(Known {
-        value: tell::value(Ratio::fraction((left - home) / usable)),
+    Ok(Measured {
+        value: evidence::value(Ratio::fraction((left - home) / usable)),
         sentence: format!(
             "the energy left over when the low-battery action brings the boat home from {},",
-            tell::spot(&place)
+            evidence::spot(&place)
         ),
-        primary: tell::label(threshold_span, threshold_text),
+        primary: evidence::label(threshold_span, threshold_text),
         because,
         place: Some(place),
         scenario: Some(runs.scenarios.words(scenario, false)),
         steps: vec![
-            tell::usable_step(runs),
+            evidence::usable_step(runs),
             how,
             format!("that is {left} above empty"),
             format!("costliest return leg, {begun}: {home}"),
             format!(
                 "left over: {left} − {home} = {}, {} of the usable energy",
                 left - home,
-                tell::share((left - home) / usable)
+                evidence::share((left - home) / usable)
             ),
         ],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
@@ -197,19 +197,19 @@ fn costliest(
 fn battery_gauge(passage: &Passage<'_>) -> Option<Label> {
     let gauge = passage.plan.vessel.battery.gauge.as_ref()?;
     Some(match &gauge.value {
-        Gauge::Charge(set) => tell::label(set.span(), format!("counter set to {}", set.value)),
-        Gauge::Voltage { empty, full } => tell::label(
+        Gauge::Charge(set) => evidence::label(set.span(), format!("counter set to {}", set.value)),
+        Gauge::Voltage { empty, full } => evidence::label(
             full.span(),
             format!("scale from {} to {} a cell", empty.value, full.value),
         ),
     })
 }
 
-fn gauge(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let battery = &plan.vessel.battery;
     let Some(gauge) = &battery.gauge else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             battery.capacity.span(),
             "the vessel does not say how its battery gauge is set",
@@ -225,11 +225,11 @@ fn gauge(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 battery.capacity.value,
                 set.value,
                 battery.capacity.value,
-                tell::share(error)
+                evidence::share(error)
             )];
             (
                 error.abs(),
-                tell::label(set.span(), format!("set to {}", set.value)),
+                evidence::label(set.span(), format!("set to {}", set.value)),
                 steps,
             )
         }
@@ -238,20 +238,20 @@ fn gauge(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 scale_error(battery.chemistry.value, empty.value, full.value);
             let steps = vec![format!(
                 "at {} charged the scale from {} to {} a cell shows {}",
-                tell::share(state),
+                evidence::share(state),
                 empty.value,
                 full.value,
-                tell::share(shown)
+                evidence::share(shown)
             )];
             let text = format!("scale from {} to {}", empty.value, full.value);
-            (error, tell::label(full.span(), text), steps)
+            (error, evidence::label(full.span(), text), steps)
         }
     };
-    Ok(Known {
-        value: tell::value(Ratio::fraction(error)),
+    Ok(Measured {
+        value: evidence::value(Ratio::fraction(error)),
         sentence: "the battery gauge's difference from the battery".to_owned(),
         primary,
-        because: vec![tell::label(
+        because: vec![evidence::label(
             battery.capacity.span(),
             format!("capacity {}", battery.capacity.value),
         )],

@@ -1,9 +1,9 @@
 //! Where station antennas point, against where the boat is to go.
 
 use super::catalogue::Entry;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Measure, Reading, Scope, Type};
-use super::tell;
+use super::reading::{Cost, Measure, Measured, Measurement, Scope, Type};
 use crate::passage::Passage;
 use crate::passage::links::{azimuth, stations};
 use crate::plan::mission::LinkUse;
@@ -30,12 +30,12 @@ pub(super) const OFF_BEARING: Entry = Entry {
     read: off_bearing,
 };
 
-fn off_bearing(passage: &Passage<'_>) -> Vec<Reading> {
+fn off_bearing(passage: &Passage<'_>) -> Vec<Measurement> {
     let needed = passage.plan.mission.links.iter();
     needed
         .filter(|(_, usage)| usage.value == LinkUse::Needed)
         .filter_map(|(link, _)| {
-            Some(Reading {
+            Some(Measurement {
                 subject: format!("{} link", link.name()),
                 outcome: match stations(passage.plan, *link) {
                     Ok(serving) => Ok(worst(passage, *link, &serving)?),
@@ -55,7 +55,7 @@ struct Pointing {
     share: f64,
 }
 
-fn worst(passage: &Passage<'_>, link: Link, serving: &[usize]) -> Option<Known> {
+fn worst(passage: &Passage<'_>, link: Link, serving: &[usize]) -> Option<Measured> {
     let sites = &passage.plan.site.stations;
     let samples = &passage.track.samples;
     // The station that each sample is nearest to, with the sample farthest from each.
@@ -94,11 +94,11 @@ fn worst(passage: &Passage<'_>, link: Link, serving: &[usize]) -> Option<Known> 
     Some(known(passage, link, &worst))
 }
 
-fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Known {
+fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Measured {
     let plan = passage.plan;
     let station = &plan.site.stations[worst.station];
     let id = &station.id.value;
-    let place = tell::at_sample(passage, worst.sample);
+    let place = evidence::at_sample(passage, worst.sample);
     let to = passage.track.samples[worst.sample];
     let mut because = Vec::new();
     let mut axis = None;
@@ -107,12 +107,12 @@ fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Known {
         because.extend(super::link::azimuth_line(passage, worst.station, radio));
         if let Some(width) = &radio.antenna.beamwidth {
             let text = format!("beam {} wide", width.value);
-            because.push(tell::label(width.span(), text));
+            because.push(evidence::label(width.span(), text));
         }
     }
     let mut steps = vec![format!(
         "from {id}: {} away, bearing {}",
-        tell::metres(station.at.distance(to)),
+        evidence::metres(station.at.distance(to)),
         station.at.bearing_to(to)
     )];
     steps.extend(axis.map(|axis| format!("the axis points at {axis}, {} off it", worst.off)));
@@ -120,17 +120,17 @@ fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Known {
         "{} / ({} / 2) = {}",
         worst.off,
         worst.width,
-        tell::share(worst.share)
+        evidence::share(worst.share)
     ));
-    Known {
-        value: tell::value(Ratio::fraction(worst.share)),
+    Measured {
+        value: evidence::value(Ratio::fraction(worst.share)),
         sentence: format!(
             "the angle from the axis of {id}'s {} antenna to the far end of what it serves, as a \
              share of half its beam,",
             link.name()
         ),
-        primary: tell::label(
-            tell::leg_span(passage, worst.sample),
+        primary: evidence::label(
+            evidence::leg_span(passage, worst.sample),
             format!("farthest from {id} here"),
         ),
         because,

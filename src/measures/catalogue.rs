@@ -5,7 +5,7 @@ use super::input::{
     BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
     THE_DELAY, THE_OPERATOR, THE_RETURN_LEG, THE_RUN, THE_SPEEDS, THE_WIND,
 };
-use super::reading::{Cost, Lever, Measure, Reading, Scope, Type};
+use super::reading::{Change, Cost, Measure, Measurement, Scope, Type};
 use super::{
     adrift, battery, bearing, believable, charted, clearance, configuration, contingency,
     craft_wind, depth, ending, energy, headway, link, people, position, response, seaway,
@@ -19,7 +19,7 @@ pub struct Entry {
     /// What it is.
     pub measure: Measure,
     /// Reads it, one reading a subject.
-    pub read: fn(&Passage<'_>) -> Vec<Reading>,
+    pub read: fn(&Passage<'_>) -> Vec<Measurement>,
 }
 
 /// A measure of the mission as a whole that nothing is solved for.
@@ -29,7 +29,7 @@ pub(super) const fn entry(
     title: &'static str,
     meaning: &'static str,
     needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     let measure = Measure {
         name,
@@ -53,14 +53,14 @@ pub(super) const fn quantity(
     title: &'static str,
     meaning: &'static str,
     needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     entry(name, Type::Quantity(of), title, meaning, needs, read)
 }
 
 impl Entry {
     /// The same measure, solved for by these.
-    pub(super) const fn solved_by(self, levers: &'static [Lever]) -> Self {
+    pub(super) const fn solved_by(self, levers: &'static [Change]) -> Self {
         let measure = Measure {
             levers,
             ..self.measure
@@ -91,7 +91,7 @@ impl Entry {
     /// Reads it off a passage. Where the plan leaves out what it follows from, and no default is on the
     /// safe side, there is no value.
     #[must_use]
-    pub fn readings(&self, passage: &Passage<'_>) -> Vec<Reading> {
+    pub fn readings(&self, passage: &Passage<'_>) -> Vec<Measurement> {
         let mut readings = (self.read)(passage);
         if let Some(unknown) = input::lacking(passage.plan, self.measure.moved_by) {
             for reading in readings.iter_mut().filter(|one| one.outcome.is_ok()) {
@@ -278,6 +278,6 @@ pub fn find(name: &str) -> Option<&'static Entry> {
 
 /// Reads a measure by name; nothing where there is no such measure.
 #[must_use]
-pub fn read(name: &str, passage: &Passage<'_>) -> Vec<Reading> {
+pub fn read(name: &str, passage: &Passage<'_>) -> Vec<Measurement> {
     find(name).map_or_else(Vec::new, |entry| entry.readings(passage))
 }

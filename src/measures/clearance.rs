@@ -1,11 +1,11 @@
 //! Clearance from land, hazards and keep-outs.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Lever, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Change, Measured, NotMeasured, Type, Value};
 use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
-use crate::passage::clearance::{Clearances, Nearness, Part};
+use crate::passage::clearance::{Clearances, ClosestApproach, Part};
 use crate::units::{Dimension, Length, Typed as _};
 
 const NEEDS: &str =
@@ -15,10 +15,10 @@ const fn clearance(
     name: &'static str,
     title: &'static str,
     meaning: &'static str,
-    read: fn(&Passage<'_>) -> Vec<super::Reading>,
+    read: fn(&Passage<'_>) -> Vec<super::Measurement>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::LENGTH);
-    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Lever::Shift, Lever::HomeAlong])
+    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Change::Shift, Change::HomeAlong])
 }
 
 pub(super) const SHORELINE: Entry = clearance(
@@ -28,7 +28,7 @@ pub(super) const SHORELINE: Entry = clearance(
      sends the boat straight home, of the return leg from every sample; less half the width of the \
      corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
      boat runs on. Negative on land.",
-    |passage| tell::of_mission(land(passage)),
+    |passage| evidence::of_mission(land(passage)),
 );
 
 pub(super) const LAUNCH_SITE: Entry = clearance(
@@ -36,7 +36,7 @@ pub(super) const LAUNCH_SITE: Entry = clearance(
     "Distance from land inside the zones of launch and recovery, at its least",
     "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites of \
      launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
-    |passage| tell::of_mission(zone(passage)),
+    |passage| evidence::of_mission(zone(passage)),
 );
 
 pub(super) const HAZARD: Entry = clearance(
@@ -44,7 +44,7 @@ pub(super) const HAZARD: Entry = clearance(
     "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
     "Distance of every leg, turn and straight return leg to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
-    |passage| tell::of_mission(hazard(passage)),
+    |passage| evidence::of_mission(hazard(passage)),
 );
 
 pub(super) const KEEP_OUT: Entry = clearance(
@@ -54,13 +54,13 @@ pub(super) const KEEP_OUT: Entry = clearance(
      moment from the planned launch to the latest return, or to the end of the longest run after the \
      whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
      closed always, and so is each where it cannot be told when the boat is out.",
-    |passage| tell::of_mission(Ok(keep_out(passage))),
+    |passage| evidence::of_mission(Ok(keep_out(passage))),
 );
 
 /// Where a nearness is, in words and on the plan.
-fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
+fn place(passage: &Passage<'_>, near: &ClosestApproach) -> (String, Place) {
     let legs = &passage.plan.mission.legs;
-    let position = Some(tell::degrees(passage.plan, near.at));
+    let position = Some(evidence::degrees(passage.plan, near.at));
     match near.part {
         Part::Leg(leg) => {
             let name = legs[leg].name.clone();
@@ -87,8 +87,8 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
             )
         }
         Part::Home(sample) => {
-            let begins = tell::at_sample(passage, sample);
-            let spot = tell::spot(&begins);
+            let begins = evidence::at_sample(passage, sample);
+            let spot = evidence::spot(&begins);
             let name = format!("the return leg from {}", begins.name);
             (
                 format!("on the straight return leg from {spot}"),
@@ -103,12 +103,14 @@ fn place(passage: &Passage<'_>, near: &Nearness) -> (String, Place) {
     }
 }
 
-fn primary(passage: &Passage<'_>, near: &Nearness) -> Label {
+fn primary(passage: &Passage<'_>, near: &ClosestApproach) -> Label {
     let mission = &passage.plan.mission;
     match near.part {
-        Part::Leg(leg) => tell::label(mission.legs[leg].span, "comes too near on the way here"),
-        Part::Turn(leg) => tell::label(mission.legs[leg].span, "turns here"),
-        Part::Home(sample) => tell::label(tell::leg_span(passage, sample), "sent home from here"),
+        Part::Leg(leg) => evidence::label(mission.legs[leg].span, "comes too near on the way here"),
+        Part::Turn(leg) => evidence::label(mission.legs[leg].span, "turns here"),
+        Part::Home(sample) => {
+            evidence::label(evidence::leg_span(passage, sample), "sent home from here")
+        }
     }
 }
 
@@ -116,15 +118,15 @@ fn corridor_lines(passage: &Passage<'_>) -> Vec<Label> {
     let (vessel, site) = (&passage.plan.vessel, &passage.plan.site);
     let navigation = &vessel.navigation;
     vec![
-        tell::label(
+        evidence::label(
             navigation.position_error.span(),
             format!("position error {}", navigation.position_error.value),
         ),
-        tell::label(
+        evidence::label(
             navigation.cross_track_error.span(),
             format!("cross-track error {}", navigation.cross_track_error.value),
         ),
-        tell::label(
+        evidence::label(
             site.shore_error.span(),
             format!("shoreline error {}", site.shore_error.value),
         ),
@@ -153,7 +155,7 @@ fn contingency_lines(passage: &Passage<'_>) -> Vec<Label> {
         .flatten()
         .filter(|(action, _)| action.value == crate::plan::mission::Action::Return)
         .map(|(action, when)| {
-            tell::label(
+            evidence::label(
                 action.span(),
                 format!("{when} the boat comes straight home"),
             )
@@ -167,16 +169,16 @@ struct Subject<'a> {
     danger: Option<String>,
     others: Vec<Other>,
     line: Option<Label>,
-    taken_off: &'a str,
+    deducted: &'a str,
 }
 
 fn known(
     passage: &Passage<'_>,
     all: &Clearances,
-    near: &Nearness,
+    near: &ClosestApproach,
     half_width: f64,
     subject: Subject<'_>,
-) -> Known {
+) -> Measured {
     let (spot, place) = place(passage, near);
     let mut because: Vec<Label> = subject.line.into_iter().collect();
     because.extend(corridor_lines(passage));
@@ -184,7 +186,7 @@ fn known(
     if home {
         because.extend(contingency_lines(passage));
     }
-    let m = tell::metres;
+    let m = evidence::metres;
     let mut steps = vec![format!(
         "distance to {}: {}",
         subject.what,
@@ -200,19 +202,19 @@ fn known(
             m(all.half_width)
         ));
     }
-    if near.taken_off.abs() > 0.0 {
-        steps.push(format!("{}: {}", subject.taken_off, m(near.taken_off)));
+    if near.deducted.abs() > 0.0 {
+        steps.push(format!("{}: {}", subject.deducted, m(near.deducted)));
     }
     steps.push(format!("clearance: {}", m(near.clearance)));
-    let mut assumptions = tell::assumptions(passage.plan);
+    let mut assumptions = evidence::assumptions(passage.plan);
     if home && contingency_lines(passage).is_empty() {
         assumptions.push(
             "a contingency that the plan does not state is taken to send the boat straight home"
                 .to_owned(),
         );
     }
-    Known {
-        value: tell::value(Length::metres(near.clearance)),
+    Measured {
+        value: evidence::value(Length::metres(near.clearance)),
         sentence: format!("the clearance from {}, {spot},", subject.what),
         primary: primary(passage, near),
         because,
@@ -231,7 +233,7 @@ fn known(
 fn of_others(
     passage: &Passage<'_>,
     but: usize,
-    all: &[Option<Nearness>],
+    all: &[Option<ClosestApproach>],
     id: impl Fn(usize) -> String,
 ) -> Vec<Other> {
     let all = all.iter().enumerate().filter(|(index, _)| *index != but);
@@ -245,11 +247,14 @@ fn of_others(
 }
 
 fn shore_line(passage: &Passage<'_>) -> Option<Label> {
-    Some(tell::label(passage.plan.site.shore_span, "this shoreline"))
+    Some(evidence::label(
+        passage.plan.site.shore_span,
+        "this shoreline",
+    ))
 }
 
 /// A block that does not say how far its lines keep from land. They are drawn as its area has them then.
-fn unclipped(passage: &Passage<'_>) -> Option<Unknown> {
+fn unclipped(passage: &Passage<'_>) -> Option<NotMeasured> {
     let plan = passage.plan;
     let block = plan
         .mission
@@ -262,10 +267,10 @@ fn unclipped(passage: &Passage<'_>) -> Option<Unknown> {
     );
     let remedy =
         "add `clear_of_land` to its `survey`, `0 m` where its lines run as the area is drawn";
-    Some(tell::lacking(plan, block.id.span(), &reason, remedy))
+    Some(evidence::lacking(plan, block.id.span(), &reason, remedy))
 }
 
-fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn land(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     if let Some(unknown) = unclipped(passage) {
         return Err(unknown);
     }
@@ -277,11 +282,11 @@ fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 danger: None,
                 others: Vec::new(),
                 line: shore_line(passage),
-                taken_off: "the boat runs on past the turn by",
+                deducted: "the boat runs on past the turn by",
             };
             Ok(known(passage, all, near, all.half_width, subject))
         }
-        None => Err(tell::lacking(
+        None => Err(evidence::lacking(
             passage.plan,
             passage.plan.mission.launch.zone.radius.span(),
             "the whole route lies inside the launch sites, where clearance from land is not measured",
@@ -290,7 +295,7 @@ fn land(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
 }
 
-fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn zone(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let all = passage.clearances();
     match &all.zone {
         Some(near) => {
@@ -299,7 +304,7 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 danger: None,
                 others: Vec::new(),
                 line: shore_line(passage),
-                taken_off: "the boat runs on past the turn by",
+                deducted: "the boat runs on past the turn by",
             };
             Ok(known(passage, all, near, 0.0, subject))
         }
@@ -311,7 +316,7 @@ fn zone(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
 }
 
-fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn hazard(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     super::adrift::hazards_said(passage.plan)?;
     let all = passage.clearances();
     let Some((index, near)) = all.hazard() else {
@@ -328,16 +333,16 @@ fn hazard(passage: &Passage<'_>) -> Result<Known, Unknown> {
         others: of_others(passage, index, &all.hazards, |at| {
             passage.plan.site.hazards[at].id.value.clone()
         }),
-        line: Some(tell::label(
+        line: Some(evidence::label(
             hazard.clearance.span(),
             format!("{}: keep {} away", hazard.title, hazard.clearance.value),
         )),
-        taken_off: "stand-off of the hazard, and any overrun past a turn",
+        deducted: "stand-off of the hazard, and any overrun past a turn",
     };
     Ok(known(passage, all, near, all.half_width, subject))
 }
 
-fn keep_out(passage: &Passage<'_>) -> Known {
+fn keep_out(passage: &Passage<'_>) -> Measured {
     let all = passage.clearances();
     let Some((index, near)) = nearest_closed(passage) else {
         let why = if passage.plan.site.keep_out.is_empty() {
@@ -350,7 +355,7 @@ fn keep_out(passage: &Passage<'_>) -> Known {
     let area = &passage.plan.site.keep_out[index];
     let shut = closed(passage);
     let of_each = all.keep_out.iter().zip(&shut);
-    let closed_ones: Vec<Option<Nearness>> = of_each
+    let closed_ones: Vec<Option<ClosestApproach>> = of_each
         .map(|(near, shut)| near.clone().filter(|_| *shut))
         .collect();
     let subject = Subject {
@@ -359,11 +364,11 @@ fn keep_out(passage: &Passage<'_>) -> Known {
         others: of_others(passage, index, &closed_ones, |at| {
             passage.plan.site.keep_out[at].id.value.clone()
         }),
-        line: Some(tell::label(
+        line: Some(evidence::label(
             area.id.span(),
             format!("{}: not to be entered", area.title),
         )),
-        taken_off: "the boat runs on past the turn by",
+        deducted: "the boat runs on past the turn by",
     };
     known(passage, all, near, all.half_width, subject)
 }
@@ -375,7 +380,7 @@ pub fn closed(passage: &Passage<'_>) -> Vec<bool> {
 }
 
 /// The nearest of the keep-out areas that are closed while the boat may be out.
-pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p Nearness)> {
+pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p ClosestApproach)> {
     let closed = closed(passage);
     let all = passage.clearances().keep_out.iter().enumerate();
     all.filter_map(|(index, near)| Some((index, near.as_ref()?)))
@@ -384,13 +389,13 @@ pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p
 }
 
 /// There is nothing to come near: the far end of what a site may span.
-fn nothing(passage: &Passage<'_>, sentence: &str, why: &str) -> Known {
+fn nothing(passage: &Passage<'_>, sentence: &str, why: &str) -> Measured {
     let far = crate::models::geodesy::Plane::LIMIT;
-    Known {
+    Measured {
         value: Value::Quantity(crate::units::Typed::quantity(far)),
         sentence: sentence.to_owned(),
-        primary: tell::label(passage.plan.mission.route_span, "nothing to come near"),
-        because: vec![tell::label(passage.plan.site.id.span(), why)],
+        primary: evidence::label(passage.plan.mission.route_span, "nothing to come near"),
+        because: vec![evidence::label(passage.plan.site.id.span(), why)],
         place: None,
         scenario: None,
         steps: Vec::new(),

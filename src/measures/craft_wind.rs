@@ -1,8 +1,8 @@
 //! The wind against what the safety boat goes out in.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Lever, Type, Unknown};
-use super::tell;
+use super::evidence;
+use super::reading::{Change, Measured, NotMeasured, Type};
 use crate::passage::Passage;
 use crate::units::{Dimension, Ratio, Typed};
 
@@ -12,19 +12,19 @@ pub(super) const CRAFT_WIND: Entry = entry(
     "Gust planned for, as a share of the wind that the safety boat goes out in",
     "The gust at 10 m over the craft's `wind_limit`.",
     "gust, safety boat",
-    |passage| tell::of_mission(craft_wind(passage)),
+    |passage| evidence::of_mission(craft_wind(passage)),
 )
-.solved_by(&[Lever::Wind]);
+.solved_by(&[Change::Wind]);
 
-fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| tell::no_passage(plan, why))?;
+        .map_err(|why| evidence::no_passage(plan, why))?;
     let craft = plan.mission.safety_boat.as_ref();
     let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
         let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             span,
             "the plan does not say in which wind the safety boat goes out",
@@ -33,15 +33,15 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let gust = scenarios.gust_u10;
     let value = Ratio::fraction(gust / limit.value);
-    Ok(Known {
-        value: tell::value(value),
+    Ok(Measured {
+        value: evidence::value(value),
         sentence: "the gust planned for, as a share of what the safety boat goes out in,"
             .to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             limit.span(),
             format!("goes out in gusts up to {}", limit.value),
         ),
-        because: tell::gust_line(plan),
+        because: evidence::gust_line(plan),
         place: None,
         scenario: None,
         steps: vec![format!(
@@ -49,6 +49,6 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
             limit.value,
             value.quantity()
         )],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }

@@ -4,8 +4,8 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Measured, NotMeasured, Type, Value};
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::depth::{By, Least, Over, UnderKeel};
@@ -26,14 +26,14 @@ pub(super) const KNOWN: Entry = entry(
         let known = depths.soundings.is_some() || depths.least.is_some();
         let truth = || truth(passage, true, "the site states what depth it has");
         let lacking = || {
-            tell::lacking(
+            evidence::lacking(
                 passage.plan,
                 passage.plan.site.id.span(),
                 "the site says nothing of its depth",
                 "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
             )
         };
-        tell::of_mission(known.then(truth).ok_or_else(lacking))
+        evidence::of_mission(known.then(truth).ok_or_else(lacking))
     },
 );
 
@@ -45,7 +45,7 @@ pub(super) const SOUNDED: Entry = entry(
     "soundings",
     |passage| {
         let there = passage.plan.site.depths.soundings.is_some();
-        tell::of_mission(Ok(truth(
+        evidence::of_mission(Ok(truth(
             passage,
             there,
             "the site names a file of soundings",
@@ -62,7 +62,7 @@ pub(super) const UNDER_KEEL: Entry = entry(
      both, or the least depth stated for the site; inside the launch and recovery sites the \
      depth stated for them. Less the draft and half the height of the highest of a thousand waves.",
     "soundings and water level, or least depth; draft, navigation, wind",
-    |passage| tell::of_mission(under_keel(passage)),
+    |passage| evidence::of_mission(under_keel(passage)),
 );
 
 pub(super) const UNKNOWN: Entry = entry(
@@ -73,7 +73,7 @@ pub(super) const UNKNOWN: Entry = entry(
      within the longest edge of one another enclose the place, but for launch sites with a depth and \
      a site with a least depth.",
     "soundings or least depth, route",
-    |passage| tell::of_mission(unknown(passage)),
+    |passage| evidence::of_mission(unknown(passage)),
 );
 
 pub(super) const SOUNDINGS_AGE: Entry = entry(
@@ -82,7 +82,7 @@ pub(super) const SOUNDINGS_AGE: Entry = entry(
     "Time from the survey of the soundings to the day of the launch",
     "In whole days.",
     OLD,
-    |passage| tell::of_mission(soundings_age(passage)),
+    |passage| evidence::of_mission(soundings_age(passage)),
 );
 
 pub(super) const LEVEL_AGE: Entry = entry(
@@ -91,20 +91,20 @@ pub(super) const LEVEL_AGE: Entry = entry(
     "Time from the reading of the water level to the day of the launch",
     "In whole days.",
     OLD,
-    |passage| tell::of_mission(level_age(passage)),
+    |passage| evidence::of_mission(level_age(passage)),
 );
 
-fn truth(passage: &Passage<'_>, value: bool, what: &str) -> Known {
+fn truth(passage: &Passage<'_>, value: bool, what: &str) -> Measured {
     let site = &passage.plan.site;
     let span = match (&site.depths.soundings, &site.depths.least) {
         (Some(soundings), _) => soundings.file.span(),
         (None, Some(least)) => least.span(),
         (None, None) => site.id.span(),
     };
-    Known {
+    Measured {
         value: Value::Truth(value),
         sentence: what.to_owned(),
-        primary: tell::label(span, what),
+        primary: evidence::label(span, what),
         because: Vec::new(),
         place: None,
         scenario: None,
@@ -113,22 +113,25 @@ fn truth(passage: &Passage<'_>, value: bool, what: &str) -> Known {
     }
 }
 
-fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a UnderKeel, Unknown> {
+fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a UnderKeel, NotMeasured> {
     passage
         .under_keel()
-        .map_err(|why| tell::no_passage(passage.plan, why))
+        .map_err(|why| evidence::no_passage(passage.plan, why))
 }
 
 /// Where the boat is, for a sentence, with the sample that it is near.
 fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
     match over {
         Over::Step(step) => {
-            let place = tell::at_sample(passage, step + 1);
-            (tell::spot(&place), place, step + 1)
+            let place = evidence::at_sample(passage, step + 1);
+            (evidence::spot(&place), place, step + 1)
         }
         Over::Home(sample) => {
-            let begins = tell::at_sample(passage, sample);
-            let text = format!("on the straight return leg from {}", tell::spot(&begins));
+            let begins = evidence::at_sample(passage, sample);
+            let text = format!(
+                "on the straight return leg from {}",
+                evidence::spot(&begins)
+            );
             let name = format!("the return leg from {}", begins.name);
             let place = Place { name, ..begins };
             (text, place, sample)
@@ -136,10 +139,10 @@ fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
     }
 }
 
-fn no_level(plan: &Plan) -> Option<Unknown> {
+fn no_level(plan: &Plan) -> Option<NotMeasured> {
     let depths = &plan.site.depths;
     match (&depths.soundings, &depths.level) {
-        (Some(soundings), None) => Some(tell::lacking(
+        (Some(soundings), None) => Some(evidence::lacking(
             plan,
             soundings.file.span(),
             "the site does not say how high the water stands above the datum of its soundings",
@@ -149,14 +152,14 @@ fn no_level(plan: &Plan) -> Option<Unknown> {
     }
 }
 
-fn under_keel(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     if let Some(unknown) = no_level(plan) {
         return Err(unknown);
     }
     let all = get(passage)?;
     let Some(least) = &all.least else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.route_span,
             "no depth is known anywhere on the route",
@@ -166,23 +169,26 @@ fn under_keel(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let (spot, place, sample) = spot(passage, least.over);
     let draft = &plan.vessel.hull.draft;
     let mut because = depth_lines(plan, least.by);
-    because.push(tell::label(draft.span(), format!("draft {}", draft.value)));
-    because.extend(tell::wind_lines(plan));
-    Ok(Known {
-        value: tell::value(least.under_keel),
+    because.push(evidence::label(
+        draft.span(),
+        format!("draft {}", draft.value),
+    ));
+    because.extend(evidence::wind_lines(plan));
+    Ok(Measured {
+        value: evidence::value(least.under_keel),
         sentence: format!("the water under the keel, {spot},"),
-        primary: tell::label(
-            tell::leg_span(passage, sample),
+        primary: evidence::label(
+            evidence::leg_span(passage, sample),
             "least water on the way here",
         ),
         because,
         place: Some(Place {
-            position: Some(tell::degrees(plan, least.at)),
+            position: Some(evidence::degrees(plan, least.at)),
             ..place
         }),
         scenario: None,
         steps: steps(plan, all, least),
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
@@ -214,11 +220,11 @@ fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
     };
     steps.push(format!(
         "waves: {} significant, the highest of 1000 lets the boat down by {}",
-        all.significant, all.let_down
+        all.significant, all.wave_allowance
     ));
     steps.push(format!(
         "under the keel: {water} − {draft} − {} = {}",
-        all.let_down, least.under_keel
+        all.wave_allowance, least.under_keel
     ));
     steps
 }
@@ -250,31 +256,34 @@ fn depth_lines(plan: &Plan, by: By) -> Vec<Label> {
         By::Stated => depths.least.as_ref(),
     };
     if let Some(depth) = stated {
-        let mut lines = vec![tell::label(depth.span(), format!("depth {}", depth.value))];
+        let mut lines = vec![evidence::label(
+            depth.span(),
+            format!("depth {}", depth.value),
+        )];
         if let Some(level) = &depths.level
             && crate::passage::depth::lowered(plan) > Length::ZERO
         {
             let text = format!("water {} above the datum", level.above_datum.value);
-            lines.push(tell::label(level.above_datum.span(), text));
+            lines.push(evidence::label(level.above_datum.span(), text));
         }
         return lines;
     }
     let mut lines = Vec::new();
     if let Some(soundings) = &depths.soundings {
-        lines.push(tell::label(soundings.file.span(), "the soundings"));
+        lines.push(evidence::label(soundings.file.span(), "the soundings"));
         let text = format!("error of a depth {}", soundings.error.value);
-        lines.push(tell::label(soundings.error.span(), text));
+        lines.push(evidence::label(soundings.error.span(), text));
     }
     if let Some(level) = &depths.level {
         let text = format!("water {} above the datum", level.above_datum.value);
-        lines.push(tell::label(level.above_datum.span(), text));
+        lines.push(evidence::label(level.above_datum.span(), text));
         let text = format!("error of the level {}", level.error.value);
-        lines.push(tell::label(level.error.span(), text));
+        lines.push(evidence::label(level.error.span(), text));
     }
     lines
 }
 
-fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let all = get(passage)?;
     let (route, home) = (all.unknown_on_route, all.unknown_on_ways_home);
@@ -291,16 +300,16 @@ fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
     if let Some((over, at)) = all.unknown_at[usize::from(home > route)] {
         let (spot, near, sample) = spot(passage, over);
         steps.push(format!("the longest piece of it begins {spot}"));
-        primary = tell::leg_span(passage, sample);
+        primary = evidence::leg_span(passage, sample);
         place = Some(Place {
-            position: Some(tell::degrees(plan, at)),
+            position: Some(evidence::degrees(plan, at)),
             ..near
         });
     }
     let because = match &plan.site.depths.soundings {
         Some(soundings) => vec![
-            tell::label(soundings.file.span(), "the soundings"),
-            tell::label(
+            evidence::label(soundings.file.span(), "the soundings"),
+            evidence::label(
                 soundings.longest_edge.span(),
                 format!(
                     "joined where at most {} apart",
@@ -308,28 +317,28 @@ fn unknown(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 ),
             ),
         ],
-        None => vec![tell::label(
+        None => vec![evidence::label(
             plan.site.id.span(),
             "this site has no soundings",
         )],
     };
-    Ok(Known {
-        value: tell::value(route.max(home)),
+    Ok(Measured {
+        value: evidence::value(route.max(home)),
         sentence: format!("the share of the {what} whose depth is unknown"),
-        primary: tell::label(primary, "over unknown depth on the way here"),
+        primary: evidence::label(primary, "over unknown depth on the way here"),
         because,
         place,
         scenario: None,
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
-fn soundings_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn soundings_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     match &plan.site.depths.soundings {
         Some(soundings) => age(plan, &soundings.surveyed, "the soundings", "surveyed"),
-        None => Err(tell::lacking(
+        None => Err(evidence::lacking(
             plan,
             plan.site.id.span(),
             "the site has no soundings",
@@ -338,12 +347,12 @@ fn soundings_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
 }
 
-fn level_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn level_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     match &plan.site.depths.level {
         Some(level) => age(plan, &level.read, "the water level", "read"),
         None => Err(no_level(plan).unwrap_or_else(|| {
-            tell::lacking(
+            evidence::lacking(
                 plan,
                 plan.site.id.span(),
                 "the site states no water level",
@@ -353,13 +362,13 @@ fn level_age(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
 }
 
-fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Known, Unknown> {
+fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Measured, NotMeasured> {
     let zone = plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
     let time = &plan.mission.launch.time;
     let launch = zone.to_datetime(time.value).date();
     let age = Time::seconds(day.value.duration_until(launch).as_secs_f64());
     if age < Time::ZERO {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             day.span(),
             &format!("{what} are of a day after the launch, {}", day.value)
@@ -367,11 +376,11 @@ fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Known,
             "correct the day, or that of the launch",
         ));
     }
-    Ok(Known {
-        value: tell::value(age),
+    Ok(Measured {
+        value: evidence::value(age),
         sentence: format!("the age of {what} at launch"),
-        primary: tell::label(day.span(), format!("{done} on {}", day.value)),
-        because: vec![tell::label(time.span(), format!("launch on {launch}"))],
+        primary: evidence::label(day.span(), format!("{done} on {}", day.value)),
+        because: vec![evidence::label(time.span(), format!("launch on {launch}"))],
         place: None,
         scenario: None,
         steps: vec![format!("from {} to {launch}: {age}", day.value)],

@@ -1,9 +1,9 @@
 //! Energy left over once the return leg is paid for.
 
 use super::catalogue::Entry;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use super::tell;
+use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::units::{Dimension, Energy, Length, Ratio};
 
@@ -22,12 +22,17 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
                   there takes, as a share of the usable energy; at the end of the route, the energy \
                   left. The least of all of them over all winds, with and without current.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
-        levers: &[Lever::TurnBack, Lever::Speed, Lever::Wind, Lever::Capacity],
+        levers: &[
+            Change::TurnBack,
+            Change::Speed,
+            Change::Wind,
+            Change::Capacity,
+        ],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(reserve(passage)),
+    read: |passage| evidence::of_mission(reserve(passage)),
 };
 
 pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
@@ -40,23 +45,23 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
                   by what the return leg from there takes. 200 % means that the return leg could be paid \
                   for twice. The least over all winds.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
-        levers: &[Lever::Speed, Lever::Wind, Lever::Capacity],
+        levers: &[Change::Speed, Change::Wind, Change::Capacity],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(ratio(passage)),
+    read: |passage| evidence::of_mission(ratio(passage)),
 };
 
 /// The first thing that stops any run or any return leg; then no reserve can be told.
-fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
+fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<NotMeasured> {
     for (index, run) in runs.runs.iter().enumerate() {
         let home = run
             .samples
             .iter()
             .find_map(|sample| sample.home.as_ref().err());
         if let Some(stop) = run.stop.as_ref().or(home) {
-            let mut unknown = tell::stopped(passage, runs, index, stop);
+            let mut unknown = evidence::stopped(passage, runs, index, stop);
             if !leaves_open(stop)
                 && let Some(along) = point_of_no_return(passage, runs)
             {
@@ -70,15 +75,15 @@ fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<Unknown> {
 }
 
 /// Runs that all reach their end, with all return legs.
-pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, Unknown> {
+pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, NotMeasured> {
     let runs = passage
         .runs()
-        .map_err(|why| tell::no_passage(passage.plan, why))?;
+        .map_err(|why| evidence::no_passage(passage.plan, why))?;
     if runs.runs.is_empty() {
-        return Err(Unknown {
+        return Err(NotMeasured {
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
-            primary: tell::label(passage.plan.mission.route_span, "too wide"),
+            primary: evidence::label(passage.plan.mission.route_span, "too wide"),
             because: Vec::new(),
             assumptions: Vec::new(),
         });
@@ -118,7 +123,7 @@ pub(super) fn least(
 /// The reserve at one sample of a complete run, as a share of usable energy.
 pub(super) fn reserve_at(runs: &Runs, run: &Run, sample: usize) -> f64 {
     let left = run.samples[sample].left - home_energy(run, sample);
-    tell::share_of(left, runs.boat.pack.usable_energy())
+    evidence::share_of(left, runs.boat.pack.usable_energy())
 }
 
 /// Distance along the route of the first sample from which the boat does not get home in some
@@ -150,7 +155,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
     let usable = runs.boat.pack.usable_energy();
     let spent = run.samples[0].left - here.left;
     let mut steps = vec![
-        tell::usable_step(runs),
+        evidence::usable_step(runs),
         format!("at launch: {} above empty", run.samples[0].left),
         format!(
             "spent to here: {spent} in {}; left: {}",
@@ -178,12 +183,12 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
             here.left,
             home.energy,
             here.left - home.energy,
-            tell::share((here.left - home.energy) / usable)
+            evidence::share((here.left - home.energy) / usable)
         ));
     } else {
         steps.push(format!(
             "left at the end: {} of the usable energy",
-            tell::share(here.left / usable)
+            evidence::share(here.left / usable)
         ));
     }
     steps.push(match point_of_no_return(passage, runs) {
@@ -200,25 +205,25 @@ fn known(
     runs: &Runs,
     (value, scenario, sample): (f64, usize, usize),
     sentence: impl Fn(&str) -> String,
-) -> Known {
+) -> Measured {
     let plan = passage.plan;
-    let place = tell::at_sample(passage, sample);
-    let mut because = tell::wind_lines(plan);
-    because.extend(tell::battery_lines(plan));
-    because.push(tell::home_line(plan));
-    Known {
-        value: tell::value(Ratio::fraction(value)),
-        sentence: sentence(&tell::spot(&place)),
-        primary: tell::label(tell::leg_span(passage, sample), "least on the way here"),
+    let place = evidence::at_sample(passage, sample);
+    let mut because = evidence::wind_lines(plan);
+    because.extend(evidence::battery_lines(plan));
+    because.push(evidence::home_line(plan));
+    Measured {
+        value: evidence::value(Ratio::fraction(value)),
+        sentence: sentence(&evidence::spot(&place)),
+        primary: evidence::label(evidence::leg_span(passage, sample), "least on the way here"),
         because,
         place: Some(place),
         scenario: Some(runs.scenarios.words(scenario, false)),
         steps: steps(passage, runs, scenario, sample),
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     }
 }
 
-fn reserve(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn reserve(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let runs = complete(passage)?;
     let least = least(runs, |run, sample| Some(reserve_at(runs, run, sample)));
     let least = least.unwrap_or((f64::NEG_INFINITY, 0, 0));
@@ -227,7 +232,7 @@ fn reserve(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }))
 }
 
-fn ratio(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn ratio(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let runs = complete(passage)?;
     let home = passage.plan.mission.recovery.at.value;
     let away = |sample: usize| passage.track.samples[sample].distance(home);

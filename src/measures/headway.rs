@@ -1,9 +1,9 @@
 //! Headway at full power under the gust.
 
 use super::catalogue::Entry;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use super::tell;
+use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::Passage;
 use crate::units::{Angle, Dimension, Towards};
 
@@ -17,17 +17,19 @@ pub(super) const IN_GUSTS: Entry = Entry {
                   along the track that the propulsion and the battery give under the gust, in the \
                   waves of the sustained wind and the current. The least over all winds.",
         needs: "wind, gust, propulsion, battery, windage, hull, route",
-        levers: &[Lever::Wind],
+        levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(headway(passage)),
+    read: |passage| evidence::of_mission(headway(passage)),
 };
 
-fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
-    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let runs = passage
+        .runs()
+        .map_err(|why| evidence::no_passage(plan, why))?;
     let mut least = None;
     for (scenario, headway) in runs.headway(passage).iter().enumerate() {
         match headway {
@@ -39,53 +41,57 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 }
             }
             Err(outside) => {
-                let mut because = tell::gust_line(plan);
+                let mut because = evidence::gust_line(plan);
                 because.push(hull_line(passage));
-                return Err(Unknown {
+                return Err(NotMeasured {
                     reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
                     remedy: "plan for less wind".to_owned(),
-                    primary: tell::label(plan.mission.route_span, "somewhere on this route"),
+                    primary: evidence::label(plan.mission.route_span, "somewhere on this route"),
                     because,
-                    assumptions: tell::assumptions(plan),
+                    assumptions: evidence::assumptions(plan),
                 });
             }
         }
     }
     let Some((headway, scenario)) = least else {
-        return Err(Unknown {
+        return Err(NotMeasured {
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
-            primary: tell::label(plan.mission.route_span, "too wide"),
+            primary: evidence::label(plan.mission.route_span, "too wide"),
             because: Vec::new(),
             assumptions: Vec::new(),
         });
     };
-    let mut place = tell::at_sample(passage, headway.sample + usize::from(headway.leg.is_some()));
-    place.position = Some(tell::degrees(plan, headway.at));
+    let mut place =
+        evidence::at_sample(passage, headway.sample + usize::from(headway.leg.is_some()));
+    place.position = Some(evidence::degrees(plan, headway.at));
     let spot = if headway.leg.is_some() {
-        format!("at {}", tell::spot(&place))
+        format!("at {}", evidence::spot(&place))
     } else {
-        format!("on the return leg from {}", tell::spot(&place))
+        format!("on the return leg from {}", evidence::spot(&place))
     };
     let track = Towards::from_components(headway.track.0, headway.track.1);
     let from = runs.scenarios.all[scenario].from;
     let off: Angle = track.turn_to(Towards::new(from.angle())).abs();
-    let mut because = tell::gust_line(plan);
+    let mut because = evidence::gust_line(plan);
     let power = &plan.vessel.propulsion.maximum_power;
-    because.push(tell::label(
+    because.push(evidence::label(
         power.span(),
         format!("maximum power {}", power.value),
     ));
     let frontal = &plan.vessel.windage.frontal_area;
-    because.push(tell::label(
+    because.push(evidence::label(
         frontal.span(),
         format!("{} of hull for the wind to press on", frontal.value),
     ));
     let charge = runs.runs[scenario].samples[headway.sample].charge;
-    Ok(Known {
-        value: tell::value(headway.speed),
+    Ok(Measured {
+        value: evidence::value(headway.speed),
         sentence: format!("the headway at full power under gusts, {spot},"),
-        primary: tell::label(tell::leg_span(passage, headway.sample + 1), "least headway"),
+        primary: evidence::label(
+            evidence::leg_span(passage, headway.sample + 1),
+            "least headway",
+        ),
         because,
         place: Some(place),
         scenario: Some(runs.scenarios.words(scenario, true)),
@@ -93,16 +99,16 @@ fn headway(passage: &Passage<'_>) -> Result<Known, Unknown> {
             format!("track {track}, {off} from where the wind comes from"),
             format!(
                 "at {} charged the battery and the motors give {} for propulsion",
-                tell::share(charge),
+                evidence::share(charge),
                 runs.boat.most(charge)
             ),
             format!("with that the boat makes {} over ground", headway.speed),
         ],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
 fn hull_line(passage: &Passage<'_>) -> crate::finding::Label {
     let length = &passage.plan.vessel.hull.waterline_length;
-    tell::label(length.span(), format!("waterline length {}", length.value))
+    evidence::label(length.span(), format!("waterline length {}", length.value))
 }

@@ -1,7 +1,7 @@
 //! What measures follow from of what a run may meet, or a plan may leave out.
 
-use super::reading::Unknown;
-use super::tell;
+use super::evidence;
+use super::reading::NotMeasured;
 use crate::plan::Plan;
 use crate::source::Span;
 
@@ -152,7 +152,7 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
 }
 
 /// Why a measure that follows from these cannot be told, where a plan leaves one of them out.
-pub(super) fn lacking(plan: &Plan, inputs: &[Input]) -> Option<Unknown> {
+pub(super) fn lacking(plan: &Plan, inputs: &[Input]) -> Option<NotMeasured> {
     let all: Vec<Missing> = inputs
         .iter()
         .flat_map(|input| left_out(plan, *input))
@@ -161,5 +161,5 @@ pub(super) fn lacking(plan: &Plan, inputs: &[Input]) -> Option<Unknown> {
     let joined = |parts: Vec<&str>| parts.join(", and ");
     let reasons = joined(all.iter().map(|one| one.what).collect());
     let remedies = joined(all.iter().map(|one| one.remedy).collect());
-    Some(tell::lacking(plan, near, &reasons, &remedies))
+    Some(evidence::lacking(plan, near, &reasons, &remedies))
 }

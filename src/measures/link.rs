@@ -1,9 +1,9 @@
 //! The margin of each radio link that the mission needs.
 
 use super::catalogue::Entry;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Lever, Measure, Reading, Scope, Type, Unknown};
-use super::tell;
+use super::reading::{Change, Cost, Measure, Measured, Measurement, NotMeasured, Scope, Type};
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::passage::links::{LinkMargin, LinkReading, NoLink};
@@ -23,7 +23,7 @@ pub(super) const MARGIN: Entry = Entry {
                   over the water and the earth's bulge, land in the way), less the sensitivity of the \
                   receiver; the weaker direction, by the station in use that serves best there.",
         needs: "links, the vessel's radios, the stations in use and their radios, route",
-        levers: &[Lever::Antenna, Lever::HomeAlong],
+        levers: &[Change::Antenna, Change::HomeAlong],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
@@ -31,16 +31,16 @@ pub(super) const MARGIN: Entry = Entry {
     read: margins,
 };
 
-fn margins(passage: &Passage<'_>) -> Vec<Reading> {
+fn margins(passage: &Passage<'_>) -> Vec<Measurement> {
     if passage.plan.mission.links.is_empty() {
-        let outcome = Err(Unknown {
+        let outcome = Err(NotMeasured {
             reason: "the plan does not say which links it needs".to_owned(),
             remedy: "add `links:` with `control: needed`".to_owned(),
-            primary: tell::label(passage.plan.mission.id.span(), "not enough to go on"),
+            primary: evidence::label(passage.plan.mission.id.span(), "not enough to go on"),
             because: Vec::new(),
             assumptions: Vec::new(),
         });
-        return tell::of_mission(outcome);
+        return evidence::of_mission(outcome);
     }
     passage
         .links()
@@ -49,18 +49,18 @@ fn margins(passage: &Passage<'_>) -> Vec<Reading> {
         .collect()
 }
 
-fn one(passage: &Passage<'_>, reading: &LinkReading) -> Reading {
+fn one(passage: &Passage<'_>, reading: &LinkReading) -> Measurement {
     let outcome = match &reading.outcome {
         Ok(margin) => Ok(known(passage, reading.link, margin)),
         Err(why) => Err(unknown(passage, reading.link, *why)),
     };
-    Reading {
+    Measurement {
         subject: format!("{} link", reading.link.name()),
         outcome,
     }
 }
 
-pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown {
+pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> NotMeasured {
     let plan = passage.plan;
     let name = link.name();
     let usage = plan
@@ -71,14 +71,14 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown
         NoLink::NoRadioAboard => (
             format!("the vessel states no radio for the {name} link"),
             format!("add the {name} radio to the vessel's `radios`"),
-            tell::label(plan.vessel.id.span(), "this vessel"),
+            evidence::label(plan.vessel.id.span(), "this vessel"),
         ),
         NoLink::NoStation => (
             format!(
                 "no station of the site has a radio for the {name} link on the boat's frequency"
             ),
             format!("add the {name} radio to a station of the site"),
-            tell::label(plan.site.id.span(), "this site"),
+            evidence::label(plan.site.id.span(), "this site"),
         ),
         NoLink::NotManned => (
             if plan.mission.stations.is_empty() {
@@ -92,15 +92,15 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> Unknown
                 serving_link(plan, link).next().unwrap_or("…"),
                 or_another(serving_link(plan, link).skip(1))
             ),
-            tell::label(plan.site.id.span(), "this site"),
+            evidence::label(plan.site.id.span(), "this site"),
         ),
     };
-    Unknown {
+    NotMeasured {
         reason,
         remedy,
-        primary: tell::label(usage, "the mission needs this link"),
+        primary: evidence::label(usage, "the mission needs this link"),
         because: vec![owner],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     }
 }
 
@@ -129,11 +129,11 @@ fn station_radio<'p>(passage: &'p Passage<'_>, station: usize, link: Link) -> Op
         .find(|r| r.link.value == link)
 }
 
-fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
+fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Measured {
     let plan = passage.plan;
     let station = &plan.site.stations[margin.station];
-    let mut place = tell::at_sample(passage, margin.sample);
-    let spot = tell::spot(&place);
+    let mut place = evidence::at_sample(passage, margin.sample);
+    let spot = evidence::spot(&place);
     let (spot, here) = if margin.home {
         place.name = format!("the return leg from {}", place.name);
         (
@@ -143,25 +143,25 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Known {
     } else {
         (format!("at {spot}"), "weakest here")
     };
-    place.position = Some(tell::degrees(plan, margin.at));
+    place.position = Some(evidence::degrees(plan, margin.at));
     let mut because = Vec::new();
     if let Some(usage) = plan.mission.link_use(link) {
-        because.push(tell::label(usage.span(), "the mission needs this link"));
+        because.push(evidence::label(usage.span(), "the mission needs this link"));
     }
     because.extend(antenna_lines(passage, margin.station, link));
     if let Some(aboard) = plan.vessel.radio(link) {
         let height = &aboard.antenna.height;
-        because.push(tell::label(
+        because.push(evidence::label(
             height.span(),
             format!("antenna aboard {} high", height.value),
         ));
     }
-    let mut assumptions = tell::assumptions(plan);
-    assumptions.extend(tell::link_assumptions(plan, link));
-    Known {
-        value: tell::value(Level::decibels(margin.margin)),
+    let mut assumptions = evidence::assumptions(plan);
+    assumptions.extend(evidence::link_assumptions(plan, link));
+    Measured {
+        value: evidence::value(Level::decibels(margin.margin)),
         sentence: format!("the margin of the {} link, {spot},", link.name()),
-        primary: tell::label(tell::leg_span(passage, margin.sample), here),
+        primary: evidence::label(evidence::leg_span(passage, margin.sample), here),
         because,
         place: Some(place),
         scenario: None,
@@ -177,13 +177,13 @@ fn antenna_lines(passage: &Passage<'_>, station: usize, link: Link) -> Vec<Label
     if let Some(radio) = station_radio(passage, station, link) {
         lines.extend(azimuth_line(passage, station, radio));
         if let Some(width) = &radio.antenna.beamwidth {
-            lines.push(tell::label(
+            lines.push(evidence::label(
                 width.span(),
                 format!("beam {} wide", width.value),
             ));
         }
         let id = &passage.plan.site.stations[station].id.value;
-        lines.push(tell::label(
+        lines.push(evidence::label(
             radio.antenna.height.span(),
             format!("antenna of {id} {} high", radio.antenna.height.value),
         ));
@@ -214,7 +214,7 @@ pub(super) fn azimuth_line(passage: &Passage<'_>, station: usize, radio: &Radio)
         (None, None) => return None,
     };
     let text = format!("antenna of {id} pointed at {}{when}", azimuth.value);
-    Some(tell::label(azimuth.span(), text))
+    Some(evidence::label(azimuth.span(), text))
 }
 
 /// A figure to a tenth, so that the sums can be done again by hand.
@@ -224,10 +224,10 @@ fn tenths(value: f64) -> String {
 
 fn steps(margin: &LinkMargin, station: &str) -> Vec<String> {
     let budget = &margin.budget;
-    let db = tell::decibels;
+    let db = evidence::decibels;
     let mut steps = vec![format!(
         "from {station}: {} away, bearing {}",
-        tell::metres(budget.distance),
+        evidence::metres(budget.distance),
         budget.bearing
     )];
     if let Some(off) = budget.off_axis {

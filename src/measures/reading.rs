@@ -56,7 +56,7 @@ impl Scope {
 
 /// A change to a plan that could make it pass, and for which what is needed can be solved.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Lever {
+pub enum Change {
     /// Every commanded speed.
     Speed,
     /// The wind planned for.
@@ -116,7 +116,7 @@ pub struct Measure {
     /// What a plan must state for it to be measured.
     pub needs: &'static str,
     /// Which changes can be solved for.
-    pub levers: &'static [Lever],
+    pub levers: &'static [Change],
     /// What it follows from; of whatever is not listed it is the same.
     pub moved_by: &'static [Input],
     /// Whether it tells what the plan states of its wind, and nothing of a wind that blows.
@@ -135,16 +135,16 @@ impl Measure {
 
 /// One reading of a measure, of one subject.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Reading {
+pub struct Measurement {
     /// The subject in the plan's own words, empty for the mission as a whole.
     pub subject: String,
     /// The value, or why there is none.
-    pub outcome: Result<Known, Unknown>,
+    pub outcome: Result<Measured, NotMeasured>,
 }
 
 /// A value with everything that a finding tells of it.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Known {
+pub struct Measured {
     /// The value.
     pub value: Value,
     /// What it is called in a sentence with its figure: `energy left over at line 3, …`.
@@ -163,7 +163,7 @@ pub struct Known {
     pub assumptions: Vec<String>,
 }
 
-impl Known {
+impl Measured {
     /// A value with its sentence and its line, and nothing else.
     pub(super) fn of(value: Value, sentence: impl Into<String>, primary: Label) -> Self {
         Self {
@@ -185,16 +185,16 @@ pub(super) fn known(
     sentence: impl Into<String>,
     primary: Label,
     because: Vec<Label>,
-) -> Known {
-    Known {
+) -> Measured {
+    Measured {
         because,
-        ..Known::of(value, sentence, primary)
+        ..Measured::of(value, sentence, primary)
     }
 }
 
 /// Why a measure has no value.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Unknown {
+pub struct NotMeasured {
     /// The reason, in a clause that follows "because".
     pub reason: String,
     /// What to add or change so that it can be measured.

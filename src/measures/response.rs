@@ -1,8 +1,8 @@
 //! What the boat does by itself when something fails.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Measured, NotMeasured, Type, Value};
 use crate::passage::Passage;
 use crate::plan::mission::Action;
 use crate::schema::Stated;
@@ -22,7 +22,7 @@ pub(super) const LOST_LINK: Entry = entry(
             .as_ref()
             .map(|lost| &lost.action);
         let good = [Action::Return, Action::Hold, Action::Stop];
-        tell::of_mission(answered(
+        evidence::of_mission(answered(
             passage,
             stated,
             &good,
@@ -38,7 +38,7 @@ pub(super) const LOST_LINK_DELAY: Entry = entry(
     "Time without the control link before the boat acts by itself",
     "As the plan states it.",
     "on_lost_link: after",
-    |passage| tell::of_mission(delay(passage)),
+    |passage| evidence::of_mission(delay(passage)),
 );
 
 pub(super) const LOST_POSITION: Entry = entry(
@@ -51,7 +51,7 @@ pub(super) const LOST_POSITION: Entry = entry(
     |passage| {
         let stated = passage.plan.mission.on_lost_position.as_ref();
         let good = [Action::Stop];
-        tell::of_mission(answered(
+        evidence::of_mission(answered(
             passage,
             stated,
             &good,
@@ -76,7 +76,7 @@ pub(super) const LOW_BATTERY: Entry = entry(
             .as_ref()
             .map(|low| &low.action);
         let good = [Action::Return];
-        tell::of_mission(answered(
+        evidence::of_mission(answered(
             passage,
             stated,
             &good,
@@ -92,10 +92,10 @@ fn answered(
     good: &[Action],
     field: &str,
     what: &str,
-) -> Result<Known, Unknown> {
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(action) = stated else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.id.span(),
             &format!("the plan does not say what the boat does on {what}"),
@@ -103,10 +103,10 @@ fn answered(
         ));
     };
     let words = action.value.words();
-    Ok(Known {
+    Ok(Measured {
         value: Value::Truth(good.contains(&action.value)),
         sentence: format!("on {what} the boat is to {words}"),
-        primary: tell::label(action.span(), format!("on {what}: {words}")),
+        primary: evidence::label(action.span(), format!("on {what}: {words}")),
         because: Vec::new(),
         place: None,
         scenario: None,
@@ -115,24 +115,24 @@ fn answered(
     })
 }
 
-fn delay(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn delay(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(lost) = &plan.mission.on_lost_link else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a lost link",
             "add `on_lost_link:` with an `action` and `after`",
         ));
     };
-    Ok(Known {
-        value: tell::value(lost.after.value),
+    Ok(Measured {
+        value: evidence::value(lost.after.value),
         sentence: "the time without the control link before the boat acts".to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             lost.after.span(),
             format!("acts after {}", lost.after.value),
         ),
-        because: vec![tell::label(
+        because: vec![evidence::label(
             lost.action.span(),
             format!("then: {}", lost.action.value.words()),
         )],

@@ -1,8 +1,8 @@
 //! Straight shores that nothing is said about: a dam, or a line that somebody closed the water with.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Unknown};
-use super::tell;
+use super::evidence;
+use super::reading::{Measured, NotMeasured, Type};
 use crate::passage::Passage;
 use crate::passage::straight::{Found, all};
 use crate::units::{Dimension, Ratio};
@@ -20,7 +20,7 @@ pub(super) const UPWIND: Entry = entry(
      that waves may come from, and that are at least three times as long. The greatest; nought where there \
      is none.",
     NEEDS,
-    |passage| tell::of_mission(longest(passage, true)),
+    |passage| evidence::of_mission(longest(passage, true)),
 );
 
 pub(super) const ELSEWHERE: Entry = entry(
@@ -30,15 +30,15 @@ pub(super) const ELSEWHERE: Entry = entry(
      whether it is shore",
     "As `mission.straight_shore_upwind`, of the stretches that end no fetch of the route.",
     NEEDS,
-    |passage| tell::of_mission(longest(passage, false)),
+    |passage| evidence::of_mission(longest(passage, false)),
 );
 
-fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
+fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| tell::no_passage(plan, why))?;
-    let shore = tell::label(plan.site.shore_span, "this shoreline");
+        .map_err(|why| evidence::no_passage(plan, why))?;
+    let shore = evidence::label(plan.site.shore_span, "this shoreline");
     let found = all(passage, scenarios);
     let mut worst: Option<Found<'_>> = None;
     for one in found {
@@ -54,26 +54,26 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
         "ends no fetch"
     };
     let Some(worst) = worst else {
-        return Ok(Known::of(
-            tell::value(Ratio::ZERO),
+        return Ok(Measured::of(
+            evidence::value(Ratio::ZERO),
             format!("the longest unmarked straight shore that {ends}, over the others,"),
             shore,
         ));
     };
     let stretch = worst.stretch;
     let [from, to] = [stretch.ends.0, stretch.ends.1].map(|end| {
-        let (latitude, longitude) = tell::degrees(plan, end);
+        let (latitude, longitude) = evidence::degrees(plan, end);
         format!("[{latitude:.6}, {longitude:.6}]")
     });
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(stretch.times)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(stretch.times)),
         format!(
             "an unmarked straight shore of {} from {from} to {to}, which {ends}, over the others,",
             stretch.length()
         ),
         shore,
     );
-    known.because.extend(tell::wind_lines(plan));
+    known.because.extend(evidence::wind_lines(plan));
     let drawn = if stretch.edges.len() > 1 {
         ", a third of that since it is drawn with positions of its own"
     } else {
@@ -86,10 +86,10 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
         Ratio::fraction(stretch.times)
     ));
     if let Some(sample) = worst.sample {
-        let place = tell::at_sample(passage, sample);
+        let place = evidence::at_sample(passage, sample);
         known.steps.push(format!(
             "first seen to windward, or up to 78° off the wind, from {}",
-            tell::spot(&place)
+            evidence::spot(&place)
         ));
         known.place = Some(place);
     }
@@ -97,6 +97,6 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Known, Unknown> {
         "if it is shore, add `{{ from: {from}, to: {to}, what: … }}` to `straight_shores`; if water goes on \
          past it, add it to `open_edges` with its `fetch`"
     ));
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

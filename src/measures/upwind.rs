@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::catalogue::Entry;
 use super::energy::complete;
+use super::evidence;
 use super::input;
-use super::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use super::tell;
+use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::finding::{ONE_PLACE, Other};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -26,13 +26,13 @@ pub(super) const LENGTH: Entry = Entry {
         title: "Length of the longest unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Lever::BreakRun],
+        levers: &[Change::BreakRun],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
     read: |passage| {
-        tell::of_mission(longest::<Length>(
+        evidence::of_mission(longest::<Length>(
             passage,
             "length",
             |l| l.by_length.as_ref(),
@@ -49,13 +49,13 @@ pub(super) const TIME: Entry = Entry {
         title: "Time of the longest-lasting unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Lever::BreakRun, Lever::Wind],
+        levers: &[Change::BreakRun, Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
     read: |passage| {
-        tell::of_mission(longest::<Time>(
+        evidence::of_mission(longest::<Time>(
             passage,
             "time",
             |l| l.by_time.as_ref(),
@@ -72,13 +72,18 @@ pub(super) const ENERGY: Entry = Entry {
         title: "Energy of the costliest unbroken run against the wind, as a share of usable energy",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Lever::BreakRun, Lever::Speed, Lever::Wind, Lever::Capacity],
+        levers: &[
+            Change::BreakRun,
+            Change::Speed,
+            Change::Wind,
+            Change::Capacity,
+        ],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
     read: |passage| {
-        tell::of_mission(longest::<Ratio>(
+        evidence::of_mission(longest::<Ratio>(
             passage,
             "energy",
             |l| l.by_energy.as_ref(),
@@ -92,7 +97,7 @@ fn longest<T: Typed>(
     what: &str,
     pick: impl Fn(&LongestRuns) -> Option<&UpwindRun>,
     figure: impl Fn(&UpwindRun) -> T,
-) -> Result<Known, Unknown> {
+) -> Result<Measured, NotMeasured> {
     let runs = complete(passage)?;
     let mut longest: Option<(&UpwindRun, usize)> = None;
     for (scenario, upwind) in runs.upwind(passage).iter().enumerate() {
@@ -123,7 +128,7 @@ fn elsewhere<T: Typed>(
     pick: &impl Fn(&LongestRuns) -> Option<&UpwindRun>,
     figure: &impl Fn(&UpwindRun) -> T,
 ) -> Vec<Other> {
-    let name = |run: &UpwindRun| tell::at_sample(passage, run.samples.0).name;
+    let name = |run: &UpwindRun| evidence::at_sample(passage, run.samples.0).name;
     let but = name(longest);
     let mut greatest: BTreeMap<String, &UpwindRun> = BTreeMap::new();
     let all = runs.upwind(passage).iter();
@@ -164,15 +169,15 @@ fn begins_on(passage: &Passage<'_>, run: &UpwindRun, other: &UpwindRun) -> bool 
     })
 }
 
-fn none<T: Typed>(passage: &Passage<'_>, zero: T, what: &str) -> Known {
-    Known {
-        value: tell::value(zero),
+fn none<T: Typed>(passage: &Passage<'_>, zero: T, what: &str) -> Measured {
+    Measured {
+        value: evidence::value(zero),
         sentence: format!("the {what} of the longest run against the wind"),
-        primary: tell::label(
+        primary: evidence::label(
             passage.plan.mission.route_span,
             "nothing here runs against the wind",
         ),
-        because: tell::wind_lines(passage.plan),
+        because: evidence::wind_lines(passage.plan),
         place: None,
         scenario: None,
         steps: Vec::new(),
@@ -187,27 +192,27 @@ fn known<T: Typed>(
     scenario: usize,
     what: &str,
     figure: T,
-) -> Known {
+) -> Measured {
     let plan = passage.plan;
     let (first, last) = run.samples;
-    let begins = tell::at_sample(passage, first);
-    let mut because = tell::wind_lines(plan);
+    let begins = evidence::at_sample(passage, first);
+    let mut because = evidence::wind_lines(plan);
     let (sentence, which, primary) = if run.home {
-        because.push(tell::home_line(plan));
+        because.push(evidence::home_line(plan));
         (
             format!(
                 "the {what} of the return leg from {}, all of it against the wind,",
-                tell::spot(&begins)
+                evidence::spot(&begins)
             ),
             "the return leg",
-            tell::leg_span(passage, first),
+            evidence::leg_span(passage, first),
         )
     } else {
         let names = leg_names(passage, first, last);
         (
             format!("the {what} of the run against the wind, {names},"),
             "the run",
-            tell::leg_span(passage, (first + 1).min(last)),
+            evidence::leg_span(passage, (first + 1).min(last)),
         )
     };
     let mut steps = vec![format!(
@@ -237,10 +242,10 @@ fn known<T: Typed>(
             );
         }
     }
-    Known {
-        value: tell::value(figure),
+    Measured {
+        value: evidence::value(figure),
         sentence,
-        primary: tell::label(
+        primary: evidence::label(
             primary,
             if run.home {
                 "home from here"
@@ -252,7 +257,7 @@ fn known<T: Typed>(
         place: Some(begins),
         scenario: Some(runs.scenarios.words(scenario, false)),
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     }
 }
 

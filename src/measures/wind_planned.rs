@@ -1,8 +1,8 @@
 //! The wind that the plan is made for: whether it is one to go by.
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Cost, Known, Measure, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Cost, Measure, Measured, NotMeasured, Type, Value};
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::mission::Wind;
@@ -16,7 +16,7 @@ const fn of_wind(
     of: Type,
     title: &'static str,
     meaning: &'static str,
-    read: fn(&Passage<'_>) -> Vec<super::reading::Reading>,
+    read: fn(&Passage<'_>) -> Vec<super::reading::Measurement>,
 ) -> Entry {
     Entry {
         measure: Measure {
@@ -33,7 +33,7 @@ pub(super) const BLOWING: Entry = of_wind(
     Type::Truth,
     "Whether the mean wind planned for is at least 1 m/s",
     "As the plan states it, at the height that it states.",
-    |passage| tell::of_mission(blows(passage)),
+    |passage| evidence::of_mission(blows(passage)),
 );
 
 pub(super) const MEAN: Entry = of_wind(
@@ -41,7 +41,7 @@ pub(super) const MEAN: Entry = of_wind(
     Type::Quantity(Dimension::SPEED),
     "Mean wind planned for",
     "As the plan states it, at the height that it states; of a forecast the strongest of its hours.",
-    |passage| tell::of_mission(mean(passage)),
+    |passage| evidence::of_mission(mean(passage)),
 );
 
 pub(super) const GUST_FACTOR: Entry = of_wind(
@@ -49,7 +49,7 @@ pub(super) const GUST_FACTOR: Entry = of_wind(
     Type::Quantity(Dimension::RATIO),
     "Gust planned for over the mean wind planned for",
     "As the plan states them, the mean taken as 1 m/s at the least.",
-    |passage| tell::of_mission(gust_factor(passage)),
+    |passage| evidence::of_mission(gust_factor(passage)),
 );
 
 pub(super) const SPREAD: Entry = of_wind(
@@ -57,13 +57,13 @@ pub(super) const SPREAD: Entry = of_wind(
     Type::Quantity(Dimension::ANGLE),
     "How far either side the wind is planned to differ",
     "Half the width of the arc that the plan states; of a forecast that of all its hours.",
-    |passage| tell::of_mission(spread(passage)),
+    |passage| evidence::of_mission(spread(passage)),
 );
 
-fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, Unknown> {
+fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, NotMeasured> {
     let plan = passage.plan;
     plan.mission.wind.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no wind",
@@ -72,53 +72,53 @@ fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, Unknown> {
     })
 }
 
-fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
-    Known {
-        because: tell::wind_lines(passage.plan),
-        assumptions: tell::assumptions(passage.plan),
-        ..Known::of(value, sentence, primary)
+fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Measured {
+    Measured {
+        because: evidence::wind_lines(passage.plan),
+        assumptions: evidence::assumptions(passage.plan),
+        ..Measured::of(value, sentence, primary)
     }
 }
 
-fn blows(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn blows(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let wind = planned(passage)?;
     let blows = wind.mean.value >= BLOWS;
-    let primary = tell::label(wind.mean.span(), format!("mean wind {}", wind.mean.value));
+    let primary = evidence::label(wind.mean.span(), format!("mean wind {}", wind.mean.value));
     let sentence = "whether a wind is planned for";
     Ok(known(passage, Value::Truth(blows), sentence, primary))
 }
 
-fn mean(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn mean(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let wind = planned(passage)?;
-    let primary = tell::label(wind.mean.span(), "the wind planned for");
+    let primary = evidence::label(wind.mean.span(), "the wind planned for");
     let sentence = "the mean wind planned for";
     Ok(known(
         passage,
-        tell::value(wind.mean.value),
+        evidence::value(wind.mean.value),
         sentence,
         primary,
     ))
 }
 
-fn gust_factor(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn gust_factor(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let wind = planned(passage)?;
     let mean = wind.mean.value.max(BLOWS);
     let gust = wind.stated_gust;
     let factor = Ratio::fraction(gust / mean);
-    let primary = tell::label(wind.gust.span(), format!("gusts of {gust}"));
+    let primary = evidence::label(wind.gust.span(), format!("gusts of {gust}"));
     let sentence = "the gust planned for, as a share of the mean wind,";
-    let mut known = known(passage, tell::value(factor), sentence, primary);
+    let mut known = known(passage, evidence::value(factor), sentence, primary);
     known.steps = vec![format!("{gust} / {mean} = {factor}")];
     Ok(known)
 }
 
-fn spread(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn spread(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let wind = planned(passage)?;
-    let primary = tell::label(wind.spread.span(), "this much to either side");
+    let primary = evidence::label(wind.spread.span(), "this much to either side");
     let sentence = "the spread of the wind planned for, to either side,";
     Ok(known(
         passage,
-        tell::value(wind.spread.value),
+        evidence::value(wind.spread.value),
         sentence,
         primary,
     ))

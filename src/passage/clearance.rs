@@ -25,13 +25,13 @@ pub enum Part {
 
 /// One place where the plan comes nearest to something.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Nearness {
+pub struct ClosestApproach {
     /// Distance less the corridor and whatever else is to be taken off, m.
     pub clearance: f64,
     /// Distance as measured, m; negative on land or inside an area.
     pub distance: f64,
     /// What is taken off beside the half width: the overrun of a turn, or a hazard's stand-off, m.
-    pub taken_off: f64,
+    pub deducted: f64,
     /// Where.
     pub at: Point,
     /// Which part of the plan.
@@ -46,19 +46,19 @@ pub struct Clearances {
     /// Whether a contingency sends the boat straight home.
     pub straight_home: bool,
     /// From land, outside the launch sites.
-    pub land: Option<Nearness>,
+    pub land: Option<ClosestApproach>,
     /// From land, inside the launch sites, nothing taken off.
-    pub zone: Option<Nearness>,
+    pub zone: Option<ClosestApproach>,
     /// From each hazard, in the order of the site.
-    pub hazards: Vec<Option<Nearness>>,
+    pub hazards: Vec<Option<ClosestApproach>>,
     /// From each keep-out area, in the order of the site.
-    pub keep_out: Vec<Option<Nearness>>,
+    pub keep_out: Vec<Option<ClosestApproach>>,
 }
 
 impl Clearances {
     /// From the hazard that is nearest its stand-off, by index.
     #[must_use]
-    pub fn hazard(&self) -> Option<(usize, &Nearness)> {
+    pub fn hazard(&self) -> Option<(usize, &ClosestApproach)> {
         let hazards = self.hazards.iter().enumerate();
         let near = hazards.filter_map(|(index, near)| Some((index, near.as_ref()?)));
         near.min_by(|(_, one), (_, other)| one.clearance.total_cmp(&other.clearance))
@@ -255,19 +255,19 @@ pub fn all(passage: &Passage<'_>) -> Clearances {
 
 fn nearer_land(
     plan: &Plan,
-    slot: &mut Option<Nearness>,
+    slot: &mut Option<ClosestApproach>,
     piece: Segment,
     half_width: f64,
-    taken_off: f64,
+    deducted: f64,
     part: Part,
 ) {
-    let off = half_width + taken_off;
+    let off = half_width + deducted;
     let best = slot.as_ref().map_or(f64::INFINITY, |near| near.clearance);
     if let Some(found) = plan.site.shore.segment_clearance(piece, best + off) {
-        *slot = Some(Nearness {
+        *slot = Some(ClosestApproach {
             clearance: found.distance - off,
             distance: found.distance,
-            taken_off,
+            deducted,
             at: found.at,
             part,
         });
@@ -303,19 +303,19 @@ fn others(plan: &Plan, result: &mut Clearances, line: &Segment, overrun: f64, pa
 }
 
 fn keep(
-    slot: &mut Option<Nearness>,
+    slot: &mut Option<ClosestApproach>,
     distance: f64,
     off: f64,
-    taken_off: f64,
+    deducted: f64,
     at: impl FnOnce() -> Point,
     part: Part,
 ) {
     let clearance = distance - off;
     if slot.as_ref().is_none_or(|near| clearance < near.clearance) {
-        *slot = Some(Nearness {
+        *slot = Some(ClosestApproach {
             clearance,
             distance,
-            taken_off,
+            deducted,
             at: at(),
             part,
         });

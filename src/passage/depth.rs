@@ -78,7 +78,7 @@ pub struct UnderKeel {
     /// Significant height of the worst waves on the way.
     pub significant: Length,
     /// How far the highest of them lets the boat down: half its height.
-    pub let_down: Length,
+    pub wave_allowance: Length,
 }
 
 /// One piece of water that the boat may go over.
@@ -99,9 +99,9 @@ struct Found {
 /// everywhere, so that the same place is the worst.
 pub(super) fn in_waves(passage: &Passage<'_>, runs: &Runs, mut bed: UnderKeel) -> UnderKeel {
     bed.significant = significant(passage, runs);
-    bed.let_down = highest_exceeded(bed.significant, WAVES, EXCEEDANCE) * 0.5;
+    bed.wave_allowance = highest_exceeded(bed.significant, WAVES, EXCEEDANCE) * 0.5;
     if let Some(least) = &mut bed.least {
-        least.under_keel -= bed.let_down;
+        least.under_keel -= bed.wave_allowance;
     }
     bed
 }
@@ -129,7 +129,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         half_width: Length::metres(half_width(plan)),
         error: Length::metres(error),
         significant: Length::ZERO,
-        let_down: Length::ZERO,
+        wave_allowance: Length::ZERO,
     };
     let pieces = pieces(passage);
     // Unknown length and whole length, of the route and of the return legs.

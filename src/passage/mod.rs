@@ -6,7 +6,6 @@
 pub mod abort;
 mod acting;
 pub mod adrift;
-pub mod astray;
 pub mod boat;
 pub mod clearance;
 pub mod coverage;
@@ -18,6 +17,7 @@ pub mod holding;
 mod home;
 pub mod links;
 mod made;
+pub mod missed_turn;
 pub mod off_water;
 mod out;
 mod places;
@@ -134,7 +134,7 @@ pub struct Passage<'a> {
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
-    astray: Arc<astray::Kept>,
+    missed_turn: Arc<missed_turn::Kept>,
     rays: Arc<OnceLock<adrift::Rays>>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
 }
@@ -210,7 +210,7 @@ impl<'a> Passage<'a> {
             lattice: Arc::default(),
             bed: Arc::default(),
             light: Arc::default(),
-            astray: Arc::default(),
+            missed_turn: Arc::default(),
             rays: Arc::default(),
             fetched_over: Arc::default(),
         }
@@ -270,7 +270,7 @@ impl<'a> Passage<'a> {
             lattice: Arc::clone(&self.lattice),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
-            astray: Arc::clone(&self.astray),
+            missed_turn: Arc::clone(&self.missed_turn),
             rays: Arc::clone(&self.rays),
             fetched_over: Arc::clone(&self.fetched_over),
         };
@@ -297,7 +297,7 @@ impl<'a> Passage<'a> {
             ashore: Arc::clone(&self.ashore),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
-            astray: Arc::clone(&self.astray),
+            missed_turn: Arc::clone(&self.missed_turn),
             fetched_over: Arc::clone(&self.fetched_over),
             lattice: if same {
                 Arc::clone(&self.lattice)
@@ -449,7 +449,7 @@ impl<'a> Passage<'a> {
     pub(crate) fn worked_out(&self) -> WorkedOut {
         WorkedOut {
             ways_adrift: self.rays.get().map_or(0, adrift::Rays::count),
-            straight_on: self.astray.count(),
+            straight_on: self.missed_turn.count(),
         }
     }
 

@@ -92,7 +92,7 @@ struct Line<'a> {
 fn text(head: &BaselineHead<'_>, lines: &[Line<'_>]) -> String {
     let mut text = format!(
         "# Findings that were there when this repository began to be checked. Strike off what is\n\
-         # mended: `offing baseline --strike` does.\n\
+         # mended: `offing baseline --prune` does.\n\
          kind: baseline\n\
          format: 1\n\
          id: {}\n\

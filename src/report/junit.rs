@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 
-use crate::check::{Checked, Judged, Outcome, Verdict};
+use crate::check::{MissionResult, Outcome, RuleResult, Verdict};
 use crate::finding::{Finding, Nature};
 use crate::source::{printable, printable_line};
 
@@ -48,7 +48,7 @@ fn start<'a>(name: &'a str, attributes: &[(&'a str, &'a str)]) -> BytesStart<'a>
     BytesStart::new(name).with_attributes(attributes.iter().copied())
 }
 
-fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Written {
+fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &MissionResult) -> Written {
     let judged = || {
         let all = mission.judged.iter();
         all.filter(|one| one.verdict != Verdict::NotApplicable)
@@ -101,7 +101,12 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked) -> Wri
     out.write_event(Event::End(BytesEnd::new("testsuite")))
 }
 
-fn case(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked, one: &Judged) -> Written {
+fn case(
+    out: &mut Writer<Vec<u8>>,
+    outcome: &Outcome,
+    mission: &MissionResult,
+    one: &RuleResult,
+) -> Written {
     let name = if one.subject.is_empty() {
         one.rule.clone()
     } else {
@@ -141,7 +146,7 @@ fn case(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &Checked, one: &J
     out.write_event(Event::End(BytesEnd::new("testcase")))
 }
 
-fn is_of(finding: &Finding, mission: &Checked, one: &Judged) -> bool {
+fn is_of(finding: &Finding, mission: &MissionResult, one: &RuleResult) -> bool {
     finding.rule == one.rule
         && finding.mission.as_deref() == Some(&mission.mission)
         && finding.subject == one.subject

@@ -5,7 +5,7 @@ use super::inert::escaped;
 use super::nearest;
 use super::sketch::{Sketch, sketch};
 use super::tally::{MissionTally, Tally, counted};
-use crate::check::{Checked, Outcome};
+use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Nature};
 use crate::source::Sources;
 
@@ -59,11 +59,12 @@ pub fn markdown(outcome: &Outcome) -> String {
 
 /// Sketches of missions, those with findings before the others.
 fn sketches(outcome: &Outcome) -> String {
-    let found = |one: &&Checked| {
+    let found = |one: &&MissionResult| {
         let mut findings = outcome.findings.iter();
         findings.any(|finding| finding.mission.as_ref() == Some(&one.mission))
     };
-    let (with, without): (Vec<&Checked>, Vec<&Checked>) = outcome.checked.iter().partition(found);
+    let (with, without): (Vec<&MissionResult>, Vec<&MissionResult>) =
+        outcome.checked.iter().partition(found);
     let drawn = with.into_iter().chain(without).filter_map(|one| {
         sketch(&Sketch {
             mission: &one.mission,

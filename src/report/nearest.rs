@@ -1,12 +1,12 @@
 //! Which limit a mission comes nearest to.
 
 use super::quantity;
-use crate::check::{Judged, Verdict};
+use crate::check::{RuleResult, Verdict};
 use crate::units::Dimension;
 
 /// How near a value is to its limit, as a share of the larger of the two: negative past it.
 /// `None` where there is nothing to compare.
-fn nearness(judged: &Judged) -> Option<f64> {
+fn nearness(judged: &RuleResult) -> Option<f64> {
     if judged.verdict == Verdict::NotApplicable {
         return None;
     }
@@ -26,8 +26,8 @@ fn nearness(judged: &Judged) -> Option<f64> {
 }
 
 /// The judgement with the least margin; the first of equals.
-pub(super) fn nearest(judged: &[Judged]) -> Option<&Judged> {
-    let mut least: Option<(f64, &Judged)> = None;
+pub(super) fn nearest(judged: &[RuleResult]) -> Option<&RuleResult> {
+    let mut least: Option<(f64, &RuleResult)> = None;
     for one in judged {
         if let Some(share) = nearness(one)
             && least.is_none_or(|(so_far, _)| share < so_far)
@@ -39,7 +39,7 @@ pub(super) fn nearest(judged: &[Judged]) -> Option<&Judged> {
 }
 
 /// A judgement in a clause: `reserve-at-turnaround 34 %, at least 30 %`.
-pub(super) fn words(judged: &Judged) -> String {
+pub(super) fn words(judged: &RuleResult) -> String {
     let mut text = judged.rule.clone();
     if !judged.subject.is_empty() {
         text.push_str(&format!(" ({})", judged.subject));

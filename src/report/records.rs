@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::program::{PROGRAM, Program};
 use super::quantity;
 use super::tally::{Counts, Tally};
-use crate::check::{InForce, Outcome, PartOf};
+use crate::check::{EffectiveLimit, Outcome, PartOf};
 use crate::finding::{Acceptance, Comparison, Finding, Label, Place};
 use crate::source::{Sources, Span};
 use crate::units::{Quantity, Typed as _};
@@ -295,7 +295,7 @@ fn acceptance<'a>(accepted: &'a Acceptance, sources: &'a Sources) -> AcceptanceR
     }
 }
 
-fn limit(limit: &InForce) -> LimitRecord<'_> {
+fn limit(limit: &EffectiveLimit) -> LimitRecord<'_> {
     LimitRecord {
         policy: &limit.policy,
         rule: &limit.rule,

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use super::tally::Tally;
-use crate::check::{InForce, Outcome};
+use crate::check::{EffectiveLimit, Outcome};
 use crate::finding::{Accepted, Finding, Label, Nature, Severity};
 use crate::source::{Sources, Span, printable_line as inert};
 
@@ -129,7 +129,7 @@ fn rules(outcome: &Outcome) -> Vec<(String, Value)> {
     rules.into_iter().collect()
 }
 
-fn of_rule(rule: &InForce) -> Value {
+fn of_rule(rule: &EffectiveLimit) -> Value {
     let paragraphs = [
         rule.why.clone(),
         format!("What to do: {}", rule.remedy),

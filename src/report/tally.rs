@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, HashMap};
 
 use super::nearest::nearest;
-use crate::check::{Checked, Judged, Outcome, Verdict};
+use crate::check::{MissionResult, Outcome, RuleResult, Verdict};
 use crate::finding::{Finding, Nature, Severity};
 
 /// Findings by severity.
@@ -73,7 +73,7 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
 
 /// What came of one mission.
 pub(super) struct MissionTally<'a> {
-    pub checked: &'a Checked,
+    pub checked: &'a MissionResult,
     pub findings: Counts,
     /// Judgements that hold.
     pub kept: usize,
@@ -82,7 +82,7 @@ pub(super) struct MissionTally<'a> {
     /// Judgements that apply, met or not.
     pub judged: usize,
     /// The one with the least margin.
-    pub nearest: Option<&'a Judged>,
+    pub nearest: Option<&'a RuleResult>,
 }
 
 impl MissionTally<'_> {
@@ -141,7 +141,7 @@ impl<'a> Tally<'a> {
     }
 }
 
-fn mission<'a>(checked: &'a Checked, counts: [Option<&Counts>; 2]) -> MissionTally<'a> {
+fn mission<'a>(checked: &'a MissionResult, counts: [Option<&Counts>; 2]) -> MissionTally<'a> {
     let mut findings = Counts::default();
     for one in counts.into_iter().flatten() {
         findings.error += one.error;

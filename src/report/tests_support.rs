@@ -1,7 +1,7 @@
 //! Outcomes made by hand.
 
 use super::*;
-use crate::check::{Checked, InForce, Judged, NotChecked, Outcome, Verdict};
+use crate::check::{EffectiveLimit, MissionResult, NotChecked, Outcome, RuleResult, Verdict};
 use crate::finding::{Comparison, Finding, Nature, Place, Severity, Side};
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Length, Level, Quantity, Ratio, Typed as _};
@@ -64,8 +64,8 @@ pub(super) fn plain() -> Settings {
     }
 }
 
-pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quantity) -> Judged {
-    Judged {
+pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quantity) -> RuleResult {
+    RuleResult {
         rule: rule.to_owned(),
         subject: if rule == "reserve-at-turnaround" {
             "profile-end".to_owned()
@@ -80,8 +80,8 @@ pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quant
     }
 }
 
-pub(super) fn checked(mission: &str, judged: Vec<Judged>) -> Checked {
-    Checked {
+pub(super) fn checked(mission: &str, judged: Vec<RuleResult>) -> MissionResult {
+    MissionResult {
         mission: mission.to_owned(),
         path: format!("plans/missions/{mission}.yaml"),
         policy: "team".to_owned(),
@@ -174,7 +174,7 @@ pub(super) fn full() -> Outcome {
     let level = |value: f64| Level::decibels(value).quantity();
     let mut outcome = empty(sources);
     outcome.findings = vec![energy, radio];
-    let unknown = Judged {
+    let unknown = RuleResult {
         measured: None,
         verdict: Verdict::Unknown,
         subject: "control".to_owned(),
@@ -213,7 +213,7 @@ pub(super) fn full() -> Outcome {
     }];
     outcome.notes =
         vec!["the repository states no policy; the built-in policy is in force".to_owned()];
-    outcome.in_force = vec![InForce {
+    outcome.in_force = vec![EffectiveLimit {
         policy: "built-in".to_owned(),
         rule: "reserve-at-turnaround".to_owned(),
         bound: "at least 30 %".to_owned(),

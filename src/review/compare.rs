@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::check::{Checked, Inputs, Judged, Outcome, Told, Verdict, Waypoint};
+use crate::check::{Inputs, MissionResult, Outcome, RuleResult, Told, Verdict, Waypoint};
 use crate::units::{Length, Quantity, Towards};
 
 /// What became of a mission.
@@ -168,8 +168,8 @@ fn differ(was: Option<Quantity>, now: Option<Quantity>) -> bool {
     shown(was) != shown(now)
 }
 
-fn figures(was: &Checked, now: &Checked) -> Vec<Figure> {
-    let find = |of: &Checked, name: &str| {
+fn figures(was: &MissionResult, now: &MissionResult) -> Vec<Figure> {
+    let find = |of: &MissionResult, name: &str| {
         let mut all = of.figures.iter();
         all.find(|(known, _)| *known == name)
             .map(|(_, value)| *value)
@@ -192,7 +192,7 @@ fn figures(was: &Checked, now: &Checked) -> Vec<Figure> {
 }
 
 /// How far a value is inside its limit.
-fn inside(judged: &Judged) -> Option<f64> {
+fn inside(judged: &RuleResult) -> Option<f64> {
     let (measured, limit) = (judged.measured?, judged.limit?);
     Some(match judged.side? {
         "at most" => limit.value - measured.value,
@@ -200,7 +200,7 @@ fn inside(judged: &Judged) -> Option<f64> {
     })
 }
 
-fn margins(was: &Checked, now: &Checked) -> Vec<Margin> {
+fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
     let mut all = Vec::new();
     for later in now
         .judged
@@ -237,7 +237,7 @@ fn margins(was: &Checked, now: &Checked) -> Vec<Margin> {
     all
 }
 
-fn waypoints(was: &Checked, now: &Checked) -> Waypoints {
+fn waypoints(was: &MissionResult, now: &MissionResult) -> Waypoints {
     let find = |of: &'_ [Waypoint], id: &str| of.iter().position(|one| one.id == id);
     let mut all = Waypoints::default();
     for one in &now.outline {

@@ -18,8 +18,8 @@ use compare::Stays;
 pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
-    Extent, Extras, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged, load,
-    out_twice_among, problems_of, sha256, told_changes,
+    ChangeImpact, CheckOptions, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged,
+    load, out_twice_among, problems_of, sha256, told_changes,
 };
 use crate::finding::{Finding, Nature, sort};
 use crate::source::{Limit, ReadError, Sources, Tree};
@@ -112,12 +112,12 @@ pub fn review(
     head: (&dyn Tree, &str),
     policy_from: PolicyFrom,
 ) -> Result<Review, ReadError> {
-    review_as(base, head, Asked::by(policy_from))
+    review_as(base, head, ReviewOptions::by(policy_from))
 }
 
 /// What is asked of a review.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Asked {
+pub struct ReviewOptions {
     /// Whose policies and rules judge.
     pub policy_from: PolicyFrom,
     /// Only one part of the missions.
@@ -128,7 +128,7 @@ pub struct Asked {
     pub reading: Reading,
 }
 
-impl Asked {
+impl ReviewOptions {
     /// A whole review by the policies and rules of one side.
     #[must_use]
     pub fn by(policy_from: PolicyFrom) -> Self {
@@ -148,10 +148,10 @@ impl Asked {
 pub fn review_as(
     (base, base_name): (&dyn Tree, &str),
     (head, head_name): (&dyn Tree, &str),
-    asked: Asked,
+    asked: ReviewOptions,
 ) -> Result<Review, ReadError> {
     let policy_from = asked.policy_from;
-    let extent = Extent::of(base, head, asked.reading)?;
+    let extent = ChangeImpact::of(base, head, asked.reading)?;
     let label = label(base_name, &extent);
     let loaded = |tree: &dyn Tree, side: Side| match asked.reading {
         Reading::Headings => load(&extent.within(tree, side), None),
@@ -245,9 +245,9 @@ pub fn review_as(
     was.retain(&bears_on);
     now.retain(&bears_on);
     let mut was = judged(was, None, None);
-    let extras = Extras {
+    let extras = CheckOptions {
         pictures: asked.pictures,
-        ..Extras::default()
+        ..CheckOptions::default()
     };
     let mut outcome = judged(now, None, extras);
     outcome.notes.sort();
@@ -318,7 +318,7 @@ pub fn review_as(
 
 /// What stands before the paths of what is taken from the earlier revision, and before no path of
 /// either: a file that is called so would be read as the earlier revision's.
-fn label(base_name: &str, extent: &Extent) -> String {
+fn label(base_name: &str, extent: &ChangeImpact) -> String {
     let mut label = format!("{base_name}:");
     while extent.has_path_from(&label) {
         label.insert(0, '~');
@@ -363,7 +363,7 @@ fn unjudging(own: &Loaded, was: &Loaded) -> BTreeSet<String> {
 fn touched(
     own: &Loaded,
     (before, after): (&BTreeMap<String, Inputs>, &BTreeMap<String, Inputs>),
-    extent: &Extent,
+    extent: &ChangeImpact,
 ) -> BTreeSet<String> {
     let missions = own.missions();
     let differing = missions.filter(|(id, _)| before.get(*id) != after.get(*id));

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Extent, Side, recorded, sha256};
+use crate::check::{ChangeImpact, Side, recorded, sha256};
 use crate::finding::{Finding, Nature, Severity};
 use crate::source::{Limit, Sources, Span, Tree, printable_line};
 
@@ -13,7 +13,7 @@ use crate::source::{Limit, Sources, Span, Tree, printable_line};
 pub(super) fn changed(
     (base, name, label): (&dyn Tree, &str, &str),
     head: &dyn Tree,
-    extent: &Extent,
+    extent: &ChangeImpact,
     sources: &mut Sources,
 ) -> Vec<Finding> {
     let texts = |tree: &dyn Tree, side: Side| -> Vec<(String, String)> {

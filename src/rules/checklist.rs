@@ -1,6 +1,6 @@
 //! The checklist that a policy asks for: its items, and what each says to people.
 
-use super::effective::Effective;
+use super::effective::EffectivePolicy;
 use super::policy::Policy;
 use crate::schema::explain::nearest;
 use crate::schema::{Fields, Problem, Stated};
@@ -28,7 +28,7 @@ pub struct Reworded {
     pub listed: Span,
 }
 
-impl Effective {
+impl EffectivePolicy {
     /// What this policy says of an item.
     #[must_use]
     pub fn words_of(&self, item: &str) -> Option<&ItemWords> {

@@ -120,7 +120,7 @@ pub(super) fn path_and_line(span: Span, sources: &Sources) -> String {
 
 /// Every rule as one policy has it.
 #[derive(Clone, Debug)]
-pub struct Effective {
+pub struct EffectivePolicy {
     /// Id of the policy.
     pub policy: String,
     /// Ids of the policies that it comes from, itself first and `builtin` last.
@@ -151,7 +151,7 @@ pub struct Effective {
     pub span: Span,
 }
 
-impl Effective {
+impl EffectivePolicy {
     /// Every rule as its own file has it.
     pub(super) fn builtin(policy: &str, rules: &RuleSet) -> Self {
         let span = rules
@@ -213,7 +213,7 @@ impl Effective {
 pub(super) struct Above<'a> {
     /// The file; `None` for the built-in policy, which opens every rule.
     pub policy: Option<&'a Policy>,
-    pub rules: &'a Effective,
+    pub rules: &'a EffectivePolicy,
 }
 
 impl Above<'_> {
@@ -228,11 +228,11 @@ pub(super) fn below(
     policy: &Policy,
     above: &[Above<'_>],
     rules: &RuleSet,
-) -> (Effective, Vec<Problem>) {
+) -> (EffectivePolicy, Vec<Problem>) {
     let mut problems = Vec::new();
     let mut effective = match above.first() {
         Some(nearest) => nearest.rules.clone(),
-        None => Effective::builtin(&policy.id.value, rules),
+        None => EffectivePolicy::builtin(&policy.id.value, rules),
     };
     effective.policy.clone_from(&policy.id.value);
     effective.open.clone_from(&policy.open);

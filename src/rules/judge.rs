@@ -6,7 +6,7 @@ use super::effective::RuleInForce;
 use super::expression::{Expression, NoValue};
 use super::rule::Rule;
 use crate::finding::{Comparison, Label};
-use crate::measures::{Known, Measure, Reading, Scope, Type, Unknown, Value};
+use crate::measures::{Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
 
 /// What comes of judging a rule, from good to bad.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
@@ -47,9 +47,9 @@ pub struct Judgement {
     pub comparison: Option<Comparison>,
     /// The readings that the rule speaks of, by the name of their measure. The first is the one to
     /// tell of: of what is bounded, and known where the rule could be judged.
-    pub readings: Vec<(&'static str, Reading)>,
+    pub readings: Vec<(&'static str, Measurement)>,
     /// Why it could not be judged, where it could not.
-    pub unknown: Option<Unknown>,
+    pub unknown: Option<NotMeasured>,
 }
 
 /// Judges a rule, once for every subject that it is about. `lookup` gives the readings of a
@@ -59,11 +59,11 @@ pub struct Judgement {
 /// A rule that is switched off gives no judgement. A rule of which it cannot be told whether it
 /// applies could not be judged, even where its bound is kept.
 #[must_use]
-pub fn judge(rule: &RuleInForce, lookup: &dyn Fn(&str) -> Vec<Reading>) -> Vec<Judgement> {
+pub fn judge(rule: &RuleInForce, lookup: &dyn Fn(&str) -> Vec<Measurement>) -> Vec<Judgement> {
     if !rule.enabled.value {
         return Vec::new();
     }
-    let all: Vec<(Measure, Vec<Reading>)> = rule
+    let all: Vec<(Measure, Vec<Measurement>)> = rule
         .rule
         .measures()
         .into_iter()
@@ -105,7 +105,7 @@ pub fn judge(rule: &RuleInForce, lookup: &dyn Fn(&str) -> Vec<Reading>) -> Vec<J
 
 /// The reading of a measure for a subject. Whatever is not as the catalogue has it counts as
 /// unknown, never as passed.
-fn reading_of(rule: &Rule, measure: &Measure, all: &[Reading], subject: &str) -> Reading {
+fn reading_of(rule: &Rule, measure: &Measure, all: &[Measurement], subject: &str) -> Measurement {
     let mut own = all
         .iter()
         .filter(|r| measure.scope == Scope::Mission || r.subject == subject);
@@ -114,7 +114,7 @@ fn reading_of(rule: &Rule, measure: &Measure, all: &[Reading], subject: &str) ->
             Ok(known) if type_of(known.value) != measure.of => "is of another kind than it should",
             Ok(known) if !is_finite(known.value) => {
                 let unknown = not_finite(measure.name, known);
-                return Reading {
+                return Measurement {
                     subject: one.subject.clone(),
                     outcome: Err(unknown),
                 };
@@ -124,14 +124,14 @@ fn reading_of(rule: &Rule, measure: &Measure, all: &[Reading], subject: &str) ->
         (Some(_), Some(_)) => "has more than one value",
         (None, _) => "was not measured",
     };
-    let unknown = Unknown {
+    let unknown = NotMeasured {
         reason: format!("`{}` {amiss}", measure.name),
         remedy: String::new(),
         primary: rule_line(rule),
         because: Vec::new(),
         assumptions: Vec::new(),
     };
-    Reading {
+    Measurement {
         subject: subject.to_owned(),
         outcome: Err(unknown),
     }
@@ -158,8 +158,8 @@ fn is_finite(value: Value) -> bool {
     }
 }
 
-fn not_finite(name: &str, known: &Known) -> Unknown {
-    Unknown {
+fn not_finite(name: &str, known: &Measured) -> NotMeasured {
+    NotMeasured {
         reason: format!("`{name}` does not come to a finite number"),
         remedy: String::new(),
         primary: known.primary.clone(),
@@ -171,7 +171,7 @@ fn not_finite(name: &str, known: &Known) -> Unknown {
 fn judge_subject(
     rule: &RuleInForce,
     subject: &str,
-    mut readings: Vec<(&'static str, Reading)>,
+    mut readings: Vec<(&'static str, Measurement)>,
 ) -> Judgement {
     let known: BTreeMap<&str, Value> = readings
         .iter()
@@ -211,7 +211,7 @@ fn judge_subject(
 fn judge_bound(
     rule: &RuleInForce,
     known: &BTreeMap<&str, Value>,
-    readings: &[(&'static str, Reading)],
+    readings: &[(&'static str, Measurement)],
     judgement: &mut Judgement,
 ) {
     let measure = &rule.rule.measure;
@@ -241,8 +241,8 @@ fn reason(
     rule: &Rule,
     expression: &Expression,
     why: &NoValue,
-    readings: &[(&'static str, Reading)],
-) -> Unknown {
+    readings: &[(&'static str, Measurement)],
+) -> NotMeasured {
     let own = |name: &str| expression.measures().iter().any(|m| m.name == name);
     let lacking = readings
         .iter()
@@ -257,7 +257,7 @@ fn reason(
             let first = readings.iter().find_map(|(name, reading)| {
                 own(name).then_some(reading.outcome.as_ref().ok()?.primary.clone())
             });
-            return Unknown {
+            return NotMeasured {
                 reason: format!("`{}` does not come to a finite number", expression.text()),
                 remedy: String::new(),
                 primary: first.unwrap_or_else(|| rule_line(rule)),
@@ -268,7 +268,7 @@ fn reason(
     };
     match named.or_else(|| lacking.clone().next()) {
         Some((_, unknown)) => unknown.clone(),
-        None => Unknown {
+        None => NotMeasured {
             reason: format!("`{}` cannot be evaluated", expression.text()),
             remedy: String::new(),
             primary: rule_line(rule),

@@ -29,7 +29,7 @@ pub use bound::Bound;
 pub use builtin::BUILTIN_RULES;
 pub use builtin_measures::BUILTIN_MEASURES;
 pub use checklist::{ItemWords, Reworded};
-pub use effective::{Effective, Loosened, RuleInForce};
+pub use effective::{EffectivePolicy, Loosened, RuleInForce};
 pub use examples::{Expected, Mismatch, examples};
 pub use explain::{catalogue_markdown, explain, explain_word};
 pub use expression::Expression;

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::effective::{Above, Effective, below};
+use super::effective::{Above, EffectivePolicy, below};
 use super::policy::Policy;
 use super::set::RuleSet;
 use super::weaker::{OpenRules, Weaker};
@@ -21,8 +21,8 @@ const ONLY: &str = "the only policy judges every mission";
 /// All policies by id.
 #[derive(Clone, Debug)]
 pub struct Policies {
-    builtin: Effective,
-    team: BTreeMap<String, Effective>,
+    builtin: EffectivePolicy,
+    team: BTreeMap<String, EffectivePolicy>,
     /// Ids of those that stand for policies that could not be read.
     unread: Vec<String>,
     /// Ids of those that have errors themselves, or above which one has.
@@ -59,11 +59,11 @@ impl Policies {
                 }
             }
         }
-        let builtin = Effective::builtin(BUILTIN_POLICY, rules);
-        let mut team: BTreeMap<String, Effective> = unread
+        let builtin = EffectivePolicy::builtin(BUILTIN_POLICY, rules);
+        let mut team: BTreeMap<String, EffectivePolicy> = unread
             .iter()
             .filter(|id| *id != BUILTIN_POLICY)
-            .map(|id| (id.clone(), Effective::builtin(id, rules)))
+            .map(|id| (id.clone(), EffectivePolicy::builtin(id, rules)))
             .collect();
         let mut chains = Chains {
             read: &read,
@@ -103,13 +103,13 @@ impl Policies {
 
     /// The built-in policy.
     #[must_use]
-    pub fn builtin(&self) -> &Effective {
+    pub fn builtin(&self) -> &EffectivePolicy {
         &self.builtin
     }
 
     /// The policy of this id.
     #[must_use]
-    pub fn get(&self, id: &str) -> Option<&Effective> {
+    pub fn get(&self, id: &str) -> Option<&EffectivePolicy> {
         if id == BUILTIN_POLICY {
             return Some(&self.builtin);
         }
@@ -117,12 +117,12 @@ impl Policies {
     }
 
     /// Every policy of the team, in order of id.
-    pub fn team(&self) -> impl Iterator<Item = &Effective> {
+    pub fn team(&self) -> impl Iterator<Item = &EffectivePolicy> {
         self.team.values()
     }
 
     /// What is to be told where the built-in limits stand in for a policy that has errors.
-    fn stands_in(&self, effective: &Effective) -> Option<String> {
+    fn stands_in(&self, effective: &EffectivePolicy) -> Option<String> {
         let id = &effective.policy;
         self.unread.contains(id).then(|| {
             format!(
@@ -134,7 +134,7 @@ impl Policies {
     /// Why the limits of a policy are not those that were meant, where they are not: its own file
     /// has errors, or that of one that it extends.
     #[must_use]
-    pub fn doubt(&self, effective: &Effective) -> Option<String> {
+    pub fn doubt(&self, effective: &EffectivePolicy) -> Option<String> {
         let id = &effective.policy;
         self.stands_in(effective).or_else(|| {
             self.in_doubt.contains(id).then(|| {
@@ -147,14 +147,14 @@ impl Policies {
     }
 
     /// The policies of which every mission has to keep what they ask for, whichever it names.
-    pub fn binding(&self) -> impl Iterator<Item = &Effective> {
+    pub fn binding(&self) -> impl Iterator<Item = &EffectivePolicy> {
         self.team().filter(|policy| policy.judges_every.value)
     }
 
     /// The policy that judges a mission which names this one, or none; `None` where that cannot be
     /// told.
     #[must_use]
-    pub fn chosen(&self, named: Option<&str>) -> Option<&Effective> {
+    pub fn chosen(&self, named: Option<&str>) -> Option<&EffectivePolicy> {
         let near = self.builtin.span;
         let named = named.map(|id| Stated::written(id.to_owned(), near));
         let chosen = self.choose(named.as_ref(), near);
@@ -163,7 +163,7 @@ impl Policies {
 
     /// What a policy asks for less than each of those that judge every mission, where it does.
     #[must_use]
-    pub fn bypassed<'a>(&'a self, by: &Effective) -> Vec<(&'a Effective, Vec<Weaker>)> {
+    pub fn bypassed<'a>(&'a self, by: &EffectivePolicy) -> Vec<(&'a EffectivePolicy, Vec<Weaker>)> {
         let others = self.binding().filter(|one| one.policy != by.policy);
         let held = others.map(|one| (one, by.asks_less_than(one, OpenRules::MayBeLooser)));
         held.filter(|(_, weaker)| !weaker.is_empty()).collect()
@@ -180,7 +180,7 @@ impl Policies {
         &self,
         named: Option<&Stated<String>>,
         near: Span,
-    ) -> Result<(&Effective, Option<String>), Box<Problem>> {
+    ) -> Result<(&EffectivePolicy, Option<String>), Box<Problem>> {
         let known: Vec<&str> = self.team.keys().map(String::as_str).collect();
         if let Some(named) = named {
             return match self.get(&named.value) {
@@ -196,7 +196,7 @@ impl Policies {
             }
             (Some(only), None) => Ok((only, self.doubt(only))),
             (Some(_), Some(_)) => {
-                let binding: Vec<&Effective> = self.binding().collect();
+                let binding: Vec<&EffectivePolicy> = self.binding().collect();
                 if let [only] = binding[..] {
                     return Ok((only, self.doubt(only)));
                 }
@@ -284,8 +284,8 @@ fn in_doubt(
 fn above<'a>(
     parent: Option<&str>,
     read: &'a BTreeMap<String, Policy>,
-    team: &'a BTreeMap<String, Effective>,
-    builtin: &'a Effective,
+    team: &'a BTreeMap<String, EffectivePolicy>,
+    builtin: &'a EffectivePolicy,
 ) -> Vec<Above<'a>> {
     let names = parent.and_then(|parent| team.get(parent));
     let mut all: Vec<Above<'a>> = names

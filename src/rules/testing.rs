@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::*;
 use crate::document::{Document, ParseLimits, parse};
 use crate::finding::Label;
-use crate::measures::{Cost, Known, Measure, Reading, Scope, Type, Unknown, Value};
+use crate::measures::{Cost, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
 use crate::schema::{Kind, Problem, validate};
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Dimension, Quantity};
@@ -120,10 +120,10 @@ pub(super) fn label(text: &str) -> Label {
 }
 
 /// A reading of a subject.
-pub(super) fn known(subject: &str, value: Value) -> Reading {
-    Reading {
+pub(super) fn known(subject: &str, value: Value) -> Measurement {
+    Measurement {
         subject: subject.to_owned(),
-        outcome: Ok(Known {
+        outcome: Ok(Measured {
             value,
             sentence: "the figure".to_owned(),
             primary: label("measured here"),
@@ -137,10 +137,10 @@ pub(super) fn known(subject: &str, value: Value) -> Reading {
 }
 
 /// A reading without a value.
-pub(super) fn unknown(subject: &str, reason: &str) -> Reading {
-    Reading {
+pub(super) fn unknown(subject: &str, reason: &str) -> Measurement {
+    Measurement {
         subject: subject.to_owned(),
-        outcome: Err(Unknown {
+        outcome: Err(NotMeasured {
             reason: reason.to_owned(),
             remedy: "state it".to_owned(),
             primary: label("not stated here"),

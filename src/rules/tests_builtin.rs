@@ -33,7 +33,7 @@ fn every_file_of_the_folder_is_built_in() {
     assert_eq!(listed.len(), BUILTIN_RULES.len());
 }
 
-fn builtin() -> (Sources, Effective) {
+fn builtin() -> (Sources, EffectivePolicy) {
     let mut sources = Sources::new();
     let set = RuleSet::builtin(&mut sources, &builtin_catalogue())
         .unwrap_or_else(|problems| panic!("{:?}", testing::shown(&problems, &sources)));

@@ -3,17 +3,17 @@
 use super::testing::{in_force, known, quantity, unknown};
 use super::{Judgement, Verdict, judge, overall};
 use crate::finding::Side;
-use crate::measures::{Reading, Value};
+use crate::measures::{Measurement, Value};
 
 /// A reading that is true, false, or not there.
-fn truth(value: Option<bool>) -> Vec<Reading> {
+fn truth(value: Option<bool>) -> Vec<Measurement> {
     match value {
         Some(truth) => vec![known("", Value::Truth(truth))],
         None => vec![unknown("", "it is not stated")],
     }
 }
 
-fn figures(name: &str, values: &[(&str, f64)]) -> Vec<Reading> {
+fn figures(name: &str, values: &[(&str, f64)]) -> Vec<Measurement> {
     values
         .iter()
         .map(|(subject, value)| known(subject, quantity(name, *value)))
@@ -21,7 +21,7 @@ fn figures(name: &str, values: &[(&str, f64)]) -> Vec<Reading> {
 }
 
 /// The one judgement of a rule under readings of the mission.
-fn one(lines: &str, lookup: &dyn Fn(&str) -> Vec<Reading>) -> Judgement {
+fn one(lines: &str, lookup: &dyn Fn(&str) -> Vec<Measurement>) -> Judgement {
     let mut all = judge(&in_force(lines), lookup);
     assert_eq!(all.len(), 1, "{lines}");
     all.remove(0)

@@ -1,6 +1,6 @@
 //! What one policy, or one revision of a policy, asks for less than another.
 
-use super::effective::{Effective, Part, RuleInForce};
+use super::effective::{EffectivePolicy, Part, RuleInForce};
 use super::floors::Floor;
 use super::margins::About;
 use crate::finding::Side;
@@ -29,7 +29,7 @@ pub struct Weaker {
     pub was: Span,
 }
 
-impl Effective {
+impl EffectivePolicy {
     /// Everything that this one asks for less than an earlier one of the same name.
     #[must_use]
     pub fn weaker_than(&self, earlier: &Self) -> Vec<Weaker> {

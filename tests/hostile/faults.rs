@@ -132,7 +132,7 @@ fn at_every_call(world: &World, arguments: &[&str], before: &str, after: &str) {
 fn a_file_that_cannot_be_read_strikes_nothing_off() {
     let world = world();
     let before = world.read("baseline.yaml");
-    at_every_call(&world, &["--strike"], &before, &before);
+    at_every_call(&world, &["--prune"], &before, &before);
 }
 
 #[test]
@@ -140,11 +140,11 @@ fn what_is_mended_is_struck_off_or_all_is_left() {
     let world = world();
     let before = world.read("baseline.yaml");
     std::fs::remove_file(world.repository().join(CARELESS)).unwrap();
-    let output = baseline(&world, &["--strike"]);
+    let output = baseline(&world, &["--prune"]);
     assert!(output.status.success(), "{output:?}");
     let after = world.read("baseline.yaml");
     assert!(entries(&after).is_empty(), "{after}");
-    at_every_call(&world, &["--strike"], &before, &after);
+    at_every_call(&world, &["--prune"], &before, &after);
 }
 
 #[test]
@@ -171,7 +171,7 @@ fn nothing_is_struck_off_beside_what_is_broken_or_not_judged() {
     ] {
         let sound = world.read(path);
         world.edit(path, from, to);
-        let output = baseline(&world, &["--strike"]);
+        let output = baseline(&world, &["--prune"]);
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         if path == SITE && from.starts_with("read") && output.status.success() {
             // An old level is a finding, and judged.
@@ -186,11 +186,11 @@ fn nothing_is_struck_off_beside_what_is_broken_or_not_judged() {
     }
     // A file that may not be read, a link and a folder of another repository.
     world.link("north-bay-lines.yaml", "missions/link.yaml");
-    let output = baseline(&world, &["--strike"]);
+    let output = baseline(&world, &["--prune"]);
     assert_eq!(output.status.code(), Some(2), "{output:?}");
     assert_eq!(world.read("baseline.yaml"), before);
     std::fs::remove_file(world.repository().join("missions/link.yaml")).unwrap();
-    assert!(baseline(&world, &["--strike"]).status.success());
+    assert!(baseline(&world, &["--prune"]).status.success());
     assert!(entries(&world.read("baseline.yaml")).is_empty());
 }
 
@@ -204,7 +204,7 @@ fn nothing_is_struck_off_where_a_rule_is_not_judged() {
     let from = site.find("water_level: #").unwrap();
     let to = site.find("hazards:\n").unwrap();
     world.write(SITE, &(site[..from].to_owned() + &site[to..]));
-    let output = baseline(&world, &["--strike"]);
+    let output = baseline(&world, &["--prune"]);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert_eq!(output.status.code(), Some(2), "{said}");
     assert!(said.contains("could not be evaluated"), "{said}");
@@ -214,7 +214,7 @@ fn nothing_is_struck_off_where_a_rule_is_not_judged() {
     assert!(renewed.status.success(), "{renewed:?}");
     let accepted = entries(&world.read("baseline.yaml"));
     assert!(!accepted.is_empty());
-    assert!(baseline(&world, &["--strike"]).status.success());
+    assert!(baseline(&world, &["--prune"]).status.success());
     assert_eq!(entries(&world.read("baseline.yaml")), accepted);
 }
 
@@ -265,7 +265,7 @@ fn writers_that_renew_and_strike_take_turns() {
                 if number % 2 == 0 {
                     &renew
                 } else {
-                    &["--strike"]
+                    &["--prune"]
                 },
             )
         })
@@ -343,7 +343,7 @@ fn a_baseline_reads_back_what_was_given() {
         crate::inert::in_a_log("the file", &text);
         // Struck and renewed it is still that.
         std::fs::remove_file(world.repository().join(CARELESS)).unwrap();
-        assert!(baseline(&world, &["--strike"]).status.success());
+        assert!(baseline(&world, &["--prune"]).status.success());
         let read = baseline_reads_back(&world.read("baseline.yaml")).unwrap();
         assert_eq!(
             (read.by.value.as_str(), read.reason.value.as_str()),

@@ -3,11 +3,11 @@
 
 use std::path::Path;
 
-use offing::check::{Extent, Reading};
+use offing::check::{ChangeImpact, Reading};
 use offing::document::{ParseLimits, parse};
 use offing::plan::Heading;
 use offing::review::report::to_json;
-use offing::review::{Asked, PolicyFrom, review_as};
+use offing::review::{PolicyFrom, ReviewOptions, review_as};
 use offing::source::{MemoryTree, SourceId};
 use proptest::prelude::*;
 use rand_chacha::ChaCha8Rng;
@@ -189,9 +189,9 @@ fn change(tree: &mut MemoryTree, rng: &mut ChaCha8Rng) -> String {
 }
 
 fn said(base: &MemoryTree, head: &MemoryTree, from: PolicyFrom, reading: Reading) -> String {
-    let asked = Asked {
+    let asked = ReviewOptions {
         reading,
-        ..Asked::by(from)
+        ..ReviewOptions::by(from)
     };
     let found = review_as((base, "base"), (head, "head"), asked).unwrap();
     to_json(&found).unwrap()
@@ -219,7 +219,7 @@ fn what_is_left_unread_changes_nothing() {
             let few = said(&from, &head, policy, Reading::Headings);
             let all = said(&from, &head, policy, Reading::Everything);
             assert!(few == all, "{seed}: {told:#?}\n{}", difference(&few, &all));
-            let extent = Extent::of(&from, &head, Reading::Headings).unwrap();
+            let extent = ChangeImpact::of(&from, &head, Reading::Headings).unwrap();
             left_out += extent.ids("").len();
         }
     });

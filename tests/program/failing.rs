@@ -4,7 +4,7 @@
 use crate::shared::folder_tree as tree;
 
 use offing::check::{load, on_large_stacks};
-use offing::measures::{self, Known, Value};
+use offing::measures::{self, Measured, Value};
 use offing::passage::Passage;
 use offing::plan::Plan;
 use offing::source::MemoryTree;
@@ -42,14 +42,14 @@ fn plan(edits: &[(&str, &str, &str)]) -> Plan {
     loaded.linked.plans.into_iter().find(id).unwrap()
 }
 
-fn read(passage: &Passage<'_>, measure: &str) -> Known {
+fn read(passage: &Passage<'_>, measure: &str) -> Measured {
     let reading = measures::read(measure, passage).remove(0);
     reading
         .outcome
         .unwrap_or_else(|unknown| panic!("{measure}: {}", unknown.reason))
 }
 
-fn value(known: &Known) -> f64 {
+fn value(known: &Measured) -> f64 {
     match known.value {
         Value::Quantity(quantity) => quantity.value,
         Value::Truth(_) => panic!("no quantity"),

@@ -2,7 +2,7 @@
 
 use crate::shared::demo_tree as tree;
 
-use offing::check::{Outcome, Sampling, Share, Spread, check_share, on_large_stacks};
+use offing::check::{CheckScope, Outcome, Sampling, Spread, check_share, on_large_stacks};
 use offing::source::WorkTree;
 use tree::{Files, POLICY, mission};
 
@@ -190,9 +190,9 @@ fn sampled(files: &Files, runs: u32, seed: u64) -> Spread {
         check_share(
             &tree,
             None,
-            Share {
+            CheckScope {
                 sampling: Some(Sampling { runs, seed }),
-                ..Share::default()
+                ..CheckScope::default()
             },
         )
     });

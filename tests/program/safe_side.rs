@@ -4,9 +4,9 @@
 use crate::shared::folder_tree as tree;
 
 use offing::check::{load, on_large_stacks};
-use offing::measures::{self, Known, Value};
+use offing::measures::{self, Measured, Value};
 use offing::passage::ending::{Approach, approach, overrun, stopping};
-use offing::passage::{Passage, astray};
+use offing::passage::{Passage, missed_turn};
 use offing::plan::Plan;
 use offing::units::{Length, Speed, Time};
 use tree::of_folder;
@@ -56,7 +56,7 @@ fn costliest(of: &[Vec<f64>]) -> f64 {
     of.iter().flatten().copied().fold(0.0, f64::max)
 }
 
-fn read(plan: &Plan, measure: &str) -> Known {
+fn read(plan: &Plan, measure: &str) -> Measured {
     let passage = Passage::of(plan);
     let reading = measures::read(measure, &passage).remove(0);
     reading
@@ -227,7 +227,7 @@ fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
         let plan = plan(NORTH, &[(VESSEL, "stopping_speed: 0.8 m/s", &to)]);
         let tried: f64 = tried.trim_end_matches(" m/s").parse().unwrap();
         let passage = Passage::of(&plan);
-        let found = astray::straight_on(&passage, Time::seconds(12.0), &|_| true);
+        let found = missed_turn::straight_on(&passage, Time::seconds(12.0), &|_| true);
         let found = found.unwrap().unwrap();
         let scaled = |v: f64| 3.0 * (v / tried).max(1.0).powi(2);
         let expected = scaled(found.speed.get());
@@ -249,7 +249,7 @@ fn a_missed_turn_takes_the_currents_on_its_way() {
     let of = |edits: &[(&str, &str, &str)]| {
         let plan = plan(NORTH, edits);
         let passage = Passage::of(&plan);
-        let found = astray::straight_on(&passage, Time::seconds(12.0), &|_| true);
+        let found = missed_turn::straight_on(&passage, Time::seconds(12.0), &|_| true);
         found.unwrap().unwrap()
     };
     let as_is = of(&[]);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use offing::check::{load, on_large_stacks};
 use offing::finding::Nature;
-use offing::measures::{self, Known, Unknown, Value};
+use offing::measures::{self, Measured, NotMeasured, Value};
 use offing::models::geodesy::{Position, inverse};
 use offing::models::waves::design_height;
 use offing::passage::{Passage, Variation};
@@ -18,7 +18,7 @@ use serde_json::Value as Json;
 use tree::{Files, VESSEL, mission};
 
 /// Reads a measure of the one mission of a set of files.
-fn read(files: &Files, measure: &str) -> Result<Known, Unknown> {
+fn read(files: &Files, measure: &str) -> Result<Measured, NotMeasured> {
     let folder = files.lay_out();
     on_large_stacks(|| {
         let loaded = load(&WorkTree::open(folder.path()).unwrap(), None).unwrap();
@@ -28,7 +28,7 @@ fn read(files: &Files, measure: &str) -> Result<Known, Unknown> {
     })
 }
 
-fn value(outcome: Result<Known, Unknown>) -> f64 {
+fn value(outcome: Result<Measured, NotMeasured>) -> f64 {
     match outcome.unwrap().value {
         Value::Quantity(quantity) => quantity.value,
         Value::Truth(_) => panic!("a quantity"),

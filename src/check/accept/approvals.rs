@@ -7,8 +7,8 @@ use super::super::digest::Digests;
 use super::{Accepting, SMALL, begin};
 use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
-use crate::rules::{Approvals, Effective};
-use crate::signature::{self, Asked, Purpose};
+use crate::rules::{Approvals, EffectivePolicy};
+use crate::signature::{self, Purpose, VerifyRequest};
 use crate::source::{Sources, Span, Tree, resolve};
 
 /// The signers of one policy: their file, or why it cannot be read.
@@ -72,7 +72,7 @@ pub fn principal(role: &str) -> Option<String> {
 #[must_use]
 pub fn of_plan(
     plan: &Plan,
-    judging: (&Effective, &Digests),
+    judging: (&EffectivePolicy, &Digests),
     accepting: &Accepting,
 ) -> Vec<Approval> {
     let all = accepting.beside(&plan.path);
@@ -87,7 +87,7 @@ pub fn of_plan(
 /// The signatures beside a mission, and what is wrong with them.
 pub(super) fn of(
     plan: &Plan,
-    judging: (&Effective, &Digests),
+    judging: (&EffectivePolicy, &Digests),
     accepting: &Accepting,
     sources: &Sources,
 ) -> (Vec<Approval>, Vec<Finding>) {
@@ -115,7 +115,7 @@ pub(super) fn of(
 
 fn refusal(
     plan: &Plan,
-    (policy, digests): (&Effective, &Digests),
+    (policy, digests): (&EffectivePolicy, &Digests),
     accepting: &Accepting,
     (role, signed): (&str, &str),
 ) -> Option<String> {
@@ -133,7 +133,7 @@ fn refusal(
     if principal(role).as_deref() != Some(role) {
         return Some("its name is that of no role".to_owned());
     }
-    let asked = Asked {
+    let asked = VerifyRequest {
         purpose: Purpose::Plan,
         signers,
         principal: role,

@@ -4,13 +4,13 @@ use super::{begin, launch_days, worse};
 use crate::finding::{Acceptance, Accepted, Finding, FindingBuilder, Label, Severity};
 use crate::plan::Plan;
 use crate::plan::baseline::Baseline;
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::source::Sources;
 
 /// Accepts what the baseline has; what is to be said of it is returned.
 pub(super) fn apply(
     baseline: &Baseline,
-    (plan, policy): (&Plan, &Effective),
+    (plan, policy): (&Plan, &EffectivePolicy),
     findings: &mut [Finding],
     sources: &Sources,
 ) -> Vec<Finding> {
@@ -56,13 +56,13 @@ pub(super) fn apply(
                 ))
                 .primary(
                     known.fingerprint.span(),
-                    "struck off, it cannot come back unseen",
+                    "once pruned, it cannot come back unseen",
                 )
                 .why(
                     "What was mended is not accepted again: a finding that is left in the baseline \
                       would be taken for known if it came back.",
                 )
-                .remedy("strike it off: take its lines away, or run `offing baseline --strike`"),
+                .remedy("prune it: remove its lines, or run `offing baseline --prune`"),
             );
             continue;
         };

@@ -15,12 +15,12 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::digest::Digests;
-use super::judge::amount;
+use super::judge::format_difference;
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::plan::baseline::{Baseline, baseline};
 use crate::plan::calendar::later;
 use crate::plan::{FileOfKind, Gathered, Plan, SIGNATURE};
-use crate::rules::{Effective, Policies};
+use crate::rules::{EffectivePolicy, Policies};
 use crate::schema::{Kind, Problem};
 use crate::source::{Limit, SourceId, Sources, Span, Tree};
 use crate::units::{Quantity, parse_quantity};
@@ -128,7 +128,7 @@ impl Accepting {
 /// Puts what was accepted on the findings of one mission, and adds what is wrong with how it was.
 pub(super) fn apply(
     plan: &Plan,
-    (policy, digests): (&Effective, &Digests),
+    (policy, digests): (&EffectivePolicy, &Digests),
     findings: &mut Vec<Finding>,
     accepting: &Accepting,
     sources: &Sources,
@@ -182,7 +182,7 @@ fn past(comparison: &Comparison, accepted: &str) -> String {
     parse_quantity(accepted, dimension).map_or_else(
         |_| "an unknown amount".to_owned(),
         |accepted| {
-            amount(Quantity::new(
+            format_difference(Quantity::new(
                 (comparison.measured.value - accepted.value).abs(),
                 dimension,
             ))

@@ -9,7 +9,7 @@ use crate::finding::{
 use crate::plan::Plan;
 use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::explain::{nearest, part_of};
 use crate::schema::renamed;
 use crate::source::Sources;
@@ -22,7 +22,7 @@ const WHY: &str = "A waiver is somebody's word that one thing, as it was seen, i
 /// Puts the waivers on the findings; what is wrong with them is returned.
 pub(super) fn apply(
     plan: &Plan,
-    (policy, approvals): (&Effective, &[Approval]),
+    (policy, approvals): (&EffectivePolicy, &[Approval]),
     findings: &mut Vec<Finding>,
     sources: &Sources,
 ) -> Vec<Finding> {
@@ -110,7 +110,7 @@ fn about(waiver: &Waiver) -> String {
 /// Why a waiver is none, where it is.
 fn refusal(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     approvals: &[Approval],
     waiver: &Waiver,
 ) -> Option<FindingBuilder> {

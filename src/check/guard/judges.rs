@@ -5,9 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::copies::Copies;
 use super::{Guard, begin, first_and_more};
-use crate::check::{Extent, Loaded};
+use crate::check::{ChangeImpact, Loaded};
 use crate::document::Node;
-use crate::rules::{BUILTIN_POLICY, Effective, OpenRules};
+use crate::rules::{BUILTIN_POLICY, EffectivePolicy, OpenRules};
 use crate::schema::Kind;
 use crate::source::Span;
 
@@ -33,11 +33,12 @@ impl Mission {
 
 /// What is laxer than what: a policy of the later revision, and one of the earlier that it is held
 /// against, with the missions that it judges in its place.
-type Pairs<'a> = BTreeMap<(String, String), (&'a Effective, &'a Effective, Vec<Mission>)>;
+type Pairs<'a> =
+    BTreeMap<(String, String), (&'a EffectivePolicy, &'a EffectivePolicy, Vec<Mission>)>;
 
 impl Guard<'_> {
     /// A finding for each policy that asks for less than one that judged there before.
-    pub(super) fn judges(&mut self, extent: &Extent, copies: &Copies) {
+    pub(super) fn judges(&mut self, extent: &ChangeImpact, copies: &Copies) {
         let (was, now) = (self.was, self.now);
         let (before, after) = (missions(was, extent), missions(now, extent));
         let anywhere = by_default(was, &before);
@@ -87,7 +88,7 @@ impl Guard<'_> {
         }
     }
 
-    fn laxer(&mut self, own: &Effective, other: &Effective, missions: &[Mission]) {
+    fn laxer(&mut self, own: &EffectivePolicy, other: &EffectivePolicy, missions: &[Mission]) {
         let weaker = own.asks_less_than(other, OpenRules::CountToo);
         let what: Vec<&str> = weaker.iter().map(|one| one.what.as_str()).collect();
         if what.is_empty() {
@@ -212,7 +213,7 @@ fn in_the_same_place<'a>(
 }
 
 /// The missions of a revision, those included whose files were not parsed.
-fn missions(loaded: &Loaded, extent: &Extent) -> Vec<Mission> {
+fn missions(loaded: &Loaded, extent: &ChangeImpact) -> Vec<Mission> {
     let mut all: Vec<Mission> = loaded
         .gathered
         .of(Kind::Mission)

@@ -8,20 +8,20 @@ use super::before::{BoatOut, Held, Standing};
 use super::{Readings, Reason};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown, shown_apart};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::explain::nearest;
 use crate::source::printable_line;
 
 /// Reasons, gathered.
 pub(super) struct Gate<'a> {
     plan: &'a Plan,
-    policy: &'a Effective,
+    policy: &'a EffectivePolicy,
     readings: &'a Readings,
     reasons: Vec<Reason>,
 }
 
 impl<'a> Gate<'a> {
-    pub(super) fn new(plan: &'a Plan, policy: &'a Effective, readings: &'a Readings) -> Self {
+    pub(super) fn new(plan: &'a Plan, policy: &'a EffectivePolicy, readings: &'a Readings) -> Self {
         Self {
             plan,
             policy,

@@ -15,9 +15,9 @@ pub use readings::{
 
 use jiff::Timestamp;
 
-use super::asked::{Asked, NoAnswer, asked};
+use super::asked::{LoadedMission, NoAnswer, asked};
 use super::digest::Digests;
-use super::outcome::{Checked, Judged};
+use super::outcome::{MissionResult, RuleResult};
 use super::planned_wind::asks_of_the_plan;
 use super::window::Moment;
 use super::{Outcome, judged};
@@ -25,7 +25,7 @@ use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
 use crate::plan::boats::{UNTIL_SAID, boat_among};
 use crate::plan::calendar::shown;
-use crate::rules::{Effective, Verdict};
+use crate::rules::{EffectivePolicy, Verdict};
 use crate::source::Tree;
 use crate::units::{Dimension, Quantity};
 
@@ -214,8 +214,12 @@ const NEAREST: usize = 5;
 ///
 /// # Errors
 /// [`NoAnswer`] where it cannot be judged, or a reading cannot be.
-pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Decision, NoAnswer> {
-    let Asked {
+pub fn launch(
+    tree: &dyn Tree,
+    found: LoadedMission,
+    readings: &Readings,
+) -> Result<Decision, NoAnswer> {
+    let LoadedMission {
         loaded,
         plan,
         policy: effective,
@@ -223,7 +227,9 @@ pub fn launch(tree: &dyn Tree, found: Asked, readings: &Readings) -> Result<Deci
         out_for,
     } = found;
     let mission = plan.path.as_str();
-    let (with_readings, mut told) = readings.put_on(&plan).map_err(NoAnswer::Asked)?;
+    let (with_readings, mut told) = readings
+        .with_readings(&plan)
+        .map_err(NoAnswer::BadRequest)?;
     let zone = plan.site.time_zone.as_ref();
     told.extend(readings.of_the_clock(zone));
     let mut gate = gate::Gate::new(&plan, &effective, readings);
@@ -392,7 +398,7 @@ fn id_of(mission: &str, at: Timestamp, before: &before::Before) -> String {
 }
 
 /// Every signature that a policy asks for, on the plan now, on the record and the commits later.
-fn signatures(checked: &Checked, policy: &Effective) -> Vec<Signature> {
+fn signatures(checked: &MissionResult, policy: &EffectivePolicy) -> Vec<Signature> {
     let on_plan = checked.signatures_needed().map(|(role, signed)| Signature {
         who: role.to_owned(),
         on: "plan",
@@ -419,7 +425,7 @@ fn signatures(checked: &Checked, policy: &Effective) -> Vec<Signature> {
 }
 
 /// The file of those whose signatures count, where the policy names one.
-fn beside(loaded: &super::Loaded, policy: &Effective) -> Option<(String, String)> {
+fn beside(loaded: &super::Loaded, policy: &EffectivePolicy) -> Option<(String, String)> {
     let approvals = policy.approvals.as_ref()?;
     let signers = loaded.accepting.signers.get(&approvals.policy)?;
     Some(("the signers".to_owned(), signers.path.clone()))
@@ -441,13 +447,13 @@ fn outcome(mut loaded: super::Loaded, plan: Plan) -> Outcome {
 }
 
 /// Whether a finding asks for more wind to be planned for, which is no matter of a reading.
-fn of_a_plan(policy: &Effective, finding: &Finding) -> bool {
+fn of_a_plan(policy: &EffectivePolicy, finding: &Finding) -> bool {
     policy.get(&finding.rule).is_some_and(asks_of_the_plan)
 }
 
 /// The judgements of severity error with the least room left, as a share of their limits.
-fn tightest(judged: &[Judged], policy: &Effective) -> Vec<(String, String)> {
-    let room = |one: &Judged| -> Option<(f64, String, String)> {
+fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, String)> {
+    let room = |one: &RuleResult| -> Option<(f64, String, String)> {
         let rule = policy.get(&one.rule)?;
         if rule.severity.value != Severity::Error || one.verdict == Verdict::NotApplicable {
             return None;

@@ -194,7 +194,7 @@ impl Readings {
 
     /// The plan with what was read in place of what was planned; the charge is never taken for more
     /// than was planned. What was taken, in words, comes with it.
-    pub(super) fn put_on(&self, plan: &Plan) -> Result<(Plan, Vec<String>), String> {
+    pub(super) fn with_readings(&self, plan: &Plan) -> Result<(Plan, Vec<String>), String> {
         let mut told = Vec::new();
         let mut read = plan.clone();
         let Some(planned) = &plan.mission.wind else {

@@ -3,7 +3,7 @@
 use crate::finding::Severity;
 use crate::measures::{self, Cost, Measure};
 use crate::passage::Passage;
-use crate::rules::{Effective, Judgement, RuleInForce, Verdict, judge};
+use crate::rules::{EffectivePolicy, Judgement, RuleInForce, Verdict, judge};
 
 use super::super::Binding;
 use super::super::planned_wind::asks_of_the_plan;
@@ -20,7 +20,7 @@ pub(super) struct Kinds<'a> {
 }
 
 impl<'a> Kinds<'a> {
-    pub fn of(policy: &'a Effective) -> Self {
+    pub fn of(policy: &'a EffectivePolicy) -> Self {
         let mut kinds = Self {
             fixed: Vec::new(),
             stated: Vec::new(),

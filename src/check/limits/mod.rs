@@ -27,13 +27,13 @@ pub use told::{
 };
 pub use wind::{Given, as_read};
 
-use super::asked::{Asked, NoAnswer, asked};
+use super::asked::{LoadedMission, NoAnswer, asked};
 use super::watch::{Counter, Watch};
 use super::{BY_HAND, margins};
 use crate::measures;
 use crate::passage::{Passage, adrift};
 use crate::plan::{Plan, Wind};
-use crate::rules::{Effective, RuleInForce};
+use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::source::Tree;
 use crate::units::{Angle, FromDirection, Length, Ratio};
 use budget::Budget;
@@ -75,7 +75,11 @@ pub fn limits(
 ///
 /// # Errors
 /// [`NoAnswer`] where the step does not part the circle, or the route asks for more than is computed.
-pub fn limits_of(found: &Asked, sought: &Sought, watch: Watch<'_>) -> Result<Limits, NoAnswer> {
+pub fn limits_of(
+    found: &LoadedMission,
+    sought: &Sought,
+    watch: Watch<'_>,
+) -> Result<Limits, NoAnswer> {
     of_plan(
         &found.plan,
         &found.policy,
@@ -87,7 +91,7 @@ pub fn limits_of(found: &Asked, sought: &Sought, watch: Watch<'_>) -> Result<Lim
 
 fn of_plan(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     sought: &Sought,
     notes: Vec<String>,
     (watch, most): (Watch<'_>, usize),

@@ -11,7 +11,7 @@ use super::wind::{CAP, Rose, Setting, mean};
 use super::{Change, Moved, Varied};
 use crate::passage::Variation;
 use crate::plan::Plan;
-use crate::rules::{Effective, RuleInForce};
+use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::units::{FromDirection, Ratio};
 
 const SPEEDS: [f64; 3] = [1.2, 0.8, 0.6];
@@ -52,7 +52,7 @@ fn changes(plan: &Plan) -> Vec<Changed> {
 
 /// What every variation is tried under.
 pub(super) struct Under<'a> {
-    pub policy: &'a Effective,
+    pub policy: &'a EffectivePolicy,
     pub kinds: &'a Kinds<'a>,
     /// The rules that limits are told for.
     pub active: &'a [&'a RuleInForce],

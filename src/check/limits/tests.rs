@@ -29,7 +29,7 @@ fn sought(step: f64) -> Sought {
 }
 
 /// What is not met in a wind, every rule judged on the whole band, as a check does it.
-fn by_check(plan: &Plan, policy: &Effective, wind: Wind) -> Vec<Binding> {
+fn by_check(plan: &Plan, policy: &EffectivePolicy, wind: Wind) -> Vec<Binding> {
     let plan = in_wind(plan, wind);
     let kinds = Kinds::of(policy);
     all_broken(kinds.all(), &margins::passage(&plan, policy))
@@ -198,7 +198,7 @@ fn what_asks_for_no_wind_is_the_same_in_every_wind() {
             let passages = in_winds
                 .each_ref()
                 .map(|plan| margins::passage(plan, policy));
-            let values = |read: fn(&Passage<'_>) -> Vec<measures::Reading>, passage| {
+            let values = |read: fn(&Passage<'_>) -> Vec<measures::Measurement>, passage| {
                 let readings = read(passage).into_iter();
                 let all: Vec<_> = readings
                     .map(|reading| {

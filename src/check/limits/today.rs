@@ -10,7 +10,7 @@ use super::{BandWind, Change, NEARER};
 use crate::measures::Value;
 use crate::passage::{Passage, Variation};
 use crate::plan::{Plan, Wind};
-use crate::rules::{Effective, RuleInForce, Verdict};
+use crate::rules::{EffectivePolicy, RuleInForce, Verdict};
 use crate::units::{Length, Quantity, Ratio, Speed};
 
 /// Shares of every commanded speed that stand as alternatives.
@@ -138,7 +138,7 @@ pub(super) const ALTERNATIVES: usize = 3 + SLOWER.len();
 /// whose least room, as a share of the limit, is greatest.
 pub(super) fn judge_alternatives(
     plan: &Plan,
-    policy: &Effective,
+    policy: &EffectivePolicy,
     kinds: &Kinds<'_>,
     wind: &Wind,
     tick: &(dyn Fn() + Sync),
@@ -168,7 +168,7 @@ pub(super) fn judge_alternatives(
     (all, best)
 }
 
-fn one(changed: Changed, policy: &Effective, kinds: &Kinds<'_>, wind: &Wind) -> Alternative {
+fn one(changed: Changed, policy: &EffectivePolicy, kinds: &Kinds<'_>, wind: &Wind) -> Alternative {
     let Changed {
         change,
         words,

@@ -8,7 +8,7 @@ use super::kinds::Kinds;
 use crate::finding::Side;
 use crate::models::wind::to_ten_metres;
 use crate::plan::{Plan, Wind};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::schema::Stated;
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
@@ -51,7 +51,7 @@ pub(super) struct Setting {
 }
 
 impl Setting {
-    pub fn of(plan: &Plan, policy: &Effective) -> Self {
+    pub fn of(plan: &Plan, policy: &EffectivePolicy) -> Self {
         let span = plan.mission.id.span();
         let template = plan.mission.wind.clone().unwrap_or_else(|| Wind {
             from: Stated::written(FromDirection::new(Angle::degrees(0.0)), span),
@@ -143,7 +143,7 @@ fn speed_of(tenths: f64) -> Speed {
 }
 
 /// The least ratio of gust to mean that a rule of the policy asks for, of whatever severity.
-fn floor(policy: &Effective) -> Option<(f64, &str)> {
+fn floor(policy: &EffectivePolicy) -> Option<(f64, &str)> {
     let rules = policy.rules.iter().filter(|rule| rule.enabled.value);
     rules
         .filter(|rule| rule.rule.measure.text().trim() == "mission.gust_factor")
@@ -178,7 +178,7 @@ impl Rose {
     /// The directions a step apart.
     ///
     /// # Errors
-    /// [`NoAnswer::Asked`] for a step that does not part the circle, or is too wide or too narrow.
+    /// [`NoAnswer::BadRequest`] for a step that does not part the circle, or is too wide or too narrow.
     pub fn new(step: Angle, spread: Angle) -> Result<Self, NoAnswer> {
         let degrees = step.to_degrees();
         let count = 360.0 / degrees;
@@ -186,7 +186,7 @@ impl Rose {
         let narrow = degrees < LEAST_STEP_DEGREES - 1e-9;
         let wide = step.get() > MOST_STEP.get() + 1e-9;
         if !degrees.is_finite() || narrow || wide || (count - whole).abs() > 1e-6 {
-            return Err(NoAnswer::Asked(format!(
+            return Err(NoAnswer::BadRequest(format!(
                 "directions {step} apart do not part the circle evenly or are not from {LEAST_STEP_DEGREES}° to \
                  {MOST_STEP} apart; take 5° or 10°"
             )));

@@ -1,6 +1,6 @@
 //! Series along the route.
 
-use super::Asked;
+use super::Demands;
 use crate::measures;
 use crate::passage::coverage::{self, Served};
 use crate::passage::depth;
@@ -63,7 +63,7 @@ pub struct LinkAlong {
 }
 
 /// The series of a passage.
-pub(super) fn along(passage: &Passage<'_>, asked: Asked) -> AlongRoute {
+pub(super) fn along(passage: &Passage<'_>, asked: Demands) -> AlongRoute {
     let track = &passage.track;
     let figures = measures::figures(passage);
     let length = |name: &str| {

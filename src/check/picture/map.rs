@@ -1,6 +1,6 @@
 //! Puts together what is drawn on the map.
 
-use super::Asked;
+use super::Demands;
 use super::along::waypoints;
 use super::depths::depths;
 use super::on_map::{
@@ -13,7 +13,7 @@ use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::adrift::{self, Drifted, Meeting, craft_there, fan};
-use crate::passage::clearance::{Nearness, Part, straight_home};
+use crate::passage::clearance::{ClosestApproach, Part, straight_home};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
 use crate::plan::route::Leg;
@@ -28,7 +28,7 @@ const MOST_FANS: usize = 3;
 const SAME: f64 = 50.0;
 
 /// The map of a passage.
-pub(super) fn map(passage: &Passage<'_>, asked: Asked) -> Map {
+pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
     let (plan, track) = (passage.plan, &passage.track);
     let (mission, site) = (&plan.mission, &plan.site);
     let figures = measures::figures(passage);
@@ -225,7 +225,7 @@ fn areas(passage: &Passage<'_>) -> Vec<Area> {
 
 fn nearest(passage: &Passage<'_>) -> Vec<Near> {
     let found = passage.clearances();
-    let near = |what: String, near: &Nearness| Near {
+    let near = |what: String, near: &ClosestApproach| Near {
         what,
         at: near.at.into(),
         clearance: Length::metres(near.clearance),

@@ -27,7 +27,7 @@ use crate::finding::Side;
 use crate::passage::Passage;
 use crate::passage::wind_angle::wind_angles;
 pub use crate::passage::wind_angle::{AtAngle, WindAngles};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::units::{Angle, FromDirection, Length, Level, Ratio, Speed};
 
 use super::{BY_HAND, Steady, as_read};
@@ -67,15 +67,15 @@ pub struct Wind {
 
 /// What a policy asks for that figures show as limits.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub struct Asked {
+pub struct Demands {
     /// Energy left over once the return leg is paid for.
     pub reserve: Option<Ratio>,
     /// Margin of a needed link.
     pub link_margin: Option<Level>,
 }
 
-impl Asked {
-    fn by(policy: &Effective) -> Self {
+impl Demands {
+    fn by(policy: &EffectivePolicy) -> Self {
         let at_least = |rule: &str| {
             let rule = policy.get(rule).filter(|rule| rule.enabled.value)?;
             rule.bound
@@ -91,8 +91,8 @@ impl Asked {
 
 /// The picture of a plan as a policy judges it.
 #[must_use]
-pub(super) fn picture(passage: &Passage<'_>, policy: &Effective) -> Picture {
-    let asked = Asked::by(policy);
+pub(super) fn picture(passage: &Passage<'_>, policy: &EffectivePolicy) -> Picture {
+    let asked = Demands::by(policy);
     let runs = passage.runs().ok();
     let along = along::along(passage, asked);
     let wind = runs.map(|runs| Wind {

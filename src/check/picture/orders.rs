@@ -10,7 +10,7 @@ use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::calendar::{civil, later, shown};
 use crate::plan::people::Item;
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::units::Time;
 
 /// Something stated, with a name: both in words.
@@ -102,7 +102,11 @@ pub struct Orders {
 }
 
 /// The orders of a passage.
-pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRoute) -> Orders {
+pub(super) fn orders(
+    passage: &Passage<'_>,
+    policy: &EffectivePolicy,
+    along: &AlongRoute,
+) -> Orders {
     let plan = passage.plan;
     let (mission, site, vessel) = (&plan.mission, &plan.site, &plan.vessel);
     let listed = &mission.people.checklist;
@@ -146,7 +150,7 @@ pub(super) fn orders(passage: &Passage<'_>, policy: &Effective, along: &AlongRou
     }
 }
 
-fn done(item: &Item, policy: &Effective) -> Done {
+fn done(item: &Item, policy: &EffectivePolicy) -> Done {
     let own = item.text.as_ref().map(|text| text.value.clone());
     // What the policy demands, a mission may put in words of its own, but not in their place.
     let (text, own) = match words_of(policy, &item.id.value) {
@@ -166,7 +170,7 @@ fn done(item: &Item, policy: &Effective) -> Done {
 }
 
 /// What a policy says of an item.
-fn words_of(policy: &Effective, item: &str) -> Option<String> {
+fn words_of(policy: &EffectivePolicy, item: &str) -> Option<String> {
     policy.words_of(item).map(|one| one.words.clone())
 }
 

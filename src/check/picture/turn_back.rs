@@ -1,6 +1,6 @@
 //! When to turn back, in figures that can be read off an instrument.
 
-use super::Asked;
+use super::Demands;
 use super::along::{Station, waypoints};
 use crate::models::battery::{Chemistry, Pack};
 use crate::passage::Passage;
@@ -112,7 +112,7 @@ impl Reading {
 }
 
 /// The thresholds of a passage.
-pub(super) fn turn_backs(passage: &Passage<'_>, asked: Asked) -> TurnBacks {
+pub(super) fn turn_backs(passage: &Passage<'_>, asked: Demands) -> TurnBacks {
     let kept = asked.reserve.unwrap_or(Ratio::ZERO);
     let chemistry = passage.plan.vessel.battery.chemistry.value;
     let stations = waypoints(passage);

@@ -8,7 +8,7 @@ use crate::history::{Judged, committed, committed_after, elsewhere, named_commit
 use crate::plan::calendar::shown;
 use crate::plan::{Plan, SIGNATURE, is_yaml};
 use crate::review::git::{GitError, Repository};
-use crate::rules::Effective;
+use crate::rules::EffectivePolicy;
 use crate::source::{Held, WorkTree, printable_line};
 
 /// Git, as far as it can be asked.
@@ -58,7 +58,7 @@ impl Against {
     pub(super) fn hold(
         &self,
         decision: &mut Decision,
-        (tree, policy): (&Held<'_>, &Effective),
+        (tree, policy): (&Held<'_>, &EffectivePolicy),
         without_git: bool,
     ) {
         let untold = |why: &dyn std::fmt::Display| {

@@ -1,22 +1,22 @@
 //! The battery's figures against one another and against what packs like it have.
 
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::models::believable::cell_resistance;
 use crate::passage::Passage;
 use crate::plan::vessel::CalmForm;
 use crate::units::{Power, Ratio, Resistance, Speed};
 
-pub(super) fn over_nominal(passage: &Passage<'_>) -> Known {
+pub(super) fn over_nominal(passage: &Passage<'_>) -> Measured {
     let battery = &passage.plan.vessel.battery;
     let (capacity, nominal) = (&battery.capacity, &battery.nominal);
     let share = capacity.value / nominal.value;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "the battery's capacity as a share of the nominal one",
-        tell::label(capacity.span(), format!("capacity {}", capacity.value)),
+        evidence::label(capacity.span(), format!("capacity {}", capacity.value)),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         nominal.span(),
         format!("nominal {}", nominal.value),
     )];
@@ -24,29 +24,29 @@ pub(super) fn over_nominal(passage: &Passage<'_>) -> Known {
         "{} / {} = {}",
         capacity.value,
         nominal.value,
-        tell::share(share)
+        evidence::share(share)
     )];
     known
 }
 
-pub(super) fn health(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn health(passage: &Passage<'_>) -> Vec<Measurement> {
     let battery = &passage.plan.vessel.battery;
     let Some(health) = &battery.health_beside else {
         return Vec::new();
     };
     let measured = battery.capacity.value / battery.nominal.value;
     let error = (measured - health.value.get()).abs();
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(error)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(error)),
         "the difference between the state of health and the measured capacity",
-        tell::label(health.span(), format!("state of health {}", health.value)),
+        evidence::label(health.span(), format!("state of health {}", health.value)),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             battery.capacity.span(),
             format!("measured {}", battery.capacity.value),
         ),
-        tell::label(
+        evidence::label(
             battery.nominal.span(),
             format!("nominal {}", battery.nominal.value),
         ),
@@ -55,43 +55,43 @@ pub(super) fn health(passage: &Passage<'_>) -> Vec<Reading> {
         "{} / {} = {}; {} stated",
         battery.capacity.value,
         battery.nominal.value,
-        tell::share(measured),
+        evidence::share(measured),
         health.value
     )];
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }
 
-pub(super) fn over_least(passage: &Passage<'_>) -> Known {
+pub(super) fn over_least(passage: &Passage<'_>) -> Measured {
     let (least, _) = cell_resistance(passage.plan.vessel.battery.chemistry.value);
     resistance(passage, least, "least")
 }
 
-pub(super) fn over_most(passage: &Passage<'_>) -> Known {
+pub(super) fn over_most(passage: &Passage<'_>) -> Measured {
     let (_, most) = cell_resistance(passage.plan.vessel.battery.chemistry.value);
     resistance(passage, most, "greatest")
 }
 
-fn resistance(passage: &Passage<'_>, product: f64, which: &str) -> Known {
+fn resistance(passage: &Passage<'_>, product: f64, which: &str) -> Measured {
     let battery = &passage.plan.vessel.battery;
     let ampere_hours = battery.capacity.value.get() / 3600.0;
     let cells = battery.cells.value;
     let of_such = Resistance::ohms(product * f64::from(cells) / ampere_hours);
     let stated = &battery.resistance;
     let share = stated.value / of_such;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!(
             "the battery's internal resistance as a share of the {which} that a pack like it has"
         ),
-        tell::label(stated.span(), format!("resistance {}", stated.value)),
+        evidence::label(stated.span(), format!("resistance {}", stated.value)),
     );
     known.because = vec![
-        tell::label(battery.cells.span(), format!("{cells} cells in series")),
-        tell::label(
+        evidence::label(battery.cells.span(), format!("{cells} cells in series")),
+        evidence::label(
             battery.capacity.span(),
             format!("capacity {}", battery.capacity.value),
         ),
-        tell::label(
+        evidence::label(
             battery.chemistry.span(),
             format!("the {which} of such a cell: {product} Ω Ah"),
         ),
@@ -101,13 +101,13 @@ fn resistance(passage: &Passage<'_>, product: f64, which: &str) -> Known {
             "{product} Ω Ah × {cells} cells / {} = {of_such}",
             battery.capacity.value
         ),
-        format!("{} / {of_such} = {}", stated.value, tell::share(share)),
+        format!("{} / {of_such} = {}", stated.value, evidence::share(share)),
     ];
     known
 }
 
 /// The greatest power of the trial against what the pack gives when it is full and warm.
-pub(super) fn trial(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn trial(passage: &Passage<'_>) -> Vec<Measurement> {
     let vessel = &passage.plan.vessel;
     let CalmForm::Trial(table) = &vessel.propulsion.calm.value else {
         return Vec::new();
@@ -120,24 +120,24 @@ pub(super) fn trial(passage: &Passage<'_>) -> Vec<Reading> {
     let gives = Power::watts(amperes * terminal.get());
     let asked = power + vessel.hotel_load.value;
     let share = (asked / gives).min(100.0);
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "the greatest power of the trial as a share of what the full battery gives",
-        tell::label(
+        evidence::label(
             vessel.propulsion.calm.span(),
             format!("{power} at {speed} in the trial"),
         ),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             vessel.hotel_load.span(),
             format!("and {} beside it", vessel.hotel_load.value),
         ),
-        tell::label(
+        evidence::label(
             battery.resistance.span(),
             format!("resistance {}", battery.resistance.value),
         ),
-        tell::label(
+        evidence::label(
             battery.cut_off.span(),
             format!("cuts out at {}", battery.cut_off.value),
         ),
@@ -150,8 +150,8 @@ pub(super) fn trial(passage: &Passage<'_>) -> Vec<Reading> {
         format!(
             "({power} + {}) / {gives} = {}",
             vessel.hotel_load.value,
-            tell::share(share)
+            evidence::share(share)
         ),
     ];
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

@@ -1,7 +1,7 @@
 //! Power and speed of the trial against the hull.
 
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::believable::{friction as on_plate, hull_speed, least_wetted_surface};
 use crate::models::constants::G;
 use crate::models::resistance::wetted_surface;
@@ -15,7 +15,7 @@ const LIFTS: f64 = 0.6;
 const PARTS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
 
 /// Power over the thrust that friction alone asks for, at its least.
-pub(super) fn friction(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let vessel = &plan.vessel;
     let (hull, propulsion) = (&vessel.hull, &vessel.propulsion);
@@ -50,44 +50,44 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
     }
     let Some((share, speed, resistance, plate)) = worst else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             propulsion.calm.span(),
             "there is no speed at which the power in calm water is known",
             "state a `trial` with speeds and powers",
         ));
     };
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!(
             "the resistance at {speed} in calm water, as a share of the friction on the hull alone,"
         ),
-        tell::label(
+        evidence::label(
             propulsion.calm.span(),
             format!("{resistance} of thrust at {speed}"),
         ),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             propulsion.propulsive_efficiency.span(),
             format!(
                 "propulsive efficiency {}",
                 propulsion.propulsive_efficiency.value
             ),
         ),
-        tell::label(
+        evidence::label(
             propulsion.motor_efficiency.span(),
             format!("motor efficiency {}", propulsion.motor_efficiency.value),
         ),
-        tell::label(hull.waterline_length.span(), format!("{length} long")),
-        tell::label(
+        evidence::label(hull.waterline_length.span(), format!("{length} long")),
+        evidence::label(
             hull.displacement.span(),
             format!("displaces {}", hull.displacement.value),
         ),
     ];
     let surface = match &hull.wetted_surface {
         Some(stated) => {
-            known.because.push(tell::label(
+            known.because.push(evidence::label(
                 stated.span(),
                 format!("wetted surface {}", stated.value),
             ));
@@ -102,26 +102,26 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Known, Unknown> {
         format!("friction at {speed} by the ITTC 1957 line: {plate}"),
         format!(
             "thrust: power × {} / {speed} = {resistance}",
-            tell::share(efficiency)
+            evidence::share(efficiency)
         ),
-        format!("{resistance} / {plate} = {}", tell::share(share)),
+        format!("{resistance} / {plate} = {}", evidence::share(share)),
     ];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }
 
-pub(super) fn speed(passage: &Passage<'_>) -> Known {
+pub(super) fn speed(passage: &Passage<'_>) -> Measured {
     let vessel = &passage.plan.vessel;
     let length = &vessel.hull.waterline_length;
     let top = vessel.calm_water(passage.plan.site.water.value).top_speed();
     let own = hull_speed(length.value);
     let share = top / own;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "the greatest speed that power is stated for, as a share of the hull speed,",
-        tell::label(vessel.propulsion.calm.span(), format!("up to {top}")),
+        evidence::label(vessel.propulsion.calm.span(), format!("up to {top}")),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         length.span(),
         format!("waterline {}", length.value),
     )];
@@ -130,28 +130,28 @@ pub(super) fn speed(passage: &Passage<'_>) -> Known {
         format!("hull speed: √(g × {} / 2π) = {own}", length.value),
         format!(
             "{top} / {own} = {}, a Froude number of {froude:.2}",
-            tell::share(share)
+            evidence::share(share)
         ),
     ];
     known
 }
 
-pub(super) fn efficiency(passage: &Passage<'_>) -> Known {
+pub(super) fn efficiency(passage: &Passage<'_>) -> Measured {
     let vessel = &passage.plan.vessel;
     let (propeller, motor) = (
         &vessel.propulsion.propulsive_efficiency,
         &vessel.propulsion.motor_efficiency,
     );
     let whole = vessel.efficiency();
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(whole)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(whole)),
         "the thrust power per electrical power",
-        tell::label(
+        evidence::label(
             propeller.span(),
             format!("propulsive efficiency {}", propeller.value),
         ),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         motor.span(),
         format!("motor efficiency {}", motor.value),
     )];
@@ -159,7 +159,7 @@ pub(super) fn efficiency(passage: &Passage<'_>) -> Known {
         "{} × {} = {}",
         propeller.value,
         motor.value,
-        tell::share(whole)
+        evidence::share(whole)
     )];
     known.assumptions = [propeller, motor]
         .into_iter()

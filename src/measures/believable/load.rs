@@ -1,7 +1,7 @@
 //! The hotel load against what the parts aboard draw.
 
-use crate::measures::reading::Known;
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::Measured;
 use crate::passage::Passage;
 use crate::units::Power;
 
@@ -10,7 +10,7 @@ const COMPUTER: f64 = 1.0;
 /// What a small echo sounder draws. Common practice, no source.
 const SOUNDER: f64 = 0.5;
 
-pub(super) fn in_hand(passage: &Passage<'_>) -> Known {
+pub(super) fn in_hand(passage: &Passage<'_>) -> Measured {
     let vessel = &passage.plan.vessel;
     let stated = &vessel.hotel_load;
     let mut because = Vec::new();
@@ -19,7 +19,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Known {
     if let Some(sonar) = &vessel.sonar {
         least += SOUNDER;
         parts.push(format!("{} for the sounder", Power::watts(SOUNDER)));
-        because.push(tell::label(sonar.span, "an echo sounder aboard"));
+        because.push(evidence::label(sonar.span, "an echo sounder aboard"));
     }
     for radio in &vessel.radios {
         let level = &radio.transmit_power;
@@ -27,17 +27,17 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Known {
         least += watts;
         let name = radio.link.value.name();
         parts.push(format!("{} for the {name} radio", Power::watts(watts)));
-        because.push(tell::label(
+        because.push(evidence::label(
             level.span(),
             format!("the {name} radio transmits {}", level.value),
         ));
     }
     let least = Power::watts(least);
     let over = stated.value - least;
-    let mut known = Known::of(
-        tell::value(over),
+    let mut known = Measured::of(
+        evidence::value(over),
         "the hotel load beyond what the parts aboard draw",
-        tell::label(stated.span(), format!("hotel load {}", stated.value)),
+        evidence::label(stated.span(), format!("hotel load {}", stated.value)),
     );
     known.because = because;
     known.steps = vec![

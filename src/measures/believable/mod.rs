@@ -7,8 +7,8 @@ mod load;
 mod radio;
 
 use super::catalogue::{Entry, quantity};
+use super::evidence;
 use super::reading::Scope;
-use super::tell;
 use crate::units::Dimension;
 
 pub(super) const CAPACITY: Entry = quantity(
@@ -17,7 +17,7 @@ pub(super) const CAPACITY: Entry = quantity(
     "Capacity that is planned on, as a share of the nominal one",
     "The measured capacity, or the nominal one times the state of health, over the nominal capacity.",
     "battery: nominal_capacity, measured_capacity, state_of_health",
-    |passage| tell::of_mission(Ok(battery::over_nominal(passage))),
+    |passage| evidence::of_mission(Ok(battery::over_nominal(passage))),
 );
 
 pub(super) const HEALTH: Entry = quantity(
@@ -38,7 +38,7 @@ pub(super) const RESISTANCE_LEAST: Entry = quantity(
     "The stated resistance over the least product of resistance and capacity known of a cell of its \
      chemistry (0.008 Ω Ah; lead-acid 0.015 Ω Ah), times the cells in series, over the capacity.",
     "battery: internal_resistance, cells_in_series, capacity, chemistry",
-    |passage| tell::of_mission(Ok(battery::over_least(passage))),
+    |passage| evidence::of_mission(Ok(battery::over_least(passage))),
 );
 
 pub(super) const RESISTANCE_MOST: Entry = quantity(
@@ -47,7 +47,7 @@ pub(super) const RESISTANCE_MOST: Entry = quantity(
     "Internal resistance as a share of the greatest that a pack like it has",
     "As `mission.resistance_over_least`, with the greatest product (0.5 Ω Ah; lead-acid 0.3 Ω Ah).",
     "battery: internal_resistance, cells_in_series, capacity, chemistry",
-    |passage| tell::of_mission(Ok(battery::over_most(passage))),
+    |passage| evidence::of_mission(Ok(battery::over_most(passage))),
 );
 
 pub(super) const FRICTION: Entry = quantity(
@@ -58,7 +58,7 @@ pub(super) const FRICTION: Entry = quantity(
      times the stated efficiencies over the speed, as a share of the ITTC 1957 friction on the wetted \
      surface, which is at least that of half a slender spheroid of the same length and volume.",
     "propulsion: trial or resistance, efficiencies; hull",
-    |passage| tell::of_mission(hull::friction(passage)),
+    |passage| evidence::of_mission(hull::friction(passage)),
 );
 
 pub(super) const HULL_SPEED: Entry = quantity(
@@ -67,7 +67,7 @@ pub(super) const HULL_SPEED: Entry = quantity(
     "Greatest speed of the trial as a share of the hull speed",
     "The greatest speed that power is stated for, over √(g L / 2π) with the waterline length.",
     "propulsion: trial or resistance; hull: waterline_length",
-    |passage| tell::of_mission(Ok(hull::speed(passage))),
+    |passage| evidence::of_mission(Ok(hull::speed(passage))),
 );
 
 pub(super) const EFFICIENCY: Entry = quantity(
@@ -76,7 +76,7 @@ pub(super) const EFFICIENCY: Entry = quantity(
     "Thrust power per electrical power",
     "Propulsive efficiency times motor efficiency.",
     "propulsion: propulsive_efficiency, motor_efficiency",
-    |passage| tell::of_mission(Ok(hull::efficiency(passage))),
+    |passage| evidence::of_mission(Ok(hull::efficiency(passage))),
 );
 
 pub(super) const TRIAL_OF_PACK: Entry = quantity(
@@ -98,7 +98,7 @@ pub(super) const HOTEL: Entry = quantity(
      there is one, and what the radios radiate: a transmitter on half of the time at half efficiency \
      draws just that.",
     "hotel_load; radios: transmit_power; sonar",
-    |passage| tell::of_mission(Ok(load::in_hand(passage))),
+    |passage| evidence::of_mission(Ok(load::in_hand(passage))),
 );
 
 pub(super) const CREW: Entry = quantity(
@@ -110,7 +110,7 @@ pub(super) const CREW: Entry = quantity(
      else is calculated with the floor. 100 % where none is below its floor.",
     "operator: reaction_time; safety_boat: ready_within; manual_override: within; propulsion: \
      stopping_distance; the policy's floors",
-    |passage| tell::of_mission(Ok(crew::over_floor(passage))),
+    |passage| evidence::of_mission(Ok(crew::over_floor(passage))),
 );
 
 pub(super) const RADIATED: Entry = quantity(

@@ -1,7 +1,7 @@
 //! Antennas and transmitters against what a small boat, a mast and a licence-free band allow.
 
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::models::believable::beam_height;
 use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
@@ -12,13 +12,13 @@ use crate::units::{Angle, Length, Level, PowerLevel, Ratio};
 /// A reading of every link that the mission needs and that has what is read.
 pub(super) fn of_links(
     passage: &Passage<'_>,
-    read: fn(&Passage<'_>, Link) -> Option<Known>,
-) -> Vec<Reading> {
+    read: fn(&Passage<'_>, Link) -> Option<Measured>,
+) -> Vec<Measurement> {
     let links = passage.plan.mission.links.iter();
     links
         .filter(|(_, usage)| usage.value == LinkUse::Needed)
         .filter_map(|(link, _)| {
-            Some(Reading {
+            Some(Measurement {
                 subject: format!("{} link", link.name()),
                 outcome: Ok(read(passage, *link)?),
             })
@@ -48,22 +48,22 @@ fn beam(radio: &Radio) -> Angle {
     )
 }
 
-fn of_beam(radio: &Radio, owner: &str, link: Link) -> Known {
+fn of_beam(radio: &Radio, owner: &str, link: Link) -> Measured {
     let antenna = &radio.antenna;
     let height = beam(radio);
-    let mut known = Known::of(
-        tell::value(height),
+    let mut known = Measured::of(
+        evidence::value(height),
         format!(
             "the height of the beam {owner} on the {} link, by its gain,",
             link.name()
         ),
-        tell::label(antenna.gain.span(), format!("gain {}", antenna.gain.value)),
+        evidence::label(antenna.gain.span(), format!("gain {}", antenna.gain.value)),
     );
     let gain = antenna.gain.value;
     let factor = 10_f64.powf(gain.get() / 10.0);
     match &antenna.beamwidth {
         Some(width) => {
-            known.because.push(tell::label(
+            known.because.push(evidence::label(
                 width.span(),
                 format!("beam {} wide", width.value),
             ));
@@ -81,12 +81,12 @@ fn of_beam(radio: &Radio, owner: &str, link: Link) -> Known {
     known
 }
 
-pub(super) fn beam_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
+pub(super) fn beam_aboard(passage: &Passage<'_>, link: Link) -> Option<Measured> {
     let radio = passage.plan.vessel.radio(link)?;
     Some(of_beam(radio, "of the antenna aboard", link))
 }
 
-pub(super) fn beam_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
+pub(super) fn beam_ashore(passage: &Passage<'_>, link: Link) -> Option<Measured> {
     let narrowest = |a: &(&Station, &Radio), b: &(&Station, &Radio)| {
         beam(a.1).get().total_cmp(&beam(b.1).get())
     };
@@ -98,30 +98,33 @@ pub(super) fn beam_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
     ))
 }
 
-pub(super) fn mast_aboard(passage: &Passage<'_>, link: Link) -> Option<Known> {
+pub(super) fn mast_aboard(passage: &Passage<'_>, link: Link) -> Option<Measured> {
     let vessel = &passage.plan.vessel;
     let height = &vessel.radio(link)?.antenna.height;
     let length = &vessel.hull.length_overall;
     let share = height.value / length.value;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!(
             "the height of the antenna aboard for the {} link, as a share of the boat's length,",
             link.name()
         ),
-        tell::label(height.span(), format!("{} above the water", height.value)),
+        evidence::label(height.span(), format!("{} above the water", height.value)),
     );
-    known.because = vec![tell::label(length.span(), format!("{} long", length.value))];
+    known.because = vec![evidence::label(
+        length.span(),
+        format!("{} long", length.value),
+    )];
     known.steps = vec![format!(
         "{} / {} = {}",
         height.value,
         length.value,
-        tell::share(share)
+        evidence::share(share)
     )];
     Some(known)
 }
 
-pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
+pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Measured> {
     let over = |(station, radio): (&Station, &Radio)| -> Length {
         radio.antenna.height.value - station.ground.value
     };
@@ -129,16 +132,16 @@ pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
         ashore(passage, link).max_by(|a, b| over(*a).get().total_cmp(&over(*b).get()))?;
     let (height, ground) = (&radio.antenna.height, &station.ground);
     let mast = over((station, radio));
-    let mut known = Known::of(
-        tell::value(mast),
+    let mut known = Measured::of(
+        evidence::value(mast),
         format!(
             "the height of the antenna of {} for the {} link above its ground",
             station.id.value,
             link.name()
         ),
-        tell::label(height.span(), format!("{} above the water", height.value)),
+        evidence::label(height.span(), format!("{} above the water", height.value)),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         ground.span(),
         format!("the ground there is {} above the water", ground.value),
     )];
@@ -148,7 +151,7 @@ pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Known> {
 }
 
 /// The strongest of all antennas.
-pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Measurement> {
     let (vessel, site) = (&passage.plan.vessel, &passage.plan.site);
     let aboard = vessel.radios.iter().map(|radio| ("aboard", radio));
     let stations = site.stations.iter();
@@ -172,17 +175,17 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
     };
     let level = PowerLevel::dbm(eirp(radio));
     let (power, gain) = (&radio.transmit_power, &radio.antenna.gain);
-    let mut known = Known::of(
-        tell::value(level),
+    let mut known = Measured::of(
+        evidence::value(level),
         format!(
             "the power that the {} antenna ({owner}) radiates along its axis",
             radio.link.value.name()
         ),
-        tell::label(power.span(), format!("transmits {}", power.value)),
+        evidence::label(power.span(), format!("transmits {}", power.value)),
     );
     known.because = vec![
-        tell::label(gain.span(), format!("gain {}", gain.value)),
-        tell::label(
+        evidence::label(gain.span(), format!("gain {}", gain.value)),
+        evidence::label(
             radio.frequency.span(),
             format!("at {}", radio.frequency.value),
         ),
@@ -197,5 +200,5 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Reading> {
         Some(_) => vec!["no cable losses are taken off, `losses` not being stated".to_owned()],
         None => Vec::new(),
     };
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

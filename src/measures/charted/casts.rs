@@ -1,12 +1,12 @@
 //! Depths that were measured apart from the soundings, against them.
 
 use super::soundings;
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::passage::Passage;
 use crate::units::Length;
 
-pub(super) fn error(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn error(passage: &Passage<'_>) -> Vec<Measurement> {
     let Some(soundings) = soundings(passage) else {
         return Vec::new();
     };
@@ -28,17 +28,17 @@ pub(super) fn error(passage: &Passage<'_>) -> Vec<Reading> {
         return Vec::new();
     };
     let depth = &cast.depth;
-    let mut known = Known::of(
-        tell::value(over),
+    let mut known = Measured::of(
+        evidence::value(over),
         format!(
             "the difference between the soundings, {bed}, and the cast of {}, {}, past their errors",
             cast.day.value, depth.value
         ),
-        tell::label(depth.span(), format!("{} measured here", depth.value)),
+        evidence::label(depth.span(), format!("{} measured here", depth.value)),
     );
     known.because = vec![
-        tell::label(soundings.file.span(), format!("{bed} by the soundings")),
-        tell::label(
+        evidence::label(soundings.file.span(), format!("{bed} by the soundings")),
+        evidence::label(
             soundings.error.span(),
             format!("error of a depth {}", soundings.error.value),
         ),
@@ -56,5 +56,5 @@ pub(super) fn error(passage: &Passage<'_>) -> Vec<Reading> {
         .map(str::to_owned)
         .into_iter()
         .collect();
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

@@ -2,8 +2,8 @@
 
 use super::{apart, level, soundings};
 use crate::finding::Label;
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::passage::{Passage, sounding};
 use crate::units::{Length, Ratio};
 
@@ -27,7 +27,7 @@ fn charted<'p>(passage: &'p Passage<'_>) -> impl Iterator<Item = (Length, usize)
         .filter_map(move |sample| Some((bed?.depth_at(track.samples[sample])? + above, sample)))
 }
 
-pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Measurement> {
     let claim = passage.plan.mission.soundings.as_ref();
     let Some(expected) = claim.and_then(|claim| claim.depths.as_ref()) else {
         return Vec::new();
@@ -37,15 +37,15 @@ pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
     };
     let greatest = &expected.greatest;
     let ratio = apart(charted, greatest.value);
-    let place = tell::at_sample(passage, sample);
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(ratio)),
+    let place = evidence::at_sample(passage, sample);
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(ratio)),
         format!(
             "the greatest depth, {charted} by the soundings and {} expected, the greater as a share of the \
              lesser,",
             greatest.value
         ),
-        tell::label(
+        evidence::label(
             greatest.span(),
             format!("greatest depth expected {}", greatest.value),
         ),
@@ -53,14 +53,14 @@ pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Reading> {
     known.because = because;
     known.steps = vec![format!(
         "deepest by the soundings at {}: {charted}; {} expected",
-        tell::spot(&place),
+        evidence::spot(&place),
         greatest.value
     )];
     known.place = Some(place);
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }
 
-pub(super) fn least_excess(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn least_excess(passage: &Passage<'_>) -> Vec<Measurement> {
     let claim = passage.plan.mission.soundings.as_ref();
     let (Some(expected), Some(soundings)) = (
         claim.and_then(|claim| claim.depths.as_ref()),
@@ -75,28 +75,28 @@ pub(super) fn least_excess(passage: &Passage<'_>) -> Vec<Reading> {
     let least = &expected.least;
     let error = &soundings.error;
     let excess = least.value - charted - error.value;
-    let place = tell::at_sample(passage, sample);
-    let mut known = Known::of(
-        tell::value(excess),
+    let place = evidence::at_sample(passage, sample);
+    let mut known = Measured::of(
+        evidence::value(excess),
         "the least depth expected, beyond what the soundings show there and their error,",
-        tell::label(
+        evidence::label(
             least.span(),
             format!("least depth expected {}", least.value),
         ),
     );
     let (_, lines) = level(passage);
     known.because = lines;
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         error.span(),
         format!("error of a depth {}", error.value),
     ));
     known.steps = vec![
         format!(
             "shallowest by the soundings at {}: {charted}",
-            tell::spot(&place)
+            evidence::spot(&place)
         ),
         format!("{} − {charted} − {} = {excess}", least.value, error.value),
     ];
     known.place = Some(place);
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

@@ -9,8 +9,8 @@ mod stated;
 pub(super) use expected::deepest;
 
 use super::catalogue::{Entry, quantity};
+use super::evidence;
 use super::reading::Scope;
-use super::tell;
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::depths::Soundings;
@@ -114,14 +114,14 @@ fn level(passage: &Passage<'_>) -> (Length, Vec<Label>) {
     let mut lines: Vec<Label> = depths
         .soundings
         .iter()
-        .map(|soundings| tell::label(soundings.file.span(), "the soundings"))
+        .map(|soundings| evidence::label(soundings.file.span(), "the soundings"))
         .collect();
     let Some(level) = &depths.level else {
         return (Length::ZERO, lines);
     };
     let above = level.above_datum.value;
     let text = format!("water {above} above the datum");
-    lines.push(tell::label(level.above_datum.span(), text));
+    lines.push(evidence::label(level.above_datum.span(), text));
     (above, lines)
 }
 

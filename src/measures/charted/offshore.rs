@@ -1,8 +1,8 @@
 //! Whether the soundings get deeper away from the shore, as water does.
 
 use super::soundings;
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::passage::Passage;
 use crate::units::Length;
 
@@ -11,7 +11,7 @@ const FEWEST: usize = 12;
 /// Most soundings that are looked at, evenly among all.
 const MOST: usize = 4000;
 
-pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Measurement> {
     let site = &passage.plan.site;
     let Some(soundings) = soundings(passage) else {
         return Vec::new();
@@ -35,16 +35,16 @@ pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Reading> {
     };
     let (near, far) = (mean(&all[..quarter]), mean(&all[all.len() - quarter..]));
     let deeper = far - near;
-    let mut known = Known::of(
-        tell::value(deeper),
+    let mut known = Measured::of(
+        evidence::value(deeper),
         "the depth by the soundings far from the shore, beyond that near to it,",
-        tell::label(soundings.file.span(), "the soundings"),
+        evidence::label(soundings.file.span(), "the soundings"),
     );
-    known.because = vec![tell::label(site.shore_span, "the shoreline")];
+    known.because = vec![evidence::label(site.shore_span, "the shoreline")];
     known.steps = vec![
         format!("the {quarter} soundings nearest to a shore: {near} in the mean"),
         format!("the {quarter} farthest from any: {far}"),
         format!("{far} − {near} = {deeper}"),
     ];
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

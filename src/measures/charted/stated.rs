@@ -1,13 +1,13 @@
 //! Depths and a level that a site states against its soundings.
 
 use super::soundings;
-use crate::measures::reading::{Known, Reading};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement};
 use crate::passage::Passage;
 use crate::passage::depth::{By, in_zones};
 use crate::units::Length;
 
-pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn least(passage: &Passage<'_>) -> Vec<Measurement> {
     let site = &passage.plan.site;
     let (Some(soundings), Some(stated)) = (soundings(passage), &site.depths.least) else {
         return Vec::new();
@@ -28,19 +28,19 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
     };
     let error = &soundings.error;
     let excess = stated.value - shallowest.depth - error.value;
-    let mut known = Known::of(
-        tell::value(excess),
+    let mut known = Measured::of(
+        evidence::value(excess),
         "the least depth stated for the site, beyond the shallowest sounding and its error,",
-        tell::label(stated.span(), format!("least depth {}", stated.value)),
+        evidence::label(stated.span(), format!("least depth {}", stated.value)),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             soundings.file.span(),
             format!("{} was sounded off the launch sites", shallowest.depth),
         ),
-        tell::label(error.span(), format!("error of a depth {}", error.value)),
+        evidence::label(error.span(), format!("error of a depth {}", error.value)),
     ];
-    let (latitude, longitude) = tell::degrees(passage.plan, shallowest.at);
+    let (latitude, longitude) = evidence::degrees(passage.plan, shallowest.at);
     known.steps = vec![
         format!(
             "shallowest sounding: {} at [{latitude:.6}, {longitude:.6}]",
@@ -51,10 +51,10 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Reading> {
             stated.value, shallowest.depth, error.value
         ),
     ];
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }
 
-pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Measurement> {
     let mission = &passage.plan.mission;
     let Some(soundings) = soundings(passage) else {
         return Vec::new();
@@ -77,39 +77,39 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Reading> {
         return Vec::new();
     };
     let depth = found.sounding.depth;
-    let mut known = Known::of(
-        tell::value(excess),
+    let mut known = Measured::of(
+        evidence::value(excess),
         format!(
             "the depth stated for `{}`, beyond what was sounded there and its error,",
             zone.place.value
         ),
-        tell::label(stated.span(), format!("depth {}", stated.value)),
+        evidence::label(stated.span(), format!("depth {}", stated.value)),
     );
     known.because = vec![
-        tell::label(soundings.file.span(), format!("{depth} was sounded")),
-        tell::label(error.span(), format!("error of a depth {}", error.value)),
+        evidence::label(soundings.file.span(), format!("{depth} was sounded")),
+        evidence::label(error.span(), format!("error of a depth {}", error.value)),
     ];
-    let (latitude, longitude) = tell::degrees(passage.plan, found.sounding.at);
+    let (latitude, longitude) = evidence::degrees(passage.plan, found.sounding.at);
     known.steps = vec![
         format!("least by the soundings: {depth} at [{latitude:.6}, {longitude:.6}]"),
         format!("{} − {depth} − {} = {excess}", stated.value, error.value),
         "under the keel the lesser counts, where it was sounded in the corridor".to_owned(),
     ];
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }
 
-pub(super) fn level(passage: &Passage<'_>) -> Vec<Reading> {
+pub(super) fn level(passage: &Passage<'_>) -> Vec<Measurement> {
     let depths = &passage.plan.site.depths;
     let Some(level) = &depths.level else {
         return Vec::new();
     };
     let above = &level.above_datum;
-    let mut known = Known::of(
-        tell::value(above.value),
+    let mut known = Measured::of(
+        evidence::value(above.value),
         "the water level above the datum",
-        tell::label(above.span(), format!("{} above the datum", above.value)),
+        evidence::label(above.span(), format!("{} above the datum", above.value)),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         level.read.span(),
         format!("read on {}", level.read.value),
     )];
@@ -117,7 +117,7 @@ pub(super) fn level(passage: &Passage<'_>) -> Vec<Reading> {
         let text = format!("datum: {}", soundings.datum.value);
         known
             .because
-            .push(tell::label(soundings.datum.span(), text));
+            .push(evidence::label(soundings.datum.span(), text));
     }
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }

@@ -2,17 +2,17 @@
 
 use jiff::civil::Date;
 
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 use crate::plan::vessel::CalmForm;
 use crate::schema::Stated;
 use crate::units::Time;
 
-pub(super) fn capacity_test(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn capacity_test(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let battery = &passage.plan.vessel.battery;
     let Some(day) = &battery.tested else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             battery.capacity.span(),
             "the vessel does not say when the battery's capacity was last measured",
@@ -22,7 +22,7 @@ pub(super) fn capacity_test(passage: &Passage<'_>) -> Result<Known, Unknown> {
     age(passage, day, "the battery's capacity test", "tested")
 }
 
-pub(super) fn trial(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn trial(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let propulsion = &passage.plan.vessel.propulsion;
     if let Some(day) = &propulsion.tried {
         return age(passage, day, "the speed trial", "tried");
@@ -37,7 +37,7 @@ pub(super) fn trial(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "try it: some speeds with their power in calm water, as `trial` in place of `resistance`",
         ),
     };
-    Err(tell::lacking(
+    Err(evidence::lacking(
         passage.plan,
         propulsion.calm.span(),
         reason,
@@ -50,12 +50,12 @@ fn age(
     day: &Stated<Date>,
     what: &str,
     done: &str,
-) -> Result<Known, Unknown> {
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let midnight = jiff::tz::TimeZone::UTC.to_timestamp(day.value.at(0, 0, 0, 0));
     let Ok(midnight) = midnight else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             day.span(),
             &format!("the day of {what} is outside the calendar"),
@@ -66,19 +66,19 @@ fn age(
     let age = Time::seconds(since.as_secs_f64()) + launch.delay.value;
     // A day's room, since the day is the boat's own and not that of UTC.
     if age < Time::seconds(-86_400.0) {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             day.span(),
             &format!("the day of {what} lies after the launch"),
             "state the day that it was done on, or the launch as it is planned",
         ));
     }
-    let mut known = Known::of(
-        tell::value(age),
+    let mut known = Measured::of(
+        evidence::value(age),
         format!("the age of {what} at the launch"),
-        tell::label(day.span(), format!("{done} on {}", day.value)),
+        evidence::label(day.span(), format!("{done} on {}", day.value)),
     );
-    known.because = vec![tell::label(launch.time.span(), "planned launch")];
+    known.because = vec![evidence::label(launch.time.span(), "planned launch")];
     known.steps = vec![format!(
         "from the beginning of {} to the launch with its delay: {age}",
         day.value

@@ -1,29 +1,29 @@
 //! The battery's cut-off against its cells, and against what the motors ask for.
 
-use crate::measures::reading::Known;
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::Measured;
 use crate::passage::{Passage, Variation, boat::Boat};
 use crate::units::Ratio;
 
-pub(super) fn cut_off(passage: &Passage<'_>) -> Known {
+pub(super) fn cut_off(passage: &Passage<'_>) -> Measured {
     let battery = &passage.plan.vessel.battery;
     let cell = battery.cut_off.value / f64::from(battery.cells.value);
     let least = battery.chemistry.value.least_voltage();
     let over = cell - least;
-    let mut known = Known::of(
-        tell::value(over),
+    let mut known = Measured::of(
+        evidence::value(over),
         "the cut-off voltage a cell, above the least that the cell stands,",
-        tell::label(
+        evidence::label(
             battery.cut_off.span(),
             format!("cuts out at {}", battery.cut_off.value),
         ),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             battery.cells.span(),
             format!("{} cells in series", battery.cells.value),
         ),
-        tell::label(
+        evidence::label(
             battery.chemistry.span(),
             format!("a cell of it stands {least} at the least"),
         ),
@@ -35,7 +35,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Known {
     known
 }
 
-pub(super) fn full_power(passage: &Passage<'_>) -> Known {
+pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     let vessel = &passage.plan.vessel;
     let battery = &vessel.battery;
     let pack = Boat::of(passage.plan, &Variation::default()).pack;
@@ -46,18 +46,18 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Known {
     let asked = motors.value + hotel.value;
     // A pack without resistance gives whatever is asked for; a finite figure is told all the same.
     let share = (gives / asked).min(100.0);
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "what the battery gives at the end of its usable energy, as a share of full power,",
-        tell::label(motors.span(), format!("maximum power {}", motors.value)),
+        evidence::label(motors.span(), format!("maximum power {}", motors.value)),
     );
     known.because = vec![
-        tell::label(hotel.span(), format!("and {} beside it", hotel.value)),
-        tell::label(
+        evidence::label(hotel.span(), format!("and {} beside it", hotel.value)),
+        evidence::label(
             battery.cut_off.span(),
             format!("cuts out at {}", battery.cut_off.value),
         ),
-        tell::label(
+        evidence::label(
             battery.resistance.span(),
             format!("resistance {}", battery.resistance.value),
         ),
@@ -65,7 +65,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Known {
     known.steps = vec![
         format!(
             "at {} charged the pack rests at {}",
-            tell::share(state),
+            evidence::share(state),
             pack.open_circuit_voltage(state)
         ),
         format!(
@@ -76,7 +76,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Known {
             "{gives} / ({} + {}) = {}",
             motors.value,
             hotel.value,
-            tell::share(share)
+            evidence::share(share)
         ),
     ];
     known.assumptions = battery

@@ -5,7 +5,7 @@ mod battery;
 mod steerageway;
 
 use super::catalogue::{Entry, quantity};
-use super::tell;
+use super::evidence;
 use crate::units::Dimension;
 
 pub(super) const CUT_OFF_MARGIN: Entry = quantity(
@@ -15,7 +15,7 @@ pub(super) const CUT_OFF_MARGIN: Entry = quantity(
     "The pack's cut-off voltage over its cells in series, less the lower end of the published curve \
      of the chemistry; 1.75 V for lead-acid.",
     "battery: cut_off_voltage, cells_in_series, chemistry",
-    |passage| tell::of_mission(Ok(battery::cut_off(passage))),
+    |passage| evidence::of_mission(Ok(battery::cut_off(passage))),
 );
 
 pub(super) const FULL_POWER: Entry = quantity(
@@ -26,7 +26,7 @@ pub(super) const FULL_POWER: Entry = quantity(
      cut-off voltage, over the maximum power of the propulsion and the hotel load together.",
     "battery: chemistry, cells_in_series, usable_fraction, internal_resistance, cut_off_voltage; \
      propulsion: maximum_power; hotel_load",
-    |passage| tell::of_mission(Ok(battery::full_power(passage))),
+    |passage| evidence::of_mission(Ok(battery::full_power(passage))),
 );
 
 pub(super) const STEERAGEWAY: Entry = quantity(
@@ -36,7 +36,7 @@ pub(super) const STEERAGEWAY: Entry = quantity(
     "Over every step of the route, with the site's currents and without, and on the return leg: the \
      commanded speed through the water, less the steerageway speed.",
     "propulsion: minimum_steerageway; speeds; currents",
-    |passage| tell::of_mission(steerageway::in_hand(passage)),
+    |passage| evidence::of_mission(steerageway::in_hand(passage)),
 );
 
 pub(super) const CAPACITY_TEST_AGE: Entry = quantity(
@@ -45,7 +45,7 @@ pub(super) const CAPACITY_TEST_AGE: Entry = quantity(
     "Age of the battery's capacity test at the launch",
     "From the day of the test, begun at midnight in UTC, to the planned launch with its whole delay.",
     "battery: capacity_tested; launch: time, delay",
-    |passage| tell::of_mission(age::capacity_test(passage)),
+    |passage| evidence::of_mission(age::capacity_test(passage)),
 );
 
 pub(super) const TRIAL_AGE: Entry = quantity(
@@ -54,5 +54,5 @@ pub(super) const TRIAL_AGE: Entry = quantity(
     "Age of the speed trial at the launch",
     "From the day of the trial, begun at midnight in UTC, to the planned launch with its whole delay.",
     "propulsion: trial: date; launch: time, delay",
-    |passage| tell::of_mission(age::trial(passage)),
+    |passage| evidence::of_mission(age::trial(passage)),
 );

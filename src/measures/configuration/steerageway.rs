@@ -1,14 +1,14 @@
 //! Commanded speeds against the least at which the boat steers.
 
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::{Passage, speeds};
 
-pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let steers = &plan.vessel.propulsion.minimum_steerageway;
     if steers.is_missing() {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             steers.span(),
             "the vessel does not state the least speed at which it steers",
@@ -17,36 +17,36 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
     let home = &plan.mission.return_leg.speed;
     let Some(least) = speeds::least_through_water(passage) else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.route_span,
             "the route has no step",
             "add a leg",
         ));
     };
-    let steerageway = tell::label(steers.span(), format!("steers from {} on", steers.value));
+    let steerageway = evidence::label(steers.span(), format!("steers from {} on", steers.value));
     if home.value < least.speed {
         let over = home.value - steers.value;
-        let mut known = Known::of(
-            tell::value(over),
+        let mut known = Measured::of(
+            evidence::value(over),
             "the speed of the return leg, above the least at which the boat steers,",
-            tell::label(home.span(), format!("return leg at {}", home.value)),
+            evidence::label(home.span(), format!("return leg at {}", home.value)),
         );
         known.because = vec![steerageway];
         known.steps = vec![format!("{} − {} = {over}", home.value, steers.value)];
-        known.assumptions = tell::assumptions(plan);
+        known.assumptions = evidence::assumptions(plan);
         return Ok(known);
     }
     let leg = &plan.mission.legs[least.leg];
     let over = least.speed - steers.value;
-    let place = tell::at_sample(passage, least.sample);
-    let mut known = Known::of(
-        tell::value(over),
+    let place = evidence::at_sample(passage, least.sample);
+    let mut known = Measured::of(
+        evidence::value(over),
         format!(
             "the speed through the water at {}, above the least at which the boat steers,",
-            tell::spot(&place)
+            evidence::spot(&place)
         ),
-        tell::label(
+        evidence::label(
             leg.command.span(),
             format!("asks for {} through the water", least.speed),
         ),
@@ -62,6 +62,6 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ),
         format!("{} − {} = {over}", least.speed, steers.value),
     ];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

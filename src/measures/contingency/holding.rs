@@ -3,16 +3,16 @@
 use super::known;
 use crate::measures::battery::trigger;
 use crate::measures::energy::complete;
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::{Passage, Runs};
 use crate::plan::mission::{Action, LostLink, LowBattery, Threshold};
 use crate::units::{Ratio, Time};
 
-fn lost_link<'a>(passage: &'a Passage<'_>) -> Result<&'a LostLink, Unknown> {
+fn lost_link<'a>(passage: &'a Passage<'_>) -> Result<&'a LostLink, NotMeasured> {
     let mission = &passage.plan.mission;
     mission.on_lost_link.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             passage.plan,
             mission.id.span(),
             "the plan does not say what the boat does on a lost link",
@@ -21,11 +21,11 @@ fn lost_link<'a>(passage: &'a Passage<'_>) -> Result<&'a LostLink, Unknown> {
     })
 }
 
-pub(super) fn holds(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn holds(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let action = &lost_link(passage)?.action;
     let words = action.value.words();
     let sentence = format!("on a lost link the boat is to {words}");
-    let primary = tell::label(action.span(), format!("on a lost link: {words}"));
+    let primary = evidence::label(action.span(), format!("on a lost link: {words}"));
     let value = Value::Truth(action.value == Action::Hold);
     Ok(known(value, sentence, primary, Vec::new()))
 }
@@ -34,10 +34,10 @@ pub(super) fn holds(passage: &Passage<'_>) -> Result<Known, Unknown> {
 fn fires(
     passage: &Passage<'_>,
     runs: &Runs,
-) -> Result<(f64, String, crate::finding::Label), Unknown> {
+) -> Result<(f64, String, crate::finding::Label), NotMeasured> {
     let plan = passage.plan;
     let low: &LowBattery = plan.mission.on_low_battery.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a low battery",
@@ -47,20 +47,20 @@ fn fires(
     let (state, how) = trigger(passage, &low.threshold, runs.boat.pack.capacity)?;
     let line = match &low.threshold {
         Threshold::Charge(shown) => {
-            tell::label(shown.span(), format!("acts below {}", shown.value))
+            evidence::label(shown.span(), format!("acts below {}", shown.value))
         }
         Threshold::Voltage(volts) => {
-            tell::label(volts.span(), format!("acts below {}", volts.value))
+            evidence::label(volts.span(), format!("acts below {}", volts.value))
         }
     };
     Ok((state, how, line))
 }
 
-pub(super) fn time(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let action = &lost_link(passage)?.action;
     if action.value != Action::Hold {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             action.span(),
             "the boat does not hold its place on a lost link",
@@ -69,33 +69,33 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
     let runs = complete(passage)?;
     let (last, how, line) = fires(passage, runs)?;
-    let outside = |(scenario, outside): (usize, crate::models::OutsideValidity)| Unknown {
+    let outside = |(scenario, outside): (usize, crate::models::OutsideValidity)| NotMeasured {
         reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
         remedy: "plan for less wind".to_owned(),
-        primary: tell::label(action.span(), "holds its place somewhere on the route"),
-        because: tell::gust_line(plan),
-        assumptions: tell::assumptions(plan),
+        primary: evidence::label(action.span(), "holds its place somewhere on the route"),
+        because: evidence::gust_line(plan),
+        assumptions: evidence::assumptions(plan),
     };
     let found = crate::passage::holding::shortest(passage, runs, last).map_err(outside)?;
     let Some(holding) = found else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.route_span,
             "the route has no point to hold at",
             "add a leg",
         ));
     };
-    let place = tell::at_sample(passage, holding.sample);
+    let place = evidence::at_sample(passage, holding.sample);
     let mut because = vec![line];
-    because.extend(tell::wind_lines(plan));
-    because.extend(tell::gust_line(plan).pop());
-    because.extend(tell::battery_lines(plan));
+    because.extend(evidence::wind_lines(plan));
+    because.extend(evidence::gust_line(plan).pop());
+    because.extend(evidence::battery_lines(plan));
     let sentence = format!(
         "the time for which the boat can hold its place on a lost link, at {},",
-        tell::spot(&place)
+        evidence::spot(&place)
     );
-    let primary = tell::label(action.span(), "holds its place");
-    let mut known = known(tell::value(holding.time), sentence, primary, because);
+    let primary = evidence::label(action.span(), "holds its place");
+    let mut known = known(evidence::value(holding.time), sentence, primary, because);
     known.place = Some(place);
     known.scenario = Some(runs.scenarios.words(holding.scenario, true));
     known.steps = vec![
@@ -107,16 +107,16 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Known, Unknown> {
         how,
         format!(
             "from {} charged, with {} for everything else: {}",
-            tell::share(holding.charge),
+            evidence::share(holding.charge),
             runs.boat.hotel,
             holding.time
         ),
     ];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }
 
-pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let runs = complete(passage)?;
     let (state, how, primary) = fires(passage, runs)?;
@@ -130,22 +130,22 @@ pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Known, Unknown> {
         })
         .min_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
     let (charge, after, scenario) = lowest.unwrap_or((0.0, Time::ZERO, 0));
-    let mut because = tell::battery_lines(plan);
-    because.extend(tell::wind_lines(plan));
+    let mut because = evidence::battery_lines(plan);
+    because.extend(evidence::wind_lines(plan));
     let sentence = "the charge at the end of the route above that of the low-battery action";
-    let value = tell::value(Ratio::fraction(charge - state));
+    let value = evidence::value(Ratio::fraction(charge - state));
     let mut known = known(value, sentence, primary, because);
     known.scenario = Some(runs.scenarios.words(scenario, false));
     known.steps = vec![
         how,
         format!(
             "after the whole route, {after}, it is {} charged: {} − {} = {}",
-            tell::share(charge),
-            tell::share(charge),
-            tell::share(state),
-            tell::share(charge - state)
+            evidence::share(charge),
+            evidence::share(charge),
+            evidence::share(state),
+            evidence::share(charge - state)
         ),
     ];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

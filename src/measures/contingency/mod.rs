@@ -6,8 +6,8 @@ mod stated;
 mod straight_on;
 
 use super::catalogue::{Entry, entry};
+use super::evidence;
 use super::reading::{Type, known};
-use super::tell;
 use crate::units::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
@@ -20,7 +20,7 @@ pub(super) const LOST_PROPULSION: Entry = entry(
     "True where the plan says what people do then. Drifting or at anchor, the boat itself can do no \
      more.",
     "on_lost_propulsion: action and then",
-    |passage| tell::of_mission(stated::lost_propulsion(passage)),
+    |passage| evidence::of_mission(stated::lost_propulsion(passage)),
 );
 
 pub(super) const STOPS_AFTER_RETURN: Entry = entry(
@@ -30,7 +30,7 @@ pub(super) const STOPS_AFTER_RETURN: Entry = entry(
     "True where it does, or where no contingency sends it home. Where the plan does not say, it is \
      taken to do as at the end of the route.",
     "return_leg: at_end, at_end, contingencies",
-    |passage| tell::of_mission(stated::stops_after_return(passage)),
+    |passage| evidence::of_mission(stated::stops_after_return(passage)),
 );
 
 pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
@@ -40,7 +40,7 @@ pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
     "False where the operator would take over by a link that the mission does not keep up, and where \
      the boat waits on a lost link while nothing brings it home when its battery runs low.",
     "manual_override, links, on_lost_link, on_low_battery",
-    |passage| tell::of_mission(stated::agree(passage)),
+    |passage| evidence::of_mission(stated::agree(passage)),
 );
 
 pub(super) const OVERRIDE_TIME: Entry = entry(
@@ -49,7 +49,7 @@ pub(super) const OVERRIDE_TIME: Entry = entry(
     "Time from seeing that something is amiss to a boat that obeys the operator",
     "The operator's reaction time plus the time from the command to the boat that obeys it.",
     "manual_override: within, operator: reaction_time",
-    |passage| tell::of_mission(stated::override_time(passage)),
+    |passage| evidence::of_mission(stated::override_time(passage)),
 );
 
 pub(super) const OVERRIDE_OVERRUN: Entry = entry(
@@ -60,7 +60,7 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
      its least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. \
      Inside the zones of launch and recovery only water is asked for.",
     "manual_override, operator, stopping distance, speeds, shoreline, hazards",
-    |passage| tell::of_mission(straight_on::manual_override(passage)),
+    |passage| evidence::of_mission(straight_on::manual_override(passage)),
 );
 
 pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
@@ -71,7 +71,7 @@ pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
      least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. Inside \
      the zones of launch and recovery only water is asked for.",
     "on_lost_position: after, stopping distance, speeds, shoreline, hazards",
-    |passage| tell::of_mission(straight_on::lost_position(passage)),
+    |passage| evidence::of_mission(straight_on::lost_position(passage)),
 );
 
 pub(super) const LOST_LINK_HOLDS: Entry = entry(
@@ -80,7 +80,7 @@ pub(super) const LOST_LINK_HOLDS: Entry = entry(
     "Whether the boat is to hold its place when its control link is lost",
     "As the plan states it.",
     "on_lost_link: action",
-    |passage| tell::of_mission(holding::holds(passage)),
+    |passage| evidence::of_mission(holding::holds(passage)),
 );
 
 pub(super) const HOLDING_TIME: Entry = entry(
@@ -91,7 +91,7 @@ pub(super) const HOLDING_TIME: Entry = entry(
      holding against the sustained wind, its waves and the current. Nothing where battery and motors \
      cannot hold against the gust. The least over all winds.",
     "on_lost_link, on_low_battery, wind, gust, propulsion, battery, route",
-    |passage| tell::of_mission(holding::time(passage)),
+    |passage| evidence::of_mission(holding::time(passage)),
 );
 
 pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
@@ -102,5 +102,5 @@ pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
      the low-battery action fires; the least over all winds. Negative where the action breaks off a \
      run that goes as planned.",
     "on_low_battery, battery and its gauge, wind, propulsion, route",
-    |passage| tell::of_mission(holding::above_trigger(passage)),
+    |passage| evidence::of_mission(holding::above_trigger(passage)),
 );

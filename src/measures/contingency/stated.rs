@@ -2,8 +2,8 @@
 
 use super::known;
 use crate::finding::Label;
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::contingencies::ManualOverride;
@@ -11,10 +11,10 @@ use crate::plan::mission::{Action, LinkUse, LostLink, LowBattery};
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
 
-pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(lost) = &plan.mission.contingencies.lost_propulsion else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what happens when the boat loses its propulsion",
@@ -23,7 +23,7 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let words = lost.action.value.words();
     let Some(then) = &lost.then else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             lost.action.span(),
             "the plan does not say what people do when the boat has lost its propulsion",
@@ -36,11 +36,11 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Known, Unknown> {
     } else {
         format!("on a lost propulsion the boat is to {words}, and nobody does anything")
     };
-    let because = vec![tell::label(
+    let because = vec![evidence::label(
         lost.action.span(),
         format!("on a lost propulsion: {words}"),
     )];
-    let primary = tell::label(then.span(), "what people do then");
+    let primary = evidence::label(then.span(), "what people do then");
     Ok(known(Value::Truth(acted), sentence, primary, because))
 }
 
@@ -61,12 +61,12 @@ fn returning(plan: &Plan) -> Vec<Label> {
     stated
         .into_iter()
         .filter_map(|(action, when)| match action {
-            Some(action) if action.value == Action::Return => Some(tell::label(
+            Some(action) if action.value == Action::Return => Some(evidence::label(
                 action.span(),
                 format!("on {when} the boat comes home"),
             )),
             Some(_) => None,
-            None => Some(tell::label(
+            None => Some(evidence::label(
                 mission.id.span(),
                 format!("on {when} it may come home: nothing is said"),
             )),
@@ -74,18 +74,18 @@ fn returning(plan: &Plan) -> Vec<Label> {
         .collect()
 }
 
-pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let mission = &plan.mission;
     let returning = returning(plan);
     let own = mission.contingencies.home_end.as_ref();
     if returning.is_empty() {
         let sentence = "no contingency sends the boat home";
-        let primary = tell::label(mission.id.span(), "this mission");
+        let primary = evidence::label(mission.id.span(), "this mission");
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
     }
     let Some(action) = own.or(mission.at_end.as_ref()) else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             mission.id.span(),
             "the plan says neither what the boat does once it is home after breaking off, nor what \
@@ -96,15 +96,15 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Known, Unknown
     let words = action.value.words();
     let rests = matches!(action.value, Action::Hold | Action::Stop);
     let sentence = format!("once a contingency has brought the boat home, it is to {words}");
-    let primary = tell::label(action.span(), format!("once it is home: {words}"));
+    let primary = evidence::label(action.span(), format!("once it is home: {words}"));
     let mut known = known(Value::Truth(rests), sentence, primary, returning);
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }
 
-fn manual_override(plan: &Plan) -> Result<&ManualOverride, Unknown> {
+fn manual_override(plan: &Plan) -> Result<&ManualOverride, NotMeasured> {
     plan.mission.contingencies.manual_override.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no manual override",
@@ -116,11 +116,11 @@ fn manual_override(plan: &Plan) -> Result<&ManualOverride, Unknown> {
 /// The manual override with its line and its time, the operator's reaction included.
 pub(super) fn override_lines(
     passage: &Passage<'_>,
-) -> Result<(crate::units::Time, Label, Vec<Label>), Unknown> {
+) -> Result<(crate::units::Time, Label, Vec<Label>), NotMeasured> {
     let plan = passage.plan;
     let manual_override = manual_override(plan)?;
     let reaction = plan.mission.reaction_time();
-    let primary = tell::label(
+    let primary = evidence::label(
         manual_override.within.span(),
         format!("obeys within {}", manual_override.within.value),
     );
@@ -128,31 +128,31 @@ pub(super) fn override_lines(
     let because = operator
         .map(|operator| {
             let text = format!("reaction time {reaction}");
-            tell::label(operator.reaction_time.span(), text)
+            evidence::label(operator.reaction_time.span(), text)
         })
         .into_iter()
         .collect();
     Ok((reaction + manual_override.within.value, primary, because))
 }
 
-pub(super) fn override_time(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn override_time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let within = manual_override(plan)?.within.value;
     let (time, primary, because) = override_lines(passage)?;
     let sentence = "the time from seeing that something is amiss to a boat that obeys the operator";
-    let mut known = known(tell::value(time), sentence, primary, because);
+    let mut known = known(evidence::value(time), sentence, primary, because);
     known.steps = vec![format!(
         "the operator's reaction, {}, and the boat's, {within}: {time}",
         plan.mission.reaction_time()
     )];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }
 
 /// The lost-link and low-battery responses, which must both be stated.
-fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), Unknown> {
+fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), NotMeasured> {
     let lacking = |what: &str, field: &str| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             &format!("the plan does not say what the boat does on {what}"),
@@ -171,12 +171,12 @@ fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), Unknown> {
     Ok((lost, low))
 }
 
-pub(super) fn agree(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let manual_override = manual_override(plan)?;
     let (lost, low) = responses(plan)?;
     let link = manual_override.over.value;
-    let over = tell::label(
+    let over = evidence::label(
         manual_override.over.span(),
         format!("manual override by {}", link.name()),
     );
@@ -187,18 +187,18 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Known, Unknown> {
             link.name()
         );
         let because = usage
-            .map(|usage| tell::label(usage.span(), "and the mission does not need it"))
+            .map(|usage| evidence::label(usage.span(), "and the mission does not need it"))
             .into_iter()
             .collect();
         return Ok(known(Value::Truth(false), sentence, over, because));
     }
     let (on_link, on_battery) = (lost.action.value, low.action.value);
     let lines = [
-        tell::label(
+        evidence::label(
             lost.action.span(),
             format!("on a lost link: {}", on_link.words()),
         ),
-        tell::label(
+        evidence::label(
             low.action.span(),
             format!("on a low battery: {}", on_battery.words()),
         ),

@@ -3,24 +3,24 @@
 use super::known;
 use super::stated::override_lines;
 use crate::finding::{Label, Place};
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::geodesy::Plane;
 use crate::passage::Passage;
-use crate::passage::astray::{Near, straight_on};
+use crate::passage::missed_turn::{Near, straight_on};
 use crate::units::Time;
 
-pub(super) fn manual_override(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn manual_override(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (time, primary, because) = override_lines(passage)?;
     let until = "the operator has stopped it";
     clearance(passage, time, until, primary, because)
 }
 
-pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let mission = &plan.mission;
     let Some(action) = &mission.on_lost_position else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             mission.id.span(),
             "the plan does not say what the boat does on a lost position",
@@ -28,15 +28,15 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     let Some(after) = &mission.contingencies.position_noticed else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             action.span(),
             "the plan does not say how soon a lost position is noticed",
             "add `after` to `on_lost_position:`",
         ));
     };
-    let primary = tell::label(after.span(), format!("noticed after {}", after.value));
-    let because = vec![tell::label(
+    let primary = evidence::label(after.span(), format!("noticed after {}", after.value));
+    let because = vec![evidence::label(
         action.span(),
         format!("then: {}", action.value.words()),
     )];
@@ -50,11 +50,11 @@ fn clearance(
     until: &str,
     primary: Label,
     mut because: Vec<Label>,
-) -> Result<Known, Unknown> {
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
-    tell::stop_tried(plan)?;
+    evidence::stop_tried(plan)?;
     let lacking = |_| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.route_span,
             "the stopping distance of the boat cannot be told",
@@ -64,42 +64,42 @@ fn clearance(
     };
     let closed = crate::measures::clearance::closed(passage);
     let Some(found) = straight_on(passage, time, &|index| closed[index]).map_err(lacking)? else {
-        let far = tell::value(Plane::LIMIT);
+        let far = evidence::value(Plane::LIMIT);
         let sentence = "the clearance past a turn";
-        because.push(tell::label(plan.mission.route_span, "no turn to miss"));
+        because.push(evidence::label(plan.mission.route_span, "no turn to miss"));
         return Ok(known(far, sentence, primary, because));
     };
     let site = &plan.site;
     let (name, line) = match found.from {
         Near::Land | Near::Landing => (
             "land".to_owned(),
-            tell::label(site.shore_span, "this shoreline"),
+            evidence::label(site.shore_span, "this shoreline"),
         ),
         Near::Hazard(index) => {
             let hazard = &site.hazards[index];
             let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
-            let line = tell::label(hazard.clearance.span(), text);
+            let line = evidence::label(hazard.clearance.span(), text);
             (format!("the hazard `{}`", hazard.id.value), line)
         }
         Near::KeepOut(index) => {
             let area = &site.keep_out[index];
-            let line = tell::label(area.id.span(), area.title.clone());
+            let line = evidence::label(area.id.span(), area.title.clone());
             (format!("the keep-out area `{}`", area.id.value), line)
         }
     };
     let leg = &plan.mission.legs[found.leg];
-    because.push(tell::label(leg.span, "goes straight on past its end"));
+    because.push(evidence::label(leg.span, "goes straight on past its end"));
     because.push(line);
-    because.extend(tell::stopping_lines(plan));
+    because.extend(evidence::stopping_lines(plan));
     let sentence = format!(
         "the clearance from {name} of a boat that goes straight on from {} until {until}",
         leg.name
     );
-    let mut known = known(tell::value(found.clearance), sentence, primary, because);
+    let mut known = known(evidence::value(found.clearance), sentence, primary, because);
     known.place = Some(Place {
         name: format!("straight on past the end of {}", leg.name),
         along: None,
-        position: Some(tell::degrees(plan, found.end)),
+        position: Some(evidence::degrees(plan, found.end)),
         ..Place::default()
     });
     let danger = match found.from {
@@ -115,16 +115,16 @@ fn clearance(
         Near::Hazard(_) => "the hazard's stand-off and half the corridor",
         Near::Land | Near::KeepOut(_) => "half the corridor",
     };
-    let distance = found.clearance + found.taken_off;
+    let distance = found.clearance + found.deducted;
     known.steps = vec![
         format!("in {time} at {} the boat makes {}", found.speed, found.way),
-        format!("then it {}", tell::stops(plan, &found.stopping)),
+        format!("then it {}", evidence::stops(plan, &found.stopping)),
         format!("distance of that stretch from {name}: {distance}"),
         format!(
             "less {off}: {distance} − {} = {}",
-            found.taken_off, found.clearance
+            found.deducted, found.clearance
         ),
     ];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

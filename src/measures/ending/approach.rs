@@ -1,30 +1,30 @@
 //! The approach: speed, wind, straight way, depth.
 
 use super::{plain, recovery_label};
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::plan::route::Leg;
 use crate::units::Length;
 
-pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let (Some(approach), Some((leg, _))) = (ending::approach(passage), mission.approach()) else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             mission.route_span,
             "the route has no last leg",
             "add a leg",
         ));
     };
-    let primary = tell::label(
+    let primary = evidence::label(
         leg.command.span(),
         format!("speed of the last leg: {}", leg.speed()),
     );
     let mut known = plain(
         passage,
-        tell::value(approach.over_ground),
+        evidence::value(approach.over_ground),
         "the approach speed over ground",
         primary,
     );
@@ -32,13 +32,13 @@ pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let runs = passage
         .runs()
-        .map_err(|why| tell::no_passage(passage.plan, why))?;
+        .map_err(|why| evidence::no_passage(passage.plan, why))?;
     let Some((angle, scenario)) = ending::off_wind(passage, &runs.scenarios) else {
         let span = passage.plan.mission.route_span;
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             span,
             "the route has no last leg",
@@ -48,11 +48,11 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let sentence = "the angle between the last leg and where the wind comes from";
     let mut known = plain(
         passage,
-        tell::value(angle),
+        evidence::value(angle),
         sentence,
         recovery_label(passage),
     );
-    known.because.extend(tell::wind_lines(passage.plan));
+    known.because.extend(evidence::wind_lines(passage.plan));
     known.scenario = Some(runs.scenarios.words(scenario, false));
     if let Some(leg) = passage.plan.mission.legs.last() {
         known.steps = vec![format!(
@@ -64,21 +64,21 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-pub(super) fn straight_length(passage: &Passage<'_>) -> Known {
+pub(super) fn straight_length(passage: &Passage<'_>) -> Measured {
     let length = passage.plan.mission.legs.last().map_or(0.0, Leg::length);
     let sentence = "the straight way before the recovery point";
     plain(
         passage,
-        tell::value(Length::metres(length)),
+        evidence::value(Length::metres(length)),
         sentence,
         recovery_label(passage),
     )
 }
 
-pub(super) fn depth(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn depth(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let zone = &passage.plan.mission.recovery.zone;
     let Some(depth) = &zone.depth else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             zone.place.span(),
             "the site states no depth for this launch site",
@@ -87,19 +87,21 @@ pub(super) fn depth(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let draft = &passage.plan.vessel.hull.draft;
     let under_keel = depth.value - draft.value;
-    let primary = tell::label(zone.place.span(), "recovered here");
+    let primary = evidence::label(zone.place.span(), "recovered here");
     let mut known = plain(
         passage,
-        tell::value(under_keel),
+        evidence::value(under_keel),
         "the depth under the keel at recovery",
         primary,
     );
-    known
-        .because
-        .push(tell::label(depth.span(), format!("depth {}", depth.value)));
-    known
-        .because
-        .push(tell::label(draft.span(), format!("draft {}", draft.value)));
+    known.because.push(evidence::label(
+        depth.span(),
+        format!("depth {}", depth.value),
+    ));
+    known.because.push(evidence::label(
+        draft.span(),
+        format!("draft {}", draft.value),
+    ));
     known.steps = vec![format!("{} − {} = {under_keel}", depth.value, draft.value)];
     Ok(known)
 }

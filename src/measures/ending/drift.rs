@@ -2,19 +2,19 @@
 
 use super::{danger_name, plain, recovery_label};
 use crate::finding::Place;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 use crate::passage::ending;
 
-pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let runs = passage
         .runs()
-        .map_err(|why| tell::no_passage(passage.plan, why))?;
-    let found = ending::drift(passage).map_err(|why| tell::no_passage(passage.plan, why))?;
+        .map_err(|why| evidence::no_passage(passage.plan, why))?;
+    let found = ending::drift(passage).map_err(|why| evidence::no_passage(passage.plan, why))?;
     let Some(drift) = found else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             plan.mission.route_span,
             "the route has no last leg",
@@ -35,27 +35,27 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
         format!("the time left to act before a disabled boat on the last leg drifts onto {name}");
     let mut known = plain(
         passage,
-        tell::value(left),
+        evidence::value(left),
         &sentence,
         recovery_label(passage),
     );
     known.because.extend(line);
-    known.because.extend(tell::gust_line(plan));
-    known.because.push(tell::label(
+    known.because.extend(evidence::gust_line(plan));
+    known.because.push(evidence::label(
         leeway.span(),
         format!("leeway {} of the wind", leeway.value),
     ));
     known.place = Some(Place {
         name: "the last leg".to_owned(),
         along: None,
-        position: Some(tell::degrees(plan, drift.start)),
+        position: Some(evidence::degrees(plan, drift.start)),
         ..Place::default()
     });
     if let Some(operator) = &plan.mission.operator {
         let text = format!("reaction time {reaction}");
         known
             .because
-            .push(tell::label(operator.reaction_time.span(), text));
+            .push(evidence::label(operator.reaction_time.span(), text));
     }
     known.scenario = Some(runs.scenarios.words(drift.scenario, true));
     known.steps = match drift.on_to {
@@ -71,6 +71,6 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Known, Unknown> {
             vec!["it drifts onto nothing within a day, or only on to its launch site".to_owned()]
         }
     };
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

@@ -6,8 +6,8 @@ mod operator;
 mod rest;
 
 use super::catalogue::Entry;
-use super::reading::{Cost, Known, Lever, Measure, Reading, Scope, Type, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Change, Cost, Measure, Measured, Measurement, Scope, Type, Value};
 use crate::finding::{Label, Place};
 use crate::measures::input;
 use crate::passage::Passage;
@@ -20,8 +20,8 @@ const fn entry(
     title: &'static str,
     meaning: &'static str,
     needs: &'static str,
-    levers: &'static [Lever],
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    levers: &'static [Change],
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     Entry {
         measure: Measure {
@@ -49,7 +49,7 @@ pub(super) const COMES_TO_REST: Entry = entry(
     "True where the plan's action at the end is to hold or to stop, false where it carries on.",
     "at_end",
     &[],
-    |passage| tell::of_mission(rest::comes_to_rest(passage)),
+    |passage| evidence::of_mission(rest::comes_to_rest(passage)),
 );
 
 pub(super) const OVERRUN: Entry = entry(
@@ -59,8 +59,8 @@ pub(super) const OVERRUN: Entry = entry(
     "The last leg is extended by the way made during the operator's reaction and by the stopping \
      distance; its clearance from land and from hazards (less their stand-off), less the corridor.",
     "operator, last leg, stopping distance, shoreline, hazards",
-    &[Lever::EndSooner, Lever::Speed],
-    |passage| tell::of_mission(rest::overrun(passage)),
+    &[Change::EndSooner, Change::Speed],
+    |passage| evidence::of_mission(rest::overrun(passage)),
 );
 
 pub(super) const STAND_OFF: Entry = entry(
@@ -71,7 +71,7 @@ pub(super) const STAND_OFF: Entry = entry(
      nothing taken off; negative on land.",
     "recovery point, shoreline, hazards",
     &[],
-    |passage| tell::of_mission(Ok(rest::stand_off(passage))),
+    |passage| evidence::of_mission(Ok(rest::stand_off(passage))),
 );
 
 pub(super) const APPROACH_SPEED: Entry = entry(
@@ -80,8 +80,8 @@ pub(super) const APPROACH_SPEED: Entry = entry(
     "Speed over ground on the last leg",
     "The speed commanded on the last leg, over ground, at its greatest with and without current.",
     "speed of the last leg, currents",
-    &[Lever::LastLeg],
-    |passage| tell::of_mission(approach::approach_speed(passage)),
+    &[Change::LastLeg],
+    |passage| evidence::of_mission(approach::approach_speed(passage)),
 );
 
 pub(super) const OFF_WIND: Entry = entry(
@@ -92,7 +92,7 @@ pub(super) const OFF_WIND: Entry = entry(
      the way it came.",
     "wind, last leg",
     &[],
-    |passage| tell::of_mission(approach::off_wind(passage)),
+    |passage| evidence::of_mission(approach::off_wind(passage)),
 );
 
 pub(super) const STRAIGHT_LENGTH: Entry = entry(
@@ -103,7 +103,7 @@ pub(super) const STRAIGHT_LENGTH: Entry = entry(
      planned.",
     "route, recovery point",
     &[],
-    |passage| tell::of_mission(Ok(approach::straight_length(passage))),
+    |passage| evidence::of_mission(Ok(approach::straight_length(passage))),
 );
 
 pub(super) const DEPTH_UNDER_KEEL: Entry = entry(
@@ -113,7 +113,7 @@ pub(super) const DEPTH_UNDER_KEEL: Entry = entry(
     "The least depth stated for the launch site, less the draft.",
     "depth of the launch site, draft",
     &[],
-    |passage| tell::of_mission(approach::depth(passage)),
+    |passage| evidence::of_mission(approach::depth(passage)),
 );
 
 pub(super) const OPERATOR_DISTANCE: Entry = entry(
@@ -123,7 +123,7 @@ pub(super) const OPERATOR_DISTANCE: Entry = entry(
     "In the plan's plane.",
     "operator, recovery point",
     &[],
-    |passage| tell::of_mission(operator::operator_distance(passage)),
+    |passage| evidence::of_mission(operator::operator_distance(passage)),
 );
 
 pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
@@ -133,7 +133,7 @@ pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
     "False where the straight line crosses land, but for 50 m of it that the operator stands on.",
     "operator, recovery point, shoreline",
     &[],
-    |passage| tell::of_mission(operator::operator_in_sight(passage)),
+    |passage| evidence::of_mission(operator::operator_in_sight(passage)),
 );
 
 pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
@@ -145,12 +145,12 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
      current; the soonest over all winds, less the operator's reaction time. A boat that comes ashore \
      inside the recovery's own launch site is where it is wanted.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",
-    &[Lever::Wind],
-    |passage| tell::of_mission(drift::drift(passage)),
+    &[Change::Wind],
+    |passage| evidence::of_mission(drift::drift(passage)),
 );
 
 fn recovery_label(passage: &Passage<'_>) -> Label {
-    tell::label(
+    evidence::label(
         passage.plan.mission.recovery.at.span(),
         "the recovery point",
     )
@@ -161,16 +161,16 @@ fn recovery_place(passage: &Passage<'_>) -> Place {
     Place {
         name: "the recovery point".to_owned(),
         along: Some(Length::metres(passage.track.length())),
-        position: Some(tell::degrees(passage.plan, at)),
+        position: Some(evidence::degrees(passage.plan, at)),
         ..Place::default()
     }
 }
 
 /// A value with its line and the recovery point; the rest is filled in by the measure.
-fn plain(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Known {
-    Known {
+fn plain(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Measured {
+    Measured {
         place: Some(recovery_place(passage)),
-        ..Known::of(value, sentence, primary)
+        ..Measured::of(value, sentence, primary)
     }
 }
 
@@ -179,17 +179,17 @@ fn danger_name(passage: &Passage<'_>, danger: Danger) -> (String, Label) {
     match danger {
         Danger::Land => (
             "land".to_owned(),
-            tell::label(site.shore_span, "this shoreline"),
+            evidence::label(site.shore_span, "this shoreline"),
         ),
         Danger::Open(index) => (
             "open water".to_owned(),
-            tell::label(site.edges.open[index].span, "this edge is open"),
+            evidence::label(site.edges.open[index].span, "this edge is open"),
         ),
         Danger::Hazard(index) => {
             let hazard = &site.hazards[index];
             let name = format!("the hazard `{}`", hazard.id.value);
             let text = format!("{}: keep {} away", hazard.title, hazard.clearance.value);
-            (name, tell::label(hazard.clearance.span(), text))
+            (name, evidence::label(hazard.clearance.span(), text))
         }
     }
 }

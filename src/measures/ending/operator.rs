@@ -1,14 +1,14 @@
 //! The remote operator: near the recovery point, with it in sight.
 
 use super::{plain, recovery_label};
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::units::Length;
 
-fn no_operator(passage: &Passage<'_>) -> Unknown {
-    tell::lacking(
+fn no_operator(passage: &Passage<'_>) -> NotMeasured {
+    evidence::lacking(
         passage.plan,
         passage.plan.mission.recovery.at.span(),
         "the plan does not say where the remote operator stands",
@@ -16,18 +16,18 @@ fn no_operator(passage: &Passage<'_>) -> Unknown {
     )
 }
 
-pub(super) fn operator_distance(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn operator_distance(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let operator = mission
         .operator
         .as_ref()
         .ok_or_else(|| no_operator(passage))?;
     let distance = operator.at.value.distance(mission.recovery.at.value);
-    let primary = tell::label(operator.at.span(), "the operator stands here");
+    let primary = evidence::label(operator.at.span(), "the operator stands here");
     let sentence = "the distance from the operator to the recovery point";
     let mut known = plain(
         passage,
-        tell::value(Length::metres(distance)),
+        evidence::value(Length::metres(distance)),
         sentence,
         primary,
     );
@@ -35,14 +35,14 @@ pub(super) fn operator_distance(passage: &Passage<'_>) -> Result<Known, Unknown>
     Ok(known)
 }
 
-pub(super) fn operator_in_sight(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn operator_in_sight(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let operator = mission
         .operator
         .as_ref()
         .ok_or_else(|| no_operator(passage))?;
     let clear = ending::in_sight(passage, operator.at.value);
-    let primary = tell::label(operator.at.span(), "the operator stands here");
+    let primary = evidence::label(operator.at.span(), "the operator stands here");
     let sentence = if clear {
         "the operator has the recovery point in sight"
     } else {
@@ -50,8 +50,9 @@ pub(super) fn operator_in_sight(passage: &Passage<'_>) -> Result<Known, Unknown>
     };
     let mut known = plain(passage, Value::Truth(clear), sentence, primary);
     known.because.push(recovery_label(passage));
-    known
-        .because
-        .push(tell::label(passage.plan.site.shore_span, "this shoreline"));
+    known.because.push(evidence::label(
+        passage.plan.site.shore_span,
+        "this shoreline",
+    ));
     Ok(known)
 }

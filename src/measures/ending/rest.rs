@@ -1,17 +1,17 @@
 //! Coming to rest: the action at the end, running on, standing off.
 
 use super::{danger_name, plain, recovery_label};
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::plan::mission::Action;
 use crate::units::Length;
 
-pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let Some(action) = &mission.at_end else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             mission.recovery.at.span(),
             "the plan does not say what the boat does at the recovery point",
@@ -19,7 +19,7 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     let rests = matches!(action.value, Action::Hold | Action::Stop);
-    let primary = tell::label(
+    let primary = evidence::label(
         action.span(),
         format!("at the end: {}", action.value.words()),
     );
@@ -33,19 +33,19 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let Some(operator) = &mission.operator else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             mission.recovery.at.span(),
             "the plan states no operator, so nobody's reaction time can be counted on",
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
-    tell::stop_tried(passage.plan)?;
+    evidence::stop_tried(passage.plan)?;
     let overrun = ending::overrun(passage, Length::ZERO).ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
             "the stopping distance cannot be calculated at this approach speed",
@@ -58,19 +58,19 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
         format!("the clearance from {name}, where the boat runs on past the recovery point,");
     let mut known = plain(
         passage,
-        tell::value(overrun.clearance),
+        evidence::value(overrun.clearance),
         &sentence,
         recovery_label(passage),
     );
     known.because.push(line);
     if let Some((leg, _)) = mission.approach() {
-        known.because.push(tell::label(
+        known.because.push(evidence::label(
             leg.command.span(),
             format!("approach at {}", leg.speed()),
         ));
     }
-    known.because.extend(tell::stopping_lines(passage.plan));
-    known.because.push(tell::label(
+    known.because.extend(evidence::stopping_lines(passage.plan));
+    known.because.push(evidence::label(
         operator.reaction_time.span(),
         format!("reaction time {}", operator.reaction_time.value),
     ));
@@ -81,7 +81,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ),
         format!(
             "{}; {} in all",
-            tell::stops(passage.plan, &overrun.stopping),
+            evidence::stops(passage.plan, &overrun.stopping),
             overrun.reaction + overrun.stopping.distance
         ),
         format!(
@@ -89,17 +89,17 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Known, Unknown> {
             overrun.clearance
         ),
     ];
-    known.assumptions = tell::assumptions(passage.plan);
+    known.assumptions = evidence::assumptions(passage.plan);
     Ok(known)
 }
 
-pub(super) fn stand_off(passage: &Passage<'_>) -> Known {
+pub(super) fn stand_off(passage: &Passage<'_>) -> Measured {
     let (distance, danger) = ending::stand_off(passage);
     let (name, line) = danger_name(passage, danger);
     let sentence = format!("the distance of the recovery point from {name}");
     let mut known = plain(
         passage,
-        tell::value(distance),
+        evidence::value(distance),
         &sentence,
         recovery_label(passage),
     );

@@ -2,8 +2,8 @@
 
 use super::team::{same, team};
 use super::{known, named};
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::plan::people::{Alarm, says_nothing};
 use crate::schema::Stated;
@@ -14,15 +14,15 @@ fn part<'a, T>(
     of: impl Fn(&'a Alarm) -> Option<&'a Stated<T>>,
     reason: &str,
     remedy: &str,
-) -> Result<&'a Stated<T>, Unknown> {
+) -> Result<&'a Stated<T>, NotMeasured> {
     let plan = passage.plan;
     let alarm = plan.mission.people.alarm.as_ref();
     alarm
         .and_then(of)
-        .ok_or_else(|| tell::lacking(plan, plan.mission.id.span(), reason, remedy))
+        .ok_or_else(|| evidence::lacking(plan, plan.mission.id.span(), reason, remedy))
 }
 
-pub(super) fn means(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn means(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let means = part(
         passage,
         |alarm| alarm.means.as_ref(),
@@ -37,10 +37,10 @@ pub(super) fn means(passage: &Passage<'_>) -> Result<Known, Unknown> {
     ))
 }
 
-pub(super) fn contact(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn contact(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let site = &passage.plan.site;
     let Some(contact) = &site.people.emergency_contact else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             site.id.span(),
             "the site does not say whom to call in an emergency",
@@ -55,7 +55,7 @@ pub(super) fn contact(passage: &Passage<'_>) -> Result<Known, Unknown> {
     ))
 }
 
-pub(super) fn overdue(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn overdue(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let overdue = part(
         passage,
@@ -64,18 +64,18 @@ pub(super) fn overdue(passage: &Passage<'_>) -> Result<Known, Unknown> {
         "add `overdue` to `alarm:`",
     )?;
     let Some(back) = &plan.mission.launch.latest_return else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.launch.time.span(),
             "the plan does not say by when the boat is to be back",
             "add `latest_return` under `launch`",
         ));
     };
-    let primary = tell::label(overdue.span(), "then the alarm is raised");
-    let because = vec![tell::label(back.span(), "back by this time")];
+    let primary = evidence::label(overdue.span(), "then the alarm is raised");
+    let because = vec![evidence::label(back.span(), "back by this time")];
     let sentence = "the time from the latest return to the alarm, where nobody has reported back,";
     Ok(known(
-        tell::value(overdue.value),
+        evidence::value(overdue.value),
         sentence,
         primary,
         because,
@@ -88,7 +88,7 @@ fn speaks_of(text: &str, role: &str) -> bool {
     same(text, role) || parts.into_iter().any(|part| same(part, role))
 }
 
-pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let shore_contact = part(
         passage,
         |alarm| alarm.shore_contact.as_ref(),
@@ -96,7 +96,7 @@ pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Known, Unknown> {
         "add `shore_contact` to `alarm:`, by role: somebody who is not at the water",
     )?;
     let team = team(passage)?;
-    let primary = tell::label(shore_contact.span(), "raises the alarm");
+    let primary = evidence::label(shore_contact.span(), "raises the alarm");
     if says_nothing(&shore_contact.value) {
         let sentence = "nobody raises the alarm when the team has not reported back";
         return Ok(known(Value::Truth(false), sentence, primary, Vec::new()));
@@ -115,7 +115,7 @@ pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Known, Unknown> {
         Some(role) => {
             let sentence =
                 "whoever raises the alarm for an overdue team is one of it, and as overdue";
-            let because = vec![tell::label(role.span(), "one of the team")];
+            let because = vec![evidence::label(role.span(), "one of the team")];
             known(Value::Truth(false), sentence, primary, because)
         }
         None => {

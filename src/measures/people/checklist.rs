@@ -3,8 +3,8 @@
 use jiff::tz::TimeZone;
 
 use super::known;
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::plan::people::{Item, says_nothing};
 
@@ -40,7 +40,7 @@ fn amiss(passage: &Passage<'_>, item: &Item) -> Option<String> {
     (days > OLDEST).then(|| format!("done {days} days before the launch"))
 }
 
-pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn done(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let demanded = &passage.demanded.0;
     let list = &plan.mission.people.checklist;
@@ -48,10 +48,10 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mut missing = demanded.iter().filter(|one| find(&one.value).is_none());
     if let Some(first) = missing.next() {
         let mut names = vec![format!("`{}`", first.value)];
-        let mut because = vec![tell::label(first.span(), "the policy demands it")];
+        let mut because = vec![evidence::label(first.span(), "the policy demands it")];
         for one in missing {
             names.push(format!("`{}`", one.value));
-            because.push(tell::label(one.span(), "the policy demands it"));
+            because.push(evidence::label(one.span(), "the policy demands it"));
         }
         let known: Vec<&str> = list.iter().map(|item| item.id.value.as_str()).collect();
         let remedy = match crate::schema::explain::nearest(&first.value, &known) {
@@ -64,7 +64,7 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "the checklist lacks what the policy demands: {}",
             names.join(", ")
         );
-        let mut unknown = tell::lacking(plan, plan.mission.id.span(), &reason, &remedy);
+        let mut unknown = evidence::lacking(plan, plan.mission.id.span(), &reason, &remedy);
         unknown.because = because;
         return Err(unknown);
     }
@@ -80,18 +80,18 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Known, Unknown> {
             0 => "the policy demands no item of a checklist".to_owned(),
             count => format!("all {count} items that the policy demands are done"),
         };
-        let primary = tell::label(plan.mission.id.span(), "this mission");
+        let primary = evidence::label(plan.mission.id.span(), "this mission");
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
     };
-    let primary = tell::label(first.id.span(), why.clone());
+    let primary = evidence::label(first.id.span(), why.clone());
     let mut because: Vec<_> = faults[1..]
         .iter()
-        .map(|(_, item, why)| tell::label(item.id.span(), why.clone()))
+        .map(|(_, item, why)| evidence::label(item.id.span(), why.clone()))
         .collect();
     because.extend(
         faults
             .iter()
-            .map(|(one, _, _)| tell::label(one.span(), "the policy demands it")),
+            .map(|(one, _, _)| evidence::label(one.span(), "the policy demands it")),
     );
     let names: Vec<String> = faults
         .iter()

@@ -7,8 +7,8 @@ mod team;
 mod water;
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Type, Value, known};
-use super::tell;
+use super::evidence;
+use super::reading::{Measured, Type, Value, known};
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
 use crate::units::Dimension;
@@ -20,7 +20,7 @@ pub(super) const ROLES: Entry = entry(
     "False where one of them is a gap, a text that names nobody, or where the recovery crew is the remote \
      operator and nobody else.",
     "team",
-    |passage| tell::of_mission(team::roles(passage)),
+    |passage| evidence::of_mission(team::roles(passage)),
 );
 
 pub(super) const AT_WATER: Entry = entry(
@@ -30,7 +30,7 @@ pub(super) const AT_WATER: Entry = entry(
     "As the plan states it, less everybody who stands at a station in use more than 100 m from the launch \
      point, or from the recovery point where that is more.",
     "team: at_water, stations",
-    |passage| tell::of_mission(team::at_water(passage)),
+    |passage| evidence::of_mission(team::at_water(passage)),
 );
 
 pub(super) const LOOKOUT: Entry = entry(
@@ -39,7 +39,7 @@ pub(super) const LOOKOUT: Entry = entry(
     "Whether the lookout is somebody other than the remote operator",
     "False where both roles are given in the same words, or all the words of one are in the other.",
     "team: remote_operator and lookout",
-    |passage| tell::of_mission(team::lookout(passage)),
+    |passage| evidence::of_mission(team::lookout(passage)),
 );
 
 pub(super) const FLOTATION: Entry = entry(
@@ -48,7 +48,7 @@ pub(super) const FLOTATION: Entry = entry(
     "Whether those at the water wear what keeps them afloat and warm",
     "True where the plan says what it is.",
     "team: flotation",
-    |passage| tell::of_mission(water::flotation(passage)),
+    |passage| evidence::of_mission(water::flotation(passage)),
 );
 
 pub(super) const WATER_TEMPERATURE: Entry = entry(
@@ -57,7 +57,7 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
     "Temperature of the water",
     "As the plan states it; 0 °C where it does not.",
     "conditions: water_temperature",
-    |passage| tell::of_mission(Ok(water::temperature(passage))),
+    |passage| evidence::of_mission(Ok(water::temperature(passage))),
 );
 
 pub(super) const OTHER_USERS: Entry = entry(
@@ -67,7 +67,7 @@ pub(super) const OTHER_USERS: Entry = entry(
     "True where the plan says of each of the site's other users how they are told, or where the site \
      says that there are none.",
     "the site's other_users, other_users_notified",
-    |passage| tell::of_mission(water::other_users(passage)),
+    |passage| evidence::of_mission(water::other_users(passage)),
 );
 
 pub(super) const ALARM_MEANS: Entry = entry(
@@ -76,7 +76,7 @@ pub(super) const ALARM_MEANS: Entry = entry(
     "Whether those at the water have the means to call for help",
     "True where the plan says by what means.",
     "alarm: means",
-    |passage| tell::of_mission(alarm::means(passage)),
+    |passage| evidence::of_mission(alarm::means(passage)),
 );
 
 pub(super) const CONTACT: Entry = entry(
@@ -85,7 +85,7 @@ pub(super) const CONTACT: Entry = entry(
     "Whether the site says whom to call in an emergency",
     "True where it names somebody, by role.",
     "the site's emergency_contact",
-    |passage| tell::of_mission(alarm::contact(passage)),
+    |passage| evidence::of_mission(alarm::contact(passage)),
 );
 
 pub(super) const OVERDUE: Entry = entry(
@@ -94,7 +94,7 @@ pub(super) const OVERDUE: Entry = entry(
     "Time from the latest return to the alarm, where nobody has reported back",
     "As the plan states it.",
     "alarm: overdue, launch: latest_return",
-    |passage| tell::of_mission(alarm::overdue(passage)),
+    |passage| evidence::of_mission(alarm::overdue(passage)),
 );
 
 pub(super) const ASHORE: Entry = entry(
@@ -103,7 +103,7 @@ pub(super) const ASHORE: Entry = entry(
     "Whether the alarm for an overdue team is raised by somebody who is not one of it",
     "False where the one who raises it is named among the team's roles.",
     "alarm: shore_contact, team",
-    |passage| tell::of_mission(alarm::elsewhere(passage)),
+    |passage| evidence::of_mission(alarm::elsewhere(passage)),
 );
 
 pub(super) const CHECKLIST: Entry = entry(
@@ -113,13 +113,13 @@ pub(super) const CHECKLIST: Entry = entry(
     "An item counts as done where it has a day, that of the launch or one of the two before it, and a \
      role that did it. True where the policy demands none.",
     "the policy's checklist, checklist",
-    |passage| tell::of_mission(checklist::done(passage)),
+    |passage| evidence::of_mission(checklist::done(passage)),
 );
 
 /// A text that must name something: true or false by whether it does, each with its sentence.
-fn named(stated: &Stated<String>, label: &str, yes: &str, no: &str) -> Known {
+fn named(stated: &Stated<String>, label: &str, yes: &str, no: &str) -> Measured {
     let names = !says_nothing(&stated.value);
     let sentence = if names { yes } else { no };
-    let primary = tell::label(stated.span(), label);
+    let primary = evidence::label(stated.span(), label);
     known(Value::Truth(names), sentence, primary, Vec::new())
 }

@@ -2,8 +2,8 @@
 
 use super::known;
 use crate::finding::Label;
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::plan::Plan;
@@ -12,10 +12,10 @@ use crate::plan::people::{Team, says_nothing};
 use crate::schema::Stated;
 use crate::units::{Dimension, Quantity};
 
-pub(super) fn team<'a>(passage: &'a Passage<'_>) -> Result<&'a Team, Unknown> {
+pub(super) fn team<'a>(passage: &'a Passage<'_>) -> Result<&'a Team, NotMeasured> {
     let plan = passage.plan;
     plan.mission.people.team.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say who does what",
@@ -54,7 +54,7 @@ fn listed(names: &[&str]) -> String {
     }
 }
 
-pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn roles(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let team = team(passage)?;
     let roles = all(team);
@@ -63,7 +63,7 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
     if !keys.is_empty() {
         let keys: Vec<String> = keys.iter().map(|key| format!("`{key}`")).collect();
         let keys: Vec<&str> = keys.iter().map(String::as_str).collect();
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             team.span,
             &format!("the team does not say who is {}", listed(&names)),
@@ -75,8 +75,11 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
         && nobody_else(&crew.value, &team.remote_operator.value)
     {
         let sentence = "the team has nobody as recovery crew but the remote operator, who steers";
-        let primary = tell::label(crew.span(), "fetches the boat");
-        let because = vec![tell::label(team.remote_operator.span(), "steers the boat")];
+        let primary = evidence::label(crew.span(), "fetches the boat");
+        let because = vec![evidence::label(
+            team.remote_operator.span(),
+            "steers the boat",
+        )];
         return Ok(known(Value::Truth(false), sentence, primary, because));
     }
     let gaps: Vec<_> = roles
@@ -87,7 +90,7 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let names: Vec<&str> = gaps.iter().map(|(name, _)| *name).collect();
     let mut lines = gaps
         .iter()
-        .map(|(name, stated)| tell::label(stated.span(), format!("nobody is {name}")));
+        .map(|(name, stated)| evidence::label(stated.span(), format!("nobody is {name}")));
     match lines.next() {
         Some(primary) => {
             let sentence = format!("the team has nobody as {}", listed(&names));
@@ -99,18 +102,18 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Known, Unknown> {
             ))
         }
         None => {
-            let primary = tell::label(team.span, "the team");
+            let primary = evidence::label(team.span, "the team");
             let sentence = "every role of the team is filled";
             Ok(known(Value::Truth(true), sentence, primary, Vec::new()))
         }
     }
 }
 
-pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn at_water(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let team = team(passage)?;
     let Some(people) = &team.at_water else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             team.span,
             "the team does not say how many people are at the water at launch and recovery",
@@ -128,13 +131,13 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
     #[expect(clippy::cast_precision_loss, reason = "a site has few stations")]
     let there = (people.value - away.len() as f64).max(0.0);
     let value = Value::Quantity(Quantity::new(there, Dimension::PEOPLE));
-    let primary = tell::label(people.span(), format!("{} at the water", people.value));
+    let primary = evidence::label(people.span(), format!("{} at the water", people.value));
     let sentence = "the number of people at the water at launch and recovery";
     let because: Vec<Label> = away
         .iter()
         .map(|one| {
             let text = format!("stands at `{}` all the while", one.station.value);
-            tell::label(one.operator.span(), text)
+            evidence::label(one.operator.span(), text)
         })
         .collect();
     let mut known = known(value, sentence, primary, because);
@@ -143,7 +146,7 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "{} at the water, less {} who stand at a station more than {} from there: {there}",
             people.value,
             away.len(),
-            tell::metres(BESIDE)
+            evidence::metres(BESIDE)
         )];
     }
     Ok(known)
@@ -194,11 +197,11 @@ pub(super) fn same(one: &str, other: &str) -> bool {
     within(&one, &other) || within(&other, &one)
 }
 
-pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn lookout(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let team = team(passage)?;
     let Some(watch) = &team.lookout else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             team.span,
             "the team does not say who keeps the lookout",
@@ -211,8 +214,11 @@ pub(super) fn lookout(passage: &Passage<'_>) -> Result<Known, Unknown> {
     } else {
         "the remote operator is to keep the lookout as well"
     };
-    let primary = tell::label(watch.span(), "keeps the lookout");
-    let because = vec![tell::label(team.remote_operator.span(), "steers the boat")];
+    let primary = evidence::label(watch.span(), "keeps the lookout");
+    let because = vec![evidence::label(
+        team.remote_operator.span(),
+        "steers the boat",
+    )];
     Ok(known(Value::Truth(apart), sentence, primary, because))
 }
 

@@ -3,20 +3,20 @@
 use super::team::team;
 use super::{known, named};
 use crate::finding::Label;
-use crate::measures::reading::{Known, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::passage::Passage;
 use crate::plan::people::says_nothing;
 
 fn temperature_line(passage: &Passage<'_>) -> Label {
     let water = &passage.plan.mission.water_temperature;
-    tell::label(water.span(), format!("water at {}", water.value))
+    evidence::label(water.span(), format!("water at {}", water.value))
 }
 
-pub(super) fn temperature(passage: &Passage<'_>) -> Known {
+pub(super) fn temperature(passage: &Passage<'_>) -> Measured {
     let water = &passage.plan.mission.water_temperature;
     let mut known = known(
-        tell::value(water.value),
+        evidence::value(water.value),
         "the temperature of the water",
         temperature_line(passage),
         Vec::new(),
@@ -25,10 +25,10 @@ pub(super) fn temperature(passage: &Passage<'_>) -> Known {
     known
 }
 
-pub(super) fn flotation(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn flotation(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let team = team(passage)?;
     let Some(flotation) = &team.flotation else {
-        let mut unknown = tell::lacking(
+        let mut unknown = evidence::lacking(
             passage.plan,
             team.span,
             "the team does not say what those at the water wear to stay afloat and warm",
@@ -48,11 +48,11 @@ pub(super) fn flotation(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-pub(super) fn other_users(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn other_users(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (site, mission) = (&plan.site, &plan.mission);
     let Some(users) = &site.people.other_users else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             site.id.span(),
             "the site does not say who else uses the water",
@@ -60,7 +60,7 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     if users.is_empty() {
-        let primary = tell::label(site.id.span(), "nobody else uses this water");
+        let primary = evidence::label(site.id.span(), "nobody else uses this water");
         let sentence = "nobody else uses this water";
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
     }
@@ -71,14 +71,14 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Known, Unknown> {
             Some(when) => format!("{} ({when})", one.title),
             None => one.title.clone(),
         };
-        let line = tell::label(one.id.span(), title);
+        let line = evidence::label(one.id.span(), title);
         let told = mission
             .people
             .told
             .iter()
             .find(|told| told.users.value == one.id.value);
         let Some(told) = told else {
-            let mut unknown = tell::lacking(
+            let mut unknown = evidence::lacking(
                 plan,
                 mission.id.span(),
                 &format!(
@@ -97,13 +97,13 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
     Ok(match untold.first() {
         Some((id, told)) => {
-            let primary = tell::label(told.how.span(), "how they are told");
+            let primary = evidence::label(told.how.span(), "how they are told");
             let sentence =
                 format!("of the others on the water, `{id}` are not told of the mission");
             known(Value::Truth(false), sentence, primary, lines)
         }
         None => {
-            let primary = tell::label(mission.id.span(), "this mission");
+            let primary = evidence::label(mission.id.span(), "this mission");
             let sentence = "the others on the water are told of the mission";
             known(Value::Truth(true), sentence, primary, lines)
         }

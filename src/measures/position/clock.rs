@@ -1,7 +1,7 @@
 //! The site's clock against its longitude.
 
-use crate::measures::reading::Known;
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::Measured;
 use crate::passage::Passage;
 use crate::plan::calendar::offset_shown;
 use crate::units::Time;
@@ -16,7 +16,7 @@ fn difference(offset: f64, longitude: f64) -> f64 {
     off.min(day - off)
 }
 
-pub(super) fn off_sun(passage: &Passage<'_>) -> Known {
+pub(super) fn off_sun(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let launch = &passage.plan.mission.launch;
     let position = site.plane.to_position(launch.at.value);
@@ -24,26 +24,29 @@ pub(super) fn off_sun(passage: &Passage<'_>) -> Known {
     let of_zone = site.time_zone.as_ref().map(|zone| {
         let offset = zone.to_offset(launch.time.value).seconds();
         let span = site.time_zone_span.unwrap_or(site.id.span());
-        (f64::from(offset), tell::label(span, "the site's time zone"))
+        (
+            f64::from(offset),
+            evidence::label(span, "the site's time zone"),
+        )
     });
     let written = launch.offset.map(|offset| {
-        let line = tell::label(launch.time.span(), "written with this offset");
+        let line = evidence::label(launch.time.span(), "written with this offset");
         (f64::from(offset.seconds()), line)
     });
     let Some((offset, primary)) = of_zone.or(written) else {
-        return Known::of(
-            tell::value(Time::ZERO),
+        return Measured::of(
+            evidence::value(Time::ZERO),
             "the difference between the clock and the longitude, the launch being given in UTC,",
-            tell::label(launch.time.span(), "in UTC"),
+            evidence::label(launch.time.span(), "in UTC"),
         );
     };
-    let mut known = Known::of(
-        tell::value(Time::seconds(difference(offset, longitude))),
+    let mut known = Measured::of(
+        evidence::value(Time::seconds(difference(offset, longitude))),
         "the difference between the site's clock and the time of its longitude",
         primary,
     );
     let here = format!("the launch point, at longitude {longitude:.2}°");
-    known.because.push(tell::label(launch.at.span(), here));
+    known.because.push(evidence::label(launch.at.span(), here));
     known.steps.push(format!(
         "the clock: {}; the time of longitude {longitude:.2}°, an hour for every 15°: {}",
         offset_shown(offset as i32),

@@ -1,8 +1,8 @@
 //! Operators: at their stations, at the controls, at the launch.
 
+use crate::measures::evidence;
 use crate::measures::link::unknown as no_link;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::links::{self, NoLink};
 use crate::passage::{Passage, sight};
 use crate::plan::Plan;
@@ -24,8 +24,8 @@ pub(super) fn named(plan: &Plan) -> Vec<(String, Span)> {
     operator.chain(stations).collect()
 }
 
-pub(super) fn no_operator(plan: &Plan, span: Span) -> Unknown {
-    tell::lacking(
+pub(super) fn no_operator(plan: &Plan, span: Span) -> NotMeasured {
+    evidence::lacking(
         plan,
         span,
         "the plan does not say where the remote operator stands",
@@ -33,7 +33,7 @@ pub(super) fn no_operator(plan: &Plan, span: Span) -> Unknown {
     )
 }
 
-pub(super) fn station_operator(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn station_operator(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let stations = plan.mission.stations.iter();
     let away = stations.map(|one| {
@@ -46,20 +46,20 @@ pub(super) fn station_operator(passage: &Passage<'_>) -> Result<Known, Unknown> 
         no_link(passage, Link::Control, why.unwrap_or(NoLink::NotManned))
     })?;
     let station = &plan.site.stations[one.index];
-    let mut known = Known::of(
-        tell::value(Length::metres(distance)),
+    let mut known = Measured::of(
+        evidence::value(Length::metres(distance)),
         format!(
             "the distance from station `{}` to its operator",
             station.id.value
         ),
-        tell::label(one.operator.span(), "its operator stands here"),
+        evidence::label(one.operator.span(), "its operator stands here"),
     );
-    let line = tell::label(station.id.span(), "the station");
+    let line = evidence::label(station.id.span(), "the station");
     known.because.push(line);
     Ok(known)
 }
 
-pub(super) fn operator_to_controls(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn operator_to_controls(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let operator = plan.mission.operator.as_ref();
     let operator = operator.ok_or_else(|| no_operator(plan, plan.mission.id.span()))?;
@@ -72,20 +72,20 @@ pub(super) fn operator_to_controls(passage: &Passage<'_>) -> Result<Known, Unkno
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let (distance, index) = nearest.ok_or_else(|| no_link(NoLink::NotManned))?;
     let station = &plan.site.stations[index];
-    let mut known = Known::of(
-        tell::value(Length::metres(distance)),
+    let mut known = Measured::of(
+        evidence::value(Length::metres(distance)),
         format!(
             "the distance from the remote operator to the control station `{}`, the nearest in use,",
             station.id.value
         ),
-        tell::label(operator.at.span(), "the operator stands here"),
+        evidence::label(operator.at.span(), "the operator stands here"),
     );
-    let line = tell::label(station.id.span(), "the station");
+    let line = evidence::label(station.id.span(), "the station");
     known.because.push(line);
     Ok(known)
 }
 
-pub(super) fn operator_to_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
+pub(super) fn operator_to_launch(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch.at;
     let nearest = sight::observers(passage)
@@ -94,12 +94,12 @@ pub(super) fn operator_to_launch(passage: &Passage<'_>) -> Result<Known, Unknown
         .map(|(at, named)| (at.distance(launch.value), named))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let (distance, (who, span)) = nearest.ok_or_else(|| no_operator(plan, launch.span()))?;
-    let mut known = Known::of(
-        tell::value(Length::metres(distance)),
+    let mut known = Measured::of(
+        evidence::value(Length::metres(distance)),
         format!("the distance from the launch point to {who}, the nearest there,"),
-        tell::label(span, "stands here"),
+        evidence::label(span, "stands here"),
     );
-    let line = tell::label(launch.span(), "launched here");
+    let line = evidence::label(launch.span(), "launched here");
     known.because.push(line);
     Ok(known)
 }

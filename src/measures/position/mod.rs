@@ -7,8 +7,8 @@ mod sight;
 mod water;
 
 use super::catalogue::{Entry, entry};
+use super::evidence;
 use super::reading::Type;
-use super::tell;
 use crate::units::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
@@ -20,7 +20,7 @@ pub(super) const OFF_WATER: Entry = entry(
     "Zero for one that any part of is in the water. The site's hazards, keep-out areas and currents, \
      whether or not the route comes near.",
     "shoreline, hazards, keep-out areas, currents",
-    |passage| tell::of_mission(Ok(water::off_water(passage))),
+    |passage| evidence::of_mission(Ok(water::off_water(passage))),
 );
 
 pub(super) const LAUNCH_SITE: Entry = entry(
@@ -30,7 +30,7 @@ pub(super) const LAUNCH_SITE: Entry = entry(
     "From the place that the site's file states, on land as on the water, to the nearest edge of the \
      shoreline. All launch sites of the site, since a boat adrift may come ashore at any of them.",
     "shoreline, launch sites",
-    |passage| tell::of_mission(Ok(water::launch_site(passage))),
+    |passage| evidence::of_mission(Ok(water::launch_site(passage))),
 );
 
 pub(super) const STATION: Entry = entry(
@@ -39,7 +39,7 @@ pub(super) const STATION: Entry = entry(
     "Distance from the water of the shore station that lies farthest off it",
     "Zero for one on the water. All stations of the site, in use or not.",
     "shoreline, stations",
-    |passage| tell::of_mission(Ok(water::station(passage))),
+    |passage| evidence::of_mission(Ok(water::station(passage))),
 );
 
 pub(super) const SOUNDINGS: Entry = entry(
@@ -48,7 +48,7 @@ pub(super) const SOUNDINGS: Entry = entry(
     "Distance from the water of the sounding that lies farthest off it",
     "Zero where every sounding lies within the shoreline, or the site has none.",
     "shoreline, soundings",
-    |passage| tell::of_mission(Ok(water::soundings(passage))),
+    |passage| evidence::of_mission(Ok(water::soundings(passage))),
 );
 
 pub(super) const SHORE_AWAY: Entry = entry(
@@ -57,7 +57,7 @@ pub(super) const SHORE_AWAY: Entry = entry(
     "Greatest distance of the route from the shoreline",
     "From every sample of the route to the nearest edge of the shoreline.",
     "shoreline, route",
-    |passage| tell::of_mission(Ok(water::shore_away(passage))),
+    |passage| evidence::of_mission(Ok(water::shore_away(passage))),
 );
 
 pub(super) const STATION_OPERATOR: Entry = entry(
@@ -66,7 +66,7 @@ pub(super) const STATION_OPERATOR: Entry = entry(
     "Distance from a station in use to where its operator stands, at its greatest",
     "Over the stations that the mission names.",
     "stations in use and where their operators stand",
-    |passage| tell::of_mission(manned::station_operator(passage)),
+    |passage| evidence::of_mission(manned::station_operator(passage)),
 );
 
 pub(super) const OPERATOR_TO_CONTROLS: Entry = entry(
@@ -76,7 +76,7 @@ pub(super) const OPERATOR_TO_CONTROLS: Entry = entry(
     "From the mission's `operator` to the nearest of its stations in use with a radio for the control \
      link that the boat hears.",
     "operator, stations in use",
-    |passage| tell::of_mission(manned::operator_to_controls(passage)),
+    |passage| evidence::of_mission(manned::operator_to_controls(passage)),
 );
 
 pub(super) const OPERATOR_TO_LAUNCH: Entry = entry(
@@ -85,7 +85,7 @@ pub(super) const OPERATOR_TO_LAUNCH: Entry = entry(
     "Distance from the launch point to the nearest operator",
     "The remote operator, or the operator of a station in use.",
     "operator or stations in use, launch point",
-    |passage| tell::of_mission(manned::operator_to_launch(passage)),
+    |passage| evidence::of_mission(manned::operator_to_launch(passage)),
 );
 
 pub(super) const IN_SIGHT: Entry = entry(
@@ -96,7 +96,7 @@ pub(super) const IN_SIGHT: Entry = entry(
      up to 50 m that this person stands on. Steps of the route with an end out of sight do not count. \
      How far a person can make out a hull is another measure.",
     "operator or stations in use, route, shoreline",
-    |passage| tell::of_mission(sight::in_sight(passage)),
+    |passage| evidence::of_mission(sight::in_sight(passage)),
 );
 
 pub(super) const BOAT_AWAY: Entry = entry(
@@ -105,7 +105,7 @@ pub(super) const BOAT_AWAY: Entry = entry(
     "Greatest distance of the boat on its route from the nearest operator who has it in sight",
     "The nearest operator at all where nobody has it in sight.",
     "operator or stations in use, route, shoreline",
-    |passage| tell::of_mission(sight::boat_away(passage)),
+    |passage| evidence::of_mission(sight::boat_away(passage)),
 );
 
 pub(super) const CLOCK: Entry = entry(
@@ -116,5 +116,5 @@ pub(super) const CLOCK: Entry = entry(
      longitude east, either way; a difference of a whole day is none. Where the site states no time \
      zone, the offset that the launch is written with counts; a launch in UTC then tells no clock.",
     "time zone, shoreline, launch",
-    |passage| tell::of_mission(Ok(clock::off_sun(passage))),
+    |passage| evidence::of_mission(Ok(clock::off_sun(passage))),
 );

@@ -1,8 +1,8 @@
 //! Things of a site that lie off its water, and a shoreline that lies far off the route.
 
 use crate::finding::Label;
-use crate::measures::reading::{Known, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Value};
 use crate::passage::{Passage, off_water as off};
 use crate::schema::Stated;
 use crate::source::Span;
@@ -29,11 +29,11 @@ impl Thing {
 }
 
 fn length(metres: f64) -> Value {
-    tell::value(Length::metres(metres))
+    evidence::value(Length::metres(metres))
 }
 
 fn shore_line(passage: &Passage<'_>) -> Label {
-    tell::label(passage.plan.site.shore_span, "this shoreline")
+    evidence::label(passage.plan.site.shore_span, "this shoreline")
 }
 
 /// The farthest of some things, the others that lie off too beside it. `here` is what the line of a
@@ -44,23 +44,23 @@ fn farthest(
     from: &str,
     here: &str,
     none: &str,
-) -> Known {
+) -> Measured {
     things.sort_by(|a, b| b.off.total_cmp(&a.off));
     let mut things = things.into_iter();
     let Some(worst) = things.next() else {
-        let primary = tell::label(passage.plan.site.id.span(), "this site");
-        return Known::of(length(0.0), none, primary);
+        let primary = evidence::label(passage.plan.site.id.span(), "this site");
+        return Measured::of(length(0.0), none, primary);
     };
     let rest: Vec<Thing> = things.filter(|one| one.off > off::ROUNDING).collect();
-    let mut known = Known::of(
+    let mut known = Measured::of(
         length(worst.off),
         format!("the distance of {} from {from}", worst.name),
-        tell::label(worst.span, here),
+        evidence::label(worst.span, here),
     );
     known.because.push(shore_line(passage));
     known.because.extend(rest.iter().take(MOST).map(|one| {
-        let text = format!("{}: {} from {from}", one.name, tell::metres(one.off));
-        tell::label(one.span, text)
+        let text = format!("{}: {} from {from}", one.name, evidence::metres(one.off));
+        evidence::label(one.span, text)
     }));
     if rest.len() > MOST {
         let more = rest.len() - MOST;
@@ -69,7 +69,7 @@ fn farthest(
     known
 }
 
-pub(super) fn off_water(passage: &Passage<'_>) -> Known {
+pub(super) fn off_water(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let shore = &site.shore;
     let hazards = site.hazards.iter().map(|hazard| {
@@ -94,7 +94,7 @@ pub(super) fn off_water(passage: &Passage<'_>) -> Known {
     )
 }
 
-pub(super) fn launch_site(passage: &Passage<'_>) -> Known {
+pub(super) fn launch_site(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let sites = site.launch_sites.iter().map(|place| {
         let away = site.shore.distance(place.at);
@@ -109,7 +109,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Known {
     )
 }
 
-pub(super) fn station(passage: &Passage<'_>) -> Known {
+pub(super) fn station(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let stations = site.stations.iter().map(|station| {
         let away = off::point(&site.shore, station.at);
@@ -124,22 +124,22 @@ pub(super) fn station(passage: &Passage<'_>) -> Known {
     )
 }
 
-pub(super) fn soundings(passage: &Passage<'_>) -> Known {
+pub(super) fn soundings(passage: &Passage<'_>) -> Measured {
     let plan = passage.plan;
     let Some(soundings) = &plan.site.depths.soundings else {
         let sentence = "the distance from the water of a sounding, of which the site has none,";
-        let primary = tell::label(plan.site.id.span(), "this site");
-        return Known::of(length(0.0), sentence, primary);
+        let primary = evidence::label(plan.site.id.span(), "this site");
+        return Measured::of(length(0.0), sentence, primary);
     };
     let ashore = passage.soundings_ashore();
-    let mut known = Known::of(
+    let mut known = Measured::of(
         length(ashore.farthest.map_or(0.0, |(away, _)| away)),
         "the distance of the farthest sounding from the water",
-        tell::label(soundings.file.span(), "these soundings"),
+        evidence::label(soundings.file.span(), "these soundings"),
     );
     known.because.push(shore_line(passage));
     if let Some((_, at)) = ashore.farthest {
-        let (latitude, longitude) = tell::degrees(plan, at);
+        let (latitude, longitude) = evidence::degrees(plan, at);
         known.steps.push(format!(
             "{} of {} soundings lie off the water, the farthest at [{latitude:.6}, {longitude:.6}]",
             ashore.count, ashore.all
@@ -148,21 +148,21 @@ pub(super) fn soundings(passage: &Passage<'_>) -> Known {
     known
 }
 
-pub(super) fn shore_away(passage: &Passage<'_>) -> Known {
+pub(super) fn shore_away(passage: &Passage<'_>) -> Measured {
     let shore = &passage.plan.site.shore;
     let samples = passage.track.samples.iter().enumerate();
     let farthest = samples
         .map(|(sample, at)| (shore.distance(*at), sample))
         .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
     let (away, sample) = farthest.unwrap_or((0.0, 0));
-    let place = tell::at_sample(passage, sample);
-    let mut known = Known::of(
+    let place = evidence::at_sample(passage, sample);
+    let mut known = Measured::of(
         length(away),
         format!(
             "the distance from the shoreline, at {},",
-            tell::spot(&place)
+            evidence::spot(&place)
         ),
-        tell::label(tell::leg_span(passage, sample), "farthest from it here"),
+        evidence::label(evidence::leg_span(passage, sample), "farthest from it here"),
     );
     known.because.push(shore_line(passage));
     known.place = Some(place);

@@ -2,8 +2,8 @@
 
 use super::{calm, counted, course, length_line, met, ratio, share, told};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::stability::{RIPPLE_SHARE, group_speed, surf_riding_speed};
 use crate::passage::Passage;
 use crate::units::{Length, Speed};
@@ -19,7 +19,7 @@ pub(in crate::measures) const SURF_RIDING: Entry = share(
      it at the longest period that is published, and those shorter than 0.6; those from within 45° of \
      astern, and from past 55°; and in part between. The greatest over all winds.",
     NEEDS,
-    |passage| tell::of_mission(surf_riding(passage)),
+    |passage| evidence::of_mission(surf_riding(passage)),
 );
 
 pub(in crate::measures) const WAVE_GROUPS: Entry = share(
@@ -29,10 +29,10 @@ pub(in crate::measures) const WAVE_GROUPS: Entry = share(
      and that of their groups, the lesser over the greater: 100 % where it is among the speeds of groups \
      from the shortest to the longest period that is published, as far as the waves count. The greatest over all winds.",
     NEEDS,
-    |passage| tell::of_mission(groups(passage)),
+    |passage| evidence::of_mission(groups(passage)),
 );
 
-fn none(passage: &Passage<'_>, sentence: &str) -> Known {
+fn none(passage: &Passage<'_>, sentence: &str) -> Measured {
     let length = passage.plan.vessel.hull.length_overall.value;
     let why = format!(
         "no waves from within 55° of astern are as high as {}, a twentieth of the length, and longer than {}",
@@ -42,7 +42,7 @@ fn none(passage: &Passage<'_>, sentence: &str) -> Known {
     calm(passage, ratio(0.0), sentence, &why)
 }
 
-fn surf_riding(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn surf_riding(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let Some(worst) = &seaway.surfing else {
         return Ok(none(
@@ -65,13 +65,13 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Known, Unknown> {
         "a hull of {length} may be carried along from {limit}: {} / {limit} = {}, as far as the waves \
          count {}",
         met.speed,
-        tell::share(met.speed / limit),
-        tell::share(worst.value)
+        evidence::share(met.speed / limit),
+        evidence::share(worst.value)
     ));
     Ok(known)
 }
 
-fn groups(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn groups(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let Some(worst) = &seaway.groups else {
         return Ok(none(
@@ -93,7 +93,7 @@ fn groups(passage: &Passage<'_>) -> Result<Known, Unknown> {
         "it follows the waves at {following}, and their groups run at {} to {}; as far as the waves count {}",
         group_speed(met.sea.shortest, depth),
         group_speed(met.sea.longest, depth),
-        tell::share(worst.value)
+        evidence::share(worst.value)
     ));
     Ok(known)
 }

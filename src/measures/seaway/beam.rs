@@ -2,9 +2,9 @@
 
 use super::{calm, course, length_line, met, spot, too_low};
 use crate::measures::catalogue::Entry;
+use crate::measures::evidence;
 use crate::measures::input;
-use crate::measures::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use crate::measures::tell;
+use crate::measures::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::Passage;
 use crate::units::{Dimension, Time};
 
@@ -20,35 +20,35 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
                   past 40°; a minute among waves between counts in part. The greatest over all samples and \
                   winds.",
         needs: "wind, route, return leg, speeds, hull",
-        levers: &[Lever::Wind],
+        levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(on_the_beam(passage)),
+    read: |passage| evidence::of_mission(on_the_beam(passage)),
 };
 
-fn on_the_beam(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn on_the_beam(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let plan = passage.plan;
     let Some(beam) = &seaway.beam else {
         return Ok(calm(
             passage,
-            tell::value(Time::ZERO),
+            evidence::value(Time::ZERO),
             "the time with waves on the beam",
             &too_low(passage, "on the beam"),
         ));
     };
     let first = spot(passage, &beam.first);
-    let until = tell::spot(&tell::at_sample(passage, beam.sample));
-    let mut because = tell::wind_lines(plan);
+    let until = evidence::spot(&evidence::at_sample(passage, beam.sample));
+    let mut because = evidence::wind_lines(plan);
     because.push(length_line(passage));
     let met = &beam.first;
-    Ok(Known {
-        value: tell::value(beam.time),
+    Ok(Measured {
+        value: evidence::value(beam.time),
         sentence: format!("the time with waves on the beam, first {},", first.words),
-        primary: tell::label(
-            tell::leg_span(passage, met.sample + usize::from(!met.home)),
+        primary: evidence::label(
+            evidence::leg_span(passage, met.sample + usize::from(!met.home)),
             "first here",
         ),
         because,
@@ -62,6 +62,6 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 beam.time - beam.on_route
             ),
         ],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }

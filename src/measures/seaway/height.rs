@@ -2,8 +2,8 @@
 
 use super::{calm, counted, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::stability::{breaking_wave_limit, steepness};
 use crate::models::waves::wavelength;
 use crate::passage::Passage;
@@ -23,7 +23,7 @@ pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
      its length where none is stated, and at most the height of a breaking wave that may capsize the \
      hull over 2.14. The greatest over all winds.",
     "wind, route, return leg, the vessel's limits, the site's shoreline and mean depth",
-    |passage| tell::of_mission(significant(passage)),
+    |passage| evidence::of_mission(significant(passage)),
 );
 
 pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
@@ -36,7 +36,7 @@ pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
      of 30 % of the length overall or the beam, the lower. The greatest over the route, the return legs \
      and all winds.",
     NEEDS,
-    |passage| tell::of_mission(highest(passage)),
+    |passage| evidence::of_mission(highest(passage)),
 );
 
 pub(in crate::measures) const STEEPNESS: Entry = share(
@@ -47,15 +47,15 @@ pub(in crate::measures) const STEEPNESS: Entry = share(
      below a twentieth not at all, and in part between. The greatest over the route, the return legs and all \
      winds.",
     NEEDS,
-    |passage| tell::of_mission(steepest(passage)),
+    |passage| evidence::of_mission(steepest(passage)),
 );
 
-fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let hull = &passage.plan.vessel.hull;
     let limit = &passage.plan.vessel.limits.wave_height;
     if limit.is_missing() {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             passage.plan,
             limit.span(),
             "the vessel does not state the height of waves that it bears",
@@ -84,12 +84,13 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
             "the significant wave height {spot}, {height}, as a share of the {calculated} that {whose},"
         )
     });
-    known
-        .because
-        .push(tell::label(limit.span(), format!("{} stated", limit.value)));
+    known.because.push(evidence::label(
+        limit.span(),
+        format!("{} stated", limit.value),
+    ));
     if calculated < limit.value {
         let (length, beam) = (hull.length_overall.value, hull.beam.value);
-        known.because.push(tell::label(
+        known.because.push(evidence::label(
             hull.beam.span(),
             format!("no more than {calculated} is counted on, for its beam and length"),
         ));
@@ -101,13 +102,14 @@ fn significant(passage: &Passage<'_>) -> Result<Known, Unknown> {
             limit.value
         ));
     }
-    known
-        .steps
-        .push(format!("{height} / {calculated} = {}", tell::share(value)));
+    known.steps.push(format!(
+        "{height} / {calculated} = {}",
+        evidence::share(value)
+    ));
     Ok(known)
 }
 
-fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn highest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let hull = &passage.plan.vessel.hull;
     let limit = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
@@ -128,7 +130,7 @@ fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
         )
     });
     known.because.push(length_line(passage));
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         hull.beam.span(),
         format!("beam {}", hull.beam.value),
     ));
@@ -147,7 +149,7 @@ fn highest(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(known)
 }
 
-fn steepest(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn steepest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let Some(worst) = &seaway.steepest else {
         return Ok(calm(

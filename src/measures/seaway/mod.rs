@@ -16,8 +16,8 @@ pub(super) use roll::SYNCHRONOUS_ROLL;
 pub(super) use weather::{GUST, WIND};
 
 use super::catalogue::{Entry, entry};
-use super::reading::{Known, Lever, Reading, Type, Unknown, Value};
-use super::tell;
+use super::evidence;
+use super::reading::{Change, Measured, Measurement, NotMeasured, Type, Value};
 use crate::finding::{Label, Place};
 use crate::models::stability::{RIPPLE_SHARE, counts, untried_height};
 use crate::models::waves::validity::cautions;
@@ -31,25 +31,27 @@ const fn share(
     title: &'static str,
     meaning: &'static str,
     needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::RATIO);
-    entry(name, of, title, meaning, needs, read).solved_by(&[Lever::Wind])
+    entry(name, of, title, meaning, needs, read).solved_by(&[Change::Wind])
 }
 
 /// What the boat meets, with the runs that it meets it on.
-fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), Unknown> {
+fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), NotMeasured> {
     let plan = passage.plan;
-    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let runs = passage
+        .runs()
+        .map_err(|why| evidence::no_passage(plan, why))?;
     let seaway = passage
         .seaway()
-        .map_err(|why| tell::no_passage(plan, why))?;
+        .map_err(|why| evidence::no_passage(plan, why))?;
     match seaway {
         Some(seaway) => Ok((runs, seaway)),
-        None => Err(Unknown {
+        None => Err(NotMeasured {
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
-            primary: tell::label(plan.mission.route_span, "too wide"),
+            primary: evidence::label(plan.mission.route_span, "too wide"),
             because: Vec::new(),
             assumptions: Vec::new(),
         }),
@@ -64,12 +66,12 @@ struct Spot {
 }
 
 fn spot(passage: &Passage<'_>, met: &Met) -> Spot {
-    let mut place = tell::at_sample(passage, met.sample + usize::from(!met.home));
-    place.position = Some(tell::degrees(passage.plan, met.at));
+    let mut place = evidence::at_sample(passage, met.sample + usize::from(!met.home));
+    place.position = Some(evidence::degrees(passage.plan, met.at));
     let words = if met.home {
-        format!("on the return leg from {}", tell::spot(&place))
+        format!("on the return leg from {}", evidence::spot(&place))
     } else {
-        format!("at {}", tell::spot(&place))
+        format!("at {}", evidence::spot(&place))
     };
     Spot { place, words }
 }
@@ -81,32 +83,32 @@ fn told(
     worst: &Worst,
     value: Value,
     sentence: impl FnOnce(&str) -> String,
-) -> Known {
+) -> Measured {
     let plan = passage.plan;
     let met = &worst.met;
     let spot = spot(passage, met);
-    let mut because = tell::wind_lines(plan);
+    let mut because = evidence::wind_lines(plan);
     let wind = plan.mission.wind.as_ref();
     if let Some((stated, duration)) = wind.and_then(|w| Some((&w.duration, w.duration.value?))) {
-        because.push(tell::label(
+        because.push(evidence::label(
             stated.span(),
             format!("it has blown for {duration}"),
         ));
     }
     if let Some(depth) = &plan.site.mean_depth {
-        because.push(tell::label(
+        because.push(evidence::label(
             depth.span(),
             format!("mean depth {}", depth.value),
         ));
     }
     let (step, mut cautions) = sea(passage, runs, worst);
-    let mut assumptions = tell::assumptions(plan);
+    let mut assumptions = evidence::assumptions(plan);
     assumptions.append(&mut cautions);
-    Known {
+    Measured {
         value,
         sentence: sentence(&spot.words),
-        primary: tell::label(
-            tell::leg_span(passage, met.sample + usize::from(!met.home)),
+        primary: evidence::label(
+            evidence::leg_span(passage, met.sample + usize::from(!met.home)),
             "worst here",
         ),
         because,
@@ -148,22 +150,22 @@ fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String
 }
 
 /// The reading where no wave counts.
-fn calm(passage: &Passage<'_>, value: Value, sentence: &str, why: &str) -> Known {
+fn calm(passage: &Passage<'_>, value: Value, sentence: &str, why: &str) -> Measured {
     let plan = passage.plan;
-    Known {
+    Measured {
         value,
         sentence: sentence.to_owned(),
-        primary: tell::label(plan.mission.route_span, "nothing here counts"),
-        because: tell::wind_lines(plan),
+        primary: evidence::label(plan.mission.route_span, "nothing here counts"),
+        because: evidence::wind_lines(plan),
         place: None,
         scenario: None,
         steps: vec![why.to_owned()],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     }
 }
 
 fn ratio(value: f64) -> Value {
-    tell::value(Ratio::fraction(value))
+    evidence::value(Ratio::fraction(value))
 }
 
 /// Why waves too low to count are left out.
@@ -183,13 +185,13 @@ fn counted(passage: &Passage<'_>, met: &Met) -> String {
          height",
         length * RIPPLE_SHARE,
         untried_height(length),
-        tell::share(counts(met.sea.height, length))
+        evidence::share(counts(met.sea.height, length))
     )
 }
 
 fn length_line(passage: &Passage<'_>) -> Label {
     let length = &passage.plan.vessel.hull.length_overall;
-    tell::label(length.span(), format!("length overall {}", length.value))
+    evidence::label(length.span(), format!("length overall {}", length.value))
 }
 
 /// Heading, speed and where the waves come from.

@@ -2,8 +2,8 @@
 
 use super::{calm, counted, course, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::stability::encounter_period;
 use crate::passage::Passage;
 use crate::passage::seaway::roll_period;
@@ -19,10 +19,10 @@ pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
      those below a twentieth not at all; so do those not within 30° of ahead or astern, and those within \
      20°; and in part between. The greatest over all winds.",
     "wind, route, return leg, hull with its `roll_period` or `metacentric_height`",
-    |passage| tell::of_mission(in_step(passage)),
+    |passage| evidence::of_mission(in_step(passage)),
 );
 
-fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let plan = passage.plan;
     let hull = &plan.vessel.hull;
@@ -46,7 +46,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
         return Ok(known);
     }
     let Some(roll) = &hull.roll else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             hull.beam.span(),
             "the vessel's file does not say how the boat rolls, and waves high enough to matter heel it",
@@ -55,7 +55,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
         ));
     };
     let Some(period) = roll_period(passage) else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             roll.span(),
             "the period of roll cannot be calculated from this metacentric height",
@@ -64,7 +64,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
     };
     let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
     known.because.push(length_line(passage));
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         roll.span(),
         match roll.value {
             Roll::Period(period) => format!("rolls in {period}"),
@@ -86,7 +86,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Known, Unknown> {
     known.steps.push(counted(passage, met));
     known.steps.push(format!(
         "as near as {}, as far as the waves count",
-        tell::share(worst.value)
+        evidence::share(worst.value)
     ));
     Ok(known)
 }

@@ -2,8 +2,8 @@
 
 use super::{ratio, share};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 
 const NEEDS: &str = "wind, the vessel's limits";
@@ -13,7 +13,7 @@ pub(in crate::measures) const WIND: Entry = share(
     "Sustained wind over the boat's limit",
     "The sustained wind planned for, brought to 10 m, as a share of the vessel's `wind` limit.",
     NEEDS,
-    |passage| tell::of_mission(against(passage, false)),
+    |passage| evidence::of_mission(against(passage, false)),
 );
 
 pub(in crate::measures) const GUST: Entry = share(
@@ -22,20 +22,20 @@ pub(in crate::measures) const GUST: Entry = share(
     "The gust planned for, brought to 10 m, as a share of the vessel's `gust` limit, that of the \
      sustained wind where none is stated.",
     NEEDS,
-    |passage| tell::of_mission(against(passage, true)),
+    |passage| evidence::of_mission(against(passage, true)),
 );
 
-fn against(passage: &Passage<'_>, gust: bool) -> Result<Known, Unknown> {
+fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| tell::no_passage(plan, why))?;
+        .map_err(|why| evidence::no_passage(plan, why))?;
     let limits = &plan.vessel.limits;
     let (what, limit, lines, u10) = if gust {
-        let lines = tell::gust_line(plan);
+        let lines = evidence::gust_line(plan);
         ("gusts", &limits.gust, lines, scenarios.gust_u10)
     } else {
-        let lines = tell::wind_lines(plan);
+        let lines = evidence::wind_lines(plan);
         (
             "sustained wind",
             &limits.wind,
@@ -56,11 +56,11 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Known, Unknown> {
                  under `limits`",
             )
         };
-        return Err(tell::lacking(plan, limits.span, reason, remedy));
+        return Err(evidence::lacking(plan, limits.span, reason, remedy));
     };
     let value = u10 / limit.value;
     let mut because = lines;
-    because.push(tell::label(
+    because.push(evidence::label(
         limit.span(),
         format!("the boat's limit of {}", limit.value),
     ));
@@ -72,17 +72,21 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Known, Unknown> {
             wind.mean.span()
         }
     });
-    Ok(Known {
+    Ok(Measured {
         value: ratio(value),
         sentence: format!(
             "the {what} at 10 m, {u10}, as a share of the boat's limit of {},",
             limit.value
         ),
-        primary: tell::label(primary, format!("{what} planned for")),
+        primary: evidence::label(primary, format!("{what} planned for")),
         because,
         place: None,
         scenario: None,
-        steps: vec![format!("{u10} / {} = {}", limit.value, tell::share(value))],
-        assumptions: tell::assumptions(plan),
+        steps: vec![format!(
+            "{u10} / {} = {}",
+            limit.value,
+            evidence::share(value)
+        )],
+        assumptions: evidence::assumptions(plan),
     })
 }

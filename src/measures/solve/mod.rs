@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use super::find;
-use super::reading::{Lever, Measure, Value};
+use super::reading::{Change, Measure, Value};
 use crate::finding::Side;
 use crate::passage::{Passage, Variation};
 use crate::plan::route::Leg;
@@ -36,12 +36,12 @@ const MOST_CAPACITY: f64 = 8.0;
 
 /// A plan with the variations of it that were computed already, so that several rules that fail
 /// by the same cause do not compute them again.
-pub struct Trials<'p, 'plan> {
+pub struct WhatIf<'p, 'plan> {
     passage: &'p Passage<'plan>,
     tried: RefCell<Vec<(Variation, Rc<Passage<'plan>>)>>,
 }
 
-impl<'p, 'plan> Trials<'p, 'plan> {
+impl<'p, 'plan> WhatIf<'p, 'plan> {
     /// Nothing tried yet.
     #[must_use]
     pub fn of(passage: &'p Passage<'plan>) -> Self {
@@ -71,31 +71,31 @@ impl<'p, 'plan> Trials<'p, 'plan> {
     }
 }
 
-fn one(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, lever: Lever) -> Option<String> {
+fn one(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<String> {
     let passage = trials.passage;
-    let solved_by_varying = matches!(lever, Lever::Speed | Lever::Wind | Lever::Capacity);
+    let solved_by_varying = matches!(lever, Change::Speed | Change::Wind | Change::Capacity);
     if solved_by_varying && !passage.may_be_varied() {
         return None;
     }
     match lever {
-        Lever::Speed => speed(trials, wanted),
-        Lever::Wind => wind(trials, wanted),
-        Lever::Capacity => capacity(trials, wanted),
-        Lever::TurnBack => place::turn_back(passage, wanted),
-        Lever::BreakRun => place::break_run(passage, wanted),
-        Lever::Shift => place::shift(passage, wanted),
-        Lever::EndSooner => place::end_sooner(passage, wanted),
-        Lever::LastLeg => Some(format!(
+        Change::Speed => speed(trials, wanted),
+        Change::Wind => wind(trials, wanted),
+        Change::Capacity => capacity(trials, wanted),
+        Change::TurnBack => place::turn_back(passage, wanted),
+        Change::BreakRun => place::break_run(passage, wanted),
+        Change::Shift => place::shift(passage, wanted),
+        Change::EndSooner => place::end_sooner(passage, wanted),
+        Change::LastLeg => Some(format!(
             "Command at most {} over ground on the last leg.",
             wanted.limit
         )),
-        Lever::HomeAlong => stated::home_along(trials, wanted),
-        Lever::Threshold => stated::threshold(trials, wanted),
-        Lever::Antenna => antenna::point_or_raise(passage, wanted),
+        Change::HomeAlong => stated::home_along(trials, wanted),
+        Change::Threshold => stated::threshold(trials, wanted),
+        Change::Antenna => antenna::point_or_raise(passage, wanted),
     }
 }
 
-fn speed(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+fn speed(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
     let tried = |k| {
         passes(
@@ -118,7 +118,7 @@ fn speed(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     ))
 }
 
-fn wind(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+fn wind(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
     let wind = passage.plan.mission.wind.as_ref()?;
     let tried = |k| passes(trials, wanted, Variation { wind: k, ..as_is() });
@@ -130,7 +130,7 @@ fn wind(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     ))
 }
 
-fn capacity(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
     let tried = |k| {
         passes(
@@ -183,7 +183,7 @@ fn value_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> Option<f64> {
     }
 }
 
-fn passes(trials: &Trials<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
+fn passes(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {
     passes_in(wanted, &trials.varied(&variation))
 }
 

@@ -6,7 +6,7 @@ use crate::measures::clearance::nearest_closed;
 use crate::measures::energy;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
-use crate::passage::clearance::{Nearness, Part, hazard_distance};
+use crate::passage::clearance::{ClosestApproach, Part, hazard_distance};
 use crate::passage::{LongestRuns, Passage, UpwindRun, ending};
 use crate::units::{Length, Towards};
 
@@ -103,7 +103,7 @@ pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String
 fn off(
     passage: &Passage<'_>,
     wanted: &Wanted<'_>,
-    near: &Nearness,
+    near: &ClosestApproach,
     half_width: f64,
     distance: impl Fn(Point) -> f64,
 ) -> Option<String> {
@@ -113,7 +113,7 @@ fn off(
         Part::Turn(_) => "the turn",
         Part::Home(_) => return None,
     };
-    let taken_off = half_width + near.taken_off;
+    let deducted = half_width + near.deducted;
     let slope = |dx: f64, dy: f64| {
         distance(near.at + Point::new(dx, dy)) - distance(near.at - Point::new(dx, dy))
     };
@@ -122,7 +122,7 @@ fn off(
     let needed = (1..=steps).map(|step| step as f64 * MOVE).find(|metres| {
         let there = near.at + away.scale(*metres);
         // Away from one shore must not be on to another.
-        passes(wanted, distance(there) - taken_off)
+        passes(wanted, distance(there) - deducted)
             && passage.plan.site.shore.signed_distance(there) - half_width > 0.0
     })?;
     Some(format!(

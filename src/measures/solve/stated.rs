@@ -1,7 +1,7 @@
 //! Changes to what a plan states of the boat's own answers: the path of its return, the threshold of
 //! its low-battery action.
 
-use super::{Trials, Wanted, passes_in, value_in};
+use super::{Wanted, WhatIf, passes_in, value_in};
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::mission::Threshold;
@@ -22,7 +22,7 @@ fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
 }
 
 /// Whether the boat had better come home along its route.
-pub(super) fn home_along(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+pub(super) fn home_along(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
     if passage.plan.mission.return_leg.along_route.value {
         return None;
@@ -49,7 +49,7 @@ pub(super) fn home_along(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option
 }
 
 /// The threshold nearest to the one stated at which the low-battery action would pass.
-pub(super) fn threshold(trials: &Trials<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+pub(super) fn threshold(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
     let low = passage.plan.mission.on_low_battery.as_ref()?;
     let tried = |threshold: Threshold| {

@@ -4,8 +4,8 @@ use super::{DepthRange, Sonar};
 use super::{Told, entry, greatest_line, least_line, of_claim, sonar, takes_soundings};
 use crate::measures::catalogue::Entry;
 use crate::measures::energy::complete;
-use crate::measures::reading::{Known, Reading, Scope, Type, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope, Type, Value};
 use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
 use crate::plan::soundings::{Soundings, order_name};
@@ -34,7 +34,7 @@ pub(in crate::measures) const RECORDED: Entry = entry(
     "vessel's sonar: records, range; links: sonar-data; soundings: depths",
     |passage| {
         if takes_soundings(passage) {
-            tell::of_mission(come_home(passage))
+            evidence::of_mission(come_home(passage))
         } else {
             Vec::new()
         }
@@ -52,34 +52,34 @@ pub(in crate::measures) const RECORD_TIME: Entry = entry(
     |passage| of_claim(passage, record_time),
 );
 
-fn claimed(passage: &Passage<'_>) -> Vec<Reading> {
+fn claimed(passage: &Passage<'_>) -> Vec<Measurement> {
     let mission = &passage.plan.mission;
     let known = match (&mission.soundings, mission.blocks.first()) {
-        (Some(claim), _) => Known::of(
+        (Some(claim), _) => Measured::of(
             Value::Truth(true),
             "the plan says what its soundings are to be good for".to_owned(),
-            tell::label(
+            evidence::label(
                 claim.survey_order.span(),
                 format!("to {}", order_name(claim.survey_order.value)),
             ),
         ),
-        (None, Some(block)) => Known::of(
+        (None, Some(block)) => Measured::of(
             Value::Truth(false),
             "the plan takes soundings and does not say what they are to be good for".to_owned(),
-            tell::label(block.id.span(), "soundings are taken here"),
+            evidence::label(block.id.span(), "soundings are taken here"),
         ),
         // What the sonar sees is wanted, ashore or aboard.
         (None, None) => match stated_use(passage) {
-            Some(usage) => Known::of(
+            Some(usage) => Measured::of(
                 Value::Truth(false),
                 "the plan keeps what the sonar sees and does not say what it is to be good for"
                     .to_owned(),
-                tell::label(usage.span(), "what the sonar sees is kept"),
+                evidence::label(usage.span(), "what the sonar sees is kept"),
             ),
             None => return Vec::new(),
         },
     };
-    tell::of_mission(Ok(known))
+    evidence::of_mission(Ok(known))
 }
 
 /// What the plan itself says that the sonar's link is for, where it is used.
@@ -89,32 +89,32 @@ fn stated_use<'p>(passage: &'p Passage<'_>) -> Option<&'p Stated<LinkUse>> {
     used.then_some(usage)
 }
 
-fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn come_home(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let sonar = sonar(passage)?;
     let aboard = &sonar.records_aboard;
     let usage = mission.link_use(Link::SonarData);
     if !aboard.value && usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
-        let mut known = Known::of(
+        let mut known = Measured::of(
             Value::Truth(false),
             "the soundings are recorded ashore, and the mission does not use the link that \
              would carry them there"
                 .to_owned(),
-            tell::label(aboard.span(), "recorded ashore"),
+            evidence::label(aboard.span(), "recorded ashore"),
         );
         known
             .because
-            .extend(usage.map(|usage| tell::label(usage.span(), "not used on this mission")));
+            .extend(usage.map(|usage| evidence::label(usage.span(), "not used on this mission")));
         return Ok(known);
     }
     let expected = mission.soundings.as_ref().and_then(|c| c.depths.as_ref());
     if let (Some(depths), Some(range)) = (expected, &sonar.range)
         && out_of_range(passage, depths, range)
     {
-        let mut known = Known::of(
+        let mut known = Measured::of(
             Value::Truth(false),
             "no depth that is expected lies within the range of the sounder".to_owned(),
-            tell::label(
+            evidence::label(
                 range.greatest.span(),
                 format!("finds {} to {}", range.least.value, range.greatest.value),
             ),
@@ -125,16 +125,16 @@ fn come_home(passage: &Passage<'_>) -> Result<Known, Unknown> {
     Ok(recorded(sonar))
 }
 
-fn recorded(sonar: &Sonar) -> Known {
+fn recorded(sonar: &Sonar) -> Measured {
     let place = if sonar.records_aboard.value {
         "aboard"
     } else {
         "ashore"
     };
-    Known::of(
+    Measured::of(
         Value::Truth(true),
         format!("the soundings are recorded {place}"),
-        tell::label(sonar.records_aboard.span(), format!("recorded {place}")),
+        evidence::label(sonar.records_aboard.span(), format!("recorded {place}")),
     )
 }
 
@@ -151,7 +151,7 @@ fn record_time(passage: &Passage<'_>, _: &Soundings) -> Told {
     }
 }
 
-fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Known, Unknown> {
+fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let lasts = sonar.records_for.as_ref().ok_or_else(|| {
         super::unstated(
@@ -165,24 +165,24 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Known, Unknown> {
     let (duration, scenario) = runs.longest();
     let delay = plan.mission.launch.delay.value;
     let left = lasts.value - delay - duration;
-    let mut known = Known::of(
-        tell::value(left),
+    let mut known = Measured::of(
+        evidence::value(left),
         "the time for which the recorder could go on after the run".to_owned(),
-        tell::label(lasts.span(), format!("records for {}", lasts.value)),
+        evidence::label(lasts.span(), format!("records for {}", lasts.value)),
     );
     known.because = vec![
-        tell::label(plan.mission.route_span, format!("a run of {duration}")),
-        tell::label(
+        evidence::label(plan.mission.route_span, format!("a run of {duration}")),
+        evidence::label(
             plan.mission.launch.delay.span(),
             format!("delay of up to {delay}"),
         ),
     ];
-    known.because.extend(tell::wind_lines(plan));
+    known.because.extend(evidence::wind_lines(plan));
     known.scenario = Some(runs.scenarios.words(scenario, false));
     known.steps = vec![format!(
         "{} − {delay} of delay − {duration} of run = {left}",
         lasts.value
     )];
-    known.assumptions = tell::assumptions(plan);
+    known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

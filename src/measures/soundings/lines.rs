@@ -2,8 +2,8 @@
 
 use super::{SHARE, entry, narrowest_footprint};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Reading, Scope, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope};
 use crate::models::sounding::{Order, greatest_line_spacing, line_spacing, widest_gap};
 use crate::passage::Passage;
 use crate::plan::soundings::{Block, Soundings, order_name};
@@ -61,8 +61,8 @@ pub(in crate::measures) const TURN: Entry = entry(
 /// One reading a survey block that a claim bears on.
 fn of_blocks(
     passage: &Passage<'_>,
-    read: fn(&Passage<'_>, &Soundings, &Block) -> Option<Result<Known, Unknown>>,
-) -> Vec<Reading> {
+    read: fn(&Passage<'_>, &Soundings, &Block) -> Option<Result<Measured, NotMeasured>>,
+) -> Vec<Measurement> {
     let mission = &passage.plan.mission;
     let Some(claim) = &mission.soundings else {
         return Vec::new();
@@ -73,14 +73,18 @@ fn of_blocks(
         .collect()
 }
 
-fn reading(block: &Block, outcome: Result<Known, Unknown>) -> Reading {
-    Reading {
+fn reading(block: &Block, outcome: Result<Measured, NotMeasured>) -> Measurement {
+    Measurement {
         subject: format!("survey {}", block.id.value),
         outcome,
     }
 }
 
-fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<Known, Unknown> {
+fn coverage(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+    block: &Block,
+) -> Result<Measured, NotMeasured> {
     let (footprint, lines, step) = narrowest_footprint(passage, claim)?;
     let kept = &passage.plan.vessel.navigation.cross_track_error;
     let gap = widest_gap(block.spacing.value, kept.value);
@@ -88,17 +92,17 @@ fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<K
     let covered = line_spacing(footprint, overlap.value);
     let times = f64::from(claim.times_covered());
     let share = covered / gap / times;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!("the coverage between the lines of {}", block.id.value),
         spacing_line(block),
     );
     known.because = lines;
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         kept.span(),
         format!("lines are kept to within {}", kept.value),
     ));
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         claim.survey_order.span(),
         full_coverage_words(claim),
     ));
@@ -112,13 +116,13 @@ fn coverage(passage: &Passage<'_>, claim: &Soundings, block: &Block) -> Result<K
         if claim.times_covered() > 1 {
             format!(
                 "{covered} / {gap} / {times}, the bed to be covered {times} times: {}",
-                tell::share(share)
+                evidence::share(share)
             )
         } else {
-            format!("{covered} / {gap} = {}", tell::share(share))
+            format!("{covered} / {gap} = {}", evidence::share(share))
         },
     ];
-    known.assumptions = tell::sounding_assumptions(passage.plan);
+    known.assumptions = evidence::sounding_assumptions(passage.plan);
     Ok(known)
 }
 
@@ -132,7 +136,7 @@ fn full_coverage_words(claim: &Soundings) -> String {
 }
 
 fn spacing_line(block: &Block) -> crate::finding::Label {
-    tell::label(
+    evidence::label(
         block.spacing.span(),
         format!("lines {} apart", block.spacing.value),
     )
@@ -143,20 +147,23 @@ fn spacing(
     claim: &Soundings,
     order: Order,
     block: &Block,
-) -> Result<Known, Unknown> {
+) -> Result<Measured, NotMeasured> {
     let (footprint, mut because, step) = narrowest_footprint(passage, claim)?;
     let greatest = greatest_line_spacing(footprint, order);
     let share = block.spacing.value / greatest;
     let name = order_name(claim.survey_order.value);
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!(
             "the spacing of the lines of {}, as a share of the greatest for {name},",
             block.id.value
         ),
         spacing_line(block),
     );
-    because.push(tell::label(claim.survey_order.span(), format!("to {name}")));
+    because.push(evidence::label(
+        claim.survey_order.span(),
+        format!("to {name}"),
+    ));
     known.because = because;
     known.steps = vec![
         step,
@@ -168,14 +175,14 @@ fn spacing(
         format!(
             "{} / {greatest} = {}",
             block.spacing.value,
-            tell::share(share)
+            evidence::share(share)
         ),
     ];
-    known.assumptions = tell::sounding_assumptions(passage.plan);
+    known.assumptions = evidence::sounding_assumptions(passage.plan);
     Ok(known)
 }
 
-fn turns(passage: &Passage<'_>) -> Vec<Reading> {
+fn turns(passage: &Passage<'_>) -> Vec<Measurement> {
     let mission = &passage.plan.mission;
     let radius = &passage.plan.vessel.navigation.turning_radius;
     let lines = |block: &Block| {
@@ -187,15 +194,15 @@ fn turns(passage: &Passage<'_>) -> Vec<Reading> {
         .map(|block| {
             let width = radius.value * 2.0;
             let share = width / block.spacing.value;
-            let mut known = Known::of(
-                tell::value(Ratio::fraction(share)),
+            let mut known = Measured::of(
+                evidence::value(Ratio::fraction(share)),
                 format!(
                     "the width of a turn, as a share of the spacing of the lines of {},",
                     block.id.value
                 ),
                 spacing_line(block),
             );
-            known.because = vec![tell::label(
+            known.because = vec![evidence::label(
                 radius.span(),
                 format!("turns on a radius of {}", radius.value),
             )];
@@ -203,7 +210,7 @@ fn turns(passage: &Passage<'_>) -> Vec<Reading> {
                 "2 × {} / {} = {}",
                 radius.value,
                 block.spacing.value,
-                tell::share(share)
+                evidence::share(share)
             )];
             reading(block, Ok(known))
         })

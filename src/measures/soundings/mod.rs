@@ -7,8 +7,8 @@ mod sound;
 mod uncertainty;
 
 use super::catalogue::Entry;
-use super::reading::{Known, Reading, Scope, Type, Unknown};
-use super::tell;
+use super::evidence;
+use super::reading::{Measured, Measurement, NotMeasured, Scope, Type};
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::soundings::Soundings;
@@ -31,21 +31,21 @@ const fn entry(
     title: &'static str,
     meaning: &'static str,
     needs: &'static str,
-    read: fn(&Passage<'_>) -> Vec<Reading>,
+    read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     super::catalogue::entry(name, of, title, meaning, needs, read).within(scope)
 }
 
 /// A value, why there is none, or nothing where the claim does not bear on it.
-type Told = Option<Result<Known, Unknown>>;
+type Told = Option<Result<Measured, NotMeasured>>;
 
 /// Reads a measure of a mission that says what its soundings are to be good for. One that says
 /// nothing of it has no such reading: [`ORDER_STATED`] tells of that, once.
-fn of_claim(passage: &Passage<'_>, read: fn(&Passage<'_>, &Soundings) -> Told) -> Vec<Reading> {
+fn of_claim(passage: &Passage<'_>, read: fn(&Passage<'_>, &Soundings) -> Told) -> Vec<Measurement> {
     let claim = passage.plan.mission.soundings.as_ref();
     claim
         .and_then(|claim| read(passage, claim))
-        .map_or_else(Vec::new, tell::of_mission)
+        .map_or_else(Vec::new, evidence::of_mission)
 }
 
 /// Whether the mission is to take soundings.
@@ -54,10 +54,10 @@ fn takes_soundings(passage: &Passage<'_>) -> bool {
     mission.soundings.is_some() || !mission.blocks.is_empty()
 }
 
-fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, Unknown> {
+fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, NotMeasured> {
     let plan = passage.plan;
     plan.vessel.sonar.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.vessel.id.span(),
             "the vessel states no echo sounder",
@@ -67,8 +67,8 @@ fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, Unknown> {
 }
 
 /// What a sonar does not state.
-fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> Unknown {
-    tell::lacking(
+fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> NotMeasured {
+    evidence::lacking(
         passage.plan,
         sonar.span,
         &format!("the vessel does not state {what}"),
@@ -76,9 +76,9 @@ fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> Un
     )
 }
 
-fn depths<'c>(passage: &Passage<'_>, claim: &'c Soundings) -> Result<&'c DepthRange, Unknown> {
+fn depths<'c>(passage: &Passage<'_>, claim: &'c Soundings) -> Result<&'c DepthRange, NotMeasured> {
     claim.depths.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             passage.plan,
             claim.span,
             "the plan does not say which depths it expects",
@@ -90,7 +90,7 @@ fn depths<'c>(passage: &Passage<'_>, claim: &'c Soundings) -> Result<&'c DepthRa
 /// The line that states the least depth, and that which states the greatest.
 fn least_line(depths: &DepthRange) -> Label {
     let least = &depths.least;
-    tell::label(
+    evidence::label(
         least.span(),
         format!("least depth expected {}", least.value),
     )
@@ -98,7 +98,7 @@ fn least_line(depths: &DepthRange) -> Label {
 
 fn greatest_line(depths: &DepthRange) -> Label {
     let greatest = &depths.greatest;
-    tell::label(
+    evidence::label(
         greatest.span(),
         format!("greatest depth expected {}", greatest.value),
     )
@@ -109,7 +109,7 @@ fn greatest_line(depths: &DepthRange) -> Label {
 fn narrowest_footprint(
     passage: &Passage<'_>,
     claim: &Soundings,
-) -> Result<(Length, Vec<Label>, String), Unknown> {
+) -> Result<(Length, Vec<Label>, String), NotMeasured> {
     let sonar = sonar(passage)?;
     let beam = sonar
         .beam
@@ -120,7 +120,7 @@ fn narrowest_footprint(
     let below = (depths.least.value - draft).max(Length::ZERO);
     let footprint = crate::models::sounding::footprint(below, beam.value);
     let lines = vec![
-        tell::label(beam.span(), format!("beam {} wide", beam.value)),
+        evidence::label(beam.span(), format!("beam {} wide", beam.value)),
         least_line(depths),
     ];
     let step = format!(

@@ -6,8 +6,8 @@ use super::{
 };
 use crate::measures::catalogue::Entry;
 use crate::measures::charted::deepest as deepest_charted;
-use crate::measures::reading::{Known, Scope, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::models::sounding::{SLOWEST_SOUND, along_track_spacing, greatest_ping_rate};
 use crate::passage::{Passage, sounding, speeds};
 use crate::plan::soundings::Soundings;
@@ -59,19 +59,19 @@ pub(in crate::measures) const ALONG_TRACK: Entry = entry(
     |passage| of_claim(passage, |passage, claim| Some(along_track(passage, claim))),
 );
 
-fn range<'p>(passage: &Passage<'p>) -> Result<&'p DepthRange, Unknown> {
+fn range<'p>(passage: &Passage<'p>) -> Result<&'p DepthRange, NotMeasured> {
     let sonar = sonar(passage)?;
     let range = sonar.range.as_ref();
     range.ok_or_else(|| unstated(passage, sonar, "which depths the sounder finds", "range"))
 }
 
-fn rate<'p>(passage: &Passage<'p>) -> Result<&'p Stated<Frequency>, Unknown> {
+fn rate<'p>(passage: &Passage<'p>) -> Result<&'p Stated<Frequency>, NotMeasured> {
     let sonar: &Sonar = sonar(passage)?;
     let rate = sonar.ping_rate.as_ref();
     rate.ok_or_else(|| unstated(passage, sonar, "how often the sounder pings", "ping_rate"))
 }
 
-fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeasured> {
     let reach = &range(passage)?.greatest;
     let depths = depths(passage, claim)?;
     let charted = deepest_charted(passage).filter(|(depth, ..)| *depth > depths.greatest.value);
@@ -80,39 +80,39 @@ fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
         None => (depths.greatest.value, "the greatest depth expected"),
     };
     let over = reach.value - greatest;
-    let mut known = Known::of(
-        tell::value(over),
+    let mut known = Measured::of(
+        evidence::value(over),
         format!("the reach of the sounder beyond {what}"),
         greatest_line(depths),
     );
-    known.because = vec![tell::label(
+    known.because = vec![evidence::label(
         reach.span(),
         format!("finds the bed down to {}", reach.value),
     )];
     known.steps = vec![format!("{} − {greatest} = {over}", reach.value)];
     if let Some((_, sample, lines)) = charted {
         known.because.extend(lines);
-        known.place = Some(tell::at_sample(passage, sample));
+        known.place = Some(evidence::at_sample(passage, sample));
     }
     Ok(known)
 }
 
-fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeasured> {
     let needs = &range(passage)?.least;
     let depths = depths(passage, claim)?;
     let draft = &passage.plan.vessel.hull.draft;
     let over = depths.least.value - draft.value - needs.value;
-    let mut known = Known::of(
-        tell::value(over),
+    let mut known = Measured::of(
+        evidence::value(over),
         "the least depth expected, beyond what the sounder needs below it,".to_owned(),
         least_line(depths),
     );
     known.because = vec![
-        tell::label(
+        evidence::label(
             needs.span(),
             format!("finds the bed from {} on", needs.value),
         ),
-        tell::label(draft.span(), format!("draft {}", draft.value)),
+        evidence::label(draft.span(), format!("draft {}", draft.value)),
     ];
     known.steps = vec![format!(
         "{} − {} of draft − {} = {over}",
@@ -121,15 +121,15 @@ fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown
     Ok(known)
 }
 
-fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeasured> {
     let rate = rate(passage)?;
     let depths = depths(passage, claim)?;
     let greatest = greatest_ping_rate(depths.greatest.value, SLOWEST_SOUND);
     let share = rate.value / greatest;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "the ping rate, as a share of the greatest that the depth leaves time for,".to_owned(),
-        tell::label(rate.span(), format!("pings at {}", rate.value)),
+        evidence::label(rate.span(), format!("pings at {}", rate.value)),
     );
     known.because = vec![greatest_line(depths)];
     known.steps = vec![
@@ -137,45 +137,45 @@ fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown>
             "an echo from {} is back in time at up to {SLOWEST_SOUND} / (2 × {}) = {greatest}",
             depths.greatest.value, depths.greatest.value
         ),
-        format!("{} / {greatest} = {}", rate.value, tell::share(share)),
+        format!("{} / {greatest} = {}", rate.value, evidence::share(share)),
     ];
     Ok(known)
 }
 
-fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Known, Unknown> {
+fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeasured> {
     let (footprint, lines, step) = narrowest_footprint(passage, claim)?;
     let rate = rate(passage)?;
     let fastest = fastest(passage)?;
     let between = along_track_spacing(fastest.speed, rate.value);
     let share = footprint / between;
     let leg = &passage.plan.mission.legs[fastest.leg];
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         "the coverage along a line, from one ping to the next,".to_owned(),
-        tell::label(rate.span(), format!("pings at {}", rate.value)),
+        evidence::label(rate.span(), format!("pings at {}", rate.value)),
     );
     known.because = lines;
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         leg.command.span(),
         format!("up to {} over ground", fastest.speed),
     ));
-    known.place = Some(tell::at_sample(passage, fastest.sample));
+    known.place = Some(evidence::at_sample(passage, fastest.sample));
     known.steps = vec![
         step,
         format!(
             "from ping to ping: {} / {} = {between}",
             fastest.speed, rate.value
         ),
-        format!("{footprint} / {between} = {}", tell::share(share)),
+        format!("{footprint} / {between} = {}", evidence::share(share)),
     ];
     Ok(known)
 }
 
 /// The greatest speed over ground with which soundings are taken.
-pub(super) fn fastest(passage: &Passage<'_>) -> Result<speeds::Commanded, Unknown> {
+pub(super) fn fastest(passage: &Passage<'_>) -> Result<speeds::Commanded, NotMeasured> {
     let legs = sounding::legs(passage);
     speeds::greatest_over_ground(passage, &legs).ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             passage.plan,
             passage.plan.mission.route_span,
             "the route has no leg to take soundings on",

@@ -3,8 +3,8 @@
 use super::{SHARE, Told, entry, of_claim, sonar, unstated};
 use crate::finding::Label;
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Scope, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::models::constants::Water;
 use crate::models::sounding::{
     COLD_BOTTOM, MIXED_DEPTH, depth_scale_error, sound_speed_fresh, sound_speed_sea,
@@ -66,11 +66,11 @@ type AtTheBed = (Temperature, Label, String);
 fn temperatures(
     passage: &Passage<'_>,
     claim: &Soundings,
-) -> Result<(Temperature, Option<AtTheBed>), Unknown> {
+) -> Result<(Temperature, Option<AtTheBed>), NotMeasured> {
     let plan = passage.plan;
     let surface = &plan.mission.water_temperature;
     if surface.assumption().is_some() {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             surface.span(),
             "the plan does not state the temperature of the water, which the speed of sound \
@@ -79,7 +79,7 @@ fn temperatures(
         ));
     }
     if let Some(bottom) = &claim.bottom_temperature {
-        let line = tell::label(bottom.span(), format!("at the bed {}", bottom.value));
+        let line = evidence::label(bottom.span(), format!("at the bed {}", bottom.value));
         let words = format!("{} at the bed", bottom.value);
         return Ok((surface.value, Some((bottom.value, line, words))));
     }
@@ -92,7 +92,7 @@ fn temperatures(
         "{COLD_BOTTOM} at the bed, the water being deeper than {MIXED_DEPTH}, where it may be \
          stratified, and nobody having measured it there"
     );
-    let line = tell::label(
+    let line = evidence::label(
         greatest.span(),
         format!("greatest depth expected {}", greatest.value),
     );
@@ -103,11 +103,11 @@ fn temperatures(
 ///
 /// Where the water is not of one temperature, the speed of sound over the whole depth lies between
 /// those at the surface and at the bed; the worse of the two is taken.
-pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundError, Unknown> {
+pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundError, NotMeasured> {
     let known = &claim.sound_speed;
     let left = |text: &str| SoundError {
         share: Ratio::fraction(MEASURED),
-        primary: tell::label(known.span(), text),
+        primary: evidence::label(known.span(), text),
         because: Vec::new(),
         step: format!(
             "the speed of sound is {text}: {} of the depth is taken to be left",
@@ -136,7 +136,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
     };
     let water = &plan.site.water;
     if water.assumption().is_some() {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             water.span(),
             "the site does not state whether its water is fresh or salt, which the speed of sound follows",
@@ -149,22 +149,21 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
             let remedy = "add what is missing, such as `salinity: 3.5 %`, or measure the speed of \
                           sound on the day from the surface to the bed and state `sound_speed: \
                           profile`";
-            tell::lacking(plan, claim.span, &why, remedy)
+            evidence::lacking(plan, claim.span, &why, remedy)
         })
     };
     let here = speed(surface)?;
     let taken = set.map_or(here, |set| set.value);
     let mut share = depth_scale_error(taken, here);
     let temperature = &plan.mission.water_temperature;
-    let mut because = vec![tell::label(
+    let mut because = vec![evidence::label(
         temperature.span(),
         format!("water at {}", temperature.value),
     )];
     because.extend(
-        claim
-            .salinity
-            .as_ref()
-            .map(|salinity| tell::label(salinity.span(), format!("salinity {}", salinity.value))),
+        claim.salinity.as_ref().map(|salinity| {
+            evidence::label(salinity.span(), format!("salinity {}", salinity.value))
+        }),
     );
     // A tenth of a metre a second more than is usual, so that the share can be done again.
     let mut step = if measured {
@@ -200,8 +199,8 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
         );
     }
     let primary = match set {
-        Some(set) => tell::label(set.span(), format!("set to {}", set.value)),
-        None => tell::label(known.span(), "measured on the day"),
+        Some(set) => evidence::label(set.span(), format!("set to {}", set.value)),
+        None => evidence::label(known.span(), "measured on the day"),
     };
     Ok(SoundError {
         share,
@@ -213,14 +212,14 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
 
 fn told(passage: &Passage<'_>, claim: &Soundings) -> Told {
     Some(error(passage, claim).map(|error| {
-        let mut known: Known = Known::of(
-            tell::value(error.share),
+        let mut known: Measured = Measured::of(
+            evidence::value(error.share),
             "the error of every depth for the speed of sound".to_owned(),
             error.primary,
         );
         known.because = error.because;
         known.steps = vec![error.step];
-        known.assumptions = tell::sounding_assumptions(passage.plan);
+        known.assumptions = evidence::sounding_assumptions(passage.plan);
         known
     }))
 }

@@ -5,8 +5,8 @@ use super::{
 };
 use crate::finding::Label;
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Scope, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::models::sounding::{HorizontalErrors, Order, VerticalErrors, heave};
 use crate::passage::{Passage, sounding};
 use crate::plan::soundings::{Soundings, order_name};
@@ -75,24 +75,28 @@ fn known(
     order: Order,
     what: &str,
     found: (Label, Length, Length, Length),
-) -> Known {
+) -> Measured {
     let (line, depth, total, limit) = found;
     let name = order_name(Some(order));
     let share = total / limit;
-    let mut known = Known::of(
-        tell::value(Ratio::fraction(share)),
+    let mut known = Measured::of(
+        evidence::value(Ratio::fraction(share)),
         format!("the uncertainty of {what} in {depth} of water, as a share of what {name} allows,"),
-        tell::label(claim.survey_order.span(), format!("to {name}")),
+        evidence::label(claim.survey_order.span(), format!("to {name}")),
     );
     known.because.push(line);
     known.steps = vec![format!(
         "{name} allows {limit} in {depth} of water: {total} / {limit} = {}",
-        tell::share(share)
+        evidence::share(share)
     )];
     known
 }
 
-fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Known, Unknown> {
+fn vertical(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+    order: Order,
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let sonar = sonar(passage)?;
     let own = sonar.depth_error.as_ref().ok_or_else(|| {
@@ -104,7 +108,7 @@ fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Kn
         )
     })?;
     let level = claim.level_error.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             claim.span,
             "the plan does not say how well the water level is known",
@@ -113,10 +117,12 @@ fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Kn
     })?;
     let depths = depths(passage, claim)?;
     let sound = sound::error(passage, claim)?;
-    let runs = passage.runs().map_err(|why| tell::no_passage(plan, why))?;
+    let runs = passage
+        .runs()
+        .map_err(|why| evidence::no_passage(plan, why))?;
     let legs = sounding::legs(passage);
     let (sea, scenario) = sounding::highest_sea(passage, runs, &legs).ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.route_span,
             "the route spreads over more water than the sea can be computed for",
@@ -138,12 +144,12 @@ fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Kn
     let (depth, total) = (found.1, found.2);
     let mut known = known(claim, order, "the depths", found);
     known.because.extend([
-        tell::label(own.span(), format!("sounder {}", own.value)),
-        tell::label(level.span(), format!("water level {}", level.value)),
+        evidence::label(own.span(), format!("sounder {}", own.value)),
+        evidence::label(level.span(), format!("water level {}", level.value)),
         sound.primary,
     ]);
     known.because.extend(sound.because);
-    known.because.extend(tell::wind_lines(plan));
+    known.because.extend(evidence::wind_lines(plan));
     known.scenario = Some(runs.scenarios.words(scenario, false));
     known.steps = [
         sound.step,
@@ -164,7 +170,11 @@ fn vertical(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Kn
     Ok(known)
 }
 
-fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<Known, Unknown> {
+fn horizontal(
+    passage: &Passage<'_>,
+    claim: &Soundings,
+    order: Order,
+) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let sonar = sonar(passage)?;
     let depths = depths(passage, claim)?;
@@ -183,7 +193,7 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
     );
     let (depth, total) = (found.1, found.2);
     let mut known = known(claim, order, "where the depths lie", found);
-    known.because.push(tell::label(
+    known.because.push(evidence::label(
         position.span(),
         format!("position {}", position.value),
     ));
@@ -195,7 +205,7 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
         (sonar.latency.span(), format!("latency {}", errors.latency)),
         (sonar.tilt.span(), format!("tilt {}", errors.tilt)),
     ] {
-        known.because.push(tell::label(span, text));
+        known.because.push(evidence::label(span, text));
     }
     known.steps = [
         format!(
@@ -220,7 +230,7 @@ fn horizontal(passage: &Passage<'_>, claim: &Soundings, order: Order) -> Result<
 
 /// What is assumed of the sounder, and of the plan.
 fn assumptions(passage: &Passage<'_>) -> Vec<String> {
-    let mut all = tell::assumptions(passage.plan);
-    all.extend(tell::sounding_assumptions(passage.plan));
+    let mut all = evidence::assumptions(passage.plan);
+    all.extend(evidence::sounding_assumptions(passage.plan));
     all
 }

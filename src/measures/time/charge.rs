@@ -5,8 +5,8 @@ use jiff::tz::TimeZone;
 
 use super::{TIME, entry};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 use crate::plan::calendar::later;
 use crate::units::Time;
@@ -17,14 +17,14 @@ pub(in crate::measures) const SINCE_CHARGE: Entry = entry(
     "Whole days from the charging of the battery to the launch",
     "Days of the site's own calendar, the launch with its whole delay.",
     "charged; launch: time and delay",
-    |passage| tell::of_mission(since_charge(passage)),
+    |passage| evidence::of_mission(since_charge(passage)),
 );
 
-fn since_charge(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn since_charge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let mission = &plan.mission;
     let Some(charged) = &mission.day.charged else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             mission.charge_at_launch.span(),
             "the plan does not say when the battery was charged",
@@ -46,7 +46,7 @@ fn since_charge(passage: &Passage<'_>) -> Result<Known, Unknown> {
         .until((Unit::Day, day))
         .map_or(i32::MAX, |span| span.get_days());
     if days < 0 {
-        let mut unknown = tell::lacking(
+        let mut unknown = evidence::lacking(
             plan,
             charged.span(),
             "the battery is charged after the launch only",
@@ -54,15 +54,15 @@ fn since_charge(passage: &Passage<'_>) -> Result<Known, Unknown> {
         );
         unknown
             .because
-            .push(tell::label(launch.time.span(), "planned launch"));
+            .push(evidence::label(launch.time.span(), "planned launch"));
         return Err(unknown);
     }
     let time = Time::seconds(f64::from(days) * 86_400.0);
-    Ok(Known {
-        value: tell::value(time),
+    Ok(Measured {
+        value: evidence::value(time),
         sentence: "the time from the charging of the battery to the launch".to_owned(),
-        primary: tell::label(charged.span(), "charged on this day"),
-        because: vec![tell::label(launch.time.span(), "planned launch")],
+        primary: evidence::label(charged.span(), "charged on this day"),
+        because: vec![evidence::label(launch.time.span(), "planned launch")],
         place: None,
         scenario: None,
         steps: vec![format!("from {} to {day}: {time}", charged.value)],

@@ -5,8 +5,8 @@ use jiff::Timestamp;
 use super::out::{Out, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Type, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::models::OutsideValidity;
 use crate::models::daylight::{Daylight, Horizon, daylight, first_dark};
 use crate::models::geodesy::Position;
@@ -29,7 +29,7 @@ pub(in crate::measures) const AT_LAUNCH: Entry = entry(
      after sunset: the time to the next sunrise. At most a day either way, where the sun does not set \
      or rise.",
     "launch: time and at",
-    |passage| tell::of_mission(at_launch(passage)),
+    |passage| evidence::of_mission(at_launch(passage)),
 );
 
 pub(in crate::measures) const LEFT: Entry = entry(
@@ -40,7 +40,7 @@ pub(in crate::measures) const LEFT: Entry = entry(
      the whole delay, where that is later) to the first sunset after the launch; after the next sunrise \
      where the boat is launched in the dark. Negative where it is out past that sunset. At most a day.",
     NEEDS_OUT,
-    |passage| tell::of_mission(left(passage)),
+    |passage| evidence::of_mission(left(passage)),
 );
 
 pub(in crate::measures) const IN_THE_DARK: Entry = entry(
@@ -50,7 +50,7 @@ pub(in crate::measures) const IN_THE_DARK: Entry = entry(
     "True where at any moment from the planned launch to the latest return, or to the end of the \
      longest run after the whole delay, the sun is below the horizon at the launch point.",
     NEEDS_OUT,
-    |passage| tell::of_mission(in_the_dark(passage)),
+    |passage| evidence::of_mission(in_the_dark(passage)),
 );
 
 /// Where the sun is looked for.
@@ -58,8 +58,8 @@ fn launch_point(plan: &Plan) -> Position {
     plan.site.plane.to_position(plan.mission.launch.at.value)
 }
 
-fn outside(plan: &Plan, why: &OutsideValidity) -> Unknown {
-    tell::lacking(
+fn outside(plan: &Plan, why: &OutsideValidity) -> NotMeasured {
+    evidence::lacking(
         plan,
         plan.mission.launch.time.span(),
         &why.to_string(),
@@ -109,7 +109,7 @@ fn sun_at(position: Position, at: i64) -> Result<Sun, OutsideValidity> {
     }
 }
 
-fn at_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn at_launch(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let at = launch.time.value.as_second();
@@ -124,10 +124,10 @@ fn at_launch(passage: &Passage<'_>) -> Result<Known, Unknown> {
         Sun::DarkLong => (-DAY, "the sun does not rise".to_owned()),
     };
     let time = Time::seconds(seconds as f64);
-    Ok(Known {
-        value: tell::value(time),
+    Ok(Measured {
+        value: evidence::value(time),
         sentence: "the time from sunrise to the planned launch".to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             launch.time.span(),
             format!("launched {}", clock(plan, launch.time.value)),
         ),
@@ -155,12 +155,12 @@ fn after_or_before(time: Time) -> String {
 }
 
 /// When the boat is out, where that is short enough to follow the sun.
-fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), Unknown> {
+fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), NotMeasured> {
     let plan = passage.plan;
     let out = out(passage)?;
     let (from, until) = (out.from.as_second(), out.until.as_second());
     if until - from > LONGEST {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.launch.time.span(),
             "the boat may be out for more than two days, longer than its daylight is followed",
@@ -190,7 +190,7 @@ fn light_left(position: Position, from: i64, until: i64) -> Light {
     )
 }
 
-fn left(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (out, from, until) = followed(passage)?;
     let position = launch_point(plan);
@@ -213,19 +213,19 @@ fn left(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let mut steps = out.steps;
     steps.push(step);
     steps.push(format!("from {} to sunset: {time}", clock(plan, out.until)));
-    Ok(Known {
-        value: tell::value(time),
+    Ok(Measured {
+        value: evidence::value(time),
         sentence: "the daylight left when the boat is back".to_owned(),
-        primary: tell::label(primary, text),
+        primary: evidence::label(primary, text),
         because: out.lines,
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
-fn in_the_dark(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn in_the_dark(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (out, from, until) = followed(passage)?;
     let dark = first_dark(launch_point(plan), from, until, Horizon::Sunrise)
@@ -240,10 +240,10 @@ fn in_the_dark(passage: &Passage<'_>) -> Result<Known, Unknown> {
     } else {
         "the boat is out by day"
     };
-    Ok(Known {
+    Ok(Measured {
         value: Value::Truth(dark.is_some()),
         sentence: what.to_owned(),
-        primary: tell::label(plan.mission.launch.time.span(), what),
+        primary: evidence::label(plan.mission.launch.time.span(), what),
         because: out.lines,
         place: None,
         scenario: None,

@@ -3,8 +3,8 @@
 use super::out::{between, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Type, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::passage::Passage;
 use crate::plan::calendar::later;
 use crate::plan::{Forecast, Plan};
@@ -16,7 +16,7 @@ pub(in crate::measures) const HAS_FORECAST: Entry = entry(
     "Whether the wind planned for is an hourly forecast",
     "False where the plan states one wind, which is a limit to launch in and does not age.",
     "conditions",
-    |passage| tell::of_mission(Ok(has_forecast(passage))),
+    |passage| evidence::of_mission(Ok(has_forecast(passage))),
 );
 
 pub(in crate::measures) const AGE: Entry = entry(
@@ -25,7 +25,7 @@ pub(in crate::measures) const AGE: Entry = entry(
     "Age of the forecast when the boat is launched",
     "From the issue of the forecast to the planned launch with its whole delay.",
     "conditions: forecast; launch: time and delay",
-    |passage| tell::of_mission(age(passage)),
+    |passage| evidence::of_mission(age(passage)),
 );
 
 pub(in crate::measures) const VALIDITY_LEFT: Entry = entry(
@@ -35,7 +35,7 @@ pub(in crate::measures) const VALIDITY_LEFT: Entry = entry(
     "From the latest return (or from the end of the run in the wind that makes it longest, after the \
      whole delay, where that is later) to the end of the forecast's validity.",
     NEEDS_OUT,
-    |passage| tell::of_mission(validity_left(passage)),
+    |passage| evidence::of_mission(validity_left(passage)),
 );
 
 pub(in crate::measures) const VISIBILITY: Entry = entry(
@@ -44,20 +44,20 @@ pub(in crate::measures) const VISIBILITY: Entry = entry(
     "Visibility planned for",
     "As the plan states it.",
     "conditions: visibility",
-    |passage| tell::of_mission(visibility(passage)),
+    |passage| evidence::of_mission(visibility(passage)),
 );
 
-fn has_forecast(passage: &Passage<'_>) -> Known {
+fn has_forecast(passage: &Passage<'_>) -> Measured {
     let mission = &passage.plan.mission;
     let forecast = mission.day.forecast.as_ref();
     let (text, span) = match forecast {
         Some(forecast) => ("the wind is a forecast", forecast.issued.span()),
         None => ("the wind is no forecast", mission.id.span()),
     };
-    Known {
+    Measured {
         value: Value::Truth(forecast.is_some()),
         sentence: text.to_owned(),
-        primary: tell::label(span, text),
+        primary: evidence::label(span, text),
         because: Vec::new(),
         place: None,
         scenario: None,
@@ -66,9 +66,9 @@ fn has_forecast(passage: &Passage<'_>) -> Known {
     }
 }
 
-fn stated(plan: &Plan) -> Result<&Forecast, Unknown> {
+fn stated(plan: &Plan) -> Result<&Forecast, NotMeasured> {
     plan.mission.day.forecast.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no forecast",
@@ -77,22 +77,22 @@ fn stated(plan: &Plan) -> Result<&Forecast, Unknown> {
     })
 }
 
-fn age(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let forecast = stated(plan)?;
     let launch = &plan.mission.launch;
     let latest = later(launch.time.value, launch.delay.value.get());
     let age = between(forecast.issued.value, latest);
-    Ok(Known {
-        value: tell::value(age),
+    Ok(Measured {
+        value: evidence::value(age),
         sentence: "the age of the forecast at the launch, with its whole delay,".to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             forecast.issued.span(),
             format!("issued {}", clock(plan, forecast.issued.value)),
         ),
         because: vec![
-            tell::label(launch.time.span(), "planned launch"),
-            tell::label(
+            evidence::label(launch.time.span(), "planned launch"),
+            evidence::label(
                 launch.delay.span(),
                 format!("delay of up to {}", launch.delay.value),
             ),
@@ -104,11 +104,11 @@ fn age(passage: &Passage<'_>) -> Result<Known, Unknown> {
             clock(plan, forecast.issued.value),
             clock(plan, latest)
         )],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
-fn validity_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn validity_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let forecast = stated(plan)?;
     let out = out(passage)?;
@@ -120,10 +120,10 @@ fn validity_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         clock(plan, out.until),
         clock(plan, valid_until)
     ));
-    Ok(Known {
-        value: tell::value(left),
+    Ok(Measured {
+        value: evidence::value(left),
         sentence: "the time that the forecast still holds when the boat is back".to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             forecast.valid_until.span(),
             format!("valid until {}", clock(plan, valid_until)),
         ),
@@ -131,24 +131,24 @@ fn validity_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }
 
-fn visibility(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn visibility(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(visibility) = &plan.mission.day.visibility else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say how far one is to see",
             "add `visibility` under `conditions`, the least that the boat is launched in",
         ));
     };
-    Ok(Known {
-        value: tell::value(visibility.value),
+    Ok(Measured {
+        value: evidence::value(visibility.value),
         sentence: "the visibility planned for".to_owned(),
-        primary: tell::label(
+        primary: evidence::label(
             visibility.span(),
             format!("visibility {}", visibility.value),
         ),

@@ -2,9 +2,9 @@
 
 use super::out::{latest_return, longest};
 use crate::measures::catalogue::Entry;
+use crate::measures::evidence;
 use crate::measures::input;
-use crate::measures::reading::{Cost, Known, Lever, Measure, Scope, Type, Unknown};
-use crate::measures::tell;
+use crate::measures::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::Passage;
 use crate::units::{Dimension, Time};
 
@@ -18,15 +18,15 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
                   of the run in the sustained wind that makes it longest. Negative where the boat is \
                   still out at the latest return, which is as far as a forecast is looked at.",
         needs: "launch: time, delay and latest_return; wind, propulsion, route, speeds",
-        levers: &[Lever::Wind],
+        levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
     },
-    read: |passage| tell::of_mission(in_hand(passage)),
+    read: |passage| evidence::of_mission(in_hand(passage)),
 };
 
-fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let back = latest_return(plan)?;
@@ -35,14 +35,14 @@ fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
     let delay = launch.delay.value;
     let left = Time::seconds(window) - delay - duration;
     let mut because = vec![
-        tell::label(launch.time.span(), "planned launch"),
-        tell::label(launch.delay.span(), format!("delay of up to {delay}")),
+        evidence::label(launch.time.span(), "planned launch"),
+        evidence::label(launch.delay.span(), format!("delay of up to {delay}")),
     ];
-    because.extend(tell::wind_lines(plan));
-    Ok(Known {
-        value: tell::value(left),
+    because.extend(evidence::wind_lines(plan));
+    Ok(Measured {
+        value: evidence::value(left),
         sentence: "the time left between the end of the run and the latest return".to_owned(),
-        primary: tell::label(back.span(), "back by this time"),
+        primary: evidence::label(back.span(), "back by this time"),
         because,
         place: None,
         scenario: Some(scenario),
@@ -53,6 +53,6 @@ fn in_hand(passage: &Passage<'_>) -> Result<Known, Unknown> {
             ),
             format!("less a delay of up to {delay} and a run of {duration}: {left}"),
         ],
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }

@@ -2,8 +2,8 @@
 
 use super::entry;
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Type, Unknown, Value};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::models::lights::{Light, enough};
 use crate::passage::Passage;
 
@@ -13,7 +13,7 @@ pub(in crate::measures) const CARRIES: Entry = entry(
     "Whether the boat carries lights at all",
     "False where the vessel states none, of whatever kind.",
     "lights",
-    |passage| tell::of_mission(Ok(carries(passage))),
+    |passage| evidence::of_mission(Ok(carries(passage))),
 );
 
 pub(in crate::measures) const ENOUGH: Entry = entry(
@@ -24,10 +24,10 @@ pub(in crate::measures) const ENOUGH: Entry = entry(
      way: masthead light, sidelights and sternlight; all-round white light and sidelights; or, on a \
      boat of less than 7 m that cannot exceed 7 knots at its maximum power, an all-round white light.",
     "lights, length overall, propulsion",
-    |passage| tell::of_mission(are_enough(passage)),
+    |passage| evidence::of_mission(are_enough(passage)),
 );
 
-fn carries(passage: &Passage<'_>) -> Known {
+fn carries(passage: &Passage<'_>) -> Measured {
     let lights = &passage.plan.vessel.lights;
     let any = !lights.value.is_empty();
     let text = if any {
@@ -35,10 +35,10 @@ fn carries(passage: &Passage<'_>) -> Known {
     } else {
         "the boat carries no lights"
     };
-    Known {
+    Measured {
         value: Value::Truth(any),
         sentence: text.to_owned(),
-        primary: tell::label(lights.span(), text),
+        primary: evidence::label(lights.span(), text),
         because: Vec::new(),
         place: None,
         scenario: None,
@@ -47,13 +47,13 @@ fn carries(passage: &Passage<'_>) -> Known {
     }
 }
 
-fn are_enough(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (vessel, water) = (&plan.vessel, plan.site.water.value);
     let lights = &vessel.lights;
     let slow = vessel.keeps_below_seven_knots(water);
     let mut good: Vec<Light> = Vec::new();
-    let mut because = vec![tell::label(
+    let mut because = vec![evidence::label(
         vessel.hull.length_overall.span(),
         format!("length overall {}", vessel.hull.length_overall.value),
     )];
@@ -69,7 +69,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Known, Unknown> {
             kind.arc(),
             kind.range()
         ));
-        because.push(tell::label(
+        because.push(evidence::label(
             light.kind.span(),
             format!("{}: {verdict}", kind.name()),
         ));
@@ -79,7 +79,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Known, Unknown> {
     }
     let length = vessel.hull.length_overall.value;
     let enough = enough(&good, length, slow).map_err(|why| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             vessel.hull.length_overall.span(),
             &why.to_string(),
@@ -99,14 +99,14 @@ fn are_enough(passage: &Passage<'_>) -> Result<Known, Unknown> {
     } else {
         "lights are needed and those aboard are not enough"
     };
-    Ok(Known {
+    Ok(Measured {
         value: Value::Truth(enough),
         sentence: sentence.to_owned(),
-        primary: tell::label(lights.span(), sentence),
+        primary: evidence::label(lights.span(), sentence),
         because,
         place: None,
         scenario: None,
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }

@@ -4,8 +4,8 @@ use jiff::Timestamp;
 
 use crate::finding::Label;
 use crate::measures::energy::complete;
-use crate::measures::reading::Unknown;
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::NotMeasured;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
@@ -27,17 +27,17 @@ pub(super) struct Out {
 }
 
 /// The longest of all runs, and the wind that it is run in.
-pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), Unknown> {
+pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), NotMeasured> {
     let runs = complete(passage)?;
     let (duration, scenario) = runs.longest();
     Ok((duration, runs.scenarios.words(scenario, false)))
 }
 
 /// The latest return; without one it cannot be told until when the boat may be out.
-pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, Unknown> {
+pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, NotMeasured> {
     let launch = &plan.mission.launch;
     launch.latest_return.as_ref().ok_or_else(|| {
-        tell::lacking(
+        evidence::lacking(
             plan,
             launch.time.span(),
             "the plan does not say by when the boat is to be back",
@@ -47,7 +47,7 @@ pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, Unknown> 
 }
 
 /// When the boat is out.
-pub(super) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
+pub(super) fn out(passage: &Passage<'_>) -> Result<Out, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let back = latest_return(plan)?;
@@ -67,9 +67,9 @@ pub(super) fn out(passage: &Passage<'_>) -> Result<Out, Unknown> {
         from: launch.time.value,
         until: back.value.max(end),
         lines: vec![
-            tell::label(launch.time.span(), "planned launch"),
-            tell::label(launch.delay.span(), format!("delay of up to {delay}")),
-            tell::label(back.span(), "back by this time"),
+            evidence::label(launch.time.span(), "planned launch"),
+            evidence::label(launch.delay.span(), format!("delay of up to {delay}")),
+            evidence::label(back.span(), "back by this time"),
         ],
         steps,
         scenario: by_run.then_some(scenario),

@@ -3,8 +3,8 @@
 use super::out::{between, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
-use crate::measures::reading::{Known, Unknown};
-use crate::measures::tell;
+use crate::measures::evidence;
+use crate::measures::reading::{Measured, NotMeasured};
 use crate::passage::Passage;
 use crate::plan::people::says_nothing;
 use crate::units::Time;
@@ -18,7 +18,7 @@ pub(in crate::measures) const PERMISSION_LEFT: Entry = entry(
      delay, where that is later) to the end of its last day. Negative where it is not in force for \
      the whole run.",
     NEEDS_OUT,
-    |passage| tell::of_mission(permission_left(passage)),
+    |passage| evidence::of_mission(permission_left(passage)),
 );
 
 /// The size of a time: in days where it is two or more.
@@ -35,11 +35,11 @@ fn in_words(time: Time) -> String {
     }
 }
 
-fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
+fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let site = &plan.site;
     if site.permissions.is_empty() {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             site.id.span(),
             "the site states no permission",
@@ -51,7 +51,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         if let Some(evidence) = &permission.evidence
             && says_nothing(&evidence.value)
         {
-            return Err(tell::lacking(
+            return Err(evidence::lacking(
                 plan,
                 evidence.span(),
                 &format!(
@@ -74,7 +74,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
         }
     }
     let Some((time, permission, ends)) = least else {
-        return Err(tell::lacking(
+        return Err(evidence::lacking(
             plan,
             site.id.span(),
             "the site states no permission",
@@ -129,8 +129,8 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
             },
         )
     };
-    Ok(Known {
-        value: tell::value(time),
+    Ok(Measured {
+        value: evidence::value(time),
         sentence: match late {
             true => format!("the permission `{}` {sentence}", permission.id.value),
             false => format!(
@@ -138,11 +138,11 @@ fn permission_left(passage: &Passage<'_>) -> Result<Known, Unknown> {
                 permission.id.value
             ),
         },
-        primary: tell::label(span, text),
+        primary: evidence::label(span, text),
         because: out.lines,
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: tell::assumptions(plan),
+        assumptions: evidence::assumptions(plan),
     })
 }

@@ -6,7 +6,7 @@ use svg::Document;
 use svg::node::element::{Path, Rectangle, Title};
 
 use super::{shortened, words};
-use crate::check::Checked;
+use crate::check::MissionResult;
 
 /// Files that paper has room for; a screen shows all, and the digest of the whole covers them.
 const ON_PAPER: usize = 10;
@@ -15,7 +15,7 @@ const MOST: usize = 200;
 /// Free modules around the code (ISO/IEC 18004, 4 of them).
 const QUIET: usize = 4;
 
-pub(super) fn digests(checked: &Checked) -> Markup {
+pub(super) fn digests(checked: &MissionResult) -> Markup {
     let digests = &checked.digests;
     html! {
         section.digests {

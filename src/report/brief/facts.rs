@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::super::quantity;
-use crate::check::{BY_HAND, Checked, Picture};
+use crate::check::{BY_HAND, MissionResult, Picture};
 use crate::units::Quantity;
 
 /// A figure, and the one that says where it is, which stands beside it.
@@ -69,7 +69,7 @@ pub(super) fn times(picture: &Picture) -> Markup {
 }
 
 /// The figures of the passage, as the JSON report has them.
-pub(super) fn figures(checked: &Checked) -> Markup {
+pub(super) fn figures(checked: &MissionResult) -> Markup {
     let has = |figure: &str| checked.figures.iter().any(|(name, _)| *name == figure);
     let mut all = checked.figures.iter();
     let place = all.find(|(name, _)| *name == PLACE).map(|(_, at)| *at);

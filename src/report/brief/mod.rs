@@ -19,7 +19,7 @@ pub use spaces::unbroken;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figures::{self, style::Figure};
-use crate::check::{Checked, Limits, Outcome, Picture};
+use crate::check::{Limits, MissionResult, Outcome, Picture};
 use crate::source::printable_line;
 
 /// Longest text of a file that is shown whole, in characters: a page has an end.
@@ -112,7 +112,7 @@ fn shortened(text: &str, longest: usize) -> String {
 
 fn page(
     outcome: &Outcome,
-    checked: &Checked,
+    checked: &MissionResult,
     picture: &Picture,
     limits: &Result<Limits, String>,
 ) -> Markup {
@@ -175,7 +175,7 @@ fn page(
     }
 }
 
-fn head(checked: &Checked, picture: &Picture, title: &str) -> Markup {
+fn head(checked: &MissionResult, picture: &Picture, title: &str) -> Markup {
     let orders = &picture.orders;
     html! {
         header {

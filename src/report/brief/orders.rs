@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::paper::{self, Fitted};
 use super::{shortened, whole, words};
 use crate::check::picture::{Done, Duty, Fan};
-use crate::check::{Checked, Picture};
+use crate::check::{MissionResult, Picture};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
@@ -173,7 +173,7 @@ fn drifts(fan: &Fan) -> Vec<Drift> {
     on_to.into_iter().chain(ashore).collect()
 }
 
-pub(super) fn people(checked: &Checked, picture: &Picture) -> Markup {
+pub(super) fn people(checked: &MissionResult, picture: &Picture) -> Markup {
     let duties = picture.orders.duties.iter();
     let room = paper::LINES_PEOPLE * paper::PEOPLE;
     let duties: Vec<(&Duty, Fitted)> = duties

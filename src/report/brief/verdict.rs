@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::super::tally::{Tally, counted};
 use super::{paper, prose, said, shortened, words};
-use crate::check::{Checked, Outcome, Picture};
+use crate::check::{MissionResult, Outcome, Picture};
 use crate::finding::{Finding, Nature, Severity};
 
 /// Remedies that are told of a finding, the nearest to the plan first.
@@ -14,7 +14,7 @@ const ASSUMPTIONS: usize = 8;
 /// Those of them that paper shows at most.
 const ON_PAPER: usize = 2;
 
-pub(super) fn verdict(outcome: &Outcome, checked: &Checked, picture: &Picture) -> Markup {
+pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Picture) -> Markup {
     let tally = Tally::of(outcome);
     let mission = tally.missions.first();
     let clean = mission.is_some_and(|mission| mission.is_clean());
@@ -145,7 +145,7 @@ fn one(finding: &Finding, more: bool) -> Markup {
 }
 
 /// What was taken for granted.
-pub(super) fn assumed(outcome: &Outcome, checked: &Checked) -> Markup {
+pub(super) fn assumed(outcome: &Outcome, checked: &MissionResult) -> Markup {
     let all: Vec<&String> = checked.assumptions.iter().chain(&outcome.notes).collect();
     if all.is_empty() {
         return html! {};

@@ -4,11 +4,11 @@ use super::axis::Axis;
 use super::chart::Chart;
 use super::style::Figure;
 use super::{limit_of, marks, points, stations};
-use crate::check::Checked;
+use crate::check::MissionResult;
 
 /// The chart; `None` where nothing is known of the depth.
 #[must_use]
-pub fn depth(checked: &Checked) -> Option<Figure> {
+pub fn depth(checked: &MissionResult) -> Option<Figure> {
     let picture = checked.picture.as_ref()?;
     let along = &picture.along;
     let under: Vec<_> = along

@@ -26,7 +26,7 @@ pub use axis::Axis;
 use chart::Chart;
 use style::Figure;
 
-use crate::check::Checked;
+use crate::check::MissionResult;
 use crate::check::picture::AlongRoute;
 use crate::units::Quantity;
 
@@ -35,7 +35,7 @@ pub const IDS: &[&str] = &["map", "battery", "link-margin", "depth", "wind-angle
 
 /// Every figure of a mission, the map first; none where its picture was not asked for.
 #[must_use]
-pub fn figures(checked: &Checked) -> Vec<Figure> {
+pub fn figures(checked: &MissionResult) -> Vec<Figure> {
     let Some(picture) = &checked.picture else {
         return Vec::new();
     };
@@ -48,7 +48,7 @@ pub fn figures(checked: &Checked) -> Vec<Figure> {
 }
 
 /// The limit that a rule holds a mission to.
-fn limit_of(checked: &Checked, rule: &str) -> Option<Quantity> {
+fn limit_of(checked: &MissionResult, rule: &str) -> Option<Quantity> {
     let mut judged = checked.judged.iter();
     judged.find(|one| one.rule == rule)?.limit
 }

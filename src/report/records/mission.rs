@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{CountsRecord, QuantityRecord, counts, quantity, with_text};
-use crate::check::{Approval, Failing, InputDigest, Judged};
+use crate::check::{Approval, Failing, InputDigest, RuleResult};
 use crate::report::quantity as shown;
 use crate::report::tally::MissionTally;
 
@@ -79,7 +79,7 @@ struct FailingRecord<'a> {
     unknown: u32,
 }
 
-fn judged(judged: &Judged) -> JudgedRecord<'_> {
+fn judged(judged: &RuleResult) -> JudgedRecord<'_> {
     let (measured, limit) = match (judged.measured, judged.limit) {
         (Some(value), Some(bound)) => {
             let (measured, limit) = shown::beside(value, bound);

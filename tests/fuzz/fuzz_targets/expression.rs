@@ -6,7 +6,7 @@ use libfuzzer_sys::fuzz_target;
 
 use offing::check::{Loaded, load};
 use offing::finding::Label;
-use offing::measures::{self, Known, Reading, Type, Value};
+use offing::measures::{self, Measured, Measurement, Type, Value};
 use offing::rules::judge;
 use offing::source::{MemoryTree, SourceId, Span};
 use offing::units::Quantity;
@@ -60,12 +60,12 @@ fn evaluate(loaded: &Loaded) {
     }
 }
 
-fn reading(name: &str, number: f64, source: Option<SourceId>) -> Reading {
+fn reading(name: &str, number: f64, source: Option<SourceId>) -> Measurement {
     let entry = measures::find(name).expect("only measures that there are come this far");
     let source = source.expect("the rule's own file");
-    Reading {
+    Measurement {
         subject: String::new(),
-        outcome: Ok(Known {
+        outcome: Ok(Measured {
             value: match entry.measure.of {
                 Type::Quantity(dimension) => Value::Quantity(Quantity::new(number, dimension)),
                 Type::Truth => Value::Truth(true),

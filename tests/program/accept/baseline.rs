@@ -105,7 +105,7 @@ fn a_known_finding_that_grows_worse_stands() {
 }
 
 #[test]
-fn what_is_mended_is_struck_off() {
+fn what_is_mended_is_pruned() {
     let repo = demo();
     take(&repo, &[]);
     let careless = "plans/missions/careless-end.yaml";
@@ -117,17 +117,17 @@ fn what_is_mended_is_struck_off() {
     let (status, report) = repo.json(&["check", "."]);
     assert_eq!(status, 1);
     assert_eq!(standing(&report), ["baseline-fixed"; 3]);
-    let (status, text) = repo.run(&["baseline", "--strike"]);
+    let (status, text) = repo.run(&["baseline", "--prune"]);
     assert_eq!(status, 0);
-    assert!(text.contains("3 findings struck off"), "{text}");
+    assert!(text.contains("3 findings pruned"), "{text}");
     assert_eq!(repo.json(&["check", "."]).0, 0);
     let written = repo.read("baseline.yaml");
-    let (_, text) = repo.run(&["baseline", "--strike"]);
-    assert!(!text.contains("struck off"), "{text}");
+    let (_, text) = repo.run(&["baseline", "--prune"]);
+    assert!(!text.contains("pruned"), "{text}");
     assert_eq!(
         repo.read("baseline.yaml"),
         written,
-        "nothing to strike, nothing written"
+        "nothing to prune, nothing written"
     );
 }
 
@@ -179,7 +179,7 @@ fn what_cannot_be_accepted_is_refused_with_a_reason() {
             64,
             "`--reason` is missing",
         ),
-        (&["baseline", "--strike"], 2, "there is no baseline here"),
+        (&["baseline", "--prune"], 2, "there is no baseline here"),
     ] {
         let output = repo.offing(arguments);
         let said = String::from_utf8_lossy(&output.stderr).into_owned();

@@ -1,7 +1,7 @@
 //! Folders with several files of which one is broken, and paths that lead nowhere good.
 
 use super::tree::{Files, MARK, SHORELINE, SITE, VESSEL, check_folder, mission, places, told};
-use offing::check::{Outcome, Share, check_folder as check_in};
+use offing::check::{CheckScope, Outcome, check_folder as check_in};
 use offing::source::{WorkTree, open_argument};
 
 const IDS: &[&str] = &["long-run-downwind", "north-bay-lines", "headwind-return"];
@@ -312,8 +312,9 @@ fn a_folder_of_missions_alone() {
     std::fs::create_dir(folder.path().join(".git")).expect("a folder");
     let opened = open_argument(&folder.path().join("missions")).expect("there");
     let whole = WorkTree::open(opened.tree.root()).expect("there");
-    let look =
-        |within: &str| check_in(&opened.tree, &whole, within, Share::default()).expect("listed");
+    let look = |within: &str| {
+        check_in(&opened.tree, &whole, within, CheckScope::default()).expect("listed")
+    };
     let outcome = look(&opened.within);
     let mut expected = IDS.to_vec();
     expected.sort_unstable();

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use offing::check::picture::{At, Comes, View};
-use offing::check::{Outcome, Share, check_share, on_large_stacks};
+use offing::check::{CheckScope, Outcome, check_share, on_large_stacks};
 use offing::report::figures::figures;
 use offing::source::WorkTree;
 
@@ -15,9 +15,9 @@ fn outcome(mission: &str) -> Outcome {
 
 fn outcome_in(plans: &Path, mission: &str) -> Outcome {
     let tree = WorkTree::open(plans).unwrap();
-    let share = Share {
+    let share = CheckScope {
         pictures: true,
-        ..Share::default()
+        ..CheckScope::default()
     };
     let path = format!("missions/{mission}.yaml");
     on_large_stacks(|| check_share(&tree, Some(&path), share).unwrap())

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use offing::check::picture::Planned;
-use offing::check::{Outcome, Picture, Share, check_share, on_large_stacks};
+use offing::check::{CheckScope, Outcome, Picture, check_share, on_large_stacks};
 use offing::source::WorkTree;
 
 use super::page;
@@ -11,9 +11,9 @@ use super::page;
 fn outcome(mission: &str) -> Outcome {
     let plans = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
     let tree = WorkTree::open(&plans).unwrap();
-    let share = Share {
+    let share = CheckScope {
         pictures: true,
-        ..Share::default()
+        ..CheckScope::default()
     };
     let path = format!("missions/{mission}.yaml");
     on_large_stacks(|| check_share(&tree, Some(&path), share).unwrap())

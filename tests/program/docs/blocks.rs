@@ -86,7 +86,7 @@ const NOT_RUN: &[(&str, &str)] = &[
         "needs the network; `tests/program/ci.rs` holds that each action is pinned to a whole commit",
     ),
     (
-        "tests/hostile/costs.py target/debug/offing",
+        "tests/hostile/costs.py target/release/offing",
         "takes minutes; tests/program/docs/figures.rs holds the limits that it gives the costs of",
     ),
     (

@@ -1,6 +1,6 @@
 //! Telling a value: where on the plan, which lines it follows from, what was assumed.
 
-use super::reading::{Known, Reading, Unknown, Value};
+use super::reading::{Measured, Measurement, NotMeasured, Value};
 use crate::finding::{Label, Place};
 use crate::models::plane::Point;
 use crate::passage::ending::{Known as StopKnown, Stopping};
@@ -22,8 +22,8 @@ pub(super) fn label(span: Span, text: impl Into<String>) -> Label {
 }
 
 /// The one reading of a mission.
-pub(super) fn of_mission(outcome: Result<Known, Unknown>) -> Vec<Reading> {
-    vec![Reading {
+pub(super) fn of_mission(outcome: Result<Measured, NotMeasured>) -> Vec<Measurement> {
+    vec![Measurement {
         subject: String::new(),
         outcome,
     }]
@@ -156,8 +156,8 @@ pub(super) fn home_line(plan: &Plan) -> Label {
 }
 
 /// A measure that cannot be told for want of something stated.
-pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> Unknown {
-    Unknown {
+pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> NotMeasured {
+    NotMeasured {
         reason: reason.to_owned(),
         remedy: remedy.to_owned(),
         primary: label(span, "not enough to go on"),
@@ -179,7 +179,7 @@ pub(super) fn usable_step(runs: &Runs) -> String {
 }
 
 /// Why there is no passage, as an unknown.
-pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> Unknown {
+pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> NotMeasured {
     let mission = &plan.mission;
     let (reason, remedy, span) = match why {
         NoPassage::NoScenarios(NoScenarios::NoWind) => (
@@ -209,7 +209,7 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> Unknown {
             mission.route_span,
         ),
     };
-    Unknown {
+    NotMeasured {
         reason,
         remedy,
         primary: label(span, "not enough to go on"),
@@ -219,7 +219,12 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> Unknown {
 }
 
 /// Why a passage stops, as an unknown: the boat does not get there, or nobody can tell.
-pub(super) fn stopped(passage: &Passage<'_>, runs: &Runs, scenario: usize, stop: &Stop) -> Unknown {
+pub(super) fn stopped(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    scenario: usize,
+    stop: &Stop,
+) -> NotMeasured {
     let plan = passage.plan;
     let whither = match stop.leg {
         Some(leg) => format!("on {}", plan.mission.legs[leg].name),
@@ -262,7 +267,7 @@ pub(super) fn stopped(passage: &Passage<'_>, runs: &Runs, scenario: usize, stop:
             plan.vessel.propulsion.maximum_power.value
         ),
     ));
-    Unknown {
+    NotMeasured {
         reason,
         remedy,
         primary: label(span, whither),
@@ -368,7 +373,7 @@ pub(super) fn stops(plan: &Plan, stopping: &Stopping) -> String {
 
 /// That a distance to a stop is stated. By coasting it can be told too short: how far a hull carries its
 /// way is in no trial of power.
-pub(super) fn stop_tried(plan: &Plan) -> Result<(), Unknown> {
+pub(super) fn stop_tried(plan: &Plan) -> Result<(), NotMeasured> {
     let propulsion = &plan.vessel.propulsion;
     if propulsion.stopping_distance.is_some() {
         return Ok(());

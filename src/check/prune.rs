@@ -10,7 +10,7 @@ use crate::source::{Limit, ReadError, Sources, Tree};
 
 /// A baseline with what is still found of it.
 #[derive(Debug)]
-pub struct Struck {
+pub struct Pruned {
     /// Path of its file.
     pub path: String,
     /// The baseline as it stands.
@@ -26,7 +26,7 @@ pub struct Struck {
 ///
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
-pub fn strike(tree: &dyn Tree) -> Result<Option<Struck>, ReadError> {
+pub fn prune(tree: &dyn Tree) -> Result<Option<Pruned>, ReadError> {
     let loaded = load(tree, None)?;
     let Some(baseline) = loaded.accepting.baseline.clone() else {
         return Ok(None);
@@ -50,7 +50,7 @@ pub fn strike(tree: &dyn Tree) -> Result<Option<Struck>, ReadError> {
             || unjudged.contains(&(known.rule.as_str(), Some(known.mission.as_str())))
     });
     let kept = known.map(|known| known.fingerprint.value.clone());
-    Ok(Some(Struck {
+    Ok(Some(Pruned {
         path,
         kept: kept.collect(),
         outcome,
@@ -76,7 +76,7 @@ pub fn not_all_read(outcome: &Outcome) -> Option<String> {
     missions.find_map(|one| one.in_doubt.first().cloned())
 }
 
-impl Struck {
+impl Pruned {
     /// A rule that could not be judged, and whose finding the baseline does not have: whether what it has
     /// of it is mended cannot be told.
     #[must_use]

@@ -40,7 +40,7 @@ pub struct StraightOn {
     pub clearance: Length,
     /// What is taken off: half the corridor, and a hazard's own stand-off; nothing from the shore
     /// inside a launch site.
-    pub taken_off: Length,
+    pub deducted: Length,
     /// What it is from.
     pub from: Near,
     /// Where the stretch ends.
@@ -89,12 +89,12 @@ pub fn straight_on(
     let same = |kept: &&(Time, Vec<bool>, Found)| {
         kept.0.get().to_bits() == time.get().to_bits() && kept.1 == shut
     };
-    let kept = passage.astray.all().iter().find(same).cloned();
+    let kept = passage.missed_turn.all().iter().find(same).cloned();
     if let Some((_, _, found)) = kept {
         return found;
     }
     let found = worst(passage, time, closed);
-    passage.astray.all().push((time, shut, found.clone()));
+    passage.missed_turn.all().push((time, shut, found.clone()));
     found
 }
 
@@ -120,7 +120,7 @@ fn worst(passage: &Passage<'_>, time: Time, closed: &dyn Fn(usize) -> bool) -> F
             way,
             stopping,
         } = stretch(passage, step, time, near)?;
-        let Some((clearance, taken_off, from)) = nearest(passage, &line, closed) else {
+        let Some((clearance, deducted, from)) = nearest(passage, &line, closed) else {
             continue;
         };
         if worst
@@ -133,7 +133,7 @@ fn worst(passage: &Passage<'_>, time: Time, closed: &dyn Fn(usize) -> bool) -> F
                 way,
                 stopping,
                 clearance: Length::metres(clearance),
-                taken_off: Length::metres(taken_off),
+                deducted: Length::metres(deducted),
                 from,
                 end: line.b,
             });
