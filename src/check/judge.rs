@@ -80,7 +80,7 @@ fn record(rule: &RuleInForce, judgement: Judgement) -> RuleResult {
         verdict: judgement.verdict,
         measured: judgement.comparison.as_ref().map(|c| c.measured),
         limit: judgement.comparison.as_ref().map(|c| c.limit),
-        side: judgement.comparison.as_ref().map(|c| c.side.words()),
+        side: judgement.comparison.as_ref().map(|c| c.side),
         scenario: known.and_then(|known| known.scenario.clone()),
         subject: judgement.subject,
     }
@@ -144,8 +144,8 @@ fn sentence(subject: &str, comparison: &Comparison) -> String {
 }
 
 /// Whether a rule bounds one measure as it is, so that what it takes can be solved for.
-fn bare_measure(rule: &RuleInForce) -> Option<&'static measures::Measure> {
-    measures::find(rule.rule.measure.text().trim()).map(|entry| &entry.measure)
+fn bare_measure(rule: &RuleInForce) -> Option<&measures::Measure> {
+    rule.rule.measure.bare()
 }
 
 fn violation(

@@ -6,7 +6,7 @@ use super::outline::Waypoint;
 use super::partition::PartOf;
 use super::picture::Picture;
 use super::spread::Spread;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, Side};
 use crate::plan::NotChecked;
 use crate::rules::Verdict;
 use crate::source::{Sources, Span};
@@ -25,8 +25,8 @@ pub struct RuleResult {
     pub measured: Option<Quantity>,
     /// The limit in force, for a rule that bounds a quantity.
     pub limit: Option<Quantity>,
-    /// `at least` or `at most`, for a rule that bounds a quantity.
-    pub side: Option<&'static str>,
+    /// Which side of the limit passes, for a rule that bounds a quantity.
+    pub side: Option<Side>,
     /// The scenario of its worst case.
     pub scenario: Option<String>,
 }

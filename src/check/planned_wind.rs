@@ -2,7 +2,6 @@
 //! own words, and how gusty it is taken to be.
 
 use crate::finding::Side;
-use crate::measures;
 use crate::models::wind::{DEFAULT_GUST_FACTOR, LEAST_GUST_FACTOR};
 use crate::plan::Wind;
 use crate::rules::{Bound, RuleInForce};
@@ -17,8 +16,8 @@ const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
 /// wind is planned for at all. An expression over these measures may ask for anything, such as less
 /// wind, and is judged in every wind.
 pub(super) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
-    let bare = measures::find(rule.rule.measure.text().trim());
-    if !bare.is_some_and(|entry| entry.measure.of_planned_wind) {
+    let bare = rule.rule.measure.bare();
+    if !bare.is_some_and(|measure| measure.of_planned_wind) {
         return false;
     }
     let all = rule.rule.measures();

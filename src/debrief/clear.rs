@@ -4,6 +4,7 @@ use super::actual::{ActualRun, Fix};
 use crate::check::RuleResult;
 use crate::check::picture::At;
 use crate::finding::Side;
+use crate::measures::names;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::track::corridor_half_width;
@@ -78,7 +79,9 @@ pub(super) fn asks<'a>(
     measure: &str,
 ) -> Option<(&'a RuleInForce, (Length, Span))> {
     let bounds = |rule: &&RuleInForce| {
-        rule.enabled.value && rule.rule.measure.text().trim() == measure && !policy.spared(rule)
+        let bare = rule.rule.measure.bare();
+        let same = bare.is_some_and(|bare| bare.name == measure);
+        rule.enabled.value && same && !policy.spared(rule)
     };
     // Of several rules the one that asks for most.
     let all = policy.rules.rules.iter().filter(bounds).filter_map(|rule| {
@@ -132,7 +135,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun
     };
     let place = |index: usize| At::from(actual.fixes[index].at);
     let mut all = Vec::new();
-    let (rule, asked) = named("mission.shoreline_clearance", "shoreline");
+    let (rule, asked) = named(names::SHORELINE_CLEARANCE, "shoreline");
     let land = from_land(plan, actual);
     if land.value.is_finite() {
         all.push(Kept {
@@ -147,7 +150,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun
             place: place(land.at),
         });
     }
-    let (rule, asked) = named("mission.hazard_clearance", "hazards");
+    let (rule, asked) = named(names::HAZARD_CLEARANCE, "hazards");
     let worst = planned.hazard();
     for (index, hazard) in plan.site.hazards.iter().enumerate() {
         let least = least(actual, |segment| hazard_distance(hazard, segment));
@@ -164,7 +167,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun
             place: place(least.at),
         });
     }
-    let (rule, asked) = named("mission.keep_out_clearance", "keep-out");
+    let (rule, asked) = named(names::KEEP_OUT_CLEARANCE, "keep-out");
     for (index, area) in plan.site.keep_out.iter().enumerate() {
         if !closed(plan, actual, index) {
             continue;

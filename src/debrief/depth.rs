@@ -4,6 +4,7 @@ use super::actual::{ActualRun, Fix};
 use super::clear::{Policy, asks};
 use super::stated_depth::{LessThanStated, less};
 use super::thresholds::{RUNNING, UNSEEN};
+use crate::measures::names;
 use crate::plan::Plan;
 use crate::source::Span;
 use crate::units::{Length, Ratio};
@@ -94,7 +95,7 @@ pub(super) fn depths(plan: &Plan, policy: Policy<'_>, actual: &ActualRun) -> Opt
         less: less(plan, actual, &sounded, own_error),
         not_compared: None,
         under_keel: depth - plan.vessel.hull.draft.value - own_error,
-        asked: asks(policy, "mission.under_keel_clearance").map(|(_, asked)| asked),
+        asked: asks(policy, names::UNDER_KEEL_CLEARANCE).map(|(_, asked)| asked),
         least,
     };
     compare(&mut depths, plan, actual, &sounded);

@@ -5,6 +5,7 @@ use super::judge::{Judging, capital};
 use super::part::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED, RECORD_DEPTH, RECORD_LINK};
 use crate::finding::{Nature, Severity};
+use crate::measures::names;
 use crate::track::Recorded;
 
 impl Judging<'_> {
@@ -146,7 +147,7 @@ impl Judging<'_> {
 
     /// What the plan has limits for and the track no figure of.
     fn never_recorded(&mut self) {
-        let asked = asks(self.asked.policy(), "mission.under_keel_clearance");
+        let asked = asks(self.asked.policy(), names::UNDER_KEEL_CLEARANCE);
         if let (None, Some((_, (_, line)))) = (&self.found.depths, asked) {
             let why = if self.asked.put_aside(Recorded::Depth) {
                 "the column of the depth cannot be of this boat and this water"

@@ -12,6 +12,19 @@ pub struct Explained {
     pub says: &'static str,
     /// What to do.
     pub remedy: &'static str,
+    /// What it is about, where a report goes by it.
+    pub concern: Concern,
+}
+
+/// What something that is told is about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Concern {
+    /// A record of the history itself: its bytes, its place in the chain, its signature.
+    Record,
+    /// A launch that is decided again.
+    DecidedAgain,
+    /// Anything else.
+    Other,
 }
 
 const INPUT: &str = "every command that reads files";
@@ -35,6 +48,21 @@ const fn told(
         told_by,
         says,
         remedy,
+        concern: Concern::Other,
+    }
+}
+
+impl Explained {
+    /// The same, about a record.
+    const fn of_record(self) -> Self {
+        let concern = Concern::Record;
+        Self { concern, ..self }
+    }
+
+    /// The same, about a launch that is decided again.
+    const fn of_a_launch_again(self) -> Self {
+        let concern = Concern::DecidedAgain;
+        Self { concern, ..self }
     }
 }
 
@@ -175,13 +203,13 @@ pub const EXPLAINED: &[Explained] = &[
         "name the team in the mission"),
     told(VERIFY, "record-unlinked",
         "A record follows one that is not here with those bytes, or is no part of the chain.",
-        "bring back the record as it was recorded: git has it"),
+        "bring back the record as it was recorded: git has it").of_record(),
     told("`offing history verify` and `offing review`", "record-altered",
-        "A record or a decision is not as it was made or committed.", "bring it back: git has it"),
+        "A record or a decision is not as it was made or committed.", "bring it back: git has it").of_record(),
     told(VERIFY, "record-inserted",
         "A record was committed where another one was already that follows the same one, and does not follow it: it \
          was put in afterwards, or its branch was rebased or squashed.",
-        "find out when it was recorded; merge a branch that recorded something, and do not rebase it"),
+        "find out when it was recorded; merge a branch that recorded something, and do not rebase it").of_record(),
     told(VERIFY, "seal-broken",
         "A record or a decision is not here as a seal names it, or another number of records leads to its end.",
         "bring it back as it was sealed: git has it, or whoever else has the seal"),
@@ -192,13 +220,13 @@ pub const EXPLAINED: &[Explained] = &[
         "The decision on the launch was made more than an hour before it.",
         "decide when the launch is at hand"),
     told("`offing history verify` and `offing review`", "record-removed",
-        "A record or a decision was taken away.", "bring it back: git has it"),
+        "A record or a decision was taken away.", "bring it back: git has it").of_record(),
     told(VERIFY, "record-back-dated",
         "A record says that it was made before the one that it follows, or before the boat was back.",
-        "find out which of the two was changed"),
+        "find out which of the two was changed").of_record(),
     told(VERIFY, "record-twice",
         "One run is recorded twice, two records have one name, or rest on one decision.",
-        "find out which of the two was recorded at the water"),
+        "find out which of the two was recorded at the water").of_record(),
     told(BOTH, "run-twice", "A plan was run that had been run before. What was approved once is not run twice.",
         "find out who launched it again; another run needs a plan of its own, reviewed for its own time"),
     told(BOTH, "runs-overlap", "By two records one boat was out twice at the same time.",
@@ -223,18 +251,25 @@ pub const EXPLAINED: &[Explained] = &[
     told(JUDGE, "go-not-borne-out",
         "A launch that was a go comes out as a no-go, with other waivers or for another plan, when it is decided \
          again with what was read.",
-        "find out whether the decision was changed before it was committed, and who launched on it"),
+        "find out whether the decision was changed before it was committed, and who launched on it").of_a_launch_again(),
     told(JUDGE, "go-not-judged",
         "A launch that was a go could not be decided again, since its commit or a reading is missing.",
-        "judge it with the version that decided, which the decision names under `program`"),
+        "judge it with the version that decided, which the decision names under `program`").of_a_launch_again(),
     told(VERIFY, "record-unsigned",
         "The policy asks that a record is signed, and there is no good signature of the role that recorded it.",
-        "have it signed: `offing record` says how"),
+        "have it signed: `offing record` says how").of_record(),
     told(VERIFY, "commit-unsigned",
         "The policy asks that commits are signed, and one of a record is not, or by somebody whom the signers do \
          not name.",
         "have commits signed by a key of the signers"),
 ];
+
+/// What something is about, by its name.
+#[must_use]
+pub fn concern(id: &str) -> Concern {
+    let one = EXPLAINED.iter().find(|one| one.id == id);
+    one.map_or(Concern::Other, |one| one.concern)
+}
 
 /// What something is, by its name; `None` where nothing is told under it.
 #[must_use]

@@ -8,7 +8,7 @@ mod severity;
 
 pub use acceptance::{Acceptance, Accepted};
 pub use builder::{FindingBuilder, Nowhere, fingerprint};
-pub use explained::{EXPLAINED, Explained, explained};
+pub use explained::{Concern, EXPLAINED, Explained, concern, explained};
 pub use severity::{Nature, Severity};
 
 use crate::source::Span;

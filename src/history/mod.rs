@@ -30,7 +30,7 @@ pub use signed::beside as signature_of;
 pub use standing::{Judged, committed, committed_after, named_commit, reviewed};
 
 use crate::check::sha256;
-use crate::finding::{Finding, Nature, Severity, sort};
+use crate::finding::{Concern, Finding, Nature, Severity, concern, sort};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::run::{RunRecord, run_record};
 use crate::plan::{FileOfKind, gather};
@@ -194,6 +194,8 @@ pub struct Verified {
     pub findings: Vec<Finding>,
     /// Things to know, such as a record that is not committed yet.
     pub notes: Vec<String>,
+    /// What is not committed yet, as the notes say it.
+    pub uncommitted: Vec<String>,
     /// Everything that was read.
     pub sources: Sources,
 }
@@ -217,7 +219,8 @@ pub fn verify(
     let committed = in_git::committed(git)?;
     let policies = policies::of(&records, &log, git)?;
     let history = (&log, &committed);
-    let (in_git, mut notes) = in_git::findings(&mut records, &policies, history, git)?;
+    let (in_git, uncommitted) = in_git::findings(&mut records, &policies, history, git)?;
+    let mut notes = uncommitted.clone();
     findings.extend(in_git);
     if is_shallow(git) {
         notes.push(
@@ -248,7 +251,7 @@ pub fn verify(
         .collect();
     findings.sort_by_key(|finding| {
         let at = place.get(finding.subject.as_str());
-        let breaks = finding.rule.starts_with("record-");
+        let breaks = concern(&finding.rule) == Concern::Record;
         (
             finding.nature != Nature::Input,
             at.copied().unwrap_or(0),
@@ -260,6 +263,7 @@ pub fn verify(
         again,
         findings,
         notes,
+        uncommitted,
         sources: records.sources,
     })
 }

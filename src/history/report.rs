@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::{Record, Totals, Verified};
 use crate::check::Outcome;
+use crate::finding::{Concern, concern};
 use crate::report::{Settings, findings_at_terminal};
 use crate::source::printable_line;
 use crate::units::{Quantity, Typed as _};
@@ -226,7 +227,8 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
             count => format!("{count} launches that were a go were"),
         };
         let mut findings = outcome.findings.iter();
-        let as_then = match findings.any(|finding| finding.rule.starts_with("go-not-")) {
+        let as_then = match findings.any(|finding| concern(&finding.rule) == Concern::DecidedAgain)
+        {
             true => "; what came out otherwise is told above",
             false if again == 0 => "",
             false => ", and came out the same",

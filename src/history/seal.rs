@@ -49,9 +49,7 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
             finding.message
         )));
     }
-    let fresh = verified.notes.iter();
-    let fresh = fresh.filter(|note| note.ends_with("not committed yet"));
-    if let Some(note) = fresh.map(String::as_str).next() {
+    if let Some(note) = verified.uncommitted.first() {
         return Err(NoAnswer::BadRequest(format!(
             "{note}; a seal is put on what is committed"
         )));

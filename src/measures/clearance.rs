@@ -2,7 +2,7 @@
 
 use super::catalogue::{Entry, entry};
 use super::evidence;
-use super::reading::{Change, Measured, NotMeasured, Type, Value};
+use super::reading::{Change, Measured, Near, NotMeasured, Type, Value};
 use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
 use crate::passage::clearance::{Clearances, ClosestApproach, Part};
@@ -15,10 +15,11 @@ const fn clearance(
     name: &'static str,
     title: &'static str,
     meaning: &'static str,
+    levers: &'static [Change],
     read: fn(&Passage<'_>) -> Vec<super::Measurement>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::LENGTH);
-    entry(name, of, title, meaning, NEEDS, read).solved_by(&[Change::Shift, Change::HomeAlong])
+    entry(name, of, title, meaning, NEEDS, read).solved_by(levers)
 }
 
 pub(super) const SHORELINE: Entry = clearance(
@@ -28,6 +29,7 @@ pub(super) const SHORELINE: Entry = clearance(
      sends the boat straight home, of the return leg from every sample; less half the width of the \
      corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
      boat runs on. Negative on land.",
+    &[Change::Shift(Near::Shore), Change::HomeAlong],
     |passage| evidence::of_mission(land(passage)),
 );
 
@@ -36,6 +38,7 @@ pub(super) const LAUNCH_SITE: Entry = clearance(
     "Distance from land inside the zones of launch and recovery, at its least",
     "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites of \
      launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
+    &[Change::Shift(Near::LaunchSite), Change::HomeAlong],
     |passage| evidence::of_mission(zone(passage)),
 );
 
@@ -44,6 +47,7 @@ pub(super) const HAZARD: Entry = clearance(
     "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
     "Distance of every leg, turn and straight return leg to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
+    &[Change::Shift(Near::Hazard), Change::HomeAlong],
     |passage| evidence::of_mission(hazard(passage)),
 );
 
@@ -54,6 +58,7 @@ pub(super) const KEEP_OUT: Entry = clearance(
      moment from the planned launch to the latest return, or to the end of the longest run after the \
      whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
      closed always, and so is each where it cannot be told when the boat is out.",
+    &[Change::Shift(Near::KeepOut), Change::HomeAlong],
     |passage| evidence::of_mission(Ok(keep_out(passage))),
 );
 

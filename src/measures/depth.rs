@@ -337,7 +337,12 @@ fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 fn soundings_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     match &plan.site.depths.soundings {
-        Some(soundings) => age(plan, &soundings.surveyed, "the soundings", "surveyed"),
+        Some(soundings) => age(
+            plan,
+            &soundings.surveyed,
+            ("the soundings", "are"),
+            "surveyed",
+        ),
         None => Err(evidence::lacking(
             plan,
             plan.site.id.span(),
@@ -350,7 +355,7 @@ fn soundings_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 fn level_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     match &plan.site.depths.level {
-        Some(level) => age(plan, &level.read, "the water level", "read"),
+        Some(level) => age(plan, &level.read, ("the water level", "is"), "read"),
         None => Err(no_level(plan).unwrap_or_else(|| {
             evidence::lacking(
                 plan,
@@ -362,7 +367,12 @@ fn level_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
 }
 
-fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Measured, NotMeasured> {
+fn age(
+    plan: &Plan,
+    day: &Stated<Date>,
+    (what, verb): (&str, &str),
+    done: &str,
+) -> Result<Measured, NotMeasured> {
     let zone = plan.site.time_zone.clone().unwrap_or(TimeZone::UTC);
     let time = &plan.mission.launch.time;
     let launch = zone.to_datetime(time.value).date();
@@ -371,8 +381,7 @@ fn age(plan: &Plan, day: &Stated<Date>, what: &str, done: &str) -> Result<Measur
         return Err(evidence::lacking(
             plan,
             day.span(),
-            &format!("{what} are of a day after the launch, {}", day.value)
-                .replace("level are", "level is"),
+            &format!("{what} {verb} of a day after the launch, {}", day.value),
             "correct the day, or that of the launch",
         ));
     }

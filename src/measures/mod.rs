@@ -33,6 +33,20 @@ mod time;
 mod upwind;
 mod wind_planned;
 
+/// The names of measures that other parts speak of.
+pub mod names {
+    /// [`super::CATALOGUE`]: gust over mean of the wind planned for.
+    pub const GUST_FACTOR: &str = super::wind_planned::GUST_FACTOR.measure.name;
+    /// [`super::CATALOGUE`]: clearance from land.
+    pub const SHORELINE_CLEARANCE: &str = super::clearance::SHORELINE.measure.name;
+    /// [`super::CATALOGUE`]: clearance from hazards.
+    pub const HAZARD_CLEARANCE: &str = super::clearance::HAZARD.measure.name;
+    /// [`super::CATALOGUE`]: clearance from keep-out areas.
+    pub const KEEP_OUT_CLEARANCE: &str = super::clearance::KEEP_OUT.measure.name;
+    /// [`super::CATALOGUE`]: water under the keel.
+    pub const UNDER_KEEL_CLEARANCE: &str = super::depth::UNDER_KEEL.measure.name;
+}
+
 pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use clearance::closed as closed_areas;
 pub use evidence::all_assumptions as assumptions;

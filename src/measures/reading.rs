@@ -40,6 +40,16 @@ pub enum Scope {
 }
 
 impl Scope {
+    /// Every one.
+    pub const ALL: [Self; 6] = [
+        Self::Mission,
+        Self::Link,
+        Self::End,
+        Self::Soundings,
+        Self::Survey,
+        Self::Agreement,
+    ];
+
     /// The first part of the names of its measures.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -65,10 +75,10 @@ pub enum Change {
     Capacity,
     /// Where the boat turns back.
     TurnBack,
-    /// Where an unbroken run against the wind is broken.
-    BreakRun,
-    /// Moving the place that comes too near.
-    Shift,
+    /// Where an unbroken run against the wind is broken, which is too long by this.
+    BreakRun(RunBy),
+    /// Moving the place that comes too near to this.
+    Shift(Near),
     /// Where the run ends.
     EndSooner,
     /// The speed of the last leg.
@@ -79,6 +89,30 @@ pub enum Change {
     Threshold,
     /// Bearing and height of the station antennas.
     Antenna,
+}
+
+/// By what an unbroken run against the wind is too long.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum RunBy {
+    /// Its length.
+    Length,
+    /// Its time.
+    Time,
+    /// Its energy.
+    Energy,
+}
+
+/// What a place comes too near to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Near {
+    /// Land, away from the launch sites.
+    Shore,
+    /// Land, within a launch site.
+    LaunchSite,
+    /// A hazard.
+    Hazard,
+    /// A keep-out area.
+    KeepOut,
 }
 
 /// What a measure costs to compute in a wind that nothing was computed for yet, the cheapest first.

@@ -6,7 +6,7 @@ use super::catalogue::Entry;
 use super::energy::complete;
 use super::evidence;
 use super::input;
-use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
+use super::reading::{Change, Cost, Measure, Measured, NotMeasured, RunBy, Scope, Type};
 use crate::finding::{ONE_PLACE, Other};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -26,7 +26,7 @@ pub(super) const LENGTH: Entry = Entry {
         title: "Length of the longest unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Change::BreakRun],
+        levers: &[Change::BreakRun(RunBy::Length)],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
@@ -49,7 +49,7 @@ pub(super) const TIME: Entry = Entry {
         title: "Time of the longest-lasting unbroken run against the wind",
         meaning: MEANING,
         needs: NEEDS,
-        levers: &[Change::BreakRun, Change::Wind],
+        levers: &[Change::BreakRun(RunBy::Time), Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,
@@ -73,7 +73,7 @@ pub(super) const ENERGY: Entry = Entry {
         meaning: MEANING,
         needs: NEEDS,
         levers: &[
-            Change::BreakRun,
+            Change::BreakRun(RunBy::Energy),
             Change::Speed,
             Change::Wind,
             Change::Capacity,

@@ -195,7 +195,11 @@ fn room(room: &Room) -> String {
     } else {
         format!(" of {}", on_one_line(&room.subject))
     };
-    format!("{}{subject} {measured} ({} {limit})", room.rule, room.side)
+    format!(
+        "{}{subject} {measured} ({} {limit})",
+        room.rule,
+        room.side.words()
+    )
 }
 
 fn alternative(out: &mut String, page: Page, one: &Alternative) {

@@ -178,7 +178,7 @@ fn room(one: &Room) -> RoomRecord<'_> {
         rule: &one.rule,
         subject: &one.subject,
         measured: of(one.measured),
-        side: one.side,
+        side: one.side.words(),
         limit: of(one.limit),
         share: one.share.map(Ratio::get),
         counts: one.counts,

@@ -2,6 +2,7 @@
 
 use super::quantity;
 use crate::check::{RuleResult, Verdict};
+use crate::finding::Side;
 use crate::units::Dimension;
 
 /// How near a value is to its limit, as a share of the larger of the two: negative past it.
@@ -12,8 +13,8 @@ fn nearness(judged: &RuleResult) -> Option<f64> {
     }
     let (measured, limit) = (judged.measured?, judged.limit?);
     let margin = match judged.side? {
-        "at most" => limit.minus(measured)?,
-        _ => measured.minus(limit)?,
+        Side::AtMost => limit.minus(measured)?,
+        Side::AtLeast => measured.minus(limit)?,
     };
     // People come whole: as many as are asked for are enough, and no near thing.
     if limit.dimension == Dimension::PEOPLE && margin.value >= 0.0 {
@@ -47,7 +48,7 @@ pub(super) fn words(judged: &RuleResult) -> String {
     if let (Some(measured), Some(limit), Some(side)) = (judged.measured, judged.limit, judged.side)
     {
         let (value, bound) = quantity::beside(measured, limit);
-        text.push_str(&format!(" {value}, {side} {bound}"));
+        text.push_str(&format!(" {value}, {} {bound}", side.words()));
     }
     if judged.verdict == Verdict::Fails {
         text.push_str(": not met");

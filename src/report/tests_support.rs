@@ -75,7 +75,7 @@ pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quant
         verdict,
         measured: Some(value),
         limit: Some(limit),
-        side: Some("at least"),
+        side: Some(Side::AtLeast),
         scenario: None,
     }
 }

@@ -194,10 +194,7 @@ fn figures(was: &MissionResult, now: &MissionResult) -> Vec<Figure> {
 /// How far a value is inside its limit.
 fn inside(judged: &RuleResult) -> Option<f64> {
     let (measured, limit) = (judged.measured?, judged.limit?);
-    Some(match judged.side? {
-        "at most" => limit.value - measured.value,
-        _ => measured.value - limit.value,
-    })
+    Some(judged.side?.margin(measured.value, limit.value))
 }
 
 fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
@@ -212,8 +209,8 @@ fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
             .iter()
             .find(|one| one.rule == later.rule && one.subject == later.subject);
         let Some(earlier) = same else { continue };
-        let (Some(before), Some(after), Some(limit)) =
-            (earlier.measured, later.measured, later.limit)
+        let (Some(before), Some(after), Some(limit), Some(side)) =
+            (earlier.measured, later.measured, later.limit, later.side)
         else {
             continue;
         };
@@ -229,7 +226,7 @@ fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
             subject: later.subject.clone(),
             was: before,
             now: after,
-            limit: format!("{} {limit}", later.side.unwrap_or("at least")),
+            limit: format!("{} {limit}", side.words()),
             worse,
         });
     }

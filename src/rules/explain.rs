@@ -110,11 +110,7 @@ fn catalogued(rule: &Rule, catalogue: &[Measure]) -> Vec<Measure> {
 fn measured(rule: &Rule, catalogue: &[Measure]) -> String {
     let mut lines = Vec::new();
     // A rule that bounds one measure as it is has it told of below.
-    if rule
-        .measures()
-        .iter()
-        .all(|m| m.name != rule.measure.text())
-    {
+    if rule.measure.bare().is_none() {
         lines.push(rule.measure.text().to_owned());
     }
     if let Some(condition) = &rule.applies_when {

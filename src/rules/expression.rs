@@ -147,6 +147,12 @@ impl Expression {
         &self.measures
     }
 
+    /// The measure that it is, where it is one measure and nothing is calculated with it.
+    #[must_use]
+    pub fn bare(&self) -> Option<&Measure> {
+        self.measures.first().filter(|_| self.tree.is_none())
+    }
+
     /// Its value, from the values of measures by their whole names. A measure that is not among
     /// them makes the value missing, unless `&&`, `||` or `? :` settles it without.
     pub(super) fn value(&self, known: &BTreeMap<&str, Value>) -> Result<Value, NoValue> {
@@ -159,7 +165,7 @@ impl Expression {
             };
         };
         let mut context = Context::empty();
-        for scope in [Scope::Mission, Scope::Link, Scope::End] {
+        for scope in Scope::ALL {
             let values: HashMap<String, cel::Value> = known
                 .iter()
                 .filter_map(|(name, value)| {

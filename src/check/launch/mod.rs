@@ -459,10 +459,7 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
             return None;
         }
         let (measured, limit, side) = (one.measured?, one.limit?, one.side?);
-        let left = match side {
-            "at most" => limit.value - measured.value,
-            _ => measured.value - limit.value,
-        };
+        let left = side.margin(measured.value, limit.value);
         let scale = limit
             .value
             .abs()
@@ -471,7 +468,11 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
             } else {
                 1e-9
             });
-        let words = format!("{}, {side} {limit}", shown_beside(measured, limit));
+        let words = format!(
+            "{}, {} {limit}",
+            shown_beside(measured, limit),
+            side.words()
+        );
         Some((left / scale, one.rule.clone(), words))
     };
     let mut all: Vec<_> = judged.iter().filter_map(room).collect();

@@ -7,6 +7,7 @@ use super::course::{nearer, reversed};
 use super::kinds::{Kinds, all_broken, judged};
 use super::wind::{Setting, in_wind};
 use super::{BandWind, Change, NEARER};
+use crate::finding::Side;
 use crate::measures::Value;
 use crate::passage::{Passage, Variation};
 use crate::plan::{Plan, Wind};
@@ -29,8 +30,8 @@ pub struct Room {
     pub measured: Quantity,
     /// The limit.
     pub limit: Quantity,
-    /// `at least` or `at most`.
-    pub side: &'static str,
+    /// Which side of the limit passes.
+    pub side: Side,
     /// The room left as a share of the limit, negative where it is broken; `None` where the limit
     /// is nought, of which there are no shares.
     pub share: Option<Ratio>,
@@ -221,7 +222,7 @@ fn rooms(rule: &RuleInForce, counts: bool, passage: &Passage<'_>) -> Vec<Room> {
                 subject: one.subject,
                 measured,
                 limit,
-                side: comparison.side.words(),
+                side: comparison.side,
                 share: share.is_finite().then(|| Ratio::fraction(share)),
                 counts,
             })

@@ -6,9 +6,10 @@ use super::super::planned_wind::gustiness;
 use super::Steady;
 use super::kinds::Kinds;
 use crate::finding::Side;
+use crate::measures::names;
 use crate::models::wind::to_ten_metres;
 use crate::plan::{Plan, Wind};
-use crate::rules::EffectivePolicy;
+use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::schema::Stated;
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
@@ -142,11 +143,17 @@ fn speed_of(tenths: f64) -> Speed {
     Speed::metres_per_second(tenths / 10.0)
 }
 
+/// Whether a rule bounds a measure, and that alone.
+fn bounds(rule: &RuleInForce, measure: &str) -> bool {
+    let bare = rule.rule.measure.bare();
+    bare.is_some_and(|bare| bare.name == measure)
+}
+
 /// The least ratio of gust to mean that a rule of the policy asks for, of whatever severity.
 fn floor(policy: &EffectivePolicy) -> Option<(f64, &str)> {
     let rules = policy.rules.iter().filter(|rule| rule.enabled.value);
     rules
-        .filter(|rule| rule.rule.measure.text().trim() == "mission.gust_factor")
+        .filter(|rule| bounds(rule, names::GUST_FACTOR))
         .filter_map(|rule| {
             let limit = rule.bound.limit(Side::AtLeast)?;
             Some((limit.value.value, rule.rule.id.value.as_str()))

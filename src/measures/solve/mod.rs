@@ -18,7 +18,7 @@ use crate::units::{Charge, Quantity, Ratio, Speed};
 #[derive(Clone, Copy, Debug)]
 pub struct Wanted<'a> {
     /// The measure.
-    pub measure: &'static Measure,
+    pub measure: &'a Measure,
     /// The subject of the reading, empty for the mission as a whole.
     pub subject: &'a str,
     /// Which side passes.
@@ -82,8 +82,8 @@ fn one(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<St
         Change::Wind => wind(trials, wanted),
         Change::Capacity => capacity(trials, wanted),
         Change::TurnBack => place::turn_back(passage, wanted),
-        Change::BreakRun => place::break_run(passage, wanted),
-        Change::Shift => place::shift(passage, wanted),
+        Change::BreakRun(by) => place::break_run(passage, wanted, by),
+        Change::Shift(near) => place::shift(passage, wanted, near),
         Change::EndSooner => place::end_sooner(passage, wanted),
         Change::LastLeg => Some(format!(
             "Command at most {} over ground on the last leg.",

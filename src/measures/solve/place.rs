@@ -4,6 +4,7 @@
 use super::Wanted;
 use crate::measures::clearance::nearest_closed;
 use crate::measures::energy;
+use crate::measures::reading::{Near, RunBy};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::clearance::{ClosestApproach, Part, hazard_distance};
@@ -44,12 +45,12 @@ pub(super) fn turn_back(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<St
 
 /// Where the longest run against the wind has to be broken, or turned back from, so that no part
 /// of it is too long.
-pub(super) fn break_run(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+pub(super) fn break_run(passage: &Passage<'_>, wanted: &Wanted<'_>, by: RunBy) -> Option<String> {
     type Pick = fn(&LongestRuns) -> Option<&UpwindRun>;
-    let (pick, figure): (Pick, fn(&UpwindRun) -> f64) = match wanted.measure.name {
-        "mission.upwind_run_length" => (|l| l.by_length.as_ref(), |run| run.length.get()),
-        "mission.upwind_run_time" => (|l| l.by_time.as_ref(), |run| run.time.get()),
-        _ => (|l| l.by_energy.as_ref(), |run| run.energy.get()),
+    let (pick, figure): (Pick, fn(&UpwindRun) -> f64) = match by {
+        RunBy::Length => (|l| l.by_length.as_ref(), |run| run.length.get()),
+        RunBy::Time => (|l| l.by_time.as_ref(), |run| run.time.get()),
+        RunBy::Energy => (|l| l.by_energy.as_ref(), |run| run.energy.get()),
     };
     let runs = energy::complete(passage).ok()?;
     let longest = runs
@@ -74,24 +75,22 @@ pub(super) fn break_run(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<St
 }
 
 /// How far, and which way, the place that comes too near has to be moved off.
-pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<String> {
+pub(super) fn shift(passage: &Passage<'_>, wanted: &Wanted<'_>, near: Near) -> Option<String> {
     let all = passage.clearances();
     let site = &passage.plan.site;
     let land = |p: Point| site.shore.signed_distance(p);
     let at_point = |p: Point| Segment { a: p, b: p };
-    match wanted.measure.name {
-        "mission.shoreline_clearance" => {
-            off(passage, wanted, all.land.as_ref()?, all.half_width, land)
-        }
-        "mission.launch_site_clearance" => off(passage, wanted, all.zone.as_ref()?, 0.0, land),
-        "mission.hazard_clearance" => {
+    match near {
+        Near::Shore => off(passage, wanted, all.land.as_ref()?, all.half_width, land),
+        Near::LaunchSite => off(passage, wanted, all.zone.as_ref()?, 0.0, land),
+        Near::Hazard => {
             let (index, near) = all.hazard()?;
             let hazard = &site.hazards[index];
             off(passage, wanted, near, all.half_width, |p| {
                 hazard_distance(hazard, &at_point(p))
             })
         }
-        _ => {
+        Near::KeepOut => {
             let (index, near) = nearest_closed(passage)?;
             let outline = &site.keep_out[index].outline;
             let distance = |p| crate::models::geometry::polygon_distance(p, outline);

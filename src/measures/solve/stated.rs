@@ -2,6 +2,7 @@
 //! its low-battery action.
 
 use super::{Wanted, WhatIf, passes_in, value_in};
+use crate::finding::Side;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::mission::Threshold;
@@ -86,7 +87,7 @@ pub(super) fn threshold(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<
 }
 
 fn bound(up: bool) -> &'static str {
-    if up { "at least" } else { "at most" }
+    if up { Side::AtLeast } else { Side::AtMost }.words()
 }
 
 /// What passes the fewest steps away, and whether that is upwards.

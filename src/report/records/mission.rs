@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::{CountsRecord, QuantityRecord, counts, quantity, with_text};
 use crate::check::{Approval, Failing, InputDigest, RuleResult};
+use crate::finding::Side;
 use crate::report::quantity as shown;
 use crate::report::tally::MissionTally;
 
@@ -96,7 +97,7 @@ fn judged(judged: &RuleResult) -> JudgedRecord<'_> {
         verdict: judged.verdict.name(),
         measured,
         limit,
-        side: judged.side,
+        side: judged.side.map(Side::words),
         scenario: judged.scenario.as_deref(),
     }
 }
