@@ -6,7 +6,7 @@ use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
 use super::outline::outline;
 use super::picture::picture;
 use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side};
-use crate::measures::{self, Measured, NotMeasured, Value, Wanted, WhatIf};
+use crate::measures::{self, Lack, Measured, NotMeasured, Value, Wanted, WhatIf};
 use crate::plan::Plan;
 use crate::rules::{EffectivePolicy, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
@@ -225,6 +225,7 @@ fn not_evaluated(
             .find_map(|(_, reading)| reading.outcome.as_ref().err())
     };
     let fallback = NotMeasured {
+        lack: Lack::Statement,
         reason: "its value is not a number".to_owned(),
         remedy: rule.rule.remedy.clone(),
         primary: Label {

@@ -2,7 +2,7 @@
 
 use super::catalogue::{Entry, entry};
 use super::evidence;
-use super::reading::{Change, Measured, Measurement, NotMeasured, Type, Value};
+use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type};
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
@@ -293,6 +293,7 @@ fn unfetched(
         Some(_) => return None,
     };
     Some(NotMeasured {
+        lack: Lack::Statement,
         because: because(passage, meeting),
         ..evidence::lacking(plan, span, &reason, remedy)
     })
@@ -319,16 +320,15 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
     hazards_said(plan)?;
     // Nobody need be followed on to what is not there.
     if !threatens(&plan.site, subject.peril) {
-        return Ok(nothing(passage, None, subject, evidence::value(A_DAY)));
+        return Err(none_met(plan, subject, "this site states none"));
     }
     let adrift = get(passage)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
-        return Ok(nothing(
-            passage,
-            Some(adrift),
+        return Err(none_met(
+            plan,
             subject,
-            evidence::value(A_DAY),
+            "none lies where it drifts to within a day",
         ));
     };
     if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {
@@ -371,27 +371,30 @@ fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     Some(scenarios.words(meeting.scenario, true))
 }
 
-fn nothing(
-    passage: &Passage<'_>,
-    adrift: Option<&Adrift>,
-    subject: &Subject,
-    value: Value,
-) -> Measured {
+/// No time is left before what never comes.
+fn none_met(plan: &Plan, subject: &Subject, why: &str) -> NotMeasured {
+    evidence::no_subject(
+        plan.mission.route_span,
+        format!("a disabled boat never {}", subject.any),
+        evidence::label(plan.site.id.span(), why),
+    )
+}
+
+/// No share of the route.
+fn none_of_it(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject) -> Measured {
     let plan = passage.plan;
-    let what = if matches!(value, Value::Quantity(q) if q.dimension == Dimension::RATIO) {
-        "the share of the route from which"
-    } else {
-        "the time before"
-    };
     Measured {
-        value,
-        sentence: format!("{what} a disabled boat {}", subject.any),
+        value: evidence::value(Ratio::ZERO),
+        sentence: format!(
+            "the share of the route from which a disabled boat {}",
+            subject.any
+        ),
         primary: evidence::label(plan.mission.route_span, "from all of this route"),
         because: evidence::gust_line(plan),
         place: None,
         scenario: None,
         steps: std::iter::once("it drifts onto none within a day".to_owned())
-            .chain(adrift.and_then(|adrift| good_news(passage, adrift)))
+            .chain(good_news(passage, adrift))
             .collect(),
         assumptions: evidence::assumptions(plan),
     }
@@ -407,12 +410,7 @@ fn share(
     hazards_said(plan)?;
     let met = (subject.met)(adrift);
     let Some(meeting) = &met.worst else {
-        return Ok(nothing(
-            passage,
-            Some(adrift),
-            subject,
-            evidence::value(Ratio::ZERO),
-        ));
+        return Ok(none_of_it(passage, adrift, subject));
     };
     let marks = if unless_fetched {
         if let Some(unknown) = unfetched(passage, adrift, meeting, subject.comes) {

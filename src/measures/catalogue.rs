@@ -1,6 +1,7 @@
 //! The list of measures.
 
-use super::input::{self, Input};
+use super::input::Input::{Depths, LaunchTime, Radios};
+use super::input::{self, Inputs};
 use super::input::{
     BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
     THE_DELAY, THE_OPERATOR, THE_RETURN_LEG, THE_RUN, THE_SPEEDS, THE_WIND,
@@ -69,7 +70,7 @@ impl Entry {
     }
 
     /// The same measure, which follows from these alone.
-    const fn moved_by(self, inputs: &'static [Input]) -> Self {
+    const fn moved_by(self, inputs: Inputs) -> Self {
         let measure = Measure {
             moved_by: inputs,
             ..self.measure
@@ -117,7 +118,7 @@ pub static CATALOGUE: &[Entry] = &[
     energy::RESERVE_AT_TURNAROUND.moved_by(THE_RUN),
     energy::RETURN_ENERGY_RATIO.moved_by(THE_RUN),
     time::IN_HAND.moved_by(BEING_OUT),
-    time::AT_LAUNCH.moved_by(NOTHING),
+    time::AT_LAUNCH.moved_by(NOTHING.and(LaunchTime)),
     time::LEFT.moved_by(BEING_OUT).costing(Cost::Light),
     time::IN_THE_DARK.moved_by(BEING_OUT).costing(Cost::Light),
     time::CARRIES.moved_by(NOTHING),
@@ -147,26 +148,28 @@ pub static CATALOGUE: &[Entry] = &[
     seaway::SURF_RIDING.moved_by(THE_RUN),
     seaway::WAVE_GROUPS.moved_by(THE_RUN),
     seaway::ON_THE_BEAM.moved_by(THE_RUN),
-    link::MARGIN.moved_by(NOTHING),
-    believable::BEAM_ABOARD.moved_by(NOTHING),
-    believable::BEAM_ASHORE.moved_by(NOTHING),
-    believable::MAST_ABOARD.moved_by(NOTHING),
-    believable::MAST_ASHORE.moved_by(NOTHING),
-    believable::RADIATED.moved_by(NOTHING),
+    link::MARGIN.moved_by(NOTHING.and(Radios)),
+    believable::BEAM_ABOARD.moved_by(NOTHING.and(Radios)),
+    believable::BEAM_ASHORE.moved_by(NOTHING.and(Radios)),
+    believable::MAST_ABOARD.moved_by(NOTHING.and(Radios)),
+    believable::MAST_ASHORE.moved_by(NOTHING.and(Radios)),
+    believable::RADIATED.moved_by(NOTHING.and(Radios)),
     clearance::SHORELINE.moved_by(THE_RETURN_LEG),
     clearance::LAUNCH_SITE.moved_by(THE_RETURN_LEG),
     clearance::HAZARD.moved_by(THE_RETURN_LEG),
     clearance::KEEP_OUT.moved_by(EVERYTHING),
-    depth::KNOWN.moved_by(NOTHING),
-    depth::SOUNDED.moved_by(NOTHING),
-    depth::UNDER_KEEL.moved_by(THE_RUN).costing(Cost::Depth),
-    depth::UNKNOWN.moved_by(THE_RETURN_LEG),
-    depth::SOUNDINGS_AGE.moved_by(NOTHING),
-    depth::LEVEL_AGE.moved_by(NOTHING),
+    depth::KNOWN.moved_by(NOTHING.and(Depths)),
+    depth::SOUNDED.moved_by(NOTHING.and(Depths)),
+    depth::UNDER_KEEL
+        .moved_by(THE_RUN.and(Depths))
+        .costing(Cost::Depth),
+    depth::UNKNOWN.moved_by(THE_RETURN_LEG.and(Depths)),
+    depth::SOUNDINGS_AGE.moved_by(NOTHING.and(LaunchTime).and(Depths)),
+    depth::LEVEL_AGE.moved_by(NOTHING.and(LaunchTime).and(Depths)),
     position::OFF_WATER.moved_by(NOTHING),
     position::LAUNCH_SITE.moved_by(NOTHING),
     position::STATION.moved_by(NOTHING),
-    position::SOUNDINGS.moved_by(NOTHING),
+    position::SOUNDINGS.moved_by(NOTHING.and(Depths)),
     position::SHORE_AWAY.moved_by(NOTHING),
     position::STATION_OPERATOR.moved_by(NOTHING),
     position::OPERATOR_TO_CONTROLS.moved_by(NOTHING),
@@ -174,14 +177,14 @@ pub static CATALOGUE: &[Entry] = &[
     position::IN_SIGHT.moved_by(NOTHING),
     position::BOAT_AWAY.moved_by(NOTHING),
     position::CLOCK.moved_by(NOTHING),
-    charted::LEVEL.moved_by(NOTHING),
-    charted::MEAN.moved_by(NOTHING),
-    charted::EXPECTED.moved_by(NOTHING),
-    charted::EXPECTED_LEAST.moved_by(NOTHING),
-    charted::LEAST.moved_by(NOTHING),
-    charted::LAUNCH_SITE.moved_by(THE_RETURN_LEG),
-    charted::OFFSHORE.moved_by(NOTHING),
-    charted::CASTS.moved_by(NOTHING),
+    charted::LEVEL.moved_by(NOTHING.and(Depths)),
+    charted::MEAN.moved_by(NOTHING.and(Depths)),
+    charted::EXPECTED.moved_by(NOTHING.and(Depths)),
+    charted::EXPECTED_LEAST.moved_by(NOTHING.and(Depths)),
+    charted::LEAST.moved_by(NOTHING.and(Depths)),
+    charted::LAUNCH_SITE.moved_by(THE_RETURN_LEG.and(Depths)),
+    charted::OFFSHORE.moved_by(NOTHING.and(Depths)),
+    charted::CASTS.moved_by(NOTHING.and(Depths)),
     adrift::WEIR_TIME
         .moved_by(BEING_FETCHED)
         .costing(Cost::Drift),
@@ -233,13 +236,13 @@ pub static CATALOGUE: &[Entry] = &[
     ending::APPROACH_SPEED.moved_by(THE_CURRENTS),
     ending::OFF_WIND.moved_by(THE_WIND),
     ending::STRAIGHT_LENGTH.moved_by(NOTHING),
-    ending::DEPTH_UNDER_KEEL.moved_by(NOTHING),
+    ending::DEPTH_UNDER_KEEL.moved_by(NOTHING.and(Depths)),
     ending::OPERATOR_DISTANCE.moved_by(NOTHING),
     ending::OPERATOR_IN_SIGHT.moved_by(NOTHING),
     ending::DRIFT_TIME_ASHORE
         .moved_by(BEING_FETCHED)
         .costing(Cost::Search),
-    bearing::OFF_BEARING.moved_by(NOTHING),
+    bearing::OFF_BEARING.moved_by(NOTHING.and(Radios)),
     configuration::CUT_OFF_MARGIN.moved_by(NOTHING),
     configuration::FULL_POWER.moved_by(THE_BATTERY),
     configuration::STEERAGEWAY.moved_by(THE_SPEEDS),

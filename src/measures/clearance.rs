@@ -2,7 +2,7 @@
 
 use super::catalogue::{Entry, entry};
 use super::evidence;
-use super::reading::{Change, Measured, Near, NotMeasured, Type, Value};
+use super::reading::{Change, Measured, Near, NotMeasured, Type};
 use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
 use crate::passage::clearance::{Clearances, ClosestApproach, Part};
@@ -59,7 +59,7 @@ pub(super) const KEEP_OUT: Entry = clearance(
      whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
      closed always, and so is each where it cannot be told when the boat is out.",
     &[Change::Shift(Near::KeepOut), Change::HomeAlong],
-    |passage| evidence::of_mission(Ok(keep_out(passage))),
+    |passage| evidence::of_mission(keep_out(passage)),
 );
 
 /// Where a nearness is, in words and on the plan.
@@ -313,7 +313,7 @@ fn zone(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             };
             Ok(known(passage, all, near, 0.0, subject))
         }
-        None => Ok(nothing(
+        None => Err(nothing(
             passage,
             "the clearance from land inside the launch sites",
             "no part of the route lies inside a launch site",
@@ -325,7 +325,7 @@ fn hazard(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     super::adrift::hazards_said(passage.plan)?;
     let all = passage.clearances();
     let Some((index, near)) = all.hazard() else {
-        return Ok(nothing(
+        return Err(nothing(
             passage,
             "the clearance from hazards",
             "this site states none",
@@ -347,7 +347,7 @@ fn hazard(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     Ok(known(passage, all, near, all.half_width, subject))
 }
 
-fn keep_out(passage: &Passage<'_>) -> Measured {
+fn keep_out(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let all = passage.clearances();
     let Some((index, near)) = nearest_closed(passage) else {
         let why = if passage.plan.site.keep_out.is_empty() {
@@ -355,7 +355,7 @@ fn keep_out(passage: &Passage<'_>) -> Measured {
         } else {
             "none is closed while the boat may be out"
         };
-        return nothing(passage, "the clearance from keep-out areas", why);
+        return Err(nothing(passage, "the clearance from keep-out areas", why));
     };
     let area = &passage.plan.site.keep_out[index];
     let shut = closed(passage);
@@ -375,7 +375,7 @@ fn keep_out(passage: &Passage<'_>) -> Measured {
         )),
         deducted: "the boat runs on past the turn by",
     };
-    known(passage, all, near, all.half_width, subject)
+    Ok(known(passage, all, near, all.half_width, subject))
 }
 
 /// Whether each keep-out area is closed at some moment from the planned launch to the latest that the
@@ -393,17 +393,11 @@ pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p
         .min_by(|(_, a), (_, b)| a.clearance.total_cmp(&b.clearance))
 }
 
-/// There is nothing to come near: the far end of what a site may span.
-fn nothing(passage: &Passage<'_>, sentence: &str, why: &str) -> Measured {
-    let far = crate::models::geodesy::Plane::LIMIT;
-    Measured {
-        value: Value::Quantity(crate::units::Typed::quantity(far)),
-        sentence: sentence.to_owned(),
-        primary: evidence::label(passage.plan.mission.route_span, "nothing to come near"),
-        because: vec![evidence::label(passage.plan.site.id.span(), why)],
-        place: None,
-        scenario: None,
-        steps: Vec::new(),
-        assumptions: Vec::new(),
-    }
+/// There is nothing to come near.
+fn nothing(passage: &Passage<'_>, what: &str, why: &str) -> NotMeasured {
+    evidence::no_subject(
+        passage.plan.mission.route_span,
+        format!("{what}: nothing to come near"),
+        evidence::label(passage.plan.site.id.span(), why),
+    )
 }

@@ -3,7 +3,7 @@
 use super::catalogue::Entry;
 use super::evidence;
 use super::input;
-use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
+use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::units::{Dimension, Energy, Length, Ratio};
 
@@ -81,6 +81,7 @@ pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, NotMeas
         .map_err(|why| evidence::no_passage(passage.plan, why))?;
     if runs.runs.is_empty() {
         return Err(NotMeasured {
+            lack: Lack::Statement,
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(passage.plan.mission.route_span, "too wide"),

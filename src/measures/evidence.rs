@@ -1,6 +1,6 @@
 //! Telling a value: where on the plan, which lines it follows from, what was assumed.
 
-use super::reading::{Measured, Measurement, NotMeasured, Value};
+use super::reading::{Lack, Measured, Measurement, NotMeasured, Value};
 use crate::finding::{Label, Place};
 use crate::models::plane::Point;
 use crate::passage::ending::{Known as StopKnown, Stopping};
@@ -158,11 +158,24 @@ pub(super) fn home_line(plan: &Plan) -> Label {
 /// A measure that cannot be told for want of something stated.
 pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> NotMeasured {
     NotMeasured {
+        lack: Lack::Statement,
         reason: reason.to_owned(),
         remedy: remedy.to_owned(),
         primary: label(span, "not enough to go on"),
         because: Vec::new(),
         assumptions: assumptions(plan),
+    }
+}
+
+/// A measure of something that is not there, as the files say; `why` is the line that says it.
+pub(super) fn no_subject(span: Span, reason: String, why: Label) -> NotMeasured {
+    NotMeasured {
+        lack: Lack::Subject,
+        reason,
+        remedy: String::new(),
+        primary: label(span, "nothing here"),
+        because: vec![why],
+        assumptions: Vec::new(),
     }
 }
 
@@ -210,6 +223,7 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> NotMeasured {
         ),
     };
     NotMeasured {
+        lack: Lack::Statement,
         reason,
         remedy,
         primary: label(span, "not enough to go on"),
@@ -268,6 +282,7 @@ pub(super) fn stopped(
         ),
     ));
     NotMeasured {
+        lack: Lack::Statement,
         reason,
         remedy,
         primary: label(span, whither),

@@ -3,7 +3,7 @@
 use super::catalogue::Entry;
 use super::evidence;
 use super::input;
-use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
+use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
 use crate::passage::Passage;
 use crate::units::{Angle, Dimension, Towards};
 
@@ -44,6 +44,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 let mut because = evidence::gust_line(plan);
                 because.push(hull_line(passage));
                 return Err(NotMeasured {
+                    lack: Lack::Statement,
                     reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
                     remedy: "plan for less wind".to_owned(),
                     primary: evidence::label(plan.mission.route_span, "somewhere on this route"),
@@ -55,6 +56,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
     let Some((headway, scenario)) = least else {
         return Err(NotMeasured {
+            lack: Lack::Statement,
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(plan.mission.route_span, "too wide"),

@@ -25,37 +25,93 @@ pub enum Input {
     Delay,
     /// The remote operator's reaction time.
     Reaction,
+    /// The day and time of the launch.
+    LaunchTime,
+    /// Radios, aboard and ashore, with their antennas.
+    Radios,
+    /// Soundings, water level and stated depths of the site.
+    Depths,
 }
 
-use Input::{Battery, Currents, Delay, KeepOut, Reaction, ReturnLeg, Wind};
+impl Input {
+    /// Every one.
+    pub const ALL: [Self; 10] = [
+        Self::Wind,
+        Self::Battery,
+        Self::ReturnLeg,
+        Self::Currents,
+        Self::KeepOut,
+        Self::Delay,
+        Self::Reaction,
+        Self::LaunchTime,
+        Self::Radios,
+        Self::Depths,
+    ];
+}
+
+/// A set of inputs.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Inputs(u16);
+
+impl Inputs {
+    /// These.
+    #[must_use]
+    pub const fn these(inputs: &[Input]) -> Self {
+        let (mut set, mut index) = (Self(0), 0);
+        while index < inputs.len() {
+            set = set.and(inputs[index]);
+            index += 1;
+        }
+        set
+    }
+
+    /// These and one more.
+    #[must_use]
+    pub const fn and(self, input: Input) -> Self {
+        Self(self.0 | 1 << input as u16)
+    }
+
+    /// Whether one is among them.
+    #[must_use]
+    pub const fn contains(self, input: Input) -> bool {
+        self.0 & 1 << input as u16 != 0
+    }
+
+    /// Each of them, in the order of [`Input::ALL`].
+    pub fn each(self) -> impl Iterator<Item = Input> {
+        let all = Input::ALL.into_iter();
+        all.filter(move |input| self.contains(*input))
+    }
+}
+
+use Input::{Battery, Currents, Delay, KeepOut, LaunchTime, Reaction, ReturnLeg, Wind};
 
 /// Follows from none of them.
-pub(super) const NOTHING: &[Input] = &[];
+pub(super) const NOTHING: Inputs = Inputs::these(&[]);
 /// Follows from all of them, or is not known not to.
-pub(super) const EVERYTHING: &[Input] =
-    &[Wind, Battery, ReturnLeg, Currents, KeepOut, Delay, Reaction];
+pub(super) const EVERYTHING: Inputs = Inputs::these(&Input::ALL);
 /// Follows from the wind alone.
-pub(super) const THE_WIND: &[Input] = &[Wind];
+pub(super) const THE_WIND: Inputs = Inputs::these(&[Wind]);
 /// Follows from the run out and home.
-pub(super) const THE_RUN: &[Input] = &[Wind, Battery, ReturnLeg, Currents];
+pub(super) const THE_RUN: Inputs = Inputs::these(&[Wind, Battery, ReturnLeg, Currents]);
 /// Follows from when the boat is out.
-pub(super) const BEING_OUT: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Delay];
+pub(super) const BEING_OUT: Inputs = THE_RUN.and(Delay).and(LaunchTime);
 /// Follows from where a disabled boat comes to, and how soon it is fetched.
-pub(super) const BEING_FETCHED: &[Input] = &[Wind, Battery, ReturnLeg, Currents, Reaction];
+pub(super) const BEING_FETCHED: Inputs = THE_RUN.and(Reaction);
 /// Follows from the return leg, not from the wind.
-pub(super) const THE_RETURN_LEG: &[Input] = &[ReturnLeg];
+pub(super) const THE_RETURN_LEG: Inputs = Inputs::these(&[ReturnLeg]);
 /// Follows from the currents, not from the wind.
-pub(super) const THE_CURRENTS: &[Input] = &[Currents];
+pub(super) const THE_CURRENTS: Inputs = Inputs::these(&[Currents]);
 /// Follows from speeds through the water, out and home, not from the wind.
-pub(super) const THE_SPEEDS: &[Input] = &[Currents, ReturnLeg];
+pub(super) const THE_SPEEDS: Inputs = Inputs::these(&[Currents, ReturnLeg]);
 /// Follows from how late the launch may be.
-pub(super) const THE_DELAY: &[Input] = &[Delay];
+pub(super) const THE_DELAY: Inputs = Inputs::these(&[Delay, LaunchTime]);
 /// Follows from how fast the operator reacts.
-pub(super) const THE_OPERATOR: &[Input] = &[Reaction];
+pub(super) const THE_OPERATOR: Inputs = Inputs::these(&[Reaction]);
 /// Follows from how far the boat runs on before the operator has it.
-pub(super) const RUNNING_ON: &[Input] = &[Reaction, Currents];
+pub(super) const RUNNING_ON: Inputs = Inputs::these(&[Reaction, Currents]);
 /// Follows from what the battery holds, not from the run.
-pub(super) const THE_BATTERY: &[Input] = &[Battery];
+pub(super) const THE_BATTERY: Inputs = Inputs::these(&[Battery]);
 
 /// One statement that is left out.
 struct Missing {
@@ -147,15 +203,17 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
                 None => miss(true, mission.id.span(), what, remedy),
             }
         }
+        // A plan has a launch time; each measure says itself what it lacks of the others.
+        LaunchTime | Input::Radios | Input::Depths => {}
     }
     all
 }
 
 /// Why a measure that follows from these cannot be told, where a plan leaves one of them out.
-pub(super) fn lacking(plan: &Plan, inputs: &[Input]) -> Option<NotMeasured> {
+pub(super) fn lacking(plan: &Plan, inputs: Inputs) -> Option<NotMeasured> {
     let all: Vec<Missing> = inputs
-        .iter()
-        .flat_map(|input| left_out(plan, *input))
+        .each()
+        .flat_map(|input| left_out(plan, input))
         .collect();
     let near = all.first()?.near;
     let joined = |parts: Vec<&str>| parts.join(", and ");

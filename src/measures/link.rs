@@ -3,7 +3,9 @@
 use super::catalogue::Entry;
 use super::evidence;
 use super::input;
-use super::reading::{Change, Cost, Measure, Measured, Measurement, NotMeasured, Scope, Type};
+use super::reading::{
+    Change, Cost, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type,
+};
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::passage::links::{LinkMargin, LinkReading, NoLink};
@@ -34,6 +36,7 @@ pub(super) const MARGIN: Entry = Entry {
 fn margins(passage: &Passage<'_>) -> Vec<Measurement> {
     if passage.plan.mission.links.is_empty() {
         let outcome = Err(NotMeasured {
+            lack: Lack::Statement,
             reason: "the plan does not say which links it needs".to_owned(),
             remedy: "add `links:` with `control: needed`".to_owned(),
             primary: evidence::label(passage.plan.mission.id.span(), "not enough to go on"),
@@ -96,6 +99,7 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> NotMeas
         ),
     };
     NotMeasured {
+        lack: Lack::Statement,
         reason,
         remedy,
         primary: evidence::label(usage, "the mission needs this link"),

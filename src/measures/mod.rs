@@ -51,6 +51,8 @@ pub use catalogue::{CATALOGUE, Entry, find, read};
 pub use clearance::closed as closed_areas;
 pub use evidence::all_assumptions as assumptions;
 pub use figures::figures;
-pub use input::Input;
-pub use reading::{Change, Cost, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
+pub use input::{Input, Inputs};
+pub use reading::{
+    Change, Cost, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value,
+};
 pub use solve::{Wanted, WhatIf};

@@ -1,6 +1,6 @@
 //! What a measure says of a plan.
 
-use super::input::Input;
+use super::input::{Input, Inputs};
 use crate::finding::{Label, Place};
 use crate::units::{Dimension, Quantity};
 
@@ -152,7 +152,7 @@ pub struct Measure {
     /// Which changes can be solved for.
     pub levers: &'static [Change],
     /// What it follows from; of whatever is not listed it is the same.
-    pub moved_by: &'static [Input],
+    pub moved_by: Inputs,
     /// Whether it tells what the plan states of its wind, and nothing of a wind that blows.
     pub of_planned_wind: bool,
     /// What it costs to compute.
@@ -163,7 +163,7 @@ impl Measure {
     /// Whether it may be another in another wind.
     #[must_use]
     pub fn depends_on_wind(&self) -> bool {
-        self.moved_by.contains(&Input::Wind)
+        self.moved_by.contains(Input::Wind)
     }
 }
 
@@ -226,9 +226,20 @@ pub(super) fn known(
     }
 }
 
+/// What a measure without a value lacks.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Lack {
+    /// A statement, or a method that reaches so far: nothing can be said of what it measures.
+    Statement,
+    /// A subject: the files say that there is nothing that it could be about, such as no hazard.
+    Subject,
+}
+
 /// Why a measure has no value.
 #[derive(Clone, PartialEq, Debug)]
 pub struct NotMeasured {
+    /// What it lacks.
+    pub lack: Lack,
     /// The reason, in a clause that follows "because".
     pub reason: String,
     /// What to add or change so that it can be measured.

@@ -6,7 +6,7 @@ use super::effective::RuleInForce;
 use super::expression::{Expression, NoValue};
 use super::rule::Rule;
 use crate::finding::{Comparison, Label};
-use crate::measures::{Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
+use crate::measures::{Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
 
 /// What comes of judging a rule, from good to bad.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
@@ -125,6 +125,7 @@ fn reading_of(rule: &Rule, measure: &Measure, all: &[Measurement], subject: &str
         (None, _) => "was not measured",
     };
     let unknown = NotMeasured {
+        lack: Lack::Statement,
         reason: format!("`{}` {amiss}", measure.name),
         remedy: String::new(),
         primary: rule_line(rule),
@@ -160,6 +161,7 @@ fn is_finite(value: Value) -> bool {
 
 fn not_finite(name: &str, known: &Measured) -> NotMeasured {
     NotMeasured {
+        lack: Lack::Statement,
         reason: format!("`{name}` does not come to a finite number"),
         remedy: String::new(),
         primary: known.primary.clone(),
@@ -231,7 +233,15 @@ fn judge_bound(
                 Verdict::Fails
             };
         }
-        Err(why) => judgement.unknown = Some(reason(&rule.rule, measure, &why, readings)),
+        Err(why) => {
+            let unknown = reason(&rule.rule, measure, &why, readings);
+            // Only a rule over that alone: what else an expression speaks of may be there.
+            if unknown.lack == Lack::Subject && measure.bare().is_some() {
+                judgement.verdict = Verdict::NotApplicable;
+            } else {
+                judgement.unknown = Some(unknown);
+            }
+        }
     }
 }
 
@@ -258,6 +268,7 @@ fn reason(
                 own(name).then_some(reading.outcome.as_ref().ok()?.primary.clone())
             });
             return NotMeasured {
+                lack: Lack::Statement,
                 reason: format!("`{}` does not come to a finite number", expression.text()),
                 remedy: String::new(),
                 primary: first.unwrap_or_else(|| rule_line(rule)),
@@ -269,6 +280,7 @@ fn reason(
     match named.or_else(|| lacking.clone().next()) {
         Some((_, unknown)) => unknown.clone(),
         None => NotMeasured {
+            lack: Lack::Statement,
             reason: format!("`{}` cannot be evaluated", expression.text()),
             remedy: String::new(),
             primary: rule_line(rule),

@@ -5,7 +5,9 @@ use std::sync::Arc;
 use super::*;
 use crate::document::{Document, ParseLimits, parse};
 use crate::finding::Label;
-use crate::measures::{Cost, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};
+use crate::measures::{
+    Cost, Inputs, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value,
+};
 use crate::schema::{Kind, Problem, validate};
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Dimension, Quantity};
@@ -19,7 +21,7 @@ const fn measure(name: &'static str, scope: Scope, of: Type) -> Measure {
         meaning: "It is measured somehow.",
         needs: "something that a plan states",
         levers: &[],
-        moved_by: &[],
+        moved_by: Inputs::these(&[]),
         of_planned_wind: false,
         cost: Cost::Run,
     }
@@ -141,6 +143,7 @@ pub(super) fn unknown(subject: &str, reason: &str) -> Measurement {
     Measurement {
         subject: subject.to_owned(),
         outcome: Err(NotMeasured {
+            lack: Lack::Statement,
             reason: reason.to_owned(),
             remedy: "state it".to_owned(),
             primary: label("not stated here"),
@@ -157,4 +160,13 @@ pub(super) fn quantity(name: &str, value: f64) -> Value {
         Type::Quantity(dimension) => Value::Quantity(Quantity::new(value, dimension)),
         Type::Truth => panic!("{name} is true or false"),
     }
+}
+
+/// What is not there to be measured.
+pub(super) fn absent(subject: &str) -> Measurement {
+    let mut measurement = unknown(subject, "there is none");
+    if let Err(why) = &mut measurement.outcome {
+        why.lack = Lack::Subject;
+    }
+    measurement
 }

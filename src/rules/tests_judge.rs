@@ -1,6 +1,6 @@
 //! Judgements: three values, subjects, bounds.
 
-use super::testing::{in_force, known, quantity, unknown};
+use super::testing::{absent, in_force, known, quantity, unknown};
 use super::{Judgement, Verdict, judge, overall};
 use crate::finding::Side;
 use crate::measures::{Measurement, Value};
@@ -210,6 +210,28 @@ fn of_two_limits_the_broken_one_is_told_else_the_nearer() {
         assert_eq!(comparison.side, side, "{value}");
         assert!((comparison.measured.value - value).abs() < 1e-12);
     }
+}
+
+/// A rule over what is not there does not apply. One that calculates with it is not evaluated: what
+/// else it speaks of may be there.
+#[test]
+fn what_is_not_there_is_not_judged() {
+    let verdict = |lines: &str| {
+        let judgement = one(lines, &|name| match name {
+            "mission.reach" => vec![absent("")],
+            _ => figures(name, &[("", 5.0)]),
+        });
+        (judgement.verdict, judgement.unknown.map(|why| why.reason))
+    };
+    let none = Some("there is none".to_owned());
+    assert_eq!(
+        verdict("measure: mission.reach\nat_least: 10 m"),
+        (Verdict::NotApplicable, None)
+    );
+    assert_eq!(
+        verdict("measure: mission.reach * 2.0\nat_least: 10 m"),
+        (Verdict::Unknown, none)
+    );
 }
 
 #[test]

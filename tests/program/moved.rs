@@ -8,8 +8,9 @@ use offing::check::{load, on_large_stacks};
 use offing::measures::{CATALOGUE, Input, Value};
 use offing::passage::Passage;
 use offing::plan::Plan;
+use offing::schema::Stated;
 use offing::source::MemoryTree;
-use offing::units::{Angle, FromDirection, Ratio, Speed, Time};
+use offing::units::{Angle, FromDirection, Length, Level, Ratio, Speed, Time, Towards};
 use rayon::prelude::*;
 
 fn in_wind(plan: &Plan, from: f64, spread: f64, mean: f64, gust: f64) -> Plan {
@@ -55,6 +56,67 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
                 operator.reaction_time.value = Time::seconds(90.0);
             }
         })],
+        "launch time" => [-6, 7, 24 * 40]
+            .into_iter()
+            .map(|hours| {
+                with(&|plan| {
+                    let time = &mut plan.mission.launch.time.value;
+                    *time += jiff::SignedDuration::from_hours(hours);
+                })
+            })
+            .collect(),
+        "radios" => vec![
+            with(&|plan| {
+                let mut vessel = (*plan.vessel).clone();
+                for radio in &mut vessel.radios {
+                    radio.losses.value = radio.losses.value + Level::decibels(6.0);
+                    radio.antenna.height.value = radio.antenna.height.value * 0.4;
+                    radio.antenna.gain.value = radio.antenna.gain.value + Level::decibels(2.0);
+                }
+                plan.vessel = vessel.into();
+            }),
+            with(&|plan| {
+                let mut site = (*plan.site).clone();
+                for radio in site.stations.iter_mut().flat_map(|one| &mut one.radios) {
+                    radio.antenna.gain.value = radio.antenna.gain.value + Level::decibels(3.0);
+                    radio.antenna.height.value = radio.antenna.height.value * 0.4;
+                    if let Some(azimuth) = &mut radio.antenna.azimuth {
+                        azimuth.value = Towards::new(azimuth.value.angle() + Angle::degrees(70.0));
+                    }
+                    if let Some(beamwidth) = &mut radio.antenna.beamwidth {
+                        beamwidth.value = beamwidth.value * 0.5;
+                    }
+                }
+                plan.site = site.into();
+            }),
+        ],
+        "depths" => [0, 1, 2, 3]
+            .into_iter()
+            .map(|which| {
+                with(&|plan| {
+                    let mut site = (*plan.site).clone();
+                    match which {
+                        0 => site.depths.soundings = None,
+                        1 => {
+                            if let Some(level) = &mut site.depths.level {
+                                level.above_datum.value =
+                                    level.above_datum.value - Length::metres(0.7);
+                            }
+                        }
+                        2 => {
+                            site.depths.least =
+                                Some(Stated::written(Length::metres(0.9), plan.mission.id.span()));
+                        }
+                        _ => {
+                            for place in &mut site.launch_sites {
+                                place.depth = None;
+                            }
+                        }
+                    }
+                    plan.site = site.into();
+                })
+            })
+            .collect(),
         "currents" | "keep out" => {
             let mut none = plan.clone();
             let mut more = plan.clone();
@@ -146,7 +208,7 @@ fn demo() -> MemoryTree {
 }
 
 /// What is changed, and under which name a measure says that it follows from it.
-const CHANGES: [(&str, Input); 7] = [
+const CHANGES: [(&str, Input); 10] = [
     ("wind", Input::Wind),
     ("battery", Input::Battery),
     ("home", Input::ReturnLeg),
@@ -154,6 +216,9 @@ const CHANGES: [(&str, Input); 7] = [
     ("keep out", Input::KeepOut),
     ("delay", Input::Delay),
     ("reaction", Input::Reaction),
+    ("launch time", Input::LaunchTime),
+    ("radios", Input::Radios),
+    ("depths", Input::Depths),
 ];
 
 #[test]
@@ -182,13 +247,13 @@ fn nothing_moves_a_measure_that_did_not_say_so() {
         for (what, input) in CHANGES {
             let moves = |name: &str| moved.contains(&(name, what));
             let silent = CATALOGUE.iter().filter(|entry| {
-                moves(entry.measure.name) && !entry.measure.moved_by.contains(&input)
+                moves(entry.measure.name) && !entry.measure.moved_by.contains(input)
             });
             unsaid.extend(silent.map(|entry| format!("{} by the {what}", entry.measure.name)));
             // The change bites, and not everything claims to follow from it.
             let said = CATALOGUE
                 .iter()
-                .filter(|entry| entry.measure.moved_by.contains(&input));
+                .filter(|entry| entry.measure.moved_by.contains(input));
             assert!(said.count() < CATALOGUE.len() * 2 / 3, "{what}");
             assert!(
                 CATALOGUE.iter().any(|entry| moves(entry.measure.name)),

@@ -4,7 +4,7 @@ use super::known;
 use crate::measures::battery::trigger;
 use crate::measures::energy::complete;
 use crate::measures::evidence;
-use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::reading::{Lack, Measured, NotMeasured, Value};
 use crate::passage::{Passage, Runs};
 use crate::plan::mission::{Action, LostLink, LowBattery, Threshold};
 use crate::units::{Ratio, Time};
@@ -70,6 +70,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let runs = complete(passage)?;
     let (last, how, line) = fires(passage, runs)?;
     let outside = |(scenario, outside): (usize, crate::models::OutsideValidity)| NotMeasured {
+        lack: Lack::Statement,
         reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
         remedy: "plan for less wind".to_owned(),
         primary: evidence::label(action.span(), "holds its place somewhere on the route"),

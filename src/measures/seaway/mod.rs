@@ -17,7 +17,7 @@ pub(super) use weather::{GUST, WIND};
 
 use super::catalogue::{Entry, entry};
 use super::evidence;
-use super::reading::{Change, Measured, Measurement, NotMeasured, Type, Value};
+use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type, Value};
 use crate::finding::{Label, Place};
 use crate::models::stability::{RIPPLE_SHARE, counts, untried_height};
 use crate::models::waves::validity::cautions;
@@ -49,6 +49,7 @@ fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), NotMeasur
     match seaway {
         Some(seaway) => Ok((runs, seaway)),
         None => Err(NotMeasured {
+            lack: Lack::Statement,
             reason: "the route spreads over more water than the sea can be computed for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(plan.mission.route_span, "too wide"),
