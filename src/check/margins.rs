@@ -8,13 +8,13 @@ use crate::plan::people::Demanded;
 use crate::rules::{About, EffectivePolicy, Judgement, Margin, Margins};
 
 /// The passage of a plan as a policy has it judged: with its margins, and what it demands.
-pub(super) fn passage<'p>(plan: &'p Plan, policy: &EffectivePolicy) -> Passage<'p> {
+pub(crate) fn passage<'p>(plan: &'p Plan, policy: &EffectivePolicy) -> Passage<'p> {
     varied(plan, policy, variation(&policy.margins))
 }
 
 /// The passage of a plan varied in a way of its own, in place of a policy's margins, with what the
 /// policy demands.
-pub(super) fn varied<'p>(
+pub(crate) fn varied<'p>(
     plan: &'p Plan,
     policy: &EffectivePolicy,
     variation: Variation,
@@ -55,7 +55,7 @@ fn needed(about: About) -> &'static str {
 }
 
 /// Every margin in a sentence.
-pub(super) fn told(margins: &Margins) -> Vec<String> {
+pub(crate) fn told(margins: &Margins) -> Vec<String> {
     margins
         .iter()
         .filter(|margin| margin.share.value.get() > 0.0)
@@ -71,7 +71,7 @@ pub(super) fn told(margins: &Margins) -> Vec<String> {
 }
 
 /// The lines of the margins that bear on what a rule measures.
-pub(super) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
+pub(crate) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
     let needs = || {
         let names = judgement.readings.iter().map(|(name, _)| name);
         names.filter_map(|name| Some(measures::find(name)?.measure.needs))

@@ -11,15 +11,11 @@ mod floors;
 mod guard;
 mod inputs;
 mod judge;
-mod launch;
 mod leaves;
-mod limits;
-mod margins;
+pub(crate) mod margins;
 mod outcome;
 mod outline;
 mod partition;
-pub mod picture;
-mod planned_wind;
 mod prune;
 mod recorded;
 mod scope;
@@ -27,10 +23,9 @@ mod share;
 mod spread;
 mod threads;
 mod twice;
-mod watch;
-mod window;
+pub(crate) mod watch;
 
-pub use accept::{Accepting, Approval, Signers, principal};
+pub use accept::{Accepting, Approval, Signers, principal, signed_by};
 pub use asked::{LoadedMission, NoAnswer, asked, file_of};
 pub use changed::{Told, told_changes};
 pub use digest::{Digester, Digests, InputDigest, sha256, statement};
@@ -38,19 +33,9 @@ pub use extent::{ChangeImpact, LeftOut, Reading, Side};
 pub use extras::CheckOptions;
 pub use guard::{guard, problems_of};
 pub use inputs::Inputs;
-pub use launch::{
-    BY_HAND, BatteryRead, Committed, Decision, Earlier, Elsewhere, Readings, Reason, Reviewed,
-    Signature, Waived, WindRead, counts_charge, launch, read_charge, read_digest, read_voltage,
-    tells_charge, wind,
-};
-pub use limits::{
-    Alternative, BandWind, Change, Given, LimitedBy, Limits, MOST_STEP, Moved, Passing, Room,
-    Sector, Sought, Steady, Varied, as_read, limits, limits_of,
-};
 pub use outcome::{EffectiveLimit, Looser, MissionResult, Outcome, RuleResult};
 pub use outline::Waypoint;
 pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
-pub use picture::Picture;
 pub use prune::{Pruned, baseline_reads_back, not_all_read, prune};
 pub use recorded::{kind_stated, recorded};
 pub use share::{CheckScope, Since, check_folder, check_share};
@@ -58,7 +43,6 @@ pub use spread::{Failing, Sampling, Spread};
 pub use threads::on_large_stacks;
 pub use twice::out_twice_among;
 pub use watch::{Progress, Watch};
-pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
 
 pub use crate::plan::NotChecked;
 pub use crate::plan::baseline::{Baseline, Known};

@@ -15,7 +15,7 @@ pub struct Progress {
 pub type Watch<'a> = &'a (dyn Fn(Progress) + Sync);
 
 /// Counts parts and tells of them.
-pub(super) struct Counter<'a> {
+pub(crate) struct Counter<'a> {
     watch: Watch<'a>,
     done: AtomicUsize,
     of: usize,

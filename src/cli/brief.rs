@@ -3,7 +3,8 @@
 use super::args::Brief;
 use super::progress::Progressing;
 use super::{Failure, output, place, settings};
-use crate::check::{CheckOptions, Sought, asked, judged, limits_of};
+use crate::check::{CheckOptions, asked, judged};
+use crate::envelope::{Sought, limits_of};
 use crate::report::{brief, exit_status};
 use crate::units::Angle;
 

@@ -10,7 +10,9 @@ use crate::calibrate::report::{About, File, by_speed, html, json, text};
 use crate::calibrate::{
     Anemometer, Calibration, Despite, Run, Wind, Written, against, calibrate, has_wind, written,
 };
-use crate::check::{BY_HAND, Loaded, WindRead, load, sha256};
+use crate::check::{Loaded, load, sha256};
+use crate::launch::WindRead;
+use crate::models::wind::BY_HAND;
 use crate::plan::run::run_record;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;

@@ -7,9 +7,9 @@ use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
 use crate::check::{CheckScope, Outcome, Sampling, Since, check_folder, check_share, file_of};
+use crate::git::revision::Revision;
+use crate::git::{GitError, Repository, commit};
 use crate::report::exit_status;
-use crate::review::git::{GitError, Repository, commit};
-use crate::review::revision::Revision;
 use crate::schema::is_id;
 use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_bytes, printable_line};
 

@@ -9,15 +9,15 @@ use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
 use super::progress::Progressing;
 use super::{Failure, committing, output, place, settings};
 use crate::finding::Nature;
+use crate::git::signature::Purpose;
+use crate::git::{GitError, Repository, commit};
 use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
 use crate::history::{
     Again, Filter, Logged, Records, Said, record as recorded, signature_of, verify,
 };
 use crate::plan::run::End;
 use crate::report::wrapped;
-use crate::review::git::{GitError, Repository, commit};
 use crate::schema::explain::{first_of, nearest};
-use crate::signature::Purpose;
 use crate::source::{ReadError, WorkTree, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 

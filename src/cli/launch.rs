@@ -13,9 +13,10 @@ use super::args::{Launch, LaunchFormat};
 use super::history::readable;
 use super::place::not_held;
 use super::{Failure, committing, output, place, settings, wind};
-use crate::check::{
-    BatteryRead, Decision, Readings, asked, counts_charge, launch, read_charge, read_digest,
-    read_voltage, tells_charge,
+use crate::check::asked;
+use crate::launch::{
+    BatteryRead, Decision, Readings, counts_charge, launch, read_charge, read_digest, read_voltage,
+    tells_charge,
 };
 use crate::plan::Plan;
 use crate::report::{Typed, launch_json, launch_record, launch_text};

@@ -3,7 +3,7 @@
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
 use super::{Failure, output, place, settings, wind};
-use crate::check::{Given, Sought, limits};
+use crate::envelope::{Given, Sought, limits};
 use crate::report::{limits_json, limits_polar, limits_text};
 use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
 

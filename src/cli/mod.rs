@@ -31,7 +31,8 @@ use clap::Parser as _;
 
 use args::{Arguments, Command};
 
-use crate::check::{NoAnswer, wind};
+use crate::check::NoAnswer;
+use crate::launch::wind;
 
 /// The command line could not be understood (`EX_USAGE` of sysexits.h).
 const USAGE: u8 = 64;

@@ -2,9 +2,9 @@
 
 use super::args::{PolicyFrom, Review};
 use super::{Failure, figures, output, reports, settings};
+use crate::git::revision::Revision;
+use crate::git::{Git as _, GitError, Repository, commit};
 use crate::report::exit_status;
-use crate::review::git::{Git as _, GitError, Repository, commit};
-use crate::review::revision::Revision;
 use crate::review::{self, review_as};
 use crate::source::{Tree, WorkTree};
 

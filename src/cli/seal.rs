@@ -5,8 +5,8 @@ use std::path::Path;
 use super::history::{git_error, opened};
 use super::{Failure, output};
 use crate::check::principal;
+use crate::git::{Git as _, commit};
 use crate::history::seal;
-use crate::review::git::{Git as _, commit};
 use crate::source::printable_line;
 
 /// Makes the seal of a chain, as a tag that git has `ssh-keygen` sign.

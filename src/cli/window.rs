@@ -2,7 +2,7 @@
 
 use super::args::{Window, WindowFormat};
 use super::{Failure, output, place, settings};
-use crate::check::window;
+use crate::envelope::window;
 use crate::report::{window_json, window_text};
 use crate::units::{Dimension, Time, Typed as _, parse_quantity};
 

@@ -2,7 +2,6 @@
 
 use super::actual::{ActualRun, Fix};
 use crate::check::RuleResult;
-use crate::check::picture::At;
 use crate::finding::Side;
 use crate::measures::names;
 use crate::models::geometry::Segment;
@@ -10,6 +9,7 @@ use crate::models::plane::Point;
 use crate::models::track::corridor_half_width;
 use crate::passage::Passage;
 use crate::passage::clearance::{area_distance, hazard_distance, split};
+use crate::picture::At;
 use crate::plan::Plan;
 use crate::rules::{EffectivePolicy, RuleInForce, Verdict};
 use crate::source::Span;

@@ -2,7 +2,7 @@
 
 use super::actual::ActualRun;
 use super::thresholds::{FADE, LINK, STRETCH, UNSEEN};
-use crate::check::picture::{AlongRoute, LinkAlong};
+use crate::picture::{AlongRoute, LinkAlong};
 use crate::plan::Plan;
 use crate::track::LinkQuality;
 use crate::units::{Length, Level, Quantity, Ratio, Time, Typed as _};

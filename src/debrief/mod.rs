@@ -39,10 +39,11 @@ pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
 
 use jiff::Timestamp;
 
-use crate::check::{Picture, RuleResult};
+use crate::check::RuleResult;
 use crate::finding::Finding;
 use crate::models::geodesy::Position;
 use crate::passage::Passage;
+use crate::picture::Picture;
 use crate::plan::Plan;
 use crate::rules::EffectivePolicy;
 use crate::source::{SourceId, Sources, Span};

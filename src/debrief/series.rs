@@ -3,8 +3,8 @@
 use super::actual::ActualRun;
 use super::planned::Planned;
 use super::sums::Mark;
-use crate::check::Picture;
-use crate::check::picture::At;
+use crate::picture::At;
+use crate::picture::Picture;
 use crate::plan::Plan;
 use crate::track::LinkQuality;
 

@@ -10,14 +10,15 @@ use rayon::prelude::*;
 use super::decisions::Decisions;
 use super::log::Log;
 use super::{Filter, Launch, Record, Records, begin};
-use crate::check::{
-    BatteryRead, Decision, Elsewhere, Progress, Readings, Watch, asked, launch, read_charge,
-    read_voltage, wind::wind,
-};
+use crate::check::{Progress, Watch, asked};
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
+use crate::git::Git;
+use crate::git::revision::Revision;
+use crate::launch::wind::wind;
+use crate::launch::{
+    BatteryRead, Decision, Elsewhere, Readings, launch, read_charge, read_voltage,
+};
 use crate::plan::decision::Decided;
-use crate::review::git::Git;
-use crate::review::revision::Revision;
 use crate::source::printable_line;
 
 /// Of which runs the launch is decided again, and who is told how far it has come.

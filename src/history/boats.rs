@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::in_git::{once, text};
 use super::{Record, Records};
 use crate::document::{ParseLimits, parse};
+use crate::git::{Git, GitError};
 use crate::plan::boats::boat_of;
-use crate::review::git::{Git, GitError};
 use crate::source::Sources;
 
 /// The boat of a vessel as a text of its file says: stated, or the vessel that it was calibrated from.

@@ -8,9 +8,10 @@ use std::path::Path;
 use super::in_git::{committed, readable};
 use super::log::Log;
 use super::{NoHistory, Records};
-use crate::check::{Elsewhere, recorded, sha256};
+use crate::check::{recorded, sha256};
+use crate::git::{Git, GitError, Repository, is_shallow};
+use crate::launch::Elsewhere;
 use crate::plan::is_yaml;
-use crate::review::git::{Git, GitError, Repository, is_shallow};
 use crate::source::{Limit, Tree, WorkTree};
 
 /// Looks through every commit that git still knows by a name. What is in the commit that is checked out

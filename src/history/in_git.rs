@@ -9,8 +9,8 @@ use super::policies::Judging;
 use super::{NoHistory, Record, Records, begin};
 use crate::check::{recorded, sha256};
 use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
+use crate::git::{Git, GitError};
 use crate::plan::is_yaml;
-use crate::review::git::{Git, GitError};
 use crate::source::{Limit, SourceId, Sources, Span, Tree, is_object, printable_line};
 
 /// What is broken, and what is to be known.

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::log::Log;
 use super::{Record, Records, begin};
 use crate::finding::FindingBuilder;
-use crate::review::git::{Git, GitError};
+use crate::git::{Git, GitError};
 use crate::source::Span;
 
 /// Whoever records follows the ends of the chain, so that of two records which follow the same one each

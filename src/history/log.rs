@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::git::{Git, GitError};
 use crate::plan::is_yaml;
-use crate::review::git::{Git, GitError};
 
 /// One file that a commit changed, against one of its parents.
 #[derive(Clone, PartialEq, Eq, Debug)]

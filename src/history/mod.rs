@@ -31,10 +31,10 @@ pub use standing::{Judged, committed, committed_after, named_commit, reviewed};
 
 use crate::check::sha256;
 use crate::finding::{Concern, Finding, Nature, Severity, concern, sort};
+use crate::git::{Git, GitError, is_shallow};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::run::{RunRecord, run_record};
 use crate::plan::{FileOfKind, gather};
-use crate::review::git::{Git, GitError, is_shallow};
 use crate::schema::{Kind, Problem};
 use crate::source::{MemoryTree, ReadError, SourceId, Sources, Tree};
 

@@ -11,8 +11,8 @@ use super::signed::signed_by_one;
 use super::{NoHistory, Record, Records, verify};
 use crate::check::NoAnswer;
 use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
-use crate::review::git::{Git, GitError};
-use crate::signature;
+use crate::git::signature;
+use crate::git::{Git, GitError};
 use crate::source::{SourceId, Span, Tree, printable_line, resolve};
 
 /// First line of what a seal says.

@@ -11,9 +11,9 @@ use super::policies::Judging;
 use super::{Record, Records, begin};
 use crate::check::principal;
 use crate::finding::FindingBuilder;
-use crate::review::git::{Git, GitError};
+use crate::git::signature::{self, Purpose, VerifyRequest};
+use crate::git::{Git, GitError};
 use crate::rules::Approvals;
-use crate::signature::{self, Purpose, VerifyRequest};
 use crate::source::{Limit, Span, Tree, printable_line, resolve};
 
 /// What the name of a signature on a record ends with: `runs/one.survey-lead.signature` lies beside

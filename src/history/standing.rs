@@ -3,12 +3,13 @@
 
 use super::NoHistory;
 use super::in_git::{digest, missing};
-use crate::check::{Committed, Digests, Loaded, LoadedMission, NoAnswer, Reviewed, asked, load};
-use crate::plan::Plan;
-use crate::review::git::{
+use crate::check::{Digests, Loaded, LoadedMission, NoAnswer, asked, load};
+use crate::git::revision::Revision;
+use crate::git::{
     Git, GitError, NoBranch, branch, branch_name, commit, committed_at, leads_to, remote_branches,
 };
-use crate::review::revision::Revision;
+use crate::launch::{Committed, Reviewed};
+use crate::plan::Plan;
 use crate::rules::{BUILTIN_POLICY, EffectivePolicy, LaunchFrom};
 use crate::source::{Limit, Tree, is_object, printable_line};
 

@@ -1,5 +1,9 @@
 //! The wind over open water at other heights and over other averaging times.
 
+mod as_read;
+
+pub use as_read::{BY_HAND, Steady, as_read};
+
 use super::OutsideValidity;
 use crate::units::{Length, Ratio, Speed, Time};
 

@@ -8,8 +8,8 @@ use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::quoted::{quoted, quoted_sentence};
 use super::terminal::{NARROWEST, Settings};
-use crate::check::{Decision, Earlier, Reason, Reviewed};
 use crate::finding::Severity;
+use crate::launch::{Decision, Earlier, Reason, Reviewed};
 
 /// The JSON Schema of the JSON form.
 pub const LAUNCH_SCHEMA: &str = include_str!("../../schemas/launch-output.schema.json");

@@ -10,7 +10,8 @@ use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
 use super::quantity;
 use super::terminal::{NARROWEST, Settings};
 use super::width;
-use crate::check::{Alternative, BandWind, Binding, Limits, Moved, Room, Sector, Verdict};
+use crate::check::Verdict;
+use crate::envelope::{Alternative, BandWind, Binding, Limits, Moved, Room, Sector};
 use crate::units::{Ratio, Speed};
 use table::{SPEED, cell, table};
 

@@ -5,10 +5,10 @@ use serde::Serialize;
 use super::json::without_controls;
 use super::program::{PROGRAM, Program};
 use super::{CAUTION, limits, quantity};
-use crate::check::{
-    Alternative, BandWind, Binding, Change, LimitedBy, Limits, Moved, Passing, Room, Sector,
-    Steady, Varied,
+use crate::envelope::{
+    Alternative, BandWind, Binding, Change, LimitedBy, Limits, Moved, Passing, Room, Sector, Varied,
 };
+use crate::models::wind::Steady;
 use crate::units::{Quantity, Ratio, Typed};
 
 /// What the JSON form calls itself.

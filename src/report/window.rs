@@ -9,7 +9,8 @@ use super::program::{PROGRAM, Program};
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
 use super::quantity;
 use super::terminal::{NARROWEST, Settings};
-use crate::check::{Binding, Moment, Stretch, Verdict, Window};
+use crate::check::Verdict;
+use crate::envelope::{Binding, Moment, Stretch, Window};
 use crate::units::Typed as _;
 
 /// What the JSON form calls itself.

@@ -4,13 +4,11 @@
 //! loosen what judges it.
 
 mod compare;
-pub mod git;
 mod known;
 pub mod merge;
 mod overlay;
 pub(crate) mod records;
 pub mod report;
-pub mod revision;
 
 use std::collections::{BTreeMap, BTreeSet};
 

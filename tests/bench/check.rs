@@ -9,8 +9,9 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 
 use lake::Pack;
-use offing::check::{Outcome, Sought, Verdict, check, limits, load, on_large_stacks};
+use offing::check::{Outcome, Verdict, check, load, on_large_stacks};
 use offing::document::{ParseLimits, parse};
+use offing::envelope::{Sought, limits};
 use offing::measures;
 use offing::models::geodesy::{Plane, Position};
 use offing::models::geometry::{Polygon, Shore};

@@ -4,11 +4,10 @@
 use std::collections::BTreeSet;
 
 use jiff::Timestamp;
-use offing::check::{
-    BatteryRead, Elsewhere, Given, Limits, Readings, Sought, Verdict, WindRead, asked, check,
-    launch, limits, on_large_stacks, window,
-};
+use offing::check::{Verdict, asked, check, on_large_stacks};
+use offing::envelope::{Given, Limits, Sought, limits, window};
 use offing::finding::Severity;
+use offing::launch::{BatteryRead, Elsewhere, Readings, WindRead, launch};
 use offing::source::MemoryTree;
 use offing::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
 use rayon::prelude::*;

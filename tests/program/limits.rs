@@ -5,7 +5,8 @@ use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 use std::time::Duration;
 
-use offing::check::{Change, Given, Limits, Sought, Verdict, check, limits, on_large_stacks};
+use offing::check::{Verdict, check, on_large_stacks};
+use offing::envelope::{Change, Given, Limits, Sought, limits};
 use offing::source::MemoryTree;
 use offing::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
@@ -152,7 +153,8 @@ fn a_mirrored_plan_has_mirrored_limits() {
     let mut differing = 0;
     for index in 0..count {
         let (here, there) = (&one.sectors[index], &other.sectors[(count - index) % count]);
-        let mean = |sector: &offing::check::Sector| sector.strongest.map_or(-1.0, |s| s.mean.get());
+        let mean =
+            |sector: &offing::envelope::Sector| sector.strongest.map_or(-1.0, |s| s.mean.get());
         // The mirror moves positions by rounding, which may turn a tenth.
         assert!(
             (mean(here) - mean(there)).abs() < 0.15,
@@ -243,7 +245,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
     assert!(!without.any_wind_passes() && with.any_wind_passes());
     // The limits of the other rules are told all the same.
     for (one, other) in without.sectors.iter().zip(&with.sectors) {
-        let mean = |s: &offing::check::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
+        let mean = |s: &offing::envelope::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
         assert!(mean(one) >= mean(other));
         let limited_by = one.limited_by.as_ref().unwrap();
         assert!(

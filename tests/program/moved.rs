@@ -69,16 +69,16 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
             with(&|plan| {
                 let mut vessel = (*plan.vessel).clone();
                 for radio in &mut vessel.radios {
-                    radio.losses.value = radio.losses.value + Level::decibels(6.0);
+                    radio.losses.value += Level::decibels(6.0);
                     radio.antenna.height.value = radio.antenna.height.value * 0.4;
-                    radio.antenna.gain.value = radio.antenna.gain.value + Level::decibels(2.0);
+                    radio.antenna.gain.value += Level::decibels(2.0);
                 }
                 plan.vessel = vessel.into();
             }),
             with(&|plan| {
                 let mut site = (*plan.site).clone();
                 for radio in site.stations.iter_mut().flat_map(|one| &mut one.radios) {
-                    radio.antenna.gain.value = radio.antenna.gain.value + Level::decibels(3.0);
+                    radio.antenna.gain.value += Level::decibels(3.0);
                     radio.antenna.height.value = radio.antenna.height.value * 0.4;
                     if let Some(azimuth) = &mut radio.antenna.azimuth {
                         azimuth.value = Towards::new(azimuth.value.angle() + Angle::degrees(70.0));
@@ -99,8 +99,7 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
                         0 => site.depths.soundings = None,
                         1 => {
                             if let Some(level) = &mut site.depths.level {
-                                level.above_datum.value =
-                                    level.above_datum.value - Length::metres(0.7);
+                                level.above_datum.value -= Length::metres(0.7);
                             }
                         }
                         2 => {

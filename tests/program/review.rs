@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::process::Command;
 
-use offing::review::git::{Git, GitError, Repository, commit};
-use offing::review::revision::Revision;
+use offing::git::revision::Revision;
+use offing::git::{Git, GitError, Repository, commit};
 use offing::source::{Limit, ReadError, Tree, WorkTree};
 use serde_json::Value as Json;
 

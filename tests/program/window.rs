@@ -3,7 +3,8 @@
 
 use std::process::{Command, Output};
 
-use offing::check::{Outcome, Verdict, check, on_large_stacks, window};
+use offing::check::{Outcome, Verdict, check, on_large_stacks};
+use offing::envelope::window;
 use offing::source::MemoryTree;
 use offing::units::Time;
 use serde_json::Value as Json;

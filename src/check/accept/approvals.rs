@@ -6,9 +6,9 @@ use std::sync::Arc;
 use super::super::digest::Digests;
 use super::{Accepting, SMALL, begin};
 use crate::finding::{Finding, Severity};
+use crate::git::signature::{self, Purpose, VerifyRequest};
 use crate::plan::Plan;
 use crate::rules::{Approvals, EffectivePolicy};
-use crate::signature::{self, Purpose, VerifyRequest};
 use crate::source::{Sources, Span, Tree, resolve};
 
 /// The signers of one policy: their file, or why it cannot be read.

@@ -3,11 +3,11 @@
 
 use jiff::Timestamp;
 
-use crate::check::{Committed, Decision, Elsewhere};
+use crate::git::{GitError, Repository};
 use crate::history::{Judged, committed, committed_after, elsewhere, named_commit, reviewed};
+use crate::launch::{Committed, Decision, Elsewhere};
 use crate::plan::calendar::shown;
 use crate::plan::{Plan, SIGNATURE, is_yaml};
-use crate::review::git::{GitError, Repository};
 use crate::rules::EffectivePolicy;
 use crate::source::{Held, WorkTree, printable_line};
 

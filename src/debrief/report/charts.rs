@@ -1,9 +1,9 @@
 //! The map and the charts of a debrief: the plan in a whole line, the run in a broken one.
 
 use super::Told;
-use crate::check::picture::{Comes, Near};
 use crate::debrief::Kept;
 use crate::debrief::clear::LAND;
+use crate::picture::{Comes, Near};
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure;
 use crate::report::figures::{Axis, RunOnMap, map_of_run};

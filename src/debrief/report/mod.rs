@@ -15,8 +15,9 @@ pub use text::text;
 use jiff::tz::TimeZone;
 
 use super::Debrief;
-use crate::check::{Outcome, Picture};
+use crate::check::Outcome;
 use crate::finding::{Nature, Severity};
+use crate::picture::Picture;
 
 /// What a debrief does not say of itself.
 pub const CAUTION: &str = "A run that went as planned says nothing of the next one, of another wind, or of \

@@ -3,7 +3,9 @@
 use maud::{Markup, html};
 
 use super::super::quantity;
-use crate::check::{BY_HAND, MissionResult, Picture};
+use crate::check::MissionResult;
+use crate::picture::BY_HAND;
+use crate::picture::Picture;
 use crate::units::Quantity;
 
 /// A figure, and the one that says where it is, which stands beside it.

@@ -19,7 +19,9 @@ pub use spaces::unbroken;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::figures::{self, style::Figure};
-use crate::check::{Limits, MissionResult, Outcome, Picture};
+use crate::check::{MissionResult, Outcome};
+use crate::envelope::Limits;
+use crate::picture::Picture;
 use crate::source::printable_line;
 
 /// Longest text of a file that is shown whole, in characters: a page has an end.

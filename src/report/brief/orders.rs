@@ -4,8 +4,9 @@ use maud::{Markup, html};
 
 use super::paper::{self, Fitted};
 use super::{shortened, whole, words};
-use crate::check::picture::{Done, Duty, Fan};
-use crate::check::{MissionResult, Picture};
+use crate::check::MissionResult;
+use crate::picture::Picture;
+use crate::picture::{Done, Duty, Fan};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;

@@ -7,9 +7,9 @@ use maud::{Markup, html};
 
 use super::super::width;
 use super::whole;
-use crate::check::Picture;
-use crate::check::picture::Duty;
 use crate::finding::{Finding, Severity};
+use crate::picture::Duty;
+use crate::picture::Picture;
 
 /// Findings that paper shows at most, and at least.
 const MOST: usize = 6;

@@ -3,8 +3,8 @@
 use maud::{Markup, html};
 
 use super::words;
-use crate::check::Picture;
-use crate::check::picture::{Planned, Reading, Stop, TurnBack};
+use crate::picture::Picture;
+use crate::picture::{Planned, Reading, Stop, TurnBack};
 use crate::units::Speed;
 
 pub(super) fn turn_back(picture: &Picture) -> Markup {

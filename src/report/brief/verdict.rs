@@ -4,8 +4,9 @@ use maud::{Markup, html};
 
 use super::super::tally::{Tally, counted};
 use super::{paper, prose, said, shortened, words};
-use crate::check::{MissionResult, Outcome, Picture};
+use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Nature, Severity};
+use crate::picture::Picture;
 
 /// Remedies that are told of a finding, the nearest to the plan first.
 const REMEDIES: usize = 2;

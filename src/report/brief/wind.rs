@@ -2,9 +2,10 @@
 
 use maud::{Markup, html};
 
-use crate::check::{Limits, Sector, Steady};
+use crate::envelope::{Limits, Sector};
+use crate::models::wind::Steady;
 use crate::report::limits::few_rules;
-use crate::units::{Angle, FromDirection, Length};
+use crate::units::{Angle, FromDirection};
 
 /// Degrees that a row stands for, which keeps the table short.
 const ROW: f64 = 30.0;
@@ -73,7 +74,7 @@ fn rows(limits: &Limits) -> Vec<Row<'_>> {
         let (Some(first), Some(last)) = (some.first(), some.last()) else {
             continue;
         };
-        let limit = least(some, limits.height, limits.read_at);
+        let limit = least(some);
         match rows.last_mut() {
             Some(row) if row.limit == limit => row.last = last,
             _ => rows.push(Row { first, last, limit }),
@@ -82,14 +83,16 @@ fn rows(limits: &Limits) -> Vec<Row<'_>> {
     rows
 }
 
-/// The least limit of some directions; `None` where one of them lets no wind pass.
-fn least(some: &[Sector], height: Length, read_at: Length) -> Option<(Steady, Steady)> {
-    let all: Option<Vec<Steady>> = some.iter().map(|one| one.strongest).collect();
-    let stated = all?
+/// The least limit of some directions, as it is read and as it is; `None` where one of them lets no wind pass.
+fn least(some: &[Sector]) -> Option<(Steady, Steady)> {
+    let all: Option<Vec<(Option<Steady>, Steady)>> = some
+        .iter()
+        .map(|one| Some((one.as_read, one.strongest?)))
+        .collect();
+    let (read, stated) = all?
         .into_iter()
-        .min_by(|one, other| one.mean.get().total_cmp(&other.mean.get()))?;
-    let read = crate::check::as_read(stated, height, read_at)?;
-    Some((read, stated))
+        .min_by(|(_, one), (_, other)| one.mean.get().total_cmp(&other.mean.get()))?;
+    Some((read?, stated))
 }
 
 /// From where to where a row holds: half a step past its directions on either side, for which their limits

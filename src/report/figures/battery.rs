@@ -4,7 +4,7 @@ use super::axis::Axis;
 use super::chart::Chart;
 use super::style::Figure;
 use super::{marks, points, stations};
-use crate::check::Picture;
+use crate::picture::Picture;
 use crate::units::Energy;
 
 const JOULES: f64 = 3600.0;

@@ -4,7 +4,7 @@ use super::axis::Axis;
 use super::chart::Chart;
 use super::style::Figure;
 use super::{marks, stations};
-use crate::check::Picture;
+use crate::picture::Picture;
 
 /// The chart; `None` where no link has a margin.
 #[must_use]

@@ -15,8 +15,8 @@ use super::clip::{self, Place};
 use super::labels::Labels;
 use super::style::{self, Figure, arrow_head, n, path, path_data};
 use super::thin::thinned;
-use crate::check::Picture;
-use crate::check::picture::{At, Comes, Map};
+use crate::picture::Picture;
+use crate::picture::{At, Comes, Map};
 
 /// Width of the map in units of its drawing.
 const WIDTH: f64 = 400.0;

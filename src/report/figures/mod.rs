@@ -27,7 +27,7 @@ use chart::Chart;
 use style::Figure;
 
 use crate::check::MissionResult;
-use crate::check::picture::AlongRoute;
+use crate::picture::AlongRoute;
 use crate::units::Quantity;
 
 /// The ids of all figures of a mission.

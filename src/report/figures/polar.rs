@@ -9,7 +9,7 @@ use svg::node::element::{Circle, Path};
 use super::style::{
     Anchor, Figure, SMALL, TEXT, hatching, letter, line, n, path, text, width_of, wrapped,
 };
-use crate::check::{BandWind, Limits, Sector};
+use crate::envelope::{BandWind, Limits, Sector};
 use crate::report::limits::limited_by;
 use crate::units::FromDirection;
 use words::{described, notes};

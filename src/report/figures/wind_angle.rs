@@ -3,7 +3,7 @@
 use super::axis::Axis;
 use super::chart::Chart;
 use super::style::Figure;
-use crate::check::Picture;
+use crate::picture::Picture;
 use crate::units::{Power, Speed};
 
 /// Angles between the figures below the chart, degrees.
@@ -54,7 +54,7 @@ pub fn wind_angle(picture: &Picture) -> Option<Figure> {
             (turns - turns.round()).abs() < 1e-6
         })
     };
-    let row = |power: &dyn Fn(&crate::check::picture::AtAngle) -> Option<Power>| {
+    let row = |power: &dyn Fn(&crate::picture::AtAngle) -> Option<Power>| {
         some()
             .map(|at| (at.off_the_bow.to_degrees(), watts(power(at))))
             .collect::<Vec<_>>()

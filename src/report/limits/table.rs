@@ -1,7 +1,8 @@
 //! The limits of every direction in a table.
 
 use super::{rules, tenth};
-use crate::check::{Limits, Sector, Steady};
+use crate::envelope::{Limits, Sector};
+use crate::models::wind::Steady;
 use crate::report::paint::{Look, paint};
 use crate::report::prose::Page;
 use crate::report::width;

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use offing::check::picture::{At, Comes, View};
 use offing::check::{CheckScope, Outcome, check_share, on_large_stacks};
+use offing::picture::{At, Comes, View};
 use offing::report::figures::figures;
 use offing::source::WorkTree;
 

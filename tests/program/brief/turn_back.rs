@@ -2,8 +2,9 @@
 
 use std::path::Path;
 
-use offing::check::picture::Planned;
-use offing::check::{CheckScope, Outcome, Picture, check_share, on_large_stacks};
+use offing::check::{CheckScope, Outcome, check_share, on_large_stacks};
+use offing::picture::Picture;
+use offing::picture::Planned;
 use offing::source::WorkTree;
 
 use super::page;

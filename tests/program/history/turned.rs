@@ -5,8 +5,8 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::Mutex;
 
 use offing::check::on_large_stacks;
+use offing::git::{Git, GitError, Repository};
 use offing::history::verify;
-use offing::review::git::{Git, GitError, Repository};
 use offing::source::{MemoryTree, WorkTree};
 use rayon::prelude::*;
 use serde_json::Value as Json;

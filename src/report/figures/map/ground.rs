@@ -7,7 +7,7 @@ use super::super::labels::Labels;
 use super::super::style::{self, Anchor, SMALL, n, path, path_data, text};
 use super::super::thin::thinned;
 use super::{Drawn, FINE, MOST_POINTS, Sheet};
-use crate::check::picture::Depths;
+use crate::picture::Depths;
 
 /// Water shallower than this is tinted, m. Charts choose such a depth by the ships that use them;
 /// for small boats our own proposal.

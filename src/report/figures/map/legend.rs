@@ -7,9 +7,9 @@ use super::super::style::{
 };
 use super::ground::SHOAL;
 use super::{Drawn, WIDTH};
-use crate::check::BY_HAND;
-use crate::check::Picture;
-use crate::check::picture::Comes;
+use crate::picture::BY_HAND;
+use crate::picture::Comes;
+use crate::picture::Picture;
 
 const STRIP: f64 = 46.0;
 const ROW: f64 = 16.0;

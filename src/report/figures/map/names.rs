@@ -8,7 +8,7 @@ use super::super::labels::{Labels, Placed};
 use super::super::style::{self, SMALL, TEXT, cut, line, text, width_of};
 use super::signs::MOST_STOPS;
 use super::{Drawn, MOST_THINGS, Sheet};
-use crate::check::picture::{At, Comes};
+use crate::picture::{At, Comes};
 use crate::source::printable_line;
 
 /// Longest name of anything on the map, in units of the drawing.

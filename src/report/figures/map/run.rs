@@ -6,7 +6,7 @@ use super::super::labels::Labels;
 use super::super::style::{self, SMALL, n, path, path_data, text};
 use super::super::thin::thinned;
 use super::{FINE, Sheet};
-use crate::check::picture::At;
+use crate::picture::At;
 
 /// A run laid over the map.
 #[derive(Clone, Copy)]

@@ -1,6 +1,6 @@
 //! The wind limits in words: what stands below the rings, and what stands in for the figure.
 
-use crate::check::Limits;
+use crate::envelope::Limits;
 use crate::report::limits::{few_rules, limited_by, regardless, runs, tenth};
 
 /// What has to be said below the rings beside what bars.

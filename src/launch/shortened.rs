@@ -1,8 +1,8 @@
 //! The first digits of a digest that a person typed. They confirm which plan is meant, and choose none:
 //! where they begin the digests of several plans that are known here, they confirm nothing.
 
-use super::super::load;
 use super::before::Before;
+use crate::check::load;
 use crate::plan::Plan;
 use crate::source::{ReadError, Tree};
 

@@ -1,7 +1,8 @@
 //! What is asked of wind limits, and what they come to.
 
-use super::super::Binding;
 use super::{Alternative, Given};
+use crate::envelope::Binding;
+use crate::models::wind::Steady;
 use crate::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
 
 /// What is asked for.
@@ -28,15 +29,6 @@ pub enum Change {
     Charge(Ratio),
     /// The boat turns back at this share of its farthest distance from the recovery point.
     Nearer(Ratio),
-}
-
-/// A mean wind with the gust that goes with it.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Steady {
-    /// Sustained.
-    pub mean: Speed,
-    /// Gust.
-    pub gust: Speed,
 }
 
 /// Mean winds that pass.

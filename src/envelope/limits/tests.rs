@@ -4,7 +4,8 @@
 use super::kinds::{Kinds, all_broken};
 use super::wind::{Setting, in_wind};
 use super::*;
-use crate::check::{Binding, Verdict, check, load, on_large_stacks};
+use crate::check::{Verdict, asked, check, load, on_large_stacks};
+use crate::envelope::Binding;
 use crate::finding::Severity;
 use crate::measures::CATALOGUE;
 use crate::models::plane::Point;

@@ -2,13 +2,14 @@
 
 use rayon::prelude::*;
 
-use super::super::{Binding, margins};
 use super::budget::Budget;
 use super::kinds::{Kinds, all_broken};
 use super::solve::{Tried, broken_at, least_of};
 use super::today::{Changed, at_speed, turned_sooner};
 use super::wind::{CAP, Rose, Setting, mean};
 use super::{Change, Moved, Varied};
+use crate::check::margins;
+use crate::envelope::Binding;
 use crate::passage::Variation;
 use crate::plan::Plan;
 use crate::rules::{EffectivePolicy, RuleInForce};

@@ -1,13 +1,11 @@
 //! The winds that are tried: from a direction, with a mean in tenths of a metre a second, and with
 //! the gust, the height and the duration that go with it.
 
-use super::super::NoAnswer;
-use super::super::planned_wind::gustiness;
-use super::Steady;
 use super::kinds::Kinds;
+use crate::check::NoAnswer;
+use crate::envelope::planned_wind::gustiness;
 use crate::finding::Side;
 use crate::measures::names;
-use crate::models::wind::to_ten_metres;
 use crate::plan::{Plan, Wind};
 use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::schema::Stated;
@@ -122,20 +120,6 @@ impl Setting {
 /// A mean wind of so many tenths.
 pub(super) fn mean(tenths: u32) -> Speed {
     speed_of(f64::from(tenths))
-}
-
-/// A wind at one height as an anemometer at another height shows it, on the safe side: brought to 10 m as the
-/// passage brings what is read there, and rounded down to a tenth. `None` where no profile reaches.
-pub fn as_read(wind: Steady, height: Length, read_at: Length) -> Option<Steady> {
-    let one = to_ten_metres(Speed::metres_per_second(1.0), read_at).ok()?;
-    let read = |speed: Speed| {
-        let tenths = to_ten_metres(speed, height).ok()? / one / TENTH;
-        Some(speed_of((tenths + 1e-9).floor()))
-    };
-    Some(Steady {
-        mean: read(wind.mean)?,
-        gust: read(wind.gust)?,
-    })
 }
 
 /// As a plan would state it: 6.2 and not 6.200000000000001.
@@ -256,24 +240,6 @@ pub(super) fn as_stated<'a>(kinds: &'a Kinds<'a>) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// By U10 = U2 (10/2)^(1/7), equation II-2-9 of the Coastal Engineering Manual, EM 1110-2-1100:
-    /// 4.9 m/s at 10 m are 3.89 m/s at 2 m, and 7.7 m/s are 6.12 m/s.
-    #[test]
-    fn a_limit_is_told_as_an_anemometer_by_hand_shows_it() {
-        let at = Length::metres;
-        let wind = Steady {
-            mean: Speed::metres_per_second(4.9),
-            gust: Speed::metres_per_second(7.7),
-        };
-        let read = as_read(wind, at(10.0), at(2.0)).expect("a wind");
-        assert!((read.mean.get() - 3.8).abs() < 1e-9, "{}", read.mean);
-        assert!((read.gust.get() - 6.1).abs() < 1e-9, "{}", read.gust);
-        // At its own height it is what it is.
-        assert_eq!(as_read(wind, at(10.0), at(10.0)), Some(wind));
-        assert_eq!(as_read(wind, at(2.0), at(2.0)), Some(wind));
-        assert_eq!(as_read(wind, at(10.0), at(0.5)), None);
-    }
 
     #[test]
     fn every_direction_belongs_to_those_beside_it() {

@@ -9,18 +9,16 @@ pub mod wind;
 
 pub use before::Earlier;
 pub use instruments::{read_charge, read_digest, read_voltage};
-pub use readings::{
-    BY_HAND, BatteryRead, Elsewhere, Readings, WindRead, counts_charge, tells_charge,
-};
+pub use readings::{BatteryRead, Elsewhere, Readings, WindRead, counts_charge, tells_charge};
 
 use jiff::Timestamp;
 
-use super::asked::{LoadedMission, NoAnswer, asked};
-use super::digest::Digests;
-use super::outcome::{MissionResult, RuleResult};
-use super::planned_wind::asks_of_the_plan;
-use super::window::Moment;
-use super::{Outcome, judged};
+use crate::check::Digests;
+use crate::check::{LoadedMission, NoAnswer, asked};
+use crate::check::{MissionResult, RuleResult};
+use crate::check::{Outcome, judged};
+use crate::envelope::Moment;
+use crate::envelope::planned_wind::asks_of_the_plan;
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
 use crate::plan::boats::{UNTIL_SAID, boat_among};
@@ -425,7 +423,7 @@ fn signatures(checked: &MissionResult, policy: &EffectivePolicy) -> Vec<Signatur
 }
 
 /// The file of those whose signatures count, where the policy names one.
-fn beside(loaded: &super::Loaded, policy: &EffectivePolicy) -> Option<(String, String)> {
+fn beside(loaded: &crate::check::Loaded, policy: &EffectivePolicy) -> Option<(String, String)> {
     let approvals = policy.approvals.as_ref()?;
     let signers = loaded.accepting.signers.get(&approvals.policy)?;
     Some(("the signers".to_owned(), signers.path.clone()))
@@ -440,7 +438,7 @@ fn moment(plan: &Plan, time: Timestamp) -> Moment {
 
 /// The one mission judged, nothing of it being accepted by a baseline: that is for plans under
 /// review, and this one is about to be run.
-fn outcome(mut loaded: super::Loaded, plan: Plan) -> Outcome {
+fn outcome(mut loaded: crate::check::Loaded, plan: Plan) -> Outcome {
     loaded.accepting.baseline = None;
     loaded.linked.plans = vec![plan];
     judged(loaded, None, None)

@@ -2,10 +2,10 @@
 
 use jiff::Timestamp;
 
-use super::super::accept::{Approval, signed_by};
-use super::super::digest::Digests;
 use super::before::{BoatOut, Held, Standing};
 use super::{Readings, Reason};
+use crate::check::Digests;
+use crate::check::{Approval, signed_by};
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown, shown_apart};
 use crate::rules::EffectivePolicy;

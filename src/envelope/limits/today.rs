@@ -2,13 +2,15 @@
 
 use rayon::prelude::*;
 
-use super::super::{BY_HAND, Binding, margins};
 use super::course::{nearer, reversed};
 use super::kinds::{Kinds, all_broken, judged};
 use super::wind::{Setting, in_wind};
 use super::{BandWind, Change, NEARER};
+use crate::check::margins;
+use crate::envelope::Binding;
 use crate::finding::Side;
 use crate::measures::Value;
+use crate::models::wind::BY_HAND;
 use crate::passage::{Passage, Variation};
 use crate::plan::{Plan, Wind};
 use crate::rules::{EffectivePolicy, RuleInForce, Verdict};

@@ -4,10 +4,10 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use super::super::Loaded;
-use super::super::asked::NoAnswer;
-use super::super::digest::{Digests, sha256};
 use super::readings::Elsewhere;
+use crate::check::Loaded;
+use crate::check::NoAnswer;
+use crate::check::{Digests, sha256};
 use crate::plan::calendar::{later, shown};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::run::{RunRecord, run_record};

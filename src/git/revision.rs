@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::git::{Blob, Git, GitError};
+use super::{Blob, Git, GitError};
 use crate::source::{
     Entry, Limit, Limits, Listing, ReadError, Tree, check_path, checked_text, printable_bytes,
 };

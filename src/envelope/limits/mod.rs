@@ -22,15 +22,14 @@ mod tests;
 use rayon::prelude::*;
 
 pub use today::{Alternative, Room};
-pub use told::{
-    BandWind, Change, LimitedBy, Limits, Moved, Passing, Sector, Sought, Steady, Varied,
-};
-pub use wind::{Given, as_read};
+pub use told::{BandWind, Change, LimitedBy, Limits, Moved, Passing, Sector, Sought, Varied};
+pub use wind::Given;
 
-use super::asked::{LoadedMission, NoAnswer, asked};
-use super::watch::{Counter, Watch};
-use super::{BY_HAND, margins};
+use crate::check::margins;
+use crate::check::watch::{Counter, Watch};
+use crate::check::{LoadedMission, NoAnswer, asked};
 use crate::measures;
+use crate::models::wind::{BY_HAND, Steady, as_read};
 use crate::passage::{Passage, adrift};
 use crate::plan::{Plan, Wind};
 use crate::rules::{EffectivePolicy, RuleInForce};

@@ -1,4 +1,5 @@
-//! The `git` command, behind a small trait: everything that is asked of a repository's history.
+//! The `git` command, behind a small trait: everything that is asked of a repository's history; its revisions as
+//! trees of files, and signatures on what it holds.
 //!
 //! The command itself is used and no library that does the same: it knows every kind of repository
 //! that it made (work trees, other hashes, partial clones), and costs a few milliseconds a call.
@@ -7,6 +8,8 @@ mod belonging;
 mod environment;
 mod named;
 mod refs;
+pub mod revision;
+pub mod signature;
 
 pub use refs::{Branch, NoBranch, branch, branch_name, committed_at, leads_to, remote_branches};
 

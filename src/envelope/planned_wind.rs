@@ -15,7 +15,7 @@ const LEAST_MEAN: Speed = Speed::metres_per_second(1.0);
 /// It does where it bounds one of the measures of the planned wind by itself, from below, or asks that a
 /// wind is planned for at all. An expression over these measures may ask for anything, such as less
 /// wind, and is judged in every wind.
-pub(super) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
+pub(crate) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
     let bare = rule.rule.measure.bare();
     if !bare.is_some_and(|measure| measure.of_planned_wind) {
         return false;
@@ -36,7 +36,7 @@ pub(super) fn asks_of_the_plan(rule: &RuleInForce) -> bool {
 }
 
 /// How gusty a wind is taken to be.
-pub(super) struct Gustiness {
+pub(crate) struct Gustiness {
     /// Gust over mean.
     pub factor: f64,
     /// Where that comes from, in words.
@@ -47,7 +47,7 @@ pub(super) struct Gustiness {
 
 /// The ratio of gust to mean that a plan states, or the usual one where it states none that could be
 /// gone by. It is never less than that of a wind off the land.
-pub(super) fn gustiness(planned: Option<&Wind>) -> Gustiness {
+pub(crate) fn gustiness(planned: Option<&Wind>) -> Gustiness {
     let usual = |words: String| Gustiness {
         factor: DEFAULT_GUST_FACTOR,
         words,

@@ -30,7 +30,8 @@ pub use crate::passage::wind_angle::{AtAngle, WindAngles};
 use crate::rules::EffectivePolicy;
 use crate::units::{Angle, FromDirection, Length, Level, Ratio, Speed};
 
-use super::{BY_HAND, Steady, as_read};
+pub use crate::models::wind::BY_HAND;
+use crate::models::wind::{Steady, as_read};
 
 /// A plan in pictures and in orders.
 #[derive(Clone, PartialEq, Debug)]

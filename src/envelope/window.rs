@@ -5,8 +5,8 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use rayon::prelude::*;
 
-use super::asked::{LoadedMission, NoAnswer, asked};
-use super::margins;
+use crate::check::margins;
+use crate::check::{LoadedMission, NoAnswer, asked};
 use crate::finding::Severity;
 use crate::measures;
 use crate::passage::{MOST_WORK, Passage};

@@ -5,8 +5,8 @@ use crate::measures::{self, Cost, Measure};
 use crate::passage::Passage;
 use crate::rules::{EffectivePolicy, Judgement, RuleInForce, Verdict, judge};
 
-use super::super::Binding;
-use super::super::planned_wind::asks_of_the_plan;
+use crate::envelope::Binding;
+use crate::envelope::planned_wind::asks_of_the_plan;
 
 /// The rules of severity error that a policy has switched on.
 pub(super) struct Kinds<'a> {

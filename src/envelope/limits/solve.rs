@@ -5,10 +5,10 @@
 //! tenth. A band passes where each of its directions does, and once more as a whole, as a check
 //! would judge it.
 
-use super::super::Binding;
 use super::budget::Budget;
 use super::kinds::{all_broken, broken, is_cheap};
 use super::wind::{CAP, Rose, Setting, in_wind};
+use crate::envelope::Binding;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::rules::RuleInForce;

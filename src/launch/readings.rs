@@ -3,15 +3,13 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use super::super::planned_wind::gustiness;
+use crate::envelope::planned_wind::gustiness;
 use crate::models::battery::Chemistry;
+use crate::models::wind::BY_HAND;
 use crate::plan::calendar::shown;
 use crate::plan::{Plan, Wind};
 use crate::schema::Stated;
 use crate::units::{FromDirection, Length, Ratio, Speed, Typed as _, Voltage};
-
-/// Height of an anemometer held up by hand, where none is stated.
-pub const BY_HAND: Length = Length::metres(2.0);
 
 /// How what was read is marked among assumptions.
 pub(super) const READ: &str = "read at the water";
