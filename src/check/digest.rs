@@ -16,8 +16,7 @@ use crate::source::{SourceId, Sources, resolve};
 /// One file with the digest of its bytes.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct InputDigest {
-    /// What it is to the plan: `mission`, `vessel`, `site`, `shoreline`, `soundings`, `policy`,
-    /// `rule`.
+    /// What it is to the plan, one of [`ROLES`](Self::ROLES).
     pub role: &'static str,
     /// Its id; for geodata the id of the site.
     pub name: String,
@@ -25,6 +24,19 @@ pub struct InputDigest {
     pub path: String,
     /// SHA-256 of its bytes (FIPS 180-4), 64 hexadecimal digits, as `sha256sum` prints it.
     pub sha256: String,
+}
+
+impl InputDigest {
+    /// What a file can be to a plan.
+    pub const ROLES: [&'static str; 7] = [
+        "mission",
+        "vessel",
+        "site",
+        "shoreline",
+        "soundings",
+        "policy",
+        "rule",
+    ];
 }
 
 /// Everything that a plan is made of and judged by.

@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
 
+use serde_json::Value as Json;
+
 use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
 use super::{Failure, output, reference};
 use crate::check::{Loaded, catalogue, check, load};
 use crate::finding::EXPLAINED;
-use crate::report::wrapped;
+use crate::report::{schema_text, wrapped};
 use crate::rules::{
     EffectivePolicy, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
 };
@@ -262,21 +264,26 @@ pub(super) fn measures() -> Result<u8, Failure> {
     Ok(0)
 }
 
+/// An output of the program, and what makes its schema.
+type Output = (&'static str, fn() -> Json);
+
 /// Schemas of what the program writes.
-const OUTPUTS: [(&str, &str); 8] = [
-    ("check-output", crate::report::SCHEMA),
-    ("window-output", crate::report::WINDOW_SCHEMA),
-    ("limits-output", crate::report::LIMITS_SCHEMA),
-    ("calibrate-output", crate::calibrate::report::SCHEMA),
-    ("launch-output", crate::report::LAUNCH_SCHEMA),
-    ("debrief-output", crate::debrief::report::SCHEMA),
-    ("history-output", crate::history::report::SCHEMA),
-    ("review-output", crate::review::report::SCHEMA),
+const OUTPUTS: [Output; 8] = [
+    ("check-output", crate::report::schema),
+    ("window-output", crate::report::window_schema),
+    ("limits-output", crate::report::limits_schema),
+    ("calibrate-output", crate::calibrate::report::schema),
+    ("launch-output", crate::report::launch_schema),
+    ("debrief-output", crate::debrief::report::schema),
+    ("history-output", crate::history::report::schema),
+    ("review-output", crate::review::report::schema),
 ];
 
 pub(super) fn schema(options: &Schema) -> Result<u8, Failure> {
-    if let Some((_, text)) = OUTPUTS.iter().find(|(name, _)| *name == options.kind) {
-        output::print(text)?;
+    if let Some((_, schema)) = OUTPUTS.iter().find(|(name, _)| *name == options.kind) {
+        let text =
+            schema_text(&schema()).map_err(|error| Failure::Unreadable(error.to_string()))?;
+        output::print(&text)?;
         return Ok(0);
     }
     let Some(kind) = Kind::named(&options.kind) else {

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use super::course::{Course, CoursePoint, PROGRAM};
 use super::written::degrees;
-use crate::report::json_without_controls;
+use crate::report::output::text;
 
 pub(super) fn write(course: &Course) -> io::Result<String> {
     let line: Vec<Value> = course
@@ -42,9 +42,7 @@ pub(super) fn write(course: &Course) -> io::Result<String> {
         }));
     }
     let whole = json!({ "type": "FeatureCollection", "features": features });
-    let mut text = serde_json::to_string_pretty(&whole)?;
-    text.push('\n');
-    Ok(json_without_controls(text))
+    Ok(text(&whole)?)
 }
 
 /// Longitude first (RFC 7946, section 3.1.1).

@@ -1,6 +1,8 @@
 //! A history told: listed, and verified.
 
-use serde_json::{Value, json};
+mod json;
+
+pub use json::{listed_json, schema, verified_json};
 
 use super::{Record, Totals, Verified};
 use crate::check::Outcome;
@@ -8,9 +10,6 @@ use crate::finding::{Concern, concern};
 use crate::report::{Settings, findings_at_terminal};
 use crate::source::printable_line;
 use crate::units::{Quantity, Typed as _};
-
-/// The JSON Schema of the JSON form.
-pub const SCHEMA: &str = include_str!("../../schemas/history-output.schema.json");
 
 fn shown(of: Option<Quantity>) -> Option<String> {
     of.map(|of| of.to_string())
@@ -98,83 +97,7 @@ pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     out
 }
 
-fn record_json(record: &Record) -> Value {
-    let run = &record.run;
-    json!({
-        "id": run.id.value,
-        "path": record.path,
-        "sha256": record.sha256,
-        "mission": run.mission.value,
-        "vessel": run.vessel,
-        "policy": run.policy.value,
-        "commit": run.commit.value,
-        "digest": run.digest.value,
-        "inputs": run.inputs.iter().map(|input| json!({
-            "role": input.role,
-            "name": input.name,
-            "path": input.path.value,
-            "sha256": input.sha256.value,
-        })).collect::<Vec<_>>(),
-        "decision": run.decision.as_ref().map(|decision| json!({
-            "path": decision.path.value,
-            "sha256": decision.sha256.value,
-            "go": decision.go.value,
-        })),
-        "waived": run.waived.iter().map(|(rule, by)| json!({
-            "rule": rule.value,
-            "by": by.value,
-        })).collect::<Vec<_>>(),
-        "launched": run.launched.value.to_string(),
-        "ended": run.ended.value.to_string(),
-        "recorded": run.recorded.value.to_string(),
-        "by": run.by,
-        "outcome": run.outcome.word(),
-        "near_misses": run.near_misses,
-        "conditions": run.conditions,
-        "energy": shown(run.energy.map(|one| one.quantity())),
-        "length": shown(run.planned.length.map(|one| one.quantity())),
-        "sailed": shown(run.sailed.map(|one| one.quantity())),
-        "track": { "sha256": run.track.value, "kept": run.kept },
-        "previous": run.previous.iter().map(|one| &one.value).collect::<Vec<_>>(),
-    })
-}
-
-fn finished(value: &Value) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(value)?;
-    text.push('\n');
-    Ok(crate::report::json_without_controls(text))
-}
-
-/// Runs, and what they come to, as JSON.
-///
-/// # Errors
-/// Those of the serializer; no history is known to cause one.
-pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_json::Error> {
-    let used = totals.used.map(|used| {
-        json!({ "least": used.least.quantity().to_string(), "most": used.most.quantity().to_string() })
-    });
-    finished(&json!({
-        "format": "offing-history",
-        "version": 1,
-        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
-        "runs": listed.iter().map(|one| record_json(one)).collect::<Vec<_>>(),
-        "totals": {
-            "runs": totals.runs,
-            "distance": shown(totals.distance.map(|one| one.quantity())),
-            "sailed": shown(totals.sailed.map(|one| one.quantity())),
-            "tracked": totals.tracked,
-            "time": shown(totals.time.map(|one| one.quantity())),
-            "energy": shown(totals.energy.map(|one| one.quantity())),
-            "aborted": totals.aborted,
-            "recovered": totals.recovered,
-            "lost": totals.lost,
-            "near_misses": totals.near_misses,
-            "used": used,
-        },
-        "verified": Value::Null,
-    }))
-}
-
+/// What came of verifying, its findings as those of a check.
 struct Told {
     records: usize,
     again: Option<usize>,
@@ -242,32 +165,4 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
         count => format!("{told}: broken in {count} places, the first break told first\n"),
     });
     out
-}
-
-/// What came of verifying, as JSON.
-///
-/// # Errors
-/// Those of the serializer; no history is known to cause one.
-pub fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
-    let Told {
-        records,
-        again,
-        notes,
-        outcome,
-    } = outcome_of(verified);
-    let findings: Value = serde_json::from_str(&crate::report::json(&outcome)?)?;
-    finished(&json!({
-        "format": "offing-history",
-        "version": 1,
-        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
-        "runs": [],
-        "totals": Value::Null,
-        "verified": {
-            "records": records,
-            "judged": again,
-            "whole": outcome.findings.is_empty(),
-            "findings": findings["findings"],
-            "notes": notes,
-        },
-    }))
 }

@@ -98,10 +98,15 @@ pub enum Reviewed {
 pub struct Signature {
     /// Whose: a role, or who does what is signed.
     pub who: String,
-    /// On what: `plan`, `record` or `commit`.
+    /// On what, one of [`ON`](Self::ON).
     pub on: &'static str,
     /// Whether it is there; `None` where what is signed is still to come.
     pub signed: Option<bool>,
+}
+
+impl Signature {
+    /// What can be signed.
+    pub const ON: [&'static str; 3] = ["plan", "record", "commit"];
 }
 
 /// A decision.

@@ -125,9 +125,7 @@ pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
         })
     });
     let all: Vec<Value> = findings.chain(looser).chain(missed).collect();
-    let mut text = serde_json::to_string_pretty(&all)?;
-    text.push('\n');
-    Ok(super::json::without_controls(text))
+    super::output::text(&all)
 }
 
 fn severity(finding: &Finding) -> &'static str {

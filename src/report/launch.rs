@@ -1,18 +1,12 @@
-//! A decision on a launch: at a terminal, as JSON, and as the file that records it.
-
-use serde_json::json;
+//! A decision on a launch: at a terminal, and as the file that records it.
 
 use super::CAUTION;
-use super::json::without_controls;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::quoted::{quoted, quoted_sentence};
 use super::terminal::{NARROWEST, Settings};
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
-
-/// The JSON Schema of the JSON form.
-pub const LAUNCH_SCHEMA: &str = include_str!("../../schemas/launch-output.schema.json");
 
 /// The decision in one word.
 fn word(decision: &Decision) -> &'static str {
@@ -170,74 +164,6 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
     quiet(meaning);
     quiet(CAUTION);
     out
-}
-
-/// The decision as JSON.
-///
-/// # Errors
-/// Those of the serializer; no decision is known to cause one.
-pub fn launch_json(decision: &Decision, record: &str) -> Result<String, serde_json::Error> {
-    let reasons = |all: &[Reason]| -> Vec<_> {
-        let one = |reason: &Reason| json!({ "rule": reason.rule, "says": reason.says });
-        all.iter().map(one).collect()
-    };
-    let waived: Vec<_> = decision
-        .waived
-        .iter()
-        .map(|one| json!({ "rule": one.rule, "says": one.says, "accepted": one.accepted }))
-        .collect();
-    let tightest: Vec<_> = decision
-        .tightest
-        .iter()
-        .map(|(rule, words)| json!({ "rule": rule, "margin": words }))
-        .collect();
-    let earlier: Vec<_> = decision
-        .earlier
-        .iter()
-        .map(|one| {
-            json!({
-                "record": one.path, "decision": if one.go { "go" } else { "no-go" }, "at": one.at,
-                "decided": one.decided, "by": one.by, "reasons": one.reasons, "unused": one.unused,
-            })
-        })
-        .collect();
-    let signatures: Vec<_> = decision
-        .signatures
-        .iter()
-        .map(|one| json!({ "who": one.who, "on": one.on, "signed": one.signed }))
-        .collect();
-    let value = json!({
-        "format": "offing-launch",
-        "version": 1,
-        "program": { "name": "offing", "version": env!("CARGO_PKG_VERSION") },
-        "mission": decision.mission,
-        "path": decision.path,
-        "policy": decision.policy,
-        "at": { "time": decision.at.time.to_string(), "text": decision.at.text },
-        "by": decision.readings.by,
-        "decision": word(decision),
-        "reasons": reasons(&decision.reasons),
-        "warnings": reasons(&decision.warnings),
-        "waived": waived,
-        "tightest": tightest,
-        "earlier": earlier,
-        "again": decision.readings.again,
-        "signatures": signatures,
-        "taken": decision.told,
-        "digest": decision.digests.whole,
-        "commit": decision.commit,
-        "reviewed_in": match &decision.reviewed {
-            Some(Reviewed::In(branch)) => Some(branch),
-            _ => None,
-        },
-        "record": record,
-        "notes": decision.notes,
-        "assumptions": decision.assumptions,
-        "caution": CAUTION,
-    });
-    let mut text = serde_json::to_string_pretty(&value)?;
-    text.push('\n');
-    Ok(without_controls(text))
 }
 
 /// What was typed, as it is recorded.

@@ -16,18 +16,19 @@ mod inert;
 mod json;
 mod junit;
 mod launch;
+mod launch_json;
 mod limits;
 mod limits_json;
 mod markdown;
 pub mod merge;
 mod nearest;
+pub(crate) mod output;
 mod overview;
 mod paint;
-mod program;
 mod prose;
 mod quantity;
 mod quoted;
-mod records;
+pub(crate) mod records;
 mod sarif;
 mod sketch;
 mod snippet;
@@ -37,6 +38,7 @@ mod tally;
 mod terminal;
 mod width;
 mod window;
+mod window_json;
 
 pub use annotations::{github, gitlab};
 pub use baseline::{
@@ -49,13 +51,14 @@ pub use brief::{
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;
 pub use inert::escaped as escaped_markdown;
-pub use json::without_controls as json_without_controls;
-pub use json::{FORMAT, SCHEMA, VERSION, json};
+pub use json::{FORMAT, json, schema};
 pub use junit::junit;
-pub use launch::{LAUNCH_SCHEMA, Typed, launch_json, launch_record, launch_text};
+pub use launch::{Typed, launch_record, launch_text};
+pub use launch_json::{launch_json, launch_schema};
 pub use limits::limits_text;
-pub use limits_json::{LIMITS_FORMAT, LIMITS_SCHEMA, LIMITS_VERSION, limits_json};
+pub use limits_json::{limits_json, limits_schema};
 pub use markdown::{MOST_SKETCHES, findings_in_markdown, markdown};
+pub use output::schema_text;
 pub use prose::wrapped;
 pub use quantity::stored_unit;
 pub use quoted::{quoted, quoted_sentence};
@@ -63,7 +66,8 @@ pub use sarif::sarif;
 pub use sketch::{Sketch, sketch};
 pub use tally::counted;
 pub use terminal::{Settings, findings_at_terminal, terminal};
-pub use window::{WINDOW_FORMAT, WINDOW_SCHEMA, WINDOW_VERSION, window_json, window_text};
+pub use window::window_text;
+pub use window_json::{window_json, window_schema};
 
 /// What every report says whatever was found, because a report without findings invites a
 /// conclusion that it does not bear.

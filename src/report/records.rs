@@ -1,307 +1,185 @@
-//! The JSON output as records; `schemas/check-output.schema.json` describes every field.
+//! The report of a check as types of its JSON.
 
+mod found;
 mod mission;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::program::{PROGRAM, Program};
-use super::quantity;
-use super::tally::{Counts, Tally};
-use crate::check::{EffectiveLimit, Outcome, PartOf};
-use crate::finding::{Acceptance, Comparison, Finding, Label, Place};
-use crate::source::{Sources, Span};
-use crate::units::{Quantity, Typed as _};
-use mission::{MissionRecord, mission};
+use super::output::{Head, Output, PROGRAM, Program, SHA256, Severity};
+use super::tally::{self, Tally};
+use crate::check::{EffectiveLimit, MOST_PARTITIONS, Outcome, PartOf};
+pub(crate) use found::Finding;
+use mission::Mission;
 
-#[derive(Serialize)]
-pub(super) struct Report<'a> {
-    format: &'static str,
-    version: u32,
+/// What a check came to, for other programs. A check without findings is no permission to launch. Every
+/// string may hold text of the files that were checked: escape it for wherever it is shown.
+#[derive(Serialize, JsonSchema)]
+#[schemars(title = "Check output")]
+pub(crate) struct Report<'a> {
+    #[serde(flatten)]
+    head: Head<Self>,
+    /// The program that wrote it.
     program: Program,
-    partition: Option<PartitionRecord<'a>>,
+    /// Which part of a whole this is, where `--partition` was given; `offing merge` joins the parts. Null for a
+    /// whole.
+    partition: Option<Part<'a>>,
+    /// The whole in figures.
     summary: Summary,
-    findings: Vec<FindingRecord<'a>>,
-    missions: Vec<MissionRecord<'a>>,
-    not_checked: Vec<NotCheckedRecord<'a>>,
+    /// The findings in their fixed order: by file, severity and place in the file.
+    findings: Vec<Finding<'a>>,
+    /// The missions that were checked, in order of path.
+    missions: Vec<Mission<'a>>,
+    /// Files that were not checked.
+    not_checked: Vec<NotChecked<'a>>,
+    /// Things to know that are no findings, such as the built-in policy being in force.
     notes: &'a [String],
-    limits_in_force: Vec<LimitRecord<'a>>,
+    /// The limit of every rule, by policy.
+    limits_in_force: Vec<Limit<'a>>,
 }
 
-#[derive(Serialize)]
-struct PartitionRecord<'a> {
+impl Output for Report<'_> {
+    const FORMAT: &'static str = "offing-check";
+    const VERSION: u32 = 1;
+}
+
+/// A part of a whole.
+#[derive(Serialize, JsonSchema)]
+struct Part<'a> {
+    /// Its number, from 1.
+    #[schemars(range(min = 1))]
     number: u32,
+    /// How many there are.
+    #[schemars(range(min = 1, max = MOST_PARTITIONS))]
     of: u32,
+    /// Digest of what all parts have in common: every file that was read, the built-in ones too, and what was
+    /// asked for. Reports of other digests are not joined.
+    #[schemars(regex(pattern = SHA256))]
     digest: &'a str,
+    /// How many findings stand ahead of those that are in the fixed order: in a review, what the change takes
+    /// from what judges it.
     ahead: usize,
 }
 
-#[derive(Serialize)]
-struct CountsRecord {
+/// Findings by severity.
+#[derive(Serialize, JsonSchema)]
+struct Counts {
+    /// Plans not to be run as they are.
     error: usize,
+    /// To be looked at before launch.
     warning: usize,
+    /// Good to know.
     advice: usize,
+    /// How many of all these say that a rule could not be judged.
     not_evaluated: usize,
+    /// Findings that somebody accepted; none of them is in the other counts.
     accepted: usize,
 }
 
-#[derive(Serialize)]
+/// A check in figures.
+#[derive(Serialize, JsonSchema)]
 struct Summary {
-    findings: CountsRecord,
+    /// All findings by severity.
+    findings: Counts,
+    /// Missions that were checked.
     missions_checked: usize,
+    /// Missions that were judged, have no finding and meet every limit.
     missions_clean: usize,
+    /// Files that were not checked.
     files_not_checked: usize,
+    /// What a check does not say.
+    #[schemars(length(min = 1))]
     caution: &'static str,
 }
 
-#[derive(Serialize)]
-struct QuantityRecord {
-    value: Option<f64>,
-    unit: String,
-    text: String,
-}
-
-#[derive(Serialize)]
-struct Point {
-    line: u32,
-    column: u32,
-    byte: u32,
-}
-
-#[derive(Serialize)]
-struct Location<'a> {
+/// A file that was not checked.
+#[derive(Serialize, JsonSchema)]
+struct NotChecked<'a> {
+    /// Path of the file from the root of the repository.
     path: &'a str,
-    start: Point,
-    end: Point,
-}
-
-#[derive(Serialize)]
-struct LabelRecord<'a> {
-    text: &'a str,
-    location: Location<'a>,
-}
-
-#[derive(Serialize)]
-struct PositionRecord {
-    latitude: f64,
-    longitude: f64,
-}
-
-#[derive(Serialize)]
-struct PlaceRecord<'a> {
-    name: &'a str,
-    along: Option<QuantityRecord>,
-    position: Option<PositionRecord>,
-}
-
-#[derive(Serialize)]
-struct ComparisonRecord {
-    measured: QuantityRecord,
-    limit: QuantityRecord,
-    side: &'static str,
-    shortfall: QuantityRecord,
-}
-
-#[derive(Serialize)]
-struct FindingRecord<'a> {
-    rule: &'a str,
-    severity: &'static str,
-    nature: &'static str,
-    mission: Option<&'a str>,
-    message: &'a str,
-    fingerprint: &'a str,
-    accepted: Option<AcceptanceRecord<'a>>,
-    primary: LabelRecord<'a>,
-    related: Vec<LabelRecord<'a>>,
-    place: Option<PlaceRecord<'a>>,
-    scenario: Option<&'a str>,
-    comparison: Option<ComparisonRecord>,
-    steps: &'a [String],
-    remedies: &'a [String],
-    assumptions: &'a [String],
-    why: Option<&'a str>,
-}
-
-#[derive(Serialize)]
-struct AcceptanceRecord<'a> {
-    how: &'static str,
-    by: &'a str,
-    until: &'a str,
-    reason: &'a str,
-    location: Location<'a>,
-}
-
-#[derive(Serialize)]
-struct NotCheckedRecord<'a> {
-    path: &'a str,
+    /// Why it was not checked.
     why: &'a str,
 }
 
-#[derive(Serialize)]
-struct LimitRecord<'a> {
+/// A limit in force.
+#[derive(Serialize, JsonSchema)]
+struct Limit<'a> {
+    /// Id of the policy.
     policy: &'a str,
+    /// Id of the rule.
     rule: &'a str,
+    /// The bound in words, such as `at least 30 %`.
     bound: &'a str,
-    severity: &'static str,
+    /// Severity in force.
+    severity: Severity,
+    /// Whether the rule is judged.
     enabled: bool,
+    /// Path and line that set the bound.
     set_by: &'a str,
 }
 
 impl<'a> Report<'a> {
-    pub(super) fn of(outcome: &'a Outcome) -> Self {
+    pub(crate) fn of(outcome: &'a Outcome) -> Self {
         let tally = Tally::of(outcome);
         Self {
-            format: super::FORMAT,
-            version: super::VERSION,
+            head: Head::NEW,
             program: PROGRAM,
-            partition: outcome.part_of.as_ref().map(partition),
+            partition: outcome.part_of.as_ref().map(Part::of),
             summary: Summary {
-                findings: counts(tally.findings),
+                findings: tally.findings.into(),
                 missions_checked: tally.missions.len(),
                 missions_clean: tally.clean(),
                 files_not_checked: outcome.not_checked.len(),
                 caution: super::CAUTION,
             },
-            findings: outcome
-                .findings
-                .iter()
-                .map(|one| finding(one, &outcome.sources))
-                .collect(),
-            missions: tally.missions.iter().map(mission).collect(),
+            findings: Finding::all(outcome),
+            missions: tally.missions.iter().map(Mission::of).collect(),
             not_checked: outcome
                 .not_checked
                 .iter()
-                .map(|file| NotCheckedRecord {
+                .map(|file| NotChecked {
                     path: &file.path,
                     why: &file.why,
                 })
                 .collect(),
             notes: &outcome.notes,
-            limits_in_force: outcome.in_force.iter().map(limit).collect(),
+            limits_in_force: outcome.in_force.iter().map(Limit::of).collect(),
         }
     }
 }
 
-fn partition(part: &PartOf) -> PartitionRecord<'_> {
-    PartitionRecord {
-        number: part.partition.number(),
-        of: part.partition.of(),
-        digest: &part.digest,
-        ahead: part.ahead,
+impl<'a> Part<'a> {
+    fn of(part: &'a PartOf) -> Self {
+        Self {
+            number: part.partition.number(),
+            of: part.partition.of(),
+            digest: &part.digest,
+            ahead: part.ahead,
+        }
     }
 }
 
-fn counts(counts: Counts) -> CountsRecord {
-    CountsRecord {
-        error: counts.error,
-        warning: counts.warning,
-        advice: counts.advice,
-        not_evaluated: counts.not_evaluated,
-        accepted: counts.accepted,
+impl From<tally::Counts> for Counts {
+    fn from(counts: tally::Counts) -> Self {
+        Self {
+            error: counts.error,
+            warning: counts.warning,
+            advice: counts.advice,
+            not_evaluated: counts.not_evaluated,
+            accepted: counts.accepted,
+        }
     }
 }
 
-/// JSON has no way to write what is not finite; it becomes null, and the text says so.
-fn quantity(of: Quantity) -> QuantityRecord {
-    with_text(of, quantity::text(of))
-}
-
-fn with_text(of: Quantity, text: String) -> QuantityRecord {
-    QuantityRecord {
-        value: of.value.is_finite().then_some(of.value),
-        unit: quantity::stored_unit(of.dimension),
-        text,
-    }
-}
-
-fn location(span: Span, sources: &Sources) -> Location<'_> {
-    let (start, end) = (sources.position(span), sources.end_position(span));
-    Location {
-        path: sources.path(span.source),
-        start: Point {
-            line: start.line,
-            column: start.column,
-            byte: span.start,
-        },
-        end: Point {
-            line: end.line,
-            column: end.column,
-            byte: span.end,
-        },
-    }
-}
-
-fn label<'a>(label: &'a Label, sources: &'a Sources) -> LabelRecord<'a> {
-    LabelRecord {
-        text: &label.text,
-        location: location(label.span, sources),
-    }
-}
-
-fn place(place: &Place) -> PlaceRecord<'_> {
-    PlaceRecord {
-        name: &place.name,
-        along: place.along.map(|along| quantity(along.quantity())),
-        position: place
-            .position
-            .filter(|(latitude, longitude)| latitude.is_finite() && longitude.is_finite())
-            .map(|(latitude, longitude)| PositionRecord {
-                latitude,
-                longitude,
-            }),
-    }
-}
-
-fn comparison(comparison: &Comparison) -> ComparisonRecord {
-    let (measured, limit) = quantity::beside(comparison.measured, comparison.limit);
-    ComparisonRecord {
-        measured: with_text(comparison.measured, measured),
-        limit: with_text(comparison.limit, limit),
-        side: comparison.side.words(),
-        shortfall: quantity(comparison.shortfall()),
-    }
-}
-
-fn finding<'a>(finding: &'a Finding, sources: &'a Sources) -> FindingRecord<'a> {
-    FindingRecord {
-        rule: &finding.rule,
-        severity: finding.severity.name(),
-        nature: finding.nature.name(),
-        mission: finding.mission.as_deref(),
-        message: &finding.message,
-        fingerprint: &finding.fingerprint,
-        accepted: finding
-            .accepted
-            .as_ref()
-            .map(|one| acceptance(one, sources)),
-        primary: label(&finding.primary, sources),
-        related: finding.related.iter().map(|l| label(l, sources)).collect(),
-        place: finding.place.as_ref().map(place),
-        scenario: finding.scenario.as_deref(),
-        comparison: finding.comparison.as_ref().map(comparison),
-        steps: &finding.steps,
-        remedies: &finding.remedies,
-        assumptions: &finding.assumptions,
-        why: finding.why.as_deref(),
-    }
-}
-
-fn acceptance<'a>(accepted: &'a Acceptance, sources: &'a Sources) -> AcceptanceRecord<'a> {
-    AcceptanceRecord {
-        how: accepted.how.name(),
-        by: &accepted.by,
-        until: &accepted.until,
-        reason: &accepted.reason,
-        location: location(accepted.line, sources),
-    }
-}
-
-fn limit(limit: &EffectiveLimit) -> LimitRecord<'_> {
-    LimitRecord {
-        policy: &limit.policy,
-        rule: &limit.rule,
-        bound: &limit.bound,
-        severity: limit.severity.name(),
-        enabled: limit.enabled,
-        set_by: &limit.set_by,
+impl<'a> Limit<'a> {
+    fn of(limit: &'a EffectiveLimit) -> Self {
+        Self {
+            policy: &limit.policy,
+            rule: &limit.rule,
+            bound: &limit.bound,
+            severity: limit.severity.into(),
+            enabled: limit.enabled,
+            set_by: &limit.set_by,
+        }
     }
 }

@@ -62,9 +62,7 @@ pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
             "clean": tally.clean(),
         }});
     }
-    let mut text = serde_json::to_string_pretty(&log)?;
-    text.push('\n');
-    Ok(super::json::without_controls(text))
+    super::output::text(&log)
 }
 
 /// The last thing that is told, with how many missions were checked and how many of them are clean.

@@ -13,8 +13,7 @@ use crate::units::{Dimension, Length, Quantity};
 fn valid(outcome: &Outcome) -> Value {
     let text = json(outcome).expect("serializes");
     let value: Value = serde_json::from_str(&text).expect("is JSON");
-    let schema: Value = serde_json::from_str(SCHEMA).expect("the schema is JSON");
-    let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
+    let validator = jsonschema::validator_for(&schema()).expect("the schema is a schema");
     let errors: Vec<String> = validator
         .iter_errors(&value)
         .map(|error| format!("{}: {error}", error.instance_path()))
@@ -48,8 +47,7 @@ fn the_output_is_as_its_schema_says() {
 
 #[test]
 fn the_schema_refuses_what_it_does_not_describe() {
-    let schema: Value = serde_json::from_str(SCHEMA).expect("the schema is JSON");
-    let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
+    let validator = jsonschema::validator_for(&schema()).expect("the schema is a schema");
     let good = valid(&full());
     for pointer in [
         "",
@@ -71,35 +69,6 @@ fn the_schema_refuses_what_it_does_not_describe() {
         at.shift_remove(&first);
         assert!(!validator.is_valid(&bad), "{pointer} without {first}");
     }
-}
-
-#[test]
-fn every_object_of_the_schema_is_closed_and_described() {
-    fn walk(value: &Value, path: &str) {
-        match value {
-            Value::Object(fields) => {
-                if fields.contains_key("properties") && path != "/properties" {
-                    assert_eq!(
-                        fields.get("additionalProperties"),
-                        Some(&Value::Bool(false)),
-                        "{path}"
-                    );
-                    for (name, field) in fields["properties"].as_object().expect("an object") {
-                        assert!(field["description"].is_string(), "{path}: {name}");
-                    }
-                }
-                for (name, field) in fields {
-                    walk(field, &format!("{path}/{name}"));
-                }
-            }
-            Value::Array(items) => items.iter().for_each(|item| walk(item, path)),
-            _ => {}
-        }
-    }
-    walk(
-        &serde_json::from_str(SCHEMA).expect("the schema is JSON"),
-        "",
-    );
 }
 
 #[test]

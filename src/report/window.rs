@@ -1,24 +1,11 @@
-//! The launch window, for people and for other programs.
-
-use serde::Serialize;
+//! The launch window, for people.
 
 use super::CAUTION;
-use super::json::without_controls;
 use super::paint::Look;
-use super::program::{PROGRAM, Program};
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
-use super::quantity;
 use super::terminal::{NARROWEST, Settings};
 use crate::check::Verdict;
-use crate::envelope::{Binding, Moment, Stretch, Window};
-use crate::units::Typed as _;
-
-/// What the JSON form calls itself.
-pub const WINDOW_FORMAT: &str = "offing-window";
-/// Version of the JSON form.
-pub const WINDOW_VERSION: u32 = 1;
-/// The JSON Schema of the JSON form.
-pub const WINDOW_SCHEMA: &str = include_str!("../../schemas/window-output.schema.json");
+use crate::envelope::{Binding, Stretch, Window};
 
 fn heading(out: &mut String, page: Page, words: &str) {
     let lead = Lead {
@@ -138,115 +125,4 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
     };
     paragraph(&mut out, page, &lead, 0, CAUTION);
     out
-}
-
-#[derive(Serialize)]
-struct MomentRecord<'a> {
-    time: String,
-    text: &'a str,
-}
-
-#[derive(Serialize)]
-struct QuantityRecord {
-    value: f64,
-    unit: String,
-    text: String,
-}
-
-#[derive(Serialize)]
-struct BindingRecord<'a> {
-    rule: &'a str,
-    verdict: &'static str,
-}
-
-#[derive(Serialize)]
-struct StretchRecord<'a> {
-    from: MomentRecord<'a>,
-    to: MomentRecord<'a>,
-    passed: bool,
-    binding: Vec<BindingRecord<'a>>,
-}
-
-#[derive(Serialize)]
-struct Record<'a> {
-    format: &'static str,
-    version: u32,
-    program: Program,
-    mission: &'a str,
-    path: &'a str,
-    policy: &'a str,
-    planned: MomentRecord<'a>,
-    planned_passed: bool,
-    delay: QuantityRecord,
-    latest_return: Option<MomentRecord<'a>>,
-    step: QuantityRecord,
-    tried: usize,
-    reach: &'a str,
-    forecast: bool,
-    stretches: Vec<StretchRecord<'a>>,
-    notes: &'a [String],
-    assumptions: &'a [String],
-    caution: &'static str,
-}
-
-fn moment(moment: &Moment) -> MomentRecord<'_> {
-    MomentRecord {
-        time: moment.time.to_string(),
-        text: &moment.text,
-    }
-}
-
-fn time(time: crate::units::Time) -> QuantityRecord {
-    let of = time.quantity();
-    QuantityRecord {
-        value: of.value,
-        unit: quantity::stored_unit(of.dimension),
-        text: quantity::text(of),
-    }
-}
-
-fn stretch(stretch: &Stretch) -> StretchRecord<'_> {
-    StretchRecord {
-        from: moment(&stretch.from),
-        to: moment(&stretch.to),
-        passed: stretch.passed,
-        binding: stretch
-            .binding
-            .iter()
-            .map(|one| BindingRecord {
-                rule: &one.rule,
-                verdict: one.verdict.name(),
-            })
-            .collect(),
-    }
-}
-
-/// The launch window as JSON text, as its schema ([`WINDOW_SCHEMA`]) describes it.
-///
-/// # Errors
-/// Those of the serializer; no window is known to cause one.
-pub fn window_json(window: &Window) -> Result<String, serde_json::Error> {
-    let record = Record {
-        format: WINDOW_FORMAT,
-        version: WINDOW_VERSION,
-        program: PROGRAM,
-        mission: &window.mission,
-        path: &window.path,
-        policy: &window.policy,
-        planned: moment(&window.planned),
-        planned_passed: window.planned_passed,
-        delay: time(window.delay),
-        latest_return: window.latest_return.as_ref().map(moment),
-        step: time(window.step),
-        tried: window.tried,
-        reach: &window.reach,
-        forecast: window.forecast,
-        stretches: window.stretches.iter().map(stretch).collect(),
-        notes: &window.notes,
-        assumptions: &window.assumptions,
-        caution: CAUTION,
-    };
-    let mut text = serde_json::to_string_pretty(&record)?;
-    text.push('\n');
-    Ok(without_controls(text))
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-use super::report::SCHEMA;
+use super::report::schema;
 use crate::report::merge::{NoMerge, Part, check};
 
 /// Joins the reports of all partitions of a review, as `--format json` writes them.
@@ -12,9 +12,8 @@ use crate::report::merge::{NoMerge, Part, check};
 /// # Errors
 /// [`NoMerge`] where one is no such report, or they are not all parts of one whole.
 pub fn merge(parts: &[Part]) -> Result<Value, NoMerge> {
-    let validator = serde_json::from_str(SCHEMA)
+    let validator = jsonschema::validator_for(&schema())
         .ok()
-        .and_then(|schema: Value| jsonschema::validator_for(&schema).ok())
         .ok_or_else(|| NoMerge::new("the schema of the reports cannot be read"))?;
     for part in parts {
         if !validator.is_valid(&part.value) {

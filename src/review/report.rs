@@ -1,22 +1,17 @@
 //! A review for people: at a terminal and as Markdown, and for programs as JSON.
 
-use serde_json::{Value, json};
+mod json;
+
+pub use json::{FORMAT, schema, to_json};
 
 use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::check::{Outcome, Told};
 use crate::report::{
     CAUTION, MOST_SKETCHES, Settings, Sketch, escaped_markdown, findings_at_terminal,
-    findings_in_markdown, json_without_controls, sketch, wrapped,
+    findings_in_markdown, sketch, wrapped,
 };
 use crate::source::printable_line;
 use crate::units::Quantity;
-
-/// What the JSON output calls itself.
-pub const FORMAT: &str = "offing-review";
-/// Version of the JSON output.
-pub const VERSION: u32 = 1;
-/// The JSON Schema of the JSON output.
-pub const SCHEMA: &str = include_str!("../../schemas/review-output.schema.json");
 
 /// Margins that are told of one mission, the worst first; the JSON has them all.
 const MOST_MARGINS: usize = 8;
@@ -140,54 +135,6 @@ fn sketches(review: &Review) -> String {
     drawn.take(MOST_SKETCHES).collect()
 }
 
-/// The review as JSON, as its schema ([`SCHEMA`]) describes it.
-///
-/// # Errors
-/// Those of the serializer; no review is known to cause one.
-pub fn to_json(review: &Review) -> Result<String, serde_json::Error> {
-    let check: Value = serde_json::from_str(&crate::report::json(&review.outcome)?)?;
-    let still: Vec<Value> = review
-        .still
-        .iter()
-        .map(|finding| gone(&finding.rule, finding.mission.as_deref(), &finding.message))
-        .collect();
-    let fixed: Vec<Value> = review
-        .fixed
-        .iter()
-        .map(|one| gone(&one.rule, one.mission.as_deref(), &one.message))
-        .collect();
-    let value = json!({
-        "format": FORMAT,
-        "version": VERSION,
-        "base": review.base,
-        "head": review.head,
-        "policy_from": match review.policy_from {
-            PolicyFrom::Base => "base",
-            PolicyFrom::Head => "head",
-        },
-        "missions_in_all": review.missions,
-        "missions": review.changes.iter().map(mission).collect::<Vec<_>>(),
-        "fixed": fixed,
-        "still": still,
-        "only_under_change": review.only_under_change,
-        "worse": review.worse.iter().map(|one| json!({
-            "rule": one.rule,
-            "mission": one.mission,
-            "fingerprint": one.fingerprint,
-            "was": one.was,
-            "now": one.now,
-        })).collect::<Vec<_>>(),
-        "check": check,
-    });
-    let mut text = serde_json::to_string_pretty(&value)?;
-    text.push('\n');
-    Ok(json_without_controls(text))
-}
-
-fn gone(rule: &str, mission: Option<&str>, message: &str) -> Value {
-    json!({ "rule": rule, "mission": mission, "message": message })
-}
-
 fn word(change: Change) -> &'static str {
     match change {
         Change::Added => "new",
@@ -195,53 +142,6 @@ fn word(change: Change) -> &'static str {
         Change::Unchecked => "no longer checked",
         Change::Changed => "changed",
     }
-}
-
-fn mission(change: &MissionChange) -> Value {
-    let quantity = |value: Option<Quantity>| value.map(|value| value.to_string());
-    let figures = change.figures.iter().map(|figure| {
-        json!({ "name": figure.name, "was": quantity(figure.was), "now": quantity(figure.now) })
-    });
-    let margins = change.margins.iter().map(|margin| {
-        json!({
-            "rule": margin.rule,
-            "subject": margin.subject,
-            "was": margin.was.to_string(),
-            "now": margin.now.to_string(),
-            "limit": margin.limit,
-            "worse": margin.worse,
-        })
-    });
-    let points = &change.waypoints;
-    let moved = points.moved.iter().map(|moved| {
-        json!({ "id": moved.id, "by": moved.by.to_string(), "towards": moved.towards.to_string() })
-    });
-    let speeds = points
-        .speeds
-        .iter()
-        .map(|(id, was, now)| json!({ "id": id, "was": was, "now": now }));
-    let lines = points
-        .lines
-        .iter()
-        .map(|(id, was, now)| json!({ "id": id, "was": was, "now": now }));
-    json!({
-        "mission": change.mission,
-        "change": word(change.change),
-        "files": change.files,
-        "told": change.told.iter().map(|one| {
-            json!({ "what": one.what, "was": one.was, "now": one.now })
-        }).collect::<Vec<_>>(),
-        "figures": figures.collect::<Vec<_>>(),
-        "margins": margins.collect::<Vec<_>>(),
-        "waypoints": {
-            "added": points.added,
-            "removed": points.removed,
-            "moved": moved.collect::<Vec<_>>(),
-            "speeds": speeds.collect::<Vec<_>>(),
-            "lines": lines.collect::<Vec<_>>(),
-            "reordered": points.reordered,
-        },
-    })
 }
 
 fn paragraph(out: &mut String, settings: &Settings, indent: usize, text: &str) {

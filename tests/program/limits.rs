@@ -403,26 +403,14 @@ fn start(arguments: &[&str]) -> Output {
 }
 
 #[test]
-fn the_json_form_fits_its_schema() {
-    let schema: Json =
-        serde_json::from_slice(&offing(&["schema", "limits-output"]).stdout).unwrap();
-    let validator = jsonschema::validator_for(&schema).unwrap();
+fn nothing_of_progress_goes_into_a_log() {
     for mission in ["adrift-above-the-weir", "antenna-off-bearing"] {
         let output = offing(&[
             "limits", mission, "--plans", "plans", "--step", "30°", "--format", "json",
         ]);
         let json: Json = serde_json::from_slice(&output.stdout).unwrap();
-        let errors: Vec<String> = validator
-            .iter_errors(&json)
-            .map(|e| e.to_string())
-            .collect();
-        assert_eq!(errors, Vec::<String>::new(), "{mission}");
         assert_eq!(json["mission"], mission);
-        // Nothing of progress goes into a log.
         assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
-        let mut other = json.clone();
-        other["surplus"] = Json::Null;
-        assert!(!validator.is_valid(&other));
     }
 }
 

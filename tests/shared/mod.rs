@@ -6,4 +6,5 @@ pub mod folder_tree;
 pub mod key;
 pub mod pages;
 pub mod repo;
+pub mod schema;
 pub mod water;

@@ -1,10 +1,13 @@
 //! A small repository of the demo's files that a test changes.
 
+use std::io::Write as _;
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
 
 use serde_json::Value as Json;
 use tempfile::TempDir;
+
+use super::schema;
 
 pub const TEAM: &str = "plans/policy/team.yaml";
 pub const UPWIND: &str = "plans/missions/headwind-return.yaml";
@@ -54,6 +57,23 @@ impl Repo {
     pub fn cloned(from: &Path) -> Self {
         let repo = Self(tempfile::tempdir().unwrap());
         repo.git(&["clone", "--quiet", from.to_str().unwrap(), "."]);
+        repo
+    }
+
+    /// One that git reads in, from a file of this project.
+    #[allow(dead_code)] // not every binary has a season
+    pub fn imported(path: &str) -> Self {
+        let repo = Self::empty();
+        let stream = std::fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join(path)).unwrap();
+        let mut child = Command::new("git")
+            .args(["fast-import", "--quiet"])
+            .current_dir(repo.path())
+            .stdin(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(&stream).unwrap();
+        assert!(child.wait().unwrap().success());
+        repo.git(&["checkout", "--quiet", "main"]);
         repo
     }
 
@@ -122,10 +142,12 @@ impl Repo {
         (output.status.code().unwrap(), text)
     }
 
-    /// The JSON report of a check or a review.
+    /// What a command writes as JSON, once it was held against its schema.
     pub fn json(&self, arguments: &[&str]) -> (i32, Json) {
         let (status, text) = self.run(&[arguments, &["--format", "json"]].concat());
-        (status, serde_json::from_str(&text).expect("JSON"))
+        let output = serde_json::from_str(&text).expect("JSON");
+        schema::hold(&output);
+        (status, output)
     }
 }
 

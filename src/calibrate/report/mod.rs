@@ -7,7 +7,7 @@ mod text;
 mod words;
 
 pub use figures::{by_angle, by_speed, by_wind};
-pub use json::{SCHEMA, json};
+pub use json::{json, schema};
 pub use page::html;
 pub use text::text;
 

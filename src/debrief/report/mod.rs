@@ -7,7 +7,7 @@ mod page;
 mod text;
 mod words;
 
-pub use json::{SCHEMA, json};
+pub use json::{json, schema};
 pub use markdown::markdown;
 pub use page::html;
 pub use text::text;

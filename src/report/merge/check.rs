@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use super::{Key, NoMerge, Part, in_order, is_of_a_part, nature};
 use crate::finding::Severity;
-use crate::report::SCHEMA;
+use crate::report::schema;
 use crate::source::printable_line;
 
 /// Joins the reports of all partitions of a check, as `--format json` writes them.
@@ -14,9 +14,8 @@ use crate::source::printable_line;
 /// # Errors
 /// [`NoMerge`] where one is no such report, or they are not all parts of one whole.
 pub fn check(parts: &[Part]) -> Result<Value, NoMerge> {
-    let validator = serde_json::from_str(SCHEMA)
+    let validator = jsonschema::validator_for(&schema())
         .ok()
-        .and_then(|schema: Value| jsonschema::validator_for(&schema).ok())
         .ok_or_else(|| NoMerge::new("the schema of the reports cannot be read"))?;
     for part in parts {
         if let Err(error) = validator.validate(&part.value) {
@@ -168,7 +167,5 @@ pub fn status(whole: &Value, failing: Severity) -> u8 {
 /// # Errors
 /// Those of the serializer.
 pub fn json_text(value: &Value) -> Result<String, serde_json::Error> {
-    let mut text = serde_json::to_string_pretty(value)?;
-    text.push('\n');
-    Ok(crate::report::json_without_controls(text))
+    crate::report::output::text(value)
 }

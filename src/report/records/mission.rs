@@ -1,164 +1,232 @@
-//! The records of a mission: what it was judged to be, its digests, signatures and figures.
+//! A mission as a type of the JSON of a check: what it was judged to be, its digests, signatures and figures.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{CountsRecord, QuantityRecord, counts, quantity, with_text};
-use crate::check::{Approval, Failing, InputDigest, RuleResult};
-use crate::finding::Side;
-use crate::report::quantity as shown;
+use super::Counts;
+use crate::check::{Approval, Failing, InputDigest, RuleResult, Spread as Sampled};
+use crate::report::output::{Quantity, SHA256, Side, Verdict};
 use crate::report::tally::MissionTally;
 
-#[derive(Serialize)]
-struct JudgedRecord<'a> {
-    rule: &'a str,
-    subject: &'a str,
-    verdict: &'static str,
-    measured: Option<QuantityRecord>,
-    limit: Option<QuantityRecord>,
-    side: Option<&'static str>,
-    scenario: Option<&'a str>,
-}
-
-#[derive(Serialize)]
-struct FigureRecord {
-    name: &'static str,
-    quantity: QuantityRecord,
-}
-
-#[derive(Serialize)]
-pub(super) struct MissionRecord<'a> {
+/// A mission that was checked.
+#[derive(Serialize, JsonSchema)]
+pub(super) struct Mission<'a> {
+    /// Id of the mission.
     mission: &'a str,
+    /// Path of its file.
     path: &'a str,
+    /// Id of the policy in force.
     policy: &'a str,
+    /// SHA-256 of the plan as a whole: of the lines that name each of its files by role, id and digest. They
+    /// name no path, so it is the same in every clone.
+    #[schemars(regex(pattern = SHA256))]
     digest: &'a str,
-    approvals: Vec<ApprovalRecord<'a>>,
-    signatures_needed: Vec<NeededRecord<'a>>,
-    inputs: Vec<InputRecord<'a>>,
+    /// Signatures beside the mission.
+    approvals: Vec<Approved<'a>>,
+    /// Signatures on the plan that its policy asks for at a launch.
+    signatures_needed: Vec<Needed<'a>>,
+    /// The files that the plan is made of and judged by.
+    inputs: Vec<Input<'a>>,
+    /// Whether it was judged by the policy and rules that were meant, none of whose files has errors, has no
+    /// finding and meets every limit.
     clean: bool,
-    findings: CountsRecord,
-    judged: Vec<JudgedRecord<'a>>,
+    /// Its findings by severity.
+    findings: Counts,
+    /// Every rule judged, by id and subject.
+    judged: Vec<Judged<'a>>,
+    /// What was assumed for want of a stated figure.
     assumptions: &'a [String],
-    figures: Vec<FigureRecord>,
-    spread: Option<SpreadRecord<'a>>,
+    /// Figures of the passage.
+    figures: Vec<Figure>,
+    /// How often each rule fails in sampled variations; null where none were asked for.
+    spread: Option<Spread<'a>>,
 }
 
-#[derive(Serialize)]
-struct ApprovalRecord<'a> {
+/// A signature beside a mission.
+#[derive(Serialize, JsonSchema)]
+struct Approved<'a> {
+    /// The role, with hyphens for spaces.
     role: &'a str,
+    /// Path of the signature.
     path: &'a str,
+    /// Whether it is one of that role on this plan as it is.
     good: bool,
 }
 
-#[derive(Serialize)]
-struct NeededRecord<'a> {
+/// A signature that a policy asks for.
+#[derive(Serialize, JsonSchema)]
+struct Needed<'a> {
+    /// Whose.
     role: &'a str,
+    /// Whether that role has signed the plan as it is.
     signed: bool,
 }
 
-#[derive(Serialize)]
-struct InputRecord<'a> {
+/// A file that a plan is made of or judged by.
+#[derive(Serialize, JsonSchema)]
+struct Input<'a> {
+    /// What it is to the plan.
+    #[schemars(extend("enum" = InputDigest::ROLES))]
     role: &'static str,
+    /// Its id; for geodata the id of the site.
     name: &'a str,
+    /// Its path.
     path: &'a str,
+    /// SHA-256 of its bytes.
+    #[schemars(regex(pattern = SHA256))]
     sha256: &'a str,
 }
 
-#[derive(Serialize)]
-struct SpreadRecord<'a> {
+/// A rule judged on a mission, met or not.
+#[derive(Serialize, JsonSchema)]
+struct Judged<'a> {
+    /// Id of the rule.
+    #[schemars(length(min = 1))]
+    rule: &'a str,
+    /// What was judged within the mission; empty for the mission as a whole.
+    subject: &'a str,
+    /// What came of it. `not evaluated` counts as a failure.
+    verdict: Verdict,
+    /// The value, for a rule that bounds a quantity.
+    measured: Option<Quantity>,
+    /// The limit in force, for a rule that bounds a quantity.
+    limit: Option<Quantity>,
+    /// Which side of the limit passes.
+    side: Option<Side>,
+    /// The scenario of its worst case.
+    scenario: Option<&'a str>,
+}
+
+/// A figure.
+#[derive(Serialize, JsonSchema)]
+struct Figure {
+    /// What it is.
+    #[schemars(length(min = 1))]
+    name: &'static str,
+    /// Its value.
+    quantity: Quantity,
+}
+
+/// What came of sampled variations of a mission.
+#[derive(Serialize, JsonSchema)]
+struct Spread<'a> {
+    /// Variations asked for.
+    #[schemars(range(min = 1))]
     runs: u32,
+    /// Seed; the same one gives the same variations on every machine.
     seed: u64,
+    /// Variations judged; 0 where the plan is too large to be judged over and over.
     judged: u32,
+    /// Variations in which some rule fails or could not be judged.
     any: u32,
-    rules: Vec<FailingRecord<'a>>,
+    /// Rules that fail or could not be judged in some variation, most often first.
+    rules: Vec<Often<'a>>,
+    /// What was drawn by lot, in sentences.
     drawn: &'a [String],
 }
 
-#[derive(Serialize)]
-struct FailingRecord<'a> {
+/// How often a rule fails.
+#[derive(Serialize, JsonSchema)]
+struct Often<'a> {
+    /// Id of the rule.
     rule: &'a str,
+    /// Variations in which it fails.
     failed: u32,
+    /// Variations in which it could not be judged.
     unknown: u32,
 }
 
-fn judged(judged: &RuleResult) -> JudgedRecord<'_> {
-    let (measured, limit) = match (judged.measured, judged.limit) {
-        (Some(value), Some(bound)) => {
-            let (measured, limit) = shown::beside(value, bound);
-            (
-                Some(with_text(value, measured)),
-                Some(with_text(bound, limit)),
-            )
+impl<'a> Mission<'a> {
+    pub(super) fn of(tally: &MissionTally<'a>) -> Self {
+        let checked = tally.checked;
+        let needed = checked.signatures_needed();
+        let figures = checked.figures.iter();
+        Self {
+            mission: &checked.mission,
+            path: &checked.path,
+            policy: &checked.policy,
+            digest: &checked.digests.whole,
+            approvals: checked.approvals.iter().map(Approved::of).collect(),
+            signatures_needed: needed
+                .map(|(role, signed)| Needed { role, signed })
+                .collect(),
+            inputs: checked.digests.files.iter().map(Input::of).collect(),
+            clean: tally.is_clean(),
+            findings: tally.findings.into(),
+            judged: checked.judged.iter().map(Judged::of).collect(),
+            assumptions: &checked.assumptions,
+            figures: figures
+                .map(|&(name, figure)| Figure {
+                    name,
+                    quantity: figure.into(),
+                })
+                .collect(),
+            spread: checked.spread.as_ref().map(Spread::of),
         }
-        (value, bound) => (value.map(quantity), bound.map(quantity)),
-    };
-    JudgedRecord {
-        rule: &judged.rule,
-        subject: &judged.subject,
-        verdict: judged.verdict.name(),
-        measured,
-        limit,
-        side: judged.side.map(Side::words),
-        scenario: judged.scenario.as_deref(),
     }
 }
 
-pub(super) fn mission<'a>(tally: &MissionTally<'a>) -> MissionRecord<'a> {
-    let checked = tally.checked;
-    MissionRecord {
-        mission: &checked.mission,
-        path: &checked.path,
-        policy: &checked.policy,
-        digest: &checked.digests.whole,
-        approvals: checked.approvals.iter().map(approval).collect(),
-        signatures_needed: checked
-            .signatures_needed()
-            .map(|(role, signed)| NeededRecord { role, signed })
-            .collect(),
-        inputs: checked.digests.files.iter().map(input).collect(),
-        clean: tally.is_clean(),
-        findings: counts(tally.findings),
-        judged: checked.judged.iter().map(judged).collect(),
-        assumptions: &checked.assumptions,
-        figures: checked
-            .figures
-            .iter()
-            .map(|&(name, figure)| FigureRecord {
-                name,
-                quantity: quantity(figure),
-            })
-            .collect(),
-        spread: checked.spread.as_ref().map(|spread| SpreadRecord {
+impl<'a> Approved<'a> {
+    fn of(approval: &'a Approval) -> Self {
+        Self {
+            role: &approval.principal,
+            path: &approval.path,
+            good: approval.good,
+        }
+    }
+}
+
+impl<'a> Input<'a> {
+    fn of(file: &'a InputDigest) -> Self {
+        Self {
+            role: file.role,
+            name: &file.name,
+            path: &file.path,
+            sha256: &file.sha256,
+        }
+    }
+}
+
+impl<'a> Judged<'a> {
+    fn of(judged: &'a RuleResult) -> Self {
+        let (measured, limit) = match (judged.measured, judged.limit) {
+            (Some(value), Some(bound)) => {
+                let (measured, limit) = Quantity::beside(value, bound);
+                (Some(measured), Some(limit))
+            }
+            (value, bound) => (value.map(Quantity::from), bound.map(Quantity::from)),
+        };
+        Self {
+            rule: &judged.rule,
+            subject: &judged.subject,
+            verdict: judged.verdict.into(),
+            measured,
+            limit,
+            side: judged.side.map(Side::from),
+            scenario: judged.scenario.as_deref(),
+        }
+    }
+}
+
+impl<'a> Spread<'a> {
+    fn of(spread: &'a Sampled) -> Self {
+        Self {
             runs: spread.sampling.runs,
             seed: spread.sampling.seed,
             judged: spread.judged,
             any: spread.any,
-            rules: spread.rules.iter().map(failing).collect(),
+            rules: spread.rules.iter().map(Often::of).collect(),
             drawn: &spread.drawn,
-        }),
+        }
     }
 }
 
-fn approval(approval: &Approval) -> ApprovalRecord<'_> {
-    ApprovalRecord {
-        role: &approval.principal,
-        path: &approval.path,
-        good: approval.good,
-    }
-}
-
-fn input(file: &InputDigest) -> InputRecord<'_> {
-    InputRecord {
-        role: file.role,
-        name: &file.name,
-        path: &file.path,
-        sha256: &file.sha256,
-    }
-}
-
-fn failing(rule: &Failing) -> FailingRecord<'_> {
-    FailingRecord {
-        rule: &rule.rule,
-        failed: rule.failed,
-        unknown: rule.unknown,
+impl<'a> Often<'a> {
+    fn of(rule: &'a Failing) -> Self {
+        Self {
+            rule: &rule.rule,
+            failed: rule.failed,
+            unknown: rule.unknown,
+        }
     }
 }

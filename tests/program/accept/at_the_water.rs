@@ -371,12 +371,7 @@ fn limits_at_the_height_of_a_reading_are_those_of_a_launch() {
         ]);
         assert_eq!(status, 0, "{text}");
         let found: Json = serde_json::from_str(&text).unwrap();
-        let schema = repo.run(&["schema", "limits-output"]).1;
-        let schema: Json = serde_json::from_str(&schema).unwrap();
-        assert!(
-            jsonschema::validator_for(&schema).unwrap().is_valid(&found),
-            "{found}"
-        );
+        crate::shared::schema::hold(&found);
         let mut sectors = found["sectors"].as_array().unwrap().iter();
         let from = |sector: &&Json| sector["from_degrees"] == 240.0;
         sectors.find(from).unwrap().clone()

@@ -28,6 +28,7 @@ pub fn decided(repo: &Repo, mission: &str, options: &[(&str, &str)]) -> (i32, Js
     let all = [options, &[("--format", "json")]].concat();
     let (status, text, said) = launch(repo, mission, &all);
     let decision = serde_json::from_str(&text).unwrap_or_else(|_| panic!("{said}{text}"));
+    crate::shared::schema::hold(&decision);
     (status, decision)
 }
 
@@ -43,10 +44,6 @@ fn a_plan_that_holds_with_what_is_read_is_a_go_and_is_recorded() {
     let (status, decision) = decided(&repo, "north-bay-lines", &go());
     assert_eq!((status, reasons(&decision)), (0, vec![]), "{decision}");
     assert_eq!(decision["decision"], "go");
-    let schema = repo.run(&["schema", "launch-output"]).1;
-    let schema: Json = serde_json::from_str(&schema).unwrap();
-    let valid = jsonschema::validator_for(&schema).unwrap();
-    assert!(valid.is_valid(&decision), "{decision}");
     let path = decision["record"].as_str().unwrap();
     assert_eq!(path, "launches/north-bay-lines-20270615T114000Z.yaml");
     let record = repo.read(path);

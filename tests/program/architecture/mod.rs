@@ -119,6 +119,43 @@ fn the_table_has_every_part() {
     assert_eq!(there, table.parts().collect());
 }
 
+/// JSON that the program itself writes is never read again inside it, and no output is put together by
+/// hand: its types are the one definition of it. What is read as JSON comes from a file.
+#[test]
+fn outputs_are_types_and_are_not_read_back() {
+    let reads = [
+        "src/cli/merge.rs",
+        "src/cli/reference.rs",
+        "src/exchange/skeleton.rs",
+        "src/schema/validate.rs",
+    ];
+    // Formats that others define.
+    let by_hand = [
+        "src/exchange/geojson.rs",
+        "src/report/annotations.rs",
+        "src/report/merge/sarif.rs",
+        "src/report/sarif.rs",
+    ];
+    let mut files = Vec::new();
+    rust_files(&root().join("src"), &mut files);
+    let holding = |words: &[&str]| -> Vec<String> {
+        let mut all = Vec::new();
+        for path in &files {
+            let text = std::fs::read_to_string(path).unwrap();
+            let shown = path.strip_prefix(root()).unwrap().to_string_lossy();
+            let name = path.file_name().unwrap().to_string_lossy();
+            if !name.starts_with("tests") && words.iter().any(|word| text.contains(word)) {
+                all.push(shown.replace('\\', "/"));
+            }
+        }
+        all.sort();
+        all
+    };
+    let of_json = ["serde_json::from_", "serde_json::to_value"];
+    assert_eq!(holding(&of_json), reads);
+    assert_eq!(holding(&["json!(", "json as "]), by_hand);
+}
+
 /// The rooms of a part use each other one way, so that it can be read from one end to the other. What they
 /// share stands in the part's own `mod.rs`. The parts that still have a circle are named, and no others.
 #[test]

@@ -7,6 +7,8 @@ use offing::check::sha256;
 use serde_json::Value as Json;
 use tempfile::TempDir;
 
+use crate::shared::schema::hold;
+
 struct Team {
     folder: TempDir,
 }
@@ -149,12 +151,6 @@ fn an_id_that_looks_like_something_else_is_a_text() {
 
 #[test]
 fn the_json_form_fits_its_schema_and_is_the_same_again() {
-    let schema = Command::new(env!("CARGO_BIN_EXE_offing"))
-        .args(["schema", "calibrate-output"])
-        .output()
-        .unwrap();
-    let schema: Json = serde_json::from_slice(&schema.stdout).unwrap();
-    let validator = jsonschema::validator_for(&schema).unwrap();
     let mut seen = Vec::new();
     for (tracks, winds) in [
         (&BOTH[..], &WINDS[..]),
@@ -164,14 +160,7 @@ fn the_json_form_fits_its_schema_and_is_the_same_again() {
         let team = Team::new();
         let output = team.calibrate(tracks, &[winds, &["--format", "json"]].concat());
         let json: Json = serde_json::from_slice(&output.stdout).unwrap();
-        let errors: Vec<String> = validator
-            .iter_errors(&json)
-            .map(|e| e.to_string())
-            .collect();
-        assert_eq!(errors, Vec::<String>::new());
-        let mut other = json.clone();
-        other["more"] = Json::Null;
-        assert!(!validator.is_valid(&other));
+        hold(&json);
         seen.push((output.stdout, team.read("plans/vessels/goosander.yaml")));
     }
     assert_eq!(seen[0], seen[1]);

@@ -2,7 +2,7 @@
 
 use serde_json::Value as Json;
 
-use super::last_season::{SEASON, imported};
+use super::last_season::SEASON;
 use super::repo::{Repo, standing};
 use super::season::{Run, Season, deciding, record};
 
@@ -128,7 +128,7 @@ fn what_was_read_and_cannot_be_is_not_judged() {
 
 #[test]
 fn a_waiver_that_was_left_out_of_a_decision_and_its_record_is_found() {
-    let repo = imported(SEASON);
+    let repo = Repo::imported(SEASON);
     let decision = "launches/headwind-return-20270713T120500Z.yaml";
     let text = repo.read(decision);
     let from = text.find("waived:").unwrap();

@@ -2,30 +2,12 @@
 //! kept: that they still verify is what a history is for. They are made anew, by `season_2027.py`, only where
 //! the fields or the rules of the plans have changed so that a launch of then would be no go today.
 
-use std::io::Write as _;
-use std::path::Path;
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use super::repo::{Repo, standing};
 
 pub const SEASON: &str = "plans/season-2027.fast-export";
 const TAMPERED: &str = "tests/data/season-2027-tampered.fast-export";
-
-/// A repository that git reads in.
-pub fn imported(path: &str) -> Repo {
-    let repo = Repo::empty();
-    let stream = std::fs::read(Path::new(env!("CARGO_MANIFEST_DIR")).join(path)).unwrap();
-    let mut child = Command::new("git")
-        .args(["fast-import", "--quiet"])
-        .current_dir(repo.path())
-        .stdin(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child.stdin.take().unwrap().write_all(&stream).unwrap();
-    assert!(child.wait().unwrap().success());
-    repo.git(&["checkout", "--quiet", "main"]);
-    repo
-}
 
 fn output(program: &str, repo: &Repo, argument: &str) -> String {
     let output = Command::new(program)
@@ -39,7 +21,7 @@ fn output(program: &str, repo: &Repo, argument: &str) -> String {
 
 #[test]
 fn the_demo_s_season_is_whole() {
-    let repo = imported(SEASON);
+    let repo = Repo::imported(SEASON);
     let (status, text) = repo.run(&["history", "verify"]);
     let whole = "8 records: the chain is whole, and is as git has it\n";
     let not_again = "no launch was decided again; `offing history verify --judge` does that\n";
@@ -75,7 +57,7 @@ fn the_demo_s_season_is_whole() {
 /// amperes, over the half minute from each sample to the next.
 #[test]
 fn the_season_s_tracks_are_those_of_its_records() {
-    let repo = imported(SEASON);
+    let repo = Repo::imported(SEASON);
     let (_, listed) = repo.json(&["history"]);
     for run in listed["runs"].as_array().unwrap() {
         let track = run["track"]["kept"].as_str().unwrap();
@@ -101,7 +83,7 @@ fn the_season_s_tracks_are_those_of_its_records() {
 /// Somebody took the near miss out of its record, and made git's history anew so that it shows no change.
 #[test]
 fn a_copy_that_was_tampered_with_is_found() {
-    let repo = imported(TAMPERED);
+    let repo = Repo::imported(TAMPERED);
     let (_, listed) = repo.json(&["history"]);
     assert_eq!(
         listed["totals"]["near_misses"], 0,

@@ -11,7 +11,7 @@ use offing::source::{MemoryTree, WorkTree};
 use rayon::prelude::*;
 use serde_json::Value as Json;
 
-use super::last_season::imported;
+use super::repo::Repo;
 
 type Answer = Result<Vec<u8>, GitError>;
 
@@ -80,7 +80,7 @@ fn step(at_leisure: usize, otherwise: usize) -> usize {
 
 #[test]
 fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
-    let repo = imported("plans/season-2027.fast-export");
+    let repo = Repo::imported("plans/season-2027.fast-export");
     let git = Repository::open(repo.path()).unwrap();
     let (answers, names, blobs) = (Mutex::default(), Mutex::default(), Mutex::default());
     let remembered = |turned| Remembered {

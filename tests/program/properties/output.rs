@@ -1,7 +1,7 @@
 //! The reports: fit for their schema, and the same whenever and however they are made.
 
 use offing::check::{Outcome, check};
-use offing::report::{SCHEMA, Settings, json, terminal};
+use offing::report::{Settings, json, schema, terminal};
 use offing::source::Tree;
 use proptest::prelude::*;
 
@@ -30,10 +30,7 @@ fn texts(outcome: &Outcome) -> (String, String) {
 /// Whether a JSON report is as its schema says.
 fn fits(report: &str) -> Result<(), TestCaseError> {
     static VALIDATOR: std::sync::OnceLock<jsonschema::Validator> = std::sync::OnceLock::new();
-    let validator = VALIDATOR.get_or_init(|| {
-        let schema = serde_json::from_str(SCHEMA).unwrap();
-        jsonschema::validator_for(&schema).unwrap()
-    });
+    let validator = VALIDATOR.get_or_init(|| jsonschema::validator_for(&schema()).unwrap());
     let report: serde_json::Value = serde_json::from_str(report).unwrap();
     let errors: Vec<String> = validator
         .iter_errors(&report)
