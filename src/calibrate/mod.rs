@@ -58,7 +58,7 @@ const LEGS_EACH_WAY: &str =
 const THREE_SPEEDS: &str =
     "legs each way at three speeds, the fastest twice the slowest, five minutes each";
 const INTO_THE_WIND: &str = "legs straight against and straight with a wind of 4 m/s or more, at two speeds, five minutes each";
-const SLOWLY: &str = "legs each way at little more than steerageway speed, five minutes each";
+const SLOWLY: &str = "legs each way at little more than minimum steerageway, five minutes each";
 const CURRENTS: &str = "slow and fast legs in turn, two minutes each, ten or more, with voltage and current recorded throughout";
 
 /// Why nothing can be calibrated at all.
@@ -247,7 +247,7 @@ fn apart(runs: &[Run]) -> Result<(), NoCalibration> {
             }
             if span(other).is_some_and(|(begins, ends)| begins <= to && from <= ends) {
                 return Err(refused(format!(
-                    "it is of the same time as {}, and no boat is in two places",
+                    "it covers the same time as {}, and no boat is in two places",
                     other.file
                 )));
             }
@@ -306,21 +306,21 @@ fn assumptions((vessel, site): (&Vessel, &Site), runs: &[Run]) -> Vec<String> {
     let mut told = vec![
         if site.currents.is_empty() {
             format!(
-                "no current ran: the site `{}` states none, so that speed over ground is speed through the \
+                "no current: the site `{}` states none, so speed over ground is speed through the \
                  water",
                 site.id.value
             )
         } else {
             format!(
-                "no current ran outside the areas for which the site `{}` states one; stretches in them are \
-                 left out",
+                "no current outside the areas for which the site `{}` states one; stretches inside \
+                 them are left out",
                 site.id.value
             )
         },
-        "what waves took counts as hull and windage, which errs on the safe side".to_owned(),
+        "wave resistance counts as hull and windage, which errs on the safe side".to_owned(),
         format!(
-            "thrust power per electrical power is {}, as the vessel has it; another figure would make \
-             another drag coefficient of the same watts",
+            "thrust power per electrical power is {}, as the vessel has it; another figure would \
+             give another drag coefficient for the same watts",
             crate::units::Ratio::fraction(vessel.efficiency())
         ),
         "the air drags on the boat from behind as it does from ahead".to_owned(),
@@ -330,8 +330,8 @@ fn assumptions((vessel, site): (&Vessel, &Site), runs: &[Run]) -> Vec<String> {
         told.insert(1, text.to_owned());
     }
     if runs.iter().any(|run| run.anemometer.is_some()) {
-        let text = "a wind that was recorded is the mean of each stretch, and aboard its direction is off the \
-                    course that the boat made, which stands for the bow's";
+        let text = "a recorded wind is the mean of each stretch; recorded aboard, its direction is \
+                    relative to the course made good, which stands for the heading";
         told.insert(1, text.to_owned());
     }
     if let Some(text) = vessel.windage.drag_coefficient.assumption() {

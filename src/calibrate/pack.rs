@@ -49,7 +49,7 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
     pieces.retain(usable);
     if pieces.is_empty() {
         return kept(first_why.unwrap_or_else(|| {
-            "no piece of a run has its currents recorded throughout".to_owned()
+            "no piece of a run has its current recorded throughout".to_owned()
         }));
     }
     let used: Vec<&Stretch> = pieces.iter().flatten().copied().collect();
@@ -81,15 +81,16 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
         Ok(fit) => fit,
         Err(NoFit::TooFew) => {
             return kept(format!(
-                "{} stretches on so few legs do not tell it",
+                "{} stretches on so few legs do not show it",
                 used.len()
             ));
         }
-        Err(_) => return kept("voltage and current do not tell it".to_owned()),
+        Err(_) => return kept("voltage and current do not show it".to_owned()),
     };
     if fit.condition > CONDITION {
         return kept(format!(
-            "current and charge went together: condition number {:.0}, and {CONDITION} is the most",
+            "current and charge changed together: condition number {:.0} (limit: at most \
+             {CONDITION})",
             fit.condition
         ));
     }
@@ -103,7 +104,7 @@ pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
     let share = (high - value) / value;
     if share > WIDEST {
         return kept(format!(
-            "its interval is ± {:.0} % of it, and ± {:.0} % is the most",
+            "its interval is ± {:.0} % of it (limit: at most ± {:.0} %)",
             100.0 * share,
             100.0 * WIDEST
         ));
@@ -129,7 +130,7 @@ fn charge(stretch: &Stretch) -> Option<f64> {
 fn unusable(piece: &[&Stretch], vessel: &Vessel) -> Option<String> {
     if piece.len() < STRETCHES {
         return Some(format!(
-            "no piece of a run without a gap has {STRETCHES} steady stretches or more"
+            "no unbroken piece of a run has {STRETCHES} steady stretches or more"
         ));
     }
     let range = |of: &dyn Fn(&Stretch) -> f64| {
@@ -156,7 +157,8 @@ fn unusable(piece: &[&Stretch], vessel: &Vessel) -> Option<String> {
     let capacity = vessel.battery.capacity.value.get();
     if drawn.1 - drawn.0 > CHARGE * capacity {
         return Some(format!(
-            "a piece draws more than {:.0} % of the capacity, over which the resting voltage is no parabola",
+            "a piece draws more than {:.0} % of the capacity, over which the resting voltage is \
+             not a parabola",
             100.0 * CHARGE
         ));
     }

@@ -262,7 +262,7 @@ pub fn fit(
             },
             Err(_) => (
                 unknown[0],
-                "the stretches do not tell it apart from the other figures".to_owned(),
+                "the stretches do not separate it from the other figures".to_owned(),
                 super::LEGS_EACH_WAY,
             ),
         };
@@ -283,7 +283,8 @@ pub fn fit(
 fn weakest(unknown: &[Figure], fit: &Fit) -> Option<(Figure, String, &'static str)> {
     if fit.condition > CONDITION {
         let why = format!(
-            "the figures are not told apart: condition number {:.0}, and {CONDITION} is the most",
+            "the stretches do not separate the figures: condition number {:.0} (limit: at most \
+             {CONDITION})",
             fit.condition
         );
         return Some((unknown[0], why, super::LEGS_EACH_WAY));
@@ -308,12 +309,12 @@ fn weakest(unknown: &[Figure], fit: &Fit) -> Option<(Figure, String, &'static st
     };
     let why = if share.is_finite() {
         format!(
-            "its interval is ± {:.0} % of it, and ± {:.0} % is the most",
+            "its interval is ± {:.0} % of it (limit: at most ± {:.0} %)",
             100.0 * share,
             100.0 * WIDEST
         )
     } else {
-        "it comes out at nothing or less, which no boat has".to_owned()
+        "it comes out at zero or less, which no boat has".to_owned()
     };
     Some((unknown[widest], why, run))
 }

@@ -5,7 +5,7 @@ use crate::report::quoted;
 
 /// The comment that stands before the block.
 pub const HEAD: &str =
-    "# Written by `offing calibrate`. The figures above hold; these say where they come from.";
+    "# Written by `offing calibrate`. The figures above count; these lines state their source.";
 
 /// The block, from `calibration:` on. `from` is the id and the digest of the vessel that it was made of.
 #[must_use]
@@ -40,7 +40,8 @@ pub fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> 
         line(
             1,
             format!(
-                "# Intervals of the power hold only if `{}`, which was not told, is as it was.",
+                "# Intervals of the power hold only if `{}`, which the runs do not show, is as it \
+                 was.",
                 figure.field()
             ),
         );

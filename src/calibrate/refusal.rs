@@ -7,7 +7,7 @@ use crate::models::wind::to_ten_metres;
 use crate::plan::vessel::Vessel;
 
 /// What to look at where a wind or a drag cannot be.
-const LOOK: &str = "look at the unit of the wind (m/s, km/h, kn) and at its decimal point";
+const LOOK: &str = "check the unit of the wind (m/s, km/h, kn) and its decimal point";
 
 /// Why a fit of the power is not written.
 ///
@@ -32,8 +32,8 @@ pub(super) fn refusal(
             .map(|run| run.file.as_str())
             .collect();
         return Ok(Some(format!(
-            "the runs fit far better with the wind of {} turned round, {} left unexplained in place of {}: \
-             look whether where it comes from was taken for where it blows to",
+            "the runs fit far better with the wind of {} reversed, {} left unexplained in place of \
+             {}: check whether its direction is where it blows to, not where it comes from",
             files.join(" and "),
             turned.turned,
             turned.given
@@ -51,7 +51,7 @@ fn too_windy(runs: &[RunCut], vessel: &Vessel) -> Result<Option<String>, Outside
         let wind = to_ten_metres(run.wind.mean, run.wind.height)?;
         if wind > limit.value {
             return Ok(Some(format!(
-                "the wind of {}, {}, is {wind} at 10 m, and the vessel is out in {} at most: {LOOK}",
+                "the wind of {}, {}, is {wind} at 10 m, and the vessel's limit is {}: {LOOK}",
                 run.file, run.wind, limit.value
             )));
         }
@@ -66,8 +66,8 @@ fn too_little_drag(powers: &Powers) -> Option<String> {
     let little = drag.value < LEAST_DRAG && drag.value < drag.stated;
     little.then(|| {
         format!(
-            "the drag coefficient comes out at {}, and a boat with what stands on it has {LEAST_DRAG} or more: \
-             {LOOK}",
+            "the drag coefficient comes out at {}, and a boat with its fittings has {LEAST_DRAG} \
+             or more: {LOOK}",
             Figure::Drag.text(drag.value)
         )
     })
@@ -76,11 +76,12 @@ fn too_little_drag(powers: &Powers) -> Option<String> {
 fn held_out(powers: &Powers) -> Option<String> {
     match powers.held_out {
         None => Some(
-            "it cannot be held against legs that were left out, since the others do not tell its figures"
+            "it cannot be tested on legs left out, since the other legs do not show its figures"
                 .to_owned(),
         ),
         Some(held) if held.share > GREATEST_ERROR => Some(format!(
-            "what was left out is predicted with an error of {:.0} % of the mean power, and {:.0} % is the most",
+            "its prediction for the legs left out is wrong by {:.0} % of the mean power (limit: at \
+             most {:.0} %)",
             100.0 * held.share,
             100.0 * GREATEST_ERROR
         )),

@@ -90,7 +90,7 @@ impl Left {
             Self::NoPower => "no voltage or no current recorded",
             Self::NoWind => "no wind recorded",
             Self::NotDrawing => "no power drawn from the pack",
-            Self::Slow => "slower than the boat steers",
+            Self::Slow => "below minimum steerageway",
             Self::Fast => "faster than the vessel's figures for calm water hold",
             Self::InCurrent => "in a current that the site states",
             Self::Ashore => "not on the site's water",

@@ -56,8 +56,7 @@ impl DrivingPower {
         let legs = self.legs_where(|_| true);
         if self.legs.len() < STRETCHES || legs < LEGS {
             let why = format!(
-                "there are {} steady stretches on {legs} legs, and {STRETCHES} on {LEGS} are \
-                 the least",
+                "{} steady stretches on {legs} legs (limit: at least {STRETCHES} on {LEGS})",
                 self.legs.len()
             );
             let all: Vec<Figure> = self.columns.iter().map(|(figure, _)| *figure).collect();
@@ -68,8 +67,8 @@ impl DrivingPower {
         let most = self.speeds.iter().copied().fold(0.0, f64::max);
         if most < SPEEDS * least {
             let why = format!(
-                "the speed was about the same throughout, {least:.2} to {most:.2} m/s, so that hull and \
-                 hotel load are not told apart"
+                "the speed was about the same throughout, {least:.2} to {most:.2} m/s, so the runs \
+                 do not separate hull and hotel load"
             );
             let hull = self.columns[1].0;
             keep(&[Figure::HotelLoad, hull], &why, super::THREE_SPEEDS);
@@ -78,13 +77,13 @@ impl DrivingPower {
         let not = self.legs_where(|row| self.not_against(row));
         if against < EITHER {
             let why = format!(
-                "{against} legs run against a wind of {BREEZE} m/s or more at the hull, and {EITHER} are \
-                 the least"
+                "{against} legs run against a wind of {BREEZE} m/s or more at the hull (limit: at \
+                 least {EITHER})"
             );
             keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
         } else if not < EITHER {
             let why = format!(
-                "all but {not} legs run against the wind, so that air and water are not told apart"
+                "all but {not} legs run against the wind, so the runs do not separate air and water"
             );
             keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
         }

@@ -40,15 +40,16 @@ pub enum NotWritten {
     )]
     Braces,
     /// A value cannot be exchanged where it stands.
-    #[error("`{0}` cannot be exchanged where it stands; write it out, without an alias")]
+    #[error("`{0}` cannot be replaced in its place; write it out, without an alias")]
     Place(String),
     /// The id is too long, or no id.
     #[error(
-        "`{0}` is no id: letters, digits, points, dashes and underscores, 64 at most, the first a letter or a digit; give another one with `--id`"
+        "`{0}` is no id: at most 64 letters, digits, points, dashes and underscores, the first a \
+         letter or a digit; give another one with `--id`"
     )]
     Id(String),
     /// What would come out is no sound vessel.
-    #[error("the figures together make no sound vessel: {0}")]
+    #[error("the figures together do not make a valid vessel: {0}")]
     Unsound(String),
 }
 

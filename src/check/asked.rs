@@ -57,8 +57,8 @@ pub fn asked(
     let plan = plan.clone();
     if let Some(path) = loaded.gathered.unread(&loaded.sources).first() {
         return Err(NoAnswer::Unreadable(format!(
-            "{path} cannot be read, and may hold a policy, a rule or a record that bears on this; `offing \
-             check` shows more"
+            "{path} cannot be read, and may hold a policy, a rule or a record that affects this \
+             mission; `offing check` shows more"
         )));
     }
     let of_launches = loaded.gathered.of(Kind::Launch);
@@ -158,7 +158,7 @@ fn absent(loaded: &Loaded, mission: &str, place: &str) -> NoAnswer {
         },
     };
     NoAnswer::Unreadable(format!(
-        "`{mission}` cannot be judged, by what lies in {place}: {why}; `offing check` shows more"
+        "`{mission}` cannot be judged by what is in {place}: {why}; `offing check` shows more"
     ))
 }
 

@@ -26,7 +26,7 @@ pub(super) fn bypassed(
             .mission(&plan.mission.id.value)
             .subject(&binding.policy)
             .message(format!(
-                "policy `{}` asks for less than `{}`, which judges every mission: {}",
+                "policy `{}` is less strict than `{}`, which judges every mission: {}",
                 policy.policy,
                 binding.policy,
                 first_and_more(&what)
@@ -35,8 +35,9 @@ pub(super) fn bypassed(
             .related(binding.judges_every.span(), "judges every mission")
             .steps(what.iter().take(MOST).map(|one| (*one).to_owned()).collect())
             .why(
-                "A limit that a mission can leave by naming another policy limits nothing. The policy that \
-                 judges every mission judges those too that are planned later, by somebody else.",
+                "A limit that a mission can escape by naming another policy limits nothing. The \
+                 policy that judges every mission also judges those that somebody else plans \
+                 later.",
             )
             .remedy(format!("name policy `{}` in the mission", binding.policy))
             .remedy(match policy.policy == BUILTIN_POLICY {

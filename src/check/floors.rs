@@ -82,7 +82,7 @@ fn raise<T: Typed + Copy + PartialOrd>(
     figure.value = least;
     figure.origin = Origin::Assumed {
         near: span,
-        what: format!("{what} is taken as {told}, {whose}, in place of the {stated} stated"),
+        what: format!("{what} counts as {told}, {whose}, in place of the {stated} stated"),
     };
     Some(Floored {
         what,

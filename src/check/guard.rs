@@ -66,9 +66,11 @@ impl Guard<'_> {
         let Some(now) = now else {
             let at = self.earlier(was.span);
             let builder = begin("policy-removed", id)
-                .message(format!("policy `{id}` is gone, or can no longer be read"))
+                .message(format!(
+                    "policy `{id}` is missing, or can no longer be read"
+                ))
                 .primary(at, "it stood here")
-                .remedy("keep the policy, and change it in a change of its own");
+                .remedy("keep the policy, and change it separately");
             return self.add(builder);
         };
         for weaker in now.weaker_than(was) {
@@ -86,7 +88,7 @@ impl Guard<'_> {
         let was = quoted(&reworded.was.words);
         let says = match &reworded.now {
             Some(now) => format!("says “{}” in place of “{was}”", quoted(&now.words)),
-            None => format!("has no words any more; they were “{was}”"),
+            None => format!("has lost its text, “{was}”"),
         };
         let by = reworded.now.as_ref();
         let by = self.later(by.map_or(reworded.listed, |now| now.item.span()));
@@ -94,24 +96,24 @@ impl Guard<'_> {
         let builder = Finding::of("words-changed", Severity::Warning, Nature::Violation)
             .subject(&format!("{policy}/{item}"))
             .why(
-                "Whoever ticks an item off at the water goes by its words. Words that ask for less \
-                 hollow it out, and no program can tell which do.",
+                "Whoever ticks an item off at the water goes by its wording. A weaker wording \
+                 hollows the item out, and no program can tell which wording is weaker.",
             )
             .message(format!(
                 "policy `{policy}`: the checklist item `{item}` {says}"
             ))
             .primary(by, "by this line")
             .related(was, "it was")
-            .remedy("read both, and say in the change why the words are others");
+            .remedy("read both, and say in the change why the wording differs");
         self.add(builder);
     }
 
     fn weaker(&mut self, policy: &str, weaker: &Weaker) {
         let was = self.earlier(weaker.was);
         let builder = begin("policy-weakened", &format!("{policy}/{}", weaker.what))
-            .message(format!("policy `{policy}` asks for less: {}", weaker.what))
+            .message(format!("policy `{policy}` is less strict: {}", weaker.what))
             .remedy(
-                "review this by itself; plans of the same change are judged by the policy as it was",
+                "review this by itself; the policy as it was judges the plans of the same change",
             );
         let builder = match weaker.by {
             Some(by) => {
@@ -165,11 +167,12 @@ impl Guard<'_> {
                         let builder = begin("no-longer-checked", id)
                             .mission(id)
                             .message(format!(
-                                "mission `{id}` is no longer checked, though its file is still here"
+                                "mission `{id}` is no longer checked, although its file is still \
+                                 here"
                             ))
                             .primary(Span::new(source, 0, 0), "this file")
                             .related(was, "it was a mission")
-                            .remedy("keep its `kind` and its `id`, or take the file away");
+                            .remedy("keep its `kind` and its `id`, or remove the file");
                         self.add(builder);
                     }
                 }
@@ -261,7 +264,7 @@ fn begin(rule: &str, about: &str) -> FindingBuilder<Nowhere> {
     Finding::of(rule, Severity::Error, Nature::Violation)
         .subject(about)
         .why(
-            "What judges a change must not be changed by it unseen. A limit that is loosened together \
-             with the plan that needs it looser has not limited anything.",
+            "A change must not alter unseen what judges it. A limit that is loosened together with \
+             the plan that needs it limits nothing.",
         )
 }

@@ -103,9 +103,12 @@ fn capitalised(text: &str) -> String {
 
 /// A difference in words: of two shares it is in points, each a hundredth of the whole.
 pub(super) fn format_difference(difference: Quantity) -> String {
-    let text = difference.to_string();
+    in_points(difference.to_string(), difference.dimension)
+}
+
+fn in_points(text: String, dimension: Dimension) -> String {
     match text.strip_suffix(" %") {
-        Some(number) if difference.dimension == Dimension::RATIO => format!("{number} points"),
+        Some(number) if dimension == Dimension::RATIO => format!("{number} points"),
         _ => text,
     }
 }
@@ -133,7 +136,10 @@ fn every_step(judgement: &Judgement) -> Vec<String> {
 /// The sentence with figure, limit and shortfall.
 fn sentence(subject: &str, comparison: &Comparison) -> String {
     let (measured, limit) = comparison.measured.beside(comparison.limit);
-    let shortfall = format_difference(comparison.shortfall());
+    let shortfall = comparison
+        .shortfall()
+        .as_difference(comparison.measured, comparison.limit);
+    let shortfall = in_points(shortfall, comparison.limit.dimension);
     let subject = capitalised(subject);
     let off = match comparison.side {
         Side::AtLeast => "short",
@@ -163,7 +169,7 @@ fn violation(
         (None, Some(_)) => capitalised(&known.sentence),
         (None, None) => format!("{title}: this does not hold"),
     };
-    // What a rule makes of several measures is told of the worst place only.
+    // A rule over several measures shows the worst place only.
     let mut place = known.place.clone();
     if let Some(place) = place.as_mut().filter(|_| bare.is_none()) {
         place.others.clear();
@@ -226,7 +232,7 @@ fn not_evaluated(
     };
     let fallback = NotMeasured {
         lack: Lack::Statement,
-        reason: "its value is not a number".to_owned(),
+        reason: "the value is not a number".to_owned(),
         remedy: rule.rule.remedy.clone(),
         primary: Label {
             span: plan.mission.id.span(),

@@ -35,12 +35,12 @@ fn variation(margins: &Margins) -> Variation {
 fn words(margin: &Margin) -> String {
     let share = margin.share.value;
     match margin.about {
-        About::BatteryAge => format!("the battery is taken to hold {share} less than stated"),
+        About::BatteryAge => format!("battery capacity: {share} less than stated"),
         About::TrialError => {
-            format!("calm water is taken to ask for {share} more power than stated")
+            format!("power in calm water: {share} more than stated")
         }
         About::ForecastError => {
-            format!("mean wind and gust are taken {share} stronger than planned for")
+            format!("mean wind and gust: {share} stronger than planned for")
         }
     }
 }

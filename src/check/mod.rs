@@ -228,7 +228,7 @@ fn judged_watched(
             }
             Err((problem, path)) => {
                 problems.push(problem);
-                let why = "which policy applies cannot be told".to_owned();
+                let why = "cannot tell which policy applies".to_owned();
                 not_checked.push(NotChecked { path, why });
             }
         }
@@ -236,7 +236,7 @@ fn judged_watched(
     let untold = problems.len().saturating_sub(MOST_PROBLEMS);
     if untold > 0 {
         problems.truncate(MOST_PROBLEMS);
-        let why = format!("{untold} more errors in its files are not told here");
+        let why = format!("its files have {untold} more errors, not shown here");
         not_checked.push(NotChecked {
             path: selected.unwrap_or(".").to_owned(),
             why,
@@ -287,7 +287,7 @@ fn judged_watched(
     }
 }
 
-/// Each plan's digests; none where which policy applies cannot be told, so that nothing is judged.
+/// Each plan's digests; none where cannot tell which policy applies, so that nothing is judged.
 fn digests(plans: &[Plan], policies: &Policies, mut digester: Digester<'_>) -> Vec<Digests> {
     let of_one = |plan: &Plan| {
         let policy = policies.choose(plan.policy.as_ref(), plan.mission.id.span());
@@ -345,8 +345,7 @@ fn one(
     checked.digests = digests;
     checked.in_doubt.extend(policies.doubt(policy));
     if policy.policy == BUILTIN_POLICY && plan.policy.is_none() && !beside.unread.is_empty() {
-        let text =
-            "the built-in policy was applied, while a file that cannot be read may hold another";
+        let text = "the built-in policy applied, but an unreadable file may hold another";
         checked.in_doubt.push(text.to_owned());
     }
     for path in beside.unread.iter().filter(|path| **path != plan.path) {
@@ -371,8 +370,8 @@ fn unsigned(mission: &MissionResult) -> Vec<String> {
     missing
         .map(|(role, _)| {
             format!(
-                "policy `{}` asks for the signature of {role} at a launch, and not every mission that was \
-                 checked has it yet; `offing brief` shows whose is there",
+                "policy `{}` requires the signature of {role} at a launch, and not every checked \
+                 mission has it yet; `offing brief` shows which signatures exist",
                 mission.policy
             )
         })

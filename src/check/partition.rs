@@ -32,15 +32,13 @@ pub const MOST_PARTITIONS: u32 = 1000;
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum NoPartition {
     /// It has not the form `K/N`.
-    #[error(
-        "a partition is written K/N, the K-th of N, two whole numbers such as `--partition 1/4`"
-    )]
+    #[error("write a partition as K/N, the K-th of N, two whole numbers such as `--partition 1/4`")]
     Form,
     /// There are none, or too many.
-    #[error("missions are dealt out to 1 to {MOST_PARTITIONS} partitions")]
+    #[error("there can be 1 to {MOST_PARTITIONS} partitions")]
     Count,
     /// It is not among them.
-    #[error("partitions are counted from 1: the first of {0} is 1/{0}, the last {0}/{0}")]
+    #[error("partitions count from 1: the first of {0} is 1/{0}, the last {0}/{0}")]
     Number(u32),
 }
 
@@ -92,8 +90,8 @@ impl Partition {
     #[must_use]
     pub fn note(self) -> String {
         format!(
-            "partition {self} only: the other missions are judged by the other partitions, and \
-             `offing merge` joins their reports"
+            "partition {self} only: the other partitions judge the other missions, and `offing \
+             merge` joins their reports"
         )
     }
 }

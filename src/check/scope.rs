@@ -28,7 +28,7 @@ pub(super) fn require_selected(
         || gathered.refused.iter().any(|(refused, _)| refused == path);
     let geodata = [".geojson", ".json"];
     if !known && geodata.iter().any(|ending| path.ends_with(ending)) {
-        let text = "a file of shorelines or soundings is checked through the site that names it";
+        let text = "a shoreline or sounding file is checked through the site that names it";
         let problem = Problem::new("input-schema", Span::new(source, 0, 0), text);
         let help = "check the file of that site, or the folder that holds it";
         gathered.problems.push(problem.help(help));
@@ -75,7 +75,7 @@ pub(super) fn restrict_to(selected: Option<&str>, loaded: &mut Loaded) {
         loaded.gathered.refused.clear();
         loaded.linked.not_checked = vec![NotChecked {
             path: path.to_owned(),
-            why: "it has errors, so nothing was judged by it".to_owned(),
+            why: "it has errors, so it judged nothing".to_owned(),
         }];
         return;
     }
@@ -190,7 +190,7 @@ pub(super) fn passed_over(gathered: &Gathered, sources: &Sources) -> Option<Stri
     let files = plural(count, "file");
     let names = first_of(&names, NAMED);
     Some(format!(
-        "{count} YAML {files} of no kind that offing knows passed over: {names}"
+        "{count} YAML {files} of unknown kind skipped: {names}"
     ))
 }
 

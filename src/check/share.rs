@@ -187,14 +187,12 @@ impl Since<'_> {
         let name = self.name;
         if left_out > 0 {
             let missions = plural(left_out, "mission");
-            return format!(
-                "{left_out} {missions} left out, on which nothing bears that changed since {name}"
-            );
+            return format!("{left_out} {missions} left out: no change since {name} affects them");
         }
         let why = if judging {
             "what judges them changed"
         } else {
-            "the change bears on all of them"
+            "the change affects all of them"
         };
         format!("no mission left out: since {name} {why}")
     }

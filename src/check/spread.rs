@@ -175,12 +175,26 @@ fn told(plan: &Plan, margins: &Margins) -> Vec<String> {
     let direction = spread.map(|spread| format!("wind direction evenly within ± {spread}"));
     let figures = About::ALL.into_iter().map(|about| {
         let (share, stated) = stated_or_usual(margins, about);
-        let of = if stated { "the policy's margin" } else { "no margin being stated" };
+        let of = if stated {
+            "the policy's margin"
+        } else {
+            "no margin stated"
+        };
         let share = Ratio::fraction(share);
         match about {
-            About::BatteryAge => format!("capacity below what is stated, by up to {share} in nineteen cases of twenty ({of})"),
-            About::TrialError => format!("calm-water power about what is stated, past it by up to {share} in nineteen cases of twenty ({of})"),
-            About::ForecastError => format!("mean wind and gust about what is planned for, past it by up to {share} in nineteen cases of twenty ({of})"),
+            About::BatteryAge => format!(
+                "capacity below the stated one, by up to {share} in \
+                                          nineteen cases out of twenty ({of})"
+            ),
+            About::TrialError => format!(
+                "calm-water power around the stated one, above it by up \
+                                          to {share} in nineteen cases out of twenty ({of})"
+            ),
+            About::ForecastError => format!(
+                "mean wind and gust around those planned for, above \
+                                             them by up to {share} in nineteen cases out of twenty \
+                                             ({of})"
+            ),
         }
     });
     direction.into_iter().chain(figures).collect()

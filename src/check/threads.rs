@@ -11,6 +11,6 @@ const STACK: usize = 32 << 20;
 pub fn on_large_stacks<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     match rayon::ThreadPoolBuilder::new().stack_size(STACK).build() {
         Ok(pool) => pool.install(work),
-        Err(error) => panic!("no thread could be started: {error}"),
+        Err(error) => panic!("could not start a thread: {error}"),
     }
 }

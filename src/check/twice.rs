@@ -11,8 +11,8 @@ use crate::plan::{Linked, Plan};
 use crate::source::{ReadError, Sources, Tree};
 
 /// What is told of it.
-const WHY: &str = "A boat is in one place. Of two plans that have it out at the same time one is launched by \
-                   somebody who does not know of the other, or not at all.";
+const WHY: &str = "A boat can be in one place only. If two plans have it out at the same time, \
+                   somebody launches one without knowing of the other, or one cannot run.";
 
 /// A plan with the boat that it is for.
 struct Out<'a> {
@@ -117,15 +117,15 @@ fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Finding 
         .related(there.time.span(), "and here")
         .why(WHY)
         .remedy(format!(
-            "launch the one when the other has the boat back, this one at {} or later; or take the one away that \
-             is not to be run",
+            "launch one after the other has the boat back, this one at {} or later; or remove the \
+             plan that will not be run",
             shown(other.back_by(), zone)
         ));
     for (mission, back) in [(plan, &here.latest_return), (other, &there.latest_return)] {
         builder = match back {
             Some(back) => builder.related(back.span(), "back by this time"),
             None => builder.assumptions(vec![format!(
-                "mission `{}` is taken to have the boat out for a day, `latest_return` not being stated",
+                "mission `{}` counts as having the boat out for a day (`latest_return` not stated)",
                 mission.mission.id.value
             )]),
         };
@@ -133,7 +133,7 @@ fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Finding 
     if plan.vessel.id.value != other.vessel.id.value {
         for vessel in [&plan.vessel, &other.vessel] {
             builder = match vessel.of_boat() {
-                Some(of) => builder.related(of.span(), "it is this boat"),
+                Some(of) => builder.related(of.span(), "the same boat"),
                 None => builder.related(vessel.id.span(), "this boat"),
             };
         }

@@ -18,10 +18,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::check::Partition;
 
-/// Checks plans of small uncrewed survey boats against safety rules.
-///
-/// Exit status: 0 nothing at or above the failing severity; 1 findings; 2 something could not be
-/// read or judged; 64 the command line is off; 74 the output could not be written.
+/// Checks plans of small uncrewed survey boats against safety rules. Exit status: 0 nothing at or above the
+/// failing severity; 1 findings; 2 something could not be read or judged; 64 a mistake in the command line;
+/// 74 the output could not be written.
 #[derive(Debug, Parser)]
 #[command(name = "offing", version, about, disable_help_subcommand = true)]
 pub struct Arguments {
@@ -33,41 +32,41 @@ pub struct Arguments {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Check every mission of a folder, or what one file bears on
+    /// Check every mission in a folder, or the missions that one file affects
     Check(Check),
-    /// Judge a mission at other times of launch, and tell when it keeps every rule of severity error
+    /// Judge a mission at other launch times, and show when it passes every rule of severity error
     Window(Window),
-    /// Decide on a launch, with the wind and the battery as they are read at the water
+    /// Decide on a launch, with wind and battery readings taken at the water
     Launch(Launch),
     /// Record a plan that was run
     Record(Record),
-    /// List the plans that were run, or hold their records against one another and against git
+    /// List the plans that were run, or verify their records against one another and against git
     History(History),
     /// Fit a vessel's figures to runs, and write a new vessel file beside the old one
     Calibrate(Calibrate),
-    /// Tell from each direction the strongest wind in which a mission keeps every rule of severity error
+    /// Show for each direction the strongest wind in which a mission passes every rule of severity error
     Limits(Limits),
     /// Put a mission on one page, for the water: map, charts, when to turn back, who does what
     Brief(Brief),
-    /// Set a run beside its plan: time, energy, cross-track distance, clearances, depths, link
+    /// Compare a run with its plan: time, energy, cross-track distance, clearances, depths, link
     Debrief(Debrief),
-    /// Say what a change does to the plans, and judge it by the policy that stood before it
+    /// Show what a change does to the plans, and judge it by the policy before the change
     Review(Review),
-    /// Join the reports of all partitions of a check or a review into that of the whole
+    /// Merge the reports of all partitions of a check or a review into one
     Merge(Merge),
-    /// Record what is found now, so that a repository can begin to be checked
+    /// Record the present findings as a baseline, so that checks can begin
     Baseline(Baseline),
-    /// Print the lines that stand for a plan and are signed to approve it
+    /// Print the digest lines of a plan, which a role signs to approve it
     Digest(Digest),
-    /// Say what a rule asks for, why, and how to pass it
+    /// Explain what a rule requires, why, and how to pass it
     Explain(Explain),
-    /// List the rules in force, or run the examples that rule files name
+    /// List the rules in force, or run the examples in the rule files
     Rules(Rules),
-    /// List the measures that rules can speak of
+    /// List the measures that rules can use
     Measures,
     /// Print the JSON Schema of a kind of file, or of the JSON report
     Schema(Schema),
-    /// Print a chapter of the documentation that is made from the program
+    /// Print a chapter of the documentation that the program generates
     Docs(Docs),
     /// Write the route of a plan that checks clean as GPX, GeoJSON or KML
     Export(Export),
@@ -81,33 +80,31 @@ pub struct Check {
     /// Folder, file, or id of a mission
     #[arg(default_value = ".")]
     pub path: PathBuf,
-    /// Form of the report, with `=FILE` written into a file; may be given several times
+    /// Format of the report; `FORMAT=FILE` writes it to a file; repeatable
     ///
     /// terminal, json, sarif (2.1.0), junit, markdown, github (annotations in a job's log), gitlab
     /// (a Code Quality report)
     #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
     pub format: Vec<Wanted>,
-    /// Least severity that makes the check fail
+    /// Lowest severity that makes the check fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
-    /// Tell of each finding only the sentence, the line to look at first and the first remedy
+    /// Show for each finding only the sentence, the first line to look at and the first fix
     #[arg(long)]
     pub short: bool,
-    /// Folder that the figures of each mission are written into, as SVG
+    /// Folder to write each mission's figures into, as SVG
     #[arg(long, value_name = "DIR")]
     pub figures: Option<PathBuf>,
     /// How the report is drawn
     #[command(flatten)]
     pub drawing: Drawing,
-    /// Judge N variations of each mission as well, what is not known drawn by lot, and tell how
-    /// often each rule fails
+    /// Also judge N random variations of each mission's uncertain figures, and show how often each rule fails
     #[arg(long, value_name = "N", value_parser = variations)]
     pub spread: Option<u32>,
-    /// Seed of the variations; the same one gives the same variations everywhere
+    /// Seed of the variations; the same seed gives the same variations on every machine
     #[arg(long, default_value_t = 1, requires = "spread")]
     pub seed: u64,
-    /// Judge only the missions that the change since a revision bears on, by the work tree's own
-    /// policies
+    /// Judge only the missions affected by the change since a revision, by the work tree's own policies
     #[arg(long, value_name = "REV")]
     pub changed_since: Option<String>,
     /// Judge only the K-th of N parts of the missions
@@ -119,9 +116,7 @@ pub struct Check {
 fn variations(text: &str) -> Result<u32, String> {
     let number = text.parse().ok();
     let allowed = number.filter(|number| (1..=10_000).contains(number));
-    allowed.ok_or_else(|| {
-        "a whole number from 1 to 10000 is asked for, such as `--spread 200`".to_owned()
-    })
+    allowed.ok_or_else(|| "give a whole number from 1 to 10000, such as `--spread 200`".to_owned())
 }
 
 /// How a report is drawn.
@@ -143,26 +138,25 @@ pub struct Drawing {
 pub struct Review {
     /// The revision that the change starts from, such as `origin/main`
     pub base: String,
-    /// The revision that it leads to; default: the work tree
+    /// The revision that the change ends at; default: the work tree
     pub head: Option<String>,
-    /// A folder in the repository, which is reviewed whole
+    /// A folder in the repository, all of which is reviewed
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Whose policies and rules judge
-    ///
-    /// `head` is for a change of the policy itself: what the change allows is then allowed.
+    /// Whose policies and rules judge `head` is for a change of the policy itself: it then allows
+    /// whatever the change allows.
     #[arg(long, value_enum, default_value_t = PolicyFrom::Base)]
     pub policy_from: PolicyFrom,
     /// Review only the K-th of N parts of the missions
     #[arg(long, value_name = "K/N")]
     pub partition: Option<Partition>,
-    /// Form of the report, with `=FILE` written into a file; may be given several times
+    /// Format of the report; `FORMAT=FILE` writes it to a file; repeatable
     #[arg(long, value_name = "FORM[=FILE]", default_value = "terminal")]
     pub format: Vec<Wanted>,
-    /// Least severity of a new finding that makes the review fail
+    /// Lowest severity of a new finding that makes the review fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
-    /// Folder that the figures of each mission are written into, as SVG
+    /// Folder to write each mission's figures into, as SVG
     #[arg(long, value_name = "DIR")]
     pub figures: Option<PathBuf>,
     /// How the report is drawn
@@ -187,25 +181,25 @@ pub struct Merge {
     /// Reports of all partitions, as `--format json` or `--format sarif` wrote them
     #[arg(required = true, value_name = "FILE")]
     pub reports: Vec<PathBuf>,
-    /// Form of the joined report, json or sarif, with `=FILE` written into a file; both where
-    /// reports of both forms are joined
+    /// Format of the merged report, json or sarif; `FORMAT=FILE` writes it to a file; both, to merge reports
+    /// of both formats
     #[arg(long, value_name = "FORM[=FILE]", required = true)]
     pub format: Vec<Wanted>,
-    /// Least severity that makes the whole fail
+    /// Lowest severity that makes the whole fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
 }
 
 /// Options of `offing baseline`.
 ///
-/// What it records is accepted, for as long as it is no worse, in missions that are launched by the
-/// day of the review. New findings fail all the same.
+/// A baseline accepts the findings that it records, as long as they get no worse, in missions launched by the
+/// day of its review. New findings fail all the same.
 #[derive(Debug, Args)]
 pub struct Baseline {
     /// Folder in the repository
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Day by which it is to be reviewed, such as `2027-03-01`
+    /// Day by which somebody reviews it, such as `2027-03-01`
     #[arg(long)]
     pub review_by: Option<String>,
     /// Who accepts it, by role
@@ -214,13 +208,13 @@ pub struct Baseline {
     /// Why
     #[arg(long)]
     pub reason: Option<String>,
-    /// File that it is written into; `baseline.yaml` at the root of the repository where none is named
+    /// File to write; default: `baseline.yaml` at the root of the repository
     #[arg(short, long)]
     pub output: Option<PathBuf>,
-    /// Write a baseline that is there anew, with everything that is found now
+    /// Rewrite an existing baseline with everything found now
     #[arg(long, conflicts_with = "prune")]
     pub renew: bool,
-    /// Take off it what is no longer found, and nothing else
+    /// Remove from it what is no longer found, and change nothing else
     #[arg(long, conflicts_with_all = ["review_by", "by", "reason", "output"])]
     pub prune: bool,
 }
@@ -230,13 +224,13 @@ pub struct Baseline {
 pub struct Digest {
     /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder in the repository; all of that is looked through
+    /// Folder in the repository, all of which is searched
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Id of the policy that judges it; the mission's own where none is named
+    /// Id of the policy that judges it; default: the mission's own
     #[arg(long)]
     pub policy: Option<String>,
-    /// Print the one digest of them all
+    /// Print the single digest of all the lines
     #[arg(long)]
     pub whole: bool,
 }
@@ -244,12 +238,12 @@ pub struct Digest {
 /// Options of `offing explain`.
 #[derive(Debug, Args)]
 pub struct Explain {
-    /// Id of the rule, or of whatever else a command tells under a name
+    /// Id of the rule, or any other name that a report shows
     pub rule: String,
     /// Folder whose rules and policy apply
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Id of the policy that applies, where the folder has several
+    /// Id of the policy that applies, if the folder has several
     #[arg(long)]
     pub policy: Option<String>,
 }
@@ -263,7 +257,7 @@ pub struct Rules {
     /// Folder whose rules and policy apply
     #[arg(long, default_value = ".", global = true)]
     pub plans: PathBuf,
-    /// Id of the policy that applies, where the folder has several
+    /// Id of the policy that applies, if the folder has several
     #[arg(long)]
     pub policy: Option<String>,
 }
@@ -271,7 +265,7 @@ pub struct Rules {
 /// What to do with the rules.
 #[derive(Debug, Subcommand)]
 pub enum RulesAction {
-    /// Judge the missions that rule files name as examples
+    /// Judge the example missions in the rule files
     Test,
 }
 
@@ -291,7 +285,7 @@ pub struct Docs {
     pub chapter: Chapter,
 }
 
-/// Chapters that are made from the program.
+/// Chapters that the program generates.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub enum Chapter {
     /// The rules
@@ -309,7 +303,7 @@ pub enum Format {
     Terminal,
     /// For programs
     Json,
-    /// SARIF 2.1.0, for services that show results beside the lines
+    /// SARIF 2.1.0, for services that show results next to the lines
     Sarif,
     /// JUnit XML, for services that show tests
     Junit,
@@ -335,7 +329,7 @@ impl std::str::FromStr for Wanted {
 
     fn from_str(text: &str) -> Result<Self, String> {
         let (format, file) = match text.split_once('=') {
-            Some((_, "")) => return Err("a file's name belongs after `=`".to_owned()),
+            Some((_, "")) => return Err("a file name must follow `=`".to_owned()),
             Some((format, file)) => (format, Some(PathBuf::from(file))),
             None => (text, None),
         };
@@ -345,7 +339,7 @@ impl std::str::FromStr for Wanted {
                 .filter_map(|known| Some(known.to_possible_value()?.get_name().to_owned()))
                 .collect();
             format!(
-                "there is no form `{format}`; the forms are {}",
+                "there is no format `{format}`; the formats are {}",
                 known.join(", ")
             )
         })?;

@@ -32,8 +32,8 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
         && !options.renew
     {
         return Err(Failure::Usage(format!(
-            "there is a baseline already, `{}`; `--prune` takes off it what is mended, `--renew` \
-             writes it anew with everything that is found now",
+            "there is already a baseline, `{}`; `--prune` removes what is fixed, `--renew` \
+             rewrites it with everything found now",
             printable_line(&before.path)
         )));
     }
@@ -53,7 +53,7 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
     let findings = for_baseline(&outcome);
     if findings.len() > MOST_IN_BASELINE {
         return Err(Failure::Unreadable(format!(
-            "there are {} findings, and a baseline holds {MOST_IN_BASELINE} at most",
+            "there are {} findings, and a baseline holds at most {MOST_IN_BASELINE}",
             findings.len()
         )));
     }
@@ -72,7 +72,7 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
     if there.is_some_and(is_it) {
         output::deliver_over(&text, &path)?;
     } else {
-        let left = "a baseline is written over no other file; name another one with `--output`";
+        let left = "a baseline overwrites no other file; name another one with `--output`";
         output::deliver_new(&text, &path, left)?;
     }
     told(&path.display().to_string(), findings.len(), 0)
@@ -90,7 +90,7 @@ fn same_file(one: &Path, other: &Path) -> bool {
 fn readable(text: &str, head: &BaselineHead<'_>) -> Result<crate::check::Baseline, Failure> {
     let read = baseline_reads_back(text).map_err(|why| {
         Failure::Usage(format!(
-            "the baseline could not be read again, and nothing is written: {why}"
+            "the baseline could not be read back, so nothing was written: {why}"
         ))
     })?;
     if read.by.value != head.by || read.reason.value != head.reason {
@@ -101,14 +101,14 @@ fn readable(text: &str, head: &BaselineHead<'_>) -> Result<crate::check::Baselin
 
 fn lost(what: &str) -> Failure {
     Failure::Unreadable(format!(
-        "{what} would not be read again as it is written, and nothing is written"
+        "{what} would not read back as written, so nothing was written"
     ))
 }
 
 fn head(options: &Baseline) -> Result<BaselineHead<'_>, Failure> {
     let lacking = |what: &str| {
         Failure::Usage(format!(
-            "`--{what}` is missing: a baseline says by when it is reviewed, who accepts it, and why"
+            "`--{what}` is missing: a baseline states its review date, who accepts it, and why"
         ))
     };
     let review_by = options
@@ -135,8 +135,8 @@ fn head(options: &Baseline) -> Result<BaselineHead<'_>, Failure> {
 fn prune_baseline(tree: &WorkTree) -> Result<u8, Failure> {
     let found = prune(tree).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let Some(found) = found else {
-        let text = "there is no baseline here that can be read; `offing check` says why, where there is \
-                    a file of one";
+        let text = "no readable baseline is here; if there is a file, `offing check` says why it \
+                    cannot be read";
         return Err(Failure::Unreadable(text.to_owned()));
     };
     if let Some(why) = not_all_read(&found.outcome).or_else(|| found.not_judged()) {

@@ -30,7 +30,7 @@ pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
     };
     let outcome = judged(found.loaded, Some(&found.plan.path), extras);
     let page = brief(&outcome, &limits.map_err(|why| why.to_string())).ok_or_else(|| {
-        Failure::Unreadable("the mission could not be judged; `offing check` tells why".to_owned())
+        Failure::Unreadable("the mission could not be judged; `offing check` shows why".to_owned())
     })?;
     output::deliver(&page, options.output.as_deref())?;
     Ok(exit_status(&outcome, settings::failing(options.fail_on)))

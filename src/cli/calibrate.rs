@@ -25,7 +25,7 @@ use crate::track::{Aside, Columns, Plausible, Recorded, Track, set_aside};
 use crate::units::{Angle, FromDirection, Speed};
 
 /// Why a vessel that is there is left as it is.
-const LEFT: &str = "a vessel file is not written over";
+const LEFT: &str = "calibrate overwrites no vessel file";
 
 pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     if !options.wind.is_empty() && options.wind.len() != options.track.len() {
@@ -213,7 +213,7 @@ fn vessel_of<'a>(
     let path = printable_line(loaded.sources.path(file.source));
     if let Some(other) = files.next() {
         return Err(Failure::Unreadable(format!(
-            "{path} and {} have one id; which of them is meant cannot be told",
+            "{path} and {} have the same id; rename one of them",
             printable_line(loaded.sources.path(other.source))
         )));
     }
@@ -248,11 +248,10 @@ fn site_of(loaded: &Loaded, asked: Option<&str>, runs: &[Run]) -> Result<Arc<Sit
     match (holding.next(), holding.next()) {
         (Some(site), None) => Ok(Arc::clone(site)),
         (Some(_), Some(_)) => Err(Failure::Usage(
-            "several sites hold the place where the first run begins; name one with `--site`"
-                .to_owned(),
+            "the first run begins on the water of several sites; name one with `--site`".to_owned(),
         )),
         (None, _) => Err(Failure::Usage(format!(
-            "the first run begins on the water of no site that reads well ({}); name one with `--site`",
+            "the first run begins on the water of no readable site ({}); name one with `--site`",
             if ids.is_empty() {
                 "there is none".to_owned()
             } else {
@@ -266,9 +265,9 @@ fn absent(what: &str, asked: &str, ids: &[&str]) -> Failure {
     let asked_shown = printable_line(asked);
     Failure::Usage(match nearest(asked, ids) {
         Some(near) => format!("there is no {what} `{asked_shown}`; did you mean `{near}`?"),
-        None if ids.is_empty() => format!("there is no {what} here that reads well"),
+        None if ids.is_empty() => format!("there is no readable {what} here"),
         None => format!(
-            "there is no {what} `{asked_shown}` that reads well; there are {}",
+            "there is no readable {what} `{asked_shown}`; there are {}",
             ids.join(", ")
         ),
     })
@@ -321,8 +320,8 @@ fn one(
         .any(|one| one.voltage.is_some() && one.current.is_some());
     if !powered {
         return Err(refused(
-            "the track holds no voltage with a current, from which the power is known; give a CSV file that \
-             does, with `voltage` and `current` among its columns"
+            "the track holds no voltage with a current, so the power is unknown; give a CSV file \
+             with `voltage` and `current` among its columns"
                 .to_owned(),
         ));
     }
@@ -386,7 +385,7 @@ fn one(
         },
         known: match wind.height {
             Some(_) => known,
-            None => format!("{known}, its height taken as {BY_HAND}"),
+            None => format!("{known}, height assumed {BY_HAND}"),
         },
         anemometer: None,
     })
@@ -397,7 +396,7 @@ fn named_last(path: &Path) -> Result<String, Failure> {
     let name = path.file_name().unwrap_or_default();
     name.to_str().map(str::to_owned).ok_or_else(|| {
         Failure::Usage(format!(
-            "`{}` is no name that a file can hold, not being UTF-8; rename the track",
+            "`{}` is not UTF-8, so no file can hold this name; rename the track",
             printable_line(&path.display().to_string())
         ))
     })
@@ -408,12 +407,12 @@ fn recorded(track: &str, loaded: &Loaded) -> Result<(WindRead, String), String> 
     let sound = |kind| loaded.gathered.of(kind).filter(|file| file.sound);
     let mut runs = sound(Kind::Run).filter_map(|file| run_record(file).ok());
     let Some(run) = runs.find(|run| run.track.value == track) else {
-        return Err("the wind is not known: no record of a run names this track".to_owned());
+        return Err("the wind is unknown: no record of a run names this track".to_owned());
     };
     let id = printable_line(&run.id.value).into_owned();
     let Some(decision) = &run.decision else {
         return Err(format!(
-            "the wind is not known: the record `{id}` names no decision on the launch"
+            "the wind is unknown: the record `{id}` names no decision on the launch"
         ));
     };
     let text_of = |file: &FileOfKind| {
@@ -425,7 +424,7 @@ fn recorded(track: &str, loaded: &Loaded) -> Result<(WindRead, String), String> 
     let mut launches = sound(Kind::Launch);
     let Some(launch) = launches.find(|file| sha256(text_of(file)) == decision.sha256.value) else {
         return Err(format!(
-            "the wind is not known: the decision that the record `{id}` names is not here"
+            "the wind is unknown: the decision that the record `{id}` names is not here"
         ));
     };
     let path = loaded.sources.path(launch.source);

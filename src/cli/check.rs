@@ -17,7 +17,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
     let opened = opened(&options.path)?;
     if options.partition.is_some() && opened.selected.is_some() {
-        let text = "one file is not dealt out; give `--partition` a folder";
+        let text = "one file cannot be partitioned; give `--partition` a folder";
         return Err(Failure::Usage(text.to_owned()));
     }
     let since = options.changed_since.as_deref();
@@ -83,9 +83,9 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
 }
 
 /// What is said where a file names one that may lie beside the only folder that was looked through.
-const OUTSIDE: &str = "outside a git repository nothing is looked for beyond the folder that is named, or \
-                       that the file lies in: give `offing check` the folder that holds vessels, sites and \
-                       policies too, or run `git init` there";
+const OUTSIDE: &str = "outside a git repository, offing searches only the named folder, or the one \
+                       that holds the file: give `offing check` the folder that also holds \
+                       vessels, sites and policies, or run `git init` there";
 
 fn names_what_is_not_there(outcome: &Outcome) -> bool {
     let mut findings = outcome.findings.iter();
@@ -129,7 +129,7 @@ fn repository(root: &Path) -> Result<Repository, Failure> {
     if !git.is_work_tree_of(root) {
         let root = printable_bytes(root.as_os_str().as_bytes());
         return Err(Failure::Unreadable(format!(
-            "{root}: not the root of a work tree of git, so what changed in it cannot be told"
+            "{root}: not the root of a git work tree, so the changes in it are unknown"
         )));
     }
     Ok(git)

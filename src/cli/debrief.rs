@@ -57,7 +57,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         .find_map(|one| Some((one.picture.as_deref()?, one)));
     let Some((picture, checked)) = checked else {
         return Err(Failure::Unreadable(
-            "the mission could not be judged; `offing check` tells why".to_owned(),
+            "the mission could not be judged; `offing check` shows why".to_owned(),
         ));
     };
     let made = debrief(&DebriefInput {

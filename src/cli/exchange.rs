@@ -21,7 +21,7 @@ const TOLD: usize = 10;
 /// A route that begins farther from every launch site of its site is told: our own proposal.
 const FAR: Length = Length::metres(20_000.0);
 /// Why a mission that is there is left as it is.
-const LEFT: &str = "a mission is not written over";
+const LEFT: &str = "import overwrites no mission";
 
 pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
     let tree = place::repository(&options.plans)?;
@@ -46,7 +46,7 @@ pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
 
 fn refusal(mission: &str, standing: &[NotKept]) -> String {
     let mut text = format!(
-        "mission `{}` does not check clean, and its route is not written:",
+        "mission `{}` does not check clean, so its route was not written:",
         printable_line(mission)
     );
     for one in standing.iter().take(TOLD) {
@@ -61,7 +61,8 @@ fn refusal(mission: &str, standing: &[NotKept]) -> String {
         text.push_str(&format!("\n  and {} more", standing.len() - TOLD));
     }
     text.push_str(
-        "\n`--despite-findings` writes it all the same, and the file then says what is not met",
+        "\n`--despite-findings` writes it all the same, and the file then says which rules are not \
+         met",
     );
     text
 }
@@ -74,8 +75,8 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
     ] {
         if let Some(id) = id.filter(|id| !is_id(id)) {
             return Err(Failure::Usage(format!(
-                "{option}: `{}` is no id: letters, digits, points, dashes and underscores, 64 at most, \
-                 the first a letter or a digit",
+                "{option}: `{}` is no id: at most 64 letters, digits, points, dashes and \
+                 underscores, the first a letter or a digit",
                 printable_line(id)
             )));
         }
@@ -95,7 +96,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         && !path.to_str().is_some_and(is_yaml)
     {
         return Err(Failure::Usage(format!(
-            "`{}` would be read by no check: the file of a mission ends in `.yaml` or `.yml`",
+            "no check would read `{}`: the file of a mission ends in `.yaml` or `.yml`",
             path.display()
         )));
     }
@@ -172,7 +173,7 @@ fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> 
             }
             Err(error) => {
                 return vec![format!(
-                    "whether there is such a vessel and such a site was not looked up: {error}"
+                    "could not look up the vessel and the site: {error}"
                 )];
             }
         }
@@ -222,10 +223,9 @@ fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
     let exchanged = first.longitude.abs() <= 90.0
         && nearest(first.longitude, first.latitude).is_some_and(|away| away < FAR);
     let hint = if exchanged {
-        "with latitude and longitude exchanged it is near; a position has the longitude first in GeoJSON \
-         and KML"
+        "with latitude and longitude swapped it is near; GeoJSON and KML put longitude first"
     } else {
-        "see that it is the route, and the site, that are meant"
+        "check that this is the intended route and site"
     };
     Some(format!(
         "the route begins {:.0} km from the nearest launch site of site `{id}`; {hint}",
@@ -236,7 +236,7 @@ fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
 fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {
     let path = path.display().to_string();
     format!(
-        "{} begins mission {id} with {points} points; {gaps} fields are to be filled.\n",
+        "{} begins mission {id} with {points} points; fill in {gaps} fields.\n",
         printable_line(&path)
     )
 }

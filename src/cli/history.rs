@@ -41,7 +41,7 @@ pub(super) fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
         .map_err(|error| Failure::Unreadable(format!("{}: {error}", plans.display())))?;
     let git = Repository::open(&folder).map_err(git_error)?;
     if git.is_bare() {
-        let text = "the repository is bare and has no work tree that records could stand in";
+        let text = "the repository is bare and has no work tree for records";
         return Err(Failure::Usage(text.to_owned()));
     }
     let tree = WorkTree::open(git.root());
@@ -90,12 +90,12 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     if let Some(folder) = path.parent().filter(|_| options.output.is_none()) {
         output::make_folder(folder)?;
     }
-    let once = "a run is recorded once and never written over; name another file with `--output`";
+    let once = "a run is recorded once and never overwritten; name another file with `--output`";
     output::deliver_new(&made.text, &path, once)?;
     let shown = place::below(tree.root(), &path);
     let mut text = format!("recorded in {}\n", printable_line(&shown));
     if !made.doubts.is_empty() {
-        text.push_str("to be known of it:\n");
+        text.push_str("notes:\n");
         for doubt in &made.doubts {
             let line = format!("  - {}: {}", doubt.id, printable_line(&doubt.says));
             text.push_str(&wrapped(&line, WIDTH));
@@ -114,9 +114,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
         &format!("Record {}", made.id),
         made.commit_to_be_signed,
     );
-    text.push_str(&format!(
-        "commit it, so that it is on record:\n  {command}\n"
-    ));
+    text.push_str(&format!("commit it to put it on record:\n  {command}\n"));
     output::print(&text)?;
     Ok(0)
 }
@@ -125,7 +123,7 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
 pub(super) fn readable(text: &str) -> Result<(), Failure> {
     Records::reads_back(text).map_err(|why| {
         Failure::Usage(format!(
-            "what is said cannot be recorded, and nothing is written: {why}"
+            "these statements cannot be recorded, so nothing was written: {why}"
         ))
     })
 }
@@ -135,11 +133,11 @@ fn to_sign(path: &str, by: &str) -> String {
     let (path, by) = (printable_line(path), printable_line(by));
     match signature_of(&path, &by) {
         Some(signature) => format!(
-            "the policy asks that `{by}` signs it:\n  ssh-keygen -Y sign -n {} -f KEY {path}\n  mv \
-             {path}.sig {signature}\n",
+            "the policy requires the signature of `{by}`:\n  ssh-keygen -Y sign -n {} -f KEY \
+             {path}\n  mv {path}.sig {signature}\n",
             Purpose::Record.name()
         ),
-        None => format!("the policy asks that it is signed, and `{by}` is the name of no signer\n"),
+        None => format!("the policy requires a signature, and `{by}` is the name of no signer\n"),
     }
 }
 
@@ -161,7 +159,7 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
         Ok(named) if named.track.samples.is_empty() => {
             let shown = options.track.display().to_string();
             Err(format!(
-                "{}: there is no fix with a time in it",
+                "{}: it holds no fix with a time",
                 printable_line(&shown)
             ))
         }
@@ -176,8 +174,8 @@ fn logged(options: &Record) -> Result<Logged, Failure> {
             Some(path) => path.to_owned(),
             None => {
                 return Err(Failure::Usage(format!(
-                    "`{}` is no name that a record can hold, not being UTF-8; rename the file, or say where it \
-                     is kept with `--kept`",
+                    "`{}` is not UTF-8, so no record can hold this name; rename the file, or say \
+                     where it is stored with `--kept`",
                     printable_line(&options.track.display().to_string())
                 )));
             }
@@ -215,7 +213,7 @@ pub(super) fn history(options: &History) -> Result<u8, Failure> {
         Some(HistoryAction::Verify { judge }) => verified(options, *judge),
         Some(HistoryAction::Seal { key, by }) => {
             if filter(options)? != Filter::default() || options.format != HistoryFormat::Terminal {
-                let text = "a chain is sealed as a whole, and told of in words";
+                let text = "seal works on the whole chain, and reports in words only";
                 return Err(Failure::Usage(text.to_owned()));
             }
             super::seal::sealed(&options.plans, key, by)
@@ -276,10 +274,10 @@ fn no_run(what: &str, id: &str, mut known: Vec<&str>) -> String {
     known.dedup();
     let hint = match nearest(id, &known) {
         Some(near) => format!("did you mean `{near}`?"),
-        None if known.is_empty() => "nothing is recorded yet".to_owned(),
+        None if known.is_empty() => "no runs recorded yet".to_owned(),
         None => format!("there are runs of {}", first_of(&known, NAMED)),
     };
-    format!("no run of a {what} `{id}` is recorded; {hint}")
+    format!("no recorded run of a {what} `{id}`; {hint}")
 }
 
 fn filter(options: &History) -> Result<Filter, Failure> {
@@ -289,7 +287,7 @@ fn filter(options: &History) -> Result<Filter, Failure> {
         && since > until
     {
         return Err(Failure::Usage(format!(
-            "--since, {since}, is after --until, {until}, so that no run is between them"
+            "--since, {since}, is after --until, {until}, so no run is between them"
         )));
     }
     Ok(Filter {
@@ -305,8 +303,8 @@ fn filter(options: &History) -> Result<Filter, Failure> {
 fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
     let filter = filter(options)?;
     if !judge && filter != Filter::default() {
-        let text = "a chain is verified as a whole; what narrows a list goes with `verify --judge` only, and \
-                    says which launches are decided again";
+        let text = "verify works on the whole chain; list filters go only with `verify --judge`, \
+                    and select the launches to decide again";
         return Err(Failure::Usage(text.to_owned()));
     }
     let (git, tree) = opened(&options.plans)?;

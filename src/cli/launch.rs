@@ -99,7 +99,8 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let stood = reasons.any(|one| ["launched-before", "not-committed"].contains(&&*one.rule));
     if options.again.is_some() && decision.unused.is_empty() && !stood {
         return Err(Failure::Usage(
-            "--again says why the last go was not used, and there is no go about this launch; leave it out"
+            "--again says why the last go was not used, but there is no go for this launch; leave \
+             it out"
                 .to_owned(),
         ));
     }
@@ -140,12 +141,12 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
 }
 
 /// Why a file that is there is left as it is, and what to do.
-const WRITTEN_ONCE: &str = "a decision is recorded once and never written over; name another file with \
-                            `--output`";
+const WRITTEN_ONCE: &str = "a decision is recorded once and never overwritten; name another file \
+                            with `--output`";
 
 /// The same where the file's name follows from the launch.
-const MEANWHILE: &str = "another decision on this launch was recorded meanwhile; decide again, and it is taken \
-                         into account";
+const MEANWHILE: &str = "another decision on this launch was recorded meanwhile; decide again to \
+                         take it into account";
 
 /// How long a decision waits for another one to be written.
 const PATIENCE: Duration = Duration::from_secs(120);
@@ -168,7 +169,8 @@ fn battery(
         charge: options.charge.clone(),
     };
     if typed.battery.is_none() && typed.charge.is_none() && !tells_charge(plan) {
-        let what = "the charge that a counter shows (`92 %`), the voltage of this chemistry telling nothing";
+        let what = "the charge that a counter shows (`92 %`), as the voltage of this chemistry \
+                    shows nothing";
         let (text, charge) = asking.or_ask(None, "charge", what, read_charge)?;
         typed.charge = Some(text);
         let charge = Some(charge);
@@ -230,11 +232,8 @@ fn ticked(
 /// What is asked of an item: whether its words are so, and not a name that somebody may read otherwise.
 fn question(item: &str, words: Option<&ItemWords>) -> String {
     match words {
-        Some(words) => format!(
-            "{} (`{item}`): just seen to?",
-            printable_line(words.words.trim())
-        ),
-        None => format!("`{item}` just seen to?"),
+        Some(words) => format!("{} (`{item}`): done?", printable_line(words.words.trim())),
+        None => format!("`{item}` done?"),
     }
 }
 
@@ -247,7 +246,7 @@ fn to_commit(options: &Launch, tree: &WorkTree, decision: &Decision, path: &str)
     let message = format!("Decide on {}: {word}", decision.mission);
     let signed = decision.signatures.iter().any(|one| one.on == "commit");
     let command = committing::command(tree.root(), &options.plans, &[path], &message, signed);
-    format!("commit it, go or no-go, so that it is on record:\n  {command}\n")
+    format!("commit it, go or no-go, to put it on record:\n  {command}\n")
 }
 
 /// The file that a decision goes into, its folder made where it is the usual one.
@@ -281,14 +280,14 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
         .is_ok_and(|about| about.is_symlink());
     if linked {
         return Err(refused(&format!(
-            "a record lies in no folder that is a link, and `{}` is one",
+            "a record may not be in a folder that is a link, and `{}` is one",
             folder.display()
         )));
     }
     let inside = |folder: &Path| folder.starts_with(tree.root());
     if folder.canonicalize().is_ok_and(|folder| !inside(&folder)) {
         return Err(refused(&format!(
-            "a record lies in the repository of the plan, and this is outside `{}`",
+            "a record belongs in the repository of the plan, and this is outside `{}`",
             tree.root().display()
         )));
     }
@@ -310,10 +309,10 @@ mod tests {
         let asked = question("stop-tried", Some(&words));
         assert!(asked.starts_with("stop was tried,"), "{asked}");
         assert!(
-            asked.ends_with("stood still (`stop-tried`): just seen to?"),
+            asked.ends_with("stood still (`stop-tried`): done?"),
             "{asked}"
         );
         assert!(!asked.contains('\u{1b}'), "{asked}");
-        assert_eq!(question("flag-up", None), "`flag-up` just seen to?");
+        assert_eq!(question("flag-up", None), "`flag-up` done?");
     }
 }

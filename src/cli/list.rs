@@ -71,7 +71,8 @@ fn policy<'a>(
         (None, [only]) => Ok((loaded.policies.get(only).unwrap_or(builtin), None)),
         (None, several) => {
             let note = format!(
-                "there are several policies here, {}; this is the built-in one, and `--policy` chooses",
+                "there are several policies here, {}; this shows the built-in one; choose with \
+                 `--policy`",
                 several.join(", ")
             );
             Ok((builtin, Some(note)))

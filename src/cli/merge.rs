@@ -52,7 +52,7 @@ pub(super) fn run(options: &Merge) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
     for wanted in &options.format {
         if !matches!(wanted.format, Format::Json | Format::Sarif) {
-            let text = "reports are joined as json or sarif; other forms are made by one check of the whole";
+            let text = "merge writes json or sarif; for other formats, check the whole at once";
             return Err(Failure::Usage(text.to_owned()));
         }
     }
@@ -64,7 +64,7 @@ pub(super) fn run(options: &Merge) -> Result<u8, Failure> {
         let mut wanted = options.format.iter();
         if !wanted.any(|wanted| wanted.format == sort.format()) {
             let (name, what) = (&part.name, sort.name());
-            let text = format!("{name} is {what}, and `--format` does not ask for that form");
+            let text = format!("{name} is {what}, and `--format` does not name that format");
             return Err(Failure::Usage(text));
         }
     }
@@ -76,7 +76,7 @@ pub(super) fn run(options: &Merge) -> Result<u8, Failure> {
         let of_form = |(sort, _): &&(Sort, Part)| sort.format() == wanted.format;
         let some: Vec<&(Sort, Part)> = read.iter().filter(of_form).collect();
         let Some((sort, first)) = some.first() else {
-            let text = "no report of that form is among the files; see `--format`";
+            let text = "no file holds a report of that format; see `--format`";
             return Err(Failure::Usage(text.to_owned()));
         };
         if let Some((other, part)) = some.iter().find(|(other, _)| other != sort) {
@@ -124,7 +124,7 @@ fn report(path: &Path) -> Result<(Sort, Part), Failure> {
     let unreadable =
         |error: std::io::Error| Failure::Unreadable(ReadError::from_io(&name, &error).to_string());
     if !path.metadata().map_err(unreadable)?.is_file() {
-        return Err(refuse("it is no regular file"));
+        return Err(refuse("it is not a regular file"));
     }
     let file = std::fs::File::open(path).map_err(unreadable)?;
     let mut bytes = Vec::new();
@@ -132,16 +132,13 @@ fn report(path: &Path) -> Result<(Sort, Part), Failure> {
         .read_to_end(&mut bytes)
         .map_err(unreadable)?;
     if bytes.len() as u64 > MOST {
-        let text = format!(
-            "it is larger than {} MiB; deal the missions out to more partitions",
-            MOST >> 20
-        );
+        let text = format!("it is larger than {} MiB; use more partitions", MOST >> 20);
         return Err(refuse(&text));
     }
     let value: Value = serde_json::from_slice(&bytes)
-        .map_err(|error| refuse(&format!("it is no report: {error}")))?;
+        .map_err(|error| refuse(&format!("it is not a report: {error}")))?;
     let sort = Sort::of(&value).ok_or_else(|| {
-        refuse("it is no report as `--format json` or `--format sarif` writes it")
+        refuse("it is not a report that `--format json` or `--format sarif` writes")
     })?;
     Ok((sort, Part { name, value }))
 }

@@ -99,7 +99,7 @@ pub(super) fn make_own_folder(folder: &Path) -> Result<(), Failure> {
     let about = folder.symlink_metadata();
     if about.is_ok_and(|about| about.is_symlink()) {
         let error =
-            std::io::Error::other("the folder is a link, and nothing is written through it");
+            std::io::Error::other("the folder is a link, and offing writes nothing through it");
         return Err(not_written(folder, &error));
     }
     Ok(())
@@ -116,7 +116,7 @@ fn spared(file: &Path) -> Result<(), Failure> {
     );
     if read && file.symlink_metadata().is_ok() {
         return Err(Failure::Usage(format!(
-            "`{}` is there already, and may be a file of a plan or a run; it is not written over",
+            "`{}` exists already, and may be a file of a plan or a run; it was not overwritten",
             file.display()
         )));
     }
@@ -128,7 +128,7 @@ fn spared(file: &Path) -> Result<(), Failure> {
 pub(super) fn deliver_new(text: &str, file: &Path, left: &str) -> Result<(), Failure> {
     write_new(file, text.as_bytes()).map_err(|error| match error.kind() {
         std::io::ErrorKind::AlreadyExists => {
-            Failure::Usage(format!("`{}` is there already; {left}", file.display()))
+            Failure::Usage(format!("`{}` exists already; {left}", file.display()))
         }
         _ => not_written(file, &error),
     })
@@ -143,7 +143,7 @@ pub(super) fn make_folder(folder: &Path) -> Result<(), Failure> {
 pub(super) fn not_written(path: &Path, error: &std::io::Error) -> Failure {
     // As of what is read: the system has several wordings for it.
     let why = match error.kind() {
-        std::io::ErrorKind::NotFound => "its folder is not found".to_owned(),
+        std::io::ErrorKind::NotFound => "its folder does not exist".to_owned(),
         _ => error.to_string(),
     };
     let named = format!("{}: {why}", path.display());

@@ -53,9 +53,9 @@ pub(super) fn below(root: &Path, file: &Path) -> String {
 pub(super) fn not_held(tree: &WorkTree, error: &std::io::Error) -> Failure {
     let why = match error.kind() {
         std::io::ErrorKind::ResourceBusy => {
-            "another program writes here all the while; try again when it is done".to_owned()
+            "another program keeps writing here; try again when it has finished".to_owned()
         }
-        _ => format!("the folder cannot be held against other writers: {error}"),
+        _ => format!("the folder cannot be locked against other writers: {error}"),
     };
     let place = printable_line(&tree.root().display().to_string()).into_owned();
     Failure::NotWritten(std::io::Error::new(error.kind(), format!("{place}: {why}")))

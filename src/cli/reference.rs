@@ -38,8 +38,8 @@ pub(super) fn rules_chapter() -> Result<String, String> {
     let mut text = made_by("rules");
     text.push_str("# Rules\n\n");
     text.push_str(
-        "Every built-in rule with its own limit. A team's policy may set another; the output of a check \
-         shows which limit is in force and which line sets it. A rule that cannot be judged is a \
+        "Every built-in rule with its own limit. A team's policy may set another; a check shows \
+         the limit in force and the line that sets it. A rule that cannot be evaluated is a \
          finding of its own severity, never a pass.\n\n",
     );
     text.push_str(&catalogue_markdown(
@@ -55,8 +55,9 @@ pub(super) fn measures_chapter() -> Result<String, String> {
     let mut text = made_by("measures");
     text.push_str("# Measures\n\n");
     text.push_str(
-        "The named quantities that rules bound. `docs/models.md` has the equations. A rule's `measure` is \
-         one of these names, or an expression over them (`docs/rules-of-your-own.md`).\n\n",
+        "The named quantities that rules limit. `docs/models.md` has the equations. A rule's \
+         `measure` is one of these names, or an expression over them \
+         (`docs/rules-of-your-own.md`).\n\n",
     );
     for measure in catalogue() {
         let _ = write!(
@@ -79,10 +80,10 @@ pub(super) fn files_chapter() -> Result<String, String> {
     let mut text = made_by("files");
     text.push_str("# Files\n\n");
     text.push_str(
-        "What each kind of file may hold, made from the schemas in `schemas/`. A quantity is a text with \
-         its unit, such as `1.2 m/s`; a bare number where a unit is due is an error. Fields marked \
-         **needed** must be there. What is left out has the default that its line names, and the check \
-         lists it as an assumption.\n\n",
+        "What each kind of file may hold, from the schemas in `schemas/`. A quantity is a text \
+         with its unit, such as `1.2 m/s`; a bare number where a unit is due is an error. Fields \
+         marked **needed** are required. A field left out has the default on its line, and the \
+         check lists it as an assumption.\n\n",
     );
     for kind in Kind::ALL {
         let schema: Json = serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())?;

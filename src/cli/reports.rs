@@ -19,8 +19,8 @@ pub(super) fn one_to_a_place(wanted: &[Wanted]) -> Result<(), Failure> {
                 |file| format!("`{}`", file.display()),
             );
             return Err(Failure::Usage(format!(
-                "two reports are to go to {place}; give one of them another file with `--format \
-                 FORM=FILE`"
+                "two reports would go to {place}; give one of them another file with `--format \
+                 FORMAT=FILE`"
             )));
         }
     }

@@ -33,8 +33,9 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
             .output(&["rev-list", "--all", "--max-count=1"])
             .is_ok_and(|all| all.is_empty())
     {
-        let text = "there is no commit here yet, so there is nothing to compare with; `offing check` judges what \
-                    lies there, and the first commit is to hold the policy that judges from then on";
+        let text = "there is no commit here yet, so there is nothing to compare with; `offing \
+                    check` judges the files, and the first commit should hold the policy that \
+                    judges from then on";
         return Err(Failure::Unreadable(text.to_owned()));
     }
     let base = open(&options.base).map_err(refused)?;

@@ -47,8 +47,8 @@ pub(super) fn sealed(plans: &Path, key: &Path, by: &str) -> Result<u8, Failure> 
     };
     let tag = printable_line(&seal.tag);
     output::print(&format!(
-        "sealed {records} in tag {tag}\ngive it to somebody else, who can hold the chain to it later:\n  git push \
-         origin refs/tags/{tag}\n"
+        "sealed {records} in tag {tag}\ngive it to somebody else, who can verify the chain against \
+         it later:\n  git push origin refs/tags/{tag}\n"
     ))?;
     Ok(0)
 }

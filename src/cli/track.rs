@@ -79,7 +79,8 @@ pub(super) fn track(file: &Path, columns: Option<&Columns>) -> Result<Named, Fai
     let columns = match (columns, gpx) {
         (None, false) => {
             return Err(usage(
-                "a track that is not GPX is read as CSV; say with `--columns FILE` what its columns hold",
+                "a track that is not GPX counts as CSV; say with `--columns FILE` what its columns \
+                 hold",
             ));
         }
         (Some(_), true) => {
@@ -96,7 +97,7 @@ pub(super) fn track(file: &Path, columns: Option<&Columns>) -> Result<Named, Fai
     if track.is_back_to_front() {
         return Err(off(
             file,
-            "its times run backwards: the last fix comes first; put the rows in the order of their times",
+            "its times run backwards: the last fix comes first; sort the rows by time",
         ));
     }
     Ok(Named { track, path, text })

@@ -75,7 +75,7 @@ impl Judging<'_> {
                 ));
             }
             (None, Some(most)) => message.push_str(&format!(
-                "; the winds of the plan ask for {} to {most}",
+                "; the winds of the plan take {} to {most}",
                 band.least
             )),
             (_, None) => {}
@@ -165,8 +165,8 @@ impl Judging<'_> {
         };
         let unlogged = part.unlogged.unwrap_or(Time::ZERO);
         let message = format!(
-            "Whether {} took more energy than planned by {} is not judged: {unlogged} of it are without \
-             voltage and current, and at the greatest power of the run it took {most} against {}, {}",
+            "Not judged whether {} took more energy than planned by {}: {unlogged} of it have no \
+             voltage and current; at the greatest power of the run it took {most} against {}, {}",
             part.name,
             ENERGY
                 .limit

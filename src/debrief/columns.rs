@@ -34,7 +34,7 @@ impl Judging<'_> {
             Recorded::Speed | Recorded::Wind => Severity::Advice,
             _ => Severity::Warning,
         };
-        let why = format!("{} of {} values are off", one.count, one.of);
+        let why = format!("{} of {} values are out of range", one.count, one.of);
         self.push(
             &COLUMN,
             severity,
@@ -43,12 +43,12 @@ impl Judging<'_> {
             |built| {
                 let built = match stated {
                     Some(stated) => built
-                        .primary(stated, "the unit that is stated")
+                        .primary(stated, "the stated unit")
                         .related(row, "the first such row"),
                     None => built.primary(row, "the first such row"),
                 };
                 let built = match one.line {
-                    Some(line) => built.related(line, "what it is held against"),
+                    Some(line) => built.related(line, "compared with this"),
                     None => built,
                 };
                 built.reason(&why)

@@ -186,7 +186,7 @@ fn compare(depths: &mut Depths, plan: &Plan, actual: &ActualRun, sounded: &[(usi
     }
     if depths.compared > 0 && most < RUNNING {
         depths.not_compared = Some(format!(
-            "no {RUNNING} depths follow each other within {}",
+            "no {RUNNING} consecutive depths lie within {}",
             actual.cleaning.gap
         ));
     }

@@ -113,11 +113,9 @@ impl Judging<'_> {
                 ""
             };
             let message = format!(
-                "{} was to be kept clear of by {asked}, and {clearance} was kept: {inside}{} from fix to fix, \
-                 less {}",
-                capital(&kept.of),
-                kept.distance,
-                kept.deducted
+                "Clearance from {} was {clearance} (limit: at least {asked}): {inside}{} from fix \
+                 to fix, less {}",
+                kept.of, kept.distance, kept.deducted
             );
             let (worst, line) = ((self.fix)(kept.worst), kept.line);
             let steps = vec![format!(
@@ -133,7 +131,7 @@ impl Judging<'_> {
                 |one| {
                     one.primary(worst, "nearest here")
                         .related(line, "stated here")
-                        .related(asked_at, format!("asked for by `{rule}`"))
+                        .related(asked_at, format!("limit of `{rule}`"))
                         .comparison(Some(Comparison {
                             measured: clearance.quantity(),
                             limit: asked.quantity(),
@@ -152,8 +150,8 @@ impl Judging<'_> {
         };
         if let (Some(shoal), Some(soundings)) = (depths.shoal, &plan.site.depths.soundings) {
             let message = format!(
-                "The bed is {} shoaler than the site's soundings say: {} was sounded and {} is charted, and \
-                 the errors allow {}",
+                "The bed is {} shoaler than the site's soundings: {} sounded, {} charted (the \
+                 errors allow {})",
                 shoal.by, shoal.sounded, shoal.charted, shoal.allowed
             );
             let (worst, line) = ((self.fix)(shoal.worst), soundings.file.span());
@@ -166,7 +164,7 @@ impl Judging<'_> {
                 |one| {
                     one.primary(
                         worst,
-                        format!("sounded here, on {} fixes running", shoal.fixes),
+                        format!("sounded here, on {} consecutive fixes", shoal.fixes),
                     )
                     .related(line, "charted here")
                     .related(surveyed, "surveyed then")
@@ -183,8 +181,8 @@ impl Judging<'_> {
         };
         if depths.too_few() {
             let message = format!(
-                "Water under the keel is not judged: {} of {} fixes have a depth; the least of them leaves {}, and \
-                 at least {asked} is asked for",
+                "Water under the keel is not judged: {} of {} fixes have a depth; the least of \
+                 them leaves {} (limit: at least {asked})",
                 depths.count, depths.of, depths.under_keel
             );
             let reason = format!("there is no depth on {} of the fixes", depths.missing());
@@ -194,7 +192,7 @@ impl Judging<'_> {
                 Nature::NotEvaluated,
                 ("depths", message),
                 |one| {
-                    one.primary(asked_at, "asked for here")
+                    one.primary(asked_at, "limit set here")
                         .reason(&reason)
                         .remedies(vec![RECORD_DEPTH.to_owned()])
                 },
@@ -204,7 +202,7 @@ impl Judging<'_> {
             return;
         }
         let message = format!(
-            "{} of water was left under the keel; at least {asked} is asked for",
+            "Water under the keel was {} (limit: at least {asked})",
             depths.under_keel
         );
         let (least, draft) = ((self.fix)(depths.least), plan.vessel.hull.draft.span());
@@ -216,7 +214,7 @@ impl Judging<'_> {
             |one| {
                 one.primary(least, "sounded here")
                     .related(draft, "the draught")
-                    .related(asked_at, "asked for here")
+                    .related(asked_at, "limit set here")
                     .comparison(Some(Comparison {
                         measured: depths.under_keel.quantity(),
                         limit: asked.quantity(),
@@ -241,8 +239,8 @@ impl Judging<'_> {
         if link.too_little() {
             let silent = link.silent.map_or_else(String::new, |silent| {
                 format!(
-                    ", and on none for {} where the plan promises the margin that is asked for, from {} along \
-                     the route on",
+                    ", and on none for {} where the plan promises the required margin, from {} \
+                     along the route on",
                     silent.time, silent.along
                 )
             });
@@ -273,7 +271,8 @@ impl Judging<'_> {
             return;
         };
         let message = format!(
-            "The {name} link was at {} for {}, where the plan promises a margin of {} and {} is due",
+            "The {name} link was at {} for {}, where the plan promises a margin of {} (limit: at \
+             least {})",
             worst.mean, worst.time, worst.margin, worst.due
         );
         let begins = (self.fix)(worst.begins);

@@ -39,7 +39,7 @@ impl Judging<'_> {
             more => format!(", and {} more", more - 1),
         };
         let message = format!(
-            "{} was left out: {}{others}",
+            "{} was not run: {}{others}",
             capital(&first.name),
             first.not_judged.as_ref().map_or("", Lack::why)
         );
@@ -100,7 +100,8 @@ impl Judging<'_> {
             );
         }
         if found.whole.energy.planned.is_none() {
-            let why = "in the wind planned for the boat does not come so far, or there is no wind";
+            let why = "in the wind planned for the boat does not get that far, or the plan has no \
+                       wind";
             self.lacking(
                 &found.whole,
                 Severity::Warning,
@@ -134,12 +135,11 @@ impl Judging<'_> {
                 Nature::NotEvaluated,
                 ("depths", message),
                 |one| {
-                    one.primary(line, "the site")
-                        .reason(why)
-                        .remedies(vec![
-                            "state what is missing in the site or the vessel, or record depths without breaks"
-                                .to_owned(),
-                        ])
+                    one.primary(line, "the site").reason(why).remedies(vec![
+                        "state what is missing in the site or the vessel, or record depths \
+                             without gaps"
+                            .to_owned(),
+                    ])
                 },
             );
         }
@@ -150,7 +150,7 @@ impl Judging<'_> {
         let asked = asks(self.asked.policy(), names::UNDER_KEEL_CLEARANCE);
         if let (None, Some((_, (_, line)))) = (&self.found.depths, asked) {
             let why = if self.asked.put_aside(Recorded::Depth) {
-                "the column of the depth cannot be of this boat and this water"
+                "the depth column does not fit this boat and this water"
             } else {
                 "the track has no depths"
             };
@@ -172,7 +172,7 @@ impl Judging<'_> {
         let links = &self.asked.plan.mission.links;
         if let (None, Some((link, needed))) = (&self.found.link, links.first()) {
             let why = if self.asked.put_aside(Recorded::Link) {
-                "the column of the link cannot be of this boat"
+                "the link column does not fit this boat"
             } else {
                 "the track has no figures of a link, or the plan predicts none"
             };

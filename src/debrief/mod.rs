@@ -57,26 +57,24 @@ use planned::Planned;
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
 pub enum NoDebrief {
     /// There is no fix.
-    #[error("the track has no fix with a time and a place")]
+    #[error("the track has no fix with a time and a position")]
     NoFix,
     /// Nothing follows from the fixes.
     #[error(
-        "the track has no two fixes from which anything follows: none that are a minute apart or \
-             less, or none that the boat can have come to"
+        "the track has no two usable fixes: none a minute apart or less, or none within the boat's \
+         reach"
     )]
     Nothing,
     /// Latitude and longitude are exchanged.
-    #[error(
-        "the track lies off the site, and would lie on it with latitude and longitude exchanged"
-    )]
+    #[error("the track lies off the site, and would lie on it with latitude and longitude swapped")]
     Swapped,
     /// It lies somewhere else.
     #[error("no fix of the track lies within a kilometre of the route: it is not of this mission")]
     Elsewhere,
     /// It is of another day, and of another route.
     #[error(
-        "the track is of {track}, the plan of {plan}, and {share} of its fixes lie along the route: it is not of \
-             this mission"
+        "the track is from {track}, the plan from {plan}, and {share} of its fixes lie along the \
+         route: it is not of this mission"
     )]
     Another {
         /// Day of the track.
@@ -155,9 +153,9 @@ impl<'a> DebriefInput<'a> {
             self.put_aside(Recorded::Voltage),
             self.put_aside(Recorded::Current),
         ) {
-            (true, true) => "the columns of voltage and current cannot be of this boat",
-            (true, false) => "the column of the voltage cannot be of this boat",
-            (false, true) => "the column of the current cannot be of this boat",
+            (true, true) => "the voltage and current columns do not fit this boat",
+            (true, false) => "the voltage column does not fit this boat",
+            (false, true) => "the current column does not fit this boat",
             (false, false) => "the track has no voltage and current",
         }
     }
@@ -300,14 +298,14 @@ fn cleaned(actual: &ActualRun, asked: &DebriefInput<'_>) -> Vec<String> {
     all.extend(few.map(Aside::few));
     if track.without_fix > 0 {
         all.push(format!(
-            "{} × a row without a time or a place, left out",
+            "{} × a row without a time or a position, left out",
             track.without_fix
         ));
     }
     all.extend(track.told_cut_off().map(str::to_owned));
     if actual.far > 0 {
         all.push(format!(
-            "{} × a place farther from the site than its plane reaches, taken out",
+            "{} × a position farther from the site than its plane reaches, removed",
             actual.far
         ));
     }
@@ -347,7 +345,7 @@ fn ends(plan: &Plan, actual: &ActualRun) -> Ends {
 fn assumptions(plan: &Plan, actual: &ActualRun) -> Vec<String> {
     let mut all = vec![
         format!(
-            "a boat that is faster than {} over ground is not where its fix says",
+            "a fix that takes the boat faster than {} over ground is wrong",
             actual.cleaning.fastest
         ),
         format!("at a place is within {} of it", actual.near),
@@ -355,18 +353,23 @@ fn assumptions(plan: &Plan, actual: &ActualRun) -> Vec<String> {
     ];
     if actual.powered {
         all.push(format!(
-            "energy is voltage × current over time, and what the pack's internal resistance of {} takes \
-             besides; voltage is that of the whole pack, current all that leaves it",
+            "energy is voltage × current over time, plus the loss in the pack's internal \
+             resistance of {}; voltage is that of the whole pack, current all that leaves it",
             plan.vessel.battery.resistance.value
         ));
     }
     let depth = actual.fixes.iter().any(|fix| fix.sample.depth.is_some());
     if depth {
-        all.push("depths are below the surface of the water, and a depth of 0 is none".to_owned());
+        all.push(
+            "depths are below the water surface, and a depth of 0 counts as \
+                  missing"
+                .to_owned(),
+        );
         let sonar = plan.vessel.sonar.as_ref();
         if sonar.is_none_or(|sonar| sonar.depth_error.is_none()) {
             all.push(
-                "the sounder's `depth_error` is not stated, and taken for none in the water under the keel"
+                "the sounder's `depth_error` is not stated, and counts as zero in the water under \
+                 the keel"
                     .to_owned(),
             );
         }

@@ -199,7 +199,7 @@ impl Making<'_> {
                     "the track begins after the launch point"
                 }
                 (_, None) => "the track ends before the recovery point",
-                _ => "the track does not tell when it began and ended",
+                _ => "the track does not show when the run began and ended",
             };
             part.unknown(why);
             return;

@@ -74,7 +74,7 @@ impl Judging<'_> {
             match now(&input.role, &input.name) {
                 Some(file) if file.sha256 == input.sha256.value => {}
                 Some(file) => others.push(format!("{} has changed", file.path)),
-                None => others.push(format!("{} is no part of it any more", input.path.value)),
+                None => others.push(format!("{} is no longer part of it", input.path.value)),
             }
         }
         let was = |role: &str, name: &str| {
@@ -95,8 +95,8 @@ impl Judging<'_> {
         };
         let commit = run.commit.value.get(..12).unwrap_or(&run.commit.value);
         let message = format!(
-            "The plan at hand is not the one that was run: {what}. Check out {commit}, which the record {id} \
-             names, to set the run beside what was planned for it"
+            "The plan here is not the one that was run: {what}. Check out {commit}, which the \
+             record {id} names, to compare the run with its own plan"
         );
         self.told("plan", message, (run.digest.span(), "what was run"), None);
     }
@@ -117,7 +117,7 @@ impl Judging<'_> {
         let zone = self.asked.plan.site.time_zone.as_ref();
         let word = if off < 0.0 { "before" } else { "after" };
         let message = format!(
-            "By the track the {what} was at {}, {} {word} the {} that the record has",
+            "By the track the {what} was at {}, {} {word} the {} in the record",
             shown(tracked, zone),
             Time::seconds(off.abs()),
             shown(recorded, zone)
@@ -162,14 +162,17 @@ impl Judging<'_> {
         let ends = &self.found.ends;
         let message = match (run.outcome, &ends.left) {
             (End::Completed, Some((leg, _))) => {
-                format!("The record says completed, and by the track the run was left on {leg}")
+                format!(
+                    "The record says completed, but by the track the boat left the route on \
+                         {leg}"
+                )
             }
             (End::Completed, None) if !ends.at_recovery => format!(
-                "The record says completed, and the track ends {} from the recovery point",
+                "The record says completed, but the track ends {} from the recovery point",
                 ends.from_recovery
             ),
             (End::Aborted | End::Lost, None) if ends.arrived.is_some() => format!(
-                "The record says {}, and by the track the route was run to its end",
+                "The record says {}, but by the track the boat ran the route to its end",
                 run.outcome.word()
             ),
             _ => return,

@@ -123,12 +123,12 @@ impl Judging<'_> {
             return;
         };
         let message = format!(
-            "There is {} less water than the least depth stated of the {}: {} was sounded, {} is stated, and \
-             the errors allow {}",
+            "There is {} less water than the least depth stated for the {}: {} sounded, {} stated \
+             (the errors allow {})",
             less.by, less.of, less.sounded, less.stated, less.allowed
         );
         let steps = vec![format!(
-            "{} stated − {} that the water may stand lower − {} sounded = {}",
+            "{} stated − {} by which the level may be lower − {} sounded = {}",
             less.stated, less.lowered, less.sounded, less.by
         )];
         let worst = (self.fix)(less.worst);
@@ -140,7 +140,7 @@ impl Judging<'_> {
             |one| {
                 one.primary(
                     worst,
-                    format!("sounded here, on {} fixes running", less.fixes),
+                    format!("sounded here, on {} consecutive fixes", less.fixes),
                 )
                 .related(less.line, "stated here")
                 .comparison(Some(Comparison {

@@ -28,11 +28,11 @@ const fn share(value: f64) -> Option<Quantity> {
 /// Energy of the whole run and of the return leg.
 pub const ENERGY: Threshold = Threshold {
     id: "debrief-energy",
-    title: "Energy that was taken, against the plan",
+    title: "Energy taken, against the plan",
     limit: share(0.15),
     words: "more or less than planned by 15 %",
-    from: "P: a boat's figures are to be measured again when energy is off by so much on three runs",
-    why: "The reserve of the next plan is calculated with the same figures.",
+    from: "P: measure a boat's figures again when energy is off by this much on three runs",
+    why: "The next plan's reserve uses the same figures.",
     remedy: "where it took more, look for weed, a damaged propeller, more load or more wind than planned; where \
              it took less, check the current sensor, the wind of the day and that no leg was left out. Where three \
              runs agree, measure the speed and power of the vessel again; never lower a figure for one calm run",
@@ -51,7 +51,7 @@ pub const SPEED: Threshold = Threshold {
     words: "slower or faster than planned by 15 %",
     from: "P: as for energy, which follows from it",
     why: "A slower boat is out for longer, and takes its hotel load for as long.",
-    remedy: "state the speed that the boat makes, or find out what held it back",
+    remedy: "state the speed that the boat makes, or find out what slowed it",
 };
 /// Cross-track distance.
 pub const CROSS_TRACK: Threshold = Threshold {
@@ -60,51 +60,53 @@ pub const CROSS_TRACK: Threshold = Threshold {
     limit: None,
     words: "more than the vessel's `cross_track_error`",
     from: "the vessel's file; 95 % as IHO S-44 states errors",
-    why: "Every clearance of a plan is calculated with the width of the boat's corridor.",
-    remedy: "state the larger error in the vessel's file, or mend what steers the boat",
+    why: "Every clearance in a plan depends on the width of the boat's corridor.",
+    remedy: "state the larger error in the vessel's file, or fix the boat's steering",
 };
 /// Clearance from land, hazards and keep-outs.
 pub const CLEARANCE: Threshold = Threshold {
     id: "debrief-clearance",
-    title: "Clearance from land, hazards and keep-out areas that was kept",
+    title: "Clearance from land, hazards and keep-out areas",
     limit: None,
-    words: "less than the policy asks of the plan",
-    from: "the rules `shoreline`, `hazards` and `keep-out` as the policy has them; what is taken off is \
-           the error of position and chart and half the beam, not the cross-track error",
-    why: "A boat that came nearer than it was to come was lucky.",
+    words: "less than the policy requires of the plan",
+    from: "the rules `shoreline`, `hazards` and `keep-out` as the policy has them; less the error \
+           of position and chart and half the beam, but not the cross-track error",
+    why: "A boat that came closer than its limit was lucky.",
     remedy: "plan the route farther off, or find out why the boat left it",
 };
 /// Depth against the chart.
 pub const DEPTH: Threshold = Threshold {
     id: "debrief-depth",
-    title: "Depth that was sounded, against the soundings of the site",
+    title: "Depth sounded, against the soundings of the site",
     limit: None,
-    words: "shoaler on five fixes running by more than both errors, added by their squares",
+    words: "shoaler on five consecutive fixes by more than the root sum of squares of both errors",
     from: "errors at 95 % as the site and the vessel state them; the survey order that the plan \
            claims by IHO S-44 (edition 6). Five fixes: P",
     why: "Where the bed has come up, every plan over it has less water than it says.",
-    remedy: "survey the place again and renew the site's soundings, or read the water level anew",
+    remedy: "survey the place again and renew the site's soundings, or read the water level again",
 };
 /// Depth against the least that is stated.
 pub const STATED_DEPTH: Threshold = Threshold {
     id: "debrief-stated-depth",
-    title: "Depth that was sounded, against the least depth that the site states",
+    title: "Depth sounded, against the least depth that the site states",
     limit: None,
-    words: "less on five fixes running by more than the errors of sounder and level, added by their squares",
-    from: "`least_depth` off the launch sites and `depth` of a launch site inside its zone, less what \
-           the water may stand below the datum. Five fixes: P",
-    why: "A least depth counts wherever no soundings are. One that was gone below is not the least, and \
-          nothing is known of the rest.",
+    words: "less on five consecutive fixes by more than the root sum of squares of the errors of \
+            sounder and level",
+    from: "`least_depth` off the launch sites and `depth` of a launch site inside its zone, less \
+           the distance that the water may stand below the datum. Five fixes: P",
+    why: "A least depth counts wherever there are no soundings. With a shallower sounding it is \
+          not the least, and nothing is known about the rest.",
     remedy: "state the lesser depth, or survey the water",
 };
 /// Water under the keel.
 pub const UNDER_KEEL: Threshold = Threshold {
     id: "debrief-under-keel",
-    title: "Water under the keel that was left",
+    title: "Water under the keel",
     limit: None,
-    words: "less than the policy asks of the plan; not judged where a tenth of all fixes has no depth",
+    words: "less than the policy requires of the plan; not judged where a tenth of all fixes have \
+            no depth",
     from: "the rule `under-keel-clearance` as the policy has it; a tenth: P",
-    why: "A propeller that touches stops the boat where nobody is.",
+    why: "A propeller that touches bottom stops the boat where nobody is.",
     remedy: "keep the route off this place until it is surveyed again",
 };
 /// Quality of the link.
@@ -115,8 +117,8 @@ pub const LINK: Threshold = Threshold {
     words: "less than 80 % came through over half a minute, or 10 dB less than predicted; not judged where \
             half a minute of it, or a tenth of all fixes, has no figure",
     from: "P: fades of 10 to 20 dB are common on the water (from memory)",
-    why: "A link that fades where it should not is lost where it may.",
-    remedy: "look at the antennas, their bearing and their plugs, and who else sends on the frequency",
+    why: "A link that fades where it should not will be lost where it may fade.",
+    remedy: "check the antennas, their bearing and plugs, and who else transmits on the frequency",
 };
 /// Time of launch.
 pub const LAUNCH: Threshold = Threshold {
@@ -126,7 +128,7 @@ pub const LAUNCH: Threshold = Threshold {
     words: "before the planned time, or after it and its `delay`, by more than a minute",
     from: "the mission's `launch`; a minute: common practice, no source",
     why: "Light, forecast and permission were judged for the planned time only.",
-    remedy: "check the plan with the time at which it is launched",
+    remedy: "check the plan with the actual launch time",
 };
 /// Time of return.
 pub const RETURN: Threshold = Threshold {
@@ -136,7 +138,7 @@ pub const RETURN: Threshold = Threshold {
     words: "after `latest_return`",
     from: "the mission's `launch`",
     why: "Past it nobody can tell a late boat from a lost one.",
-    remedy: "plan with the speed that was made, launch earlier, or run fewer lines",
+    remedy: "plan with the speed actually made, launch earlier, or run fewer lines",
 };
 /// Where the run ended.
 pub const END: Threshold = Threshold {
@@ -175,26 +177,28 @@ pub const COLUMN: Threshold = Threshold {
     id: "debrief-column",
     title: "What the columns of the track hold, against what the boat can have recorded",
     limit: share(0.1),
-    words: "a tenth of a column's values, or the middle one, that the vessel's pack, drive, draught and \
-            radios or the site's soundings do not allow; fewer values are put aside and counted",
+    words: "a tenth of a column's values, or the median, outside what the vessel's pack, drive, \
+            draught and radios or the site's soundings allow; fewer such values are set aside and \
+            counted",
     from: "P: voltage from half the cut-off to 1.15 × a full pack; current up to twice that of the drive and \
            the hotel load; depth up to twice the deepest sounding and 5 m; speed up to twice the top speed",
-    why: "Figures in another unit, or with their sign turned round, tell nothing of the run.",
-    remedy: "state the unit that the recorder writes in the file of columns, and debrief the run again",
+    why: "Figures in another unit, or with the wrong sign, say nothing about the run.",
+    remedy: "state the recorder's unit in the columns file, and debrief the run again",
 };
 /// What to do where depths are missing.
-pub(super) const RECORD_DEPTH: &str = "record the depth with every fix, and look whether the sounder finds the bottom: its range, its gain, weed";
+pub(super) const RECORD_DEPTH: &str = "record the depth with every fix, and check whether the \
+                                       sounder finds the bottom: its range, its gain, weed";
 /// And where figures of the link are.
-pub(super) const RECORD_LINK: &str = "record aboard how the link was with every fix";
+pub(super) const RECORD_LINK: &str = "record the state of the link aboard with every fix";
 /// Parts that cannot be judged.
 pub const NOT_JUDGED: Threshold = Threshold {
     id: "debrief-not-judged",
-    title: "Parts of the run that the track does not tell of",
+    title: "Parts of the run that the track does not cover",
     limit: share(0.1),
     words: "no fix, or no voltage and current, for a tenth of the time; a clock that was set; no depth or link \
             where the plan has a limit for it",
     from: "P",
-    why: "What was not recorded is not known to have gone well.",
+    why: "Nobody knows that an unrecorded part went well.",
     remedy: "record a fix every few seconds aboard, with voltage and current, from before the launch on",
 };
 
@@ -253,8 +257,8 @@ pub(super) const MINUTE: f64 = 60.0;
 pub fn explained(id: &str) -> Option<String> {
     let one = ALL.iter().find(|one| one.id == id)?;
     Some(format!(
-        "{id}: {} (what `offing debrief` finds)\n\nTold where it is\n  {}\n\nWhy it matters\n  {}\n\n\
-         What to do\n  {}\n\nWhere the figure is from (P: our own proposal)\n  {}\n",
+        "{id}: {} (what `offing debrief` finds)\n\nWhere it is described\n  {}\n\nWhy it matters\n  \
+         {}\n\nWhat to do\n  {}\n\nSource of the figure (P: our own proposal)\n  {}\n",
         one.title, one.words, one.why, one.remedy, one.from
     ))
 }

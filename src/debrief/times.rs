@@ -36,7 +36,7 @@ impl Judging<'_> {
                     |one| {
                         one.primary(begins, "the boat leaves the launch point")
                             .related(time, "planned for")
-                            .related(delay, "and so much later at most")
+                            .related(delay, "and at most this much later")
                     },
                 );
             }
@@ -71,8 +71,8 @@ impl Judging<'_> {
         }
         if !ends.at_recovery {
             let message = format!(
-                "The track ends {} from the recovery point and outside its launch site; the nearest that it \
-                 comes is {}",
+                "The track ends {} from the recovery point and outside its launch site; its \
+                 closest point is {} away",
                 ends.from_recovery, ends.nearest
             );
             let (last, line) = (self.end_line(), plan.mission.recovery.at.span());
@@ -83,7 +83,7 @@ impl Judging<'_> {
                 ("", message),
                 |one| {
                     one.primary(last, "it ends here")
-                        .related(line, "it was to end here")
+                        .related(line, "planned end")
                 },
             );
         }
@@ -92,7 +92,7 @@ impl Judging<'_> {
     /// A clock that was set: no time that it shows is held against the plan.
     fn clock(&mut self) {
         let launch = &self.asked.plan.mission.launch;
-        let why = "the clock was set while the track was recorded";
+        let why = "the clock was set during the recording";
         let (time, last) = (launch.time.span(), self.end_line());
         let begins = self.found.whole.fix.unwrap_or(last);
         self.push(
@@ -136,8 +136,8 @@ impl Judging<'_> {
             return None;
         }
         Some(format!(
-            "for {} there is no fix, and the boat came no farther than {} meanwhile: it lay still, or the clock \
-             was set",
+            "there is no fix for {}, and the boat moved no more than {} meanwhile: it lay still, \
+             or the clock was set",
             unseen.time, unseen.apart
         ))
     }

@@ -54,7 +54,7 @@ pub(crate) fn gustiness(planned: Option<&Wind>) -> Gustiness {
         own: false,
     };
     let Some(planned) = planned else {
-        return usual("the usual ratio, the plan stating no wind".to_owned());
+        return usual("the usual ratio, as the plan states no wind".to_owned());
     };
     let (mean, gust) = (planned.mean.value, planned.gust.value);
     // The gust that the plan states, which is told; the one that is judged may be stronger.
@@ -62,12 +62,12 @@ pub(crate) fn gustiness(planned: Option<&Wind>) -> Gustiness {
     let factor = gust / mean.max(LEAST_MEAN);
     if mean < LEAST_MEAN && factor <= DEFAULT_GUST_FACTOR {
         return usual(format!(
-            "the usual ratio, the plan being made for nearly no wind, {mean} with gusts of {stated}, which tells \
-             none; state the strongest wind in which you would still launch"
+            "the usual ratio, as the plan is for nearly no wind ({mean} with gusts of {stated}), \
+             which shows none; state the strongest wind in which you would still launch"
         ));
     }
     let taken = if mean < LEAST_MEAN {
-        format!(", its mean of {mean} being taken as that")
+        format!(", with its mean of {mean} counted as that")
     } else {
         String::new()
     };
@@ -78,7 +78,7 @@ pub(crate) fn gustiness(planned: Option<&Wind>) -> Gustiness {
     Gustiness {
         factor: factor.max(LEAST_GUST_FACTOR),
         words: if stated < gust {
-            format!("the least that a wind off the land has, {own}, being less")
+            format!("the least for a wind off the land ({own} is less)")
         } else {
             own
         },

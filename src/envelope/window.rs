@@ -183,13 +183,13 @@ fn reach(plan: &Plan, begins: Timestamp, ends: Timestamp) -> String {
         Some(_) => "the latest return".to_owned(),
         None => format!("{ends}, where the day ends"),
     };
-    format!("No launch was looked at {from}, nor at or after {to}.")
+    format!("No launch times were tried {from}, nor at or after {to}.")
 }
 
 fn too_many(count: f64, step: Time) -> NoAnswer {
     NoAnswer::BadRequest(format!(
-        "a step of {step} makes {count} times of launch, and {MOST_LAUNCHES} are tried at most; take a \
-         longer step"
+        "a step of {step} makes {count} launch times, and at most {MOST_LAUNCHES} are tried; take \
+         a longer step"
     ))
 }
 
@@ -221,8 +221,8 @@ fn judged(
     let asked = asked.fold(0_usize, usize::saturating_add);
     if passages.len() > 1 && asked > MOST_WORK {
         return Err(NoAnswer::Unreadable(format!(
-            "the route asks for {asked} steps over all winds of the forecast and {MOST_WORK} are \
-             computed at most; split the mission"
+            "the route takes {asked} steps over all winds of the forecast (at most {MOST_WORK}); \
+             split the mission"
         )));
     }
     let by_group = groups.par_iter().zip(&passages).map(|(group, passage)| {

@@ -132,8 +132,8 @@ fn remark(plan: &Plan, leg: &Leg, role: Role) -> String {
         Role::Launch | Role::Waypoint => String::new(),
     };
     text.push_str(&match leg.command.value {
-        Command::OverGround(speed) => format!("come to at {speed} over ground"),
-        Command::ThroughWater(speed) => format!("come to at {speed} through the water"),
+        Command::OverGround(speed) => format!("approached at {speed} over ground"),
+        Command::ThroughWater(speed) => format!("approached at {speed} through the water"),
     });
     if let Some(pause) = &leg.pause {
         text.push_str(&format!(", held for {}", pause.value));

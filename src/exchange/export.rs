@@ -35,9 +35,10 @@ impl From<NoAnswer> for NoExport {
 }
 
 /// What a file of a route does not hold. It goes into every file.
-const BEYOND: &str = "This file says where the boat is to go. It does not say what the boat does at \
-the end or when something fails, nor how fast it goes: speeds stand here in words, for people. Read \
-the route back from the boat and hold every point against the plan before the launch.";
+const BEYOND: &str = "This file says where the boat is to go. It does not say what the boat does \
+                      at the end or when something fails, nor how fast it goes: speeds are here in \
+                      words, for people. Read the route back from the boat and compare every point \
+                      with the plan before the launch.";
 
 /// The route of a mission, named by its id or its path, where nothing stands against it, or
 /// `despite` what stands. The baseline accepts nothing here: it is for plans under review, and this
@@ -70,8 +71,7 @@ pub fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, N
     });
     if crosses {
         // RFC 7946, section 3.1.9, has such lines cut in two, which other programs join as they like.
-        let text =
-            format!("`{mission}` crosses the meridian of 180°, and no file is written of it");
+        let text = format!("`{mission}` crosses the 180° meridian, so no file was written");
         return Err(NoAnswer::Unreadable(text).into());
     }
     Ok(course)
@@ -132,7 +132,8 @@ fn course(plan: &Plan, checked: &MissionResult, outcome: &Outcome, standing: &[N
         )
     } else {
         format!(
-            "RULES NOT MET: {}. Written by {PROGRAM} despite that, as was asked for; policy {policy}.",
+            "RULES NOT MET: {}. Written by {PROGRAM} despite that, at the user's request; policy \
+             {policy}.",
             not_kept.join(", ")
         )
     });

@@ -40,8 +40,8 @@ pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), 
     let route = Route::of(&found.points);
     if route.waypoints.len() > MOST_WAYPOINTS {
         return Err(format!(
-            "a mission has {MOST_WAYPOINTS} waypoints at most, and {} points were taken from {} of the file; \
-             sounding lines are better written as a `survey`",
+            "a mission has at most {MOST_WAYPOINTS} waypoints, and {} points came from {} of the \
+             file; write sounding lines as a `survey`",
             found.points.len(),
             found.from
         ));
@@ -82,10 +82,9 @@ fn head(begun: &Skeleton<'_>, found: &Found) -> String {
     };
     let mut text = format!(
         "# Begun from {}{name} of {} ({}), {} points.\n\
-         # What is empty and marked \"to be filled\" has to be there: `offing check` names each such line\n\
-         # until it is. What is marked so in a comment may be left out as far as the format goes, and is\n\
-         # asked for by the rules that need it. Heights, times and descriptions of the file are not taken\n\
-         # over. Check every position.\n",
+         # Fill in each empty field marked \"to be filled\": `offing check` names the line until you do.\n\
+         # The format allows you to leave out a field marked so in a comment, but the rules that need it\n\
+         # require it. Heights, times and descriptions of the file are left out. Check every position.\n",
         found.from,
         quoted(begun.file),
         found.form.name(),

@@ -12,15 +12,15 @@ use super::{Git, GitError, Repository};
 use crate::source::printable_line;
 
 const BARE_INSIDE: &str =
-    "a bare repository inside another one is not reviewed; review the outer one";
+    "offing does not review a bare repository inside another one; review the outer one";
 const OTHER_TREE: &str = "the repository found here keeps its work tree elsewhere \
 (`core.worktree`); review it there";
 const NO_WAY_BACK: &str = "`.git` leads to a repository that does not name this folder as its work \
 tree; review it where it is, or set its `core.worktree` to this folder";
 
-const NOT_TRUSTED: &str = "git does not trust the repository here, since the folder belongs to another user; \
-where you do, tell git so: `git config --global --add safe.directory FOLDER`, with the root of the \
-repository for FOLDER";
+const NOT_TRUSTED: &str = "git does not trust the repository here, since the folder belongs to \
+another user; if you do, tell git so: `git config --global --add safe.directory FOLDER`, with the \
+root of the repository for FOLDER";
 
 /// The most that is read of a file that names a folder.
 const LONGEST: u64 = 4096;

@@ -53,8 +53,8 @@ pub enum GitError {
     },
     /// Files of a revision are not in this clone.
     #[error(
-        "files of the revision are not in this clone, which was made with a filter; `git fetch --refetch \
-         --no-filter` brings them, or a clone made without `--filter`"
+        "files of the revision are missing from this filtered clone; `git fetch --refetch \
+         --no-filter` brings them, or clone without `--filter`"
     )]
     Partial,
     /// The command failed.
@@ -66,7 +66,7 @@ pub enum GitError {
         said: String,
     },
     /// An answer that is not as git gives it, or larger than is read.
-    #[error("git {what}: its answer is not understood: {why}")]
+    #[error("git {what}: unexpected answer: {why}")]
     Answer {
         /// What was asked of it.
         what: String,
@@ -277,7 +277,7 @@ impl Git for Repository {
             let _ = child.wait();
             return Err(GitError::Answer {
                 what: what(arguments),
-                why: "it is larger than is read".to_owned(),
+                why: "it is larger than the reading limit".to_owned(),
             });
         }
         let status = child.wait().map_err(|error| failed(error.to_string()))?;

@@ -42,7 +42,7 @@ pub(super) fn named(git: &Repository, names: &[String]) -> Result<Vec<Option<Str
     if !ended.success() || answers.len() != askable.len() {
         return Err(GitError::Answer {
             what: "cat-file".to_owned(),
-            why: "it answers for other names than it was asked for".to_owned(),
+            why: "it answers for other names than requested".to_owned(),
         });
     }
     let mut answers = answers.into_iter();

@@ -73,11 +73,13 @@ fn of_one(
     let unused = decisions.unused_before(then.decided.value);
     match decision(then, unused, (log, git)) {
         Ok(now) => compared(record, then, &now),
-        Err(why) => vec![
+        Err(why) => {
+            vec![
             Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
                 .subject(&record.run.id.value)
                 .why(
-                    "What cannot be judged again rests on the word of whoever wrote the decision.",
+                    "A launch that cannot be judged again rests on the word of whoever wrote the \
+                     decision.",
                 )
                 .message(format!(
                     "the go for `{}` could not be judged again: {why}",
@@ -85,8 +87,10 @@ fn of_one(
                 ))
                 .primary(then.id.span(), "this decision")
                 .related(record.run.id.span(), "the run")
-                .remedy("find out what it was decided on: its commit, its readings and the version that decided stand in the decision"),
-        ],
+                .remedy("find out what the decision rested on: it names its commit, its readings \
+                         and the version that decided"),
+        ]
+        }
     }
 }
 
@@ -146,7 +150,8 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
             .primary(then.id.span(), "this decision")
             .related(record.run.id.span(), "the run")
             .remedy(
-                "find out whether the decision was changed before it was committed, and who launched on it",
+                "find out whether somebody changed the decision before committing it, and who \
+                 launched on it",
             )
     };
     let mut found = Vec::new();
@@ -155,7 +160,7 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
             other(format!(
                 "the decision on the launch of `{mission}` is about another plan than its commit holds"
             ))
-            .related(then.digest.span(), "what was decided on"),
+            .related(then.digest.span(), "the plan that was decided on"),
         );
     }
     if !now.go {
@@ -166,8 +171,8 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
             .collect();
         found.push(
             other(format!(
-                "the launch of `{mission}` was a go by its decision, and is a no-go when it is judged again \
-                 with what was read: {}",
+                "the launch of `{mission}` was a go by its decision, but is a no-go when judged \
+                 again with its readings: {}",
                 why.join("; ")
             ))
             .related(then.readings.wind.span(), "what was read"),
@@ -179,8 +184,8 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
     });
     if let Some((path, _)) = left_out {
         found.push(other(format!(
-            "the decision on the launch of `{mission}` was made although there was a go, {}, and does not say \
-             that it was not used",
+            "the decision on the launch of `{mission}` was made although there was a go, {}, and \
+             does not say that the go was not used",
             printable_line(path)
         )));
     }
@@ -205,7 +210,7 @@ fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuild
             }
         };
         found.push(other(format!(
-            "by its decision {} was waived for the launch of `{mission}`, and judged again it is {}",
+            "the decision waived {} for the launch of `{mission}`; judged again it is {}",
             words(&then_waived),
             words(&now)
         )));

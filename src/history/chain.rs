@@ -44,7 +44,7 @@ fn links(record: &Record, by_digest: &BTreeMap<&str, &Record>, found: &mut Vec<F
             None => found.push(
                 begin("record-unlinked", record)
                     .message(format!(
-                        "record `{}` follows one that is not here as it was: it was altered, or taken away",
+                        "record `{}` follows one that was altered or removed",
                         record.run.id.value
                     ))
                     .primary(previous.span(), "no record has these bytes")
@@ -73,7 +73,7 @@ fn times(record: &Record, found: &mut Vec<FindingBuilder>) {
                 .message(format!("record `{}`: {text}", run.id.value))
                 .primary(at, "here")
                 .related(other, "and here")
-                .remedy("record it anew as it was"),
+                .remedy("record it again as it was"),
         );
     };
     if run.ended.value < run.launched.value {
@@ -116,7 +116,7 @@ fn decision(
         let there = sources.find(&of_launch.path.value);
         let mut builder = begin("decision-differs", record)
             .message(format!(
-                "the decision on the launch of `{}` is not here as it was: it was altered, or taken away",
+                "the decision on the launch of `{}` was altered or removed",
                 run.id.value
             ))
             .primary(of_launch.sha256.span(), "no decision has these bytes")
@@ -136,7 +136,7 @@ fn decision(
                     run.id.value
                 ))
                 .primary(run.digest.span(), "what was run")
-                .related(decided.digest.span(), "what was decided on")
+                .related(decided.digest.span(), "the plan that was decided on")
                 .remedy("find out which plan was loaded into the boat"),
         );
     }
@@ -154,7 +154,7 @@ fn decision(
                 ))
                 .primary(run.launched.span(), "launched")
                 .related(decided.at.span(), "decided on")
-                .remedy("decide on every launch by itself"),
+                .remedy("decide on every launch separately"),
         );
     }
     let late = decided.decided.value.duration_since(run.launched.value);
@@ -167,7 +167,10 @@ fn decision(
                 ))
                 .primary(run.launched.span(), "launched")
                 .related(decided.decided.span(), "decided")
-                .remedy("decide before a boat is launched; a clock that was off is told in the record's conditions"),
+                .remedy(
+                    "decide before the launch; mention a wrong clock in the record's \
+                         conditions",
+                ),
         );
     }
     let ahead = decided.at.value.duration_since(decided.decided.value);
@@ -180,14 +183,14 @@ fn decision(
                 ))
                 .primary(decided.decided.span(), "decided")
                 .related(decided.at.span(), "for this launch")
-                .remedy("decide when the launch is at hand, with what is read then"),
+                .remedy("decide when the launch is near, with readings taken then"),
         );
     }
     if !decided.go || !of_launch.go.value {
         found.push(
             begin("run-against-decision", record)
                 .message(format!(
-                    "mission `{}` was run, and its launch was decided to be a no-go",
+                    "mission `{}` was run, although the decision on its launch was a no-go",
                     run.mission.value
                 ))
                 .primary(of_launch.go.span(), "this record")
@@ -270,8 +273,8 @@ fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilde
             found.push(
                 begin("run-twice", record)
                     .message(format!(
-                        "record `{}` is of a plan that was run before, at {}; what was approved once is not run \
-                         twice",
+                        "record `{}` is of a plan that was run before, at {}; one approval covers \
+                         one run",
                         run.id.value, before.run.launched.value
                     ))
                     .primary(run.digest.span(), "this plan")
@@ -285,12 +288,13 @@ fn run_again(records: &[Record], boats: &[String], found: &mut Vec<FindingBuilde
             found.push(
                 begin("runs-overlap", record)
                     .message(format!(
-                        "record `{}` has `{}` launched at {}, when by another it was still out, until {}",
+                        "record `{}` has `{}` launched at {}, but by another record it was still \
+                         out, until {}",
                         run.id.value, boat, run.launched.value, out.run.ended.value
                     ))
                     .primary(run.launched.span(), "launched")
                     .related(out.run.ended.span(), "back")
-                    .remedy("find out which of the two was as recorded"),
+                    .remedy("find out which of the two is right"),
             );
         }
         let later = by_vessel.get(vessel);
@@ -336,7 +340,8 @@ fn beginnings(records: &[Record], found: &mut Vec<FindingBuilder>) {
             Some(begun) if first => found.push(
                 begin("record-unlinked", record)
                     .message(format!(
-                        "record `{}` follows none, and is no part of the chain that `{}` begins",
+                        "record `{}` follows no other, and is not part of the chain that `{}` \
+                         begins",
                         record.run.id.value, begun.run.id.value
                     ))
                     .primary(record.run.id.span(), "a second beginning")

@@ -79,8 +79,8 @@ impl Against<'_> {
         Doubt {
             id: "run-twice",
             says: format!(
-                "this very plan was run before, at {}, as {} records, and what was approved once is not run twice; \
-                 {STAYS}",
+                "this very plan was run before, at {}, as {} records, and one approval covers one \
+                 run; {STAYS}",
                 shown(before.run.launched.value, zone),
                 printable_line(&before.path)
             ),
@@ -117,8 +117,8 @@ impl Against<'_> {
         let full = battery.full_energy();
         if energy > full {
             return Err(NoAnswer::BadRequest(format!(
-                "--energy: {energy} is more than the pack holds when it is full, {full} by {}; look at the \
-                 reading, or leave it out and say in `--conditions` what was read",
+                "--energy: {energy} is more than the pack holds when it is full, {full} by {}; \
+                 check the reading, or leave it out and put it into `--conditions`",
                 self.line(battery.capacity.span())
             )));
         }
@@ -128,9 +128,7 @@ impl Against<'_> {
         if let Some(planned) = little {
             return Ok(Some(Doubt {
                 id: "energy-little",
-                says: format!(
-                    "{energy} were taken for a run that was planned to take up to {planned}"
-                ),
+                says: format!("the run took {energy}; planned up to {planned}"),
             }));
         }
         let usable = self.figure("usable_energy").map(Energy::from_stored);
@@ -139,7 +137,7 @@ impl Against<'_> {
             .map(|usable| Doubt {
                 id: "energy-beyond-usable",
                 says: format!(
-                    "{energy} were taken, and {usable} may be used of the pack, by {}",
+                    "the run took {energy}; the pack's usable energy is {usable}, by {}",
                     self.line(battery.usable.span())
                 ),
             }))
@@ -158,14 +156,14 @@ impl Against<'_> {
             None => self.line(launch.time.span()),
         };
         let long_for = format!(
-            "{} after the launch at {}, and {} were planned, by {line}",
+            "{} after the launch at {}; planned {}, by {line}",
             Time::seconds(out),
             shown(times.launched, self.plan.site.time_zone.as_ref()),
             planned.map_or_else(|| "less".to_owned(), |one| Time::seconds(one).to_string())
         );
         if long && matches!(outcome, End::Completed | End::Aborted) {
             return Err(NoAnswer::BadRequest(format!(
-                "--ended: that is {long_for}; look at the times. A boat that was out for so long was \
+                "--ended: that is {long_for}; check the times. A boat that was out for so long was \
                  `--outcome recovered` or `lost`"
             )));
         }
@@ -268,13 +266,13 @@ impl Against<'_> {
         };
         if !decided.go {
             let says = format!(
-                "the launch was decided to be a no-go, by {path}: {}",
+                "the decision on the launch was a no-go, by {path}: {}",
                 decided.reasons.join(", ")
             );
             doubt("run-against-decision", says);
         }
         if self.records.decisions().unused(launch).is_some() {
-            let says = format!("the go of {path} was said not to have been used");
+            let says = format!("a later decision says that the go of {path} was not used");
             doubt("run-unused-go", says);
         }
         let zone = self.plan.site.time_zone.as_ref();
@@ -379,7 +377,7 @@ pub(super) fn track(
             Ok(ends.map(|(first, last)| Doubt {
                 id: "track-apart",
                 says: format!(
-                    "no fix of the track, from {} to {}, lies in the time of the run, {} to {}",
+                    "no fix of the track, from {} to {}, is within the time of the run, {} to {}",
                     shown(first, zone),
                     shown(last, zone),
                     shown(times.launched, zone),

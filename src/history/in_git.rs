@@ -88,7 +88,7 @@ fn as_committed(
             None => None,
         };
         let builder = unbound("record-altered", &subject)
-            .message(format!("{what} is not the one that is committed"))
+            .message(format!("{what} is not as committed"))
             .remedy(format!("bring it back: git checkout HEAD -- {path}"));
         let then = then.map(|then| records.sources.add(format!("HEAD:{path}"), then));
         let (here, there) = parting(&records.sources, source, then);
@@ -172,7 +172,7 @@ fn none_hidden(
         let then = records.sources.add(format!("HEAD:{path}"), text.as_str());
         let builder = unbound("record-altered", path)
             .message(format!(
-                "{} is committed as a record, and is none here",
+                "{} is committed as a record, but is none here",
                 printable_line(path)
             ))
             .remedy(format!("bring it back: git checkout HEAD -- {path}"));
@@ -190,7 +190,7 @@ fn none_hidden(
 fn unbound(code: &str, path: &str) -> FindingBuilder<Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(path)
-        .why("What was recorded is never changed afterwards: whoever reads it relies on that.")
+        .why("Nobody changes a record afterwards: whoever reads it relies on that.")
 }
 
 /// The text of an object; `None` where it is none, or longer than a file of YAML may be.

@@ -78,15 +78,15 @@ pub(super) fn findings(
         found.push(
             begin("record-inserted", late)
                 .message(format!(
-                    "record `{}` came when `{}` was there already, and {order}: it was put in afterwards, or \
-                     its branch was rebased or squashed",
+                    "record `{}` came after `{}` was already there, and {order}: somebody inserted \
+                     it afterwards, or rebased or squashed its branch",
                     late.run.id.value, there.run.id.value
                 ))
-                .primary(late.run.id.span(), "put in beside the other one")
+                .primary(late.run.id.span(), "inserted next to the other one")
                 .related(there.run.id.span(), "there already")
                 .remedy(
-                    "find out when it was recorded, and by whom; a branch that recorded something is merged, not \
-                     rebased",
+                    "find out who recorded it and when; merge a branch that recorded something, \
+                     never rebase it",
                 ),
         );
     }

@@ -149,7 +149,7 @@ impl Records {
         match read.problems.first() {
             Some(problem) => Err(problem.message.clone()),
             None if read.records.len() + read.launches.len() == 1 => Ok(()),
-            None => Err("it would be read as no record".to_owned()),
+            None => Err("it would not read as a record".to_owned()),
         }
     }
 
@@ -224,7 +224,8 @@ pub fn verify(
     findings.extend(in_git);
     if is_shallow(git) {
         notes.push(
-            "this clone lacks the beginning of its history: what was altered or taken away there cannot be told"
+            "this clone lacks the beginning of its history, so changes and removals there cannot \
+             be seen"
                 .to_owned(),
         );
     }
@@ -275,7 +276,7 @@ pub(crate) fn begin(
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(&record.run.id.value)
         .why(
-            "A history is worth what it can be held to. A record that was changed, taken away or put in \
-             afterwards tells what somebody wished had been.",
+            "A history is only as good as its verification. A record that was changed, removed or \
+             inserted afterwards tells what somebody wished had happened.",
         )
 }

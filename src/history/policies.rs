@@ -161,7 +161,7 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
                     .message(format!("record `{}`: {text}", run.id.value))
                     .primary(span, "this record")
                     .related(run.commit.span(), "the commit")
-                    .remedy("find out what the plan was judged by"),
+                    .remedy("find out which policy judged the plan"),
             );
         };
         if mission(record).is_none() {
@@ -174,13 +174,13 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
             continue;
         }
         let Some(policy) = judging.policy() else {
-            let text = "the policy that judges it cannot be read in its commit".to_owned();
+            let text = "its commit has no readable policy that judges it".to_owned();
             told(text, run.policy.span());
             continue;
         };
         if policy.policy != run.policy.value {
             let text = format!(
-                "it names policy `{}`, and by its commit `{}` judges",
+                "it names policy `{}`, but by its commit `{}` judges",
                 run.policy.value, policy.policy
             );
             told(text, run.policy.span());
@@ -205,8 +205,7 @@ pub(super) fn findings(records: &Records, policies: &[Judging], found: &mut Vec<
             })
             .collect();
         if *due != named {
-            let text =
-                "it does not name the policies and rules that its commit judges by".to_owned();
+            let text = "it does not name the policies and rules of its commit".to_owned();
             told(text, run.policy.span());
         }
         for (role, name) in [("vessel", Some(run.vessel.as_str())), ("site", None)] {

@@ -94,14 +94,14 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         let at = records.sources.position(problem.span);
         let path = records.sources.path(problem.span.source);
         return Err(NoAnswer::Unreadable(format!(
-            "{path}:{}: {}; a chain that cannot be read is not carried on",
+            "{path}:{}: {}; nothing can follow an unreadable chain",
             at.line, problem.message
         )));
     }
     if let Some(gone) = missing(tree, git)?.first() {
         return Err(NoAnswer::Unreadable(format!(
-            "{gone}; a chain that is not as it is committed is not carried on: bring it back with `git checkout HEAD \
-             -- FILE`"
+            "{gone}; nothing can follow a chain that differs from its commit: bring it back with \
+             `git checkout HEAD -- FILE`"
         )));
     }
     let found = in_commit(git, &said.commit, &said.mission)?;
@@ -146,7 +146,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let again = runs.find(|record| record.run.launched.value == launched);
     if let Some(again) = again {
         return Err(NoAnswer::BadRequest(format!(
-            "this run is recorded already, in {}",
+            "this run is already recorded, in {}",
             printable_line(&again.path)
         )));
     }
@@ -158,8 +158,9 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     {
         let zone = plan.site.time_zone.as_ref();
         return Err(NoAnswer::BadRequest(format!(
-            "the record before this one, {}, was recorded later, at {}, and this one at {}; look at the clock and \
-             at `--at`. A record that was made with a slip and is not committed yet may be taken away and made anew",
+            "the record before this one, {}, was recorded later, at {}, and this one at {}; check \
+             the clock and `--at`. You may remove a wrong record that is not committed yet, and \
+             make it again",
             printable_line(&last.path),
             shown(last.run.recorded.value, zone),
             shown(recorded, zone)
@@ -292,8 +293,7 @@ fn times(
             (launch.decided.at.value, format!("{path}:{}", at.line))
         }
         (None, None) => {
-            let text =
-                "there is no decision on this launch, so when it was has to be said: `--launched`";
+            let text = "there is no decision on this launch, so state its time: `--launched`";
             return Err(NoAnswer::BadRequest(text.to_owned()));
         }
     };
@@ -396,8 +396,8 @@ struct Text(String);
 impl Text {
     fn begin() -> Self {
         Self(
-            "# A plan that was run, as `offing record` recorded it. It is not to be changed: the next record \
-             holds\n# its digest.\nkind: run\nformat: 1\n"
+            "# A plan that was run, as `offing record` recorded it. Do not change it: the next \
+             record holds\n# its digest.\nkind: run\nformat: 1\n"
                 .to_owned(),
         )
     }

@@ -152,7 +152,7 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
         let mut findings = outcome.findings.iter();
         let as_then = match findings.any(|finding| concern(&finding.rule) == Concern::DecidedAgain)
         {
-            true => "; what came out otherwise is told above",
+            true => "; those that came out otherwise are above",
             false if again == 0 => "",
             false => ", and came out the same",
         };
@@ -160,9 +160,9 @@ pub fn verified_text(verified: Verified, settings: &Settings) -> String {
     }
     let breaks = outcome.findings.len();
     out.push_str(&match breaks {
-        0 => format!("{told}: the chain is whole, and is as git has it\n"),
+        0 => format!("{told}: the chain is whole, and as git has it\n"),
         1 => format!("{told}: broken in 1 place\n"),
-        count => format!("{told}: broken in {count} places, the first break told first\n"),
+        count => format!("{told}: broken in {count} places, the first break first\n"),
     });
     out
 }

@@ -45,13 +45,13 @@ pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnsw
     let verified = verify(tree, git, None)?;
     if let Some(finding) = verified.findings.first() {
         return Err(NoAnswer::BadRequest(format!(
-            "the chain is broken, and is not sealed: {}; `offing history verify` shows more",
+            "the chain is broken, so it was not sealed: {}; `offing history verify` shows more",
             finding.message
         )));
     }
     if let Some(note) = verified.uncommitted.first() {
         return Err(NoAnswer::BadRequest(format!(
-            "{note}; a seal is put on what is committed"
+            "{note}; a seal covers only what is committed"
         )));
     }
     let records = Records::read(tree).map_err(NoHistory::from)?;
@@ -159,15 +159,16 @@ pub(super) fn findings(
             Ok(by) if found.len() == before => notes.push(match by {
                 Some(by) => format!("seal {name} of {} holds", printable_line(&by)),
                 None => format!(
-                    "seal {name} holds, and no policy says whose signature counts: anybody may have made it"
+                    "seal {name} holds, but no policy says whose signature counts: anybody may \
+                     have made it"
                 ),
             }),
             Ok(_) => {}
             Err(why) => found.push(
                 begin("seal-unsigned", &seal.name)
-                    .message(format!("seal {name} has no good signature: {why}"))
+                    .message(format!("seal {name} has no valid signature: {why}"))
                     .primary(Span::new(source, 0, 0), "this seal")
-                    .remedy("ask whoever made it for theirs; a tag that nobody stands for is taken away"),
+                    .remedy("ask whoever made it for theirs; remove a tag that nobody stands for"),
             ),
         }
     }
@@ -178,8 +179,8 @@ fn begin(code: &str, name: &str) -> FindingBuilder<Nowhere> {
     Finding::of(code, Severity::Error, Nature::Violation)
         .subject(name)
         .why(
-            "The end of a chain is named by no record after it. A seal is what it can be held to, where somebody \
-             else has it.",
+            "No later record names the end of a chain. A seal in somebody else's hands is what \
+             verifies it.",
         )
 }
 
@@ -224,7 +225,7 @@ fn held(
                 Some(at) => sealed.push(*at),
                 None => {
                     let id = printable_line(id);
-                    let message = format!("record `{id}` is not here as it was sealed");
+                    let message = format!("record `{id}` is missing or differs from the seal");
                     broken(span, message, back);
                 }
             }
@@ -232,7 +233,7 @@ fn held(
             let (digest, id) = rest.split_once(' ').unwrap_or((rest, ""));
             if !decisions.contains(digest) {
                 let id = printable_line(id);
-                let message = format!("decision `{id}` is not here as it was sealed");
+                let message = format!("decision `{id}` is missing or differs from the seal");
                 broken(span, message, back);
             }
         }

@@ -130,7 +130,7 @@ fn record_unsigned(
     let why = (|| -> Result<(), String> {
         let signers = demand.signers.as_ref().map_err(Clone::clone)?;
         let path = beside(&record.path, &run.by)
-            .ok_or_else(|| format!("`{}` is the name of no role that could sign", run.by))?;
+            .ok_or_else(|| format!("no role that could sign is called `{}`", run.by))?;
         let signature = tree.read(&path, SMALL).map_err(|error| error.to_string())?;
         let principal = principal(&run.by).unwrap_or_default();
         signature::verify(&VerifyRequest {
@@ -146,11 +146,11 @@ fn record_unsigned(
     Some(
         begin("record-unsigned", record)
             .message(format!(
-                "record `{}` has no good signature of `{}`, who recorded it: {why}",
+                "record `{}` has no valid signature of `{}`, who recorded it: {why}",
                 run.id.value, run.by
             ))
             .primary(run.id.span(), "this record")
-            .related(run.policy.span(), "the policy that asks for it")
+            .related(run.policy.span(), "the policy that requires it")
             .remedy(format!(
                 "have it signed: ssh-keygen -Y sign -n {} -f KEY {}",
                 Purpose::Record.name(),
@@ -172,10 +172,7 @@ fn commits_unsigned(
     if brought.is_some_and(<[&str]>::is_empty) {
         found.push(
             begin("commit-unsigned", record)
-                .message(format!(
-                    "no commit is known that record `{}` came with",
-                    run.id.value
-                ))
+                .message(format!("no known commit added record `{}`", run.id.value))
                 .primary(Span::new(record.source, 0, 0), "this record")
                 .remedy("in a shallow clone, `git fetch --unshallow` brings what is missing"),
         );
@@ -199,7 +196,7 @@ fn commits_unsigned(
         found.push(
             begin("commit-unsigned", record)
                 .message(format!(
-                    "commit {short}, which record `{}` {what}, has no good signature: {why}",
+                    "commit {short}, which record `{}` {what}, has no valid signature: {why}",
                     run.id.value
                 ))
                 .primary(
@@ -209,8 +206,11 @@ fn commits_unsigned(
                     },
                     "this commit",
                 )
-                .related(run.policy.span(), "the policy that asks for it")
-                .remedy("commit with `git commit -S` and a key of the signers; what is committed stays as it is"),
+                .related(run.policy.span(), "the policy that requires it")
+                .remedy(
+                    "commit with `git commit -S` and a key of the signers; earlier commits \
+                         stay as they are",
+                ),
         );
     }
     Ok(found)
@@ -233,7 +233,7 @@ fn commit_signed(
         let signature = signature.ok_or("it carries none")?;
         let text = String::from_utf8(signature).unwrap_or_default();
         if !text.starts_with("-----BEGIN SSH SIGNATURE-----") {
-            return Err("it carries one that was not made with an SSH key".to_owned());
+            return Err("it carries one not made with an SSH key".to_owned());
         }
         signed_by_one((signers, at), &statement, &text).map(|_| ())
     })())
@@ -246,7 +246,7 @@ pub(super) fn signed_by_one(
     signature: &str,
 ) -> Result<String, String> {
     let roles = signature::principals(signers, signature, at)?;
-    let mut why = "no signer has the key that made it".to_owned();
+    let mut why = "its key belongs to no signer".to_owned();
     for principal in roles {
         let asked = VerifyRequest {
             purpose: Purpose::Commit,

@@ -62,8 +62,7 @@ pub fn committed(
     judged: Judged<'_>,
 ) -> Result<Committed, NoHistory> {
     let Some(commit) = commit else {
-        let says =
-            "git names no commit that is checked out here; commit the plan, and decide again";
+        let says = "no commit is checked out here; commit the plan, and decide again";
         return Ok(Committed::Not(vec![says.to_owned()]));
     };
     let files = &judged.digests.files;
@@ -83,19 +82,19 @@ pub fn committed(
     let mut told = |path: &str, what: &str, object: &Option<String>| {
         if by_ends(path, object) {
             off.push(format!(
-                "{}, {what}, ends its lines otherwise than it is committed (`\\r\\n`): have git check files out as they \
-                 are committed, by a line `* -text` in `.gitattributes` or `git config core.autocrlf false`, then \
-                 check this one out again and decide again",
+                "{}, {what}, has other line endings than its commit (`\\r\\n`): make git check \
+                 files out as committed, by a line `* -text` in `.gitattributes` or `git config \
+                 core.autocrlf false`, then check this one out again and decide again",
                 printable_line(path)
             ));
             return;
         }
         let how = match object {
-            Some(_) => "is not as it is committed",
+            Some(_) => "is not as committed",
             None => "is not committed",
         };
         off.push(format!(
-            "{}, {what}, {how}; commit it, or take the change back, and decide again",
+            "{}, {what}, {how}; commit it, or undo the change, and decide again",
             printable_line(path)
         ));
     };
@@ -138,8 +137,8 @@ fn another_there(git: &dyn Git, commit: &str, judged: Judged<'_>) -> Option<Stri
             let digests = digester.plan(&there.plan, &there.policy);
             (digests.whole != judged.digests.whole).then(|| {
                 format!(
-                    "the plan is another one in commit {short}, which holds a policy or a rule that is not here; \
-                     commit that it is gone, or bring it back, and decide again"
+                    "the plan differs in commit {short}, which holds a policy or a rule that is \
+                     not here; commit its removal, or bring it back, and decide again"
                 )
             })
         }
@@ -195,14 +194,14 @@ fn in_branch(
         Ok(found) => found,
         Err(NoBranch::Name) => {
             return not(format!(
-                "policy `{policy}` has a launch decided from `{written}`{asks}, which is the name of no branch; \
-                 name one, such as `origin/main`"
+                "policy `{policy}` requires launch decisions from `{written}`{asks}, which is not \
+                 a branch; name one, such as `origin/main`"
             ));
         }
         Err(NoBranch::Absent(name)) => {
             return not(format!(
-                "policy `{policy}` has a launch decided from `{written}`{asks}, and this clone has no branch {name}; \
-                 fetch it, and decide again"
+                "policy `{policy}` requires launch decisions from `{written}`{asks}, and this \
+                 clone has no branch {name}; fetch it, and decide again"
             ));
         }
     };
@@ -210,8 +209,9 @@ fn in_branch(
         return Ok(Reviewed::In(found.name));
     }
     not(format!(
-        "commit {short} is not in {}, which policy `{policy}` has a launch decided from{asks}: nobody is known to \
-         have reviewed it; check out what was reviewed, or have this reviewed and fetch it, and decide again",
+        "commit {short} is not in {}, the branch from which policy `{policy}` requires launch \
+         decisions{asks}, so no review of it is known; check out what was reviewed, or have this \
+         reviewed and fetch it, and decide again",
         found.name
     ))
 }

@@ -17,7 +17,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
         found.push(
             begin("run-unused-go", record)
                 .message(format!(
-                    "record `{}` rests on a go of which decision `{}` says that it was not used",
+                    "record `{}` rests on a go that decision `{}` says was not used",
                     record.run.id.value, launch.decided.id.value
                 ))
                 .primary(rests_on.sha256.span(), "what it rests on")
@@ -36,7 +36,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
                     "find out who wrote that it was not used",
                 ),
                 None => (
-                    "that one is not here as it was: it was altered, or taken away",
+                    "that one was altered or removed",
                     "no decision has these bytes",
                     "bring back the decision as it was recorded: git has it",
                 ),
@@ -45,12 +45,12 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
                 Finding::of("decision-differs", Severity::Error, Nature::Violation)
                     .subject(&launch.decided.id.value)
                     .message(format!(
-                        "decision `{}` says of another that it was not used, and {why}",
+                        "decision `{}` says that another was not used, but {why}",
                         launch.decided.id.value
                     ))
                     .primary(unused.span(), label)
                     .remedy(remedy)
-                    .why("What was recorded is never changed afterwards: whoever reads it relies on that."),
+                    .why("Nobody changes a record afterwards: whoever reads it relies on that."),
             );
         }
     }

@@ -195,8 +195,8 @@ impl Before {
             .max();
         notes.extend(latest.map(|(time, path, what)| {
             format!(
-                "{} was {what} at {}, which is later than now: one of the two clocks was wrong, and by which of \
-                 them the forecast and the daylight were judged nobody can tell",
+                "{} was {what} at {}, which is later than now: one of the two clocks was wrong, \
+                 and nobody can tell which of them judged the forecast and the daylight",
                 printable_line(path),
                 shown(time, zone)
             )

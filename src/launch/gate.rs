@@ -96,15 +96,15 @@ impl<'a> Gate<'a> {
         };
         if after(clock, at) {
             let says = format!(
-                "the launch is given for {}, and {clocks} it is {} already",
+                "the launch is set for {}, and {clocks} it is already {}",
                 shown(at, zone),
                 shown(clock, zone)
             );
             self.add("launch-past", &says);
         } else if after(at, clock) {
             let says = format!(
-                "the launch is given for {}, more than an hour after now, {clocks} {}; decide when it is at hand, \
-                 with what is read then",
+                "the launch is set for {}, more than an hour after now, {clocks} {}; decide when \
+                 it is near, with readings taken then",
                 shown(at, zone),
                 shown(clock, zone)
             );
@@ -138,7 +138,7 @@ impl<'a> Gate<'a> {
                 };
                 self.add(
                     "not-in-charge",
-                    &format!("`{by}` decides, and the plan gives the final say to `{role}`{hint}"),
+                    &format!("`{by}` decides, but the plan gives the final say to `{role}`{hint}"),
                 );
             }
             None => self.add(
@@ -170,13 +170,13 @@ impl<'a> Gate<'a> {
             // A few digits are read off paper.
             if !digests.whole.starts_with(read) {
                 let says = format!(
-                    "the plan that was read has the digest {read}, and the one here {}",
+                    "the digest read off is {read}, and that of the plan here is {}",
                     digests.whole
                 );
                 self.add("another-plan", &says);
             } else if others > 0 {
                 let says = format!(
-                    "the digits {read} begin the digests of {} plans that are known here, so that they \
+                    "{} plans known here have a digest that begins with {read}, so these digits \
                      confirm none; type all 64",
                     others + 1
                 );
@@ -198,8 +198,9 @@ impl<'a> Gate<'a> {
                 (Some(run), _) => self.add(
                     "launched-before",
                     &format!(
-                        "this plan was launched already, at {at}, as {run} records; what was approved once is \
-                         not run twice: another run needs a plan of its own, reviewed for its own time"
+                        "this plan was launched already, at {at}, as {run} records; one approval \
+                         covers one run: another run needs a plan of its own, reviewed for its own \
+                         time"
                     ),
                 ),
                 (None, _) if go.elsewhere => self.add(
@@ -215,9 +216,9 @@ impl<'a> Gate<'a> {
                 (None, None) => self.add(
                     "launched-before",
                     &format!(
-                        "this plan was launched already, at {at}, as {} decided; what was approved once is not \
-                         run twice. If the boat stayed ashore then, say why with `--again \"…\"`; if it was run, \
-                         record it with `offing record`",
+                        "this plan was launched already, at {at}, as {} decided; one approval \
+                         covers one run. If the boat stayed ashore then, say why with `--again \
+                         \"…\"`; if it was run, record it with `offing record`",
                         go.path
                     ),
                 ),
@@ -244,9 +245,10 @@ impl<'a> Gate<'a> {
                     "the boat of this plan was out from {from} to {to} in mission `{mission}`, as {path} records"
                 ),
                 false => format!(
-                    "the boat of this plan is out from {from}, and by {to} at the latest back, in mission \
-                     `{mission}`, as {path} decided; record that run with `offing record` once it is over, or say \
-                     with `--again` of that mission why it was not run"
+                    "the boat of this plan is out from {from}, and back by {to} at the latest, in \
+                     mission `{mission}`, as {path} decided; record that run with `offing record` \
+                     once it is over, or decide that mission again with `--again` and say why it \
+                     was not run"
                 ),
             };
             self.add("boat-out-twice", &says);

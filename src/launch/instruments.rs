@@ -47,11 +47,11 @@ pub fn read_digest(text: &str) -> Result<String, String> {
     let digits = text.chars().filter(|c| !c.is_whitespace());
     let digits: String = digits.map(|c| c.to_ascii_lowercase()).collect();
     if !digits.chars().all(|c| c.is_ascii_hexdigit()) {
-        return Err("a digest is of the digits 0 to 9 and a to f".to_owned());
+        return Err("a digest holds only the digits 0 to 9 and a to f".to_owned());
     }
     if !(LEAST_DIGITS..=ALL_DIGITS).contains(&digits.len()) {
         return Err(format!(
-            "a plan is known by eight digits or more of its digest, {ALL_DIGITS} at most; these are {}",
+            "eight to {ALL_DIGITS} digits of its digest identify a plan; these are {}",
             digits.len()
         ));
     }

@@ -25,7 +25,7 @@ use crate::plan::boats::{UNTIL_SAID, boat_among};
 use crate::plan::calendar::shown;
 use crate::rules::{EffectivePolicy, Verdict};
 use crate::source::Tree;
-use crate::units::{Dimension, Quantity};
+use crate::units::Dimension;
 
 /// Something that makes a launch a no-go, or is to be known.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -172,12 +172,13 @@ impl Decision {
                 }
             }
             Committed::NoRepository if without_git => self.notes.push(
-                "the plan lies in no git repository, so that its history cannot be held to what was decided on"
+                "the plan is in no git repository, so nobody can verify its history against this \
+                 decision"
                     .to_owned(),
             ),
             Committed::NoRepository => {
-                let says = "the plan lies in no git repository, so that nothing can be held to what is decided \
-                            on; put it into one, or decide with `--without-git`";
+                let says = "the plan is in no git repository, so nobody can verify this decision \
+                            later; put it into one, or decide with `--without-git`";
                 self.stop("not-committed", says.to_owned());
             }
         }
@@ -201,7 +202,7 @@ impl Decision {
 }
 
 /// How it is told that something is so with the readings only.
-const WITH_READINGS: &str = "with what was read";
+const WITH_READINGS: &str = "with the readings";
 
 /// What is said of the plan's gust, said of the one that was read.
 fn of_a_reading(message: &str) -> String {
@@ -245,7 +246,8 @@ pub fn launch(
     notes.extend(before.notes(readings.clock, zone));
     if readings.elsewhere.shallow {
         notes.push(
-            "this clone lacks the beginning of its history, and with it what may have been decided on this launch"
+            "this clone lacks the beginning of its history, and with it any earlier decision on \
+             this launch"
                 .to_owned(),
         );
     }
@@ -312,7 +314,7 @@ pub fn launch(
                 continue;
             }
             let how = match (both, read) {
-                (true, _) => "as planned and with what was read",
+                (true, _) => "as planned and with the readings",
                 (false, true) => WITH_READINGS,
                 (false, false) => "as planned",
             };
@@ -471,11 +473,8 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
             } else {
                 1e-9
             });
-        let words = format!(
-            "{}, {} {limit}",
-            shown_beside(measured, limit),
-            side.words()
-        );
+        let (shown, bound) = measured.beside(limit);
+        let words = format!("{shown}, {} {bound}", side.words());
         Some((left / scale, one.rule.clone(), words))
     };
     let mut all: Vec<_> = judged.iter().filter_map(room).collect();
@@ -484,8 +483,4 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
     all.into_iter()
         .map(|(_, rule, words)| (rule, words))
         .collect()
-}
-
-fn shown_beside(measured: Quantity, limit: Quantity) -> String {
-    measured.beside(limit).0
 }

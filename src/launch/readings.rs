@@ -128,14 +128,15 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
         }
         if resting.get() > full * ANOTHER_PACK {
             return Err(format!(
-                "no pack of {cells} cells rests at {resting}; a full one does at {}",
+                "no pack of {cells} cells rests at {resting}; a full one rests at {}",
                 Voltage::volts(full)
             ));
         }
         if resting.get() > full * (1.0 + over_full(chemistry)) + half_digit.get() {
             return Err(format!(
-                "{resting} on {cells} cells is more than a full pack, {}: a meter that is off, another pack, \
-                 or an overcharged one, which may burn: do not launch, and isolate it outdoors",
+                "{resting} on {cells} cells is more than a full pack, {}: a wrong meter, another \
+                 pack, or an overcharged one, which may burn: do not launch, and isolate it \
+                 outdoors",
                 Voltage::volts(full)
             ));
         }
@@ -151,7 +152,7 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
             let cell = Voltage::volts((resting.get() - half_digit.get()) / cells);
             let state = chemistry.state_at(cell);
             told.push(format!(
-                "{resting} at rest, as little as it may be, is {} charged",
+                "{resting} at rest means a charge of at least {}",
                 Ratio::fraction(state)
             ));
             least = Some(state);
@@ -163,7 +164,7 @@ pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<Stri
     }
     least
         .map(|state| (Ratio::fraction(state), told))
-        .ok_or_else(|| "neither the voltage of the pack nor its charge was read".to_owned())
+        .ok_or_else(|| "nobody read the pack's voltage or its charge".to_owned())
 }
 
 impl Readings {
@@ -176,7 +177,7 @@ impl Readings {
         let mut told = Vec::new();
         if let Some(computer) = self.computer.filter(apart) {
             told.push(format!(
-                "it was said to be {}, and this computer's clock shows {}: both stand in the record",
+                "the stated time is {}, and this computer's clock shows {}: the record holds both",
                 shown(self.clock, zone),
                 shown(computer, zone)
             ));
@@ -196,31 +197,29 @@ impl Readings {
         let mut told = Vec::new();
         let mut read = plan.clone();
         let Some(planned) = &plan.mission.wind else {
-            return Err(
-                "the plan states no wind that the reading could be held against".to_owned(),
-            );
+            return Err("the plan states no wind to compare the reading with".to_owned());
         };
         let near = planned.mean.span();
         let height = self.wind.height.unwrap_or(BY_HAND);
         if self.wind.height.is_none() {
             told.push(format!(
-                "the anemometer is taken to be held {BY_HAND} over the water, no height being stated"
+                "anemometer height {BY_HAND} over the water (none stated)"
             ));
         }
         // A short look may miss the gusts that the plan allows for.
         let usual = gustiness(Some(planned));
         let expected = self.wind.mean * usual.factor;
         let as_many = if usual.own {
-            "as many times the mean as planned for"
+            "the planned multiple of the mean"
         } else {
-            "as many times the mean as is usual, the plan being made for nearly no wind"
+            "the usual multiple of the mean, as the plan is for nearly no wind"
         };
         let gust = match self.wind.gust {
             Some(gust) if gust >= expected => gust,
             seen => {
                 let seen =
                     seen.map_or_else(String::new, |gust| format!(" in place of the {gust} seen"));
-                told.push(format!("gusts are taken as {expected}{seen}: {as_many}"));
+                told.push(format!("gusts count as {expected}{seen}: {as_many}"));
                 expected
             }
         };
@@ -247,7 +246,7 @@ impl Readings {
             charge
         } else {
             told.push(format!(
-                "{stated} is taken, as planned; the reading shows no less"
+                "{stated} counts, as planned; the reading shows no less"
             ));
             stated
         };

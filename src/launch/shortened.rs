@@ -52,7 +52,7 @@ fn alike(read: &str, whole: &str, mut known: Vec<String>) -> usize {
 pub(super) fn told(read: Option<&str>) -> Option<String> {
     let typed = read.map(str::len).filter(|typed| *typed < ALL)?;
     Some(format!(
-        "the plan's digest was confirmed by its first {typed} digits of {ALL}"
+        "the first {typed} digits of {ALL} confirmed the plan's digest"
     ))
 }
 

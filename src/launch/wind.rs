@@ -4,8 +4,8 @@ use super::WindRead;
 use crate::units::{Angle, Dimension, FromDirection, Length, Speed, Typed as _, parse_quantity};
 
 /// How a wind is written.
-pub const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: where it comes from, the mean, the \
-                               gust and the height if they are known";
+pub const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: the direction it comes from, \
+                        the mean, and the gust and the height if known";
 
 /// No wind at the ground is stronger.
 const MOST: Speed = Speed::metres_per_second(100.0);
@@ -21,9 +21,9 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
     let off = |why: String| format!("{why}; {FORM}");
     let words = || text.split_whitespace().map(str::to_ascii_lowercase);
     if words().any(|word| word == "calm") {
-        let why = format!("`{}` is no wind to plan with", text.trim());
+        let why = format!("`{}` is not a wind to plan with", text.trim());
         return Err(off(format!(
-            "{why}; of a calm write `0° 0 m/s`, with whatever gust there is"
+            "{why}; for a calm write `0° 0 m/s`, with any gust"
         )));
     }
     if words().any(|word| matches!(word.as_str(), "gusts" | "gusting")) {
@@ -147,8 +147,8 @@ mod tests {
             ("240 6", "does not begin"),
             ("240", "does not begin"),
             ("6m/s 240°", "does not begin"),
-            ("calm", "of a calm write `0° 0 m/s`"),
-            ("Calm at 2 m", "of a calm write `0° 0 m/s`"),
+            ("calm", "for a calm write `0° 0 m/s`"),
+            ("Calm at 2 m", "for a calm write `0° 0 m/s`"),
             (
                 "240° 6 m/s gusts 9 m/s",
                 "the word before the gust is `gust`",

@@ -31,11 +31,11 @@ pub(super) const WEIR_TIME: Entry = adrift(
     Dimension::TIME,
     "Time left once the safety boat is there, before a disabled boat drifts onto a weir or an \
      intake",
-    "From every sample of the route the boat is followed with its leeway under the gust, downwind and \
-     30° to either side, with and without currents, until it comes within the stand-off of a hazard \
-     that is a weir, an intake or of no kind that is known. Taken off is the operator's reaction time, the time until the craft \
-     is under way, and its way over water to where the boat would drift onto it. The least over all \
-     winds and samples; a day where it drifts onto none.",
+    "From every sample of the route the boat drifts with its leeway under the gust, downwind and \
+     30° to either side, with and without currents. The drift ends within the stand-off of a weir, \
+     an intake or a hazard of unknown kind. Subtracted are the operator's reaction time, the time \
+     until the safety boat is under way, and its passage over water to where the boat would drift \
+     onto the hazard. The least over all winds and samples; a day where it drifts onto none.",
     &[Change::Wind],
     |passage| evidence::of_mission(in_hand(passage, &WEIR)),
 );
@@ -44,7 +44,7 @@ pub(super) const WEIR_SHARE: Entry = adrift(
     "mission.drift_share_weir",
     Dimension::RATIO,
     "Share of the route from which a disabled boat drifts onto a weir or an intake",
-    "In any of the winds, and whether it is fetched before or not.",
+    "In any of the winds, whether or not the safety boat fetches it first.",
     &[],
     |passage| evidence::of_mission(share(passage, &WEIR, false)),
 );
@@ -52,10 +52,10 @@ pub(super) const WEIR_SHARE: Entry = adrift(
 pub(super) const CLOSED_TIME: Entry = adrift(
     "mission.drift_time_in_hand_keep_out",
     Dimension::TIME,
-    "Time left once the safety boat is there, before a disabled boat comes into a keep-out \
-     area or among swimmers",
-    "As for weirs, for hazards that are swimming and for keep-out areas, as far as these are closed at some \
-     moment from the launch until the boat would drift into them.",
+    "Time left once the safety boat is there, before a disabled boat drifts into a keep-out area \
+     or among swimmers",
+    "As for weirs, but for swimming areas and for keep-out areas that are closed at any moment \
+     from the launch until the boat would drift into them.",
     &[Change::Wind],
     |passage| evidence::of_mission(in_hand(passage, &CLOSED)),
 );
@@ -65,9 +65,9 @@ pub(super) const SHORE_SHARE: Entry = adrift(
     Dimension::RATIO,
     "Share of the route from which a disabled boat strikes a shore that nobody reaches, or a \
      hazard, before it is fetched",
-    "As for weirs, for land outside the mission's own launch sites and those of launch sites that \
-     are accessible, for rocks and moorings; the length of the steps from which it does \
-     in any of the winds, over the length of the route.",
+    "As for weirs, but for rocks, moorings, and land outside the zones of the mission's own launch \
+     and recovery and of launch sites that are accessible. The length of the steps from which the \
+     boat strikes one in any of the winds, over the length of the route.",
     &[],
     |passage| evidence::of_mission(share(passage, &SHORE, true)),
 );
@@ -76,8 +76,8 @@ pub(super) const OPEN_TIME: Entry = adrift(
     "mission.drift_time_in_hand_open",
     Dimension::TIME,
     "Time left once the safety boat is there, before a disabled boat drifts into open water",
-    "As for weirs, for edges of the shoreline that the site's `open_edges` mark: past one of them the \
-     boat is gone.",
+    "As for weirs, but for edges of the shoreline that the site's `open_edges` mark: past one of \
+     them the boat is gone.",
     &[Change::Wind],
     |passage| evidence::of_mission(in_hand(passage, &OPEN)),
 );
@@ -86,7 +86,7 @@ pub(super) const OPEN_SHARE: Entry = adrift(
     "mission.drift_share_open",
     Dimension::RATIO,
     "Share of the route from which a disabled boat drifts into open water",
-    "In any of the winds, and whether it is fetched before or not.",
+    "In any of the winds, whether or not the safety boat fetches it first.",
     &[],
     |passage| evidence::of_mission(share(passage, &OPEN, false)),
 );
@@ -224,15 +224,13 @@ fn fetch_step(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     };
     let calculated = craft.calculated();
     let capped = if calculated < craft.speed.value {
-        format!(
-            " (of the {} stated, no more is counted on)",
-            craft.speed.value
-        )
+        format!(" (the most that counts; {} stated)", craft.speed.value)
     } else {
         String::new()
     };
     Some(format!(
-        "the safety boat is there after {} to react + {} to get under way + {} / {calculated}{capped}, {how}: {}",
+        "the safety boat arrives after {} to react + {} to get under way + {} / \
+         {calculated}{capped}, {how}: {}",
         passage.plan.mission.reaction_time(),
         craft.ready_within.value,
         fetched.way,
@@ -255,7 +253,7 @@ fn stretch_step(passage: &Passage<'_>, marks: &[bool], does: &str) -> Option<Str
 
 /// Where a disabled boat comes ashore as one would wish.
 fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
-    let does = "comes ashore, in every wind planned for, where people reach it";
+    let does = "comes ashore where people can reach it, in every wind planned for";
     stretch_step(passage, &adrift.to_landing, does)
 }
 
@@ -281,13 +279,13 @@ fn unfetched(
     );
     let (reason, remedy, span) = match &plan.mission.safety_boat {
         None => (
-            format!("{drifts}, and the plan does not say what fetches it"),
+            format!("{drifts}, and the plan states no safety boat to fetch it"),
             "add `safety_boat:` with `place` or `at`, `speed` and `ready_within`",
             plan.mission.id.span(),
         ),
         Some(craft) if !adrift.craft_reaches => (
-            format!("{drifts}, and no way over water is found from the safety boat to the route"),
-            "state in `safety_boat:` where it goes out on to the water of the route",
+            format!("{drifts}, and the safety boat has no passage over water to the route"),
+            "state in `safety_boat:` where it puts out on the water of the route",
             craft.at.span(),
         ),
         Some(_) => return None,
@@ -345,7 +343,7 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
     let mut steps = vec![drift_step(passage, meeting)];
     steps.extend(fetch_step(passage, meeting));
     steps.push(format!("time left: {left}"));
-    let does = format!("{} in some wind planned for", subject.any);
+    let does = format!("{} in at least one wind planned for", subject.any);
     steps.extend(stretch_step(passage, &met.meets, &does));
     steps.extend(good_news(passage, adrift));
     Ok(Measured {
@@ -434,7 +432,7 @@ fn share(
     )];
     steps.push(drift_step(passage, meeting));
     steps.extend(fetch_step(passage, meeting));
-    let does = format!("{}{fetched}, in some wind planned for", subject.any);
+    let does = format!("{}{fetched}, in at least one wind planned for", subject.any);
     steps.extend(stretch_step(passage, marks, &does));
     steps.push(format!(
         "{} of {}: {value}",

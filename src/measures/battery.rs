@@ -18,10 +18,10 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
         title: "Energy left over when the low-battery action brings the boat home from its costliest point",
-        meaning: "The stored energy at which the low-battery action fires, less the costliest return leg \
-                  from any sample begun at that charge, as a share of the usable energy. A charge \
-                  counter set to another capacity than the battery has fires early or late; a voltage \
-                  is taken at rest, the latest that it can fire.",
+        meaning: "The stored energy at which the low-battery action fires, less the costliest \
+                  return leg from any sample begun at that charge, as a share of the usable \
+                  energy. A charge counter set to a wrong capacity fires early or late. A voltage \
+                  counts as that at rest, the latest at which the action can fire.",
         needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
         levers: &[Change::Threshold, Change::Speed, Change::Wind],
         moved_by: input::EVERYTHING,
@@ -37,9 +37,9 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
         title: "Difference between the capacity that the gauge is set to and the battery's own",
-        meaning: "The size of: capacity set in the charge counter over the battery's capacity, less \
-                  one. A gauge that reads a voltage is set to no capacity; its error is that of its \
-                  scale against the cell's curve, at its greatest from empty to full.",
+        meaning: "The size of: capacity set in the charge counter over the battery's capacity, \
+                  less one. A voltage gauge has no set capacity: its error is that of its scale \
+                  against the cell's curve, the greatest from empty to full.",
         needs: "battery: gauge, capacity",
         levers: &[],
         moved_by: input::EVERYTHING,
@@ -65,8 +65,8 @@ pub(super) fn trigger(
             return Err(evidence::lacking(
                 passage.plan,
                 battery.chemistry.span(),
-                "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so a \
-                 voltage does not tell its charge",
+                "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so it \
+                 does not show the charge",
                 "let the boat count charge, and state `below_charge`",
             ));
         }
@@ -74,7 +74,7 @@ pub(super) fn trigger(
         Ok((
             state,
             format!(
-                "{what}: {cell} a cell at rest, {} charged",
+                "{what}: {cell} per cell at rest, {} charged",
                 evidence::share(state)
             ),
         ))
@@ -104,7 +104,7 @@ pub(super) fn trigger(
             None => Err(evidence::lacking(
                 passage.plan,
                 shown.span(),
-                "the vessel states no gauge, so what the boat takes for its charge is not known",
+                "the vessel states no gauge, so the charge that the boat acts on is not known",
                 "state `gauge` under the vessel's `battery`",
             )),
         },
@@ -138,7 +138,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             let (home, scenario, sample) = costliest(passage, runs, charge)
                 .map_err(|_| evidence::stopped(passage, runs, scenario, &stop))?;
             let begun =
-                "begun with the charge at launch, since at that charge the boat does not get home";
+                "begun with the charge at launch, since the boat does not get home at that charge";
             (home, scenario, sample, begun)
         }
     };
@@ -153,7 +153,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     Ok(Measured {
         value: evidence::value(Ratio::fraction((left - home) / usable)),
         sentence: format!(
-            "the energy left over when the low-battery action brings the boat home from {},",
+            "the energy left over when the low-battery action brings the boat home, from {},",
             evidence::spot(&place)
         ),
         primary: evidence::label(threshold_span, threshold_text),
@@ -212,7 +212,7 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             passage.plan,
             battery.capacity.span(),
-            "the vessel does not say how its battery gauge is set",
+            "the vessel does not state the setting of its battery gauge",
             "state `gauge` under the vessel's `battery`",
         ));
     };
@@ -237,7 +237,7 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             let (error, state, shown) =
                 scale_error(battery.chemistry.value, empty.value, full.value);
             let steps = vec![format!(
-                "at {} charged the scale from {} to {} a cell shows {}",
+                "at {} charged the scale from {} to {} per cell shows {}",
                 evidence::share(state),
                 empty.value,
                 full.value,

@@ -15,12 +15,12 @@ pub(super) const OFF_BEARING: Entry = Entry {
         name: "link.off_bearing",
         scope: Scope::Link,
         of: Type::Quantity(Dimension::RATIO),
-        title: "How far off its axis a station's antenna has the far end of the route that it serves",
-        meaning: "For every station with a directional antenna for a needed link: the place of the \
-                  route that is farthest from it of those that no other station is nearer to; the \
-                  angle between the antenna's axis and the bearing of that place, over half the \
-                  beamwidth. The greatest over the stations in use. A link without a directional antenna \
-                  that any place of the route is nearest to has none.",
+        title: "Angle from a station antenna's axis to the far end of the route that it serves",
+        meaning: "For every station with a directional antenna for a needed link: the angle \
+                  between the antenna's axis and the bearing of the farthest place of the route \
+                  that has no nearer station, over half the beamwidth. The greatest over the \
+                  stations in use. No reading where no directional antenna is the nearest to any \
+                  place of the route.",
         needs: "links, the stations in use and their radios, antennas, route",
         levers: &[],
         moved_by: input::EVERYTHING,
@@ -125,8 +125,8 @@ fn known(passage: &Passage<'_>, link: Link, worst: &Pointing) -> Measured {
     Measured {
         value: evidence::value(Ratio::fraction(worst.share)),
         sentence: format!(
-            "the angle from the axis of {id}'s {} antenna to the far end of what it serves, as a \
-             share of half its beam,",
+            "the angle from the axis of {id}'s {} antenna to the far end of the route, as a share \
+             of half its beam,",
             link.name()
         ),
         primary: evidence::label(

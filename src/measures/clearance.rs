@@ -24,27 +24,27 @@ const fn clearance(
 
 pub(super) const SHORELINE: Entry = clearance(
     "mission.shoreline_clearance",
-    "Clearance from land outside the zones of launch and recovery, less the corridor, at its least",
-    "Signed distance to the shoreline and islands of every leg, every turn and, where a contingency \
-     sends the boat straight home, of the return leg from every sample; less half the width of the \
-     corridor (position, cross-track and shoreline errors, half the beam) and, at a turn, the way the \
-     boat runs on. Negative on land.",
+    "Least clearance from land outside the zones of launch and recovery, less the corridor",
+    "Signed distance to the shoreline and islands of every leg, every turn and, where a \
+     contingency sends the boat straight home, of the return leg from every sample; less half the \
+     width of the corridor (position, cross-track and shoreline errors, half the beam) and, at a \
+     turn, the overrun. Negative on land.",
     &[Change::Shift(Near::Shore), Change::HomeAlong],
     |passage| evidence::of_mission(land(passage)),
 );
 
 pub(super) const LAUNCH_SITE: Entry = clearance(
     "mission.launch_site_clearance",
-    "Distance from land inside the zones of launch and recovery, at its least",
-    "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites of \
-     launch and recovery; at a turn, less the way the boat runs on. Negative on land.",
+    "Least distance from land inside the zones of launch and recovery",
+    "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites \
+     of launch and recovery; at a turn, less the overrun. Negative on land.",
     &[Change::Shift(Near::LaunchSite), Change::HomeAlong],
     |passage| evidence::of_mission(zone(passage)),
 );
 
 pub(super) const HAZARD: Entry = clearance(
     "mission.hazard_clearance",
-    "Clearance from hazards beyond their own stand-off, less the corridor, at its least",
+    "Least clearance from hazards beyond their own stand-off, less the corridor",
     "Distance of every leg, turn and straight return leg to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
     &[Change::Shift(Near::Hazard), Change::HomeAlong],
@@ -53,11 +53,12 @@ pub(super) const HAZARD: Entry = clearance(
 
 pub(super) const KEEP_OUT: Entry = clearance(
     "mission.keep_out_clearance",
-    "Clearance from keep-out areas, less the corridor, at its least",
-    "Distance of every leg, turn and straight return leg to every keep-out area that is closed at some \
-     moment from the planned launch to the latest return, or to the end of the longest run after the \
-     whole delay, less the corridor; an area's inside is at distance 0. An area without times is \
-     closed always, and so is each where it cannot be told when the boat is out.",
+    "Least clearance from keep-out areas, less the corridor",
+    "Distance of every leg, turn and straight return leg to every keep-out area that is closed at \
+     some moment from the planned launch to the latest return, or to the end of the longest run \
+     after the whole delay, less the corridor; an area's inside is at distance 0. An area without \
+     times is always closed. All areas count as closed where the plan does not show when the boat \
+     is out.",
     &[Change::Shift(Near::KeepOut), Change::HomeAlong],
     |passage| evidence::of_mission(keep_out(passage)),
 );
@@ -111,10 +112,10 @@ fn place(passage: &Passage<'_>, near: &ClosestApproach) -> (String, Place) {
 fn primary(passage: &Passage<'_>, near: &ClosestApproach) -> Label {
     let mission = &passage.plan.mission;
     match near.part {
-        Part::Leg(leg) => evidence::label(mission.legs[leg].span, "comes too near on the way here"),
+        Part::Leg(leg) => evidence::label(mission.legs[leg].span, "too close on the way here"),
         Part::Turn(leg) => evidence::label(mission.legs[leg].span, "turns here"),
         Part::Home(sample) => {
-            evidence::label(evidence::leg_span(passage, sample), "sent home from here")
+            evidence::label(evidence::leg_span(passage, sample), "return leg from here")
         }
     }
 }
@@ -214,7 +215,7 @@ fn known(
     let mut assumptions = evidence::assumptions(passage.plan);
     if home && contingency_lines(passage).is_empty() {
         assumptions.push(
-            "a contingency that the plan does not state is taken to send the boat straight home"
+            "a contingency that the plan does not state counts as sending the boat straight home"
                 .to_owned(),
         );
     }
@@ -287,14 +288,14 @@ fn land(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 danger: None,
                 others: Vec::new(),
                 line: shore_line(passage),
-                deducted: "the boat runs on past the turn by",
+                deducted: "the boat overruns the turn by",
             };
             Ok(known(passage, all, near, all.half_width, subject))
         }
         None => Err(evidence::lacking(
             passage.plan,
             passage.plan.mission.launch.zone.radius.span(),
-            "the whole route lies inside the launch sites, where clearance from land is not measured",
+            "the whole route lies inside the launch sites, where no clearance from land applies",
             "make the `zone` of the launch site smaller",
         )),
     }
@@ -309,7 +310,7 @@ fn zone(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 danger: None,
                 others: Vec::new(),
                 line: shore_line(passage),
-                deducted: "the boat runs on past the turn by",
+                deducted: "the boat overruns the turn by",
             };
             Ok(known(passage, all, near, 0.0, subject))
         }
@@ -373,7 +374,7 @@ fn keep_out(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             area.id.span(),
             format!("{}: not to be entered", area.title),
         )),
-        deducted: "the boat runs on past the turn by",
+        deducted: "the boat overruns the turn by",
     };
     Ok(known(passage, all, near, all.half_width, subject))
 }

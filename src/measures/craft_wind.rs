@@ -1,4 +1,4 @@
-//! The wind against what the safety boat goes out in.
+//! The gust planned for against the safety boat's wind limit.
 
 use super::catalogue::{Entry, entry};
 use super::evidence;
@@ -9,8 +9,8 @@ use crate::units::{Dimension, Ratio, Typed};
 pub(super) const CRAFT_WIND: Entry = entry(
     "mission.safety_boat_wind",
     Type::Quantity(Dimension::RATIO),
-    "Gust planned for, as a share of the wind that the safety boat goes out in",
-    "The gust at 10 m over the craft's `wind_limit`.",
+    "Gust planned for, as a share of the safety boat's wind limit",
+    "The gust at 10 m over the safety boat's `wind_limit`.",
     "gust, safety boat",
     |passage| evidence::of_mission(craft_wind(passage)),
 )
@@ -27,7 +27,7 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             span,
-            "the plan does not say in which wind the safety boat goes out",
+            "the plan states no wind limit for the safety boat",
             "add `safety_boat:` with its `wind_limit`",
         ));
     };
@@ -35,11 +35,10 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let value = Ratio::fraction(gust / limit.value);
     Ok(Measured {
         value: evidence::value(value),
-        sentence: "the gust planned for, as a share of what the safety boat goes out in,"
-            .to_owned(),
+        sentence: "the gust planned for, as a share of the safety boat's wind limit,".to_owned(),
         primary: evidence::label(
             limit.span(),
-            format!("goes out in gusts up to {}", limit.value),
+            format!("wind limit: gusts of {}", limit.value),
         ),
         because: evidence::gust_line(plan),
         place: None,

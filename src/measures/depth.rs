@@ -18,18 +18,18 @@ const OLD: &str = "soundings, water level, launch time";
 pub(super) const KNOWN: Entry = entry(
     "mission.depth_known",
     Type::Truth,
-    "Whether anything is known of the depth off the launch sites",
-    "True where the site states soundings or a least depth; where it states neither nobody can tell.",
+    "Whether the depth off the launch sites is known",
+    "True where the site states soundings or a least depth.",
     "soundings or least depth",
     |passage| {
         let depths = &passage.plan.site.depths;
         let known = depths.soundings.is_some() || depths.least.is_some();
-        let truth = || truth(passage, true, "the site states what depth it has");
+        let truth = || truth(passage, true, "the site states its depth");
         let lacking = || {
             evidence::lacking(
                 passage.plan,
                 passage.plan.site.id.span(),
-                "the site says nothing of its depth",
+                "the site states no depth",
                 "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
             )
         };
@@ -56,11 +56,11 @@ pub(super) const SOUNDED: Entry = entry(
 pub(super) const UNDER_KEEL: Entry = entry(
     "mission.under_keel_clearance",
     Type::Quantity(Dimension::LENGTH),
-    "Water under the keel along the route and the straight return legs, at its least, where the depth is \
+    "Least water under the keel along the route and the straight return legs, where the depth is \
      known",
-    "The least depth in the corridor by the soundings, with the level of the water, less the errors of \
-     both, or the least depth stated for the site; inside the launch and recovery sites the \
-     depth stated for them. Less the draft and half the height of the highest of a thousand waves.",
+    "The least depth in the corridor by the soundings at the water level, less the errors of both, \
+     or the least depth stated for the site; inside the zones of launch and recovery the depth \
+     stated for them. Less the draft and half the height of the highest of a thousand waves.",
     "soundings and water level, or least depth; draft, navigation, wind",
     |passage| evidence::of_mission(under_keel(passage)),
 );
@@ -69,9 +69,9 @@ pub(super) const UNKNOWN: Entry = entry(
     "mission.depth_unknown",
     Type::Quantity(Dimension::RATIO),
     "Share of the route, or of the straight return legs where that is more, whose depth is unknown",
-    "By area of the corridor. Nothing is extrapolated: the depth is unknown where no three soundings \
-     within the longest edge of one another enclose the place, but for launch sites with a depth and \
-     a site with a least depth.",
+    "By area of the corridor, without extrapolation. The depth is unknown where no three soundings \
+     within the longest edge of one another enclose the place, except in launch sites with a \
+     stated depth and on a site with a least depth.",
     "soundings or least depth, route",
     |passage| evidence::of_mission(unknown(passage)),
 );
@@ -145,7 +145,7 @@ fn no_level(plan: &Plan) -> Option<NotMeasured> {
         (Some(soundings), None) => Some(evidence::lacking(
             plan,
             soundings.file.span(),
-            "the site does not say how high the water stands above the datum of its soundings",
+            "the site does not state the water level above the datum of its soundings",
             "add `water_level:` with `above_datum`, `read` and `error`",
         )),
         _ => None,
@@ -162,7 +162,7 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             plan.mission.route_span,
-            "no depth is known anywhere on the route",
+            "the depth is unknown along the whole route",
             "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
         ));
     };
@@ -219,7 +219,7 @@ fn steps(plan: &Plan, all: &UnderKeel, least: &Least) -> Vec<String> {
         }
     };
     steps.push(format!(
-        "waves: {} significant, the highest of 1000 lets the boat down by {}",
+        "waves: {} significant, the trough of the highest of 1000 lowers the boat by {}",
         all.significant, all.wave_allowance
     ));
     steps.push(format!(
@@ -236,7 +236,7 @@ fn lowered(plan: &Plan, depth: Length, steps: &mut Vec<String>) -> Length {
         && by > Length::ZERO
     {
         steps.push(format!(
-            "the water may stand {} + ({}) lower than that: {depth} − {by} = {}",
+            "the level may be {} + ({}) lower: {depth} − {by} = {}",
             Length::ZERO - level.above_datum.value,
             level.error.value,
             depth - by
@@ -325,7 +325,7 @@ fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     Ok(Measured {
         value: evidence::value(route.max(home)),
         sentence: format!("the share of the {what} whose depth is unknown"),
-        primary: evidence::label(primary, "over unknown depth on the way here"),
+        primary: evidence::label(primary, "unknown depth on the way here"),
         because,
         place,
         scenario: None,
@@ -382,7 +382,7 @@ fn age(
             plan,
             day.span(),
             &format!("{what} {verb} of a day after the launch, {}", day.value),
-            "correct the day, or that of the launch",
+            "correct that day, or the day of the launch",
         ));
     }
     Ok(Measured {
@@ -402,12 +402,12 @@ pub(super) fn assumptions(plan: &Plan) -> Option<String> {
     let depths = &plan.site.depths;
     match (&depths.soundings, &depths.least) {
         (None, None) => Some(
-            "the depth off the launch sites is taken as unknown, neither `soundings` nor \
-             `least_depth` being stated"
+            "the depth off the launch sites counts as unknown: neither `soundings` nor \
+             `least_depth` stated"
                 .to_owned(),
         ),
         (None, Some(least)) => Some(format!(
-            "the water is taken as at least {} deep everywhere, as stated, without soundings",
+            "the water counts as at least {} deep everywhere, as stated, without soundings",
             least.value
         )),
         (Some(_), _) => None,

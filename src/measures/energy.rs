@@ -17,10 +17,10 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
         name: "mission.reserve_at_turnaround",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy left over once the return leg is paid for, at its least",
-        meaning: "At every sample of the route: stored energy left, less what the return leg from \
-                  there takes, as a share of the usable energy; at the end of the route, the energy \
-                  left. The least of all of them over all winds, with and without current.",
+        title: "Least energy left over after the return leg, wherever the boat turns back",
+        meaning: "At every sample of the route: stored energy left, less the energy of the return \
+                  leg from there, as a share of the usable energy; at the end of the route, the \
+                  energy left. The least of these over all winds, with and without current.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[
             Change::TurnBack,
@@ -40,10 +40,10 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
         name: "mission.return_energy_ratio",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy left over the energy that the return leg takes, at its least",
-        meaning: "At every sample at least 100 m from the recovery point: stored energy left, divided \
-                  by what the return leg from there takes. 200 % means that the return leg could be paid \
-                  for twice. The least over all winds.",
+        title: "Least ratio of the energy left to the energy of the return leg",
+        meaning: "At every sample at least 100 m from the recovery point: stored energy left, over \
+                  the energy of the return leg from there. 200 % covers the return leg twice. The \
+                  least over all winds.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[Change::Speed, Change::Wind, Change::Capacity],
         moved_by: input::EVERYTHING,
@@ -82,7 +82,7 @@ pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, NotMeas
     if runs.runs.is_empty() {
         return Err(NotMeasured {
             lack: Lack::Statement,
-            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            reason: "the route covers more water than the sea can be calculated for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(passage.plan.mission.route_span, "too wide"),
             because: Vec::new(),
@@ -170,7 +170,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
         steps.push(format!(
             "{}: {} in {} at {} on average: {}",
             if passage.plan.mission.return_leg.along_route.value {
-                "return leg, back along the route by way of the launch point"
+                "return leg, back along the route past the launch point"
             } else {
                 "return leg"
             },
@@ -195,7 +195,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
     steps.push(match point_of_no_return(passage, runs) {
         Some(along) => format!("point of no return: {along} along the route"),
         None => {
-            "point of no return: none; the return leg can be paid for from everywhere".to_owned()
+            "point of no return: none; the charge covers the return leg from everywhere".to_owned()
         }
     });
     steps
@@ -229,7 +229,7 @@ fn reserve(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let least = least(runs, |run, sample| Some(reserve_at(runs, run, sample)));
     let least = least.unwrap_or((f64::NEG_INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left over once the return leg is paid for, at {spot},")
+        format!("the energy left over after the return leg, if the boat turns back at {spot},")
     }))
 }
 
@@ -247,6 +247,9 @@ fn ratio(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     });
     let least = least.unwrap_or((f64::INFINITY, 0, 0));
     Ok(known(passage, runs, least, |spot| {
-        format!("the energy left, as a share of what the return leg takes, at {spot},")
+        format!(
+            "the energy left, as a share of the return leg's, if the boat turns back at \
+                 {spot},"
+        )
     }))
 }

@@ -137,7 +137,7 @@ pub(super) fn battery_lines(plan: &Plan) -> Vec<Label> {
         ),
         label(
             battery.usable.span(),
-            format!("of which {} may be used", battery.usable.value),
+            format!("{} of it usable", battery.usable.value),
         ),
         label(
             plan.mission.charge_at_launch.span(),
@@ -161,7 +161,7 @@ pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> No
         lack: Lack::Statement,
         reason: reason.to_owned(),
         remedy: remedy.to_owned(),
-        primary: label(span, "not enough to go on"),
+        primary: label(span, "too little is stated"),
         because: Vec::new(),
         assumptions: assumptions(plan),
     }
@@ -202,7 +202,7 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> NotMeasured {
         ),
         NoPassage::NoScenarios(NoScenarios::WindHeight(outside)) => (
             outside.to_string(),
-            "state the wind for a height that the wind profile covers".to_owned(),
+            "state the wind at a height that the wind profile covers".to_owned(),
             mission
                 .wind
                 .as_ref()
@@ -215,9 +215,7 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> NotMeasured {
             plan.vessel.windage.height.span(),
         ),
         NoPassage::TooMuch { asked, limit } => (
-            format!(
-                "the route asks for {asked} steps over all winds and {limit} are computed at most"
-            ),
+            format!("the route takes {asked} steps over all winds (at most {limit})"),
             "split the mission".to_owned(),
             mission.route_span,
         ),
@@ -226,7 +224,7 @@ pub(super) fn no_passage(plan: &Plan, why: &NoPassage) -> NotMeasured {
         lack: Lack::Statement,
         reason,
         remedy,
-        primary: label(span, "not enough to go on"),
+        primary: label(span, "too little is stated"),
         because: Vec::new(),
         assumptions: Vec::new(),
     }
@@ -250,11 +248,11 @@ pub(super) fn stopped(
             format!(
                 "the boat makes no headway {whither} in {wind}: at most {over_ground} over ground"
             ),
-            "plan for less wind, or keep to water from which the boat gets home".to_owned(),
+            "plan for less wind, or keep to water from which the boat can get home".to_owned(),
         ),
         StopCause::Outside(outside) => (
             format!("{whither} in {wind}, {outside}"),
-            "plan within what the figures of the boat cover, or extend its trial".to_owned(),
+            "plan within the range of the boat's figures, or extend its trial".to_owned(),
         ),
         StopCause::Flat { charge, available } => (
             format!(
@@ -262,11 +260,12 @@ pub(super) fn stopped(
                  propulsion",
                 share(*charge)
             ),
-            "begin with a fuller or larger battery, act on a low battery sooner, or go less far"
-                .to_owned(),
+            "start with a fuller or larger battery, set the low-battery action higher, or go less \
+             far"
+            .to_owned(),
         ),
         StopCause::BrownOut => (
-            format!("the battery cannot give the power asked for {whither} in {wind}"),
+            format!("the battery cannot give the power needed {whither} in {wind}"),
             "plan for less wind or a lower speed, or a battery with less resistance".to_owned(),
         ),
     };
@@ -324,7 +323,7 @@ pub(super) fn sounding_assumptions(plan: &Plan) -> Vec<String> {
         .filter(|order| order.times_covered() > 0);
     if finds.is_some() {
         let text = format!(
-            "S-44 feature detection of {} is not judged",
+            "S-44 feature detection for {} is not judged",
             crate::plan::soundings::order_name(finds)
         );
         all.push(text);
@@ -396,9 +395,9 @@ pub(super) fn stop_tried(plan: &Plan) -> Result<(), NotMeasured> {
     Err(lacking(
         plan,
         propulsion.calm.span(),
-        "the vessel does not state in what distance it stops",
-        "try it, and state `stopping_distance` under the vessel's `propulsion`, with `stopping_speed`, \
-         the speed that it was tried from",
+        "the vessel states no stopping distance",
+        "try it, and state `stopping_distance` under the vessel's `propulsion`, with \
+         `stopping_speed`, the speed of that trial",
     ))
 }
 
@@ -429,8 +428,8 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&mission.return_leg.along_route, &mut all);
     assumed(&mission.return_leg.speed, &mut all);
     if mission.contingencies.home_end.is_none() && mission.at_end.is_some() {
-        let text = "once home after breaking off, the boat is taken to do as at the end of the \
-                    route, `return_leg: at_end` not being stated";
+        let text = "after a return leg the boat does as at the end of the route (`return_leg: \
+                    at_end` not stated)";
         all.push(text.to_owned());
     }
     if let Some(operator) = &mission.operator {
@@ -440,7 +439,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
         assumed(&craft.ready_within, &mut all);
         if craft.calculated() < craft.speed.value {
             all.push(format!(
-                "the safety boat is taken to come at {}, in place of the {} stated",
+                "the safety boat counts at {}, in place of the {} stated",
                 craft.calculated(),
                 craft.speed.value
             ));
@@ -454,7 +453,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     }
     if mission.operator.is_none() {
         let text = format!(
-            "reaction time is taken as {}, no `operator` being stated",
+            "reaction time {} (no `operator` stated)",
             mission.reaction_time()
         );
         all.push(text);
@@ -469,8 +468,7 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     if matches!(vessel.propulsion.calm.value, CalmForm::Model { .. })
         && vessel.hull.wetted_surface.is_none()
     {
-        let text =
-            "the wetted surface is calculated from the hull, `wetted_surface` not being stated";
+        let text = "wetted surface calculated from the hull (`wetted_surface` not stated)";
         all.push(text.to_owned());
     }
     assumed(&vessel.battery.capacity, &mut all);
@@ -483,24 +481,24 @@ pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
     assumed(&vessel.lights, &mut all);
     let calibration = vessel.calibration.as_ref();
     if calibration.is_some_and(|calibration| calibration.better_on_one_run) {
-        let text = "what one run alone told of the vessel is taken to hold: a figure of it was made \
-                    better on that, as its `calibration` says";
+        let text = "a vessel figure was improved on the evidence of one run alone, as its \
+                    `calibration` says";
         all.push(text.to_owned());
     }
     assumed(&site.water, &mut all);
     assumed(&site.land_height, &mut all);
     if site.mean_depth.is_none() {
-        all.push("waves are taken as in deep water, `mean_depth` not being stated".to_owned());
+        all.push("waves are those of deep water (`mean_depth` not stated)".to_owned());
     }
     if vessel.sonar.is_none()
         && mission
             .link_use(Link::SonarData)
             .is_some_and(|u| u.value == LinkUse::LoggedAboard)
     {
-        all.push("soundings are taken to be recorded aboard, `sonar` not being stated".to_owned());
+        all.push("soundings are recorded aboard (`sonar` not stated)".to_owned());
     }
     if !site.hazards_stated {
-        all.push("the water is taken to hold no hazards, no `hazards` being stated".to_owned());
+        all.push("the water has no hazards (no `hazards` stated)".to_owned());
     }
     all.extend(super::adrift::assumptions(plan));
     all.extend(super::depth::assumptions(plan));

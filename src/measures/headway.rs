@@ -12,10 +12,10 @@ pub(super) const IN_GUSTS: Entry = Entry {
         name: "mission.headway_in_gusts",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::SPEED),
-        title: "Speed made good at full power under the gust, at its least",
-        meaning: "Over every step of the route and of the return legs: the greatest speed over ground \
-                  along the track that the propulsion and the battery give under the gust, in the \
-                  waves of the sustained wind and the current. The least over all winds.",
+        title: "Least speed made good at full power in the gust",
+        meaning: "Over every step of the route and of the return legs: the greatest speed over \
+                  ground along the track that the propulsion and the battery give in the gust, \
+                  with the waves of the sustained wind and the current. The least over all winds.",
         needs: "wind, gust, propulsion, battery, windage, hull, route",
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
@@ -57,7 +57,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let Some((headway, scenario)) = least else {
         return Err(NotMeasured {
             lack: Lack::Statement,
-            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            reason: "the route covers more water than the sea can be calculated for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(plan.mission.route_span, "too wide"),
             because: Vec::new(),
@@ -84,12 +84,12 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let frontal = &plan.vessel.windage.frontal_area;
     because.push(evidence::label(
         frontal.span(),
-        format!("{} of hull for the wind to press on", frontal.value),
+        format!("windage area {}", frontal.value),
     ));
     let charge = runs.runs[scenario].samples[headway.sample].charge;
     Ok(Measured {
         value: evidence::value(headway.speed),
-        sentence: format!("the headway at full power under gusts, {spot},"),
+        sentence: format!("the headway at full power in gusts, {spot},"),
         primary: evidence::label(
             evidence::leg_span(passage, headway.sample + 1),
             "least headway",

@@ -144,7 +144,7 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
         }
         Battery => {
             let charge = &mission.charge_at_launch;
-            let what = "the plan does not state how far the battery is charged at launch";
+            let what = "the plan does not state the charge at launch";
             miss(
                 charge.is_missing(),
                 charge.span(),
@@ -156,18 +156,17 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
             let remedy = "add `measured_capacity` to the vessel's `battery`, with the day under `capacity_tested`";
             miss(capacity.is_missing(), capacity.span(), what, remedy);
             let usable = &plan.vessel.battery.usable;
-            let what = "the vessel does not state how much of its capacity may be used";
+            let what = "the vessel does not state its usable fraction";
             let remedy = "add `usable_fraction` to the vessel's `battery`, such as `80 %`";
             miss(usable.is_missing(), usable.span(), what, remedy);
         }
         ReturnLeg => {
             let home = &mission.return_leg;
             let path = &home.along_route;
-            let what =
-                "the plan does not state by which way the boat comes home when it breaks off";
+            let what = "the plan does not state the path of the return leg";
             let remedy = "add `path: straight` or `path: along the route` to `return_leg`";
             miss(path.is_missing(), path.span(), what, remedy);
-            let what = "the plan does not state how fast the boat comes home when it breaks off";
+            let what = "the plan does not state the speed of the return leg";
             miss(
                 home.speed.is_missing(),
                 home.speed.span(),
@@ -181,19 +180,19 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
             miss(!site.currents_stated, site.id.span(), what, remedy);
         }
         KeepOut => {
-            let what = "the site does not say whether there are areas not to be entered";
+            let what = "the site does not say whether there are keep-out areas";
             let remedy = "add `keep_out` to the site, `[]` where there are none";
             miss(!site.keep_out_stated, site.id.span(), what, remedy);
         }
         Delay => {
             let delay = &mission.launch.delay;
-            let what = "the plan does not state how much later the boat may be launched";
+            let what = "the plan does not state how late the launch may be";
             let remedy =
-                "add `delay` to `launch`, `0 min` where it is launched on time or not at all";
+                "add `delay` to `launch`, `0 min` if the boat is launched on time or not at all";
             miss(delay.is_missing(), delay.span(), what, remedy);
         }
         Reaction => {
-            let what = "the plan does not state how fast the remote operator reacts";
+            let what = "the plan does not state the remote operator's reaction time";
             let remedy = "add `reaction_time` to `operator`";
             match &mission.operator {
                 Some(operator) => {

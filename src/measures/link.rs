@@ -19,11 +19,12 @@ pub(super) const MARGIN: Entry = Entry {
         name: "link.margin",
         scope: Scope::Link,
         of: Type::Quantity(Dimension::LEVEL),
-        title: "Margin of a link that the mission needs, at its least",
-        meaning: "Along the whole route and the return legs: transmit power, gains and the antenna's \
-                  pattern off its axis, less losses, less the path (free space, the larger of two rays \
-                  over the water and the earth's bulge, land in the way), less the sensitivity of the \
-                  receiver; the weaker direction, by the station in use that serves best there.",
+        title: "Least margin of a link that the mission needs",
+        meaning: "Along the whole route and the return legs: transmit power, gains and the \
+                  antenna's pattern off its axis, less losses, less the path (free space, the \
+                  larger of two rays over the water and the earth's bulge, land in the way), less \
+                  the sensitivity of the receiver; the weaker direction, by the best station in \
+                  use there.",
         needs: "links, the vessel's radios, the stations in use and their radios, route",
         levers: &[Change::Antenna, Change::HomeAlong],
         moved_by: input::EVERYTHING,
@@ -39,7 +40,7 @@ fn margins(passage: &Passage<'_>) -> Vec<Measurement> {
             lack: Lack::Statement,
             reason: "the plan does not say which links it needs".to_owned(),
             remedy: "add `links:` with `control: needed`".to_owned(),
-            primary: evidence::label(passage.plan.mission.id.span(), "not enough to go on"),
+            primary: evidence::label(passage.plan.mission.id.span(), "too little is stated"),
             because: Vec::new(),
             assumptions: Vec::new(),
         });
@@ -142,7 +143,7 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Measured {
         place.name = format!("the return leg from {}", place.name);
         (
             format!("on the return leg from {spot}"),
-            "sent home from here",
+            "return leg from here",
         )
     } else {
         (format!("at {spot}"), "weakest here")

@@ -11,8 +11,8 @@ use crate::units::Dimension;
 pub(super) const LOST_LINK: Entry = entry(
     "mission.lost_link_answered",
     Type::Truth,
-    "Whether the boat comes home, holds or stops when its control link is lost",
-    "False where it carries on with the route, unsteered and out of anybody's hands.",
+    "Whether the boat returns, holds or stops when its control link is lost",
+    "False where it carries on with the route, out of anybody's control.",
     "on_lost_link",
     |passage| {
         let stated = passage
@@ -45,8 +45,8 @@ pub(super) const LOST_POSITION: Entry = entry(
     "mission.lost_position_answered",
     Type::Truth,
     "Whether the boat stops when it no longer knows its position",
-    "True where it stops. Coming home, holding a place and following a route all take the position \
-     that it has lost.",
+    "True where it stops. Returning, holding and following a route all need the position that it \
+     has lost.",
     "on_lost_position",
     |passage| {
         let stated = passage.plan.mission.on_lost_position.as_ref();
@@ -64,9 +64,9 @@ pub(super) const LOST_POSITION: Entry = entry(
 pub(super) const LOW_BATTERY: Entry = entry(
     "mission.low_battery_answered",
     Type::Truth,
-    "Whether the boat comes home when its battery runs low",
-    "True where it returns. Holding and carrying on spend what is left of the charge; a stop leaves \
-     the boat to the wind.",
+    "Whether the boat returns when its battery runs low",
+    "True where it returns. Holding and carrying on spend the remaining charge; a stop leaves the \
+     boat to the wind.",
     "on_low_battery",
     |passage| {
         let stated = passage

@@ -12,13 +12,13 @@ const NEEDS: &str = "wind, route, the site's shoreline, its `open_edges` and `st
 pub(super) const UPWIND: Entry = entry(
     "mission.straight_shore_upwind",
     Type::Quantity(Dimension::RATIO),
-    "Straight shore that ends the fetch, over the others of its shoreline, of which the site does not say \
-     whether it is shore",
-    "A straight stretch of the shoreline, of edges that bend by no more than 3°, over the middle (median) \
-     one of its ring; a third of it where it is drawn with positions of its own. Those that neither \
-     `open_edges` nor `straight_shores` mark, that end the fetch of some sample of the route in a direction \
-     that waves may come from, and that are at least three times as long. The greatest; nought where there \
-     is none.",
+    "Straight stretch of shoreline that ends the fetch and that the site does not confirm as \
+     shore, over the others of its shoreline",
+    "A straight stretch of the shoreline, of edges that bend by no more than 3°, over the median \
+     one of its ring; a third of it where it has positions of its own. It counts if neither \
+     `open_edges` nor `straight_shores` mark it, if it ends the fetch of a sample of the route in \
+     a direction that waves may come from, and if it is at least three times as long. The \
+     greatest; zero where there is none.",
     NEEDS,
     |passage| evidence::of_mission(longest(passage, true)),
 );
@@ -26,9 +26,9 @@ pub(super) const UPWIND: Entry = entry(
 pub(super) const ELSEWHERE: Entry = entry(
     "mission.straight_shore",
     Type::Quantity(Dimension::RATIO),
-    "Straight shore that ends no fetch, over the others of its shoreline, of which the site does not say \
-     whether it is shore",
-    "As `mission.straight_shore_upwind`, of the stretches that end no fetch of the route.",
+    "Straight stretch of shoreline that ends no fetch and that the site does not confirm as shore, \
+     over the others of its shoreline",
+    "As `mission.straight_shore_upwind`, but for the stretches that end no fetch of the route.",
     NEEDS,
     |passage| evidence::of_mission(longest(passage, false)),
 );
@@ -75,12 +75,12 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
     );
     known.because.extend(evidence::wind_lines(plan));
     let drawn = if stretch.edges.len() > 1 {
-        ", a third of that since it is drawn with positions of its own"
+        ", a third of that since it has positions of its own"
     } else {
         ""
     };
     known.steps.push(format!(
-        "{} over the middle stretch of {}{drawn}: {}",
+        "{} over the median stretch of {}{drawn}: {}",
         stretch.length(),
         stretch.middle,
         Ratio::fraction(stretch.times)
@@ -94,8 +94,8 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
         known.place = Some(place);
     }
     known.steps.push(format!(
-        "if it is shore, add `{{ from: {from}, to: {to}, what: … }}` to `straight_shores`; if water goes on \
-         past it, add it to `open_edges` with its `fetch`"
+        "if it is shore, add `{{ from: {from}, to: {to}, what: … }}` to `straight_shores`; if the \
+         water goes on past it, add it to `open_edges` with its `fetch`"
     ));
     known.assumptions = evidence::assumptions(plan);
     Ok(known)

@@ -1,4 +1,4 @@
-//! Unbroken runs against the wind.
+//! Unbroken upwind runs.
 
 use std::collections::BTreeMap;
 
@@ -13,9 +13,9 @@ use crate::models::plane::Point;
 use crate::passage::{LongestRuns, Passage, Runs, UpwindRun};
 use crate::units::{Dimension, Length, Ratio, Time, Typed};
 
-const MEANING: &str = "A run is an unbroken stretch whose track is within 45° of where the wind comes \
-                       from: steps of the route, or a return leg, which a start downwind makes upwind. The \
-                       greatest over all winds.";
+const MEANING: &str = "An upwind run is an unbroken stretch of the route or of a return leg whose \
+                       track is within 45° of where the wind comes from. A start downwind makes \
+                       the return leg an upwind run. The greatest over all winds.";
 const NEEDS: &str = "wind, route, return leg, propulsion, battery";
 
 pub(super) const LENGTH: Entry = Entry {
@@ -23,7 +23,7 @@ pub(super) const LENGTH: Entry = Entry {
         name: "mission.upwind_run_length",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::LENGTH),
-        title: "Length of the longest unbroken run against the wind",
+        title: "Length of the longest unbroken upwind run",
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Change::BreakRun(RunBy::Length)],
@@ -46,7 +46,7 @@ pub(super) const TIME: Entry = Entry {
         name: "mission.upwind_run_time",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::TIME),
-        title: "Time of the longest-lasting unbroken run against the wind",
+        title: "Duration of the longest-lasting unbroken upwind run",
         meaning: MEANING,
         needs: NEEDS,
         levers: &[Change::BreakRun(RunBy::Time), Change::Wind],
@@ -69,7 +69,7 @@ pub(super) const ENERGY: Entry = Entry {
         name: "mission.upwind_run_energy",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::RATIO),
-        title: "Energy of the costliest unbroken run against the wind, as a share of usable energy",
+        title: "Energy of the costliest unbroken upwind run, as a share of usable energy",
         meaning: MEANING,
         needs: NEEDS,
         levers: &[
@@ -172,11 +172,8 @@ fn begins_on(passage: &Passage<'_>, run: &UpwindRun, other: &UpwindRun) -> bool 
 fn none<T: Typed>(passage: &Passage<'_>, zero: T, what: &str) -> Measured {
     Measured {
         value: evidence::value(zero),
-        sentence: format!("the {what} of the longest run against the wind"),
-        primary: evidence::label(
-            passage.plan.mission.route_span,
-            "nothing here runs against the wind",
-        ),
+        sentence: format!("the {what} of the longest upwind run"),
+        primary: evidence::label(passage.plan.mission.route_span, "nothing here runs upwind"),
         because: evidence::wind_lines(passage.plan),
         place: None,
         scenario: None,
@@ -201,7 +198,7 @@ fn known<T: Typed>(
         because.push(evidence::home_line(plan));
         (
             format!(
-                "the {what} of the return leg from {}, all of it against the wind,",
+                "the {what} of the return leg from {}, all of it upwind,",
                 evidence::spot(&begins)
             ),
             "the return leg",
@@ -210,7 +207,7 @@ fn known<T: Typed>(
     } else {
         let names = leg_names(passage, first, last);
         (
-            format!("the {what} of the run against the wind, {names},"),
+            format!("the {what} of the upwind run, {names},"),
             "the run",
             evidence::leg_span(passage, (first + 1).min(last)),
         )
@@ -237,8 +234,7 @@ fn known<T: Typed>(
             && unit.x * east + unit.y * north > 0.0
         {
             steps.push(
-                "the start runs with the wind, which makes the return leg run against it"
-                    .to_owned(),
+                "the start runs downwind, which makes the return leg an upwind run".to_owned(),
             );
         }
     }

@@ -40,23 +40,24 @@ pub(super) const MEAN: Entry = of_wind(
     "mission.wind_mean",
     Type::Quantity(Dimension::SPEED),
     "Mean wind planned for",
-    "As the plan states it, at the height that it states; of a forecast the strongest of its hours.",
+    "As the plan states it, at the height that it states; for a forecast, the strongest of its \
+     hours.",
     |passage| evidence::of_mission(mean(passage)),
 );
 
 pub(super) const GUST_FACTOR: Entry = of_wind(
     "mission.gust_factor",
     Type::Quantity(Dimension::RATIO),
-    "Gust planned for over the mean wind planned for",
-    "As the plan states them, the mean taken as 1 m/s at the least.",
+    "Gust planned for, as a share of the mean wind planned for",
+    "As the plan states them; the mean counts as at least 1 m/s.",
     |passage| evidence::of_mission(gust_factor(passage)),
 );
 
 pub(super) const SPREAD: Entry = of_wind(
     "mission.wind_spread",
     Type::Quantity(Dimension::ANGLE),
-    "How far either side the wind is planned to differ",
-    "Half the width of the arc that the plan states; of a forecast that of all its hours.",
+    "Spread of the wind planned for, to either side",
+    "Half the width of the arc that the plan states; for a forecast, that of all its hours.",
     |passage| evidence::of_mission(spread(passage)),
 );
 

@@ -275,7 +275,10 @@ fn facts(plan: &Plan) -> Vec<Fact> {
         let users = plan.site.people.other_users.iter().flatten();
         let mut users = users.filter(|users| users.id.value == told.users.value);
         let name = users.next().map_or(&told.users.value, |users| &users.title);
-        fact("others told", Some(format!("{name}: {}", told.how.value)));
+        fact(
+            "others notified",
+            Some(format!("{name}: {}", told.how.value)),
+        );
     }
     let users = plan.site.people.other_users.iter().flatten();
     for users in users {
@@ -290,10 +293,7 @@ fn facts(plan: &Plan) -> Vec<Fact> {
             .when
             .as_ref()
             .map_or_else(String::new, |when| format!(", {when}"));
-        fact(
-            "others on the water",
-            Some(format!("{}{when}", users.title)),
-        );
+        fact("other users", Some(format!("{}{when}", users.title)));
     }
     let manual_override = mission
         .contingencies

@@ -149,7 +149,7 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Demands) -> TurnBacks {
         per_cent: per_cent(passage),
         no_voltage: (chemistry == Chemistry::Lfp).then_some(
             "the voltage of an iron phosphate cell hardly changes while it empties, so it does not \
-             tell the charge",
+             show the charge",
         ),
         rows,
     }

@@ -44,8 +44,8 @@ pub(super) fn antennas(file: Fields<'_>, site: &Site, stations: &[Manned]) -> Op
                 Problem::value(
                     azimuth.span(),
                     format!(
-                        "the antenna of station `{}` for the {} link radiates all round and is \
-                         not pointed",
+                        "the antenna of station `{}` for the {} link is omnidirectional and needs \
+                         no pointing",
                         station.value,
                         link.value.name()
                     ),

@@ -70,7 +70,7 @@ fn read(fields: Fields<'_>) -> Option<Baseline> {
         let rule = one.required_text("rule")?;
         if let Some(now) = renamed::rule(&rule.value) {
             let help =
-                "write the baseline anew with `offing baseline`: a finding is known by its rule";
+                "write the baseline again with `offing baseline`: its rule identifies a finding";
             let problem = renamed::problem("input-value", rule.span(), &rule.value, now);
             fields.problem(problem.help(help));
         }

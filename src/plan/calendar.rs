@@ -177,9 +177,7 @@ pub(super) fn zone_of_days<'z>(
         fields.problem(
             Problem::value(
                 span,
-                format!(
-                    "`{key}` is of days and hours, and the site states no `time_zone` to tell them by"
-                ),
+                format!("`{key}` has days and hours, but the site states no `time_zone` for them"),
             )
             .help("state `time_zone` in the site's file"),
         );

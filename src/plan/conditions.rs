@@ -64,14 +64,14 @@ fn duration(fields: Fields<'_>, period: &Period) -> Option<Stated<Option<Time>>>
         return Some(Stated::assumed(
             None,
             fields.span(),
-            "waves are taken as limited by the fetch alone, `duration` of the wind not being stated",
+            "waves are limited by fetch alone (`duration` of the wind not stated)",
         ));
     };
     if let Some(back) = &period.latest_return {
         let run = back.value.duration_since(period.start).as_secs_f64();
         if stated.value.get() < run {
             let text = format!(
-                "the wind has blown for {} at the end of the run, which itself may last {}",
+                "the wind has blown for {} at the end of the run, but the run itself may last {}",
                 stated.value,
                 Time::seconds(run)
             );
@@ -141,7 +141,7 @@ fn gust_above_mean(
             return Some(gust);
         }
         let text = format!(
-            "the gust is taken as {least}, {LEAST_GUST_FACTOR} times the mean of {}, in place of {}",
+            "the gust counts as {least}, {LEAST_GUST_FACTOR} times the mean of {}, in place of {}",
             mean.value, gust.value
         );
         return Some(Stated::assumed(least, gust.span(), text));
@@ -227,7 +227,7 @@ fn enveloped(
     };
     if issued.value > valid_until.value {
         return refuse(
-            Problem::value(issued.span(), "the forecast is issued after it has run out")
+            Problem::value(issued.span(), "the forecast is issued after it expires")
                 .with(valid_until.span(), "valid until"),
         );
     }
@@ -241,7 +241,7 @@ fn enveloped(
         return refuse(
             Problem::value(
                 valid_until.span(),
-                "the forecast runs out before the latest return, any delay of the launch included",
+                "the forecast expires before the latest return, any launch delay included",
             )
             .with(latest_return.span(), "latest return"),
         );
@@ -326,8 +326,7 @@ impl Forecast {
             duration: Stated::assumed(
                 None,
                 self.spread.span(),
-                "waves are taken as limited by the fetch alone, however long the forecast's wind \
-                 has blown",
+                "waves are limited by fetch alone, however long the forecast's wind has blown",
             ),
         })
     }

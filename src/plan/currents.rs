@@ -32,7 +32,7 @@ pub(super) fn apart(file: Fields<'_>, currents: &[Current]) -> bool {
                 || reaches_into(&other.outline, &one.outline)
             {
                 let text = format!(
-                    "the current areas `{}` and `{}` overlap, so that two currents would run there",
+                    "the current areas `{}` and `{}` overlap, so two currents would run there",
                     one.id.value, other.id.value
                 );
                 let problem =

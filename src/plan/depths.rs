@@ -158,7 +158,8 @@ fn heights(points: &[Sounding], file: &Stated<String>) -> Option<Problem> {
             points.len()
         );
         Problem::value(file.span(), text)
-            .help("write depths, positive downwards from the datum; only what dries is negative")
+            .help("write depths, positive downwards from the datum; only drying heights are \
+                   negative")
     })
 }
 
@@ -183,7 +184,7 @@ fn points(plane: &Plane, geojson: &Node) -> Result<Vec<Sounding>, Problem> {
     if let Some(system) = geojson.get("crs") {
         return Err(refuse(
             system,
-            "soundings with a `crs` of their own are not read: their positions are WGS 84",
+            "soundings may not have their own `crs`: their positions are WGS 84",
         )
         .help("bring the file to WGS 84 and leave `crs` out"));
     }

@@ -219,9 +219,9 @@ fn lost_colon(source: SourceId, text: &str) -> Option<Problem> {
     let problem = Problem::new(
         "input-schema",
         span,
-        format!("this is not `kind: {kind}`, so that the file cannot be read as a {kind}"),
+        format!("this is not `kind: {kind}`, so offing cannot read the file as a {kind}"),
     );
-    Some(problem.help(format!("write `kind: {kind}`, with a colon and a blank")))
+    Some(problem.help(format!("write `kind: {kind}`, with a colon and a space")))
 }
 
 fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
@@ -300,7 +300,7 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
             // `format: 1` or the name of a kind beside a misspelt `kind` is ours all the same.
             let named = entry.value.as_text().and_then(Kind::named);
             if wanted || named.is_some() || meant.is_some() || root.get("format").is_some() {
-                let text = format!("`{}` is not a field that is known", entry.key);
+                let text = format!("unknown field `{}`", entry.key);
                 let problem = Problem::new("input-schema", entry.key_span, text);
                 return Err(problem.help("did you mean `kind`?"));
             }
@@ -336,7 +336,7 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
     let problem = Problem::new(
         "input-schema",
         entry.value.span,
-        format!("{shown} is not a kind of file that is known; the kinds are {all}"),
+        format!("{shown} is an unknown kind of file; the kinds are {all}"),
     );
     Err(match near {
         Some(near) => problem.help(format!("did you mean `{near}`?")),

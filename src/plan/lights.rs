@@ -35,7 +35,7 @@ pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
         return Some(Stated::assumed(
             Vec::new(),
             vessel.span(),
-            "the boat is taken to carry no lights, `lights` not being stated",
+            "the boat carries no lights (`lights` not stated)",
         ));
     };
     let read: Vec<Option<Carried>> = vessel.maps("lights").map(one).collect();

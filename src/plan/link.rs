@@ -242,11 +242,12 @@ fn geodata(
 fn thinner(key: &str) -> &'static str {
     match key {
         "soundings" => {
-            "keep the shoalest sounding of each square of 2 m or so, and those about the mission's water only"
+            "keep the shoalest sounding of each 2 m square or so, and only those near the \
+             mission's water"
         }
         _ => {
-            "leave out points that lie less than 0.1 m off the line of their neighbours, and water that no \
-             mission comes to"
+            "leave out points less than 0.1 m off the line of their neighbours, and water that no \
+             mission reaches"
         }
     }
 }
@@ -283,7 +284,7 @@ fn with_every_link(mut mission: Mission, vessel: &Vessel) -> Mission {
         let link = radio.link.value;
         if mission.link_use(link).is_none() {
             let text = format!(
-                "the {} link is taken as needed, `links` not saying what it is for",
+                "the {} link counts as needed (`links` does not say what it is for)",
                 link.name()
             );
             let needed = Stated::assumed(LinkUse::Needed, near, text);
@@ -342,7 +343,7 @@ fn one(
             }
         }
         (Named::Unknown, _) | (_, Named::Unknown) => {
-            why = not_checked("it names what is not there")
+            why = not_checked("it names something that does not exist")
         }
         (Named::Broken(id), _) => why = not_checked(&format!("its vessel `{id}` cannot be used")),
         (_, Named::Broken(id)) => why = not_checked(&format!("its site `{id}` cannot be used")),

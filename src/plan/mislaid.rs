@@ -58,7 +58,7 @@ impl Slip {
     /// The question that the slip asks.
     fn question(self, (latitude, longitude): (f64, f64)) -> String {
         let sign = |name: &str, number: f64| match number < 0.0 {
-            true => format!("does the {name} have a minus too many?"),
+            true => format!("does the {name} have one minus too many?"),
             false => format!("did you lose the minus of the {name}?"),
         };
         match self {

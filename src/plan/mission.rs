@@ -322,7 +322,7 @@ fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zon
             Problem::value(
                 at.span(),
                 format!(
-                    "this point lies {away} from launch site `{}`, whose zone reaches {}",
+                    "this point is {away} from launch site `{}`, whose zone reaches {}",
                     zone.place.value, zone.radius.value
                 ),
             )
@@ -375,7 +375,7 @@ fn conditions(
     // As cold as fresh water is: a colder pack holds less, so nothing is gained by leaving it out.
     let default = Temperature::celsius(0.0);
     let Some(fields) = file.map("conditions") else {
-        let text = format!("water temperature is taken as {default}, no `conditions` being stated");
+        let text = format!("water temperature {default} (no `conditions` stated)");
         return (None, Stated::assumed(default, file.span(), text));
     };
     let temperature = fields.quantity_or(
@@ -403,7 +403,7 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
             Stated::missing(
                 false,
                 file.span(),
-                "the return leg is not stated (`path`); it is shown straight",
+                "the path of the return leg is not stated (`path`); figures show it straight",
             )
         });
     if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
@@ -414,8 +414,8 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
         .map(|leg| leg.speed())
         .fold(Speed::ZERO, Speed::max);
     let text = format!(
-        "the speed of the return leg is not stated (`return_leg: speed`); {fastest}, the plan's fastest, stands in \
-         for it where figures are shown"
+        "the speed of the return leg is not stated (`return_leg: speed`); figures use {fastest}, \
+         the plan's fastest"
     );
     let near = fields.map_or(file.span(), |f| f.span());
     Some(ReturnLeg {

@@ -199,8 +199,8 @@ fn meant(fields: Fields<'_>, plane: &Plane, rings: &Rings<'_>) -> Option<Vec<usi
             fields.problem(
                 Problem::value(
                     stated.span(),
-                    "no vertex of the shoreline lies here, and an edge is marked by the two that it runs \
-                     between",
+                    "no vertex of the shoreline is here; mark an edge by the two vertices that it \
+                     runs between",
                 )
                 .help("give it as the shoreline's file has it, but latitude first"),
             );
@@ -215,7 +215,7 @@ fn meant(fields: Fields<'_>, plane: &Plane, rings: &Rings<'_>) -> Option<Vec<usi
                 "no edge of the shoreline, and no straight row of edges, runs from here to `to`",
             )
             .with(to.span(), "`to`")
-            .help("mark each straight stretch for itself"),
+            .help("mark each straight stretch separately"),
         );
     }
     edges

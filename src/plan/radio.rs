@@ -53,8 +53,8 @@ fn radio(fields: Fields<'_>) -> Option<Radio> {
         (None, Some(frequency), Some(antenna)) => {
             let losses = cable(frequency.value, antenna.height.value);
             let text = format!(
-                "cable losses are taken as {losses}, a thin cable as long as the antenna is high, `losses` not \
-                 being stated"
+                "cable losses {losses}, those of a thin cable as long as the antenna is high \
+                 (`losses` not stated)"
             );
             Stated::assumed(losses, fields.span(), text)
         }
@@ -85,11 +85,11 @@ fn all_round(
     let most = Level::decibels(MOST_ALL_ROUND);
     let text = match beamwidth {
         Some(width) => format!(
-            "`gain` is {} over a beam of {}: no antenna that looks to more than one side has more than {most}",
+            "`gain` is {} over a beam of {}: no antenna with that beam has more than {most}",
             gain.value, width.value
         ),
         None => format!(
-            "`gain` is {} all round, and no antenna that radiates all round has more than {most}",
+            "`gain` is {} all round, but no omnidirectional antenna has more than {most}",
             gain.value
         ),
     };
@@ -117,8 +117,8 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let horizontal = fields
         .word("polarisation", &[("vertical", false), ("horizontal", true)])
         .unwrap_or_else(|| {
-            let text = "the antenna is taken to lie across the other one's polarisation, `polarisation` not \
-                        being stated";
+            let text = "the antenna's polarisation is across the other one's (`polarisation` not \
+                        stated)";
             Stated::assumed(false, fields.span(), text)
         });
     match (fields.get("beamwidth"), fields.get("azimuth")) {
@@ -135,7 +135,7 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
         }
         (None, None) => {
             if let Some(node) = fields.get("front_to_back") {
-                let text = "an antenna that radiates all round has no `front_to_back`";
+                let text = "an omnidirectional antenna has no `front_to_back`";
                 fields.problem(
                     Problem::value(node.span, text)
                         .help("state `azimuth` and `beamwidth`, or leave it out"),

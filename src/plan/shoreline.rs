@@ -74,7 +74,7 @@ pub(super) fn read(
         Err(error) => {
             let rings: Vec<Vec<Placed>> = polygons.into_iter().flat_map(|p| p.rings).collect();
             let (span, why) = outline::fault(&plane, &rings, &error);
-            let text = format!("the shoreline is not sound: {why}");
+            let text = format!("the shoreline is not valid: {why}");
             let span = span.unwrap_or(geojson.span);
             site.problem(Problem::new("input-geodata", span, text));
             None
@@ -129,7 +129,7 @@ fn lay_out(plane: &Plane, polygon: &Rings) -> Result<Polygon, Problem> {
         Problem::new(
             "input-geodata",
             span.unwrap_or(polygon.span),
-            format!("the shoreline is not sound: {why}"),
+            format!("the shoreline is not valid: {why}"),
         )
         .with(polygon.span, "in this polygon")
     })
@@ -150,7 +150,7 @@ fn collect(node: &Node, polygons: &mut Vec<Rings>, depth: u32) -> Result<(), Pro
     if let Some(system) = node.get("crs") {
         return Err(refuse(
             system,
-            "a shoreline with a `crs` of its own is not read: its positions are WGS 84",
+            "a shoreline may not have its own `crs`: its positions are WGS 84",
         )
         .help("bring the file to WGS 84 and leave `crs` out"));
     }

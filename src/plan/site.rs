@@ -224,8 +224,7 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
             Stated::assumed(
                 Water::Salt,
                 file.span(),
-                "water is taken as salt, and for radio as the worse of salt and fresh, `water` not being \
-                 stated",
+                "water is salt, and for radio the worse of salt and fresh (`water` not stated)",
             )
         });
     let mean_depth: Option<Stated<Length>> = file.quantity("mean_depth", Bounds::POSITIVE);
@@ -327,11 +326,8 @@ fn time_zone(file: Fields<'_>) -> Option<Option<jiff::tz::TimeZone>> {
         Ok(zone) => Some(Some(zone)),
         Err(_) => {
             file.problem(
-                Problem::value(
-                    name.span(),
-                    format!("`{}` is not a time zone that is known", name.value),
-                )
-                .help("use a name of the IANA database, such as `Etc/UTC`"),
+                Problem::value(name.span(), format!("unknown time zone `{}`", name.value))
+                    .help("use a name of the IANA database, such as `Etc/UTC`"),
             );
             None
         }
@@ -385,7 +381,7 @@ fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
     let kind = fields.word("kind", HazardKind::NAMES);
     let kind = kind.unwrap_or_else(|| {
         let text = format!(
-            "the hazard `{}` is taken for one like a weir, `kind` not being stated",
+            "the hazard `{}` counts as a weir (`kind` not stated)",
             id.value
         );
         Stated::assumed(HazardKind::Weir, id.span(), text)
@@ -420,7 +416,7 @@ fn launch_site(plane: &Plane, fields: Fields<'_>) -> Option<LaunchSite> {
     let accessible = fields.word("accessible", &[("yes", true), ("no", false)]);
     let accessible = accessible.unwrap_or_else(|| {
         let text = format!(
-            "nobody is taken to reach a boat ashore at `{}`, `accessible` not being stated",
+            "nobody can reach a boat ashore at `{}` (`accessible` not stated)",
             id.value
         );
         Stated::assumed(false, id.span(), text)

@@ -100,8 +100,7 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
     let depths = fields.map("depths").and_then(depth_range);
     let level_error = fields.quantity("level_error", Bounds::DEPTH_ERROR);
     let sound_speed = fields.word("sound_speed", SOUND_SPEEDS).unwrap_or_else(|| {
-        let text = "depths are taken to be calculated with the speed of sound that the sounder \
-                        is set to, `sound_speed` not being stated";
+        let text = "depths use the speed of sound set in the sounder (`sound_speed` not stated)";
         Stated::assumed(SoundSpeed::AsSet, fields.span(), text)
     });
     let bottom_temperature = fields.quantity("bottom_temperature", Bounds::ANY);
@@ -112,7 +111,7 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
         && !coverage.value
     {
         let name = order_name(survey_order.value);
-        let text = format!("{name} takes full coverage, and lines leave gaps");
+        let text = format!("{name} requires full coverage, but the plan allows gaps between lines");
         fields
             .problem(Problem::value(coverage.span(), text).with(survey_order.span(), "this order"));
         return None;

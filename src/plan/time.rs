@@ -54,7 +54,7 @@ fn same_clock(
         Problem::value(
             text.span(),
             format!(
-                "`{key}` is written for {}, but the site's clocks keep {} then",
+                "`{key}` is written for {}, but the site's clocks then keep {}",
                 offset_shown(other.seconds()),
                 offset_shown(ours.seconds())
             ),

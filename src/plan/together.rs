@@ -52,7 +52,7 @@ pub(super) fn casts_on_water(
         let inland = -shore.signed_distance(cast.at);
         if inland > error.value.get() {
             let text = format!(
-                "this depth is of a place {} inland, which is more than the shoreline is off, {}",
+                "this depth is {} inland, more than the error of the shoreline, {}",
                 Length::metres(inland),
                 error.value
             );

@@ -44,7 +44,7 @@ pub fn github(outcome: &Outcome) -> String {
         let path = outcome.sources.path(looser.span.source);
         let line = outcome.sources.position(looser.span).line;
         out.push_str(&format!(
-            "::notice file={},line={line},title=asks for less::{}\n",
+            "::notice file={},line={line},title=less strict::{}\n",
             property(path),
             data(&looser.says)
         ));

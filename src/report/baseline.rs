@@ -91,8 +91,8 @@ struct Line<'a> {
 
 fn text(head: &BaselineHead<'_>, lines: &[Line<'_>]) -> String {
     let mut text = format!(
-        "# Findings that were there when this repository began to be checked. Strike off what is\n\
-         # mended: `offing baseline --prune` does.\n\
+        "# Findings from before the first check of this repository. Remove what is fixed:\n\
+         # `offing baseline --prune` does.\n\
          kind: baseline\n\
          format: 1\n\
          id: {}\n\

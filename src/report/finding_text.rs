@@ -94,13 +94,12 @@ fn headline(out: &mut String, page: Page, finding: &Finding) {
         Some(accepted) => format!("{}: {word}", accepted.how.word()),
         None => word,
     };
-    let mut about = Vec::new();
-    if let Some(mission) = &finding.mission {
-        about.push(format!("mission {}", printable_line(mission)));
-    }
-    if finding.nature == Nature::NotEvaluated {
-        about.push("could not be evaluated".to_owned());
-    }
+    let about = finding
+        .mission
+        .as_ref()
+        .map_or_else(String::new, |mission| {
+            format!("mission {}", printable_line(mission))
+        });
     let lead = Lead {
         indent: 0,
         words: &word,
@@ -109,7 +108,7 @@ fn headline(out: &mut String, page: Page, finding: &Finding) {
             None => Look::Severity(finding.severity),
         },
     };
-    paragraph(out, page, &lead, INDENT, &about.join(": "));
+    paragraph(out, page, &lead, INDENT, &about);
     text(out, page, INDENT, &finding.message);
     if let Some(accepted) = &finding.accepted {
         text(out, page, INDENT, &accepted.sentence());

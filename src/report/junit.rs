@@ -179,7 +179,7 @@ fn looser(out: &mut Writer<Vec<u8>>, outcome: &Outcome) -> Written {
     out.write_event(Event::Start(start(
         "testsuite",
         &[
-            ("name", "asks for less than the built-in policy"),
+            ("name", "less strict than the built-in policy"),
             ("tests", &tests),
             ("failures", "0"),
             ("errors", "0"),

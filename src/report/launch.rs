@@ -31,7 +31,7 @@ fn lines(reasons: &[Reason]) -> Vec<String> {
         lines.push(match rules.len() {
             1 => format!("{}: {}", reason.rule, reason.says),
             count => format!(
-                "{lacking}, so that {count} rules could not be judged: {}",
+                "{lacking}, so {count} rules could not be judged: {}",
                 rules.join(", ")
             ),
         });
@@ -99,7 +99,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "not met, and of less weight:",
+        "not met, of lower severity:",
         &lines(&decision.warnings),
         Sign::Dash,
     );
@@ -118,7 +118,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "nearest to their limits, with what was read:",
+        "tightest limits, with the readings:",
         &tightest,
         Sign::Dash,
     );
@@ -126,7 +126,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "how the readings were taken:",
+        "how the readings count:",
         &decision.told,
         Sign::Dash,
     );
@@ -156,10 +156,11 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
         decision.digests.whole, decision.policy
     ));
     let meaning = if decision.go {
-        "Go means that no rule of severity error is broken, as planned and with what was read. It does not \
-         mean that nothing can go wrong: whoever is in charge may always say no."
+        "Go means that no rule of severity error fails, as planned and with the readings. It does \
+         not mean that nothing can go wrong: the person in charge may always say no."
     } else {
-        "What was not reviewed is not run. Change the plan, have it reviewed, or come back another day."
+        "Run nothing that was not reviewed. Change the plan, have it reviewed, or come back \
+         another day."
     };
     quiet(meaning);
     quiet(CAUTION);
@@ -181,18 +182,9 @@ pub struct Typed<'a> {
 #[must_use]
 pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     let mut text = format!(
-        "# A decision on a launch, as `offing launch` recorded it. It is not to be changed.\n\
-         kind: launch\n\
-         format: 1\n\
-         id: {}\n\
-         mission: {}\n\
-         at: {}\n\
-         decided: {}\n\
-         decision: {}\n\
-         by: {}\n\
-         policy: {}\n\
-         program: {}\n\
-         digest: {}\n",
+        "# A decision on a launch, as `offing launch` recorded it. Do not change it.\nkind: \
+         launch\nformat: 1\nid: {}\nmission: {}\nat: {}\ndecided: {}\ndecision: {}\nby: \
+         {}\npolicy: {}\nprogram: {}\ndigest: {}\n",
         quoted(&decision.id),
         quoted(&decision.mission),
         quoted(&decision.at.time.to_string()),

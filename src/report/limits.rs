@@ -76,9 +76,9 @@ fn wind(one: &BandWind) -> String {
 
 fn verdict(one: &BandWind) -> String {
     if one.broken.is_empty() {
-        "keeps every rule of severity error".to_owned()
+        "passes every rule of severity error".to_owned()
     } else {
-        format!("does not keep {}", rules(&one.broken))
+        format!("fails {}", rules(&one.broken))
     }
 }
 
@@ -109,8 +109,8 @@ pub(super) fn regardless(limits: &Limits) -> Option<String> {
         ("These rules", "are")
     };
     Some(format!(
-        "No wind passes. {these} {fail} not met whatever the wind: {}. What stands here is the limits \
-         of the other rules alone.",
+        "No wind passes. {these} {fail} not met in any wind: {}. The limits here are those of the \
+         other rules alone.",
         rules(&limits.regardless)
     ))
 }
@@ -170,10 +170,7 @@ fn moved_words(moved: &Moved) -> String {
     }
     let mut words = moved.words.clone();
     if !moved.regardless.is_empty() {
-        words += &format!(
-            "; but in every wind it does not keep {}",
-            rules(&moved.regardless)
-        );
+        words += &format!("; but in every wind it fails {}", rules(&moved.regardless));
     }
     let mut why: Vec<String> = Vec::new();
     for one in moved.limits.iter().filter(|one| one.strongest.is_none()) {
@@ -210,20 +207,20 @@ fn alternative(out: &mut String, page: Page, one: &Alternative) {
         look: Look::Heading,
     };
     if let Some(why) = &one.not_to_be_had {
-        paragraph(out, page, &lead, 4, &format!("not to be had; {why}"));
+        paragraph(out, page, &lead, 4, &format!("not available; {why}"));
         return;
     }
     let kept = if one.broken.is_empty() {
-        "keeps every rule of severity error".to_owned()
+        "passes every rule of severity error".to_owned()
     } else {
-        format!("does not keep {}", rules(&one.broken))
+        format!("fails {}", rules(&one.broken))
     };
     let counted = one.room.iter().filter(|room| room.counts);
     let rooms: Vec<String> = counted.take(ROOMS).map(room).collect();
     let rooms = if rooms.is_empty() {
         String::new()
     } else {
-        format!("; nearest to their limits: {}", rooms.join(", "))
+        format!("; tightest limits: {}", rooms.join(", "))
     };
     paragraph(out, page, &lead, 4, &format!("{kept}{rooms}"));
 }
@@ -250,12 +247,12 @@ fn today(out: &mut String, page: Page, limits: &Limits) {
 pub(super) fn best(limits: &Limits) -> String {
     let one = limits.best.and_then(|best| limits.alternatives.get(best));
     match one {
-        None => "None of these keeps every rule of severity error.".to_owned(),
+        None => "None of these passes every rule of severity error.".to_owned(),
         Some(one) => {
             let share = one.least.unwrap_or(Ratio::ZERO);
             format!(
-                "Of those that keep every rule, this leaves most room to its tightest limit, {share} of \
-                 it: {}.",
+                "Of those that pass every rule, this one has the most room to its tightest limit, \
+                 {share} of it: {}.",
                 one.words
             )
         }
@@ -266,40 +263,39 @@ pub(super) fn best(limits: &Limits) -> String {
 pub(super) fn assumed(limits: &Limits) -> Vec<String> {
     let mut said = vec![
         format!(
-            "each limit holds for winds from up to {} to either side of the direction told, the plan's own \
-             spread or half a step, whichever is more, no more than 5° apart",
+            "each limit holds for winds from up to {} to either side of its direction (the plan's \
+             own spread or half a step, whichever is more), tried at most 5° apart",
             limits.spread
         ),
         format!(
-            "gusts are {} of the mean wind: {}; they are rounded up to a tenth of a metre a second",
+            "gusts are {} of the mean wind: {}; rounded up to a tenth of a metre per second",
             limits.gust_factor, limits.gust_factor_words
         ),
         match as_read(limits) {
             Some(read_at) => format!(
-                "winds are told at {}, as in the plan, and beside that as an anemometer {read_at} over the water \
-                 shows them, rounded down; another height is given with `--height`",
+                "winds are those at {}, as in the plan, and next to them those that an anemometer \
+                 {read_at} over the water shows, rounded down; `--height` sets another height",
                 limits.height
             ),
-            None => format!("winds are told at {}, as in the plan", limits.height),
+            None => format!("winds are those at {}, as in the plan", limits.height),
         },
         match limits.duration {
             Some(duration) => {
-                format!("each wind is taken to have blown for {duration}, as in the plan")
+                format!("each wind has blown for {duration}, as in the plan")
             }
-            None => "waves are taken as limited by the fetch alone, however long it has blown"
-                .to_owned(),
+            None => "waves are limited by fetch alone, however long the wind has blown".to_owned(),
         },
         format!(
-            "from every direction winds {} apart up to {} were tried, and edges narrowed down to 0.1 m/s; a \
-             stretch of failing winds that is narrower, between two that pass, may have been missed",
+            "from every direction, winds {} apart up to {} were tried, and edges narrowed down to \
+             0.1 m/s; a narrower band of failing winds between two that pass may have been missed",
             limits.grid, limits.cap
         ),
-        "waivers of findings are not counted: limits are those of the rules".to_owned(),
+        "waivers do not count: the limits are those of the rules".to_owned(),
     ];
     if !limits.as_stated.is_empty() {
         said.push(format!(
-            "judged on the wind that the plan states and not on others, since that is what they ask about: \
-             {}",
+            "judged only in the wind that the plan states, since that is what these rules are \
+             about: {}",
             limits.as_stated.join(", ")
         ));
     }
@@ -307,8 +303,9 @@ pub(super) fn assumed(limits: &Limits) -> Vec<String> {
 }
 
 /// What a limit is not.
-pub(super) const CAREFUL: &str = "These are numbers of a model, each with the errors of its figures in it, and the \
-wind at the water gusts and shifts. A wind below a limit is no permission to launch.";
+pub(super) const CAREFUL: &str = "A model gives these numbers, each with the errors of its input, \
+                                  and the wind at the water gusts and shifts. A wind below a limit \
+                                  is no permission to launch.";
 
 /// The wind limits at a terminal.
 #[must_use]
@@ -329,8 +326,7 @@ pub fn limits_text(limits: &Limits, settings: &Settings) -> String {
     table(&mut out, page, limits);
     let islands = islands(limits);
     if !islands.is_empty() {
-        let title =
-            "Stronger winds that would pass again, above others that do not, and are no limit:";
+        let title = "Stronger winds that would pass again, above others that fail; not a limit:";
         say(&mut out, page, 2, title);
         for island in &islands {
             say(&mut out, page, 4, island);
@@ -352,7 +348,7 @@ pub fn limits_text(limits: &Limits, settings: &Settings) -> String {
         &mut out,
         page,
         0,
-        "how the limits are meant:",
+        "how to read the limits:",
         &assumed(limits),
         Sign::Dash,
     );

@@ -128,12 +128,8 @@ fn weight(finding: &Finding) -> String {
 fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     let span = finding.primary.span;
     let line = sources.position(span).line;
-    let unknown = match finding.nature {
-        Nature::NotEvaluated => ", could not be evaluated",
-        Nature::Violation | Nature::Input => "",
-    };
     out.push_str(&format!(
-        "<details><summary><b>{}</b> {}{unknown}: {}</summary>\n\n",
+        "<details><summary><b>{}</b> {}: {}</summary>\n\n",
         weight(finding),
         escaped(&finding.rule),
         escaped(&finding.message)

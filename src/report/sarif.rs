@@ -108,12 +108,12 @@ fn rules(outcome: &Outcome) -> Vec<(String, Value)> {
             let (what, help) = if finding.nature == Nature::Input {
                 (
                     "A file that cannot be read as it stands.",
-                    "Put right what the message says; a plan that cannot be read cannot be checked.",
+                    "Correct what the message names; a plan that cannot be read cannot be checked.",
                 )
             } else {
                 (
                     "What judges plans, or lets findings be accepted.",
-                    "Put right what the message says; no policy can switch this off.",
+                    "Correct what the message names; no policy can switch this off.",
                 )
             };
             json!({

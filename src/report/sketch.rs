@@ -164,8 +164,8 @@ pub fn sketch(of: &Sketch<'_>) -> Option<String> {
     out.push_str(&canvas.text());
     out.push_str("```\n\n");
     out.push_str(&format!(
-        "North is up; a column is {metres} m wide, a row {} m high. A survey stands where its last \
-         line ends.\n\n",
+        "North is up; a column is {metres} m wide, a row {} m high. A survey is shown where its \
+         last line ends.\n\n",
         2.0 * metres
     ));
     for entry in legend {

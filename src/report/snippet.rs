@@ -73,7 +73,7 @@ impl Drawing {
         }
         for label in lost {
             let text = prose::on_one_line(&label.text);
-            out.push_str(&format!("  (a source that is not at hand) {text}\n"));
+            out.push_str(&format!("  (source not available) {text}\n"));
         }
         let more = (finding.related.len() + 1).saturating_sub(MOST);
         if more > 0 {

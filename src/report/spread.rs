@@ -25,10 +25,10 @@ fn rule(rule: &Failing, judged: u32) -> String {
 fn mission(name: &str, spread: &Spread) -> String {
     let name = on_one_line(name);
     if spread.judged == 0 {
-        return format!("{name}: too large to be judged over and over");
+        return format!("{name}: too large to judge many times");
     }
     if spread.any == 0 {
-        return format!("{name}: every rule holds in all of them");
+        return format!("{name}: every rule passes in all of them");
     }
     let rules: Vec<String> = spread
         .rules
@@ -52,7 +52,7 @@ pub(super) fn spread(out: &mut String, page: Page, outcome: &Outcome) {
         return;
     };
     let title = format!(
-        "in {} variations of each mission, drawn by lot (seed {}):",
+        "in {} random variations of each mission (seed {}):",
         first.sampling.runs, first.sampling.seed
     );
     let told: Vec<String> = sampled().map(|(name, one)| mission(name, one)).collect();
@@ -71,7 +71,7 @@ pub(super) fn spread(out: &mut String, page: Page, outcome: &Outcome) {
         words: "",
         look: Look::Quiet,
     };
-    let text = "These shares are no chances of losing the boat: they tell how near a plan stands to its \
-                limits, as far as the errors drawn are those that there are.";
+    let text = "These shares are not chances of losing the boat. They show how near a plan is to \
+                its limits, as far as the drawn errors match the real ones.";
     paragraph(out, page, &lead, 2, text);
 }

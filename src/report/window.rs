@@ -86,25 +86,25 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
     list(&mut out, page, 0, title, &window.assumptions, Sign::Dash);
     out.push('\n');
     let wind = if window.forecast {
-        "The forecast is followed from each launch on."
+        "The forecast applies from each launch on."
     } else {
-        "The wind is the one planned for at every time, so that only the light and what goes by the \
-         clock differ."
+        "The wind is the one planned for at every time, so only the light and the clock make a \
+         difference."
     };
     let (tried, step, delay) = (window.tried, window.step, window.delay);
     let back = match &window.latest_return {
         Some(back) => format!(
-            "The latest return stays as stated, {}: a launch after the planned one has the less time, and \
-             whoever raises the alarm waits no longer.",
+            "The latest return stays as stated, {}: a later launch has less time, and the shore \
+             contact waits no longer.",
             on_one_line(&back.text)
         ),
-        None => "The plan states no latest return, so that none counts.".to_owned(),
+        None => "The plan states no latest return, so none counts.".to_owned(),
     };
     let how = format!(
-        "{tried} launch times were judged, {step} apart and the planned one, each with the delay of up \
-         to {delay}; of those between nothing is said. A launch at another time than the plan's own \
-         and its delay is to be put into the plan and reviewed. {back} {wind} Only rules of severity error count \
-         here."
+        "{tried} launch times were judged, {step} apart, and the planned one, each with the delay \
+         of up to {delay}; times between them were not. To launch at a time outside the plan's own \
+         and its delay, change the plan and have it reviewed. {back} {wind} Only rules of severity \
+         error count here."
     );
     text(&mut out, page, &how);
     text(&mut out, page, &window.reach);
@@ -112,9 +112,9 @@ pub fn window_text(window: &Window, settings: &Settings) -> String {
         "The planned launch, {}, {}.",
         on_one_line(&window.planned.text),
         if window.planned_passed {
-            "keeps every rule of severity error"
+            "passes every rule of severity error"
         } else {
-            "does not keep every rule of severity error"
+            "fails at least one rule of severity error"
         }
     );
     text(&mut out, page, &planned);

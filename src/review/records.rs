@@ -50,7 +50,7 @@ pub(super) fn changed(
             .message(format!("a {what} is {did}: {}", printable_line(&path)))
             .primary(Span::new(then, 0, 0), "as it was")
             .remedy(format!("bring it back: git checkout {name} -- {path}"))
-            .why("What was recorded is never changed afterwards: whoever reads it relies on that.");
+            .why("Nobody changes a record afterwards: whoever reads it relies on that.");
         if let Some(now) = there {
             let source = sources
                 .find(&path)

@@ -54,7 +54,7 @@ pub fn to_terminal(review: &Review, settings: &Settings) -> String {
     );
     list("known before, and worse now:", worse(review), &mut out);
     list(
-        "asks for less than the built-in policy:",
+        "less strict than the built-in policy:",
         looser(review),
         &mut out,
     );
@@ -93,7 +93,7 @@ pub fn to_markdown(review: &Review) -> String {
             only_under_change(review),
         ),
         ("Known before, and worse now:", worse(review)),
-        ("Asks for less than the built-in policy:", looser(review)),
+        ("Less strict than the built-in policy:", looser(review)),
     ] {
         if items.is_empty() {
             continue;
@@ -161,7 +161,7 @@ fn heading(review: &Review) -> Vec<String> {
         many => format!("{many} missions"),
     };
     let mut lines = vec![format!(
-        "review of {} against {}: it bears on {changed} of {}",
+        "review of {} against {}: it affects {changed} of {}",
         review.head, review.base, review.missions
     )];
     if let Some(part) = &review.outcome.part_of {
@@ -170,8 +170,8 @@ fn heading(review: &Review) -> Vec<String> {
     lines.push(match review.policy_from {
         PolicyFrom::Base => format!("judged by the policies and rules of {}", review.base),
         PolicyFrom::Head => format!(
-            "JUDGED BY THE CHANGE'S OWN POLICIES AND RULES (--policy-from head): what they allow is \
-             allowed, and only the findings on them tell what {} asked for",
+            "JUDGED BY THE CHANGE'S OWN POLICIES AND RULES (--policy-from head): what they allow \
+             is allowed, and only the findings on them show what {} required",
             review.base
         ),
     });
@@ -180,7 +180,7 @@ fn heading(review: &Review) -> Vec<String> {
 
 fn count(outcome: &Outcome) -> String {
     match outcome.findings.len() {
-        0 => "nothing new was found".to_owned(),
+        0 => "no new findings".to_owned(),
         1 => "1 new finding:".to_owned(),
         many => format!("{many} new findings:"),
     }
@@ -212,9 +212,9 @@ fn alike(review: &Review) -> Option<String> {
     let rest = review.changes.iter().filter(|change| !tells(change));
     match rest.count() {
         0 => None,
-        1 => Some("1 mission is judged by what changed, and measures as before".to_owned()),
+        1 => Some("what changed judges 1 mission, with measures as before".to_owned()),
         many => Some(format!(
-            "{many} missions are judged by what changed, and measure as before"
+            "what changed judges {many} missions, with measures as before"
         )),
     }
 }
@@ -248,7 +248,7 @@ fn lines(change: &MissionChange) -> Vec<String> {
         lines.push(format!("and {more} other margins"));
     }
     if lines.is_empty() && change.change == Change::Changed {
-        lines.push("nothing that is measured differs".to_owned());
+        lines.push("no measured value differs".to_owned());
     }
     lines
 }
@@ -274,7 +274,7 @@ fn of_waypoints(points: &Waypoints) -> Vec<String> {
         lines.push(format!("{id}: {was} sounding lines → {now}"));
     }
     if points.reordered {
-        lines.push("waypoints are come to in another order".to_owned());
+        lines.push("waypoints come in another order".to_owned());
     }
     lines
 }

@@ -67,7 +67,7 @@ pub(super) fn below(
                 );
                 problems.push(
                     Problem::new("policy-loosens", signers.span(), message)
-                        .with(held.signers.span(), "it is said here")
+                        .with(held.signers.span(), "stated here")
                         .help("leave it out here, or change it there"),
                 );
             }

@@ -201,7 +201,7 @@ impl EffectivePolicy {
             .flat_map(|rule| rule.loosened.iter().map(move |loosened| (rule, loosened)))
             .map(|(rule, loosened)| {
                 let says = format!(
-                    "policy `{}` asks for less than rule `{}` does by itself: {}; its reason: {}",
+                    "policy `{}` is less strict than rule `{}` by itself: {}; its reason: {}",
                     loosened.policy, rule.rule.id.value, loosened.what, loosened.reason
                 );
                 (says, loosened.span)
@@ -355,10 +355,7 @@ fn read_limit(
             key(side)
         );
         let problem = Problem::new("input-policy", text.span(), message)
-            .with(
-                rule.span(Part::Limit(opposite(side))),
-                "its limit is set here",
-            )
+            .with(rule.span(Part::Limit(opposite(side))), "its limset here")
             .help(format!("write `{other}`"));
         return Err(Box::new(problem));
     }
@@ -412,20 +409,20 @@ fn permitted(
             one.rules.policy
         );
         let problem = Problem::new("policy-loosens", span, message)
-            .with(rule.span(part), "it is set here")
+            .with(rule.span(part), "set here")
             .help(format!(
-                "keep to it, or have policy `{}` list `{id}` under `open`",
+                "stay within it, or let policy `{}` list `{id}` under `open`",
                 one.rules.policy
             ));
         return Err(Box::new(problem));
     }
     if changed.looser(before, part) && setting.reason.is_none() {
         let message = format!(
-            "rule `{id}`: `{words}` is looser than `{}`, and no reason is given",
+            "rule `{id}`: `{words}` is looser than `{}`, without a reason",
             before.words(part)
         );
         let problem = Problem::new("policy-reason", span, message)
-            .with(before.span(part), "it is set here")
+            .with(before.span(part), "set here")
             .help("say why under `reason`");
         return Err(Box::new(problem));
     }

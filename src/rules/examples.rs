@@ -37,14 +37,14 @@ impl Mismatch {
     pub fn message(&self) -> String {
         let Self { rule, mission, .. } = self;
         let due = match self.expected {
-            Expected::Fail => "must be broken by",
-            Expected::Pass => "must be kept by",
+            Expected::Fail => "must fail for",
+            Expected::Pass => "must pass for",
         };
         let found = match self.found {
-            None => "which was not checked: there is no sound mission of this id",
-            Some(Verdict::Fails) => "which breaks it",
-            Some(Verdict::Holds) => "which keeps it",
-            Some(Verdict::Unknown) => "for which it could not be judged",
+            None => "which was not checked: there is no valid mission of this id",
+            Some(Verdict::Fails) => "which fails it",
+            Some(Verdict::Holds) => "which passes it",
+            Some(Verdict::Unknown) => "for which it could not be evaluated",
             Some(Verdict::NotApplicable) => "to which it does not apply",
         };
         format!("rule `{rule}` {due} mission `{mission}`, {found}")

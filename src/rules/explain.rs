@@ -54,7 +54,7 @@ pub fn explain(
             })
             .collect();
         section(
-            "Where it asks for less than its own file",
+            "Policies that are less strict than its own file",
             &lines.join("\n"),
         );
     }
@@ -114,7 +114,7 @@ fn measured(rule: &Rule, catalogue: &[Measure]) -> String {
         lines.push(rule.measure.text().to_owned());
     }
     if let Some(condition) = &rule.applies_when {
-        lines.push(format!("judged only where: {}", condition.text()));
+        lines.push(format!("applies only where: {}", condition.text()));
     }
     for measure in catalogued(rule, catalogue) {
         lines.push(format!("{}: {}", measure.name, measure.title));
@@ -184,8 +184,8 @@ fn failing(rule: &RuleInForce) -> String {
         Bound::Limits { .. } => "; a value at its limit passes",
     };
     format!(
-        "It fails where {}{at_limit}.\nWhere something that it needs is not stated, it cannot be \
-         judged, and that is a finding of the same severity.",
+        "It fails where {}{at_limit}.\nIf a plan does not state something that it needs, it cannot \
+         be evaluated, and that is a finding of the same severity.",
         ways.join(" or ")
     )
 }
@@ -239,7 +239,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
         rule.severity.value
     );
     if let Some(condition) = &stated.applies_when {
-        let _ = write!(text, "Judged only where `{}`.\n\n", condition.text());
+        let _ = write!(text, "Applies only where `{}`.\n\n", condition.text());
     }
     for measure in catalogued(stated, catalogue) {
         let meaning = [measure.title, measure.meaning]

@@ -106,7 +106,7 @@ impl Expression {
         if faults.is_empty() && measures.is_empty() {
             faults.push(Fault {
                 range: (0, text.len()),
-                message: "it speaks of no measure, so that it comes out the same for every plan"
+                message: "it uses no measure, so it gives the same result for every plan"
                     .to_owned(),
                 help: None,
             });
@@ -256,12 +256,12 @@ fn stops_at(text: &str, (line, column): (isize, isize)) -> Fault {
     match within.and_then(|at| Some((at, text.get(at..)?.chars().next()?))) {
         Some((at, character)) => Fault {
             range: (at, at + character.len_utf8()),
-            message: format!("the expression cannot be read on from `{character}`"),
+            message: format!("the expression cannot be read from `{character}` on"),
             help,
         },
         None => Fault {
             range: (0, text.len()),
-            message: "the expression ends before it is whole".to_owned(),
+            message: "the expression ends too early".to_owned(),
             help,
         },
     }

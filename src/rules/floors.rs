@@ -135,9 +135,9 @@ pub(super) fn below(policy: &Policy, above: &Floors) -> (Floors, Vec<Problem>) {
             );
             let mut problem = Problem::new("policy-loosens", value.span(), message);
             if let Some((_, span)) = by {
-                problem = problem.with(span, "it is set here");
+                problem = problem.with(span, "set here");
             }
-            problems.push(problem.help("keep to it: no figure counts below it"));
+            problems.push(problem.help("stay at or above it: no figure counts below it"));
             continue;
         }
         floors.0.retain(|raised| raised.floor != *floor);

@@ -46,7 +46,7 @@ pub(super) fn refusal(text: &str) -> Option<(usize, String)> {
             _ => {}
         }
         if open > MOST_BRACKETS {
-            let why = format!("more than {MOST_BRACKETS} brackets stand inside one another");
+            let why = format!("more than {MOST_BRACKETS} nested brackets");
             return Some((at, why));
         }
         if operators > MOST_OPERATORS || dots > MOST_OPERATORS {

@@ -111,7 +111,7 @@ fn reading_of(rule: &Rule, measure: &Measure, all: &[Measurement], subject: &str
         .filter(|r| measure.scope == Scope::Mission || r.subject == subject);
     let amiss = match (own.next(), own.next()) {
         (Some(one), None) => match &one.outcome {
-            Ok(known) if type_of(known.value) != measure.of => "is of another kind than it should",
+            Ok(known) if type_of(known.value) != measure.of => "is of the wrong kind",
             Ok(known) if !is_finite(known.value) => {
                 let unknown = not_finite(measure.name, known);
                 return Measurement {
@@ -141,7 +141,7 @@ fn reading_of(rule: &Rule, measure: &Measure, all: &[Measurement], subject: &str
 fn rule_line(rule: &Rule) -> Label {
     Label {
         span: rule.measure.span(),
-        text: "the rule asks for it here".to_owned(),
+        text: "the rule uses it here".to_owned(),
     }
 }
 
@@ -162,7 +162,7 @@ fn is_finite(value: Value) -> bool {
 fn not_finite(name: &str, known: &Measured) -> NotMeasured {
     NotMeasured {
         lack: Lack::Statement,
-        reason: format!("`{name}` does not come to a finite number"),
+        reason: format!("`{name}` is not a finite number"),
         remedy: String::new(),
         primary: known.primary.clone(),
         because: known.because.clone(),
@@ -269,7 +269,7 @@ fn reason(
             });
             return NotMeasured {
                 lack: Lack::Statement,
-                reason: format!("`{}` does not come to a finite number", expression.text()),
+                reason: format!("`{}` is not a finite number", expression.text()),
                 remedy: String::new(),
                 primary: first.unwrap_or_else(|| rule_line(rule)),
                 because: vec![rule_line(rule)],

@@ -29,11 +29,12 @@ pub(super) fn below(
     };
     let problem = (own.value != held.branch.value).then(|| {
         let message = format!(
-            "policy `{}` says which branch a launch is decided from; another one may hold what nobody reviewed",
+            "policy `{}` names the branch for launch decisions; another branch may hold what \
+             nobody reviewed",
             held.policy
         );
         Problem::new("policy-loosens", own.span(), message)
-            .with(held.branch.span(), "it is said here")
+            .with(held.branch.span(), "stated here")
             .help("leave it out here, or change it there")
     });
     (Some(held.clone()), problem)

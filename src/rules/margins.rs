@@ -94,8 +94,8 @@ pub(super) fn below(policy: &Policy, above: &Margins) -> (Margins, Vec<Problem>)
                 );
                 problems.push(
                     Problem::new("policy-loosens", share.span(), message)
-                        .with(held.share.span(), "it is set here")
-                        .help("keep to it, or change it there"),
+                        .with(held.share.span(), "set here")
+                        .help("stay within it, or change it there"),
                 );
             }
             _ => {

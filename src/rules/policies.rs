@@ -139,8 +139,8 @@ impl Policies {
         self.stands_in(effective).or_else(|| {
             self.in_doubt.contains(id).then(|| {
                 format!(
-                    "judged by policy `{id}` without what is wrong in its file, or in one that it \
-                     extends"
+                    "judged by policy `{id}` without the faulty parts of its file, or of one that \
+                     it extends"
                 )
             })
         })
@@ -233,7 +233,7 @@ fn unknown_policy(named: &Stated<String>, known: &[&str]) -> Problem {
 fn name_taken(policy: &Policy, read: &BTreeMap<String, Policy>) -> Option<Problem> {
     let id = &policy.id.value;
     if id == BUILTIN_POLICY {
-        let text = "`builtin` is the policy that offing brings, which no other may replace";
+        let text = "`builtin` is offing's own policy, which no other may replace";
         let problem = Problem::new("input-policy", policy.id.span(), text);
         return Some(problem.help("give this policy another id"));
     }
@@ -365,7 +365,7 @@ fn without_cycles<'a>(
                 if let Some(span) = span {
                     let names: Vec<String> = seen.iter().map(|id| format!("`{id}`")).collect();
                     let text = format!(
-                        "the policies extend one another in a ring: {}",
+                        "the policies extend one another in a circle: {}",
                         names.join(", ")
                     );
                     let problem = Problem::new("input-policy", span, text);

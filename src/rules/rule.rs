@@ -219,7 +219,7 @@ fn common_scope(
                             "input-rule",
                             expression.span(),
                             format!(
-                                "`{}` and `{}` are of different things, `{}` and `{}`, which \
+                                "`{}` and `{}` are about different things, `{}` and `{}`, which \
                                  cannot be paired",
                                 first.name,
                                 other.name,
@@ -227,7 +227,7 @@ fn common_scope(
                                 other.scope.name()
                             ),
                         )
-                        .help("a rule may speak of `mission` and of one other"),
+                        .help("a rule may use `mission` and one other subject"),
                     );
                     return None;
                 }
@@ -243,8 +243,7 @@ fn bound(fields: Fields<'_>, measure: &Expression) -> Option<Bound> {
     match measure.of() {
         Type::Truth => {
             if let Some((key, Some(node))) = limits.into_iter().find(|(_, node)| node.is_some()) {
-                let text =
-                    format!("`{name}` is true or false, so that `{key}` says nothing about it");
+                let text = format!("`{name}` is true or false, so `{key}` does not apply to it");
                 fields.problem(
                     Problem::new("input-rule", node.span, text)
                         .help("write `equals: true` or `equals: false`"),
@@ -262,18 +261,18 @@ fn bound(fields: Fields<'_>, measure: &Expression) -> Option<Bound> {
                 );
                 fields.problem(
                     Problem::new("input-rule", node.span, text)
-                        .help("bound it by `at_least` or `at_most`"),
+                        .help("limit it with `at_least` or `at_most`"),
                 );
                 return None;
             }
             if dimension.example().is_empty() {
                 let text = format!(
-                    "`{name}` comes to {}, for which there is no unit to write a limit in",
+                    "`{name}` is {}, for which no limit can be written",
                     dimension.with_article()
                 );
                 fields.problem(
                     Problem::new("input-rule", measure.span(), text)
-                        .help("divide by a quantity of its kind, so that a share is left"),
+                        .help("divide by a quantity of its kind, to get a share"),
                 );
                 return None;
             }

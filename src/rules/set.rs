@@ -115,7 +115,7 @@ impl RuleSet {
     fn taken(&self, rule: &Rule, by: usize) -> Problem {
         let id = &rule.id.value;
         let problem = if self.builtin.contains(id) {
-            let text = format!("`{id}` is a rule that offing brings, which no other may replace");
+            let text = format!("`{id}` is a built-in rule, which no other may replace");
             Problem::new("input-rule", rule.id.span(), text)
                 .help("give this rule another id; a policy may tighten the built-in one")
         } else {

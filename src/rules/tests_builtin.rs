@@ -235,7 +235,7 @@ fn a_measure_that_the_catalogue_lacks_is_told_of() {
     assert_eq!(problems.len(), 1);
     assert_eq!(
         problems[0].message,
-        "`measure`: `end.stand_off` is not a measure that is known"
+        "`measure`: unknown measure `end.stand_off`"
     );
     let path = sources.path(problems[0].span.source);
     assert_eq!(path, "builtin:rules/recovery/stand-off.yaml");
@@ -246,8 +246,8 @@ fn a_rule_is_explained() {
     let (sources, effective) = builtin();
     let rule = effective.get("reserve-at-turnaround").expect("there");
     let text = explain(rule, None, &builtin_catalogue(), &sources);
-    let start = "reserve-at-turnaround: Energy left over at the turnaround, once the return leg is \
-                 paid for\n\nWhat is measured\n  \
+    let start = "reserve-at-turnaround: Energy left over after the return leg, if the boat turns back \
+                 at the worst point\n\nWhat is measured\n  \
                  mission.reserve_at_turnaround: An invented measure.\n  It is measured somehow.\n\n\
                  What passes\n  at least 30 % (set by \
                  builtin:rules/energy/reserve-at-turnaround.yaml:7)\n  severity: error (set by \
@@ -255,8 +255,8 @@ fn a_rule_is_explained() {
     assert!(text.starts_with(start), "{text}");
     let end = "What a plan must state for it\n  - something that a plan states\n\nHow it fails\n  It \
                fails where `mission.reserve_at_turnaround` is less than 30 %; a value at its limit \
-               passes.\n  Where something that it needs is not stated, it cannot be judged, and that \
-               is a finding of the same severity.\n";
+               passes.\n  If a plan does not state something that it needs, it cannot be evaluated, and \
+               that is a finding of the same severity.\n";
     assert!(text.ends_with(end), "{text}");
     let rule = effective.get("end-action").expect("there");
     let text = explain(rule, None, &builtin_catalogue(), &sources);

@@ -16,14 +16,11 @@ fn one(expression: &str) -> (String, String, String) {
 #[test]
 fn a_measure_that_is_not_known_is_refused_with_the_nearest() {
     let (message, span, help) = one("mission.rech / q(\"1 m\")");
-    assert_eq!(
-        message,
-        "`measure`: `mission.rech` is not a measure that is known"
-    );
+    assert_eq!(message, "`measure`: unknown measure `mission.rech`");
     assert_eq!(span, "mission.rech");
     assert_eq!(help, "did you mean `mission.reach`?");
     let (message, span, help) = one("2.0 * tide");
-    assert_eq!(message, "`measure`: `tide` is not a measure that is known");
+    assert_eq!(message, "`measure`: unknown measure `tide`");
     assert_eq!(span, "tide");
     assert_eq!(help, "`offing measures` lists them");
 }
@@ -70,7 +67,7 @@ fn whole_numbers_are_refused_with_the_way_to_write_them() {
     let (message, span, help) = one("mission.reserve * 2");
     assert_eq!(
         message,
-        "`measure`: `2` is a whole number, which is not calculated with measured ones"
+        "`measure`: `2` is a whole number, which cannot be combined with measured ones"
     );
     assert_eq!(
         (span.as_str(), help.as_str()),
@@ -109,7 +106,8 @@ fn truths_and_quantities_are_kept_apart() {
     let (message, ..) = one("mission.reserve == 1.0");
     assert_eq!(
         message,
-        "`measure`: quantities are not compared for equality: two measured ones never are the same"
+        "`measure`: quantities cannot be compared for equality: two measured ones are never the \
+         same"
     );
 }
 
@@ -142,7 +140,7 @@ fn what_has_no_place_in_a_rule_is_refused() {
     let (message, span, help) = one("mission.reserve + \"30 %\"");
     assert_eq!(
         message,
-        "`measure`: a text has no place in a rule, save as a quantity"
+        "`measure`: a text has no place in a rule, except as a quantity"
     );
     assert_eq!(span, "\"30 %\"");
     assert_eq!(help, "write a quantity as `q(\"30 m\")`");
@@ -153,7 +151,7 @@ fn what_has_no_place_in_a_rule_is_refused() {
     let (message, ..) = one("mission.reserve + 1e999");
     assert_eq!(
         message,
-        "`measure`: the expression cannot be read on from `1`"
+        "`measure`: the expression cannot be read from `1` on"
     );
 }
 
@@ -197,17 +195,17 @@ fn what_is_no_expression_is_refused_where_it_stops() {
     let (message, span, _) = one("mission.reach @ 2.0");
     assert_eq!(
         message,
-        "`measure`: the expression cannot be read on from `@`"
+        "`measure`: the expression cannot be read from `@` on"
     );
     assert_eq!(span, "@");
     let (message, span, _) = one("mission.reach / q(\"5 °\") )");
     assert_eq!(
         message,
-        "`measure`: the expression cannot be read on from `)`"
+        "`measure`: the expression cannot be read from `)` on"
     );
     assert_eq!(span, ")");
     let (message, span, _) = one("mission.reach <");
-    assert_eq!(message, "`measure`: the expression ends before it is whole");
+    assert_eq!(message, "`measure`: the expression ends too early");
     assert_eq!(span, "mission.reach <");
 }
 
@@ -216,7 +214,7 @@ fn an_expression_without_measures_is_refused() {
     let (message, ..) = one("1.0 / 2.0");
     assert_eq!(
         message,
-        "`measure`: it speaks of no measure, so that it comes out the same for every plan"
+        "`measure`: it uses no measure, so it gives the same result for every plan"
     );
 }
 
@@ -253,10 +251,7 @@ fn deep_and_long_expressions_are_refused_before_they_are_parsed() {
     );
     let nest = format!("{}mission.reserve{}", "(".repeat(17), ")".repeat(17));
     let (message, span, _) = one(&nest);
-    assert_eq!(
-        message,
-        "`measure`: more than 16 brackets stand inside one another"
-    );
+    assert_eq!(message, "`measure`: more than 16 nested brackets");
     assert_eq!(span, "(");
     let wide = format!("'mission.reserve {}'", "°".repeat(600));
     assert!(one(&wide).0.ends_with("bytes long; at most 1000 are read"));
@@ -350,6 +345,6 @@ fn a_chain_of_decimal_points_is_no_way_round_the_count() {
     assert!(
         one(&chain)
             .0
-            .starts_with("`measure`: the expression cannot be read on from")
+            .starts_with("`measure`: the expression cannot be read from")
     );
 }

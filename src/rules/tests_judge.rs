@@ -129,7 +129,7 @@ fn what_is_not_finite_is_unknown_wherever_it_arises() {
             assert_eq!(judgement.verdict, Verdict::Unknown, "{lines} of {bad}");
             assert_eq!(
                 judgement.unknown.expect("a reason").reason,
-                "`mission.reach` does not come to a finite number"
+                "`mission.reach` is not a finite number"
             );
         }
     }
@@ -141,7 +141,7 @@ fn what_is_not_finite_is_unknown_wherever_it_arises() {
         assert_eq!(judgement.verdict, Verdict::Unknown);
         assert_eq!(
             judgement.unknown.expect("a reason").reason,
-            format!("`{division} > q(\"1 m/s\")` does not come to a finite number")
+            format!("`{division} > q(\"1 m/s\")` is not a finite number")
         );
     }
 }
@@ -304,7 +304,7 @@ fn readings_that_are_not_as_the_catalogue_has_them_are_unknown() {
     let wrong = one(lines, &|_| truth(Some(true)));
     assert_eq!(
         wrong.unknown.expect("a reason").reason,
-        "`mission.reach` is of another kind than it should"
+        "`mission.reach` is of the wrong kind"
     );
     let twice = one(lines, &|name| figures(name, &[("", 50.0), ("", 5.0)]));
     assert_eq!(

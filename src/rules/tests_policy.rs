@@ -101,11 +101,11 @@ fn a_first_policy_may_loosen_with_a_reason_and_it_is_noted() {
     assert_eq!(
         team.notes(),
         [
-            "policy `team` asks for less than rule `reserve` does by itself: the severity is \
-             warning in place of error; its reason: A new pack.",
-            "policy `team` asks for less than rule `reserve` does by itself: the limit is at least \
-             25 % in place of at least 30 %; its reason: A new pack.",
-            "policy `team` asks for less than rule `returns` does by itself: it is not judged; its \
+            "policy `team` is less strict than rule `reserve` by itself: the severity is warning \
+             in place of error; its reason: A new pack.",
+            "policy `team` is less strict than rule `reserve` by itself: the limit is at least 25 \
+             % in place of at least 30 %; its reason: A new pack.",
+            "policy `team` is less strict than rule `returns` by itself: it is not judged; its \
              reason: One way.",
         ]
     );
@@ -121,27 +121,27 @@ fn loosening_without_a_reason_is_refused_and_undone() {
         (
             "reserve: {at_least: 25 %}",
             "25 %",
-            "rule `reserve`: `at least 25 %` is looser than `at least 30 %`, and no reason is given",
+            "rule `reserve`: `at least 25 %` is looser than `at least 30 %`, without a reason",
         ),
         (
             "reserve: {at_least: 29 %, reason: ' '}",
             "29 %",
-            "rule `reserve`: `at least 29 %` is looser than `at least 30 %`, and no reason is given",
+            "rule `reserve`: `at least 29 %` is looser than `at least 30 %`, without a reason",
         ),
         (
             "reach: {at_most: 1 km}",
             "1 km",
-            "rule `reach`: `at most 1000 m` is looser than `at most 900 m`, and no reason is given",
+            "rule `reach`: `at most 1000 m` is looser than `at most 900 m`, without a reason",
         ),
         (
             "reserve: {severity: advice}",
             "advice",
-            "rule `reserve`: `advice` is looser than `error`, and no reason is given",
+            "rule `reserve`: `advice` is looser than `error`, without a reason",
         ),
         (
             "reserve: {enabled: false}",
             "false",
-            "rule `reserve`: `off` is looser than `on`, and no reason is given",
+            "rule `reserve`: `off` is looser than `on`, without a reason",
         ),
     ] {
         let text = format!("id: team\nrules:\n  {setting}");
@@ -190,7 +190,7 @@ fn a_child_loosens_only_what_is_left_open() {
         assert_eq!(problems.len(), 1);
         assert_eq!(problems[0].message, message);
         assert_eq!(problems[0].code, "policy-loosens");
-        assert_eq!(problems[0].related[0].1, "it is set here");
+        assert_eq!(problems[0].related[0].1, "set here");
         assert_eq!(words(&policies, "child", "reserve"), "at least 35 %");
         if setting.contains("32") {
             let related = problems[0].related[0].0;
@@ -244,8 +244,8 @@ fn a_child_that_takes_back_a_loosening_is_not_noted() {
     assert_eq!(
         notes("half"),
         [
-            "policy `half` asks for less than rule `reserve` does by itself: the limit is at least \
-             25 % in place of at least 30 %; its reason: R."
+            "policy `half` is less strict than rule `reserve` by itself: the limit is at least 25 \
+             % in place of at least 30 %; its reason: R."
         ]
     );
     assert_eq!(notes("whole"), Vec::<String>::new());
@@ -328,12 +328,12 @@ fn policies_that_extend_one_another_in_a_ring_are_refused() {
         shown(&problems, &sources),
         [
             (
-                "the policies extend one another in a ring: `b`, `c`, `b`".to_owned(),
+                "the policies extend one another in a circle: `b`, `c`, `b`".to_owned(),
                 "c".to_owned(),
                 "one of them must extend `builtin`".to_owned()
             ),
             (
-                "the policies extend one another in a ring: `self`, `self`".to_owned(),
+                "the policies extend one another in a circle: `self`, `self`".to_owned(),
                 "self".to_owned(),
                 "one of them must extend `builtin`".to_owned()
             ),
@@ -349,7 +349,7 @@ fn names_of_policies_are_taken_once() {
     assert_eq!(
         single(&["id: builtin\nrules: {}"]),
         (
-            "`builtin` is the policy that offing brings, which no other may replace".to_owned(),
+            "`builtin` is offing's own policy, which no other may replace".to_owned(),
             "builtin".to_owned(),
             "give this policy another id".to_owned()
         )

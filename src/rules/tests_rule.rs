@@ -55,8 +55,7 @@ fn a_bound_of_another_kind_than_the_measure_is_refused() {
     assert_eq!(
         single("measure: mission.returns\nat_most: 4 m"),
         (
-            "`mission.returns` is true or false, so that `at_most` says nothing about it"
-                .to_owned(),
+            "`mission.returns` is true or false, so `at_most` does not apply to it".to_owned(),
             "4 m".to_owned(),
             "write `equals: true` or `equals: false`".to_owned()
         )
@@ -66,17 +65,17 @@ fn a_bound_of_another_kind_than_the_measure_is_refused() {
         (
             "`mission.reach` is a length, which no measurement equals exactly".to_owned(),
             "true".to_owned(),
-            "bound it by `at_least` or `at_most`".to_owned()
+            "limit it with `at_least` or `at_most`".to_owned()
         )
     );
     assert_eq!(
         single("measure: mission.reach * mission.delay\nat_least: 4 m"),
         (
-            "`mission.reach * mission.delay` comes to a quantity in m·s, for which there is no \
-             unit to write a limit in"
+            "`mission.reach * mission.delay` is a quantity in m·s, for which no limit can be \
+             written"
                 .to_owned(),
             "mission.reach * mission.delay".to_owned(),
-            "divide by a quantity of its kind, so that a share is left".to_owned()
+            "divide by a quantity of its kind, to get a share".to_owned()
         )
     );
     assert_eq!(
@@ -98,7 +97,7 @@ fn a_condition_must_be_true_or_false() {
     assert_eq!(
         single("measure: mission.reach\nat_least: 6 m\napplies_when: mission.dely > q(\"1 s\")"),
         (
-            "`applies_when`: `mission.dely` is not a measure that is known".to_owned(),
+            "`applies_when`: unknown measure `mission.dely`".to_owned(),
             "mission.dely".to_owned(),
             "did you mean `mission.delay`?".to_owned()
         )
@@ -109,11 +108,11 @@ fn a_condition_must_be_true_or_false() {
 fn measures_of_two_scopes_cannot_be_paired() {
     let due = |span: &str| {
         (
-            "`link.margin` and `end.depth` are of different things, `link` and `end`, which cannot \
-             be paired"
+            "`link.margin` and `end.depth` are about different things, `link` and `end`, which \
+             cannot be paired"
                 .to_owned(),
             span.to_owned(),
-            "a rule may speak of `mission` and of one other".to_owned(),
+            "a rule may use `mission` and one other subject".to_owned(),
         )
     };
     let both = "link.margin > q(\"3 dB\") && end.depth > q(\"1 m\")";
@@ -174,7 +173,7 @@ fn a_team_rule_cannot_take_the_name_of_another() {
         shown(&problems, &sources),
         [
             (
-                "`link-margin` is a rule that offing brings, which no other may replace".to_owned(),
+                "`link-margin` is a built-in rule, which no other may replace".to_owned(),
                 "link-margin".to_owned(),
                 "give this rule another id; a policy may tighten the built-in one".to_owned()
             ),
@@ -184,7 +183,7 @@ fn a_team_rule_cannot_take_the_name_of_another() {
                 "give one of them another id".to_owned()
             ),
             (
-                "`measure`: `link.margn` is not a measure that is known".to_owned(),
+                "`measure`: unknown measure `link.margn`".to_owned(),
                 "link.margn".to_owned(),
                 "did you mean `link.margin`?".to_owned()
             ),
@@ -223,13 +222,27 @@ fn examples_that_do_not_come_out_are_told() {
     assert_eq!(
         lines,
         [
-            ("rule `r` must be broken by mission `b`, for which it could not be judged".to_owned(), "b"),
-            ("rule `r` must be broken by mission `c`, which keeps it".to_owned(), "c"),
-            ("rule `r` must be kept by mission `e`, to which it does not apply".to_owned(), "e"),
-            ("rule `r` must be kept by mission `f`, which breaks it".to_owned(), "f"),
             (
-                "rule `r` must be kept by mission `g`, which was not checked: there is no sound mission \
-                 of this id"
+                "rule `r` must fail for mission `b`, for which it could not be \
+              evaluated"
+                    .to_owned(),
+                "b"
+            ),
+            (
+                "rule `r` must fail for mission `c`, which passes it".to_owned(),
+                "c"
+            ),
+            (
+                "rule `r` must pass for mission `e`, to which it does not apply".to_owned(),
+                "e"
+            ),
+            (
+                "rule `r` must pass for mission `f`, which fails it".to_owned(),
+                "f"
+            ),
+            (
+                "rule `r` must pass for mission `g`, which was not checked: there is no valid \
+                 mission of this id"
                     .to_owned(),
                 "g"
             ),

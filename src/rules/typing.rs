@@ -96,7 +96,7 @@ impl Check<'_> {
                 self.fault(
                     range,
                     format!(
-                        "`{number}` is a whole number, which is not calculated with measured ones"
+                        "`{number}` is a whole number, which cannot be combined with measured ones"
                     ),
                     Some(&format!(
                         "write `{number}.0`, or a quantity such as `q(\"{number} m\")`"
@@ -108,14 +108,14 @@ impl Check<'_> {
                 self.fault(
                     range,
                     format!(
-                        "`{shown}` is a whole number, which is not calculated with measured ones"
+                        "`{shown}` is a whole number, which cannot be combined with measured ones"
                     ),
                     Some("write it with a decimal point, such as `2.0`"),
                 )
             }
             LiteralValue::String(_) => self.fault(
                 range,
-                "a text has no place in a rule, save as a quantity",
+                "a text has no place in a rule, except as a quantity",
                 Some("write a quantity as `q(\"30 m\")`"),
             ),
             LiteralValue::Bytes(_) | LiteralValue::Null => {
@@ -332,7 +332,7 @@ impl Check<'_> {
             (Type::Truth, Type::Truth) => Some(Type::Truth),
             _ => self.fault(
                 range,
-                "quantities are not compared for equality: two measured ones never are the same",
+                "quantities cannot be compared for equality: two measured ones are never the same",
                 Some("compare them by `<=` or `>=`"),
             ),
         }
@@ -375,7 +375,7 @@ pub(super) fn unknown_measure(name: &str, range: (usize, usize), catalogue: &[Me
     };
     Fault {
         range,
-        message: format!("`{name}` is not a measure that is known"),
+        message: format!("unknown measure `{name}`"),
         help: Some(help),
     }
 }

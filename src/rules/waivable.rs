@@ -48,7 +48,7 @@ impl Waivable {
             all.push((text, self.longest.span()));
         }
         if other.signed.value && !self.signed.value {
-            let text = "its waiver need no longer be signed".to_owned();
+            let text = "its waiver no longer needs a signature".to_owned();
             all.push((text, self.signed.span()));
         }
         all
@@ -103,14 +103,13 @@ pub(super) fn below(
         if !opened(id)
             && let Some((what, span)) = wider.first()
         {
-            let message = format!(
-                "rule `{id}`: {what}, which the policy that this one extends does not leave open"
-            );
+            let message =
+                format!("rule `{id}`: {what}, which the extended policy does not leave open");
             let mut problem = Problem::new("policy-loosens", *span, message).help(format!(
-                "take it away, or have that policy list `{id}` under `open`"
+                "remove it, or let that policy list `{id}` under `open`"
             ));
             if let Some(held) = held {
-                problem = problem.with(held.rule.span(), "what may be waived there");
+                problem = problem.with(held.rule.span(), "waivable there");
             }
             problems.push(problem);
             continue;

@@ -47,7 +47,7 @@ impl EffectivePolicy {
             if !earlier.open.iter().any(|was| was.value == now.value) {
                 all.push(Weaker {
                     rule: now.value.clone(),
-                    what: format!("rule `{}` is now open to be loosened", now.value),
+                    what: format!("rule `{}` may now be loosened", now.value),
                     by: Some(now.span()),
                     was: earlier.span,
                 });
@@ -69,7 +69,7 @@ impl EffectivePolicy {
             // The same words in two files may name two files.
             all.push(Weaker {
                 rule: String::new(),
-                what: "whose signatures count is said elsewhere".to_owned(),
+                what: "another place now says whose signatures count".to_owned(),
                 by: Some(own.signers.span()),
                 was: theirs.signers.span(),
             });
@@ -133,7 +133,7 @@ impl EffectivePolicy {
             if !self.checklist.iter().any(|now| now.value == was.value) {
                 all.push(Weaker {
                     rule: String::new(),
-                    what: format!("the checklist item `{}` is no longer demanded", was.value),
+                    what: format!("the checklist item `{}` is no longer required", was.value),
                     by: None,
                     was: was.span(),
                 });
@@ -160,11 +160,11 @@ impl EffectivePolicy {
             if now.is_none_or(|now| now.value != was.branch.value) {
                 let what = match now {
                     Some(now) => format!(
-                        "a launch is decided from branch `{}` in place of `{}`",
+                        "launch decisions are made from branch `{}` in place of `{}`",
                         now.value, was.branch.value
                     ),
                     None => format!(
-                        "a launch is no longer decided from branch `{}` alone",
+                        "launch decisions are no longer made from branch `{}` alone",
                         was.branch.value
                     ),
                 };
@@ -193,7 +193,7 @@ impl EffectivePolicy {
         };
         let now = self.approvals.as_ref();
         if now.is_none_or(|now| now.signers.value != was.signers.value) {
-            let what = "whose signatures count is said elsewhere, or no longer".to_owned();
+            let what = "another place now says whose signatures count, or no longer".to_owned();
             add(what, now.map(|now| now.signers.span()), was.signers.span());
         }
         for role in &was.needed {
@@ -217,7 +217,7 @@ impl EffectivePolicy {
         ];
         for (what, was, still) in asked {
             if let (Some(was), None) = (was, still) {
-                let what = format!("{what} need no signature any more");
+                let what = format!("{what} no longer need a signature");
                 add(what, now.map(|now| now.signers.span()), was);
             }
         }
@@ -237,7 +237,7 @@ impl RuleInForce {
             let what = match part {
                 Part::Limit(_) => "the limit",
                 Part::Severity => "the severity",
-                Part::Enabled => "whether it is judged",
+                Part::Enabled => "whether it applies",
             };
             all.push(Weaker {
                 rule: id.clone(),
@@ -266,7 +266,7 @@ impl RuleInForce {
         if !same {
             all.push(Weaker {
                 rule: id.clone(),
-                what: format!("rule `{id}` measures something else, or is judged at other times"),
+                what: format!("rule `{id}` measures something else, or applies in other cases"),
                 by: Some(self.rule.id.span()),
                 was: was.rule.id.span(),
             });

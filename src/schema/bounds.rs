@@ -41,7 +41,7 @@ impl Bounds {
         low: 0.01,
         low_included: true,
         high: 0.15,
-        words: "between 1 %, less than which no craft adrift was found to make, and 15 %, twice the most",
+        words: "between 1 %, the least found for craft adrift, and 15 %, twice the most",
     };
     /// Thrust power per shaft power. The propellers of small thrusters come to 30 % to 60 %; one below a
     /// quarter is fouled, or the figure is a slip (common practice, no source).
@@ -49,7 +49,7 @@ impl Bounds {
         low: 0.25,
         low_included: true,
         high: 1.0,
-        words: "between 25 %, less than which no working propeller gives, and 100 %",
+        words: "between 25 %, the least that a working propeller gives, and 100 %",
     };
     /// Shaft power per electrical power. Small motors with their controllers come to 60 % to 85 % under
     /// load; one that heats away more than a half is failing (common practice, no source).
@@ -57,7 +57,7 @@ impl Bounds {
         low: 0.5,
         low_included: true,
         high: 1.0,
-        words: "between 50 %, less than which no working motor gives, and 100 %",
+        words: "between 50 %, the least that a working motor gives, and 100 %",
     };
     /// The least speed at which a boat steers: below 5 cm/s a small hull drifts with the air and the water
     /// whichever way it points (common practice, no source).
@@ -81,7 +81,7 @@ impl Bounds {
         low: 0.0,
         low_included: false,
         high: 15.0,
-        words: "more than 0 m/s and at most 15 m/s, past which no small craft is counted on",
+        words: "more than 0 m/s and at most 15 m/s, beyond which no plan may count on small craft",
     };
     /// A length of the hull. Small craft end at 24 m (ISO 8666, from memory), and nothing here is
     /// made for larger ones.
@@ -89,7 +89,7 @@ impl Bounds {
         low: 0.0,
         low_included: false,
         high: 24.0,
-        words: "more than 0 m and at most 24 m, where small craft end",
+        words: "more than 0 m and at most 24 m, the upper limit of small craft",
     };
     /// The sustained wind that a boat may be out in. A storm begins at 24.5 m/s (force 10 of the
     /// Beaufort scale, WMO-No. 306, from memory); no small boat is out in one.
@@ -104,7 +104,7 @@ impl Bounds {
         low: 0.0,
         low_included: false,
         high: 37.0,
-        words: "more than 0 m/s and at most 37 m/s, what gusts come to where a storm begins",
+        words: "more than 0 m/s and at most 37 m/s, the gusts of a beginning storm",
     };
     /// A transmitter's power: past 100 W no link of a small boat transmits (common practice, no
     /// source).
@@ -137,14 +137,14 @@ impl Bounds {
         low: 1e8,
         low_included: true,
         high: 1e10,
-        words: "between 100 MHz and 10 GHz, where the loss of the path can be computed",
+        words: "between 100 MHz and 10 GHz, the range of the path loss model",
     };
     /// The longest distance over which a bed is drawn from one sounding to the next (our own proposal).
     pub const BED_EDGE: Self = Self {
         low: 0.0,
         low_included: false,
         high: 2000.0,
-        words: "more than 0 m and at most 2 km, past which nobody knows the bed in between",
+        words: "more than 0 m and at most 2 km, beyond which nobody knows the bed in between",
     };
     /// The error of a depth or a level: 1 cm is what a staff at a gauge is read to (common practice, no
     /// source).
@@ -152,7 +152,7 @@ impl Bounds {
         low: 0.01,
         low_included: true,
         high: 100.0,
-        words: "between 1 cm, what a staff is read to, and 100 m",
+        words: "between 1 cm, the resolution of a staff, and 100 m",
     };
     /// The time by which a position and its depth may be apart: 1 ms where one clock stamps both (common
     /// practice, no source).
@@ -160,7 +160,7 @@ impl Bounds {
         low: 0.001,
         low_included: true,
         high: 60.0,
-        words: "between 1 ms, where one clock stamps both, and 60 s",
+        words: "between 1 ms, for one clock that stamps both, and 60 s",
     };
     /// The height of an antenna over the water, on a hill at most (common practice, no source).
     pub const ANTENNA_HEIGHT: Self = Self {
@@ -175,7 +175,7 @@ impl Bounds {
         low: 0.01,
         low_included: true,
         high: 1000.0,
-        words: "between 1 cm, what a receiver is good for at best, and 1 km",
+        words: "between 1 cm, the best that a receiver does, and 1 km",
     };
     /// The depth that a water has everywhere off its launch sites, which its shore is a part of
     /// (common practice, no source).
@@ -183,7 +183,7 @@ impl Bounds {
         low: 0.0,
         low_included: true,
         high: 100.0,
-        words: "between 0 m and 100 m, more than which no water has everywhere up to its shore",
+        words: "between 0 m and 100 m, more than any water has right up to its shore",
     };
     /// Any finite value.
     pub const ANY: Self = Self {
@@ -214,7 +214,7 @@ impl Bounds {
         low: 0.5 * std::f64::consts::PI / 180.0 - 1e-12,
         low_included: true,
         high: 60.0 * std::f64::consts::PI / 180.0,
-        words: "between 0.5°, truer than which no transducer hangs, and 60°",
+        words: "between 0.5°, the best that anybody mounts a transducer, and 60°",
     };
     /// A share that leaves something.
     pub const PART: Self = Self {

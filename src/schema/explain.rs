@@ -61,7 +61,7 @@ pub(super) fn unknown_field(
         .and_then(Json::as_object)
         .map(|map| map.keys().map(String::as_str).collect())
         .unwrap_or_default();
-    let text = format!("`{name}` is not a field that is known{}", place(pointer));
+    let text = format!("unknown field `{name}`{}", place(pointer));
     let problem = Problem::new("input-schema", span, text);
     match another_word(name, &known).or_else(|| nearest(name, &known)) {
         Some(near) => problem
@@ -163,10 +163,10 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
             "`{field}` is too short: at least {limit} {} needed",
             if *limit == 1 { "is" } else { "are" }
         ),
-        Kind::MaxItems { limit } => format!("`{field}` is too long: at most {limit} are read"),
+        Kind::MaxItems { limit } => format!("`{field}` is too long: at most {limit} count"),
         Kind::MinLength { .. } => format!("`{field}` is empty"),
         Kind::MaxLength { limit } => {
-            format!("`{field}` is too long: at most {limit} characters are read")
+            format!("`{field}` is too long: at most {limit} characters")
         }
         Kind::Minimum { limit } => {
             format!("`{field}` is {}; it must be {limit} or more", shown(node))
@@ -315,7 +315,7 @@ fn wrong_type(
         jsonschema::error::TypeKind::Multiple(_) => "another form".to_owned(),
     };
     let hint = match (&node.value, expected.as_str()) {
-        (Value::Null, _) => "; nothing is written after the colon".to_owned(),
+        (Value::Null, _) => "; there is nothing after the colon".to_owned(),
         (_, "a mapping") => schema
             .and_then(|s| s.get("x-form"))
             .and_then(Json::as_str)

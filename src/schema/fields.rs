@@ -178,10 +178,7 @@ impl<'a> Fields<'a> {
         what: &str,
     ) -> Stated<T> {
         if self.get(key).is_none() {
-            let text = format!(
-                "{what} is taken as {}, `{key}` not being stated",
-                default.quantity()
-            );
+            let text = format!("{what} {} (`{key}` not stated)", default.quantity());
             return Stated::assumed(default, self.key_span, text);
         }
         // A malformed value is already a problem, so the file is not judged with the stand-in.
@@ -201,7 +198,7 @@ impl<'a> Fields<'a> {
     ) -> Stated<T> {
         if self.get(key).is_none() {
             let text = format!(
-                "{what} is not stated (`{key}`); {} stands in for it where figures are shown",
+                "{what} is not stated (`{key}`); figures use {}",
                 stand_in.quantity()
             );
             return Stated::missing(stand_in, self.key_span, text);
@@ -217,7 +214,7 @@ impl<'a> Fields<'a> {
             None => Stated::assumed(
                 default,
                 self.key_span,
-                format!("{what} is taken as {default}, `{key}` not being stated"),
+                format!("{what} {default} (`{key}` not stated)"),
             ),
             Some(node) => match node.as_number() {
                 Some(value) => Stated::written(value, node.span),

@@ -131,7 +131,10 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
     let more = problems.len().saturating_sub(MOST);
     if more > 0 {
         problems.truncate(MOST);
-        let text = format!("the file departs from its schema in {more} more places, not told here");
+        let text = format!(
+            "the file departs from its schema in {more} more places, not shown \
+                            here"
+        );
         problems.push(Problem::new("input-schema", root.span, text));
     }
     problems

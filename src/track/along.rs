@@ -40,12 +40,10 @@ pub struct Matched {
 #[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum NoMatch {
     /// There is no leg with a length, or no sample.
-    #[error("there is nothing to lay along a route, or no route")]
+    #[error("there is no track to match to a route, or no route")]
     Nothing,
     /// There are too many samples.
-    #[error(
-        "the track has too many samples for the length of the route; take one of every {every}, which tells as much"
-    )]
+    #[error("the track has too many samples for the length of the route; one in {every} is enough")]
     TooMuch {
         /// Of how many samples one can be taken.
         every: usize,

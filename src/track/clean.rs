@@ -87,27 +87,21 @@ impl Counts {
     #[must_use]
     pub fn told(&self) -> Vec<String> {
         let all = [
-            (self.duplicates, "a fix that was recorded twice, taken out"),
+            (self.duplicates, "a fix recorded twice, removed"),
             (
                 self.same_time,
-                "two places at one time, the second taken out",
+                "two positions at one time, the second removed",
             ),
-            (self.late, "a fix that came late, taken out"),
-            (
-                self.spikes,
-                "a place that the boat cannot have been at, taken out",
-            ),
-            (self.alone, "a fix alone between two breaks, taken out"),
+            (self.late, "a late fix, removed"),
+            (self.spikes, "a position out of the boat's reach, removed"),
+            (self.alone, "a lone fix between two gaps, removed"),
             (
                 self.gaps,
                 "a gap in the fixes, the track in two pieces there",
             ),
             (self.set_back, "the clock set back, split there"),
             (self.set_forward, "the clock set forward, split there"),
-            (
-                self.elsewhere,
-                "the boat elsewhere of a sudden, split there",
-            ),
+            (self.elsewhere, "the boat suddenly elsewhere, split there"),
         ];
         let found = all.into_iter().filter(|(count, _)| *count > 0);
         found

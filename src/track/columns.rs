@@ -264,15 +264,14 @@ link: { column: q, unit: '%' }
             );
         }
         let told = Columns::read(&WHOLE.replace("column: d,", "column: u,")).unwrap_err();
-        let due =
-            "line 8: the column `u` is that of `voltage` already, and cannot be that of `depth`";
+        let due = "line 8: the column `u` is already `voltage`, and cannot be `depth` too";
         assert_eq!(told, [due]);
         // Of a file of another kind nothing else is told.
         let told =
             Columns::read("kind: site\nformat: 1\nid: quenderby\nwater: fresh\n").unwrap_err();
         assert_eq!(
             told,
-            ["line 1: this is a file of kind `site`, and not of `track-columns`"]
+            ["line 1: this is a file of kind `site`, not `track-columns`"]
         );
         assert!(Columns::read("").is_err());
         assert!(Columns::read("[").is_err());

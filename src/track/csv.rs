@@ -125,8 +125,12 @@ fn other_delimiter(headings: &[String], delimiter: char) -> String {
         .find(|other| *other != delimiter && only.contains(*other));
     found.map_or_else(String::new, |other| {
         format!(
-            "; its cells seem to be apart by {}, which the file of columns says with `delimiter: \"{}\"`",
-            if other == '\t' { "tabs".to_owned() } else { format!("`{other}`") },
+            "; {} seems to separate its cells; say so in the columns file with `delimiter: \"{}\"`",
+            if other == '\t' {
+                "tabs".to_owned()
+            } else {
+                format!("`{other}`")
+            },
             other.escape_default()
         )
     })
@@ -218,7 +222,7 @@ fn number(cell: &str) -> Result<f64, String> {
     read.filter(|value| value.is_finite()).ok_or_else(|| {
         let shown: String = cell.chars().take(40).collect();
         let hint = if cell.contains(',') {
-            "; decimals stand behind a point"
+            "; write decimals after a point"
         } else {
             ""
         };

@@ -101,7 +101,7 @@ impl Aside {
     #[must_use]
     pub fn few(&self) -> String {
         format!(
-            "{} × a {} that the boat cannot have, put aside",
+            "{} × a {} that the boat cannot have, set aside",
             self.count,
             self.quantity.word()
         )
@@ -195,7 +195,7 @@ impl Plausible {
                 Recorded::Link,
                 Ratio::DIMENSION,
                 (0.0, 1.0 + 1e-9, 0.0),
-                "no more comes through than all of it".to_owned(),
+                "no more than all of it can come through".to_owned(),
                 None,
             ),
             of(
@@ -306,9 +306,9 @@ impl Bound {
             count,
             of: sorted.len(),
             why: if self.is_share_of_one(&sorted, 1.0) {
-                format!("reads as {read} in the middle, and never as more than 1 %")
+                format!("its median reads as {read}, and it never exceeds 1 %")
             } else {
-                format!("reads as {read} in the middle, and {}", self.why)
+                format!("its median reads as {read}, and {}", self.why)
             },
             meant: self.meant(&sorted, column),
             line: self.line,
@@ -323,7 +323,7 @@ impl Bound {
         }
         let column = column?;
         if self.is_share_of_one(sorted, 1.0) {
-            return Some("is it a share of 1, and no per cent?".to_owned());
+            return Some("is it a share of 1, not a percentage?".to_owned());
         }
         let units: Vec<(&str, f64)> = units(self.quantity)
             .iter()
@@ -343,13 +343,13 @@ impl Bound {
         }
         match self.quantity {
             Recorded::Current if self.fits(sorted, -1.0) => {
-                Some("is it counted into the pack? Then say `flow: into the pack`".to_owned())
+                Some("is positive current into the pack? Then say `flow: into the pack`".to_owned())
             }
             Recorded::Current => {
                 let turned = fitting(-1.0);
                 (!turned.is_empty()).then(|| {
                     format!(
-                        "did you mean {}, counted into the pack (`flow: into the pack`)?",
+                        "did you mean {}, positive into the pack (`flow: into the pack`)?",
                         turned.join(" or ")
                     )
                 })
@@ -358,14 +358,14 @@ impl Bound {
                 Some("did the recorder leave out the sign, or did you mean `%`?".to_owned())
             }
             Recorded::Depth if self.fits(sorted, -1.0) => {
-                Some("is it counted upwards? A depth is positive".to_owned())
+                Some("is it positive upwards? A depth is positive".to_owned())
             }
             Recorded::Voltage => {
                 let cells = 2..=64;
                 let of_one = cells
                     .into_iter()
                     .any(|cells| self.fits(sorted, f64::from(cells)));
-                of_one.then(|| "is it the voltage of one cell, and not of the pack?".to_owned())
+                of_one.then(|| "is it the voltage of one cell, not of the pack?".to_owned())
             }
             _ => None,
         }

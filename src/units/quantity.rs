@@ -60,9 +60,8 @@ impl Quantity {
         }
     }
 
-    /// The quantity in its best unit with so many decimals, trailing zeros dropped.
-    fn text(self, decimals: usize) -> String {
-        let (symbol, factor) = self.shown_unit();
+    /// The quantity in a unit with so many decimals, trailing zeros dropped.
+    fn text(self, decimals: usize, (symbol, factor): (&'static str, f64)) -> String {
         let number = trimmed(self.value / factor, decimals);
         match symbol {
             "" if self.dimension == Dimension::RATIO => number,
@@ -77,7 +76,7 @@ impl Quantity {
     /// that is worth telling apart.
     #[must_use]
     pub fn exact(self) -> String {
-        self.text(EXACT_DECIMALS)
+        self.text(EXACT_DECIMALS, self.shown_unit())
     }
 
     /// What one of the last figure of [`Self::exact`] stands for, in the base unit: of two quantities
@@ -91,12 +90,12 @@ impl Quantity {
     /// The quantity with two figures more than usual, so that a quotient of two can be done again by hand.
     #[must_use]
     pub fn finer(self) -> String {
-        self.text(self.usual_decimals() + 2)
+        let unit = self.shown_unit();
+        self.text(self.usual_decimals(unit) + 2, unit)
     }
 
     /// Decimals that show three significant figures or whole units.
-    fn usual_decimals(self) -> usize {
-        let (_, factor) = self.shown_unit();
+    fn usual_decimals(self, (_, factor): (&'static str, f64)) -> usize {
         match (self.value / factor).abs() {
             // A tenth more, so that the sums of an energy budget can be done again by hand.
             size if size >= 100.0 && self.dimension == Dimension::ENERGY => 1,
@@ -108,14 +107,30 @@ impl Quantity {
         }
     }
 
-    /// This quantity and a bound it is compared with, each shown with enough figures that two
-    /// different values never look the same.
+    /// The quantity whose unit shows this one and a bound: the bound's, or this one's where the bound is
+    /// nothing or its unit far too large.
+    fn unit_beside(self, bound: Self) -> Self {
+        let (_, factor) = bound.shown_unit();
+        let too_large = self.value.abs() > 0.0 && (self.value / factor).abs() < 0.1;
+        if bound.value.abs() > 0.0 && !too_large {
+            bound
+        } else {
+            self
+        }
+    }
+
+    /// Both in one unit, each shown with enough figures that two different values never look the same.
     #[must_use]
     pub fn beside(self, bound: Self) -> (String, String) {
-        let mut decimals = self.usual_decimals();
-        let bound_text = bound.to_string();
+        let unit = self.unit_beside(bound).shown_unit();
+        let mut decimals = self.usual_decimals(unit);
+        let bound_text = if bound.value.abs() > 0.0 {
+            bound.to_string()
+        } else {
+            bound.text(0, unit)
+        };
         loop {
-            let own = self.text(decimals);
+            let own = self.text(decimals, unit);
             let alike = own == bound_text;
             let differ = (self.value - bound.value).abs() > 0.0;
             if !(alike && differ) || decimals >= 12 {
@@ -123,6 +138,17 @@ impl Quantity {
             }
             decimals += 1;
         }
+    }
+
+    /// A difference between a quantity and a bound, in the unit that [`Self::beside`] shows them in.
+    #[must_use]
+    pub fn as_difference(self, measured: Self, bound: Self) -> String {
+        let nothing = bound.value.abs() <= 0.0;
+        let unit = if nothing { measured } else { bound }.shown_unit();
+        if (self.value / unit.1).abs() < 0.1 {
+            return self.to_string();
+        }
+        self.text(self.usual_decimals(unit), unit)
     }
 }
 
@@ -143,6 +169,7 @@ fn trimmed(value: f64, decimals: usize) -> String {
 
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.text(self.usual_decimals()))
+        let unit = self.shown_unit();
+        f.write_str(&self.text(self.usual_decimals(unit), unit))
     }
 }

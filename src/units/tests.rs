@@ -94,6 +94,23 @@ fn a_value_just_under_its_bound_never_looks_equal_to_it() {
 }
 
 #[test]
+fn a_value_its_bound_and_their_difference_are_in_one_unit() {
+    let beside = |value: Time, bound: Time| {
+        let (value, bound) = (value.quantity(), bound.quantity());
+        let (own, limit) = value.beside(bound);
+        let difference = value.minus(bound).unwrap();
+        let difference = Quantity::new(difference.value.abs(), difference.dimension);
+        format!("{own}, {limit}, {}", difference.as_difference(value, bound))
+    };
+    let hours = |hours: f64| Time::seconds(hours * 3600.0);
+    assert_eq!(beside(hours(2.0), hours(1.0)), "120 min, 60 min, 60 min");
+    assert_eq!(beside(hours(-12.0), hours(0.0)), "−12 h, 0 h, 12 h");
+    assert_eq!(beside(hours(0.0), hours(12.0)), "0 h, 12 h, 12 h");
+    // A value that the bound's unit is far too large for keeps its own.
+    assert_eq!(beside(hours(0.01), hours(12.0)), "36 s, 12 h, 12 h");
+}
+
+#[test]
 fn quantities_are_shown_in_the_unit_that_reads_best() {
     assert_eq!(Length::metres(1234.4).to_string(), "1234 m");
     assert_eq!(Length::metres(12_340.0).to_string(), "12.3 km");

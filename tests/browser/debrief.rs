@@ -89,7 +89,7 @@ fn plan_and_run_differ_by_more_than_colour() {
     assert!(page.contains(".fig .four{stroke:var(--four);stroke-dasharray:"));
     for words in [
         "left as planned",
-        "left as it was",
+        "left, as run",
         "route as planned",
         "as it was run",
         "as predicted",

@@ -109,7 +109,7 @@ fn what_paper_leaves_out_is_counted() {
     assert!(told.len() > left_out && told.is_sorted(), "{told:?}");
     assert!(told.iter().any(|rank| *rank != told[0]), "{told:?}");
     assert!(page.contains(&format!("<b>… and {left_out} more</b>")));
-    assert!(page.contains("for which this sheet has no room: read them on the screen."));
+    assert!(page.contains("that do not fit on this sheet: read them on the screen."));
 }
 
 /// The parts of a page that people act by, each with whether it is cut on paper by the browser, and
@@ -126,7 +126,7 @@ fn acted_by(page: &str, paper: bool) -> Vec<(bool, String)> {
     serde_json::from_value(found).unwrap()
 }
 
-const GOES_ON: &str = "What ends in … here goes on, on the screen.";
+const GOES_ON: &str = "Text that ends in … is complete on the screen.";
 const NOTE: &str = "<p class=\"note only-print\">What ends in …";
 
 #[test]

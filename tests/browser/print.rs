@@ -15,11 +15,12 @@ fn page(findings: usize) -> String {
         let mut rule = String::new();
         write!(
             rule,
-            "kind: rule\nformat: 1\nid: more-hands-{index}\ntitle: People at the water by the standing order of \
-             watch {index}\nmeasure: mission.people_at_water\nat_least: {} people\nseverity: error\n\
-             why: >-\n  One holds the line, one the boat, and one looks out for others on the water, who may \
-             come up from behind.\nremedy: >-\n  Have more people at the water at launch and recovery, and let \
-             the office know.\nsources:\n  - Our own proposal.\n",
+            "kind: rule\nformat: 1\nid: more-hands-{index}\ntitle: People at the water by the \
+             standing order of watch {index}\nmeasure: mission.people_at_water\nat_least: {} \
+             people\nseverity: error\nwhy: >-\n  One holds the line, one the boat, and one looks \
+             out for other users, who may come up from behind.\nremedy: >-\n  Have more people at \
+             the water at launch and recovery, and let the office know.\nsources:\n  - Our own \
+             proposal.\n",
             10 + index
         )
         .unwrap();

@@ -76,7 +76,8 @@ fn a_form_that_is_none_and_a_file_that_cannot_be() {
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(
         said.contains(
-            "there is no form `pdf`; the forms are terminal, json, sarif, junit, markdown, github, gitlab"
+            "there is no format `pdf`; the formats are terminal, json, sarif, junit, markdown, \
+             github, gitlab"
         ),
         "{said}"
     );

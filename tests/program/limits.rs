@@ -189,7 +189,7 @@ fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
         of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 2 m/s, height: 10 m }");
     assert!((factor - 2.0).abs() < 1e-9, "{factor}");
     assert!(
-        words.contains("2 m/s over 1 m/s, its mean of 0.4 m/s being taken as that"),
+        words.contains("2 m/s over 1 m/s, with its mean of 0.4 m/s counted as that"),
         "{words}"
     );
     let (factor, words) = of(WIND);

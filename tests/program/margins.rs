@@ -119,9 +119,9 @@ fn margins_are_told_of() {
     let outcome = with_margins("  battery_age: 10 %\n  forecast_error: 50 %\n").check();
     let told = &outcome.checked[0].assumptions;
     for text in [
-        "the battery is taken to hold 10 % less than stated: the margin `battery_age` of policy `team`",
-        "mean wind and gust are taken 50 % stronger than planned for: the margin `forecast_error` of \
-         policy `team`",
+        "battery capacity: 10 % less than stated: the margin `battery_age` of policy `team`",
+        "mean wind and gust: 50 % stronger than planned for: the margin `forecast_error` of policy \
+         `team`",
     ] {
         assert!(told.iter().any(|line| line == text), "{told:?}");
     }
@@ -141,7 +141,7 @@ fn margins_are_told_of() {
     let line = finding
         .related
         .iter()
-        .find(|label| label.text == "mean wind and gust are taken 50 % stronger than planned for")
+        .find(|label| label.text == "mean wind and gust: 50 % stronger than planned for")
         .expect("a line");
     assert_eq!(outcome.sources.slice(line.span), "50 %");
 }

@@ -258,7 +258,7 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
         text.contains("  off-the-bay moved 11.1 m towards 000°\n"),
         "{text}"
     );
-    assert!(text.contains("nothing new was found"), "{text}");
+    assert!(text.contains("no new findings"), "{text}");
 }
 
 #[test]
@@ -374,7 +374,7 @@ fn a_change_that_loosens_what_judges_it() {
             TEAM,
             "  operator-near:\n    at_most: 60 m\n",
             "  operator-near:\n    enabled: false\n",
-            "whether it is judged is off in place of on",
+            "whether it applies is off in place of on",
         ),
         (
             TEAM,
@@ -386,7 +386,7 @@ fn a_change_that_loosens_what_judges_it() {
             TEAM,
             "gauge-set",
             "gauge-seen",
-            "the checklist item `gauge-set` is no longer demanded",
+            "the checklist item `gauge-set` is no longer required",
         ),
     ];
     for (path, from, to, says) in cases {

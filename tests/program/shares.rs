@@ -313,7 +313,7 @@ fn only_what_changed_is_checked() {
         all.extend(arguments);
         repo.json(&all)
     };
-    let none = "4 missions left out, on which nothing bears that changed since HEAD";
+    let none = "4 missions left out: no change since HEAD affects them";
     let (report, status) = since(&[]);
     assert_eq!((missions(&report), status), (vec![], 0));
     assert_eq!(notes(&report), [none]);
@@ -372,7 +372,7 @@ fn only_what_changed_is_checked() {
     assert_eq!(missions(&report).len(), 5);
     assert_eq!(
         notes(&report),
-        ["no mission left out: since HEAD the change bears on all of them"]
+        ["no mission left out: since HEAD the change affects all of them"]
     );
     repo.write(SHORE, &text);
     repo.edit(TEAM, "at_least: 35 %", "at_least: 36 %");
@@ -445,8 +445,8 @@ fn what_is_no_partition_is_a_mistake_of_the_command_line() {
         ("0/3", "partitions are counted from 1"),
         ("4/3", "the last 3/3"),
         ("a/b", "a partition is written K/N"),
-        ("1/0", "missions are dealt out to 1 to 1000 partitions"),
-        ("1/100000", "missions are dealt out to 1 to 1000 partitions"),
+        ("1/0", "there can be 1 to 1000 partitions"),
+        ("1/100000", "there can be 1 to 1000 partitions"),
     ] {
         for command in [["check", "."].as_slice(), &["review", "HEAD"]] {
             let mut all = command.to_vec();
@@ -519,16 +519,13 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
     assert!(two("limit.json", &limit).contains("different limits of policy `team`"));
 
     let (said, status) = refused(&["../part-2.json"], "json");
-    assert!(
-        said.contains("not every partition is here; missing: 1/2"),
-        "{said}"
-    );
+    assert!(said.contains("partitions missing: 1/2"), "{said}");
     assert_eq!(status, 2);
     let (said, status) = refused(&["../part-1.json", "../nowhere.json"], "json");
     assert!(said.contains("../nowhere.json: "), "{said}");
     assert_eq!(status, 2);
     let (said, _) = refused(&["../part-1.json", "."], "json");
-    assert!(said.contains("it is no regular file"), "{said}");
+    assert!(said.contains("it is not a regular file"), "{said}");
 
     // Another policy, vessel or mission is another whole.
     let vessel = repo.read(VESSEL);

@@ -26,11 +26,11 @@ struct Against {
 pub fn by_speed(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals",
-        title: "What the fit leaves unexplained, by speed",
+        title: "Residuals of the fit, by speed",
         label: "speed through the water, m/s",
         of: |one| one.speed.get(),
         whole: None,
-        means: "A bend in them is a hull that does not follow the vessel's curve.",
+        means: "A bend in them shows a hull that does not follow the vessel's curve.",
     }
     .drawn(found)
 }
@@ -40,11 +40,11 @@ pub fn by_speed(found: &Calibration) -> Option<Figure> {
 pub fn by_angle(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals-angle",
-        title: "What the fit leaves unexplained, by the wind off the bow",
+        title: "Residuals of the fit, by the wind off the bow",
         label: "apparent wind off the bow, degrees (0 is ahead)",
         of: |one| one.met.angle.to_degrees(),
         whole: Some((-6.0, 186.0, 45.0)),
-        means: "More at one end than at the other is a wind that was read amiss, or a current.",
+        means: "More at one end than at the other shows a wind that was misread, or a current.",
     }
     .drawn(found)
 }
@@ -54,11 +54,11 @@ pub fn by_angle(found: &Calibration) -> Option<Figure> {
 pub fn by_wind(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals-wind",
-        title: "What the fit leaves unexplained, by the wind past the boat",
+        title: "Residuals of the fit, by the wind past the boat",
         label: "apparent wind at the hull, m/s",
         of: |one| one.met.speed.get(),
         whole: None,
-        means: "A bend in them is a drag that is not as the square of the wind.",
+        means: "A bend in them shows a drag that does not grow as the square of the wind.",
     }
     .drawn(found)
 }
@@ -105,8 +105,8 @@ impl Against {
             chart.rings(&rings, class, &format!("run {}", run + 1));
         }
         let words = format!(
-            "Each ring is a steady stretch: {}, at {low:.2} to {high:.2}. Above the line more was drawn than \
-             fitted. Root of the mean square: {}. {}",
+            "Each ring is a steady stretch: {}, at {low:.2} to {high:.2}. Above the line the boat \
+             drew more than fitted. Root mean square: {}. {}",
             counted(found.residuals.len(), "one", "of them"),
             fitted.error,
             self.means

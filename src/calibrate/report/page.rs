@@ -51,7 +51,8 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     section class={ "verdict " (class) } {
                         h2 { span.sign aria-hidden="true" { (sign) } (verdict(found, about)) }
-                        @if let Some(why) = &found.refused { p { "Nothing of the power is written: " (page_told(why)) "." } }
+                        @if let Some(why) = &found.refused { p { "No power figure is \
+                                                                  written: " (page_told(why)) "." } }
                         p { (page_told(ending(found, about).trim_end())) }
                         p.caution { (CAUTION) }
                     }
@@ -63,7 +64,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     @if !found.kept.is_empty() {
                         section {
-                            h2 { "Not told by these runs, and left as they were" }
+                            h2 { "Not shown by these runs, and left as they were" }
                             ul {
                                 @for one in &found.kept {
                                     li { (one.figure.words()) ": " (page_told(&one.why)) ". It takes " (one.run) "." }
@@ -73,9 +74,9 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     }
                     @if !drawn.is_empty() {
                         section.charts {
-                            h2 { "What the fit leaves unexplained" }
-                            p.note { "Runs are numbered in the order below. Rings that lie about the line without a slope or \
-                                a bend speak for the fit." }
+                            h2 { "Residuals of the fit" }
+                            p.note { "Runs are numbered in the order below. Rings around the line \
+                                      without a slope or a bend speak for the fit." }
                             div.grid { @for chart in &drawn { (page_figure(chart, "")) } }
                         }
                     }
@@ -84,7 +85,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                         ol { @for run in &found.runs { li { (page_told(&run_text(run))) } } }
                     }
                     section {
-                        h2 { "How far off, over all stretches" }
+                        h2 { "Error over all stretches" }
                         ul { @for text in agreement_texts(found, about) { li { (page_told(&text)) } } }
                     }
                     section {

@@ -27,7 +27,7 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
         }
     }
     if !found.kept.is_empty() {
-        out.push_str("\nnot told by these runs, and left as they were:\n");
+        out.push_str("\nnot shown by these runs, and left as they were:\n");
         for one in &found.kept {
             let what = one.figure.words();
             item(
@@ -38,13 +38,13 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
     }
     let agreements = agreement_texts(found, about);
     if !agreements.is_empty() {
-        out.push_str("\nhow far off, over all stretches:\n");
+        out.push_str("\nerror over all stretches:\n");
         for text in &agreements {
             item(&mut out, text);
         }
     }
     if let Some(why) = &found.refused {
-        out.push_str(&format!("\nNothing of the power is written: {why}.\n"));
+        out.push_str(&format!("\nNo power figure is written: {why}.\n"));
     }
     out.push_str("\ntaken for granted:\n");
     for text in &found.assumptions {

@@ -90,8 +90,8 @@ pub(super) fn figure_text(one: &Decided) -> String {
     text.push_str(&match one.fate {
         Fate::Worse => format!("worse than stated, taken as {}", figure.text(one.value)),
         Fate::Better if outside(one) => format!(
-            "better than stated, taken as {}: what it would be in a wind a tenth lighter or stronger counts too, \
-             and lies above the {} to {} of the wind as given",
+            "better than stated, taken as {}: its value in a wind a tenth lighter or stronger \
+             counts too, and lies above the {} to {} in the wind as given",
             figure.text(one.value),
             figure.text(of.low),
             figure.text(of.high)
@@ -101,14 +101,14 @@ pub(super) fn figure_text(one: &Decided) -> String {
             figure.text(one.value)
         ),
         Fate::BetterOnOneRun => format!(
-            "better than stated on one run only, taken as {} because it was asked for",
+            "better than stated on one run only, taken as {} because an option says so",
             figure.text(one.value)
         ),
         Fate::OneRun => format!(
-            "better than stated{}, and left as it was: it takes {} that begin {} h or more apart and each \
-             tell so",
+            "better than stated{}, and left as it was: it takes {} that begin {} h or more apart \
+             and each show it",
             if one.runs == 0 {
-                ", which no run tells by itself"
+                ", which no run shows by itself"
             } else {
                 " on one run only"
             },
@@ -116,17 +116,21 @@ pub(super) fn figure_text(one: &Decided) -> String {
             APART
         ),
         Fate::AnotherNotTold => {
-            "better than stated only if what was not told is as stated, and left as it was".to_owned()
+            "better than stated only if the figures not shown are as stated, and left as it \
+             was"
+            .to_owned()
         }
-        Fate::NotSoFast => "better than stated at the speeds that were run, and left as it was, since no \
+        Fate::NotSoFast => {
+            "better than stated at the speeds that were run, and left as it was, since no \
                             stretch is as fast as the figure is used"
-            .to_owned(),
-        Fate::OtherWinds => "better than stated in the wind as given, and left as it was, since a wind a \
-                             tenth lighter or stronger does not tell it"
+                .to_owned()
+        }
+        Fate::OtherWinds => "better than stated in the wind as given, and left as it was, since a \
+                             wind a tenth lighter or stronger does not show it"
             .to_owned(),
         Fate::TooGood => format!(
-            "less than half of what is stated, and left as it was: look at the units of track and wind and at \
-             what was stated; `{DESPITE_LARGE_GAIN}` takes it all the same"
+            "less than half of the stated figure, and left as it was: check the units of track and \
+             wind, and the stated figure; `{DESPITE_LARGE_GAIN}` takes it all the same"
         ),
         Fate::Alike => "left as it was: chance explains the difference".to_owned(),
         Fate::Refused => "left as it was, with the fit of the power".to_owned(),
@@ -177,8 +181,8 @@ fn held_text(held: &HeldOut, runs: usize) -> String {
         (true, _) => "each run predicted by the others",
         (false, 0 | 1) => "every fifth leg predicted by the rest",
         (false, _) => {
-            "every fifth leg predicted by the rest, since without one of the runs the others do not tell \
-             the figures"
+            "every fifth leg predicted by the rest, since without one of the runs the others do \
+             not show the figures"
         }
     };
     format!(
@@ -202,7 +206,7 @@ fn bias(of: Power) -> String {
 
 pub(super) fn ending(found: &Calibration, about: &About<'_>) -> String {
     let Some(file) = about.written else {
-        return "No figure changes, and no file is written.\n".to_owned();
+        return "No figure changes, so no file was written.\n".to_owned();
     };
     let mut text = format!(
         "{} holds the vessel {}. {} is as it was. To use the new figures, name {} in the `vessel` of a \

@@ -96,11 +96,16 @@ pub(super) fn of(
         let why = refusal(plan, judging, accepting, (role, &signature.text));
         if let Some(why) = &why {
             let finding = begin("approval-invalid", Severity::Error, plan, role)
-                .message(format!("the approval by {role} is not good for this plan as it is: {why}"))
+                .message(format!(
+                    "the approval by {role} is not valid for this plan as it is: \
+                                  {why}"
+                ))
                 .primary(Span::new(signature.source, 0, 0), "this signature")
-                .why("An approval is of one plan, byte for byte. One that is not good for it was given \
-                      for something else, or by somebody else.")
-                .remedy("have the plan signed as it is now, or take the signature away")
+                .why(
+                    "An approval covers one plan, byte for byte. An invalid one was given for \
+                      something else, or by somebody else.",
+                )
+                .remedy("have the plan signed as it is now, or remove the signature")
                 .build(sources);
             found.push(finding);
         }
@@ -131,7 +136,7 @@ fn refusal(
         None => return Some("the file of signers was not read".to_owned()),
     };
     if principal(role).as_deref() != Some(role) {
-        return Some("its name is that of no role".to_owned());
+        return Some("its name matches no role".to_owned());
     }
     let asked = VerifyRequest {
         purpose: Purpose::Plan,

@@ -26,16 +26,18 @@ pub(super) fn apply(
         found.push(
             begin("baseline-overdue", Severity::Error, plan, "")
                 .message(format!(
-                    "the baseline was to be reviewed by {}, and the boat may be launched on {latest}; \
-                     nothing of this mission is accepted any longer",
+                    "the baseline was due for review by {}, and the launch may be on {latest}; it \
+                     no longer accepts any finding of this mission",
                     baseline.review_by.value
                 ))
                 .primary(baseline.review_by.span(), "the day of the review")
                 .related(plan.mission.launch.time.span(), "the launch")
-                .why("A baseline lets a team begin to check before all is mended. Without an end it \
-                      would only hide what is wrong.")
-                .remedy("mend what it has of this mission")
-                .remedy("review it, and write it anew with `offing baseline`"),
+                .why(
+                    "A baseline lets a team begin to check before it has fixed everything. \
+                      Without an end it would only hide what is wrong.",
+                )
+                .remedy("fix its findings of this mission")
+                .remedy("review it, and write it again with `offing baseline`"),
         );
     }
     for known in known() {
@@ -51,7 +53,7 @@ pub(super) fn apply(
                     &known.fingerprint.value,
                 )
                 .message(format!(
-                    "the baseline has a finding of rule `{}` that is no longer there",
+                    "the baseline holds a finding of rule `{}` that no longer exists",
                     known.rule
                 ))
                 .primary(
@@ -59,8 +61,8 @@ pub(super) fn apply(
                     "once pruned, it cannot come back unseen",
                 )
                 .why(
-                    "What was mended is not accepted again: a finding that is left in the baseline \
-                      would be taken for known if it came back.",
+                    "A fixed finding is not accepted again: left in the baseline, it would pass \
+                     for known if it came back.",
                 )
                 .remedy("prune it: remove its lines, or run `offing baseline --prune`"),
             );

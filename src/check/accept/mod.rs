@@ -85,7 +85,7 @@ impl Accepting {
                 Err(found) => problems.extend(found),
             },
             [first, second, ..] => {
-                let text = "a repository has one baseline, and this is another; neither is taken";
+                let text = "a repository has one baseline, and this is another; neither applies";
                 let problem = Problem::new("input-reference", second.document.root.span, text);
                 problems.push(
                     problem

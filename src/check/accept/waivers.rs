@@ -15,8 +15,8 @@ use crate::schema::renamed;
 use crate::source::Sources;
 use crate::units::{Dimension, parse_quantity};
 
-const WHY: &str = "A waiver is somebody's word that one thing, as it was seen, is worth its risk this \
-                   once. It is taken for no more than that, or it would let through what nobody \
+const WHY: &str = "A waiver is somebody's word that one finding, as they saw it, is worth its risk \
+                   this once. It covers no more than that, or it would let through what nobody \
                    looked at.";
 
 /// Puts the waivers on the findings; what is wrong with them is returned.
@@ -128,11 +128,11 @@ fn refusal(
         );
     }
     if policy.get(rule).is_none() {
-        let text = format!("a waiver names rule `{rule}`, which is not there");
+        let text = format!("a waiver names rule `{rule}`, which does not exist");
         return Some(
             refused("waiver-unknown", text)
                 .primary(waiver.rule.span(), "no rule of this name")
-                .remedy("name a rule as `offing rules` lists it, or take the waiver away"),
+                .remedy("name a rule as `offing rules` lists it, or remove the waiver"),
         );
     }
     let not_permitted = |text: String| refused("waiver-not-permitted", text);
@@ -142,9 +142,10 @@ fn refusal(
             not_permitted(text)
                 .primary(waiver.rule.span(), "waived here")
                 .related(policy.span, "the policy")
-                .remedy("change the plan so that it keeps the rule")
+                .remedy("change the plan so that it passes the rule")
                 .remedy(format!(
-                    "have the policy say who may waive `{rule}` and for how long, in a change of its own"
+                    "let the policy say who may waive `{rule}` and for how long, in a separate \
+                     change"
                 )),
         );
     };
@@ -167,7 +168,7 @@ fn refusal(
         return Some(
             not_permitted(text)
                 .primary(waiver.reason.span(), "no reason")
-                .remedy("say why the risk is worth it, or take the waiver away"),
+                .remedy("say why the risk is worth it, or remove the waiver"),
         );
     }
     dates(plan, waiver, &refused, waivable)
@@ -186,13 +187,13 @@ fn dates(
     let launch = plan.mission.launch.time.span();
     if expires < latest {
         let text = format!(
-            "the waiver of rule `{rule}` ends on {expires}, and the boat may be launched on {latest}"
+            "the waiver of rule `{rule}` ends on {expires}, and the launch may be on {latest}"
         );
         return Some(
             refused("waiver-expired", text)
                 .primary(waiver.expires.span(), "its last day")
                 .related(launch, "the launch")
-                .remedy("have it approved anew for that day, or change the plan"),
+                .remedy("have it approved again for that day, or change the plan"),
         );
     }
     if approved > planned {
@@ -203,7 +204,7 @@ fn dates(
             refused("waiver-expired", text)
                 .primary(waiver.approved.span(), "approved")
                 .related(launch, "the launch")
-                .remedy("approve it before the launch, or put the day right"),
+                .remedy("approve it before the launch, or correct the day"),
         );
     }
     let days = f64::from(
@@ -223,7 +224,7 @@ fn dates(
                 .primary(waiver.expires.span(), "its last day")
                 .related(waiver.approved.span(), "approved")
                 .related(waivable.longest.span(), "the longest")
-                .remedy("have it end sooner"),
+                .remedy("set an earlier end"),
         );
     }
     None
@@ -240,8 +241,7 @@ fn unsigned(
         return None;
     }
     let text = format!(
-        "the waiver of rule `{}` has to be signed by `{role}`, and there is no good signature of that \
-         role on this plan",
+        "the waiver of rule `{}` needs the signature of `{role}`, and this plan has no valid one",
         waiver.rule.value
     );
     Some(
@@ -301,26 +301,25 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
     let finding = &mut there[at];
     if finding.nature == Nature::NotEvaluated {
         let text =
-            format!("rule `{rule}` could not be evaluated, and what nobody knows cannot be waived");
+            format!("rule `{rule}` could not be evaluated, and nobody can waive an unknown value");
         return Some(
             begin("waiver-broad", Severity::Error, plan, &subject)
                 .message(text)
                 .primary(waiver.rule.span(), "waived here")
                 .related(finding.primary.span, "what is lacking")
-                .remedy("state what is lacking, so that the rule can be judged"),
+                .remedy("state what is missing, so that the rule can be evaluated"),
         );
     }
     if let Some(comparison) = &finding.comparison {
         let Some(limit) = &waiver.no_worse_than else {
             let measured = comparison.measured;
-            let text = format!(
-                "the waiver of rule `{rule}` says nothing of how bad it may get; it is {measured} now"
-            );
+            let text =
+                format!("the waiver of rule `{rule}` sets no worst value; it is {measured} now");
             return Some(
                 begin("waiver-broad", Severity::Error, plan, &subject)
                     .message(text)
-                    .primary(waiver.span, "`no_worse_than` belongs in here")
-                    .remedy("state the worst value that is accepted, under `no_worse_than`"),
+                    .primary(waiver.span, "`no_worse_than` belongs here")
+                    .remedy("state the worst value that the waiver accepts, under `no_worse_than`"),
             );
         };
         let dimension = comparison.limit.dimension;
@@ -337,7 +336,7 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
             finding.related.push(crate::finding::Label {
                 span: limit.span(),
                 text: format!(
-                    "waived for no worse than {}, which it is past by {past}",
+                    "waived for no worse than {}, now worse by {past}",
                     limit.value
                 ),
             });

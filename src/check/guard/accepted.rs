@@ -70,13 +70,13 @@ impl Guard<'_> {
             Severity::Error
         };
         let what = match was {
-            Some(_) => "is made to accept more, or something else",
+            Some(_) => "now accepts more, or something else",
             None => "is added",
         };
         let hand = if signed {
             format!("`{role}` has signed the plan as it is")
         } else {
-            format!("nothing but the change itself says that `{role}` approved it")
+            format!("only the change itself says that `{role}` approved it")
         };
         let at = self.later(waiver.rule.span());
         let mission = &plan.mission.id.value;
@@ -161,7 +161,7 @@ impl Guard<'_> {
             let mut builder = begin("baseline-widened", about)
                 .message(text)
                 .primary(at, "here")
-                .remedy("review what it takes in by itself; it does not judge this change");
+                .remedy("review its additions by themselves; they do not judge this change");
             if let Some(before) = before {
                 builder = builder.related(before, "it was");
             }
@@ -171,8 +171,8 @@ impl Guard<'_> {
             let count = added.len();
             let findings = if count == 1 { "finding" } else { "findings" };
             let text = format!(
-                "the baseline takes in {count} {findings} that it did not have, or accepts a worse \
-                 value; the first is of rule `{}` in mission `{}`",
+                "the baseline adds {count} {findings}, or accepts a worse value; the first is of \
+                 rule `{}` in mission `{}`",
                 first.rule, first.mission
             );
             told("findings", text, first.fingerprint.span());
@@ -181,7 +181,7 @@ impl Guard<'_> {
             && now.review_by.value > was.review_by.value
         {
             let text = format!(
-                "the review of the baseline is put off from {} to {}",
+                "the baseline's review is postponed from {} to {}",
                 was.review_by.value, now.review_by.value
             );
             told("review", text, now.review_by.span());
@@ -211,10 +211,13 @@ impl Guard<'_> {
             let span = Span::new(source, count(at), count(at + line.len()));
             let builder = begin("signers-changed", policy)
                 .message(format!(
-                    "other keys are let sign for plans than were, by policy `{policy}`"
+                    "policy `{policy}` now lets other keys sign for plans"
                 ))
                 .primary(span, "this line is new")
-                .remedy("review it by itself; signatures of this change are held against the file as it was");
+                .remedy(
+                    "review it by itself; signatures in this change are verified against the \
+                         file as it was",
+                );
             self.add(builder);
         }
     }

@@ -81,16 +81,16 @@ impl Guard<'_> {
         let builder = begin("boat-changed", id)
             .severity(Severity::Warning)
             .why(
-                "Two missions that have one boat out at one time, a run that is on record and a go that stands \
-                 are found by the boat. Under another name of it they are not.",
+                "The check finds overlapping missions, recorded runs and standing go decisions by \
+                 the boat's name. Under another name it misses them.",
             )
             .message(format!(
-                "vessel `{id}` is boat `{after}` now, and was boat `{before}`"
+                "vessel `{id}` is now boat `{after}`, and was boat `{before}`"
             ))
             .primary(at, "by this line")
             .related(was, "it was")
             .remedy("keep `boat` as it was, as long as it is the same hull")
-            .remedy("say in the change which hull it is, and how that is known");
+            .remedy("say in the change which hull it is, and how you know");
         self.add(builder);
     }
 
@@ -116,7 +116,7 @@ impl Guard<'_> {
             let what = first_and_more(&differences);
             (
                 Severity::Warning,
-                format!("{begins}; {same}, and others differ: {what}"),
+                format!("{begins}; {same}, and these differ: {what}"),
             )
         };
         let builder = if kind == Kind::Vessel {
@@ -128,15 +128,15 @@ impl Guard<'_> {
         let builder = builder
             .severity(severity)
             .why(
-                "Under another id a boat or a water is no longer held against its own figures of before. A \
-                 copy that is kinder lets plans pass that did not.",
+                "Under another id a boat or a site is no longer compared with its own earlier \
+                 figures. A more favourable copy lets plans pass that failed before.",
             )
             .message(message)
             .steps(differ.into_iter().take(MOST).collect())
             .primary(span, "under this id")
             .related(at, "it was")
-            .remedy("keep the id, so that what differs is reviewed as a change of it")
-            .remedy("say in the change how each figure that differs was measured");
+            .remedy("keep the id, so that the differences are reviewed as a change")
+            .remedy("say in the change how you measured each figure that differs");
         self.add(builder);
     }
 }

@@ -170,7 +170,8 @@ impl Guard<'_> {
         let builder = begin("vessel-without-evidence", &format!("{id}/{}", figure.name))
             .severity(severity)
             .message(format!(
-                "{} of the vessel `{id}` is {word}, and nothing says where the new figure is from",
+                "{} of the vessel `{id}` is {word}, and the change states no source for the new \
+                 figure",
                 figure.name
             ))
             .primary(at, "by this line")
@@ -182,13 +183,13 @@ impl Guard<'_> {
 
 fn remedy(evidence: &[&str]) -> String {
     if evidence.is_empty() {
-        return "no field says where it is from: say in the change how it was measured, and have somebody look \
-                at that"
+        return "no field states its source: say in the change how you measured it, and have \
+                somebody check that"
             .to_owned();
     }
     let fields: Vec<String> = evidence.iter().map(|field| format!("`{field}`")).collect();
     format!(
-        "say in the same change where it is from: {}",
+        "state its source in the same change: {}",
         fields.join(" or ")
     )
 }

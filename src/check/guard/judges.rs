@@ -120,7 +120,7 @@ impl Guard<'_> {
             &format!("{}/{}", own.policy, other.policy),
         )
         .message(format!(
-            "{judges} asks for less than `{}`, {place} here before: {}",
+            "{judges} is less strict than `{}`, {place} here before: {}",
             other.policy,
             first_and_more(&what)
         ))

@@ -16,22 +16,22 @@ pub struct Debrief {
     /// What the boat recorded: GPX 1.1, or CSV with `--columns`
     #[arg(long, value_name = "FILE")]
     pub track: PathBuf,
-    /// File of the kind `track-columns` that says what the columns of a CSV file hold
+    /// File of kind `track-columns` that says what the columns of a CSV file hold
     #[arg(long, value_name = "FILE")]
     pub columns: Option<PathBuf>,
-    /// Folder in the repository; all of that is looked through
+    /// Folder in the repository, all of which is searched
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Id of the policy to judge by; the mission's own where none is named
+    /// Id of the policy to judge by; default: the mission's own
     #[arg(long)]
     pub policy: Option<String>,
-    /// Form of the report
+    /// Format of the report
     #[arg(long, value_enum, default_value_t = DebriefFormat::Terminal)]
     pub format: DebriefFormat,
-    /// File that it is written into; the standard output where none is named
+    /// File to write; default: the standard output
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
-    /// Least severity that makes the command fail
+    /// Lowest severity that makes the command fail
     #[arg(long, value_enum, default_value_t = FailOn::Warning)]
     pub fail_on: FailOn,
     /// How the report is drawn
@@ -48,6 +48,6 @@ pub enum DebriefFormat {
     Json,
     /// For a comment, or the team's notes
     Markdown,
-    /// A page of its own, with a map and charts
+    /// A self-contained page, with a map and charts
     Html,
 }

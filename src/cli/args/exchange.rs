@@ -4,9 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-/// Options of `offing export`.
-///
-/// Exit status: 0 written, 1 findings of severity error or warning stand, and nothing is written.
+/// Options of `offing export`. Exit status: 0 written; 1 findings of severity error or warning
+/// stand, and nothing was written.
 #[derive(Debug, Args)]
 pub struct Export {
     /// Id of the mission, or path of its file
@@ -14,13 +13,13 @@ pub struct Export {
     /// Format
     #[arg(long, value_enum)]
     pub to: ExportForm,
-    /// Folder in the repository; all of that is looked through
+    /// Folder in the repository, all of which is searched
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Write it whatever stands against it; the file then says which rules are not met
+    /// Write it despite findings; the file then says which rules are not met
     #[arg(long)]
     pub despite_findings: bool,
-    /// File that it is written into; the standard output where none is named
+    /// File to write; default: the standard output
     #[arg(short, long)]
     pub output: Option<PathBuf>,
 }
@@ -47,11 +46,10 @@ pub struct Import {
     /// Id of the site
     #[arg(long)]
     pub site: String,
-    /// Id of the mission; made of the route's name, or of the file's, where none is given
+    /// Id of the mission; default: made from the name of the route or of the file
     #[arg(long)]
     pub id: Option<String>,
-    /// File that the mission is written into, which must not be there; the standard output where
-    /// none is named
+    /// File to write the mission into, which must not exist; default: the standard output
     #[arg(short, long)]
     pub output: Option<PathBuf>,
 }

@@ -13,13 +13,13 @@ use super::Drawing;
 pub struct Launch {
     /// Id of the mission, or path of its file
     pub mission: String,
-    /// Folder in the repository; all of that is looked through
+    /// Folder in the repository, all of which is searched
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// The wind as it is read, such as `240° 6 m/s gust 9 m/s at 2 m`
+    /// The wind reading, such as `240° 6 m/s gust 9 m/s at 2 m`
     ///
-    /// Where it comes from, its mean, the strongest gust, and the height of the anemometer over the
-    /// water; default: 2 m.
+    /// The direction it comes from, the mean, the strongest gust, and the height of the anemometer over the
+    /// water. Default height: 2 m.
     #[arg(long, allow_hyphen_values = true)]
     pub wind: Option<String>,
     /// Voltage of the pack at rest, such as `15.9 V`
@@ -28,39 +28,37 @@ pub struct Launch {
     /// Charge that a counter shows, such as `92 %`
     #[arg(long, allow_hyphen_values = true)]
     pub charge: Option<String>,
-    /// Who decides, by role; the person in charge of the plan
+    /// Who decides, by role: the plan's person in charge
     #[arg(long)]
     pub by: Option<String>,
-    /// Items of the checklist that were just seen to
+    /// Checklist items that are done
     #[arg(long, value_delimiter = ',', value_name = "ITEM")]
     pub ticked: Vec<String>,
-    /// Digest of the plan on paper or aboard, or its first eight digits or more
+    /// Digest of the plan on paper or aboard, or at least its first eight digits
     #[arg(long)]
     pub digest: Option<String>,
-    /// When the boat is launched, such as `2026-05-12T09:05` in the site's time, or with its offset from
-    /// universal time, `2026-05-12T09:05+01:00`; default: now
+    /// When the boat is launched, such as `2026-05-12T09:05` in the site's time, or with an offset from UTC,
+    /// `2026-05-12T09:05+01:00`; default: now
     #[arg(long)]
     pub at: Option<String>,
-    /// When the instruments were read, in the same way; default: now
+    /// When the instruments were read, in the same form; default: now
     #[arg(long)]
     pub read: Option<String>,
-    /// The time now by a watch that is right, in the same way, where this computer's clock is not
+    /// The time now by a watch that is right, in the same form, if this computer's clock is wrong
     ///
     /// The record holds both.
     #[arg(long)]
     pub now: Option<String>,
-    /// Why the boat stayed ashore after an earlier go about this launch, which this decision then takes the
-    /// place of
+    /// Why the boat stayed ashore after an earlier go for this launch, which this decision replaces
     #[arg(long, value_name = "WHY")]
     pub again: Option<String>,
-    /// Decide though the plan lies in no git repository, so that nothing can be held to it later
+    /// Decide although the plan is in no git repository, so that nothing can be verified later
     #[arg(long)]
     pub without_git: bool,
-    /// File that the decision is recorded in; one in `launches` at the root of the repository where
-    /// none is named
+    /// File to record the decision in; default: one in `launches` at the root of the repository
     #[arg(short, long)]
     pub output: Option<PathBuf>,
-    /// Form of the answer
+    /// Format of the answer
     #[arg(long, value_enum, default_value_t = LaunchFormat::Terminal)]
     pub format: LaunchFormat,
     /// How the answer is drawn
@@ -79,7 +77,7 @@ pub enum LaunchFormat {
 
 /// Options of `offing record`.
 ///
-/// The plan is read from the commit that it was run from, which the record names.
+/// The plan comes from the commit that was run, which the record names.
 #[derive(Debug, Args)]
 pub struct Record {
     /// Id of the mission, or path of its file
@@ -87,47 +85,47 @@ pub struct Record {
     /// Folder in the repository
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// The track that was logged, GPX 1.1 or CSV; its digest is recorded
+    /// The logged track, GPX 1.1 or CSV; the record holds its digest
     #[arg(long)]
     pub track: PathBuf,
     /// File that says what the columns of a CSV track hold
     #[arg(long, value_name = "FILE")]
     pub columns: Option<PathBuf>,
-    /// Where the track is kept; default: its file
+    /// Where the track is stored; default: its file
     #[arg(long)]
     pub kept: Option<String>,
     /// How the run ended
     #[arg(long, value_enum)]
     pub outcome: OutcomeWord,
-    /// When the boat was back or given up, such as `2026-05-12T10:05` in the site's time, or with its
-    /// offset from universal time, `2026-05-12T10:05+01:00`
+    /// When the boat was back or given up, such as `2026-05-12T10:05` in the site's time, or with an offset
+    /// from UTC, `2026-05-12T10:05+01:00`
     #[arg(long)]
     pub ended: String,
-    /// When it was launched, in the same way; default: as decided
+    /// When it was launched, in the same form; default: as decided
     #[arg(long)]
     pub launched: Option<String>,
     /// Who records, by a role that the mission or its policy names
     #[arg(long)]
     pub by: String,
-    /// Energy that was used, such as `31 Wh`
+    /// Energy used, such as `31 Wh`
     #[arg(long, allow_hyphen_values = true)]
     pub energy: Option<String>,
     /// What wind and water were like, in words
     #[arg(long)]
     pub conditions: Option<String>,
-    /// Something that nearly went wrong, without blame; may be given several times
+    /// Something that nearly went wrong, without blame; repeatable
     #[arg(long)]
     pub near_miss: Vec<String>,
-    /// The commit that was run; the one that is checked out where none is named
+    /// The commit that was run; default: the one that is checked out
     #[arg(long)]
     pub commit: Option<String>,
-    /// Id of the decision on the launch; the one about this plan where none is named
+    /// Id of the decision on the launch; default: the one about this plan
     #[arg(long)]
     pub decision: Option<String>,
-    /// When this is recorded, in the site's time or with its offset; default: now
+    /// When this is recorded, in the site's time or with an offset; default: now
     #[arg(long)]
     pub at: Option<String>,
-    /// File that it is recorded in; one in `runs` at the root of the repository where none is named
+    /// File to record it in; default: one in `runs` at the root of the repository
     #[arg(short, long)]
     pub output: Option<PathBuf>,
 }
@@ -162,19 +160,19 @@ pub struct History {
     /// Only runs of this vessel
     #[arg(long, global = true)]
     pub vessel: Option<String>,
-    /// Only runs that ended so
+    /// Only runs that ended this way
     #[arg(long, value_enum, global = true)]
     pub outcome: Option<OutcomeWord>,
-    /// Only runs of this day or later, in universal time
+    /// Only runs on this day or later, in UTC
     #[arg(long, global = true)]
     pub since: Option<String>,
-    /// Only runs of this day or before
+    /// Only runs on this day or earlier
     #[arg(long, global = true)]
     pub until: Option<String>,
     /// Only runs with a near miss
     #[arg(long, global = true)]
     pub near_misses: bool,
-    /// Form of the report
+    /// Format of the report
     #[arg(long, value_enum, default_value_t = HistoryFormat::Terminal, global = true)]
     pub format: HistoryFormat,
     /// How the report is drawn
@@ -185,20 +183,19 @@ pub struct History {
 /// What to do with records.
 #[derive(Clone, Debug, Subcommand)]
 pub enum HistoryAction {
-    /// Hold every record against the others, the decisions and git, and name the first break
+    /// Verify every record against the others, the decisions and git, and name the first break
     Verify {
-        /// Decide each launch again too, from its commit and with what was read: a go has to come out
-        /// as one. This takes as long as to judge the plans; days and names of missions, as for a
-        /// list, say which
+        /// Also decide each launch again, from its commit and its readings: a go must come out as a go. This
+        /// takes as long as judging the plans; limit it by days and missions, as for a list
         #[arg(long)]
         judge: bool,
     },
-    /// Seal the end of the chain with a signed tag, which somebody else can keep
+    /// Seal the end of the chain with a signed tag for somebody else to hold
     ///
-    /// The last record is named by no other one, and neither is a decision that no run rests on; the seal
-    /// names them. `verify` holds the chain to every seal that it finds.
+    /// No other record names the last one, nor a decision without a run; the seal names them. `verify` holds
+    /// the chain to every seal that it finds.
     Seal {
-        /// SSH key that signs, the private one or, with an agent, the public one
+        /// SSH key to sign with: the private one or, with an agent, the public one
         #[arg(long)]
         key: PathBuf,
         /// Who seals, by role

@@ -63,7 +63,7 @@ impl Against {
     ) {
         let untold = |why: &dyn std::fmt::Display| {
             Committed::Not(vec![format!(
-                "whether the plan is committed cannot be told: {why}"
+                "cannot tell whether the plan is committed: {why}"
             )])
         };
         let (git, commit) = match self {
@@ -87,7 +87,7 @@ impl Against {
         match reviewed(&**git, commit, policy, of_mission) {
             Ok(reviewed) => decision.hold_to_review(reviewed),
             Err(why) => {
-                let says = format!("whether the commit was reviewed cannot be told: {why}");
+                let says = format!("cannot tell whether the commit was reviewed: {why}");
                 decision.stop("not-reviewed", says);
             }
         }
@@ -102,8 +102,8 @@ impl Against {
         let at = committed_after(&**git, commit, now).ok().flatten()?;
         let short = commit.get(..10).unwrap_or(commit);
         Some(format!(
-            "commit {short} was made at {}, which is later than now: one of the two clocks was wrong, and by which \
-             of them the forecast and the daylight were judged nobody can tell",
+            "commit {short} was made at {}, which is later than now: one of the two clocks was \
+             wrong, and nobody can tell which of them judged the forecast and the daylight",
             shown(at, plan.site.time_zone.as_ref())
         ))
     }
@@ -112,12 +112,10 @@ impl Against {
     /// and the commit that is checked out.
     pub(super) fn changed(&self, tree: &Held<'_>) -> Option<String> {
         let counts = |path: &str| is_yaml(path) || path.ends_with(SIGNATURE);
-        let again = "decide again, so that it is about what is here now";
+        let again = "decide again, so that the decision covers the present files";
         match tree.changed(counts) {
             Err(why) => {
-                return Some(format!(
-                    "the files cannot be looked at again: {why}; {again}"
-                ));
+                return Some(format!("the files could not be read again: {why}; {again}"));
             }
             Ok(paths) => {
                 if let Some(path) = paths.first() {
@@ -126,9 +124,7 @@ impl Against {
                         many => format!(" and {} more files", many - 1),
                     };
                     let path = printable_line(path);
-                    return Some(format!(
-                        "{path}{more} changed while this was decided; {again}"
-                    ));
+                    return Some(format!("{path}{more} changed during the decision; {again}"));
                 }
             }
         }
@@ -138,9 +134,9 @@ impl Against {
         match named_commit(&**git) {
             Ok(now) if now == *commit => None,
             Ok(_) => Some(format!(
-                "another commit was checked out while this was decided; {again}"
+                "another commit was checked out during the decision; {again}"
             )),
-            Err(why) => Some(format!("git cannot be asked again: {why}; {again}")),
+            Err(why) => Some(format!("git did not answer again: {why}; {again}")),
         }
     }
 }

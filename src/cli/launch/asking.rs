@@ -45,7 +45,7 @@ impl Asking {
         }
         if !self.can {
             return Err(Failure::Usage(format!(
-                "`--{option}` is missing: {what}; at a terminal it is asked for"
+                "`--{option}` is missing: {what}; a terminal would prompt for it"
             )));
         }
         self.asked.set(true);
@@ -57,8 +57,8 @@ impl Asking {
         let read = |answer: &str| match answer.to_lowercase().as_str() {
             "yes" | "y" => Ok(true),
             "no" | "n" => Ok(false),
-            "" => Err("no answer is neither; write `yes` or `no`".to_owned()),
-            other => Err(format!("`{other}` is neither; write `yes` or `no`")),
+            "" => Err("no answer; write `yes` or `no`".to_owned()),
+            other => Err(format!("`{other}` is neither `yes` nor `no`")),
         };
         self.asked.set(true);
         until_read(&format!("{what} (yes or no)"), read).map(|(_, yes)| yes)
@@ -82,7 +82,7 @@ fn until_read<T>(
         }
     }
     Err(Failure::Usage(format!(
-        "{TRIES} answers could not be taken, and nothing is recorded; begin again"
+        "{TRIES} answers were not valid, so nothing was recorded; start again"
     )))
 }
 

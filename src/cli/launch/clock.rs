@@ -48,7 +48,7 @@ pub(super) fn times(
     let read = said("read", &options.read)?.unwrap_or(instruments);
     if read > now {
         return Err(Failure::Usage(format!(
-            "--read: the instruments were read at {read}, and it is {now} now; look at both clocks"
+            "--read: the instruments were read at {read}, and it is {now} now; check both clocks"
         )));
     }
     Ok(Times {

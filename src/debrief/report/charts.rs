@@ -41,7 +41,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             planned: &hours(&series.left_planned),
             actual: &hours(&series.left_actual),
             limits: &[],
-            names: ("left as planned", "left as it was"),
+            names: ("left as planned", "left, as run"),
             unit: "Wh",
         }
         .drawn(told),
@@ -99,7 +99,7 @@ pub(super) fn figures(told: &Told) -> Vec<Figure> {
             planned: &series.depth_charted,
             actual: &series.depth_sounded,
             limits: &[],
-            names: ("by the site's soundings", "as it was sounded"),
+            names: ("by the site's soundings", "sounded"),
             unit: "m",
         }
         .drawn(told),

@@ -31,7 +31,7 @@ pub fn markdown(told: &Told) -> String {
     }
     out.push('\n');
     out.push_str(&findings_in_markdown(&told.outcome));
-    let wind = found.wind.as_deref().unwrap_or("no wind is planned for");
+    let wind = found.wind.as_deref().unwrap_or("no wind planned");
     out.push_str(&format!(
         "Planned → run; planned in {}.\n\n",
         escaped_markdown(wind)
@@ -45,7 +45,7 @@ pub fn markdown(told: &Told) -> String {
     for doubt in parts.iter().filter_map(|part| words::doubt(part)) {
         out.push_str(&format!("- {}\n", escaped_markdown(&doubt)));
     }
-    out.push_str("\nClearance kept, errors of position and chart and half the beam taken off:\n\n");
+    out.push_str("\nClearance, less errors of position and chart and half the beam:\n\n");
     let rows: Vec<_> = found.kept.iter().map(words::kept).collect();
     table(&mut out, &KEPT, &rows);
     if let Some(text) = words::unseen(told) {
@@ -62,7 +62,7 @@ pub fn markdown(told: &Told) -> String {
     for text in sentences {
         out.push_str(&format!("- {}\n", escaped_markdown(&text)));
     }
-    out.push_str("\n<details><summary>Held against (P: our own proposal)</summary>\n\n");
+    out.push_str("\n<details><summary>Compared with (P: our own proposal)</summary>\n\n");
     table(&mut out, &THRESHOLDS, &words::thresholds());
     out.push_str("</details>\n\n");
     for text in found.assumptions.iter().chain(&told.noted()) {

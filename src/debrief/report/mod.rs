@@ -20,8 +20,9 @@ use crate::finding::{Nature, Severity};
 use crate::picture::Picture;
 
 /// What a debrief does not say of itself.
-pub const CAUTION: &str = "A run that went as planned says nothing of the next one, of another wind, or of \
-what was not recorded. Figures are made worse by one bad run and never better by one calm one.";
+pub const CAUTION: &str = "A run that went as planned says nothing about the next one, about \
+                           another wind, or about what was not recorded. One bad run is reason to \
+                           make a figure worse; one calm run never makes it better.";
 
 /// A debrief with what it is told beside.
 pub struct Told {

@@ -35,7 +35,7 @@ fn page(told: &Told) -> Markup {
         "bad" => "✗",
         _ => "!",
     };
-    let wind = found.wind.as_deref().unwrap_or("no wind is planned for");
+    let wind = found.wind.as_deref().unwrap_or("no wind planned");
     let parts: Vec<_> = [&found.whole, &found.return_leg]
         .into_iter()
         .chain(&found.legs)
@@ -81,13 +81,15 @@ fn page(told: &Told) -> Markup {
                     }
                     section.charts {
                         h2 { "Charts" }
-                        p.note { "Numbers above a chart are waypoints. The plan is a whole line, the run a broken one. \
-                            The speed planned for a leg takes in its pause." }
+                        p.note { "Numbers above a chart are waypoints. The plan is a solid line, \
+                                  the run a broken one. The planned speed of a leg includes its \
+                                  pause." }
                         div.grid { @for chart in drawn { (page_figure(&chart, "")) } }
                     }
                     section {
                         h2 { "Clearance kept" }
-                        p.note { "Errors of position and chart and half the beam are taken off, and what a hazard asks for." }
+                        p.note { "Less errors of position and chart, half the beam, and each \
+                                  hazard's own stand-off." }
                         (page_table("Clearance kept", &KEPT, &found.kept.iter().map(words::kept).collect::<Vec<_>>()))
                         @if let Some(text) = words::unseen(told) { p { (page_told(&text)) } }
                     }
@@ -103,7 +105,8 @@ fn page(told: &Told) -> Markup {
                     section {
                         h2 { "Held against" }
                         p.note { "P is our own proposal." }
-                        (page_table("What a run is held against", &THRESHOLDS, &words::thresholds()))
+                        (page_table("What a run is compared \
+                                     with", &THRESHOLDS, &words::thresholds()))
                     }
                     section {
                         h2 { "Assumed and noted" }

@@ -33,7 +33,7 @@ pub fn text(told: &Told, settings: &Settings) -> String {
         say(&format!("  - {text}"));
     }
     out.push('\n');
-    let wind = found.wind.as_deref().unwrap_or("no wind is planned for");
+    let wind = found.wind.as_deref().unwrap_or("no wind planned");
     out.push_str(&wrapped(
         &format!("Planned → run; planned in {wind}"),
         settings.width,
@@ -54,7 +54,7 @@ pub fn text(told: &Told, settings: &Settings) -> String {
             out.push_str(&wrapped(&format!("  - {doubt}"), settings.width));
         }
     }
-    out.push_str("\nClearance kept, errors of position and chart and half the beam taken off\n");
+    out.push_str("\nClearance, less errors of position and chart and half the beam\n");
     let rows: Vec<_> = found.kept.iter().take(MOST).map(words::kept).collect();
     table(&mut out, settings.width, &KEPT, &rows);
     more(&mut out, found.kept.len());
@@ -73,7 +73,7 @@ pub fn text(told: &Told, settings: &Settings) -> String {
     for text in sentences {
         out.push_str(&wrapped(&format!("  {text}"), settings.width));
     }
-    out.push_str("\nHeld against (P: our own proposal)\n");
+    out.push_str("\nCompared with (P: our own proposal)\n");
     for [what, words, from] in words::thresholds() {
         let [_, told, _] = THRESHOLDS;
         out.push_str(&wrapped(

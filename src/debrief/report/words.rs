@@ -99,8 +99,8 @@ pub(super) fn kept(kept: &Kept) -> [String; 5] {
 pub(super) fn unseen(told: &Told) -> Option<String> {
     let unseen = told.found.unseen?;
     Some(format!(
-        "Between two fixes of one piece a straight line is taken; where the track breaks off, nothing is \
-         known: at the longest for {} and over {}, from {} along the route on.",
+        "Between two fixes of one piece the track counts as a straight line. In its gaps nothing \
+         is known: the longest lasts {} over {}, from {} along the route on.",
         unseen.time, unseen.apart, unseen.along
     ))
 }
@@ -118,7 +118,7 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
                 shown(planned, zone)
             ),
             None => format!(
-                "not known: the track begins at {}, on the way; planned {}",
+                "unknown: the track begins at {}, on the way; planned {}",
                 shown(ends.recorded.0, zone),
                 shown(planned, zone)
             ),
@@ -141,7 +141,7 @@ pub(super) fn ends(told: &Told) -> Vec<(&'static str, String)> {
     if ends.clock_set {
         all.push((
             "clock",
-            "it was set while the track was recorded; the times above are in doubt".to_owned(),
+            "it was set during the recording; the times above are in doubt".to_owned(),
         ));
     }
     let (latitude, longitude) = (
@@ -180,7 +180,7 @@ pub(super) fn depths(told: &Told) -> Vec<String> {
     };
     let asked = depths
         .asked
-        .map_or_else(String::new, |(asked, _)| format!(", {asked} asked for"));
+        .map_or_else(String::new, |(asked, _)| format!(", limit {asked}"));
     let on = if depths.count < depths.of {
         format!(" on {} fixes", depths.of)
     } else {
@@ -203,7 +203,7 @@ pub(super) fn depths(told: &Told) -> Vec<String> {
         )),
         (None, Some(why)) => all.push(format!("Not compared: {why}.")),
         (None, None) if depths.too_few() => {
-            all.push("Where it was sounded, nowhere shoaler than the errors allow.".to_owned());
+            all.push("Nowhere shoaler than the errors allow, where it was sounded.".to_owned());
         }
         (None, None) => all.push("Nowhere shoaler than the errors allow.".to_owned()),
     }
@@ -254,7 +254,8 @@ pub(super) fn link(told: &Told) -> (Vec<[String; 4]>, Vec<String>) {
     }
     if let Some(worst) = &link.worst {
         all.push(format!(
-            "Worst stretch: {} for {} from {} along the route on, where {} is predicted and {} is due.",
+            "Worst stretch: {} for {} from {} along the route on (predicted {}, limit at least \
+             {}).",
             worst.mean, worst.time, worst.along, worst.margin, worst.due
         ));
     }

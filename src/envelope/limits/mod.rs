@@ -224,8 +224,9 @@ fn grid_for(passage: &Passage<'_>, rose: &Rose) -> u32 {
 /// The route asks for more than is computed.
 fn too_much(plan: &Plan, most: usize) -> NoAnswer {
     NoAnswer::Unreadable(format!(
-        "{}: the wind limits of mission `{}` take more than {most} steps over all winds, which is the most \
-         that is computed; take a wider step, plan for a narrower spread of the wind, or split the mission",
+        "{}: the wind limits of mission `{}` take more than {most} steps over all winds, the most \
+         that offing computes; take a wider step, plan for a narrower spread of the wind, or split \
+         the mission",
         plan.path, plan.mission.id.value,
     ))
 }

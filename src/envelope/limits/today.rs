@@ -108,7 +108,7 @@ pub(super) fn turned_sooner(plan: &Plan) -> Changed {
         words,
         plan: cut
             .map(|(plan, _)| plan)
-            .ok_or_else(|| "the plan begins farther away than that".to_owned()),
+            .ok_or_else(|| "the plan starts farther away than that".to_owned()),
         variation: Variation::default(),
     }
 }
@@ -123,7 +123,7 @@ fn alternatives(plan: &Plan) -> Vec<Changed> {
     let other_way = Changed {
         change: Change::Reversed,
         words: "the route the other way round, its approach as planned".to_owned(),
-        plan: reversed(plan).ok_or_else(|| "nothing of the route can be turned round".to_owned()),
+        plan: reversed(plan).ok_or_else(|| "no part of the route can be reversed".to_owned()),
         variation: Variation::default(),
     };
     let slower = SLOWER.map(|share| at_speed(plan, share));

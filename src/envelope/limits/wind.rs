@@ -70,7 +70,7 @@ impl Setting {
                 } else {
                     "the usual ratio"
                 };
-                let words = format!("the least that rule {rule} asks for, {less} being less");
+                let words = format!("the least that rule {rule} allows ({less} is less)");
                 (floor, words)
             }
             _ => (own.factor, own.words),
@@ -178,8 +178,8 @@ impl Rose {
         let wide = step.get() > MOST_STEP.get() + 1e-9;
         if !degrees.is_finite() || narrow || wide || (count - whole).abs() > 1e-6 {
             return Err(NoAnswer::BadRequest(format!(
-                "directions {step} apart do not part the circle evenly or are not from {LEAST_STEP_DEGREES}° to \
-                 {MOST_STEP} apart; take 5° or 10°"
+                "directions {step} apart do not divide the circle evenly, or are not from \
+                 {LEAST_STEP_DEGREES}° to {MOST_STEP} apart; take 5° or 10°"
             )));
         }
         let parts = (degrees / WIDEST - 1e-9).ceil().max(1.0);

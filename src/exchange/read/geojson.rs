@@ -47,10 +47,10 @@ impl Reading<'_> {
 
     fn take(&mut self, node: &Node, name: Option<&str>, depth: usize) -> Result<(), String> {
         if depth > DEEPEST {
-            return self.refuse(node, "geometries lie too deep in one another");
+            return self.refuse(node, "geometries are nested too deeply");
         }
         let Some(kind) = node.get("type").and_then(Node::as_text) else {
-            return self.refuse(node, "this has no `type`, which all of GeoJSON has");
+            return self.refuse(node, "this has no `type`, which GeoJSON requires");
         };
         let members = |key: &str| node.get(key).and_then(Node::as_list);
         match kind {

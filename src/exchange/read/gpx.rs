@@ -92,7 +92,7 @@ fn beside_corners(corners: &[Named], points: &[Named]) -> usize {
 }
 
 fn several(count: usize, what: &str) -> String {
-    format!("the file has {count} {what}, and which of them is meant cannot be told; leave one in")
+    format!("the file has {count} {what}; leave in only the intended one")
 }
 
 fn found(from: &'static str, line: Line, left_out: Vec<String>) -> Found {
@@ -130,7 +130,7 @@ impl Visitor for Reading {
             ["gpx"] => {
                 let version = attribute(attributes, "version").unwrap_or("none");
                 if !["1.1", "1.0"].contains(&version) {
-                    return Err("only GPX of the version 1.1 or 1.0 is read".to_owned());
+                    return Err("only GPX versions 1.1 and 1.0 are supported".to_owned());
                 }
             }
             ["gpx", "wpt"] => {

@@ -69,7 +69,7 @@ impl Reading {
             let ([longitude, latitude] | [longitude, latitude, _], true) = (&numbers[..], whole)
             else {
                 return Err(
-                    "a position is longitude, latitude and height, with commas and no blanks"
+                    "a position is longitude, latitude and height, with commas and no spaces"
                         .to_owned(),
                 );
             };

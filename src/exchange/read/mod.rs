@@ -60,7 +60,7 @@ pub fn read(text: &str) -> Result<Found, String> {
     }?;
     if found.points.len() < 2 {
         return Err(format!(
-            "{} has one point, and a route has two or more",
+            "{} has one point, but a route has two or more",
             found.from
         ));
     }
@@ -87,7 +87,7 @@ fn xml(text: &str) -> Result<Found, String> {
         Some("gpx") => gpx::read(text),
         Some("kml") => kml::read(text),
         Some(other) => Err(format!(
-            "the root element is `{}`, and that of GPX is `gpx`, that of KML `kml`",
+            "the root element is `{}`; that of GPX is `gpx`, that of KML `kml`",
             printable_line(&other.chars().take(40).collect::<String>())
         )),
         None => Err(ended.map_or_else(
@@ -128,7 +128,7 @@ impl Gathered {
         }
         if self.lines.len() > 1 {
             return Err(format!(
-                "the file has {} lines, and which of them is the route cannot be told; leave one in",
+                "the file has {} lines; leave in only the route",
                 self.lines.len()
             ));
         }
@@ -146,7 +146,7 @@ impl Gathered {
         };
         let beside = lend_names(&mut points, &self.points);
         if beside > 0 {
-            left_out.push(format!("{} beside the line", counted(beside, "point")));
+            left_out.push(format!("{} besides the line", counted(beside, "point")));
         }
         Ok(Found {
             form,

@@ -80,9 +80,7 @@ fn resistance(passage: &Passage<'_>, product: f64, which: &str) -> Measured {
     let share = stated.value / of_such;
     let mut known = Measured::of(
         evidence::value(Ratio::fraction(share)),
-        format!(
-            "the battery's internal resistance as a share of the {which} that a pack like it has"
-        ),
+        format!("the battery's internal resistance as a share of the {which} for such a pack"),
         evidence::label(stated.span(), format!("resistance {}", stated.value)),
     );
     known.because = vec![
@@ -122,7 +120,7 @@ pub(super) fn trial(passage: &Passage<'_>) -> Vec<Measurement> {
     let share = (asked / gives).min(100.0);
     let mut known = Measured::of(
         evidence::value(Ratio::fraction(share)),
-        "the greatest power of the trial as a share of what the full battery gives",
+        "the greatest power of the trial as a share of the full battery's",
         evidence::label(
             vessel.propulsion.calm.span(),
             format!("{power} at {speed} in the trial"),

@@ -14,7 +14,7 @@ pub(super) fn over_floor(passage: &Passage<'_>) -> Measured {
     let Some(lowest) = lowest else {
         return Measured::of(
             evidence::value(Ratio::fraction(1.0)),
-            "the figures of crew and boat, as a share of their floors,",
+            "the stated figures of crew and boat, as a share of their floors,",
             evidence::label(plan.mission.id.span(), "none is below its floor"),
         );
     };

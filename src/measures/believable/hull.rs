@@ -53,7 +53,7 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             propulsion.calm.span(),
-            "there is no speed at which the power in calm water is known",
+            "the power in calm water is known at no speed",
             "state a `trial` with speeds and powers",
         ));
     };
@@ -97,7 +97,8 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     known.steps = vec![
         format!(
-            "wetted surface: {stated} {surface}; {least} at least for its length and volume: {wetted} is taken"
+            "wetted surface: {stated} {surface}; at least {least} for its length and volume: \
+             {wetted} used"
         ),
         format!("friction at {speed} by the ITTC 1957 line: {plate}"),
         format!(
@@ -118,7 +119,7 @@ pub(super) fn speed(passage: &Passage<'_>) -> Measured {
     let share = top / own;
     let mut known = Measured::of(
         evidence::value(Ratio::fraction(share)),
-        "the greatest speed that power is stated for, as a share of the hull speed,",
+        "the greatest speed with a stated power, as a share of the hull speed,",
         evidence::label(vessel.propulsion.calm.span(), format!("up to {top}")),
     );
     known.because = vec![evidence::label(

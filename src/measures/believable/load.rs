@@ -36,7 +36,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Measured {
     let over = stated.value - least;
     let mut known = Measured::of(
         evidence::value(over),
-        "the hotel load beyond what the parts aboard draw",
+        "the hotel load beyond the least that the parts aboard draw",
         evidence::label(stated.span(), format!("hotel load {}", stated.value)),
     );
     known.because = because;

@@ -14,7 +14,7 @@ use crate::units::Dimension;
 pub(super) const CAPACITY: Entry = quantity(
     "mission.capacity_over_nominal",
     Dimension::RATIO,
-    "Capacity that is planned on, as a share of the nominal one",
+    "Capacity that the plan uses, as a share of the nominal capacity",
     "The measured capacity, or the nominal one times the state of health, over the nominal capacity.",
     "battery: nominal_capacity, measured_capacity, state_of_health",
     |passage| evidence::of_mission(Ok(battery::over_nominal(passage))),
@@ -34,7 +34,7 @@ pub(super) const HEALTH: Entry = quantity(
 pub(super) const RESISTANCE_LEAST: Entry = quantity(
     "mission.resistance_over_least",
     Dimension::RATIO,
-    "Internal resistance as a share of the least that a pack like it has",
+    "Internal resistance as a share of the least for such a pack",
     "The stated resistance over the least product of resistance and capacity known of a cell of its \
      chemistry (0.008 Ω Ah; lead-acid 0.015 Ω Ah), times the cells in series, over the capacity.",
     "battery: internal_resistance, cells_in_series, capacity, chemistry",
@@ -44,7 +44,7 @@ pub(super) const RESISTANCE_LEAST: Entry = quantity(
 pub(super) const RESISTANCE_MOST: Entry = quantity(
     "mission.resistance_over_most",
     Dimension::RATIO,
-    "Internal resistance as a share of the greatest that a pack like it has",
+    "Internal resistance as a share of the greatest for such a pack",
     "As `mission.resistance_over_least`, with the greatest product (0.5 Ω Ah; lead-acid 0.3 Ω Ah).",
     "battery: internal_resistance, cells_in_series, capacity, chemistry",
     |passage| evidence::of_mission(Ok(battery::over_most(passage))),
@@ -53,7 +53,7 @@ pub(super) const RESISTANCE_MOST: Entry = quantity(
 pub(super) const FRICTION: Entry = quantity(
     "mission.thrust_over_friction",
     Dimension::RATIO,
-    "Resistance by trial or model as a share of the friction of water on the hull alone, at its least",
+    "Resistance by trial or model as a share of the friction on the hull alone, at its least",
     "At each speed of the trial up to a Froude number of 0.6, or over the range of the model: power \
      times the stated efficiencies over the speed, as a share of the ITTC 1957 friction on the wetted \
      surface, which is at least that of half a slender spheroid of the same length and volume.",
@@ -82,7 +82,7 @@ pub(super) const EFFICIENCY: Entry = quantity(
 pub(super) const TRIAL_OF_PACK: Entry = quantity(
     "agreement.trial_over_pack",
     Dimension::RATIO,
-    "Greatest power of the trial as a share of what the full battery gives",
+    "Greatest power of the trial as a share of the full battery's",
     "The greatest power of the trial and the hotel load together, over the power that brings the full \
      battery down to its cut-off voltage, or to half of its voltage where that is more.",
     "propulsion: trial; hotel_load; battery",
@@ -93,10 +93,10 @@ pub(super) const TRIAL_OF_PACK: Entry = quantity(
 pub(super) const HOTEL: Entry = quantity(
     "mission.hotel_load_in_hand",
     Dimension::POWER,
-    "Hotel load beyond what the parts aboard draw at the least",
-    "The stated hotel load less 1 W for a computer with its receivers, 0.5 W for an echo sounder where \
-     there is one, and what the radios radiate: a transmitter on half of the time at half efficiency \
-     draws just that.",
+    "Hotel load beyond the least that the parts aboard draw",
+    "The stated hotel load less 1 W for a computer with its receivers, 0.5 W for an echo sounder \
+     where there is one, and what the radios radiate: a transmitter at half efficiency that is on \
+     half the time draws just that.",
     "hotel_load; radios: transmit_power; sonar",
     |passage| evidence::of_mission(Ok(load::in_hand(passage))),
 );
@@ -105,8 +105,8 @@ pub(super) const CREW: Entry = quantity(
     "mission.figures_over_floor",
     Dimension::RATIO,
     "Reaction, readiness, manual override and stopping as stated, as a share of their floors, at the least",
-    "The operator's reaction time, the safety boat's readiness, the manual override's time and the stopping \
-     distance as they are stated, each over the floor of the policy, where that is more than stated. All \
+    "The operator's reaction time, the safety boat's readiness, the manual override's time and the \
+     stopping distance as stated, each over the policy's floor where the floor is more. Everything \
      else is calculated with the floor. 100 % where none is below its floor.",
     "operator: reaction_time; safety_boat: ready_within; manual_override: within; propulsion: \
      stopping_distance; the policy's floors",
@@ -116,9 +116,9 @@ pub(super) const CREW: Entry = quantity(
 pub(super) const RADIATED: Entry = quantity(
     "agreement.radiated_power",
     Dimension::POWER_LEVEL,
-    "Power that an antenna radiates along its axis, at its most (EIRP)",
-    "Transmit power less cable losses plus gain, of every radio aboard and ashore. Losses that are not \
-     stated take nothing off.",
+    "Greatest power that an antenna radiates along its axis (EIRP)",
+    "Transmit power less cable losses plus gain, of every radio aboard and ashore. Losses that are \
+     not stated count as zero.",
     "radios and antennas of the vessel and of the site's stations",
     radio::radiated,
 )
@@ -127,8 +127,9 @@ pub(super) const RADIATED: Entry = quantity(
 pub(super) const BEAM_ABOARD: Entry = quantity(
     "link.beam_height_aboard",
     Dimension::ANGLE,
-    "Height of the beam of the antenna aboard, by its gain",
-    "By Kraus's directivity where it has a beamwidth, by McDonald's where it radiates all round.",
+    "Vertical beamwidth of the antenna aboard, by its gain",
+    "By Kraus's directivity where a beamwidth is stated, by McDonald's for an omnidirectional \
+     antenna.",
     "links; the vessel's radios: antenna: gain, beamwidth",
     |passage| radio::of_links(passage, radio::beam_aboard),
 )
@@ -137,7 +138,7 @@ pub(super) const BEAM_ABOARD: Entry = quantity(
 pub(super) const BEAM_ASHORE: Entry = quantity(
     "link.beam_height_ashore",
     Dimension::ANGLE,
-    "Height of the beam of the station's antenna, by its gain and its width; the narrowest",
+    "Vertical beamwidth of the station's antenna, by its gain and its width; the narrowest",
     "As `link.beam_height_aboard`, of every station that has a radio for the link.",
     "links; the site's stations: antenna: gain, beamwidth",
     |passage| radio::of_links(passage, radio::beam_ashore),

@@ -54,7 +54,7 @@ fn of_beam(radio: &Radio, owner: &str, link: Link) -> Measured {
     let mut known = Measured::of(
         evidence::value(height),
         format!(
-            "the height of the beam {owner} on the {} link, by its gain,",
+            "the vertical beamwidth {owner} on the {} link, by its gain,",
             link.name()
         ),
         evidence::label(antenna.gain.span(), format!("gain {}", antenna.gain.value)),
@@ -197,7 +197,7 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Measurement> {
         gain.value
     )];
     known.assumptions = match radio.losses.assumption() {
-        Some(_) => vec!["no cable losses are taken off, `losses` not being stated".to_owned()],
+        Some(_) => vec!["no cable losses subtracted (`losses` not stated)".to_owned()],
         None => Vec::new(),
     };
     evidence::of_mission(Ok(known))

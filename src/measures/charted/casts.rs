@@ -31,7 +31,8 @@ pub(super) fn error(passage: &Passage<'_>) -> Vec<Measurement> {
     let mut known = Measured::of(
         evidence::value(over),
         format!(
-            "the difference between the soundings, {bed}, and the cast of {}, {}, past their errors",
+            "the difference between the soundings, {bed}, and the cast of {}, {}, beyond their \
+             errors",
             cast.day.value, depth.value
         ),
         evidence::label(depth.span(), format!("{} measured here", depth.value)),

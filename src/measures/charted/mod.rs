@@ -19,9 +19,10 @@ use crate::units::{Dimension, Length};
 pub(super) const MEAN: Entry = quantity(
     "agreement.mean_depth_ratio",
     Dimension::RATIO,
-    "Mean depth by the soundings and as the site states it, the greater as a share of the lesser",
-    "The mean of the bed between the soundings, by area, with the level of the water, and the site's \
-     `mean_depth`: the greater over the lesser. No reading where the site states only one of them.",
+    "Mean depth by the soundings and as stated for the site, the greater as a share of the lesser",
+    "The mean depth of the bed between the soundings, by area and at the water level, and the \
+     site's `mean_depth`: the greater over the lesser. No reading where the site states only one \
+     of them.",
     "soundings, water level, mean_depth",
     mean::ratio,
 )
@@ -30,11 +31,11 @@ pub(super) const MEAN: Entry = quantity(
 pub(super) const EXPECTED: Entry = quantity(
     "agreement.expected_depth_ratio",
     Dimension::RATIO,
-    "Greatest depth by the soundings where soundings are taken and as the mission expects it, the greater \
-     as a share of the lesser",
-    "The greatest depth of the bed under the sounding lines, or under all legs where there are none, with \
-     the level of the water, and the greatest depth expected: the greater over the lesser. No reading \
-     where one of them is not stated or the soundings do not reach there.",
+    "Greatest depth by the soundings where the mission sounds and as it expects, the greater as a \
+     share of the lesser",
+    "The greatest depth of the bed under the sounding lines, or under all legs where there are \
+     none, at the water level, and the greatest depth expected: the greater over the lesser. No \
+     reading where either is missing or the soundings do not reach there.",
     "soundings, water level; mission's soundings: depths",
     expected::ratio,
 )
@@ -43,10 +44,10 @@ pub(super) const EXPECTED: Entry = quantity(
 pub(super) const EXPECTED_LEAST: Entry = quantity(
     "agreement.expected_least_depth_excess",
     Dimension::LENGTH,
-    "By how much the least depth that the mission expects is more than the soundings show where it takes its own",
-    "The least depth expected, less the least depth of the bed under the sounding lines, or under all legs \
-     where there are none, with the level of the water, less the error of a depth. No reading where one of \
-     them is not stated or the soundings do not reach there.",
+    "Least depth that the mission expects, beyond the soundings where it takes its own",
+    "The least depth expected, less the least depth of the bed under the sounding lines, or under \
+     all legs where there are none, at the water level, less the error of a depth. No reading \
+     where either is missing or the soundings do not reach there.",
     "soundings, water level; mission's soundings: depths",
     expected::least_excess,
 )
@@ -55,7 +56,7 @@ pub(super) const EXPECTED_LEAST: Entry = quantity(
 pub(super) const LEAST: Entry = quantity(
     "agreement.least_depth_excess",
     Dimension::LENGTH,
-    "By how much the least depth stated for the site is more than the shallowest sounding",
+    "Least depth stated for the site, beyond the shallowest sounding",
     "The site's `least_depth` less the shallowest sounding outside its launch sites and off the bank, less the \
      error of a depth. No reading where the site states only one of them.",
     "soundings, least_depth, launch_sites",
@@ -66,10 +67,10 @@ pub(super) const LEAST: Entry = quantity(
 pub(super) const LAUNCH_SITE: Entry = quantity(
     "agreement.launch_site_depth_excess",
     Dimension::LENGTH,
-    "By how much the depth stated for a launch site is more than was sounded there",
-    "The depth stated for the launch site of launch or recovery, less the least of what was sounded in \
-     the corridor inside its zone and of the bed where the way leaves it, less the error of a depth. No \
-     reading where the soundings say nothing of it.",
+    "Depth stated for a launch site, beyond the soundings there",
+    "The depth stated for the launch site of launch or recovery, less the error of a depth, and \
+     less the lesser of the shallowest sounding in the corridor inside its zone and the bed where \
+     the route leaves the zone. No reading where no soundings cover it.",
     "soundings; launch_sites: depth; route",
     stated::launch_site,
 )
@@ -79,7 +80,7 @@ pub(super) const LEVEL: Entry = quantity(
     "agreement.level_above_datum",
     Dimension::LENGTH,
     "Water level above the datum of the soundings",
-    "As stated: this much water is added to every sounding.",
+    "As stated: every sounding gains this much water.",
     "water_level",
     stated::level,
 )
@@ -88,9 +89,10 @@ pub(super) const LEVEL: Entry = quantity(
 pub(super) const OFFSHORE: Entry = quantity(
     "agreement.deepens_offshore",
     Dimension::LENGTH,
-    "By how much the soundings are deeper far from the shore than near to it",
-    "The mean of the quarter of the soundings that lies farthest from any shore, less that of the nearest \
-     quarter. Heights in place of depths make it negative. No reading below twelve soundings.",
+    "Depth of the soundings far from the shore, beyond that near it",
+    "The mean of the quarter of the soundings farthest from any shore, less that of the nearest \
+     quarter. Heights in place of depths make it negative. No reading with fewer than twelve \
+     soundings.",
     "soundings, shoreline",
     offshore::deepens,
 )
@@ -99,10 +101,10 @@ pub(super) const OFFSHORE: Entry = quantity(
 pub(super) const CASTS: Entry = quantity(
     "agreement.cast_error",
     Dimension::LENGTH,
-    "Greatest difference between the soundings and a depth measured apart from them, past the error of \
-     both",
-    "At each of the site's `casts`: the size of the bed's depth less the cast's, less the error of a depth \
-     and the cast's own, added by their squares. No reading where there are none on the bed.",
+    "Greatest difference between the soundings and an independent depth, beyond the error of both",
+    "At each of the site's `casts`: the absolute difference between the bed's depth and the cast, \
+     less the root sum of squares of the error of a depth and the cast's own. No reading where no \
+     cast lies on the sounded bed.",
     "soundings, casts",
     casts::error,
 )

@@ -37,12 +37,12 @@ pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Measurement> {
     let deeper = far - near;
     let mut known = Measured::of(
         evidence::value(deeper),
-        "the depth by the soundings far from the shore, beyond that near to it,",
+        "the depth by the soundings far from the shore, beyond that near it,",
         evidence::label(soundings.file.span(), "the soundings"),
     );
     known.because = vec![evidence::label(site.shore_span, "the shoreline")];
     known.steps = vec![
-        format!("the {quarter} soundings nearest to a shore: {near} in the mean"),
+        format!("the {quarter} soundings nearest to a shore: {near} on average"),
         format!("the {quarter} farthest from any: {far}"),
         format!("{far} − {near} = {deeper}"),
     ];

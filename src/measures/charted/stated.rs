@@ -36,7 +36,7 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Measurement> {
     known.because = vec![
         evidence::label(
             soundings.file.span(),
-            format!("{} was sounded off the launch sites", shallowest.depth),
+            format!("{} sounded off the launch sites", shallowest.depth),
         ),
         evidence::label(error.span(), format!("error of a depth {}", error.value)),
     ];
@@ -80,7 +80,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Measurement> {
     let mut known = Measured::of(
         evidence::value(excess),
         format!(
-            "the depth stated for `{}`, beyond what was sounded there and its error,",
+            "the depth stated for `{}`, beyond the soundings there and their error,",
             zone.place.value
         ),
         evidence::label(stated.span(), format!("depth {}", stated.value)),
@@ -93,7 +93,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Measurement> {
     known.steps = vec![
         format!("least by the soundings: {depth} at [{latitude:.6}, {longitude:.6}]"),
         format!("{} − {depth} − {} = {excess}", stated.value, error.value),
-        "under the keel the lesser counts, where it was sounded in the corridor".to_owned(),
+        "under the keel the lesser depth counts, where the corridor was sounded".to_owned(),
     ];
     evidence::of_mission(Ok(known))
 }

@@ -29,12 +29,13 @@ pub(super) fn trial(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
     let (reason, remedy) = match propulsion.calm.value {
         CalmForm::Trial(_) => (
-            "the vessel does not say when its speed and power were tried",
+            "the vessel states no date for its speed trial",
             "add `date` to the `trial`",
         ),
         CalmForm::Model { .. } => (
-            "the boat's power is calculated from a model and was never tried",
-            "try it: some speeds with their power in calm water, as `trial` in place of `resistance`",
+            "the boat's power comes from a model and no trial confirms it",
+            "measure power at several speeds in calm water, and state `trial` in place of \
+             `resistance`",
         ),
     };
     Err(evidence::lacking(
@@ -58,8 +59,8 @@ fn age(
         return Err(evidence::lacking(
             plan,
             day.span(),
-            &format!("the day of {what} is outside the calendar"),
-            "state the day that it was done on",
+            &format!("the date of {what} is not in the calendar"),
+            "state the day on which it was done",
         ));
     };
     let since = launch.time.value.duration_since(midnight);
@@ -69,8 +70,8 @@ fn age(
         return Err(evidence::lacking(
             plan,
             day.span(),
-            &format!("the day of {what} lies after the launch"),
-            "state the day that it was done on, or the launch as it is planned",
+            &format!("the date of {what} is after the launch"),
+            "correct that day, or the launch",
         ));
     }
     let mut known = Measured::of(

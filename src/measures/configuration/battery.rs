@@ -12,7 +12,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Measured {
     let over = cell - least;
     let mut known = Measured::of(
         evidence::value(over),
-        "the cut-off voltage a cell, above the least that the cell stands,",
+        "the cut-off voltage per cell, above the lowest that the cell tolerates,",
         evidence::label(
             battery.cut_off.span(),
             format!("cuts out at {}", battery.cut_off.value),
@@ -25,7 +25,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Measured {
         ),
         evidence::label(
             battery.chemistry.span(),
-            format!("a cell of it stands {least} at the least"),
+            format!("a cell tolerates no less than {least}"),
         ),
     ];
     known.steps = vec![format!(
@@ -48,7 +48,8 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     let share = (gives / asked).min(100.0);
     let mut known = Measured::of(
         evidence::value(Ratio::fraction(share)),
-        "what the battery gives at the end of its usable energy, as a share of full power,",
+        "the power that the battery gives at the end of its usable energy, as a share of full \
+         power,",
         evidence::label(motors.span(), format!("maximum power {}", motors.value)),
     );
     known.because = vec![
@@ -64,7 +65,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     ];
     known.steps = vec![
         format!(
-            "at {} charged the pack rests at {}",
+            "open-circuit voltage at {} charge: {}",
             evidence::share(state),
             pack.open_circuit_voltage(state)
         ),

@@ -11,7 +11,7 @@ use crate::units::Dimension;
 pub(super) const CUT_OFF_MARGIN: Entry = quantity(
     "mission.cut_off_margin",
     Dimension::VOLTAGE,
-    "Cut-off voltage a cell above the least that the chemistry stands",
+    "Cut-off voltage per cell above the lowest that the chemistry tolerates",
     "The pack's cut-off voltage over its cells in series, less the lower end of the published curve \
      of the chemistry; 1.75 V for lead-acid.",
     "battery: cut_off_voltage, cells_in_series, chemistry",
@@ -21,7 +21,7 @@ pub(super) const CUT_OFF_MARGIN: Entry = quantity(
 pub(super) const FULL_POWER: Entry = quantity(
     "mission.full_power_share",
     Dimension::RATIO,
-    "What the battery gives at its cut-off voltage, as a share of full power",
+    "Power that the battery gives at its cut-off voltage, as a share of full power",
     "At the charge where the usable energy ends: the power that brings the terminals down to the \
      cut-off voltage, over the maximum power of the propulsion and the hotel load together.",
     "battery: chemistry, cells_in_series, usable_fraction, internal_resistance, cut_off_voltage; \
@@ -32,9 +32,9 @@ pub(super) const FULL_POWER: Entry = quantity(
 pub(super) const STEERAGEWAY: Entry = quantity(
     "mission.steerageway_in_hand",
     Dimension::SPEED,
-    "Least speed through the water that is asked for, above the least at which the boat steers",
-    "Over every step of the route, with the site's currents and without, and on the return leg: the \
-     commanded speed through the water, less the steerageway speed.",
+    "Lowest speed through the water that the plan commands, above minimum steerageway",
+    "Over every step of the route, with the site's currents and without, and on the return leg: \
+     the commanded speed through the water, less the minimum steerageway.",
     "propulsion: minimum_steerageway; speeds; currents",
     |passage| evidence::of_mission(steerageway::in_hand(passage)),
 );

@@ -11,7 +11,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             steers.span(),
-            "the vessel does not state the least speed at which it steers",
+            "the vessel states no minimum steerageway",
             "add `minimum_steerageway` to the vessel's `propulsion`",
         ));
     }
@@ -24,12 +24,19 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "add a leg",
         ));
     };
-    let steerageway = evidence::label(steers.span(), format!("steers from {} on", steers.value));
+    let steerageway = evidence::label(
+        steers.span(),
+        format!(
+            "minimum steerageway \
+                                                              {}",
+            steers.value
+        ),
+    );
     if home.value < least.speed {
         let over = home.value - steers.value;
         let mut known = Measured::of(
             evidence::value(over),
-            "the speed of the return leg, above the least at which the boat steers,",
+            "the speed of the return leg above minimum steerageway",
             evidence::label(home.span(), format!("return leg at {}", home.value)),
         );
         known.because = vec![steerageway];
@@ -43,12 +50,12 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mut known = Measured::of(
         evidence::value(over),
         format!(
-            "the speed through the water at {}, above the least at which the boat steers,",
+            "the speed through the water above minimum steerageway, at {},",
             evidence::spot(&place)
         ),
         evidence::label(
             leg.command.span(),
-            format!("asks for {} through the water", least.speed),
+            format!("{} commanded through the water", least.speed),
         ),
     );
     known.because = vec![steerageway];

@@ -64,7 +64,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             plan,
             action.span(),
             "the boat does not hold its place on a lost link",
-            "let it hold, or do not ask for how long it can",
+            "let it hold, or do not use this measure",
         ));
     }
     let runs = complete(passage)?;
@@ -133,14 +133,14 @@ pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let (charge, after, scenario) = lowest.unwrap_or((0.0, Time::ZERO, 0));
     let mut because = evidence::battery_lines(plan);
     because.extend(evidence::wind_lines(plan));
-    let sentence = "the charge at the end of the route above that of the low-battery action";
+    let sentence = "the charge left at the end of the route, above the low-battery trigger,";
     let value = evidence::value(Ratio::fraction(charge - state));
     let mut known = known(value, sentence, primary, because);
     known.scenario = Some(runs.scenarios.words(scenario, false));
     known.steps = vec![
         how,
         format!(
-            "after the whole route, {after}, it is {} charged: {} − {} = {}",
+            "after the whole route, {after}, the charge is {}: {} − {} = {}",
             evidence::share(charge),
             evidence::share(charge),
             evidence::share(state),

@@ -16,7 +16,7 @@ const TIME: Type = Type::Quantity(Dimension::TIME);
 pub(super) const LOST_PROPULSION: Entry = entry(
     "mission.lost_propulsion_answered",
     Type::Truth,
-    "Whether somebody acts when the boat has lost its propulsion",
+    "Whether people act when the boat has lost its propulsion",
     "True where the plan says what people do then. Drifting or at anchor, the boat itself can do no \
      more.",
     "on_lost_propulsion: action and then",
@@ -27,8 +27,8 @@ pub(super) const STOPS_AFTER_RETURN: Entry = entry(
     "mission.stops_after_return",
     Type::Truth,
     "Whether the boat holds its place or stops once a contingency has brought it home",
-    "True where it does, or where no contingency sends it home. Where the plan does not say, it is \
-     taken to do as at the end of the route.",
+    "True where it does, or where no contingency sends it home. Default: as at the end of the \
+     route.",
     "return_leg: at_end, at_end, contingencies",
     |passage| evidence::of_mission(stated::stops_after_return(passage)),
 );
@@ -36,9 +36,9 @@ pub(super) const STOPS_AFTER_RETURN: Entry = entry(
 pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
     "mission.contingencies_consistent",
     Type::Truth,
-    "Whether what is planned for one failure leaves what is planned for another possible",
-    "False where the operator would take over by a link that the mission does not keep up, and where \
-     the boat waits on a lost link while nothing brings it home when its battery runs low.",
+    "Whether the response to one failure leaves the response to another possible",
+    "False where the manual override needs a link that the mission does not use, and where the \
+     boat waits on a lost link and no response brings it home when its battery runs low.",
     "manual_override, links, on_lost_link, on_low_battery",
     |passage| evidence::of_mission(stated::agree(passage)),
 );
@@ -47,7 +47,7 @@ pub(super) const OVERRIDE_TIME: Entry = entry(
     "mission.override_time",
     TIME,
     "Time from seeing that something is amiss to a boat that obeys the operator",
-    "The operator's reaction time plus the time from the command to the boat that obeys it.",
+    "The operator's reaction time plus the time from the command until the boat obeys.",
     "manual_override: within, operator: reaction_time",
     |passage| evidence::of_mission(stated::override_time(passage)),
 );
@@ -56,9 +56,10 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
     "mission.override_overrun_clearance",
     LENGTH,
     "Clearance of a missed turn before the operator has stopped the boat",
-    "Each leg but the last is extended by the way made until the boat obeys the manual override, and by the stopping distance; \
-     its least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. \
-     Inside the zones of launch and recovery only water is asked for.",
+    "Each leg but the last continues straight on by the distance made until the boat obeys the \
+     manual override, and by the stopping distance. Its least clearance from land, hazards (less \
+     their stand-off) and keep-out areas, less the corridor. Inside the zones of launch and \
+     recovery only land counts.",
     "manual_override, operator, stopping distance, speeds, shoreline, hazards",
     |passage| evidence::of_mission(straight_on::manual_override(passage)),
 );
@@ -66,10 +67,11 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
 pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
     "mission.lost_position_overrun_clearance",
     LENGTH,
-    "Clearance of a boat that goes straight on until its lost position is noticed",
-    "Each leg but the last is extended by the way made until the loss is noticed and by the stopping distance; its \
-     least clearance from land, hazards (less their stand-off) and keep-outs, less the corridor. Inside \
-     the zones of launch and recovery only water is asked for.",
+    "Clearance of a boat that goes straight on until it notices its lost position",
+    "Each leg but the last continues straight on by the distance made until the boat notices the \
+     loss, and by the stopping distance. Its least clearance from land, hazards (less their \
+     stand-off) and keep-out areas, less the corridor. Inside the zones of launch and recovery \
+     only land counts.",
     "on_lost_position: after, stopping distance, speeds, shoreline, hazards",
     |passage| evidence::of_mission(straight_on::lost_position(passage)),
 );
@@ -77,7 +79,7 @@ pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
 pub(super) const LOST_LINK_HOLDS: Entry = entry(
     "mission.lost_link_holds",
     Type::Truth,
-    "Whether the boat is to hold its place when its control link is lost",
+    "Whether the boat holds its place when its control link is lost",
     "As the plan states it.",
     "on_lost_link: action",
     |passage| evidence::of_mission(holding::holds(passage)),
@@ -86,9 +88,9 @@ pub(super) const LOST_LINK_HOLDS: Entry = entry(
 pub(super) const HOLDING_TIME: Entry = entry(
     "mission.lost_link_holding_time",
     TIME,
-    "Time for which the boat can hold its place on a lost link, at its least",
-    "At every sample of the route: the charge above that of the low-battery action, at the draw of \
-     holding against the sustained wind, its waves and the current. Nothing where battery and motors \
+    "Shortest time for which the boat can hold its place on a lost link",
+    "At every sample of the route: how long the charge above the low-battery trigger lasts while \
+     holding against the sustained wind, its waves and the current. Zero where battery and motors \
      cannot hold against the gust. The least over all winds.",
     "on_lost_link, on_low_battery, wind, gust, propulsion, battery, route",
     |passage| evidence::of_mission(holding::time(passage)),
@@ -97,10 +99,10 @@ pub(super) const HOLDING_TIME: Entry = entry(
 pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
     "mission.charge_above_trigger",
     Type::Quantity(Dimension::RATIO),
-    "Charge at the end of the route above that of the low-battery action, at its least",
-    "The state of charge with which the boat comes to the end of the whole route, less that at which \
-     the low-battery action fires; the least over all winds. Negative where the action breaks off a \
-     run that goes as planned.",
+    "Least charge at the end of the route, above the low-battery trigger",
+    "The state of charge at the end of the whole route, less that at which the low-battery action \
+     fires; the least over all winds. Negative where the action breaks off a run that goes as \
+     planned.",
     "on_low_battery, battery and its gauge, wind, propulsion, route",
     |passage| evidence::of_mission(holding::above_trigger(passage)),
 );

@@ -32,13 +32,13 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Measured, NotMeas
     };
     let acted = !says_nothing(&then.value);
     let sentence = if acted {
-        format!("on a lost propulsion the boat is to {words}, and people act")
+        format!("on lost propulsion the boat is to {words}, and people act")
     } else {
-        format!("on a lost propulsion the boat is to {words}, and nobody does anything")
+        format!("on lost propulsion the boat is to {words}, and nobody does anything")
     };
     let because = vec![evidence::label(
         lost.action.span(),
-        format!("on a lost propulsion: {words}"),
+        format!("on lost propulsion: {words}"),
     )];
     let primary = evidence::label(then.span(), "what people do then");
     Ok(known(Value::Truth(acted), sentence, primary, because))
@@ -68,7 +68,7 @@ fn returning(plan: &Plan) -> Vec<Label> {
             Some(_) => None,
             None => Some(evidence::label(
                 mission.id.span(),
-                format!("on {when} it may come home: nothing is said"),
+                format!("on {when} it may come home: the plan does not say"),
             )),
         })
         .collect()
@@ -88,8 +88,8 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotM
         return Err(evidence::lacking(
             plan,
             mission.id.span(),
-            "the plan says neither what the boat does once it is home after breaking off, nor what \
-             it does at the end of the route",
+            "the plan says neither what the boat does after a return leg, nor what it does at the \
+             end of the route",
             "add `at_end: hold` to `return_leg:`",
         ));
     };
@@ -139,7 +139,7 @@ pub(super) fn override_time(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let plan = passage.plan;
     let within = manual_override(plan)?.within.value;
     let (time, primary, because) = override_lines(passage)?;
-    let sentence = "the time from seeing that something is amiss to a boat that obeys the operator";
+    let sentence = "the time from seeing that something is wrong until the boat obeys the operator";
     let mut known = known(evidence::value(time), sentence, primary, because);
     known.steps = vec![format!(
         "the operator's reaction, {}, and the boat's, {within}: {time}",
@@ -183,7 +183,7 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let usage: Option<&Stated<LinkUse>> = plan.mission.link_use(link);
     if usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
         let sentence = format!(
-            "the operator is to take over by the {} link, which the mission does not keep up",
+            "the manual override needs the {} link, which the mission does not use",
             link.name()
         );
         let because = usage
@@ -206,7 +206,7 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let waits = matches!(on_link, Action::Hold | Action::Stop);
     if waits && on_battery != Action::Return {
         let sentence = format!(
-            "on a lost link the boat is to {}, and when its battery then runs low to {}: nothing \
+            "on a lost link the boat is to {}, and on a low battery after that to {}: nothing \
              brings it home",
             on_link.words(),
             on_battery.words()
@@ -214,6 +214,6 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let [primary, other] = lines;
         return Ok(known(Value::Truth(false), sentence, primary, vec![other]));
     }
-    let sentence = "what is planned for one failure leaves the others' responses possible";
+    let sentence = "the response to each failure leaves the others possible";
     Ok(known(Value::Truth(true), sentence, over, lines.to_vec()))
 }

@@ -31,7 +31,7 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasur
         return Err(evidence::lacking(
             plan,
             action.span(),
-            "the plan does not say how soon a lost position is noticed",
+            "the plan does not say how soon the boat notices a lost position",
             "add `after` to `on_lost_position:`",
         ));
     };
@@ -40,7 +40,7 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasur
         action.span(),
         format!("then: {}", action.value.words()),
     )];
-    let until = "its lost position is noticed and it has stopped";
+    let until = "it has noticed its lost position and stopped";
     clearance(passage, after.value, until, primary, because)
 }
 
@@ -57,9 +57,9 @@ fn clearance(
         evidence::lacking(
             plan,
             plan.mission.route_span,
-            "the stopping distance of the boat cannot be told",
+            "the stopping distance of the boat is unknown",
             "state `stopping_distance` under the vessel's `propulsion`, as tried, and \
-             `stopping_speed`, the speed that it was tried from",
+             `stopping_speed`, the speed of that trial",
         )
     };
     let closed = crate::measures::clearance::closed(passage);
@@ -117,7 +117,7 @@ fn clearance(
     };
     let distance = found.clearance + found.deducted;
     known.steps = vec![
-        format!("in {time} at {} the boat makes {}", found.speed, found.way),
+        format!("in {time} at {} the boat covers {}", found.speed, found.way),
         format!("then it {}", evidence::stops(plan, &found.stopping)),
         format!("distance of that stretch from {name}: {distance}"),
         format!(

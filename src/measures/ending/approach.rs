@@ -66,7 +66,7 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 
 pub(super) fn straight_length(passage: &Passage<'_>) -> Measured {
     let length = passage.plan.mission.legs.last().map_or(0.0, Leg::length);
-    let sentence = "the straight way before the recovery point";
+    let sentence = "the straight approach to the recovery point";
     plain(
         passage,
         evidence::value(Length::metres(length)),

@@ -68,7 +68,11 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             format!("less the operator's reaction, {reaction}: {left}"),
         ],
         None => {
-            vec!["it drifts onto nothing within a day, or only on to its launch site".to_owned()]
+            vec![
+                "it drifts onto nothing within a day, or only ashore inside the recovery \
+                  zone"
+                    .to_owned(),
+            ]
         }
     };
     known.assumptions = evidence::assumptions(plan);

@@ -55,9 +55,10 @@ pub(super) const COMES_TO_REST: Entry = entry(
 pub(super) const OVERRUN: Entry = entry(
     "end.overrun_clearance",
     LENGTH,
-    "Clearance of the last leg run on past the recovery point",
-    "The last leg is extended by the way made during the operator's reaction and by the stopping \
-     distance; its clearance from land and from hazards (less their stand-off), less the corridor.",
+    "Clearance of the overrun past the recovery point",
+    "The overrun continues the last leg by the distance made during the operator's reaction and by \
+     the stopping distance. Its clearance from land and from hazards (less their stand-off), less \
+     the corridor.",
     "operator, last leg, stopping distance, shoreline, hazards",
     &[Change::EndSooner, Change::Speed],
     |passage| evidence::of_mission(rest::overrun(passage)),
@@ -68,7 +69,7 @@ pub(super) const STAND_OFF: Entry = entry(
     LENGTH,
     "Distance of the recovery point from land and hazards",
     "Signed distance of the recovery point to the nearest of the shoreline and the site's hazards, \
-     nothing taken off; negative on land.",
+     nothing subtracted; negative on land.",
     "recovery point, shoreline, hazards",
     &[],
     |passage| evidence::of_mission(Ok(rest::stand_off(passage))),
@@ -99,8 +100,8 @@ pub(super) const STRAIGHT_LENGTH: Entry = entry(
     "end.straight_length",
     LENGTH,
     "Length of the last leg",
-    "The straight way before the recovery point, on which the operator sees that the boat comes as \
-     planned.",
+    "The straight approach to the recovery point, on which the operator sees whether the boat \
+     comes as planned.",
     "route, recovery point",
     &[],
     |passage| evidence::of_mission(Ok(approach::straight_length(passage))),
@@ -142,8 +143,8 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     "Time left to act before a disabled boat drifts onto land or a hazard, from the last leg \
      or the recovery point",
     "Leeway under the gust, the sustained wind and none, downwind and 30° to either side, plus the \
-     current; the soonest over all winds, less the operator's reaction time. A boat that comes ashore \
-     inside the recovery's own launch site is where it is wanted.",
+     current; the soonest over all winds, less the operator's reaction time. A boat that comes \
+     ashore inside the recovery zone is where it is wanted.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",
     &[Change::Wind],
     |passage| evidence::of_mission(drift::drift(passage)),

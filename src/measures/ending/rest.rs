@@ -39,7 +39,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             passage.plan,
             mission.recovery.at.span(),
-            "the plan states no operator, so nobody's reaction time can be counted on",
+            "the plan states no operator, so no reaction time is known",
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
@@ -50,12 +50,11 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             passage.plan.vessel.propulsion.calm.span(),
             "the stopping distance cannot be calculated at this approach speed",
             "state `stopping_distance` under the vessel's `propulsion`, and `stopping_speed`, the \
-             speed that it was tried from",
+             speed of that trial",
         )
     })?;
     let (name, line) = danger_name(passage, overrun.from);
-    let sentence =
-        format!("the clearance from {name}, where the boat runs on past the recovery point,");
+    let sentence = format!("the clearance from {name} of an overrun past the recovery point");
     let mut known = plain(
         passage,
         evidence::value(overrun.clearance),
@@ -85,7 +84,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             overrun.reaction + overrun.stopping.distance
         ),
         format!(
-            "clearance of that way from {name}, less the corridor: {}",
+            "clearance of the overrun from {name}, less the corridor: {}",
             overrun.clearance
         ),
     ];

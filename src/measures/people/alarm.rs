@@ -26,7 +26,7 @@ pub(super) fn means(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let means = part(
         passage,
         |alarm| alarm.means.as_ref(),
-        "the plan does not say by what means those at the water call for help",
+        "the plan does not say how those at the water call for help",
         "add `alarm:` with `means`, such as a telephone with coverage, or a radio",
     )?;
     Ok(named(
@@ -43,7 +43,7 @@ pub(super) fn contact(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             passage.plan,
             site.id.span(),
-            "the site does not say whom to call in an emergency",
+            "the site names no emergency contact",
             "add `emergency_contact` to the site, by role",
         ));
     };
@@ -60,20 +60,20 @@ pub(super) fn overdue(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let overdue = part(
         passage,
         |alarm| alarm.overdue.as_ref(),
-        "the plan does not say how long after the latest return the alarm is raised",
+        "the plan does not say how long after the latest return the shore contact raises the alarm",
         "add `overdue` to `alarm:`",
     )?;
     let Some(back) = &plan.mission.launch.latest_return else {
         return Err(evidence::lacking(
             plan,
             plan.mission.launch.time.span(),
-            "the plan does not say by when the boat is to be back",
+            "the plan states no latest return",
             "add `latest_return` under `launch`",
         ));
     };
     let primary = evidence::label(overdue.span(), "then the alarm is raised");
     let because = vec![evidence::label(back.span(), "back by this time")];
-    let sentence = "the time from the latest return to the alarm, where nobody has reported back,";
+    let sentence = "the time from the latest return to the alarm, if nobody has reported back,";
     Ok(known(
         evidence::value(overdue.value),
         sentence,
@@ -92,7 +92,7 @@ pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Measured, NotMeasured> 
     let shore_contact = part(
         passage,
         |alarm| alarm.shore_contact.as_ref(),
-        "the plan does not say who raises the alarm when nobody has reported back",
+        "the plan names no shore contact",
         "add `shore_contact` to `alarm:`, by role: somebody who is not at the water",
     )?;
     let team = team(passage)?;
@@ -113,13 +113,12 @@ pub(super) fn elsewhere(passage: &Passage<'_>) -> Result<Measured, NotMeasured> 
         .find(|role| speaks_of(&role.value, &shore_contact.value));
     Ok(match own {
         Some(role) => {
-            let sentence =
-                "whoever raises the alarm for an overdue team is one of it, and as overdue";
+            let sentence = "the shore contact is one of the team, and as overdue as the rest";
             let because = vec![evidence::label(role.span(), "one of the team")];
             known(Value::Truth(false), sentence, primary, because)
         }
         None => {
-            let sentence = "the alarm for an overdue team is raised by somebody else";
+            let sentence = "the shore contact is not one of the team";
             known(Value::Truth(true), sentence, primary, Vec::new())
         }
     })

@@ -19,9 +19,9 @@ fn amiss(passage: &Passage<'_>, item: &Item) -> Option<String> {
         return Some("not done".to_owned());
     };
     match &item.by {
-        None => return Some("done, and nobody signs for it".to_owned()),
+        None => return Some("done, but nobody signed for it".to_owned()),
         Some(by) if says_nothing(&by.value) => {
-            return Some("done, and nobody signs for it".to_owned());
+            return Some("done, but nobody signed for it".to_owned());
         }
         Some(_) => {}
     }
@@ -48,20 +48,20 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mut missing = demanded.iter().filter(|one| find(&one.value).is_none());
     if let Some(first) = missing.next() {
         let mut names = vec![format!("`{}`", first.value)];
-        let mut because = vec![evidence::label(first.span(), "the policy demands it")];
+        let mut because = vec![evidence::label(first.span(), "the policy requires it")];
         for one in missing {
             names.push(format!("`{}`", one.value));
-            because.push(evidence::label(one.span(), "the policy demands it"));
+            because.push(evidence::label(one.span(), "the policy requires it"));
         }
         let known: Vec<&str> = list.iter().map(|item| item.id.value.as_str()).collect();
         let remedy = match crate::schema::explain::nearest(&first.value, &known) {
-            Some(near) => format!("the list has `{near}`: is `{}` meant?", first.value),
+            Some(near) => format!("the list has `{near}`: did you mean `{}`?", first.value),
             None => {
                 "add an `item` to `checklist`, with `done` and `by`, once it is done".to_owned()
             }
         };
         let reason = format!(
-            "the checklist lacks what the policy demands: {}",
+            "the checklist lacks items that the policy requires: {}",
             names.join(", ")
         );
         let mut unknown = evidence::lacking(plan, plan.mission.id.span(), &reason, &remedy);
@@ -77,8 +77,8 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         .collect();
     let Some((_, first, why)) = faults.first() else {
         let sentence = match demanded.len() {
-            0 => "the policy demands no item of a checklist".to_owned(),
-            count => format!("all {count} items that the policy demands are done"),
+            0 => "the policy requires no checklist items".to_owned(),
+            count => format!("all {count} items that the policy requires are done"),
         };
         let primary = evidence::label(plan.mission.id.span(), "this mission");
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
@@ -91,14 +91,14 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     because.extend(
         faults
             .iter()
-            .map(|(one, _, _)| evidence::label(one.span(), "the policy demands it")),
+            .map(|(one, _, _)| evidence::label(one.span(), "the policy requires it")),
     );
     let names: Vec<String> = faults
         .iter()
         .map(|(_, item, why)| format!("`{}` ({why})", item.id.value))
         .collect();
     let sentence = format!(
-        "of the {} items that the policy demands, {} not in order: {}",
+        "of the {} items that the policy requires, {} not in order: {}",
         demanded.len(),
         match faults.len() {
             1 => "one is".to_owned(),

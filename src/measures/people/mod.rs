@@ -17,8 +17,8 @@ pub(super) const ROLES: Entry = entry(
     "mission.roles_assigned",
     Type::Truth,
     "Whether there are a person in charge, a remote operator, a lookout and a recovery crew",
-    "False where one of them is a gap, a text that names nobody, or where the recovery crew is the remote \
-     operator and nobody else.",
+    "False where one of them is missing or a text that names nobody, or where the recovery crew is \
+     the remote operator alone.",
     "team",
     |passage| evidence::of_mission(team::roles(passage)),
 );
@@ -27,8 +27,8 @@ pub(super) const AT_WATER: Entry = entry(
     "mission.people_at_water",
     Type::Quantity(Dimension::PEOPLE),
     "Number of people at the water at launch and recovery",
-    "As the plan states it, less everybody who stands at a station in use more than 100 m from the launch \
-     point, or from the recovery point where that is more.",
+    "As the plan states it, less everybody at a station in use more than 100 m from the launch \
+     point or the recovery point, whichever excludes more people.",
     "team: at_water, stations",
     |passage| evidence::of_mission(team::at_water(passage)),
 );
@@ -63,8 +63,8 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
 pub(super) const OTHER_USERS: Entry = entry(
     "mission.other_users_notified",
     Type::Truth,
-    "Whether others who use the water are told of the mission",
-    "True where the plan says of each of the site's other users how they are told, or where the site \
+    "Whether other users of the water are notified of the mission",
+    "True where the plan says how it notifies each of the site's other users, or where the site \
      says that there are none.",
     "the site's other_users, other_users_notified",
     |passage| evidence::of_mission(water::other_users(passage)),
@@ -82,7 +82,7 @@ pub(super) const ALARM_MEANS: Entry = entry(
 pub(super) const CONTACT: Entry = entry(
     "mission.emergency_contact_stated",
     Type::Truth,
-    "Whether the site says whom to call in an emergency",
+    "Whether the site names an emergency contact",
     "True where it names somebody, by role.",
     "the site's emergency_contact",
     |passage| evidence::of_mission(alarm::contact(passage)),
@@ -91,7 +91,7 @@ pub(super) const CONTACT: Entry = entry(
 pub(super) const OVERDUE: Entry = entry(
     "mission.overdue_after",
     Type::Quantity(Dimension::TIME),
-    "Time from the latest return to the alarm, where nobody has reported back",
+    "Time from the latest return to the alarm, if nobody has reported back",
     "As the plan states it.",
     "alarm: overdue, launch: latest_return",
     |passage| evidence::of_mission(alarm::overdue(passage)),
@@ -100,8 +100,8 @@ pub(super) const OVERDUE: Entry = entry(
 pub(super) const ASHORE: Entry = entry(
     "mission.shore_contact",
     Type::Truth,
-    "Whether the alarm for an overdue team is raised by somebody who is not one of it",
-    "False where the one who raises it is named among the team's roles.",
+    "Whether the shore contact who raises the alarm is not one of the team",
+    "False where one of the team's roles names the shore contact.",
     "alarm: shore_contact, team",
     |passage| evidence::of_mission(alarm::elsewhere(passage)),
 );
@@ -109,9 +109,9 @@ pub(super) const ASHORE: Entry = entry(
 pub(super) const CHECKLIST: Entry = entry(
     "mission.checklist_done",
     Type::Truth,
-    "Whether every item that the policy demands is on the checklist, done and signed for",
-    "An item counts as done where it has a day, that of the launch or one of the two before it, and a \
-     role that did it. True where the policy demands none.",
+    "Whether every checklist item that the policy requires is done and signed for",
+    "An item counts as done where it has a day, that of the launch or one of the two before it, \
+     and a role that did it. True where the policy requires none.",
     "the policy's checklist, checklist",
     |passage| evidence::of_mission(checklist::done(passage)),
 );

@@ -18,7 +18,7 @@ pub(super) fn team<'a>(passage: &'a Passage<'_>) -> Result<&'a Team, NotMeasured
         evidence::lacking(
             plan,
             plan.mission.id.span(),
-            "the plan does not say who does what",
+            "the plan assigns no roles",
             "add `team:` with a role for each task, never a person's name",
         )
     })
@@ -103,7 +103,7 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }
         None => {
             let primary = evidence::label(team.span, "the team");
-            let sentence = "every role of the team is filled";
+            let sentence = "every role of the team is assigned";
             Ok(known(Value::Truth(true), sentence, primary, Vec::new()))
         }
     }
@@ -136,14 +136,14 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let because: Vec<Label> = away
         .iter()
         .map(|one| {
-            let text = format!("stands at `{}` all the while", one.station.value);
+            let text = format!("stays at `{}` throughout", one.station.value);
             evidence::label(one.operator.span(), text)
         })
         .collect();
     let mut known = known(value, sentence, primary, because);
     if !away.is_empty() {
         known.steps = vec![format!(
-            "{} at the water, less {} who stand at a station more than {} from there: {there}",
+            "{} at the water, less {} at a station more than {} from there: {there}",
             people.value,
             away.len(),
             evidence::metres(BESIDE)
@@ -212,7 +212,7 @@ pub(super) fn lookout(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let sentence = if apart {
         "the lookout is somebody other than the remote operator"
     } else {
-        "the remote operator is to keep the lookout as well"
+        "the remote operator also keeps the lookout"
     };
     let primary = evidence::label(watch.span(), "keeps the lookout");
     let because = vec![evidence::label(

@@ -81,10 +81,7 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Measured, NotMeasured
             let mut unknown = evidence::lacking(
                 plan,
                 mission.id.span(),
-                &format!(
-                    "the plan does not say how `{}` are told of it",
-                    one.id.value
-                ),
+                &format!("the plan does not say how it notifies `{}`", one.id.value),
                 "add them to `other_users_notified`, with `how`",
             );
             unknown.because.push(line);
@@ -97,14 +94,14 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Measured, NotMeasured
     }
     Ok(match untold.first() {
         Some((id, told)) => {
-            let primary = evidence::label(told.how.span(), "how they are told");
+            let primary = evidence::label(told.how.span(), "how they are notified");
             let sentence =
-                format!("of the others on the water, `{id}` are not told of the mission");
+                format!("of the other users of the water, `{id}` are not notified of the mission");
             known(Value::Truth(false), sentence, primary, lines)
         }
         None => {
             let primary = evidence::label(mission.id.span(), "this mission");
-            let sentence = "the others on the water are told of the mission";
+            let sentence = "the other users of the water are notified of the mission";
             known(Value::Truth(true), sentence, primary, lines)
         }
     })

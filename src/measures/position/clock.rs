@@ -30,7 +30,7 @@ pub(super) fn off_sun(passage: &Passage<'_>) -> Measured {
         )
     });
     let written = launch.offset.map(|offset| {
-        let line = evidence::label(launch.time.span(), "written with this offset");
+        let line = evidence::label(launch.time.span(), "this offset from UTC");
         (f64::from(offset.seconds()), line)
     });
     let Some((offset, primary)) = of_zone.or(written) else {

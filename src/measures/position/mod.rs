@@ -16,8 +16,8 @@ const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
 pub(super) const OFF_WATER: Entry = entry(
     "mission.off_water",
     LENGTH,
-    "Distance from the water of the hazard, keep-out area or current that lies farthest off it",
-    "Zero for one that any part of is in the water. The site's hazards, keep-out areas and currents, \
+    "Greatest distance of a hazard, keep-out area or current from the water",
+    "Zero for one with any part in the water. The site's hazards, keep-out areas and currents, \
      whether or not the route comes near.",
     "shoreline, hazards, keep-out areas, currents",
     |passage| evidence::of_mission(Ok(water::off_water(passage))),
@@ -26,9 +26,9 @@ pub(super) const OFF_WATER: Entry = entry(
 pub(super) const LAUNCH_SITE: Entry = entry(
     "mission.launch_site_from_waterline",
     LENGTH,
-    "Distance from the waterline of the launch site that lies farthest off it",
-    "From the place that the site's file states, on land as on the water, to the nearest edge of the \
-     shoreline. All launch sites of the site, since a boat adrift may come ashore at any of them.",
+    "Greatest distance of a launch site from the waterline",
+    "From the stated place, on land or on the water, to the nearest edge of the shoreline. All \
+     launch sites of the site count, since a boat adrift may come ashore at any of them.",
     "shoreline, launch sites",
     |passage| evidence::of_mission(Ok(water::launch_site(passage))),
 );
@@ -36,7 +36,7 @@ pub(super) const LAUNCH_SITE: Entry = entry(
 pub(super) const STATION: Entry = entry(
     "mission.station_from_water",
     LENGTH,
-    "Distance from the water of the shore station that lies farthest off it",
+    "Greatest distance of a shore station from the water",
     "Zero for one on the water. All stations of the site, in use or not.",
     "shoreline, stations",
     |passage| evidence::of_mission(Ok(water::station(passage))),
@@ -45,7 +45,7 @@ pub(super) const STATION: Entry = entry(
 pub(super) const SOUNDINGS: Entry = entry(
     "mission.soundings_off_water",
     LENGTH,
-    "Distance from the water of the sounding that lies farthest off it",
+    "Greatest distance of a sounding from the water",
     "Zero where every sounding lies within the shoreline, or the site has none.",
     "shoreline, soundings",
     |passage| evidence::of_mission(Ok(water::soundings(passage))),
@@ -63,7 +63,7 @@ pub(super) const SHORE_AWAY: Entry = entry(
 pub(super) const STATION_OPERATOR: Entry = entry(
     "mission.station_operator_distance",
     LENGTH,
-    "Distance from a station in use to where its operator stands, at its greatest",
+    "Greatest distance from a station in use to its operator",
     "Over the stations that the mission names.",
     "stations in use and where their operators stand",
     |passage| evidence::of_mission(manned::station_operator(passage)),
@@ -92,9 +92,9 @@ pub(super) const IN_SIGHT: Entry = entry(
     "mission.route_in_sight",
     Type::Quantity(Dimension::RATIO),
     "Share of the route on which an operator has the boat in sight",
-    "No land lies between the boat and the remote operator or the operator of a station in use, but for \
-     up to 50 m that this person stands on. Steps of the route with an end out of sight do not count. \
-     How far a person can make out a hull is another measure.",
+    "No land lies between the boat and the remote operator or the operator of a station in use, \
+     except up to 50 m where that person stands. Steps of the route with an end out of sight do \
+     not count. Another measure covers how far a person can make out a hull.",
     "operator or stations in use, route, shoreline",
     |passage| evidence::of_mission(sight::in_sight(passage)),
 );
@@ -102,8 +102,8 @@ pub(super) const IN_SIGHT: Entry = entry(
 pub(super) const BOAT_AWAY: Entry = entry(
     "mission.operator_to_boat",
     LENGTH,
-    "Greatest distance of the boat on its route from the nearest operator who has it in sight",
-    "The nearest operator at all where nobody has it in sight.",
+    "Greatest distance of the boat from the nearest operator who has it in sight",
+    "Where nobody has it in sight, from the nearest operator.",
     "operator or stations in use, route, shoreline",
     |passage| evidence::of_mission(sight::boat_away(passage)),
 );
@@ -112,9 +112,9 @@ pub(super) const CLOCK: Entry = entry(
     "mission.clock_off_sun",
     Type::Quantity(Dimension::TIME),
     "Difference between the site's clock at the launch and the time of its longitude",
-    "The offset from UTC that the site's time zone has at the launch, less an hour for every 15° of \
-     longitude east, either way; a difference of a whole day is none. Where the site states no time \
-     zone, the offset that the launch is written with counts; a launch in UTC then tells no clock.",
+    "The offset from UTC that the site's time zone has at the launch, less an hour for every 15° \
+     of longitude east, either way; a difference of a whole day is zero. Where the site states no \
+     time zone, the offset of the launch time counts; a launch in UTC then shows no clock.",
     "time zone, shoreline, launch",
     |passage| evidence::of_mission(Ok(clock::off_sun(passage))),
 );

@@ -64,7 +64,7 @@ fn farthest(
     }));
     if rest.len() > MOST {
         let more = rest.len() - MOST;
-        known.steps.push(format!("{more} more lie off too"));
+        known.steps.push(format!("and {more} more"));
     }
     known
 }
@@ -88,7 +88,7 @@ pub(super) fn off_water(passage: &Passage<'_>) -> Measured {
         passage,
         hazards.chain(areas).chain(currents).collect(),
         "the water",
-        "outside the water, as the shoreline has it",
+        "outside the water by the shoreline",
         "the distance from the water of a hazard, keep-out area or current, of which the site states \
          none,",
     )

@@ -12,22 +12,25 @@ const NEEDS: &str = "wind, route, return leg, speeds, the vessel's length";
 
 pub(in crate::measures) const SURF_RIDING: Entry = share(
     "mission.surf_riding_share",
-    "Speed over the speed above which waves from astern may carry the boat along; a screening",
-    "On the route and the return legs, wherever waves come from within 45° of astern: its speed through the \
-     water over 1.8 √L knots, L in metres, more where they come from the quarter. Waves as high as a tenth \
-     of the boat's length count in full, those below a twentieth not at all; so do those longer than 0.8 of \
-     it at the longest period that is published, and those shorter than 0.6; those from within 45° of \
-     astern, and from past 55°; and in part between. The greatest over all winds.",
+    "Speed over the threshold above which waves from astern may carry the boat along \
+     (surf-riding); a screening",
+    "On the route and the return legs, wherever waves come from within 45° of astern: the speed \
+     through the water over 1.8 √L knots, L in metres, more where they come from the quarter. \
+     Waves count in full from a tenth of the boat's length in height, 0.8 of it in length (at the \
+     longest published period), and within 45° of astern. They do not count below a twentieth in \
+     height, below 0.6 in length, or past 55° from astern; between these they count in part. The \
+     greatest over all winds.",
     NEEDS,
     |passage| evidence::of_mission(surf_riding(passage)),
 );
 
 pub(in crate::measures) const WAVE_GROUPS: Entry = share(
     "mission.wave_group_pace",
-    "How near the boat comes to keeping pace with groups of waves from astern; a screening",
-    "In the same waves as `mission.surf_riding_share`: the speed with which the boat follows the waves \
-     and that of their groups, the lesser over the greater: 100 % where it is among the speeds of groups \
-     from the shortest to the longest period that is published, as far as the waves count. The greatest over all winds.",
+    "How nearly the boat keeps pace with groups of waves from astern; a screening",
+    "In the same waves as `mission.surf_riding_share`: the speed at which the boat follows the \
+     waves and that of their groups, the lesser over the greater. 100 % where it is among the \
+     group speeds from the shortest to the longest published period, as far as the waves count. \
+     The greatest over all winds.",
     NEEDS,
     |passage| evidence::of_mission(groups(passage)),
 );
@@ -47,13 +50,11 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let Some(worst) = &seaway.surfing else {
         return Ok(none(
             passage,
-            "the speed, as a share of the speed above which waves from astern carry the boat along,",
+            "the speed, as a share of the surf-riding threshold,",
         ));
     };
     let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
-        format!(
-            "the speed {spot}, as a share of the speed above which waves from astern carry the boat along,"
-        )
+        format!("the speed {spot}, as a share of the surf-riding threshold,")
     });
     known.because.push(length_line(passage));
     let met = &worst.met;
@@ -62,8 +63,7 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     known.steps.push(course(met));
     known.steps.push(counted(passage, met));
     known.steps.push(format!(
-        "a hull of {length} may be carried along from {limit}: {} / {limit} = {}, as far as the waves \
-         count {}",
+        "a hull of {length} may surf-ride from {limit}: {} / {limit} = {}; weighted {}",
         met.speed,
         evidence::share(met.speed / limit),
         evidence::share(worst.value)
@@ -76,11 +76,11 @@ fn groups(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let Some(worst) = &seaway.groups else {
         return Ok(none(
             passage,
-            "how near the boat comes to keeping pace with groups of waves",
+            "how nearly the boat keeps pace with groups of waves",
         ));
     };
     let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
-        format!("how near the boat comes, {spot}, to keeping pace with groups of waves")
+        format!("how nearly the boat keeps pace with groups of waves, {spot},")
     });
     known.because.push(length_line(passage));
     let met = &worst.met;
@@ -90,7 +90,7 @@ fn groups(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     known.steps.push(course(met));
     known.steps.push(counted(passage, met));
     known.steps.push(format!(
-        "it follows the waves at {following}, and their groups run at {} to {}; as far as the waves count {}",
+        "it follows the waves at {following}, and their groups run at {} to {}; weighted {}",
         group_speed(met.sea.shortest, depth),
         group_speed(met.sea.longest, depth),
         evidence::share(worst.value)

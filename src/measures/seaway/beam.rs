@@ -14,11 +14,11 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::TIME),
         title: "Time with waves on the beam that are high enough to matter; a screening",
-        meaning: "Time under way with waves on the beam: on the route up to any sample and on the return \
-                  leg from there, a pause left out. Waves as high as a tenth of the boat's length count in \
-                  full, those below a twentieth not at all; so do those from within 30° of abeam, and from \
-                  past 40°; a minute among waves between counts in part. The greatest over all samples and \
-                  winds.",
+        meaning: "Time under way with waves on the beam: on the route up to any sample and on the \
+                  return leg from there, pauses excluded. Waves count in full from a tenth of the \
+                  boat's length in height and within 30° of abeam. They do not count below a \
+                  twentieth or past 40° from abeam; a minute among waves between these counts in \
+                  part. The greatest over all samples and winds.",
         needs: "wind, route, return leg, speeds, hull",
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
@@ -57,7 +57,7 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         steps: vec![
             format!("first: waves of {}, {}", met.sea.height, course(met)),
             format!(
-                "as far as the waves count, on the route up to {until}: {}; on the return leg from there: {}",
+                "weighted, on the route up to {until}: {}; on the return leg from there: {}",
                 beam.on_route,
                 beam.time - beam.on_route
             ),

@@ -17,35 +17,35 @@ const NEEDS: &str = "wind, route, return leg, hull, the site's shoreline and mea
 
 pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
     "mission.wave_height_share",
-    "Significant wave height over the boat's limit, at its greatest",
-    "At every step of the route and of the return legs: the significant height of the waves that the \
-     sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit, a tenth of \
-     its length where none is stated, and at most the height of a breaking wave that may capsize the \
-     hull over 2.14. The greatest over all winds.",
+    "Greatest significant wave height over the boat's limit",
+    "At every step of the route and of the return legs: the significant height of the waves that \
+     the sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit \
+     (default: a tenth of its length). The limit counts as at most the height of a breaking wave \
+     that may capsize the hull, over 2.14. The greatest over all winds.",
     "wind, route, return leg, the vessel's limits, the site's shoreline and mean depth",
     |passage| evidence::of_mission(significant(passage)),
 );
 
 pub(in crate::measures) const HIGHEST_WAVE: Entry = share(
     "mission.highest_wave_share",
-    "Height of the highest wave, which one run in ten exceeds, over that of a breaking wave that may \
+    "Height of the highest wave (exceeded in one run in ten) over that of a breaking wave that may \
      capsize the hull; a screening",
-    "The height that the highest of as many waves as meet the boat in the longest time that it may be out \
-     exceeds in one run out of ten, taken as spent in each sea at the shortest period that is published, \
-     and no higher than a wave of the longest can be in that water: as a share \
-     of 30 % of the length overall or the beam, the lower. The greatest over the route, the return legs \
-     and all winds.",
+    "The height that the highest wave exceeds in one run out of ten, as a share of 30 % of the \
+     length overall or of the beam, whichever is lower. The waves are as many as meet the boat in \
+     the longest time that it may be out, all spent in each sea at its shortest published period. \
+     The height is capped at that of a wave of the longest period that can stand in that water. \
+     The greatest over the route, the return legs and all winds.",
     NEEDS,
     |passage| evidence::of_mission(highest(passage)),
 );
 
 pub(in crate::measures) const STEEPNESS: Entry = share(
     "mission.wave_steepness",
-    "Steepness of the waves, height over length, at its greatest; a screening",
-    "Significant height over the length of waves of the shortest peak period that is published, and no \
-     steeper than a wave that breaks. Waves as high as a tenth of the boat's length count in full, those \
-     below a twentieth not at all, and in part between. The greatest over the route, the return legs and all \
-     winds.",
+    "Greatest steepness of the waves, height over length; a screening",
+    "Significant height over the length of waves of the shortest published peak period, capped at \
+     the steepness of a breaking wave. Waves count in full from a tenth of the boat's length in \
+     height, not at all below a twentieth, and in part between. The greatest over the route, the \
+     return legs and all winds.",
     NEEDS,
     |passage| evidence::of_mission(steepest(passage)),
 );
@@ -58,16 +58,16 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             passage.plan,
             limit.span(),
-            "the vessel does not state the height of waves that it bears",
-            "add `wave_height` to the vessel's `limits`; a tenth of its length until it was tried",
+            "the vessel states no wave height limit",
+            "add `wave_height` to the vessel's `limits`; a tenth of its length until a trial",
         ));
     }
     let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
     let calculated = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
     let whose = if calculated < limit.value {
-        "the hull may bear"
+        "the hull may take"
     } else {
-        "the boat may bear, as stated"
+        "the boat may take, as stated"
     };
     let Some(worst) = &seaway.significant else {
         return Ok(calm(
@@ -92,7 +92,7 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let (length, beam) = (hull.length_overall.value, hull.beam.value);
         known.because.push(evidence::label(
             hull.beam.span(),
-            format!("no more than {calculated} is counted on, for its beam and length"),
+            format!("counts as at most {calculated}, for its beam and length"),
         ));
         known.steps.push(format!(
             "a breaking wave of {breaking} may capsize the hull, the lower of 30 % of its length {length} \
@@ -137,8 +137,8 @@ fn highest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let period = worst.met.sea.shortest;
     let waves = (seaway.time / period).max(1.0);
     known.steps.push(format!(
-        "out for {}, {waves:.0} waves: one run in ten meets one above √(−½ ln(1 − 0.9^(1/{waves:.0}))) \
-         times the significant height, and none is higher than breaks: {height}",
+        "out for {}, {waves:.0} waves: one run in ten meets one above √(−½ ln(1 − \
+         0.9^(1/{waves:.0}))) times the significant height, capped at breaking: {height}",
         seaway.time
     ));
     known.steps.push(format!(
@@ -167,14 +167,13 @@ fn steepest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let depth = passage.plan.site.mean_depth.as_ref();
     let depth = depth.map_or(Length::metres(f64::INFINITY), |depth| depth.value);
     known.steps.push(format!(
-        "{height} over a length of {}, no steeper than breaks, is {}",
+        "{height} over a length of {}, capped at breaking: {}",
         wavelength(worst.met.sea.shortest, depth),
         steepness(worst.met.sea, depth)
     ));
     known.steps.push(counted(passage, &worst.met));
-    known.steps.push(format!(
-        "as far as the waves count {}",
-        Ratio::fraction(worst.value)
-    ));
+    known
+        .steps
+        .push(format!("weighted {}", Ratio::fraction(worst.value)));
     Ok(known)
 }

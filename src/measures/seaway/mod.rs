@@ -50,7 +50,7 @@ fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), NotMeasur
         Some(seaway) => Ok((runs, seaway)),
         None => Err(NotMeasured {
             lack: Lack::Statement,
-            reason: "the route spreads over more water than the sea can be computed for".to_owned(),
+            reason: "the route covers more water than the sea can be calculated for".to_owned(),
             remedy: "split the mission".to_owned(),
             primary: evidence::label(plan.mission.route_span, "too wide"),
             because: Vec::new(),
@@ -143,7 +143,7 @@ fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String
     let cautions = cautions(raised.wind, raised.fetch, depth).into_iter();
     let told = cautions.map(|outside| {
         format!(
-            "{} is calculated on outside of what it was measured in: {}",
+            "{} is used outside the range that it was measured in: {}",
             outside.model, outside.detail
         )
     });
@@ -182,7 +182,7 @@ fn too_low(passage: &Passage<'_>, which: &str) -> String {
 fn counted(passage: &Passage<'_>, met: &Met) -> String {
     let length = passage.plan.vessel.hull.length_overall.value;
     format!(
-        "waves count from {}, a twentieth of the length, and in full from {}, a tenth: these {} by their \
+        "waves count from {} (a twentieth of the length), in full from {} (a tenth): weight {} by \
          height",
         length * RIPPLE_SHARE,
         untried_height(length),

@@ -12,12 +12,12 @@ use crate::units::{Length, Time};
 
 pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
     "mission.synchronous_roll",
-    "How near the waves come to the boat's own roll, at its nearest; a screening",
-    "The period in which the boat meets the waves and its natural period of roll, the lesser over the \
-     greater: 100 % where a wave between the shortest and the longest period that is published is met in \
-     step. Over the route and the return legs. Waves as high as a tenth of the boat's length count in full, \
-     those below a twentieth not at all; so do those not within 30° of ahead or astern, and those within \
-     20°; and in part between. The greatest over all winds.",
+    "How nearly the encounter period matches the boat's roll period; a screening",
+    "The encounter period of the waves and the natural roll period, the lesser over the greater: \
+     100 % where any wave between the shortest and the longest published period matches. Over the \
+     route and the return legs. Waves count in full from a tenth of the boat's length in height \
+     and more than 30° from ahead or astern. They do not count below a twentieth or within 20°; \
+     between these they count in part. The greatest over all winds.",
     "wind, route, return leg, hull with its `roll_period` or `metacentric_height`",
     |passage| evidence::of_mission(in_step(passage)),
 );
@@ -30,18 +30,22 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Ok(calm(
             passage,
             ratio(0.0),
-            "how near the waves come to the boat's own roll",
+            "how nearly the encounter period matches the boat's roll period",
             &too_low(passage, "that heel the boat"),
         ));
     };
-    let sentence = |spot: &str| format!("how near the waves {spot} come to the boat's own roll");
+    let sentence = |spot: &str| {
+        format!(
+            "how nearly the encounter period {spot} matches the boat's \
+                                         roll period"
+        )
+    };
     if hull.roll.is_none() && !seaway.heels {
         let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
         known.because.push(length_line(passage));
         known.steps.push(counted(passage, &worst.met));
         known.steps.push(
-            "the vessel's file does not say how the boat rolls: as if in step, as far as the waves count"
-                .to_owned(),
+            "the vessel's file states no roll period: full match, weighted by the waves".to_owned(),
         );
         return Ok(known);
     }
@@ -49,7 +53,8 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             hull.beam.span(),
-            "the vessel's file does not say how the boat rolls, and waves high enough to matter heel it",
+            "the vessel's file states no roll period, and waves high enough to matter heel the \
+             boat",
             "time the roll at the pontoon and state it as `roll_period` under `hull`, or state \
              `metacentric_height`",
         ));
@@ -84,9 +89,8 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         meets(met.sea.longest)
     ));
     known.steps.push(counted(passage, met));
-    known.steps.push(format!(
-        "as near as {}, as far as the waves count",
-        evidence::share(worst.value)
-    ));
+    known
+        .steps
+        .push(format!("match {}, weighted", evidence::share(worst.value)));
     Ok(known)
 }

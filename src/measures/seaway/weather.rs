@@ -10,7 +10,7 @@ const NEEDS: &str = "wind, the vessel's limits";
 
 pub(in crate::measures) const WIND: Entry = share(
     "mission.wind_share",
-    "Sustained wind over the boat's limit",
+    "Sustained wind as a share of the boat's limit",
     "The sustained wind planned for, brought to 10 m, as a share of the vessel's `wind` limit.",
     NEEDS,
     |passage| evidence::of_mission(against(passage, false)),
@@ -18,9 +18,9 @@ pub(in crate::measures) const WIND: Entry = share(
 
 pub(in crate::measures) const GUST: Entry = share(
     "mission.gust_share",
-    "Gusts over the boat's limit",
-    "The gust planned for, brought to 10 m, as a share of the vessel's `gust` limit, that of the \
-     sustained wind where none is stated.",
+    "Gusts as a share of the boat's limit",
+    "The gust planned for, brought to 10 m, as a share of the vessel's `gust` limit (default: its \
+     `wind` limit).",
     NEEDS,
     |passage| evidence::of_mission(against(passage, true)),
 );

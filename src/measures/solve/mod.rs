@@ -146,11 +146,12 @@ fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let tenth = Charge::ampere_hours(0.1);
     let needed = (now * smallest_growth(tried)? / tenth).ceil();
     let capacity = tenth * needed;
-    tried(capacity / now)
-        .then(|| format!(
-            "Use a battery of at least {capacity} as measured, with its gauge set to that and its other \
-             figures unchanged."
-        ))
+    tried(capacity / now).then(|| {
+        format!(
+            "Use a battery of at least {capacity}, as measured, with its gauge set to that \
+             capacity and its other figures unchanged."
+        )
+    })
 }
 
 /// A share of a figure brought down to a whole number of units, so that whoever takes the advice

@@ -40,7 +40,7 @@ pub(super) fn turn_back(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<St
             .all(|run| passes(wanted, energy::reserve_at(runs, run, sample)))
     };
     let spot = before_first_bad(passage, kept)?;
-    Some(format!("Turn back for home no later than {spot}."))
+    Some(format!("Turn back no later than {spot}."))
 }
 
 /// Where the longest run against the wind has to be broken, or turned back from, so that no part
@@ -140,7 +140,7 @@ pub(super) fn end_sooner(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<S
             .is_some_and(|overrun| passes(wanted, overrun.clearance.get()))
     })?;
     Some(format!(
-        "End the run {} sooner, with the recovery point that much back along the last leg.",
+        "End the run {} sooner, with the recovery point that far back along the last leg.",
         Length::metres(sooner)
     ))
 }

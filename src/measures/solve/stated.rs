@@ -45,7 +45,7 @@ pub(super) fn home_along(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option
             value: along,
             ..wanted.limit
         };
-        format!("{how}; it is then {along}, by another place that has to be mended as well.")
+        format!("{how}; it is then {along}, because of another place that also needs a fix.")
     })
 }
 

@@ -17,9 +17,10 @@ pub(in crate::measures) const ORDER_STATED: Entry = entry(
     "soundings.order_stated",
     Scope::Soundings,
     Type::Truth,
-    "Whether the plan says what its soundings are to be good for",
-    "True where the mission states `soundings`. Everything else about them is judged only then; a \
-     mission without them, without a survey block and without a use for the sonar's link takes none.",
+    "Whether the plan states the survey order of its soundings",
+    "True where the mission states `soundings`. The other sounding rules apply only then. A \
+     mission without `soundings`, without a survey block and without a use for the sonar's link \
+     takes none.",
     "soundings, links: sonar-data",
     claimed,
 );
@@ -28,9 +29,9 @@ pub(in crate::measures) const RECORDED: Entry = entry(
     "soundings.recorded",
     Scope::Soundings,
     Type::Truth,
-    "Whether there is any way for soundings to come home",
-    "False where they are recorded ashore and the mission does not use the link that would carry \
-     them there, and where no depth that is expected lies within the range of the sounder.",
+    "Whether the mission can record soundings at all",
+    "False where they are recorded ashore and the mission does not use the link that carries them \
+     there, and where no expected depth is within the range of the sounder.",
     "vessel's sonar: records, range; links: sonar-data; soundings: depths",
     |passage| {
         if takes_soundings(passage) {
@@ -45,9 +46,9 @@ pub(in crate::measures) const RECORD_TIME: Entry = entry(
     "soundings.record_time_in_hand",
     Scope::Soundings,
     Type::Quantity(Dimension::TIME),
-    "Time for which the recorder could go on after the end of the run",
+    "Recording time left at the end of the run",
     "How long the memory lasts, less the delay of the launch, less the duration of the run in the \
-     wind that makes it longest. Where soundings are recorded ashore there is none.",
+     wind that makes it longest. No reading where soundings are recorded ashore.",
     "vessel's sonar: records_for; launch: delay; wind, propulsion, route, speeds",
     |passage| of_claim(passage, record_time),
 );
@@ -57,7 +58,7 @@ fn claimed(passage: &Passage<'_>) -> Vec<Measurement> {
     let known = match (&mission.soundings, mission.blocks.first()) {
         (Some(claim), _) => Measured::of(
             Value::Truth(true),
-            "the plan says what its soundings are to be good for".to_owned(),
+            "the plan states the survey order of its soundings".to_owned(),
             evidence::label(
                 claim.survey_order.span(),
                 format!("to {}", order_name(claim.survey_order.value)),
@@ -65,16 +66,15 @@ fn claimed(passage: &Passage<'_>) -> Vec<Measurement> {
         ),
         (None, Some(block)) => Measured::of(
             Value::Truth(false),
-            "the plan takes soundings and does not say what they are to be good for".to_owned(),
+            "the plan takes soundings but does not state their survey order".to_owned(),
             evidence::label(block.id.span(), "soundings are taken here"),
         ),
         // What the sonar sees is wanted, ashore or aboard.
         (None, None) => match stated_use(passage) {
             Some(usage) => Measured::of(
                 Value::Truth(false),
-                "the plan keeps what the sonar sees and does not say what it is to be good for"
-                    .to_owned(),
-                evidence::label(usage.span(), "what the sonar sees is kept"),
+                "the plan records soundings but does not state their survey order".to_owned(),
+                evidence::label(usage.span(), "sonar data recorded"),
             ),
             None => return Vec::new(),
         },
@@ -97,8 +97,8 @@ fn come_home(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     if !aboard.value && usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
         let mut known = Measured::of(
             Value::Truth(false),
-            "the soundings are recorded ashore, and the mission does not use the link that \
-             would carry them there"
+            "the soundings are recorded ashore, but the mission does not use the link that carries \
+             them there"
                 .to_owned(),
             evidence::label(aboard.span(), "recorded ashore"),
         );
@@ -113,7 +113,7 @@ fn come_home(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     {
         let mut known = Measured::of(
             Value::Truth(false),
-            "no depth that is expected lies within the range of the sounder".to_owned(),
+            "no expected depth is within the range of the sounder".to_owned(),
             evidence::label(
                 range.greatest.span(),
                 format!("finds {} to {}", range.least.value, range.greatest.value),
@@ -167,7 +167,7 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Measured, NotMeasured
     let left = lasts.value - delay - duration;
     let mut known = Measured::of(
         evidence::value(left),
-        "the time for which the recorder could go on after the run".to_owned(),
+        "the recording time left at the end of the run".to_owned(),
         evidence::label(lasts.span(), format!("records for {}", lasts.value)),
     );
     known.because = vec![

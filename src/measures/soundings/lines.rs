@@ -13,11 +13,11 @@ pub(in crate::measures) const COVER: Entry = entry(
     "survey.coverage",
     Scope::Survey,
     SHARE,
-    "How much of the gap between two lines their beams cover, where full coverage is claimed",
-    "The width of the beam on the bed at the least depth expected, less the overlap, over how far \
-     apart two neighbouring lines may come to be run: the spacing and the cross-track errors of both. \
-     Halved for the exclusive order, which asks for the bed to be covered twice. Where gaps between \
-     lines will do there is none.",
+    "Share of the gap between two lines that their beams cover, where full coverage is claimed",
+    "The beam's swath on the bed at the least depth expected, less the overlap, over the widest \
+     gap between two neighbouring lines: the spacing and the cross-track errors of both. Halved \
+     for the exclusive order, which requires double coverage. No reading where the order allows \
+     gaps between lines.",
     "vessel's sonar: beam_angle; hull: draft; navigation: cross_track_error; soundings: survey_order or \
      coverage, depths, overlap; survey: spacing",
     |passage| {
@@ -32,8 +32,9 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
     Scope::Survey,
     SHARE,
     "Spacing of the lines as a share of the greatest that an order without full coverage allows",
-    "The spacing over the greatest at which the beam, on the bed at the least depth expected, lights \
-     up 5 % of it (IHO S-44, edition 6). Where full coverage or no order is claimed there is none.",
+    "The spacing over the greatest at which the beam covers 5 % of the bed at the least depth \
+     expected (IHO S-44, edition 6). No reading where the mission claims full coverage or no \
+     order.",
     "vessel's sonar: beam_angle; hull: draft; soundings: survey_order, depths; survey: spacing",
     |passage| {
         of_blocks(passage, |passage, claim, block| {
@@ -51,9 +52,9 @@ pub(in crate::measures) const TURN: Entry = entry(
     Scope::Survey,
     SHARE,
     "Width of a turn as a share of the spacing of the lines",
-    "Twice the turning radius over the spacing. Above 100 % the boat cannot turn from one line into \
-     the next in one half circle, and comes onto the line from outside. A block of one line has no \
-     turn.",
+    "Twice the turning radius over the spacing. Above 100 % the boat cannot turn from one line \
+     into the next in a half circle, and comes onto the line from outside. A block of one line has \
+     no turn.",
     "navigation: turning_radius; survey: spacing",
     turns,
 );
@@ -100,7 +101,7 @@ fn coverage(
     known.because = lines;
     known.because.push(evidence::label(
         kept.span(),
-        format!("lines are kept to within {}", kept.value),
+        format!("cross-track error {}", kept.value),
     ));
     known.because.push(evidence::label(
         claim.survey_order.span(),
@@ -110,12 +111,12 @@ fn coverage(
         step,
         format!("less {} of overlap: {covered}", overlap.value),
         format!(
-            "two lines may lie {} + √2 × {} = {gap} apart",
+            "two lines may be {} + √2 × {} = {gap} apart",
             block.spacing.value, kept.value
         ),
         if claim.times_covered() > 1 {
             format!(
-                "{covered} / {gap} / {times}, the bed to be covered {times} times: {}",
+                "{covered} / {gap} / {times}, for {times}-fold coverage: {}",
                 evidence::share(share)
             )
         } else {
@@ -129,7 +130,7 @@ fn coverage(
 fn full_coverage_words(claim: &Soundings) -> String {
     match claim.survey_order.value {
         Some(order) if order.times_covered() > 0 => {
-            format!("{} takes full coverage", order_name(Some(order)))
+            format!("{} requires full coverage", order_name(Some(order)))
         }
         _ => "full coverage is claimed".to_owned(),
     }
@@ -168,7 +169,7 @@ fn spacing(
     known.steps = vec![
         step,
         format!(
-            "{name} asks for {} of the bed: at most {footprint} / {} = {greatest} apart",
+            "{name} requires {} of the bed: at most {footprint} / {} = {greatest} apart",
             order.coverage(),
             order.coverage()
         ),

@@ -19,9 +19,10 @@ pub(in crate::measures) const DEEPEST: Entry = entry(
     "soundings.deepest_in_range",
     Scope::Soundings,
     LENGTH,
-    "By how much the sounder reaches deeper than the greatest depth expected",
-    "The greatest depth that the sounder finds less the greatest that is expected, or that the site's \
-     soundings show there where that is more, from the surface: the transducer's own depth is left in hand.",
+    "Range of the sounder beyond the greatest depth expected",
+    "The greatest depth that the sounder finds, less the greatest depth expected or, where more, \
+     that of the site's soundings there; from the surface, with the transducer's own depth in \
+     hand.",
     "vessel's sonar: range; soundings: depths; the site's soundings and water level",
     |passage| of_claim(passage, |passage, claim| Some(deepest(passage, claim))),
 );
@@ -30,8 +31,8 @@ pub(in crate::measures) const SHALLOWEST: Entry = entry(
     "soundings.shallowest_in_range",
     Scope::Soundings,
     LENGTH,
-    "By how much the least depth expected is more than the sounder needs",
-    "The least depth that is expected, less the draft, less the least depth that the sounder finds.",
+    "Least depth expected, beyond the sounder's minimum range",
+    "The least depth expected, less the draft, less the least depth that the sounder finds.",
     "vessel's sonar: range; hull: draft; soundings: depths",
     |passage| of_claim(passage, |passage, claim| Some(shallowest(passage, claim))),
 );
@@ -40,9 +41,9 @@ pub(in crate::measures) const PING_RATE: Entry = entry(
     "soundings.ping_rate_share",
     Scope::Soundings,
     SHARE,
-    "The ping rate as a share of the greatest at which each echo is back before the next ping",
-    "The ping rate over c/2d at the greatest depth expected, with the speed of sound in water at 0 °C, \
-     the lowest there is.",
+    "Ping rate as a share of the highest at which each echo is back before the next ping",
+    "The ping rate over c/2d at the greatest depth expected, with the speed of sound in water at 0 \
+     °C, the lowest possible.",
     "vessel's sonar: ping_rate; soundings: depths",
     |passage| of_claim(passage, |passage, claim| Some(ping_rate(passage, claim))),
 );
@@ -51,10 +52,10 @@ pub(in crate::measures) const ALONG_TRACK: Entry = entry(
     "soundings.along_track_coverage",
     Scope::Soundings,
     SHARE,
-    "How much of the way along a line the pings light up, at its least",
-    "The width of the beam on the bed at the least depth expected over the way made between two \
-     pings, at the greatest speed over ground of the sounding lines, or of all legs where there are \
-     none. Below 100 % the bed between two soundings is not seen.",
+    "Least coverage along a line from ping to ping",
+    "The beam's footprint on the bed at the least depth expected, over the distance made between \
+     two pings, at the greatest speed over ground of the sounding lines, or of all legs where \
+     there are none. Below 100 % the beam misses bed between two soundings.",
     "vessel's sonar: beam_angle, ping_rate; hull: draft; soundings: depths; speeds, currents",
     |passage| of_claim(passage, |passage, claim| Some(along_track(passage, claim))),
 );
@@ -62,13 +63,13 @@ pub(in crate::measures) const ALONG_TRACK: Entry = entry(
 fn range<'p>(passage: &Passage<'p>) -> Result<&'p DepthRange, NotMeasured> {
     let sonar = sonar(passage)?;
     let range = sonar.range.as_ref();
-    range.ok_or_else(|| unstated(passage, sonar, "which depths the sounder finds", "range"))
+    range.ok_or_else(|| unstated(passage, sonar, "the depths that the sounder finds", "range"))
 }
 
 fn rate<'p>(passage: &Passage<'p>) -> Result<&'p Stated<Frequency>, NotMeasured> {
     let sonar: &Sonar = sonar(passage)?;
     let rate = sonar.ping_rate.as_ref();
-    rate.ok_or_else(|| unstated(passage, sonar, "how often the sounder pings", "ping_rate"))
+    rate.ok_or_else(|| unstated(passage, sonar, "the sounder's ping rate", "ping_rate"))
 }
 
 fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeasured> {
@@ -82,7 +83,7 @@ fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeas
     let over = reach.value - greatest;
     let mut known = Measured::of(
         evidence::value(over),
-        format!("the reach of the sounder beyond {what}"),
+        format!("the range of the sounder beyond {what}"),
         greatest_line(depths),
     );
     known.because = vec![evidence::label(
@@ -104,7 +105,7 @@ fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotM
     let over = depths.least.value - draft.value - needs.value;
     let mut known = Measured::of(
         evidence::value(over),
-        "the least depth expected, beyond what the sounder needs below it,".to_owned(),
+        "the least depth expected, beyond the sounder's minimum range,".to_owned(),
         least_line(depths),
     );
     known.because = vec![
@@ -128,13 +129,13 @@ fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMe
     let share = rate.value / greatest;
     let mut known = Measured::of(
         evidence::value(Ratio::fraction(share)),
-        "the ping rate, as a share of the greatest that the depth leaves time for,".to_owned(),
+        "the ping rate, as a share of the highest that the depth allows,".to_owned(),
         evidence::label(rate.span(), format!("pings at {}", rate.value)),
     );
     known.because = vec![greatest_line(depths)];
     known.steps = vec![
         format!(
-            "an echo from {} is back in time at up to {SLOWEST_SOUND} / (2 × {}) = {greatest}",
+            "an echo from {} returns in time at up to {SLOWEST_SOUND} / (2 × {}) = {greatest}",
             depths.greatest.value, depths.greatest.value
         ),
         format!("{} / {greatest} = {}", rate.value, evidence::share(share)),

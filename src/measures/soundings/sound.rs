@@ -21,13 +21,13 @@ pub(in crate::measures) const SOUND_SPEED: Entry = entry(
     "soundings.sound_speed_error",
     Scope::Soundings,
     SHARE,
-    "By how much every depth is off for the speed of sound set in the sounder",
-    "The size of: the speed that is set over that in the water, less one. The water's follows from \
-     its temperature: Marczak 1997 for fresh water, Coppens 1981 with the stated salinity for salt \
-     water. Where the water at the bed has another temperature, the worse of the two; where that is \
-     not stated and the greatest depth is above 5 m, the bed's is taken as 4 °C. Where a profile is \
-     measured on the day, 0.25 % is taken to be left; where one depth is measured, the difference to \
-     the bed as well.",
+    "Error of every depth for the speed of sound set in the sounder",
+    "The size of: the speed set over that in the water, less one. The water's follows from its \
+     temperature: Marczak 1997 for fresh water, Coppens 1981 with the stated salinity for salt \
+     water. Where the water at the bed has another temperature, the worse of the two; where that \
+     is not stated and the greatest depth is above 5 m, the bed's counts as 4 °C. With a profile \
+     measured on the day, 0.25 % remains; with a single measured depth, the difference to the bed \
+     as well.",
     "vessel's sonar: sound_speed; conditions: water_temperature; site: water; soundings: sound_speed, \
      bottom_temperature, depths, salinity",
     |passage| of_claim(passage, told),
@@ -52,7 +52,7 @@ fn speed_in(
         (Water::Salt, Some(salinity)) => sound_speed_sea(temperature, salinity.value, Length::ZERO)
             .map_err(|outside| outside.to_string()),
         (Water::Salt, None) => Err(
-            "the plan does not state the salinity of the water, which the speed of sound follows"
+            "the plan does not state the water's salinity, which sets the speed of sound"
                 .to_owned(),
         ),
     }
@@ -73,8 +73,7 @@ fn temperatures(
         return Err(evidence::lacking(
             plan,
             surface.span(),
-            "the plan does not state the temperature of the water, which the speed of sound \
-             follows",
+            "the plan does not state the water temperature, which sets the speed of sound",
             "add `water_temperature` to `conditions`, or `sound_speed: profile` to `soundings`",
         ));
     }
@@ -89,8 +88,8 @@ fn temperatures(
         return Ok((surface.value, None));
     }
     let words = format!(
-        "{COLD_BOTTOM} at the bed, the water being deeper than {MIXED_DEPTH}, where it may be \
-         stratified, and nobody having measured it there"
+        "{COLD_BOTTOM} at the bed, as water deeper than {MIXED_DEPTH} may be stratified and nobody \
+         has measured there"
     );
     let line = evidence::label(
         greatest.span(),
@@ -110,7 +109,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
         primary: evidence::label(known.span(), text),
         because: Vec::new(),
         step: format!(
-            "the speed of sound is {text}: {} of the depth is taken to be left",
+            "the speed of sound is {text}: {} of the depth remains as error",
             Ratio::fraction(MEASURED)
         ),
     };
@@ -129,7 +128,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
     } else {
         let sonar = sonar(passage)?;
         let set = sonar.sound_speed.as_ref().ok_or_else(|| {
-            let what = "the speed of sound that the sounder is set to";
+            let what = "the speed of sound set in the sounder";
             unstated(passage, sonar, what, "sound_speed")
         })?;
         Some(set)
@@ -139,7 +138,8 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
         return Err(evidence::lacking(
             plan,
             water.span(),
-            "the site does not state whether its water is fresh or salt, which the speed of sound follows",
+            "the site does not state whether its water is fresh or salt, which sets the speed of \
+             sound",
             "add `water: fresh` or `water: salt` to the site",
         ));
     }
@@ -170,7 +170,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
         format!("measured at one depth, {:.1} m/s at {surface}", here.get())
     } else {
         format!(
-            "sound goes at {:.1} m/s in this water: {taken} / {:.1} m/s − 1 = {share}",
+            "speed of sound {:.1} m/s in this water: {taken} / {:.1} m/s − 1 = {share}",
             here.get(),
             here.get()
         )

@@ -17,11 +17,11 @@ pub(in crate::measures) const VERTICAL: Entry = entry(
     "soundings.vertical_share",
     Scope::Soundings,
     SHARE,
-    "Total uncertainty of the depths as a share of what the survey order allows",
-    "Sounder, speed of sound, water level, draught and heave, each at 95 %, added by their squares, \
-     over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and the \
-     greatest depth expected. The boat is taken to follow the highest sea on its sounding lines. \
-     Where no order is claimed there is none.",
+    "Total vertical uncertainty as a share of what the survey order allows",
+    "Sounder, speed of sound, water level, draught and heave, each at 95 %, as root sum of \
+     squares, over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and \
+     the greatest depth expected. The boat follows the highest sea on its sounding lines. No \
+     reading where no order is claimed.",
     "vessel's sonar: depth_error, draught_error, sound_speed; soundings: survey_order, depths, level_error; \
      wind, water_temperature",
     |passage| {
@@ -38,11 +38,11 @@ pub(in crate::measures) const HORIZONTAL: Entry = entry(
     "soundings.horizontal_share",
     Scope::Soundings,
     SHARE,
-    "Total uncertainty of where the depths lie as a share of what the survey order allows",
-    "Position, the way from antenna to transducer, the way made during the latency, and the tilt of \
-     the beam, each at 95 %, added by their squares, over the limit of IHO S-44 (edition 6) at the \
-     same depth; the worse of the least and the greatest depth expected. Where no order is claimed \
-     there is none.",
+    "Total horizontal uncertainty as a share of what the survey order allows",
+    "Position, the lever arm from antenna to transducer, the distance made during the latency, and \
+     the tilt of the beam, each at 95 %, as root sum of squares, over the limit of IHO S-44 \
+     (edition 6) at the same depth; the worse of the least and the greatest depth expected. No \
+     reading where no order is claimed.",
     "navigation: position_error; vessel's sonar: lever_arm, latency, tilt; soundings: survey_order, depths; \
      speeds",
     |passage| {
@@ -111,7 +111,7 @@ fn vertical(
         evidence::lacking(
             plan,
             claim.span,
-            "the plan does not say how well the water level is known",
+            "the plan states no error of the water level",
             "add `level_error` to `soundings`, at 95 % against the datum of the depths",
         )
     })?;
@@ -125,7 +125,7 @@ fn vertical(
         evidence::lacking(
             plan,
             plan.mission.route_span,
-            "the route spreads over more water than the sea can be computed for",
+            "the route covers more water than the sea can be calculated for",
             "split the mission",
         )
     })?;
@@ -192,7 +192,7 @@ fn horizontal(
         |depth| order.horizontal_limit(depth),
     );
     let (depth, total) = (found.1, found.2);
-    let mut known = known(claim, order, "where the depths lie", found);
+    let mut known = known(claim, order, "the depths' positions", found);
     known.because.push(evidence::label(
         position.span(),
         format!("position {}", position.value),

@@ -14,7 +14,7 @@ use crate::units::Time;
 pub(in crate::measures) const SINCE_CHARGE: Entry = entry(
     "mission.time_since_charge",
     TIME,
-    "Whole days from the charging of the battery to the launch",
+    "Whole days from the last charge of the battery to the launch",
     "Days of the site's own calendar, the launch with its whole delay.",
     "charged; launch: time and delay",
     |passage| evidence::of_mission(since_charge(passage)),
@@ -49,7 +49,7 @@ fn since_charge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let mut unknown = evidence::lacking(
             plan,
             charged.span(),
-            "the battery is charged after the launch only",
+            "the battery is charged only after the launch",
             "give the day of the last charge before the launch",
         );
         unknown
@@ -60,7 +60,7 @@ fn since_charge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let time = Time::seconds(f64::from(days) * 86_400.0);
     Ok(Measured {
         value: evidence::value(time),
-        sentence: "the time from the charging of the battery to the launch".to_owned(),
+        sentence: "the time from the last charge of the battery to the launch".to_owned(),
         primary: evidence::label(charged.span(), "charged on this day"),
         because: vec![evidence::label(launch.time.span(), "planned launch")],
         place: None,

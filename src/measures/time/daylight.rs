@@ -63,7 +63,7 @@ fn outside(plan: &Plan, why: &OutsideValidity) -> NotMeasured {
         plan,
         plan.mission.launch.time.span(),
         &why.to_string(),
-        "plan for a day whose daylight can be told",
+        "plan for a day whose daylight can be calculated",
     )
 }
 
@@ -163,7 +163,7 @@ fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), NotMeasured> {
         return Err(evidence::lacking(
             plan,
             plan.mission.launch.time.span(),
-            "the boat may be out for more than two days, longer than its daylight is followed",
+            "the boat may be out for more than two days, the most for which daylight is calculated",
             "split the mission",
         ));
     }

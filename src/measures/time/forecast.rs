@@ -14,7 +14,7 @@ pub(in crate::measures) const HAS_FORECAST: Entry = entry(
     "mission.has_forecast",
     Type::Truth,
     "Whether the wind planned for is an hourly forecast",
-    "False where the plan states one wind, which is a limit to launch in and does not age.",
+    "False where the plan states one wind, which is a launch limit and does not age.",
     "conditions",
     |passage| evidence::of_mission(Ok(has_forecast(passage))),
 );
@@ -31,7 +31,7 @@ pub(in crate::measures) const AGE: Entry = entry(
 pub(in crate::measures) const VALIDITY_LEFT: Entry = entry(
     "mission.forecast_left",
     TIME,
-    "Time that the forecast still holds when the boat is back, at its least",
+    "Least time that the forecast remains valid after the boat is back",
     "From the latest return (or from the end of the run in the wind that makes it longest, after the \
      whole delay, where that is later) to the end of the forecast's validity.",
     NEEDS_OUT,
@@ -122,7 +122,7 @@ fn validity_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     ));
     Ok(Measured {
         value: evidence::value(left),
-        sentence: "the time that the forecast still holds when the boat is back".to_owned(),
+        sentence: "the time that the forecast remains valid after the boat is back".to_owned(),
         primary: evidence::label(
             forecast.valid_until.span(),
             format!("valid until {}", clock(plan, valid_until)),
@@ -141,8 +141,8 @@ fn visibility(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Err(evidence::lacking(
             plan,
             plan.mission.id.span(),
-            "the plan does not say how far one is to see",
-            "add `visibility` under `conditions`, the least that the boat is launched in",
+            "the plan states no visibility",
+            "add `visibility` under `conditions`, the least in which to launch the boat",
         ));
     };
     Ok(Measured {

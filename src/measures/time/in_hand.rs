@@ -13,10 +13,11 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
         name: "mission.time_in_hand",
         scope: Scope::Mission,
         of: Type::Quantity(Dimension::TIME),
-        title: "Time left between the end of the run and the latest return, at its least",
-        meaning: "The latest return, less the planned launch with its whole delay, less the duration \
-                  of the run in the sustained wind that makes it longest. Negative where the boat is \
-                  still out at the latest return, which is as far as a forecast is looked at.",
+        title: "Least time left between the end of the run and the latest return",
+        meaning: "The latest return, less the planned launch with its whole delay, less the \
+                  duration of the run in the sustained wind that makes it longest. Negative where \
+                  the boat is still out at the latest return, which is as far as the check reads a \
+                  forecast.",
         needs: "launch: time, delay and latest_return; wind, propulsion, route, speeds",
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,

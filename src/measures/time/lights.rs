@@ -11,7 +11,7 @@ pub(in crate::measures) const CARRIES: Entry = entry(
     "mission.carries_lights",
     Type::Truth,
     "Whether the boat carries lights at all",
-    "False where the vessel states none, of whatever kind.",
+    "False where the vessel states none of any kind.",
     "lights",
     |passage| evidence::of_mission(Ok(carries(passage))),
 );
@@ -20,9 +20,10 @@ pub(in crate::measures) const ENOUGH: Entry = entry(
     "mission.lights_enough",
     Type::Truth,
     "Whether the lights aboard are those of a small power-driven vessel",
-    "True where lights that each have the arc and the range of their kind make up what is shown under \
-     way: masthead light, sidelights and sternlight; all-round white light and sidelights; or, on a \
-     boat of less than 7 m that cannot exceed 7 knots at its maximum power, an all-round white light.",
+    "True where lights with the arc and the range of their kind make up those of a vessel under \
+     way: masthead light, sidelights and sternlight; all-round white light and sidelights; or, on \
+     a boat of less than 7 m that cannot exceed 7 knots at its maximum power, an all-round white \
+     light.",
     "lights, length overall, propulsion",
     |passage| evidence::of_mission(are_enough(passage)),
 );
@@ -64,7 +65,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let met = kind.is_met_by(arc, range);
         let verdict = if met { "as asked for" } else { "not enough" };
         steps.push(format!(
-            "{} over {arc}, seen from {range}; asked for: {} and {}: {verdict}",
+            "{} over {arc}, visible from {range} (required: {} and {}): {verdict}",
             kind.name(),
             kind.arc(),
             kind.range()
@@ -83,7 +84,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             plan,
             vessel.hull.length_overall.span(),
             &why.to_string(),
-            "have its lights looked at by whoever knows the regulations for its size",
+            "have somebody who knows the regulations for its size look at its lights",
         )
     })?;
     let speed = if slow {
@@ -95,9 +96,9 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let sentence = if enough {
         "the lights aboard are enough"
     } else if lights.value.is_empty() {
-        "lights are needed and the boat carries none"
+        "the boat needs lights and carries none"
     } else {
-        "lights are needed and those aboard are not enough"
+        "the boat needs lights and those aboard are not enough"
     };
     Ok(Measured {
         value: Value::Truth(enough),

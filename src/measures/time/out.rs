@@ -40,7 +40,7 @@ pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, NotMeasur
         evidence::lacking(
             plan,
             launch.time.span(),
-            "the plan does not say by when the boat is to be back",
+            "the plan states no latest return",
             "add `latest_return` under `launch`",
         )
     })

@@ -12,7 +12,7 @@ use crate::units::Time;
 pub(in crate::measures) const PERMISSION_LEFT: Entry = entry(
     "mission.permission_left",
     TIME,
-    "How far the run lies within the permissions for the water, at its least",
+    "Least margin of the run within the permissions for the water",
     "For each permission of the site the lesser of two times: from the beginning of its first day to \
      the planned launch, and from the latest return (or the end of the longest run after the whole \
      delay, where that is later) to the end of its last day. Negative where it is not in force for \
@@ -43,8 +43,8 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             plan,
             site.id.span(),
             "the site states no permission",
-            "add `permissions` to the site's file; where none is needed, an item that says by whose \
-             word and until when that holds",
+            "add `permissions` to the site's file; if none is needed, an item that says on whose \
+             word and until when",
         ));
     }
     for permission in &site.permissions {
@@ -55,10 +55,10 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 plan,
                 evidence.span(),
                 &format!(
-                    "the permission `{}` has nothing to show for it",
+                    "the permission `{}` states no evidence",
                     permission.id.value
                 ),
-                "say in `evidence` where the permission can be read, or leave the item out",
+                "say in `evidence` where to read the permission, or leave the item out",
             ));
         }
     }
@@ -100,7 +100,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             format!("{}: in force until this day ends", permission.title),
             match late {
                 true => format!(
-                    "ended {} before the boat is back, and what is left of it then",
+                    "ended {} before the boat is back; the time left on it then",
                     in_words(time)
                 ),
                 false => "still runs when the boat is back".to_owned(),
@@ -122,7 +122,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             format!("{}: in force from this day on", permission.title),
             match late {
                 true => format!(
-                    "begins {} after the launch, and what has run of it by then",
+                    "begins {} after the launch; its time in force by then",
                     in_words(time)
                 ),
                 false => "has run when the boat is launched".to_owned(),

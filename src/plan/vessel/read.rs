@@ -122,8 +122,8 @@ fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
     let height = fields.quantity_or("height", Bounds::POSITIVE, highest, "height of the windage");
     if height.value > highest {
         let text = format!(
-            "`height` is {}: the middle of what the wind presses on is no higher above the water than \
-             the boat is long, or {WINDAGE_HEIGHT}",
+            "`height` is {}: the centre of the windage is no higher above the water than the boat \
+             is long, or {WINDAGE_HEIGHT}",
             height.value
         );
         let problem = Problem::value(height.span(), text);
@@ -164,7 +164,7 @@ fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
         "minimum_steerageway",
         Bounds::STEERAGEWAY,
         Speed::metres_per_second(0.3),
-        "least speed at which the boat steers",
+        "minimum steerageway",
     );
     let stopping_distance = fields.quantity("stopping_distance", Bounds::POSITIVE);
     let stopping_speed = fields.quantity("stopping_speed", Bounds::POSITIVE);
@@ -311,7 +311,7 @@ fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
     };
     for key in others {
         if let Some(node) = fields.get(key) {
-            let text = format!("`{key}` says nothing of a gauge that counts {counts}");
+            let text = format!("`{key}` says nothing about a gauge that counts {counts}");
             fields.problem(Problem::value(node.span, text).with(counts_charge.span(), "counts"));
         }
     }

@@ -36,10 +36,10 @@ pub(super) fn roll(hull: Fields<'_>) -> Option<Stated<Roll>> {
             hull.problem(
                 Problem::value(
                     height.span(),
-                    "`metacentric_height` and `roll_period` are two ways to say the same thing",
+                    "`metacentric_height` and `roll_period` state the same thing twice",
                 )
                 .with(period.span(), "the period as timed")
-                .help("keep `roll_period` where it was timed"),
+                .help("keep `roll_period` if somebody timed it"),
             );
             None
         }
@@ -55,8 +55,8 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
     let Some(fields) = file.map("limits") else {
         let length_overall = length_overall?;
         let text = format!(
-            "the height of waves that the boat bears is not stated (`limits: wave_height`); {untried}, a \
-             tenth of its length, stands in for it where figures are shown"
+            "the boat's wave height limit is not stated (`limits: wave_height`); figures use \
+             {untried}, a tenth of its length"
         );
         return Some(Limits {
             wave_height: Stated::missing(untried, length_overall.span(), text),
@@ -69,7 +69,7 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
         "wave_height",
         Bounds::POSITIVE,
         untried,
-        "the height of waves that the boat bears, a tenth of its length,",
+        "the boat's wave height limit, a tenth of its length,",
     );
     let wind: Option<Stated<Speed>> = fields.quantity("wind", Bounds::WIND_LIMIT);
     let stated: Option<Stated<Speed>> = fields.quantity("gust", Bounds::GUST_LIMIT);
@@ -77,7 +77,7 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
         && gust.value < wind.value
     {
         let text = format!(
-            "the limit of gusts, {}, is less than that of the sustained wind, {}",
+            "the gust limit, {}, is less than that of the sustained wind, {}",
             gust.value, wind.value
         );
         fields.problem(Problem::value(gust.span(), text).with(wind.span(), "the sustained wind"));
@@ -85,8 +85,7 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
     let gust = stated.or_else(|| {
         wind.as_ref().map(|wind| {
             let text = format!(
-                "the limit of gusts is taken as that of the sustained wind, {}, `gust` not being \
-                 stated",
+                "the gust limit is that of the sustained wind, {} (`gust` not stated)",
                 wind.value
             );
             Stated::assumed(wind.value, fields.span(), text)

@@ -85,7 +85,7 @@ pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
             "lever_arm",
             Bounds::NOT_NEGATIVE,
             hull.length_overall.value,
-            "way from the antenna to the transducer, uncorrected,",
+            "uncorrected lever arm from the antenna to the transducer",
         ),
         latency: fields.quantity_or(
             "latency",

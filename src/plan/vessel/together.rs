@@ -84,7 +84,7 @@ fn displacement(file: Fields<'_>, hull: &Hull) -> bool {
             .with(stated_length.span(), "the length")
             .with(hull.beam.span(), "the beam")
             .with(hull.draft.span(), "the draught")
-            .help("one of the four is a slip: look at their units and decimal points"),
+            .help("one of the four is wrong: check their units and decimal points"),
     );
     false
 }
@@ -103,7 +103,7 @@ fn proportions(file: Fields<'_>, hull: &Hull) -> bool {
             file.problem(
                 Problem::value(figure.span(), text)
                     .with(length.span(), "the length")
-                    .help("look at the units and decimal points of both"),
+                    .help("check the units and decimal points of both"),
             );
             sound = false;
         }
@@ -117,7 +117,7 @@ fn lengths(file: Fields<'_>, hull: &Hull) {
     let (overall, waterline) = (&hull.length_overall, &hull.waterline_length);
     if waterline.value > overall.value {
         let text = format!(
-            "`waterline_length` is {}, longer than the {} that the boat is overall",
+            "`waterline_length` is {}, longer than the boat's length overall, {}",
             waterline.value, overall.value
         );
         let problem = Problem::value(waterline.span(), text);
@@ -177,7 +177,8 @@ pub(super) fn turn(file: Fields<'_>, hull: &Hull, navigation: &Navigation) {
     let radius = &navigation.turning_radius;
     if radius.value < least {
         let text = format!(
-            "`turning_radius` is {}, and a boat {length} long sweeps {least} where it turns on the spot",
+            "`turning_radius` is {}, but a boat {length} long sweeps {least} even when it turns on \
+             the spot",
             radius.value
         );
         let problem = Problem::value(radius.span(), text);
@@ -248,7 +249,7 @@ fn resistance(file: Fields<'_>, battery: &Battery) {
     let stated = &battery.resistance;
     if stated.value.get() < least {
         let text = format!(
-            "`internal_resistance` is {}, and no pack of {} cells and {} has less than {}",
+            "`internal_resistance` is {}, but no pack of {} cells and {} has less than {}",
             stated.value,
             battery.cells.value,
             battery.capacity.value,

@@ -20,13 +20,13 @@ pub(super) fn digests(checked: &MissionResult) -> Markup {
     html! {
         section.digests {
             div {
-                h2 { "What this page is of" }
+                h2 { "Files behind this page" }
                 p {
                     "offing " (env!("CARGO_PKG_VERSION")) ", policy " code { (words(&checked.policy)) }
                     ", mission file " code { (words(&checked.path)) } "."
                 }
                 p {
-                    "Digest of the whole (SHA-256), also in the code: "
+                    "Digest of all files (SHA-256), also in the code: "
                     code.whole { (digests.whole) }
                 }
                 @if !checked.approvals.is_empty() {
@@ -35,7 +35,7 @@ pub(super) fn digests(checked: &MissionResult) -> Markup {
                         @for (index, approval) in checked.approvals.iter().take(10).enumerate() {
                             @if index > 0 { ", " }
                             b { (words(&approval.principal)) }
-                            @if !approval.good { " (not good for this plan)" }
+                            @if !approval.good { " (not valid for this plan)" }
                         }
                         "."
                     }
@@ -58,7 +58,7 @@ pub(super) fn digests(checked: &MissionResult) -> Markup {
             @if digests.files.len() > ON_PAPER {
                 p.only-print.note {
                     "… and " (digests.files.len() - ON_PAPER)
-                    " more files; the digest of the whole covers them."
+                    " more files; the digest of all files covers them."
                 }
             }
         }
@@ -94,7 +94,7 @@ fn code(whole: &str) -> Markup {
         .set("role", "img")
         .set("aria-labelledby", "code-title")
         .set("shape-rendering", "crispEdges")
-        .add(Title::new("The digest of the whole as a QR code").set("id", "code-title"))
+        .add(Title::new("The digest of all files as a QR code").set("id", "code-title"))
         .add(
             Rectangle::new()
                 .set("width", size)

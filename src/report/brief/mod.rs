@@ -146,8 +146,8 @@ fn page(
                     section.charts {
                         h2 { "Charts" }
                         p.note {
-                            "Numbers above a chart are waypoints. Energy is that of the wind that is \
-                             worst at each place."
+                            "Numbers above a chart are waypoints. Energy is that in the worst wind \
+                             at each place."
                         }
                         div.grid {
                             @for (index, chart) in charts.iter().enumerate() {

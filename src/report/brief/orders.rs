@@ -143,7 +143,7 @@ fn drifts(fan: &Fan) -> Vec<Drift> {
             },
             None => Drift {
                 boat,
-                late: Some("no safety boat is known to get there".to_owned()),
+                late: Some("no safety boat known to get there".to_owned()),
             },
         }
     });
@@ -164,7 +164,7 @@ fn drifts(fan: &Fan) -> Vec<Drift> {
                 "safety boat there after {there}, {} sooner",
                 one.after - there
             ),
-            None => "no safety boat is known to get there".to_owned(),
+            None => "no safety boat known to get there".to_owned(),
         };
         Drift {
             boat: format!("{boat}; {there}"),
@@ -258,7 +258,7 @@ pub(super) fn radio(picture: &Picture) -> Markup {
                     }
                 }
                 @if orders.antennas.is_empty() {
-                    div { dt { "antennas" } dd { "none that has to be pointed" } }
+                    div { dt { "antennas" } dd { "none to point" } }
                 }
                 @for one in &orders.hand_overs {
                     div {
@@ -302,7 +302,7 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
                     li {
                         input type="checkbox" id={ "miss-" (index) };
                         label for={ "miss-" (index) } {
-                            b { (item(one)) } span.soft { " (asked for, not in the plan)" }
+                            b { (item(one)) } span.soft { " (required, not in the plan)" }
                         }
                     }
                 }
@@ -329,9 +329,9 @@ fn item(one: &Done) -> Markup {
 /// What is looked at at the water whatever the plan says: our own proposal.
 const ALWAYS: [&str; 4] = [
     "wind and waves at the water are no worse than planned for",
-    "this page and the plan aboard are of the same digest",
+    "this page and the plan aboard have the same digest",
     "everybody at the water wears what keeps them afloat",
-    "the alarm can be raised from here",
+    "we can raise the alarm from here",
 ];
 
 pub(super) fn cautions(picture: &Picture) -> Markup {
@@ -358,8 +358,9 @@ pub(super) fn cautions(picture: &Picture) -> Markup {
                      craft."
                 }
                 li {
-                    b { "Fetching the boat: " } "two people in buoyancy aids, within the limits of their \
-                     craft; motors off before a hand is near a propeller."
+                    b { "Fetching the boat: " } "two people in buoyancy aids, within the limits of \
+                                                 the safety boat; motors off before a hand is near \
+                                                 a propeller."
                 }
                 li {
                     b { "Lithium packs" } " burn when crushed, soaked or charged wrongly. Put a wet pack outdoors, \

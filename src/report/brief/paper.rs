@@ -163,7 +163,7 @@ impl Fitted {
 pub(super) fn goes_on(mut fitted: impl Iterator<Item = bool>) -> Markup {
     html! {
         @if fitted.any(|cut| cut) {
-            p.note.only-print { "What ends in … here goes on, on the screen." }
+            p.note.only-print { "Text that ends in … is complete on the screen." }
         }
     }
 }

@@ -17,12 +17,13 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
         section.turn-back {
             h2 { "Turn back" }
             p.note {
-                "Turn back as soon as one of these is passed on the way to a waypoint: the return leg \
-                 then still leaves "
-                @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy asks." }
-                @else { b { "nothing" } ": the policy asks for no reserve." }
+                "Turn back as soon as the boat passes one of these on the way to a waypoint: the \
+                 return leg then still leaves "
+                @if turn.asked { b { (turn.kept) " of the usable energy" } ", as the policy \
+                                                                            requires." }
+                @else { b { "nothing" } ": the policy requires no reserve." }
                 @if shared(picture) {
-                    " Waypoints in one row share its figures, those of the strictest of them."
+                    " Waypoints in one row share the figures of the strictest one."
                 }
                 @if long(picture) {
                     span.on-paper { " Long names are cut on paper; the numbers are those of the map." }
@@ -47,24 +48,26 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                     div {
                                         (leg(row, &picture.map.stops))
                                         @if turned(row) {
-                                            " " b.error { "as planned turned back on the way" }
+                                            " " b.error { "as planned, the boat turns back on the \
+                                                           way" }
                                         }
                                     }
                                 }
                                 @match &row.limit {
                                     Some(limit) if limit.before_the_launch() => td.bad colspan=(columns) role="cell" {
                                         b { "do not go there" }
-                                        ": what it takes is more than is charged at the launch"
+                                        ": it takes more than the charge at launch"
                                     },
                                     Some(limit) if row.is_past() => td.bad colspan=(columns) role="cell" {
                                         b { "already past as planned: do not go on" }
-                                        "; " (used(limit)) " may be used by then, and in the worst of \
-                                         its winds the plan uses more"
+                                        "; " (used(limit)) " may be used by then, and in its worst \
+                                                            wind the plan uses more"
                                     },
                                     Some(limit) => (cells(limit, voltage, gauge)),
                                     None => td.bad colspan=(columns) role="cell" {
                                         b { "cannot be told" }
-                                        ": the boat does not get home from there with that left"
+                                        ": the boat does not get home from there with that much \
+                                         left"
                                     },
                                 }
                             }
@@ -73,7 +76,8 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 }
             p.note {
                 b {
-                    "What was used counts from a launch with " (turn.launched_with) " charged; launched with less: "
+                    "Charge used counts from a launch \
+                     with " (turn.launched_with) " charge; if launched with less: "
                     @if let Some((charge, energy)) = turn.per_cent {
                         "subtract " (format!("{:.2} Ah", up(charge.get() / 3600.0, 100.0))) ", "
                         (format!("{:.1} Wh", up(energy.get() / 3600.0, 10.0))) " per 1 %. "
@@ -82,8 +86,8 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 @if let Some(why) = turn.no_voltage {
                     "Go by the charge used: " (why) "."
                 } @else {
-                    "Voltages are of the whole pack, each valid while the pack gives the power stated beside it, or \
-                     more; with the motors off it shows more and tells nothing."
+                    "Voltages are those of the whole pack, each valid while the pack gives the \
+                     stated power or more; with the motors off it shows more and means nothing."
                 }
             }
         }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::super::tally::{Tally, counted};
 use super::{paper, prose, said, shortened, words};
 use crate::check::{MissionResult, Outcome};
-use crate::finding::{Finding, Nature, Severity};
+use crate::finding::{Finding, Severity};
 use crate::picture::Picture;
 
 /// Remedies that are told of a finding, the nearest to the plan first.
@@ -33,12 +33,12 @@ pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Pict
         (false, true) => (
             "verdict doubtful",
             "!",
-            "Something stands against this plan".to_owned(),
+            "Findings against this plan".to_owned(),
         ),
         (false, false) if clean => (
             "verdict good",
             "✓",
-            "Nothing found against this plan".to_owned(),
+            "No findings against this plan".to_owned(),
         ),
         (false, false) => ("verdict doubtful", "!", accepted(tally.findings.accepted)),
     };
@@ -100,7 +100,7 @@ fn left_out(more: &[&Finding]) -> Markup {
         p.only-print {
             b { "… and " (more.len()) " more" }
             @if errors > 0 { ", " b.error { (counted(errors, "error", "errors")) } " among them," }
-            " for which this sheet has no room: read them on the screen."
+            " that do not fit on this sheet: read them on the screen."
         }
     }
 }
@@ -118,7 +118,6 @@ fn accepted(count: usize) -> String {
 }
 
 fn one(finding: &Finding, more: bool) -> Markup {
-    let unknown = finding.nature == Nature::NotEvaluated;
     html! {
         li class=[more.then_some("more")] {
             @if finding.stands() {
@@ -127,14 +126,13 @@ fn one(finding: &Finding, more: bool) -> Markup {
                 b.accepted { "accepted " (finding.severity) }
             }
             " " (said(&shortened(&finding.message, 400))) " "
-            @if unknown { "(could not be evaluated) " }
             code { (words(&finding.rule)) }
             @if let Some(accepted) = &finding.accepted {
                 " – " (said(&shortened(&accepted.sentence(), 300)))
             }
             @if finding.stands() && !finding.remedies.is_empty() {
                 span.remedy {
-                    " → " i { "to pass: " }
+                    " → " i { "to fix: " }
                     @for (index, remedy) in finding.remedies.iter().take(REMEDIES).enumerate() {
                         @if index > 0 { " – " i { "or: " } }
                         (said(&shortened(remedy, 200)))

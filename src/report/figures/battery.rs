@@ -52,7 +52,7 @@ fn words(picture: &Picture, left: &[Option<f64>], home: &[Option<f64>]) -> Strin
              {} along the route.",
             along.distance[index]
         ),
-        _ => "Where a line ends, the energy cannot be told.".to_owned(),
+        _ => "Where a line ends, the energy is unknown beyond it.".to_owned(),
     };
     if let Some(end) = end {
         words.push_str(&format!(" At the end of the line {end:.1} Wh are left."));

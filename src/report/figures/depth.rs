@@ -54,7 +54,7 @@ pub fn depth(checked: &MissionResult) -> Option<Figure> {
     );
     if let Some(limit) = limit {
         chart.limit(limit, &format!("at least {limit} m"));
-        words.push_str(&format!(" At least {limit} m is asked for."));
+        words.push_str(&format!(" The limit is at least {limit} m."));
     }
     if unknown > 0.0 {
         words.push_str(&format!(

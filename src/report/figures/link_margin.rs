@@ -38,7 +38,7 @@ pub fn link_margin(picture: &Picture) -> Option<Figure> {
         let least = line.iter().min_by(|a, b| a.1.total_cmp(&b.1));
         if let Some((at, margin)) = least {
             words.push(format!(
-                "The {} link has least margin, {margin:.1} dB, {at:.0} m along the route.",
+                "The {} link has its least margin, {margin:.1} dB, {at:.0} m along the route.",
                 link.link
             ));
         }
@@ -51,7 +51,7 @@ pub fn link_margin(picture: &Picture) -> Option<Figure> {
     }
     if let Some(limit) = limit {
         chart.limit(limit, &format!("at least {limit} dB"));
-        words.push(format!("At least {limit} dB is asked for."));
+        words.push(format!("The limit is at least {limit} dB."));
     }
     Some(chart.finish(&words.join(" ")))
 }

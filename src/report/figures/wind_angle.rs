@@ -68,9 +68,10 @@ pub fn wind_angle(picture: &Picture) -> Option<Figure> {
     let first = angles.angles.first();
     let last = angles.angles.last();
     Some(chart.finish(&format!(
-        "At full power the boat makes {} against the sustained wind and {} against the gust; {planned} \
-         is planned. At that speed it takes {} against the sustained wind, {} before it and {} against \
-         the gust, of {} that there is. In the highest waves of the route, without current.",
+        "At full power the boat makes {} against the sustained wind and {} against the gust; the \
+         plan is {planned}. At that speed it takes {} against the sustained wind, {} before it and \
+         {} against the gust, of {} available. In the highest waves of the route, without \
+         current.",
         speed(&sustained),
         speed(&gust),
         watts(first.and_then(|at| at.power)),

@@ -89,7 +89,7 @@ fn findings(values: &[&Value]) -> Result<Value, NoMerge> {
                 ahead.push(finding);
             } else {
                 let key =
-                    key(finding).ok_or_else(|| NoMerge::new("a finding is not understood"))?;
+                    key(finding).ok_or_else(|| NoMerge::new("a finding has an unknown form"))?;
                 rest.push((key, finding));
             }
         }

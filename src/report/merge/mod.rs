@@ -53,15 +53,15 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
         stated.push(stated_by(part, (version, partition))?);
     }
     let (Some(first), Some(one)) = (stated.first(), parts.first()) else {
-        return Err(NoMerge::new("there is no report to join"));
+        return Err(NoMerge::new("there is no report to merge"));
     };
     let own = env!("CARGO_PKG_VERSION");
     for (part, said) in parts.iter().zip(&stated) {
         let name = &part.name;
         if said.version != own {
             return Err(NoMerge(format!(
-                "{name}: it was written by offing {}, and this is {own}; write all parts and join \
-                 them with one version",
+                "{name}: offing {} wrote it, and this is {own}; write and merge all parts with one \
+                 version",
                 printable_line(said.version)
             )));
         }
@@ -73,8 +73,8 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
         }
         if said.digest != first.digest {
             return Err(NoMerge(format!(
-                "{name}: it is of other plans, policies or rules than {}, or something else was \
-                 asked for; check all partitions of one state of the repository, in the same way",
+                "{name}: its plans, policies, rules or options differ from those of {}; check all \
+                 partitions of one state of the repository, in the same way",
                 one.name
             )));
         }
@@ -105,16 +105,14 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
                 missing.len() - 10
             )
         };
-        return Err(NoMerge(format!(
-            "not every partition is here; missing: {more}"
-        )));
+        return Err(NoMerge(format!("partitions missing: {more}")));
     }
     Ok(order)
 }
 
 fn stated_by<'a>(part: &'a Part, at: (&str, &str)) -> Result<Stated<'a>, NoMerge> {
     let strange = |why: &str| NoMerge(format!("{}: {why}", part.name));
-    let whole = "it is no part of a whole: it was written without `--partition K/N`";
+    let whole = "it is no partition: it was written without `--partition K/N`";
     let said = part.value.pointer(at.1).filter(|said| !said.is_null());
     let said = said.ok_or_else(|| strange(whole))?;
     let number = |key: &str| -> Option<u32> { said.get(key)?.as_u64()?.try_into().ok() };
@@ -123,7 +121,7 @@ fn stated_by<'a>(part: &'a Part, at: (&str, &str)) -> Result<Stated<'a>, NoMerge
         .and_then(|(number, of)| Partition::new(number, of).ok())
         .ok_or_else(|| {
             strange(&format!(
-                "its partition is none of 1 to {MOST_PARTITIONS} partitions"
+                "its partition is not one of 1 to {MOST_PARTITIONS}"
             ))
         })?;
     let version = part.value.pointer(at.0).and_then(Value::as_str);
@@ -135,7 +133,7 @@ fn stated_by<'a>(part: &'a Part, at: (&str, &str)) -> Result<Stated<'a>, NoMerge
             digest,
         }),
         _ => Err(strange(
-            "it does not say which program wrote it, or of what",
+            "it does not say which program wrote it, or what it covers",
         )),
     }
 }

@@ -84,7 +84,7 @@ fn results(runs: &[&Value], rules: &BTreeMap<&str, &Value>) -> Result<Value, NoM
         for (result, number) in list(run, "/results").zip(0_u64..) {
             let mut result = result.clone();
             let id = result["ruleId"].as_str().and_then(|id| index.get(id));
-            let unknown = || NoMerge::new("a result is of a rule that its report does not have");
+            let unknown = || NoMerge::new("a result names a rule that its report does not have");
             result["ruleIndex"] = (*id.ok_or_else(unknown)?).into();
             if number < kept {
                 ahead.push(result);

@@ -50,7 +50,7 @@ impl Reading<'_> {
             && let Some(kind) = node.as_text().filter(|kind| *kind != "track-columns")
         {
             let text = format!(
-                "this is a file of kind `{}`, and not of `track-columns`",
+                "this is a file of kind `{}`, not `track-columns`",
                 printable_line(kind)
             );
             return self.refuse(node, text);
@@ -126,7 +126,7 @@ impl Reading<'_> {
             match seen.iter().find(|(_, other)| *other == heading) {
                 Some((other, _)) => {
                     let text = format!(
-                        "the column `{}` is that of `{other}` already, and cannot be that of `{name}`",
+                        "the column `{}` is already `{other}`, and cannot be `{name}` too",
                         printable_line(heading)
                     );
                     self.refuse::<()>(column, text);

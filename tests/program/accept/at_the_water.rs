@@ -124,7 +124,7 @@ fn what_is_not_committed_is_not_launched() {
     let says = not_committed(&repo);
     assert_eq!(says.len(), 1, "{says:?}");
     assert!(
-        says[0].starts_with(NORTH) && says[0].contains("is not as it is committed"),
+        says[0].starts_with(NORTH) && says[0].contains("is not as committed"),
         "{says:?}"
     );
     assert!(says[0].contains("commit it"), "{says:?}");

@@ -126,12 +126,12 @@ fn whatever_is_amiss_keeps_the_boat_ashore() {
         (
             &[("--wind", "240° 14 m/s gust 20 m/s at 2 m")],
             "headway-in-gusts",
-            "with what was read",
+            "with the readings",
         ),
         (
             &[("--battery", "14.2 V")],
             "low-battery-trigger-late",
-            "with what was read",
+            "with the readings",
         ),
     ];
     for (changes, rule, says) in cases {
@@ -162,13 +162,13 @@ fn a_flat_pack_is_told_in_one_line() {
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let (head, rest) = text.split_once("no-go because:").unwrap();
     assert!(
-        head.contains("with what was read: the battery runs flat")
+        head.contains("with the readings: the battery runs flat")
             && head.contains("charged, it gives"),
         "{text}"
     );
     assert!(rest.contains("rules could not be judged: "), "{text}");
     let (ashore, _) = rest
-        .split_once(" not met, and of less weight:")
+        .split_once(" not met, of lower severity:")
         .unwrap_or((rest, ""));
     assert_eq!(ashore.matches("the battery runs flat").count(), 1, "{text}");
     // Every one of them is recorded by itself.
@@ -189,7 +189,7 @@ fn a_gust_that_was_read_is_called_that() {
     assert!(says.iter().any(|one| one.contains("gust read")), "{says:?}");
     let read = says
         .iter()
-        .filter(|one| one.starts_with("with what was read"));
+        .filter(|one| one.starts_with("with the readings"));
     assert!(read.clone().count() > 0, "{says:?}");
     assert!(
         !says.iter().any(|one| one.contains("gust planned for")),

@@ -302,7 +302,7 @@ fn a_branch_is_said_once_and_named_as_one() {
     assert!(
         report
             .to_string()
-            .contains("a launch is no longer decided from branch `origin/main` alone"),
+            .contains("launch decisions are no longer made from branch `origin/main` alone"),
         "{report}"
     );
 }

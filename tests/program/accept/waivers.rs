@@ -161,7 +161,7 @@ fn a_finding_that_is_worse_than_was_waived_stands_and_says_so() {
     );
     let related = report["findings"][0]["related"].to_string();
     assert!(
-        related.contains("waived for no worse than 1300 m, which it is past by 19"),
+        related.contains("waived for no worse than 1300 m, now worse by 19"),
         "{related}"
     );
 }

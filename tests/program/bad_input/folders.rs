@@ -44,7 +44,7 @@ fn one_broken_mission() {
         (
             "vessel: goosander",
             "vessel: §teal",
-            "it names what is not there",
+            "it names something that does not exist",
         ),
     ] {
         let mut files = Files::demo(IDS);
@@ -123,7 +123,7 @@ fn one_broken_vessel_and_site() {
         [
             (
                 "missions/north-bay-lines.yaml",
-                "it names what is not there"
+                "it names something that does not exist"
             ),
             ("vessels/teal.yaml", "it cannot be read"),
         ]

@@ -158,7 +158,7 @@ fn figures_that_do_not_go_together() {
             )
             .and(VESSEL, "records: aboard", "records: ashore"),
             case(
-                "lines where the order takes full coverage",
+                "lines where the order requires full coverage",
                 file,
                 "survey_order: no order",
                 "survey_order: order 1a\n  coverage: §lines",

@@ -206,7 +206,7 @@ fn an_item_of_the_checklist_is_told_in_words() {
         // there, and one that nobody has words for.
         "the gauge aboard is set to the capacity that was measured, and shows the charge gauge-set",
         "and the motors stood still (in the plan’s words: Stop was tried from the jetty) stop-tried",
-        "its memory has room for the whole run logging-on (asked for, not in the plan)",
+        "its memory has room for the whole run logging-on (required, not in the plan)",
         "flag-up",
     ] {
         assert!(list.contains(told), "{told}: {list}");
@@ -251,7 +251,7 @@ fn a_figure_has_one_title_that_is_seen() {
 
 #[test]
 fn a_verdict_says_what_stands() {
-    assert!(page("north-bay-lines").contains("Nothing found against this plan"));
+    assert!(page("north-bay-lines").contains("No findings against this plan"));
     let failing = page("headwind-return");
     assert!(failing.contains("Not fit to launch as planned") && !failing.contains("Nothing found"));
     assert_eq!(

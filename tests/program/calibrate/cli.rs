@@ -93,7 +93,7 @@ fn a_new_file_stands_beside_the_old_and_a_mission_may_use_it() {
     let new = team.read(NEW);
     assert!(new.contains(&sha256(&old)) && new.contains(&sha256(&team.read(BOTH[0]))));
     let svg = team.read("off.svg");
-    assert!(svg.contains("What the fit leaves unexplained"));
+    assert!(svg.contains("Residuals of the fit"));
     // A ring of every stretch, and one of each run in the legend.
     assert_eq!(svg.matches("<circle").count(), 96 + 2);
     // The check reads the new file like any other, and a mission is judged by it.

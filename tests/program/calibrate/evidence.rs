@@ -112,7 +112,10 @@ fn the_beginning_of_a_second_run_makes_nothing_better() {
     assert!(!found.held_out.unwrap().runs);
     let told = told(&found);
     assert!(
-        told.contains("every fifth leg predicted by the rest, since without one of the runs the others do not tell the figures"),
+        told.contains(
+            "every fifth leg predicted by the rest, since without one of the runs the \
+                       others do not show the figures"
+        ),
         "{told}"
     );
     // A whole second run does.
@@ -177,7 +180,7 @@ fn one_run_that_was_asked_for_has_to_tell_the_figure_by_itself() {
     assert_eq!(fate(&found, Figure::HotelLoad), "kept: one run");
     let told = told(&found);
     assert!(
-        told.contains("better than stated, which no run tells by itself"),
+        told.contains("better than stated, which no run shows by itself"),
         "{told}"
     );
 }

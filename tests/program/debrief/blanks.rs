@@ -258,7 +258,7 @@ fn depths_on_either_side_of_a_blank_do_not_follow_each_other() {
     let (_, json) = told(&seldom);
     assert!(json["depths"]["shoal"].is_null(), "{}", json["depths"]);
     let why = json["depths"]["not_compared"].as_str().unwrap();
-    assert_eq!(why, "no 5 depths follow each other within 10 s");
+    assert_eq!(why, "no 5 consecutive depths lie within 10 s");
     assert_eq!(of(&json, "debrief-not-judged", "depths").len(), 1);
     // Four, a blank of three, four, and so on.
     let (_, json) = told(&blanked(&text, &[DEPTH], |row| row % 7 > 3));

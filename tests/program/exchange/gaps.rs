@@ -31,8 +31,7 @@ fn begun(folder: &Folder) -> String {
     ];
     let (status, told, complaint) = folder.told(&import);
     assert_eq!(status, 0, "{complaint}");
-    let due =
-        "missions/begun.yaml begins mission To-the-bay with 3 points; 6 fields are to be filled.\n";
+    let due = "missions/begun.yaml begins mission To-the-bay with 3 points; fill in 6 fields.\n";
     assert_eq!(told, due);
     // It is not written over.
     let (status, _, complaint) = folder.told(&import);

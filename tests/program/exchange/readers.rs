@@ -142,7 +142,7 @@ fn what_is_written_says_what_it_rests_on() {
             &version,
             "no finding of severity error or warning stands",
             "no permission to launch",
-            "come to at 1.1 m/s over ground",
+            "approached at 1.1 m/s over ground",
             "launch planned for 2027-06-15 09:30",
         ] {
             assert!(text.contains(due), "{form}: {due}");

@@ -139,7 +139,7 @@ fn what_is_asked_for_wrongly_is_refused() {
         (
             import(&["-o", "nowhere/begun.yaml"]),
             74,
-            "nowhere/begun.yaml: its folder is not found",
+            "nowhere/begun.yaml: its folder does not exist",
         ),
         (
             import(&["-o", "begun.txt"]),

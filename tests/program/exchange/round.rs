@@ -259,7 +259,7 @@ fn names_go_with_their_points() {
     let found = read(text).unwrap();
     let names: Vec<Option<&str>> = found.points.iter().map(|p| p.name.as_deref()).collect();
     assert_eq!(names, [Some("second"), None, Some("second again"), None]);
-    assert_eq!(found.left_out, ["1 point beside the line"]);
+    assert_eq!(found.left_out, ["1 point besides the line"]);
     let last = Named {
         name: None,
         latitude: 4.0,

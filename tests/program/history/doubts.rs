@@ -247,7 +247,14 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
     season.repo.commit();
     let (code, text, said) = told(&record(&season.repo, &Run::on(DAY, 40, "completed"), &[]));
     assert_eq!(code, 0, "{said}");
-    assert!(text.contains("run-against-decision: the launch was decided to be a no-go, by launches/north-bay-lines-20270615T114000Z.yaml: not-in-charge"), "{text}");
+    assert!(
+        text.contains(
+            "run-against-decision: the decision on the launch was a no-go, by \
+                           launches/north-bay-lines-20270615T114000Z.yaml: \
+                           not-in-charge"
+        ),
+        "{text}"
+    );
     season.repo.commit();
     let (_, report) = season.repo.json(&["history", "verify"]);
     assert!(

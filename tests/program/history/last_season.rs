@@ -23,7 +23,7 @@ fn output(program: &str, repo: &Repo, argument: &str) -> String {
 fn the_demo_s_season_is_whole() {
     let repo = Repo::imported(SEASON);
     let (status, text) = repo.run(&["history", "verify"]);
-    let whole = "8 records: the chain is whole, and is as git has it\n";
+    let whole = "8 records: the chain is whole, and as git has it\n";
     let not_again = "no launch was decided again; `offing history verify --judge` does that\n";
     assert_eq!((status, text), (0, format!("{not_again}{whole}")));
     let (status, text) = repo.run(&["history", "verify", "--judge"]);

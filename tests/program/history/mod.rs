@@ -28,7 +28,7 @@ fn a_season_is_recorded_listed_and_verified() {
     let (status, text) = repo.run(&["history", "verify"]);
     assert_eq!(status, 0, "{text}");
     assert!(
-        text.contains("4 records: the chain is whole, and is as git has it"),
+        text.contains("4 records: the chain is whole, and as git has it"),
         "{text}"
     );
     for (option, id, hint) in [
@@ -221,11 +221,11 @@ fn where_there_is_no_git_or_no_record_it_says_so() {
     assert!(text.starts_with("0 runs"), "{text}");
     let output = repo.offing(&["history", "--mission", "north-bay-lines"]);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
-    assert!(said.contains("nothing is recorded yet"), "{said}");
+    assert!(said.contains("no runs recorded yet"), "{said}");
     let (status, text) = repo.run(&["history", "verify"]);
     assert_eq!(
         (status, text.as_str()),
-        (0, "0 records: the chain is whole, and is as git has it\n")
+        (0, "0 records: the chain is whole, and as git has it\n")
     );
     std::fs::remove_dir_all(repo.path().join(".git")).unwrap();
     let output = repo.offing(&["history", "verify"]);

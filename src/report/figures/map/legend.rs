@@ -107,7 +107,7 @@ fn nearest(near: &[Comes]) -> Option<&'static str> {
     let is = |by: Comes| near.contains(&by);
     match (is(Comes::Run), is(Comes::Route), is(Comes::Return)) {
         (true, _, _) => Some("run came nearest"),
-        (_, true, true) => Some("route or return comes nearest"),
+        (_, true, true) => Some("closest point of the route or return"),
         (_, true, false) => Some("route comes nearest"),
         (_, false, true) => Some("return comes nearest"),
         _ => None,

@@ -39,7 +39,7 @@ pub(super) fn notes(limits: &Limits) -> Vec<(&'static str, String)> {
 pub(super) fn described(limits: &Limits) -> String {
     let mut said: Vec<String> = regardless(limits).into_iter().collect();
     said.push(format!(
-        "Winds are told at {} over the water.",
+        "Winds are those at {} over the water.",
         limits.height
     ));
     for (first, last) in runs(limits) {
