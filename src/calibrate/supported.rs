@@ -77,13 +77,13 @@ impl DrivingPower {
         let not = self.legs_where(|row| self.not_against(row));
         if against < EITHER {
             let why = format!(
-                "{against} legs run against a wind of {BREEZE} m/s or more at the hull (limit: at \
+                "{against} legs head into a wind of {BREEZE} m/s or more at the hull (limit: at \
                  least {EITHER})"
             );
             keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
         } else if not < EITHER {
             let why = format!(
-                "all but {not} legs run against the wind, so the runs do not separate air and water"
+                "all but {not} legs head into the wind, so the runs do not separate air and water"
             );
             keep(&[Figure::Drag], &why, super::INTO_THE_WIND);
         }

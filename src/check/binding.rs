@@ -53,7 +53,7 @@ pub(super) fn bypassed(
                 ),
             });
         for span in weaker.iter().filter_map(|one| one.by).filter(written(sources)).take(3) {
-            builder = builder.related(span, "asks for less");
+            builder = builder.related(span, "less strict");
         }
         builder.build(sources)
     });

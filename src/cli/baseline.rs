@@ -166,7 +166,7 @@ fn prune_baseline(tree: &WorkTree) -> Result<u8, Failure> {
         let read = readable(&text, &head)?;
         let mut pairs = kept.iter().zip(&read.findings);
         if read.findings.len() != kept.len() || pairs.any(|(kept, read)| !kept.is_same(read)) {
-            return Err(lost("what is kept of it"));
+            return Err(lost("the rest of it"));
         }
         output::deliver_over(&text, &path)?;
     }

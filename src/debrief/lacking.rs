@@ -163,7 +163,7 @@ impl Judging<'_> {
                     format!("Water under the keel is not judged: {why}"),
                 ),
                 |one| {
-                    one.primary(line, "asked for here")
+                    one.primary(line, "limit set here")
                         .reason(why)
                         .remedies(vec![RECORD_DEPTH.to_owned()])
                 },

@@ -257,7 +257,7 @@ pub(super) const MINUTE: f64 = 60.0;
 pub fn explained(id: &str) -> Option<String> {
     let one = ALL.iter().find(|one| one.id == id)?;
     Some(format!(
-        "{id}: {} (what `offing debrief` finds)\n\nWhere it is described\n  {}\n\nWhy it matters\n  \
+        "{id}: {} (what `offing debrief` finds)\n\nFinding if it is\n  {}\n\nWhy it matters\n  \
          {}\n\nWhat to do\n  {}\n\nSource of the figure (P: our own proposal)\n  {}\n",
         one.title, one.words, one.why, one.remedy, one.from
     ))

@@ -381,7 +381,7 @@ fn age(
         return Err(evidence::lacking(
             plan,
             day.span(),
-            &format!("{what} {verb} of a day after the launch, {}", day.value),
+            &format!("{what} {verb} dated after the launch, {}", day.value),
             "correct that day, or the day of the launch",
         ));
     }

@@ -327,12 +327,13 @@ impl CalmWater {
         let (model, detail) = match self {
             Self::Trial(_) => (
                 TRIAL,
-                format!("{asked} through the water is asked for, and its last point is at {top}"),
+                format!("the plan needs {asked} through the water, and its last point is at {top}"),
             ),
             Self::Model(_) => (
                 HULL,
                 format!(
-                    "{asked} through the water is asked for, and it holds to {top} (Froude number 0.5)"
+                    "the plan needs {asked} through the water, and it holds to {top} (Froude \
+                     number 0.5)"
                 ),
             ),
         };

@@ -42,7 +42,7 @@ pub(super) fn changed(
         let there = head.read(&path, Limit::YAML).ok();
         let (rule, did) = match there {
             Some(_) => ("record-altered", "altered"),
-            None => ("record-removed", "taken away"),
+            None => ("record-removed", "removed"),
         };
         let then = sources.add(format!("{label}{path}"), text);
         let mut builder = Finding::of(rule, Severity::Error, Nature::Violation)

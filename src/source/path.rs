@@ -24,7 +24,7 @@ pub fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
     }
     check_characters(path)?;
     if path.starts_with("builtin:") {
-        return bad("names that start with `builtin:` are kept for files inside the program");
+        return bad("names that start with `builtin:` are reserved for files inside the program");
     }
     let mut depth = 0;
     for name in path.split('/') {

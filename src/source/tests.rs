@@ -221,7 +221,7 @@ fn references_that_are_refused() {
         resolve("a.yaml", "builtin:rules/x.yaml")
             .unwrap_err()
             .to_string(),
-        "builtin:rules/x.yaml: names that start with `builtin:` are kept for files inside the \
+        "builtin:rules/x.yaml: names that start with `builtin:` are reserved for files inside the \
          program"
     );
 }

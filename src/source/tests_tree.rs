@@ -233,7 +233,7 @@ fn names_that_are_refused() {
         [
             "back\\slash: the path holds a backslash; folders are separated by `/`",
             "bad\\u{a}name.yaml: the path holds a control character",
-            "builtin:x: names that start with `builtin:` are kept for files inside the program",
+            "builtin:x: names that start with `builtin:` are reserved for files inside the program",
             "caf\\xE9.yaml: the name is not UTF-8"
         ]
     );

@@ -89,7 +89,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                         ul { @for text in agreement_texts(found, about) { li { (page_told(&text)) } } }
                     }
                     section {
-                        h2 { "Taken for granted" }
+                        h2 { "Assumptions" }
                         ul { @for text in &found.assumptions { li { (page_told(text)) } } }
                         p.files {
                             @for run in &found.runs {

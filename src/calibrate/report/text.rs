@@ -46,7 +46,7 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
     if let Some(why) = &found.refused {
         out.push_str(&format!("\nNo power figure is written: {why}.\n"));
     }
-    out.push_str("\ntaken for granted:\n");
+    out.push_str("\nassumptions:\n");
     for text in &found.assumptions {
         item(&mut out, &printable_line(text));
     }

@@ -145,9 +145,9 @@ impl Guard<'_> {
         }
         for one in weaker.iter().take(3) {
             if let Some(by) = one.by {
-                builder = builder.related(self.later(by), "asks for less");
+                builder = builder.related(self.later(by), "less strict");
             }
-            builder = builder.related(self.earlier(one.was), "asked for more");
+            builder = builder.related(self.earlier(one.was), "stricter");
         }
         self.add(builder);
     }

@@ -103,7 +103,7 @@ fn page(told: &Told) -> Markup {
                         @for text in link_words { p { (page_told(&text)) } }
                     }
                     section {
-                        h2 { "Held against" }
+                        h2 { "Compared with" }
                         p.note { "P is our own proposal." }
                         (page_table("What a run is compared \
                                      with", &THRESHOLDS, &words::thresholds()))

@@ -81,7 +81,7 @@ pub(super) fn doubt(part: &Part) -> Option<String> {
 }
 
 /// Headings of the table of clearances.
-pub(super) const KEPT: [&str; 5] = ["clear of", "nearest", "clearance", "planned", "asked for"];
+pub(super) const KEPT: [&str; 5] = ["clear of", "closest", "clearance", "planned", "limit"];
 
 /// A clearance in the cells of that table.
 pub(super) fn kept(kept: &Kept) -> [String; 5] {
@@ -309,7 +309,7 @@ pub(super) fn verdict(told: &Told) -> (&'static str, String) {
 }
 
 /// A threshold in the cells of its table.
-pub(super) const THRESHOLDS: [&str; 3] = ["held against", "told where it is", "from"];
+pub(super) const THRESHOLDS: [&str; 3] = ["compared with", "finding if", "from"];
 
 /// Their rows.
 pub(super) fn thresholds() -> Vec<[String; 3]> {

@@ -63,7 +63,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let kind = light.kind.value;
         let (arc, range) = (light.arc.value, light.range.value);
         let met = kind.is_met_by(arc, range);
-        let verdict = if met { "as asked for" } else { "not enough" };
+        let verdict = if met { "as required" } else { "not enough" };
         steps.push(format!(
             "{} over {arc}, visible from {range} (required: {} and {}): {verdict}",
             kind.name(),
