@@ -105,7 +105,7 @@ pub fn principals(signers: &str, signature: &str, at: Timestamp) -> Result<Vec<S
     }
     if !found {
         let said = said.lines().next().unwrap_or_default();
-        return Err(format!("who made it could not be told ({said})"));
+        return Err(format!("could not find out who made it ({said})"));
     }
     Ok(said.lines().map(str::to_owned).collect())
 }
