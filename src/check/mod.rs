@@ -48,6 +48,8 @@ pub use crate::plan::NotChecked;
 pub use crate::plan::baseline::{Baseline, Known};
 pub use crate::rules::Verdict;
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
 use watch::Counter;
@@ -92,13 +94,8 @@ pub fn catalogue() -> Vec<Measure> {
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
 pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError> {
-    let mut sources = Sources::new();
     let catalogue = catalogue();
-    let mut problems = Vec::new();
-    let builtin = RuleSet::builtin(&mut sources, &catalogue).unwrap_or_else(|found| {
-        problems.extend(found);
-        RuleSet::default()
-    });
+    let (builtin, mut sources, mut problems) = builtin(&catalogue);
     let mut gathered = gather(tree, &mut sources)?;
     scope::require_selected(selected, tree, &mut gathered, &mut sources)?;
     problems.append(&mut gathered.problems);
@@ -132,6 +129,20 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
         accepting,
         problems,
     })
+}
+
+/// The built-in rules with their sources, which are read once a process. Every loading begins with them,
+/// so that their numbers are the same in each.
+fn builtin(catalogue: &[Measure]) -> (RuleSet, Sources, Vec<Problem>) {
+    static ONCE: OnceLock<(RuleSet, Sources, Vec<Problem>)> = OnceLock::new();
+    let read = || {
+        let mut sources = Sources::new();
+        match RuleSet::builtin(&mut sources, catalogue) {
+            Ok(rules) => (rules, sources, Vec::new()),
+            Err(found) => (RuleSet::default(), sources, found),
+        }
+    };
+    ONCE.get_or_init(read).clone()
 }
 
 /// The files of a kind that fit their schema, and the ids of those that do not.
@@ -175,12 +186,12 @@ fn between(outcome: &mut Outcome, found: Vec<(String, Finding)>) {
 
 /// Judges what was loaded.
 #[must_use]
-pub fn judged(loaded: Loaded, selected: Option<&str>, extras: impl Into<CheckOptions>) -> Outcome {
+pub fn judged(loaded: &Loaded, selected: Option<&str>, extras: impl Into<CheckOptions>) -> Outcome {
     judged_watched(loaded, selected, extras.into(), &|_| {})
 }
 
 fn judged_watched(
-    loaded: Loaded,
+    loaded: &Loaded,
     selected: Option<&str>,
     extras: CheckOptions,
     watch: Watch<'_>,
@@ -192,10 +203,11 @@ fn judged_watched(
         rules: _,
         policies,
         accepting,
-        mut problems,
+        problems,
     } = loaded;
-    let beside = doubts(&gathered, &problems, &sources);
-    let digests = digests(&linked.plans, &policies, Digester::of(&gathered, &sources));
+    let mut problems = problems.clone();
+    let beside = doubts(gathered, &problems, sources);
+    let digests = digests(&linked.plans, policies, Digester::of(gathered, sources));
     let variations = extras.sampling.map_or(0, |sampling| sampling.runs as usize);
     let parts = linked.plans.len().saturating_mul(1 + variations);
     let counter = Counter::new(watch, parts);
@@ -204,16 +216,16 @@ fn judged_watched(
         .par_iter()
         .zip(digests)
         .map(|(plan, digests)| {
-            let judging = (&policies, &accepting);
+            let judging = (policies, accepting);
             let watched = (extras, &counter);
-            let found = one(plan, judging, digests, &sources, &beside, watched);
+            let found = one(plan, judging, digests, sources, &beside, watched);
             counter.tick();
             found
         })
         .collect();
     let mut findings = Vec::new();
     let mut checked = Vec::new();
-    let mut not_checked = linked.not_checked;
+    let mut not_checked = linked.not_checked.clone();
     let mut notes = Vec::new();
     let mut policies_used: Vec<String> = Vec::new();
     for one in judged {
@@ -245,9 +257,9 @@ fn judged_watched(
     findings.extend(
         problems
             .into_iter()
-            .map(|problem| problem.finding(&sources)),
+            .map(|problem| problem.finding(sources)),
     );
-    not_checked.extend(scope::refused(&gathered));
+    not_checked.extend(scope::refused(gathered));
     if checked.is_empty() && not_checked.is_empty() {
         let why = "no mission was found here, so nothing was checked".to_owned();
         not_checked.push(NotChecked {
@@ -264,19 +276,19 @@ fn judged_watched(
     }
     looser.sort_by(|a, b| a.says.cmp(&b.says));
     looser.dedup();
-    notes.extend(scope::passed_over(&gathered, &sources));
+    notes.extend(scope::passed_over(gathered, sources));
     dedup_in_order(&mut notes);
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
     not_checked.dedup();
-    sort(&mut findings, &sources);
+    sort(&mut findings, sources);
     // What is wrong in the file asked for comes before what is wrong beside it.
     findings.sort_by_key(|finding| {
         let there = selected == Some(sources.path(finding.primary.span.source));
         !(there && finding.nature == Nature::Input)
     });
-    let in_force = judge::in_force(&policies_used, &policies, &sources);
+    let in_force = judge::in_force(&policies_used, policies, sources);
     Outcome {
-        sources,
+        sources: sources.clone(),
         findings,
         checked,
         not_checked,

@@ -161,7 +161,7 @@ impl<'a> CheckScope<'a> {
             pictures: self.pictures,
         };
         let watch = self.watch.unwrap_or(&|_| {});
-        let mut outcome = judged_watched(loaded, selected, extras, watch);
+        let mut outcome = judged_watched(&loaded, selected, extras, watch);
         between(&mut outcome, twice);
         let left_out = left_out(extent, within);
         // That none of those looked at is there does not mean that there is none.

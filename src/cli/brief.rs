@@ -28,7 +28,7 @@ pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
         pictures: true,
         ..CheckOptions::default()
     };
-    let outcome = judged(found.loaded, Some(&found.plan.path), extras);
+    let outcome = judged(&found.loaded, Some(&found.plan.path), extras);
     let page = brief(&outcome, &limits.map_err(|why| why.to_string())).ok_or_else(|| {
         Failure::Unreadable("the mission could not be judged; `offing check` shows why".to_owned())
     })?;

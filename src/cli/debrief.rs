@@ -3,13 +3,14 @@
 use super::args::{Debrief, DebriefFormat};
 use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
-use crate::check::{CheckOptions, asked, judged, load, sha256};
+use crate::check::{CheckOptions, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{DebriefInput, NoDebrief, OfRun, debrief, fits};
 use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::schema::Kind;
-use crate::source::{Tree, printable_line};
+use crate::plan::Plan;
+use crate::source::printable_line;
 use crate::track::{Plausible, Track, set_aside};
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
@@ -43,7 +44,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         pictures: true,
         ..CheckOptions::default()
     };
-    let mut outcome = judged(found.loaded, Some(&plan.path), extras);
+    let mut outcome = judged(&found.loaded, Some(&plan.path), extras);
     let plausible = Plausible::of(&plan.vessel, &plan.site);
     let aside = set_aside(&mut track, of_columns, &plausible);
     let file = outcome.sources.add(path.clone(), text);
@@ -77,7 +78,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     })
     .map_err(|why| {
         let others = match why {
-            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&tree, &track),
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&found.loaded.linked.plans, &track),
             _ => String::new(),
         };
         let why = why.to_string();
@@ -105,8 +106,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
 }
 
 /// Missions of a repository along whose routes a track lies, to be said behind a refusal.
-fn fitting(tree: &dyn Tree, track: &Track) -> String {
-    let plans = load(tree, None).map_or_else(|_| Vec::new(), |loaded| loaded.linked.plans);
+fn fitting(plans: &[Plan], track: &Track) -> String {
     let fitting: Vec<String> = plans
         .iter()
         .filter(|plan| fits(plan, track))

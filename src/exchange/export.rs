@@ -52,7 +52,7 @@ pub fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, N
     } = asked(tree, mission, None)?;
     loaded.accepting.baseline = None;
     loaded.linked.plans = vec![plan.clone()];
-    let outcome = judged(loaded, None, None);
+    let outcome = judged(&loaded, None, None);
     let Some(checked) = outcome.checked.first() else {
         return Err(NoAnswer::Unreadable(format!(
             "`{mission}` could not be judged; `offing check` shows more"

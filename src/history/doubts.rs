@@ -336,7 +336,7 @@ impl Against<'_> {
         };
         let mut loaded = in_commit(git, &said.commit, &said.mission)?.loaded;
         loaded.linked.plans = vec![then];
-        let outcome: Outcome = judged(loaded, None, None);
+        let outcome: Outcome = judged(&loaded, None, None);
         let grave = outcome.findings.iter();
         let grave = grave.filter(|one| one.stands() && one.severity == Severity::Error);
         all.extend(grave.map(|one| {

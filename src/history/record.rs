@@ -108,7 +108,7 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let (plan, policy) = (found.plan, found.policy);
     let signers = signers(&found.loaded, &policy);
     let boat = found.loaded.linked.boat(&plan);
-    let outcome = judged(found.loaded, None, None);
+    let outcome = judged(&found.loaded, None, None);
     let checked = outcome.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
             "`{}` could not be judged in that commit",

@@ -448,7 +448,7 @@ fn moment(plan: &Plan, time: Timestamp) -> Moment {
 fn outcome(mut loaded: crate::check::Loaded, plan: Plan) -> Outcome {
     loaded.accepting.baseline = None;
     loaded.linked.plans = vec![plan];
-    judged(loaded, None, None)
+    judged(&loaded, None, None)
 }
 
 /// Whether a finding asks for more wind to be planned for, which is no matter of a reading.

@@ -226,7 +226,7 @@ pub fn review_as(
         Some(now) => {
             let mut own = own;
             own.retain(&bears_on);
-            let findings = judged(own, None, None).findings;
+            let findings = judged(&own, None, None).findings;
             let said: BTreeSet<_> = findings.iter().map(identity).collect();
             (now, Some(said))
         }
@@ -242,12 +242,12 @@ pub fn review_as(
     };
     was.retain(&bears_on);
     now.retain(&bears_on);
-    let mut was = judged(was, None, None);
+    let mut was = judged(&was, None, None);
     let extras = CheckOptions {
         pictures: asked.pictures,
         ..CheckOptions::default()
     };
-    let mut outcome = judged(now, None, extras);
+    let mut outcome = judged(&now, None, extras);
     outcome.notes.sort();
     // What was not checked before either is no news, as long as the change leaves it alone.
     outcome

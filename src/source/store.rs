@@ -12,7 +12,8 @@ use super::span::{SourceId, Span};
 /// `builtin:rules/energy/reserve-at-turnaround.yaml`; no path in a tree starts so.
 #[derive(Debug, Clone, Default)]
 pub struct Sources {
-    files: Vec<SourceFile>,
+    // Shared, so that a copy of the store holds no text twice.
+    files: Vec<Arc<SourceFile>>,
     by_path: HashMap<String, SourceId>,
 }
 
@@ -32,14 +33,14 @@ impl Sources {
         let path = path.into();
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.by_path.entry(path.clone()).or_insert(id);
-        self.files.push(SourceFile::new(path, text.into()));
+        self.files.push(Arc::new(SourceFile::new(path, text.into())));
         id
     }
 
     /// The file with this number.
     #[must_use]
     pub fn get(&self, id: SourceId) -> Option<&SourceFile> {
-        self.files.get(id.0 as usize)
+        self.files.get(id.0 as usize).map(Arc::as_ref)
     }
 
     /// The path of the file with this number; empty for a number of another store.
@@ -88,7 +89,7 @@ impl Sources {
     pub fn iter(&self) -> impl ExactSizeIterator<Item = (SourceId, &SourceFile)> {
         self.files.iter().enumerate().map(|(number, file)| {
             let number = u32::try_from(number).unwrap_or(u32::MAX);
-            (SourceId(number), file)
+            (SourceId(number), file.as_ref())
         })
     }
 
