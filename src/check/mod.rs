@@ -254,11 +254,7 @@ fn judged_watched(
             why,
         });
     }
-    findings.extend(
-        problems
-            .into_iter()
-            .map(|problem| problem.finding(sources)),
-    );
+    findings.extend(problems.into_iter().map(|problem| problem.finding(sources)));
     not_checked.extend(scope::refused(gathered));
     if checked.is_empty() && not_checked.is_empty() {
         let why = "no mission was found here, so nothing was checked".to_owned();

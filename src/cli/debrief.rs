@@ -6,10 +6,10 @@ use super::{Failure, output, place, settings};
 use crate::check::{CheckOptions, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{DebriefInput, NoDebrief, OfRun, debrief, fits};
+use crate::plan::Plan;
 use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::schema::Kind;
-use crate::plan::Plan;
 use crate::source::printable_line;
 use crate::track::{Plausible, Track, set_aside};
 
@@ -78,7 +78,9 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     })
     .map_err(|why| {
         let others = match why {
-            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&found.loaded.linked.plans, &track),
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => {
+                fitting(&found.loaded.linked.plans, &track)
+            }
             _ => String::new(),
         };
         let why = why.to_string();

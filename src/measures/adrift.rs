@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type};
+use super::unmeasured;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
@@ -260,7 +261,7 @@ fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
 fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a Adrift, NotMeasured> {
     passage
         .adrift()
-        .map_err(|why| evidence::no_passage(passage.plan, why))
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))
 }
 
 /// What is missing to tell how soon a boat is fetched.
@@ -293,7 +294,7 @@ fn unfetched(
     Some(NotMeasured {
         lack: Lack::Statement,
         because: because(passage, meeting),
-        ..evidence::lacking(plan, span, &reason, remedy)
+        ..unmeasured::lacking(plan, span, &reason, remedy)
     })
 }
 
@@ -302,7 +303,7 @@ pub(super) fn hazards_said(plan: &Plan) -> Result<(), NotMeasured> {
     if plan.site.hazards_stated {
         return Ok(());
     }
-    Err(evidence::lacking(
+    Err(unmeasured::lacking(
         plan,
         plan.site.id.span(),
         "the site does not say whether there is a weir, an intake or another hazard",
@@ -313,7 +314,7 @@ pub(super) fn hazards_said(plan: &Plan) -> Result<(), NotMeasured> {
 fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     if let Err(why) = passage.scenarios() {
-        return Err(evidence::no_passage(plan, why));
+        return Err(unmeasured::no_passage(plan, why));
     }
     hazards_said(plan)?;
     // Nobody need be followed on to what is not there.
@@ -371,7 +372,7 @@ fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
 
 /// No time is left before what never comes.
 fn none_met(plan: &Plan, subject: &Subject, why: &str) -> NotMeasured {
-    evidence::no_subject(
+    unmeasured::no_subject(
         plan.mission.route_span,
         format!("a disabled boat never {}", subject.any),
         evidence::label(plan.site.id.span(), why),

@@ -5,6 +5,7 @@ use super::energy::complete;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
+use super::unmeasured;
 use crate::finding::Label;
 use crate::models::battery::{Chemistry, gauge_voltage, linear_gauge, state_at_counter};
 use crate::passage::{Passage, Runs, Stop};
@@ -62,7 +63,7 @@ pub(super) fn trigger(
     let launch = plan.mission.charge_at_launch.value.get();
     let at_voltage = |cell: Voltage, what: String| {
         if chemistry == Chemistry::Lfp {
-            return Err(evidence::lacking(
+            return Err(unmeasured::lacking(
                 passage.plan,
                 battery.chemistry.span(),
                 "the voltage of an iron phosphate cell hardly changes between 40 % and 70 %, so it \
@@ -101,7 +102,7 @@ pub(super) fn trigger(
                 let cell = gauge_voltage(shown.value, empty.value, full.value);
                 at_voltage(cell, format!("fires when the scale shows {}", shown.value))
             }
-            None => Err(evidence::lacking(
+            None => Err(unmeasured::lacking(
                 passage.plan,
                 shown.span(),
                 "the vessel states no gauge, so the charge that the boat acts on is not known",
@@ -114,7 +115,7 @@ pub(super) fn trigger(
 fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(low) = &plan.mission.on_low_battery else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a low battery",
@@ -136,7 +137,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         Err((scenario, stop)) => {
             let charge = plan.mission.charge_at_launch.value.get();
             let (home, scenario, sample) = costliest(passage, runs, charge)
-                .map_err(|_| evidence::stopped(passage, runs, scenario, &stop))?;
+                .map_err(|_| unmeasured::stopped(passage, runs, scenario, &stop))?;
             let begun =
                 "begun with the charge at launch, since the boat does not get home at that charge";
             (home, scenario, sample, begun)
@@ -209,7 +210,7 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let battery = &plan.vessel.battery;
     let Some(gauge) = &battery.gauge else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             battery.capacity.span(),
             "the vessel does not state the setting of its battery gauge",

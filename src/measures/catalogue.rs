@@ -6,7 +6,7 @@ use super::input::{
     BEING_FETCHED, BEING_OUT, EVERYTHING, NOTHING, RUNNING_ON, THE_BATTERY, THE_CURRENTS,
     THE_DELAY, THE_OPERATOR, THE_RETURN_LEG, THE_RUN, THE_SPEEDS, THE_WIND,
 };
-use super::reading::{Change, Cost, Measure, Measurement, Scope, Type};
+use super::reading::{Change, Cost, Lack, Measure, Measurement, Scope, Type};
 use super::{
     adrift, battery, bearing, believable, charted, clearance, configuration, contingency,
     craft_wind, depth, ending, energy, headway, link, people, position, response, seaway,
@@ -95,7 +95,12 @@ impl Entry {
     pub fn readings(&self, passage: &Passage<'_>) -> Vec<Measurement> {
         let mut readings = (self.read)(passage);
         if let Some(unknown) = input::lacking(passage.plan, self.measure.moved_by) {
-            for reading in readings.iter_mut().filter(|one| one.outcome.is_ok()) {
+            // That there is no subject is not known either.
+            let told = |one: &&mut Measurement| match &one.outcome {
+                Ok(_) => true,
+                Err(why) => why.lack == Lack::Subject,
+            };
+            for reading in readings.iter_mut().filter(told) {
                 reading.outcome = Err(unknown.clone());
             }
         }

@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Measured, Near, NotMeasured, Type};
+use super::unmeasured;
 use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
 use crate::passage::clearance::{Clearances, ClosestApproach, Part};
@@ -273,7 +274,7 @@ fn unclipped(passage: &Passage<'_>) -> Option<NotMeasured> {
     );
     let remedy =
         "add `clear_of_land` to its `survey`, `0 m` where its lines run as the area is drawn";
-    Some(evidence::lacking(plan, block.id.span(), &reason, remedy))
+    Some(unmeasured::lacking(plan, block.id.span(), &reason, remedy))
 }
 
 fn land(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
@@ -292,7 +293,7 @@ fn land(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             };
             Ok(known(passage, all, near, all.half_width, subject))
         }
-        None => Err(evidence::lacking(
+        None => Err(unmeasured::lacking(
             passage.plan,
             passage.plan.mission.launch.zone.radius.span(),
             "the whole route lies inside the launch sites, where no clearance from land applies",
@@ -396,7 +397,7 @@ pub(super) fn nearest_closed<'p>(passage: &'p Passage<'_>) -> Option<(usize, &'p
 
 /// There is nothing to come near.
 fn nothing(passage: &Passage<'_>, what: &str, why: &str) -> NotMeasured {
-    evidence::no_subject(
+    unmeasured::no_subject(
         passage.plan.mission.route_span,
         format!("{what}: nothing to come near"),
         evidence::label(passage.plan.site.id.span(), why),

@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Measured, NotMeasured, Type};
+use super::unmeasured;
 use crate::passage::Passage;
 use crate::units::{Dimension, Ratio, Typed};
 
@@ -20,11 +21,11 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let craft = plan.mission.safety_boat.as_ref();
     let Some(limit) = craft.and_then(|craft| craft.wind_limit.as_ref()) else {
         let span = craft.map_or(plan.mission.id.span(), |craft| craft.speed.span());
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             span,
             "the plan states no wind limit for the safety boat",

@@ -6,6 +6,7 @@ use jiff::tz::TimeZone;
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type, Value};
+use super::unmeasured;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
 use crate::passage::depth::{By, Least, Over, UnderKeel};
@@ -26,7 +27,7 @@ pub(super) const KNOWN: Entry = entry(
         let known = depths.soundings.is_some() || depths.least.is_some();
         let truth = || truth(passage, true, "the site states its depth");
         let lacking = || {
-            evidence::lacking(
+            unmeasured::lacking(
                 passage.plan,
                 passage.plan.site.id.span(),
                 "the site states no depth",
@@ -116,7 +117,7 @@ fn truth(passage: &Passage<'_>, value: bool, what: &str) -> Measured {
 fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a UnderKeel, NotMeasured> {
     passage
         .under_keel()
-        .map_err(|why| evidence::no_passage(passage.plan, why))
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))
 }
 
 /// Where the boat is, for a sentence, with the sample that it is near.
@@ -142,7 +143,7 @@ fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
 fn no_level(plan: &Plan) -> Option<NotMeasured> {
     let depths = &plan.site.depths;
     match (&depths.soundings, &depths.level) {
-        (Some(soundings), None) => Some(evidence::lacking(
+        (Some(soundings), None) => Some(unmeasured::lacking(
             plan,
             soundings.file.span(),
             "the site does not state the water level above the datum of its soundings",
@@ -159,7 +160,7 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
     let all = get(passage)?;
     let Some(least) = &all.least else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.route_span,
             "the depth is unknown along the whole route",
@@ -343,7 +344,7 @@ fn soundings_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             ("the soundings", "are"),
             "surveyed",
         ),
-        None => Err(evidence::lacking(
+        None => Err(unmeasured::lacking(
             plan,
             plan.site.id.span(),
             "the site has no soundings",
@@ -357,7 +358,7 @@ fn level_age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     match &plan.site.depths.level {
         Some(level) => age(plan, &level.read, ("the water level", "is"), "read"),
         None => Err(no_level(plan).unwrap_or_else(|| {
-            evidence::lacking(
+            unmeasured::lacking(
                 plan,
                 plan.site.id.span(),
                 "the site states no water level",
@@ -378,7 +379,7 @@ fn age(
     let launch = zone.to_datetime(time.value).date();
     let age = Time::seconds(day.value.duration_until(launch).as_secs_f64());
     if age < Time::ZERO {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             day.span(),
             &format!("{what} {verb} dated after the launch, {}", day.value),

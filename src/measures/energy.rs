@@ -4,6 +4,7 @@ use super::catalogue::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
+use super::unmeasured;
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::units::{Dimension, Energy, Length, Ratio};
 
@@ -61,7 +62,7 @@ fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<NotMeasured> {
             .iter()
             .find_map(|sample| sample.home.as_ref().err());
         if let Some(stop) = run.stop.as_ref().or(home) {
-            let mut unknown = evidence::stopped(passage, runs, index, stop);
+            let mut unknown = unmeasured::stopped(passage, runs, index, stop);
             if !leaves_open(stop)
                 && let Some(along) = point_of_no_return(passage, runs)
             {
@@ -78,7 +79,7 @@ fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<NotMeasured> {
 pub(super) fn complete<'p>(passage: &'p Passage<'_>) -> Result<&'p Runs, NotMeasured> {
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(passage.plan, why))?;
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
     if runs.runs.is_empty() {
         return Err(NotMeasured {
             lack: Lack::Statement,

@@ -4,6 +4,7 @@ use super::catalogue::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
+use super::unmeasured;
 use crate::passage::Passage;
 use crate::units::{Angle, Dimension, Towards};
 
@@ -29,7 +30,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let mut least = None;
     for (scenario, headway) in runs.headway(passage).iter().enumerate() {
         match headway {

@@ -1,7 +1,7 @@
 //! What measures follow from of what a run may meet, or a plan may leave out.
 
-use super::evidence;
 use super::reading::NotMeasured;
+use super::unmeasured;
 use crate::plan::Plan;
 use crate::source::Span;
 
@@ -218,5 +218,5 @@ pub(super) fn lacking(plan: &Plan, inputs: Inputs) -> Option<NotMeasured> {
     let joined = |parts: Vec<&str>| parts.join(", and ");
     let reasons = joined(all.iter().map(|one| one.what).collect());
     let remedies = joined(all.iter().map(|one| one.remedy).collect());
-    Some(evidence::lacking(plan, near, &reasons, &remedies))
+    Some(unmeasured::lacking(plan, near, &reasons, &remedies))
 }

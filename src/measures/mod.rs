@@ -30,6 +30,7 @@ mod solve;
 mod soundings;
 mod straight;
 mod time;
+mod unmeasured;
 mod upwind;
 mod wind_planned;
 

@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type, Value};
+use super::unmeasured;
 use crate::passage::Passage;
 use crate::plan::mission::Action;
 use crate::schema::Stated;
@@ -95,7 +96,7 @@ fn answered(
 ) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(action) = stated else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             &format!("the plan does not say what the boat does on {what}"),
@@ -118,7 +119,7 @@ fn answered(
 fn delay(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(lost) = &plan.mission.on_lost_link else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a lost link",

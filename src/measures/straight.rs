@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type};
+use super::unmeasured;
 use crate::passage::Passage;
 use crate::passage::straight::{Found, all};
 use crate::units::{Dimension, Ratio};
@@ -37,7 +38,7 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let shore = evidence::label(plan.site.shore_span, "this shoreline");
     let found = all(passage, scenarios);
     let mut worst: Option<Found<'_>> = None;

@@ -3,6 +3,7 @@
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Cost, Measure, Measured, NotMeasured, Type, Value};
+use super::unmeasured;
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::mission::Wind;
@@ -64,7 +65,7 @@ pub(super) const SPREAD: Entry = of_wind(
 fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, NotMeasured> {
     let plan = passage.plan;
     plan.mission.wind.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no wind",

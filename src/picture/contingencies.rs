@@ -1,9 +1,17 @@
 //! What happens when something fails, and who acts then.
 
-use super::orders::Duty;
 use crate::plan::Plan;
 use crate::plan::actions::Threshold;
 use crate::schema::Stated;
+
+/// Who does something.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Duty {
+    /// The duty.
+    pub duty: &'static str,
+    /// The role that does it; empty where nobody is named.
+    pub role: String,
+}
 
 /// What happens when something fails.
 #[derive(Clone, PartialEq, Eq, Debug)]

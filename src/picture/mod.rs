@@ -14,12 +14,13 @@ mod view;
 
 pub use along::{AlongRoute, LinkAlong, Station};
 pub use contingencies::Contingency;
+pub use contingencies::Duty;
 pub use depths::Depths;
 pub use on_map::{
     Area, Ashore, At, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near,
     OnTo, Stop, View, Way,
 };
-pub use orders::{Done, Duty, Fact, Orders, Times};
+pub use orders::{Done, Fact, Orders, Times};
 pub use radio::{HandOver, Pointing};
 pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
 

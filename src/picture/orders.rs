@@ -2,7 +2,7 @@
 //! off, when help is called.
 
 use super::along::AlongRoute;
-use super::contingencies::{Contingency, contingencies, recovery_crew};
+use super::contingencies::{Contingency, Duty, contingencies, recovery_crew};
 use super::radio::{HandOver, Pointing, antennas, hand_overs};
 use jiff::Timestamp;
 
@@ -20,15 +20,6 @@ pub struct Fact {
     pub name: String,
     /// What is stated of it.
     pub text: String,
-}
-
-/// Who does something.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Duty {
-    /// The duty.
-    pub duty: &'static str,
-    /// The role that does it; empty where nobody is named.
-    pub role: String,
 }
 
 /// An item of the checklist.

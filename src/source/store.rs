@@ -33,7 +33,8 @@ impl Sources {
         let path = path.into();
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.by_path.entry(path.clone()).or_insert(id);
-        self.files.push(Arc::new(SourceFile::new(path, text.into())));
+        self.files
+            .push(Arc::new(SourceFile::new(path, text.into())));
         id
     }
 

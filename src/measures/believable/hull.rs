@@ -2,6 +2,7 @@
 
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::models::believable::{friction as on_plate, hull_speed, least_wetted_surface};
 use crate::models::constants::G;
 use crate::models::resistance::wetted_surface;
@@ -50,7 +51,7 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }
     }
     let Some((share, speed, resistance, plate)) = worst else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             propulsion.calm.span(),
             "the power in calm water is known at no speed",

@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::vessel::CalmForm;
 use crate::schema::Stated;
@@ -12,7 +13,7 @@ use crate::units::Time;
 pub(super) fn capacity_test(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let battery = &passage.plan.vessel.battery;
     let Some(day) = &battery.tested else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             battery.capacity.span(),
             "the vessel does not say when the battery's capacity was last measured",
@@ -38,7 +39,7 @@ pub(super) fn trial(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
              `resistance`",
         ),
     };
-    Err(evidence::lacking(
+    Err(unmeasured::lacking(
         passage.plan,
         propulsion.calm.span(),
         reason,
@@ -56,7 +57,7 @@ fn age(
     let launch = &plan.mission.launch;
     let midnight = jiff::tz::TimeZone::UTC.to_timestamp(day.value.at(0, 0, 0, 0));
     let Ok(midnight) = midnight else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             day.span(),
             &format!("the date of {what} is not in the calendar"),
@@ -67,7 +68,7 @@ fn age(
     let age = Time::seconds(since.as_secs_f64()) + launch.delay.value;
     // A day's room, since the day is the boat's own and not that of UTC.
     if age < Time::seconds(-86_400.0) {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             day.span(),
             &format!("the date of {what} is after the launch"),

@@ -2,13 +2,14 @@
 
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::{Passage, speeds};
 
 pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let steers = &plan.vessel.propulsion.minimum_steerageway;
     if steers.is_missing() {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             steers.span(),
             "the vessel states no minimum steerageway",
@@ -17,7 +18,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
     let home = &plan.mission.return_leg.speed;
     let Some(least) = speeds::least_through_water(passage) else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.route_span,
             "the route has no step",

@@ -5,6 +5,7 @@ use crate::measures::battery::trigger;
 use crate::measures::energy::complete;
 use crate::measures::evidence;
 use crate::measures::reading::{Lack, Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::{Passage, Runs};
 use crate::plan::mission::{Action, LostLink, LowBattery, Threshold};
 use crate::units::{Ratio, Time};
@@ -12,7 +13,7 @@ use crate::units::{Ratio, Time};
 fn lost_link<'a>(passage: &'a Passage<'_>) -> Result<&'a LostLink, NotMeasured> {
     let mission = &passage.plan.mission;
     mission.on_lost_link.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             passage.plan,
             mission.id.span(),
             "the plan does not say what the boat does on a lost link",
@@ -37,7 +38,7 @@ fn fires(
 ) -> Result<(f64, String, crate::finding::Label), NotMeasured> {
     let plan = passage.plan;
     let low: &LowBattery = plan.mission.on_low_battery.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what the boat does on a low battery",
@@ -60,7 +61,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let action = &lost_link(passage)?.action;
     if action.value != Action::Hold {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             action.span(),
             "the boat does not hold its place on a lost link",
@@ -79,7 +80,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let found = crate::passage::holding::shortest(passage, runs, last).map_err(outside)?;
     let Some(holding) = found else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.route_span,
             "the route has no point to hold at",

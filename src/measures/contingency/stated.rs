@@ -4,6 +4,7 @@ use super::known;
 use crate::finding::Label;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::contingencies::ManualOverride;
@@ -14,7 +15,7 @@ use crate::schema::Stated;
 pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(lost) = &plan.mission.contingencies.lost_propulsion else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan does not say what happens when the boat loses its propulsion",
@@ -23,7 +24,7 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Measured, NotMeas
     };
     let words = lost.action.value.words();
     let Some(then) = &lost.then else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             lost.action.span(),
             "the plan does not say what people do when the boat has lost its propulsion",
@@ -85,7 +86,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotM
         return Ok(known(Value::Truth(true), sentence, primary, Vec::new()));
     }
     let Some(action) = own.or(mission.at_end.as_ref()) else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             mission.id.span(),
             "the plan says neither what the boat does after a return leg, nor what it does at the \
@@ -104,7 +105,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotM
 
 fn manual_override(plan: &Plan) -> Result<&ManualOverride, NotMeasured> {
     plan.mission.contingencies.manual_override.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no manual override",
@@ -152,7 +153,7 @@ pub(super) fn override_time(passage: &Passage<'_>) -> Result<Measured, NotMeasur
 /// The lost-link and low-battery responses, which must both be stated.
 fn responses(plan: &Plan) -> Result<(&LostLink, &LowBattery), NotMeasured> {
     let lacking = |what: &str, field: &str| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             &format!("the plan does not say what the boat does on {what}"),

@@ -5,6 +5,7 @@ use super::stated::override_lines;
 use crate::finding::{Label, Place};
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::models::geodesy::Plane;
 use crate::passage::Passage;
 use crate::passage::missed_turn::{Near, straight_on};
@@ -20,7 +21,7 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let plan = passage.plan;
     let mission = &plan.mission;
     let Some(action) = &mission.on_lost_position else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             mission.id.span(),
             "the plan does not say what the boat does on a lost position",
@@ -28,7 +29,7 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasur
         ));
     };
     let Some(after) = &mission.contingencies.position_noticed else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             action.span(),
             "the plan does not say how soon the boat notices a lost position",
@@ -52,9 +53,9 @@ fn clearance(
     mut because: Vec<Label>,
 ) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
-    evidence::stop_tried(plan)?;
+    unmeasured::stop_tried(plan)?;
     let lacking = |_| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.route_span,
             "the stopping distance of the boat is unknown",

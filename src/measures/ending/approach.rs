@@ -3,6 +3,7 @@
 use super::{plain, recovery_label};
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::plan::route::Leg;
@@ -11,7 +12,7 @@ use crate::units::Length;
 pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let (Some(approach), Some((leg, _))) = (ending::approach(passage), mission.approach()) else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             mission.route_span,
             "the route has no last leg",
@@ -35,10 +36,10 @@ pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Measured, NotMeasu
 pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(passage.plan, why))?;
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
     let Some((angle, scenario)) = ending::off_wind(passage, &runs.scenarios) else {
         let span = passage.plan.mission.route_span;
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             span,
             "the route has no last leg",
@@ -78,7 +79,7 @@ pub(super) fn straight_length(passage: &Passage<'_>) -> Measured {
 pub(super) fn depth(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let zone = &passage.plan.mission.recovery.zone;
     let Some(depth) = &zone.depth else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             zone.place.span(),
             "the site states no depth for this launch site",

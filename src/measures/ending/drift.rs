@@ -4,6 +4,7 @@ use super::{danger_name, plain, recovery_label};
 use crate::finding::Place;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::passage::ending;
 
@@ -11,10 +12,10 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(passage.plan, why))?;
-    let found = ending::drift(passage).map_err(|why| evidence::no_passage(passage.plan, why))?;
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
+    let found = ending::drift(passage).map_err(|why| unmeasured::no_passage(passage.plan, why))?;
     let Some(drift) = found else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             plan.mission.route_span,
             "the route has no last leg",

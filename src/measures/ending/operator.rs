@@ -3,12 +3,13 @@
 use super::{plain, recovery_label};
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::units::Length;
 
 fn no_operator(passage: &Passage<'_>) -> NotMeasured {
-    evidence::lacking(
+    unmeasured::lacking(
         passage.plan,
         passage.plan.mission.recovery.at.span(),
         "the plan does not say where the remote operator stands",

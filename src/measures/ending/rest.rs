@@ -3,6 +3,7 @@
 use super::{danger_name, plain, recovery_label};
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::passage::ending;
 use crate::plan::mission::Action;
@@ -11,7 +12,7 @@ use crate::units::Length;
 pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let Some(action) = &mission.at_end else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             mission.recovery.at.span(),
             "the plan does not say what the boat does at the recovery point",
@@ -36,16 +37,16 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Measured, NotMeasur
 pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let Some(operator) = &mission.operator else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             mission.recovery.at.span(),
             "the plan states no operator, so no reaction time is known",
             "add `operator:` with `at` and `reaction_time`",
         ));
     };
-    evidence::stop_tried(passage.plan)?;
+    unmeasured::stop_tried(passage.plan)?;
     let overrun = ending::overrun(passage, Length::ZERO).ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             passage.plan,
             passage.plan.vessel.propulsion.calm.span(),
             "the stopping distance cannot be calculated at this approach speed",

@@ -4,6 +4,7 @@ use super::team::{same, team};
 use super::{known, named};
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::people::{Alarm, says_nothing};
 use crate::schema::Stated;
@@ -19,7 +20,7 @@ fn part<'a, T>(
     let alarm = plan.mission.people.alarm.as_ref();
     alarm
         .and_then(of)
-        .ok_or_else(|| evidence::lacking(plan, plan.mission.id.span(), reason, remedy))
+        .ok_or_else(|| unmeasured::lacking(plan, plan.mission.id.span(), reason, remedy))
 }
 
 pub(super) fn means(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
@@ -40,7 +41,7 @@ pub(super) fn means(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 pub(super) fn contact(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let site = &passage.plan.site;
     let Some(contact) = &site.people.emergency_contact else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             site.id.span(),
             "the site names no emergency contact",
@@ -64,7 +65,7 @@ pub(super) fn overdue(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         "add `overdue` to `alarm:`",
     )?;
     let Some(back) = &plan.mission.launch.latest_return else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.launch.time.span(),
             "the plan states no latest return",

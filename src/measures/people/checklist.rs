@@ -5,6 +5,7 @@ use jiff::tz::TimeZone;
 use super::known;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::people::{Item, says_nothing};
 
@@ -64,7 +65,7 @@ pub(super) fn done(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "the checklist lacks items that the policy requires: {}",
             names.join(", ")
         );
-        let mut unknown = evidence::lacking(plan, plan.mission.id.span(), &reason, &remedy);
+        let mut unknown = unmeasured::lacking(plan, plan.mission.id.span(), &reason, &remedy);
         unknown.because = because;
         return Err(unknown);
     }

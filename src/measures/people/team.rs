@@ -4,6 +4,7 @@ use super::known;
 use crate::finding::Label;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::plan::Plan;
@@ -15,7 +16,7 @@ use crate::units::{Dimension, Quantity};
 pub(super) fn team<'a>(passage: &'a Passage<'_>) -> Result<&'a Team, NotMeasured> {
     let plan = passage.plan;
     plan.mission.people.team.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan assigns no roles",
@@ -63,7 +64,7 @@ pub(super) fn roles(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     if !keys.is_empty() {
         let keys: Vec<String> = keys.iter().map(|key| format!("`{key}`")).collect();
         let keys: Vec<&str> = keys.iter().map(String::as_str).collect();
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             team.span,
             &format!("the team does not say who is {}", listed(&names)),
@@ -113,7 +114,7 @@ pub(super) fn at_water(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let team = team(passage)?;
     let Some(people) = &team.at_water else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             team.span,
             "the team does not say how many people are at the water at launch and recovery",
@@ -201,7 +202,7 @@ pub(super) fn lookout(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let team = team(passage)?;
     let Some(watch) = &team.lookout else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             team.span,
             "the team does not say who keeps the lookout",

@@ -5,6 +5,7 @@ use super::{known, named};
 use crate::finding::Label;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::people::says_nothing;
 
@@ -28,7 +29,7 @@ pub(super) fn temperature(passage: &Passage<'_>) -> Measured {
 pub(super) fn flotation(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let team = team(passage)?;
     let Some(flotation) = &team.flotation else {
-        let mut unknown = evidence::lacking(
+        let mut unknown = unmeasured::lacking(
             passage.plan,
             team.span,
             "the team does not say what those at the water wear to stay afloat and warm",
@@ -52,7 +53,7 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Measured, NotMeasured
     let plan = passage.plan;
     let (site, mission) = (&plan.site, &plan.mission);
     let Some(users) = &site.people.other_users else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             site.id.span(),
             "the site does not say who else uses the water",
@@ -78,7 +79,7 @@ pub(super) fn other_users(passage: &Passage<'_>) -> Result<Measured, NotMeasured
             .iter()
             .find(|told| told.users.value == one.id.value);
         let Some(told) = told else {
-            let mut unknown = evidence::lacking(
+            let mut unknown = unmeasured::lacking(
                 plan,
                 mission.id.span(),
                 &format!("the plan does not say how it notifies `{}`", one.id.value),

@@ -3,6 +3,7 @@
 use crate::measures::evidence;
 use crate::measures::link::unknown as no_link;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::links::{self, NoLink};
 use crate::passage::{Passage, sight};
 use crate::plan::Plan;
@@ -25,7 +26,7 @@ pub(super) fn named(plan: &Plan) -> Vec<(String, Span)> {
 }
 
 pub(super) fn no_operator(plan: &Plan, span: Span) -> NotMeasured {
-    evidence::lacking(
+    unmeasured::lacking(
         plan,
         span,
         "the plan does not say where the remote operator stands",

@@ -4,6 +4,7 @@ use super::{calm, counted, length_line, met, ratio, share, told, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::models::stability::{breaking_wave_limit, steepness};
 use crate::models::waves::wavelength;
 use crate::passage::Passage;
@@ -55,7 +56,7 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let hull = &passage.plan.vessel.hull;
     let limit = &passage.plan.vessel.limits.wave_height;
     if limit.is_missing() {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             passage.plan,
             limit.span(),
             "the vessel states no wave height limit",

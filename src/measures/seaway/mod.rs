@@ -18,6 +18,7 @@ pub(super) use weather::{GUST, WIND};
 use super::catalogue::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type, Value};
+use super::unmeasured;
 use crate::finding::{Label, Place};
 use crate::models::stability::{RIPPLE_SHARE, counts, untried_height};
 use crate::models::waves::validity::cautions;
@@ -42,10 +43,10 @@ fn met<'p>(passage: &'p Passage<'_>) -> Result<(&'p Runs, &'p Seaway), NotMeasur
     let plan = passage.plan;
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let seaway = passage
         .seaway()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     match seaway {
         Some(seaway) => Ok((runs, seaway)),
         None => Err(NotMeasured {

@@ -4,6 +4,7 @@ use super::{calm, counted, course, length_line, met, ratio, share, told, too_low
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::models::stability::encounter_period;
 use crate::passage::Passage;
 use crate::passage::seaway::roll_period;
@@ -50,7 +51,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         return Ok(known);
     }
     let Some(roll) = &hull.roll else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             hull.beam.span(),
             "the vessel's file states no roll period, and waves high enough to matter heel the \
@@ -60,7 +61,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ));
     };
     let Some(period) = roll_period(passage) else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             roll.span(),
             "the period of roll cannot be calculated from this metacentric height",

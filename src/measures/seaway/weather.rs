@@ -4,6 +4,7 @@ use super::{ratio, share};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 
 const NEEDS: &str = "wind, the vessel's limits";
@@ -29,7 +30,7 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let scenarios = passage
         .scenarios()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let limits = &plan.vessel.limits;
     let (what, limit, lines, u10) = if gust {
         let lines = evidence::gust_line(plan);
@@ -56,7 +57,7 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
                  under `limits`",
             )
         };
-        return Err(evidence::lacking(plan, limits.span, reason, remedy));
+        return Err(unmeasured::lacking(plan, limits.span, reason, remedy));
     };
     let value = u10 / limit.value;
     let mut because = lines;

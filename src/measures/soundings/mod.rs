@@ -9,6 +9,7 @@ mod uncertainty;
 use super::catalogue::Entry;
 use super::evidence;
 use super::reading::{Measured, Measurement, NotMeasured, Scope, Type};
+use super::unmeasured;
 use crate::finding::Label;
 use crate::passage::Passage;
 use crate::plan::soundings::Soundings;
@@ -57,7 +58,7 @@ fn takes_soundings(passage: &Passage<'_>) -> bool {
 fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, NotMeasured> {
     let plan = passage.plan;
     plan.vessel.sonar.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.vessel.id.span(),
             "the vessel states no echo sounder",
@@ -68,7 +69,7 @@ fn sonar<'p>(passage: &Passage<'p>) -> Result<&'p Sonar, NotMeasured> {
 
 /// What a sonar does not state.
 fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> NotMeasured {
-    evidence::lacking(
+    unmeasured::lacking(
         passage.plan,
         sonar.span,
         &format!("the vessel does not state {what}"),
@@ -78,7 +79,7 @@ fn unstated(passage: &Passage<'_>, sonar: &Sonar, what: &str, field: &str) -> No
 
 fn depths<'c>(passage: &Passage<'_>, claim: &'c Soundings) -> Result<&'c DepthRange, NotMeasured> {
     claim.depths.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             passage.plan,
             claim.span,
             "the plan does not say which depths it expects",

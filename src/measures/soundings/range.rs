@@ -8,6 +8,7 @@ use crate::measures::catalogue::Entry;
 use crate::measures::charted::deepest as deepest_charted;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
+use crate::measures::unmeasured;
 use crate::models::sounding::{SLOWEST_SOUND, along_track_spacing, greatest_ping_rate};
 use crate::passage::{Passage, sounding, speeds};
 use crate::plan::soundings::Soundings;
@@ -176,7 +177,7 @@ fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, Not
 pub(super) fn fastest(passage: &Passage<'_>) -> Result<speeds::Commanded, NotMeasured> {
     let legs = sounding::legs(passage);
     speeds::greatest_over_ground(passage, &legs).ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             passage.plan,
             passage.plan.mission.route_span,
             "the route has no leg to take soundings on",

@@ -5,6 +5,7 @@ use crate::finding::Label;
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
+use crate::measures::unmeasured;
 use crate::models::constants::Water;
 use crate::models::sounding::{
     COLD_BOTTOM, MIXED_DEPTH, depth_scale_error, sound_speed_fresh, sound_speed_sea,
@@ -70,7 +71,7 @@ fn temperatures(
     let plan = passage.plan;
     let surface = &plan.mission.water_temperature;
     if surface.assumption().is_some() {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             surface.span(),
             "the plan does not state the water temperature, which sets the speed of sound",
@@ -135,7 +136,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
     };
     let water = &plan.site.water;
     if water.assumption().is_some() {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             water.span(),
             "the site does not state whether its water is fresh or salt, which sets the speed of \
@@ -149,7 +150,7 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
             let remedy = "add what is missing, such as `salinity: 3.5 %`, or measure the speed of \
                           sound on the day from the surface to the bed and state `sound_speed: \
                           profile`";
-            evidence::lacking(plan, claim.span, &why, remedy)
+            unmeasured::lacking(plan, claim.span, &why, remedy)
         })
     };
     let here = speed(surface)?;

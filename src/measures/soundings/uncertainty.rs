@@ -7,6 +7,7 @@ use crate::finding::Label;
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
+use crate::measures::unmeasured;
 use crate::models::sounding::{HorizontalErrors, Order, VerticalErrors, heave};
 use crate::passage::{Passage, sounding};
 use crate::plan::soundings::{Soundings, order_name};
@@ -108,7 +109,7 @@ fn vertical(
         )
     })?;
     let level = claim.level_error.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             claim.span,
             "the plan states no error of the water level",
@@ -119,10 +120,10 @@ fn vertical(
     let sound = sound::error(passage, claim)?;
     let runs = passage
         .runs()
-        .map_err(|why| evidence::no_passage(plan, why))?;
+        .map_err(|why| unmeasured::no_passage(plan, why))?;
     let legs = sounding::legs(passage);
     let (sea, scenario) = sounding::highest_sea(passage, runs, &legs).ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.route_span,
             "the route covers more water than the sea can be calculated for",

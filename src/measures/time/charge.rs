@@ -7,6 +7,7 @@ use super::{TIME, entry};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::calendar::later;
 use crate::units::Time;
@@ -24,7 +25,7 @@ fn since_charge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let mission = &plan.mission;
     let Some(charged) = &mission.day.charged else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             mission.charge_at_launch.span(),
             "the plan does not say when the battery was charged",
@@ -46,7 +47,7 @@ fn since_charge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         .until((Unit::Day, day))
         .map_or(i32::MAX, |span| span.get_days());
     if days < 0 {
-        let mut unknown = evidence::lacking(
+        let mut unknown = unmeasured::lacking(
             plan,
             charged.span(),
             "the battery is charged only after the launch",

@@ -7,6 +7,7 @@ use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
+use crate::measures::unmeasured;
 use crate::models::OutsideValidity;
 use crate::models::daylight::{Daylight, Horizon, daylight, first_dark};
 use crate::models::geodesy::Position;
@@ -59,7 +60,7 @@ fn launch_point(plan: &Plan) -> Position {
 }
 
 fn outside(plan: &Plan, why: &OutsideValidity) -> NotMeasured {
-    evidence::lacking(
+    unmeasured::lacking(
         plan,
         plan.mission.launch.time.span(),
         &why.to_string(),
@@ -160,7 +161,7 @@ fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), NotMeasured> {
     let out = out(passage)?;
     let (from, until) = (out.from.as_second(), out.until.as_second());
     if until - from > LONGEST {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.launch.time.span(),
             "the boat may be out for more than two days, the most for which daylight is calculated",

@@ -5,6 +5,7 @@ use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::calendar::later;
 use crate::plan::{Forecast, Plan};
@@ -68,7 +69,7 @@ fn has_forecast(passage: &Passage<'_>) -> Measured {
 
 fn stated(plan: &Plan) -> Result<&Forecast, NotMeasured> {
     plan.mission.day.forecast.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no forecast",
@@ -138,7 +139,7 @@ fn validity_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 fn visibility(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let Some(visibility) = &plan.mission.day.visibility else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             plan.mission.id.span(),
             "the plan states no visibility",

@@ -4,6 +4,7 @@ use super::entry;
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
+use crate::measures::unmeasured;
 use crate::models::lights::{Light, enough};
 use crate::passage::Passage;
 
@@ -80,7 +81,7 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     }
     let length = vessel.hull.length_overall.value;
     let enough = enough(&good, length, slow).map_err(|why| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             vessel.hull.length_overall.span(),
             &why.to_string(),

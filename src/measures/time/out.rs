@@ -6,6 +6,7 @@ use crate::finding::Label;
 use crate::measures::energy::complete;
 use crate::measures::evidence;
 use crate::measures::reading::NotMeasured;
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::calendar::{later, shown};
@@ -37,7 +38,7 @@ pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), NotMeasur
 pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, NotMeasured> {
     let launch = &plan.mission.launch;
     launch.latest_return.as_ref().ok_or_else(|| {
-        evidence::lacking(
+        unmeasured::lacking(
             plan,
             launch.time.span(),
             "the plan states no latest return",

@@ -5,6 +5,7 @@ use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
+use crate::measures::unmeasured;
 use crate::passage::Passage;
 use crate::plan::people::says_nothing;
 use crate::units::Time;
@@ -39,7 +40,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let site = &plan.site;
     if site.permissions.is_empty() {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             site.id.span(),
             "the site states no permission",
@@ -51,7 +52,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         if let Some(evidence) = &permission.evidence
             && says_nothing(&evidence.value)
         {
-            return Err(evidence::lacking(
+            return Err(unmeasured::lacking(
                 plan,
                 evidence.span(),
                 &format!(
@@ -74,7 +75,7 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }
     }
     let Some((time, permission, ends)) = least else {
-        return Err(evidence::lacking(
+        return Err(unmeasured::lacking(
             plan,
             site.id.span(),
             "the site states no permission",
