@@ -2,7 +2,6 @@
 //! paper, approval and repository can be held against each other.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 use sha2::{Digest as _, Sha256};
 
@@ -55,14 +54,7 @@ pub struct Digests {
 /// SHA-256 of a text's bytes in 64 hexadecimal digits.
 #[must_use]
 pub fn sha256(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    digest
-        .iter()
-        .fold(String::with_capacity(64), |mut hex, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(hex, "{byte:02x}");
-            hex
-        })
+    format!("{:x}", Sha256::digest(text.as_bytes()))
 }
 
 /// Digests of the plans of one loading; each file is hashed once, however many plans it is in.

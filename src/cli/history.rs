@@ -200,11 +200,7 @@ fn track(path: &Path) -> Result<String, Failure> {
     let mut file = std::fs::File::open(path).map_err(unreadable)?;
     let mut hash = Sha256::new();
     std::io::copy(&mut file, &mut hash).map_err(unreadable)?;
-    Ok(hash
-        .finalize()
-        .iter()
-        .map(|byte| format!("{byte:02x}"))
-        .collect())
+    Ok(format!("{:x}", hash.finalize()))
 }
 
 pub(super) fn history(options: &History) -> Result<u8, Failure> {

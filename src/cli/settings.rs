@@ -3,6 +3,7 @@
 use std::io::IsTerminal as _;
 
 use jiff::civil::Date;
+use terminal_size::terminal_size_of;
 
 use super::Failure;
 use super::args::{Colour, Drawing, FailOn};
@@ -25,9 +26,8 @@ pub(super) fn drawing(options: &Drawing) -> Settings {
         }
     };
     let width = options.width.map(usize::from).or_else(|| {
-        rustix::termios::tcgetwinsize(&stdout)
-            .ok()
-            .map(|size| usize::from(size.ws_col))
+        terminal_size_of(&stdout)
+            .map(|(columns, _)| usize::from(columns.0))
             .filter(|columns| *columns >= 40)
     });
     Settings {

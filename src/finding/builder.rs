@@ -1,6 +1,5 @@
 //! The one way to make a finding; one that points nowhere cannot be finished.
 
-use std::fmt::Write as _;
 use std::marker::PhantomData;
 
 use sha2::{Digest, Sha256};
@@ -209,12 +208,5 @@ pub fn fingerprint(parts: &[&str]) -> String {
         hash.update(part.as_bytes());
         hash.update([0]);
     }
-    let digest = hash.finalize();
-    digest
-        .iter()
-        .fold(String::with_capacity(64), |mut hex, byte| {
-            // Writing to a String cannot fail.
-            let _ = write!(hex, "{byte:02x}");
-            hex
-        })
+    format!("{:x}", hash.finalize())
 }

@@ -32,7 +32,7 @@ impl Clipped {
     pub(super) fn new(line: &str, focus: usize, room: Room<'_>) -> Self {
         let focus = line.floor_char_boundary(focus);
         let columns = room.columns.max(8);
-        let dots = width::of(room.ellipsis);
+        let dots = width::columns(room.ellipsis);
         let begin = begin(line, focus, columns, room);
         let left = if begin > 0 { dots } else { 0 };
         let fits = columns_up_to(line, begin, columns) + left <= columns;
@@ -106,7 +106,7 @@ fn shown(before: &str, character: char) -> Cow<'static, str> {
 /// Columns that a character takes as it is shown. A mark that takes none counts as one, so that
 /// a line cannot hold any number of them.
 fn cost(shown: &str) -> usize {
-    width::of(shown).max(1)
+    width::columns(shown).max(1)
 }
 
 /// Columns of a line from a byte on as it is shown, counted no further than just past a bound.
@@ -131,7 +131,7 @@ fn begin(line: &str, focus: usize, columns: usize, room: Room<'_>) -> usize {
     if columns_up_to(before, 0, columns) <= lead {
         return 0;
     }
-    let lead = lead.saturating_sub(width::of(room.ellipsis));
+    let lead = lead.saturating_sub(width::columns(room.ellipsis));
     let mut used = 0;
     for (at, character) in before.char_indices().rev() {
         used += cost(&shown(before.get(..at).unwrap_or_default(), character));

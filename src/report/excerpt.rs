@@ -97,7 +97,7 @@ impl Excerpt {
         // The text stands right of the middle of what it labels.
         let wish = focus.map_or(0, |m| {
             let half = (m.to - m.from).min(columns / 2).div_ceil(2);
-            width::of(&m.text).min(LABEL) + ELBOW + half
+            width::columns(&m.text).min(LABEL) + ELBOW + half
         });
         let room = Room {
             columns,
@@ -113,7 +113,10 @@ impl Excerpt {
             if !clipped.shows(mark.from) {
                 text.push_str(&format!(" (in column {})", mark.at.column));
             }
-            let middle = clipped.text.get(..(from + to) / 2).map_or(0, width::of);
+            let middle = clipped
+                .text
+                .get(..(from + to) / 2)
+                .map_or(0, width::columns);
             let free = columns.saturating_sub(middle + ELBOW).max(LABEL - ELBOW);
             let text = prose::lines(&text, free, free).join("\n");
             let text = Some(text).filter(|text| !text.is_empty());

@@ -138,7 +138,7 @@ fn moves(out: &mut String, page: Page, limits: &Limits) {
         for text in cells {
             line.push_str(&cell(&text, SPEED + 1));
         }
-        let hang = width::of(&line);
+        let hang = width::columns(&line);
         let room = page.width.saturating_sub(hang).max(20);
         let lines = super::prose::lines(words, room, room);
         out.push_str(&line);

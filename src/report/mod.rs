@@ -36,6 +36,7 @@ mod spread;
 mod table;
 mod tally;
 mod terminal;
+mod uri;
 mod width;
 mod window;
 mod window_json;
@@ -66,6 +67,7 @@ pub use sarif::sarif;
 pub use sketch::{Sketch, sketch};
 pub use tally::counted;
 pub use terminal::{Settings, findings_at_terminal, terminal};
+pub use width::columns;
 pub use window::window_text;
 pub use window_json::{window_json, window_schema};
 

@@ -57,7 +57,7 @@ pub(super) fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
         if let Some(next) = words.next_if(|next| belong_together(&word, next)) {
             word = Cow::Owned(format!("{word} {next}"));
         }
-        let wide = width::of(&word);
+        let wide = width::columns(&word);
         let gap = usize::from(!line.is_empty());
         if used + gap + wide <= room {
             if gap == 1 {
@@ -72,7 +72,7 @@ pub(super) fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
             (used, room) = (0, rest);
         }
         for character in word.chars() {
-            let wide = width::of_char(character);
+            let wide = width::columns_of_char(character);
             if used + wide > room {
                 done.push(std::mem::take(&mut line));
                 (used, room) = (0, rest);
@@ -116,7 +116,7 @@ pub fn wrapped(text: &str, width: usize) -> String {
 /// Writes a paragraph; its further lines hang `hang` columns in.
 pub(super) fn paragraph(out: &mut String, page: Page, lead: &Lead<'_>, hang: usize, text: &str) {
     let own = on_one_line(lead.words);
-    let before = lead.indent + width::of(&own) + usize::from(!own.is_empty());
+    let before = lead.indent + width::columns(&own) + usize::from(!own.is_empty());
     out.push_str(&" ".repeat(lead.indent));
     out.push_str(&paint(&own, lead.look, page.colour));
     let first = page.width.saturating_sub(before);

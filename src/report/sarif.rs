@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use super::tally::Tally;
+use super::uri::relative_reference;
 use crate::check::{EffectiveLimit, Outcome};
 use crate::finding::{Accepted, Finding, Label, Nature, Severity};
 use crate::source::{Sources, Span, printable_line as inert};
@@ -260,7 +261,7 @@ fn related(id: usize, label: &Label, sources: &Sources) -> Value {
 fn physical(span: Span, sources: &Sources) -> Value {
     let (start, end) = (sources.position(span), sources.end_position(span));
     json!({
-        "artifactLocation": { "uri": uri(sources.path(span.source)), "uriBaseId": ROOT },
+        "artifactLocation": { "uri": relative_reference(sources.path(span.source)), "uriBaseId": ROOT },
         "region": {
             "startLine": start.line,
             "startColumn": start.column,
@@ -268,18 +269,4 @@ fn physical(span: Span, sources: &Sources) -> Value {
             "endColumn": end.column,
         },
     })
-}
-
-/// A path as a relative reference (RFC 3986): every byte but the unreserved ones and `/` is
-/// written in percent.
-fn uri(path: &str) -> String {
-    let mut out = String::with_capacity(path.len());
-    for byte in path.bytes() {
-        if byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte) {
-            out.push(char::from(byte));
-        } else {
-            out.push_str(&format!("%{byte:02X}"));
-        }
-    }
-    out
 }

@@ -22,9 +22,9 @@ pub(super) fn missions(out: &mut String, page: Page, missions: &[MissionTally<'_
     let rows: Vec<[String; 4]> = missions.iter().map(cells).collect();
     let mut widths = [0; 4];
     for (column, wide) in widths.iter_mut().enumerate().take(3) {
-        let cells = rows.iter().map(|row| width::of(&row[column]));
+        let cells = rows.iter().map(|row| width::columns(&row[column]));
         let widest = cells.max().unwrap_or_default().min(WIDEST[column]);
-        *wide = widest.max(width::of(HEADINGS[column]));
+        *wide = widest.max(width::columns(HEADINGS[column]));
     }
     let before = INDENT + widths[..3].iter().map(|wide| wide + GAP).sum::<usize>();
     widths[3] = page.width.saturating_sub(before);
@@ -66,7 +66,7 @@ fn side_by_side(
                 );
                 due = 0;
             }
-            due += wide.saturating_sub(width::of(text)) + GAP;
+            due += wide.saturating_sub(width::columns(text)) + GAP;
         }
         out.push('\n');
     }

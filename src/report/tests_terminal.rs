@@ -14,7 +14,7 @@ fn visible(text: &str) -> String {
 
 fn no_line_is_wider_than(text: &str, columns: usize) {
     for line in text.lines() {
-        assert!(width::of(line) <= columns, "{line}");
+        assert!(width::columns(line) <= columns, "{line}");
     }
 }
 

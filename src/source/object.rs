@@ -1,9 +1,10 @@
 //! The name that git gives to a file's bytes: whether a file is the one that a revision holds is
 //! told by it without reading the other.
 
-use std::fmt::Write as _;
+use std::fmt::LowerHex;
 
 use sha1::Sha1;
+use sha2::digest::Output;
 use sha2::{Digest, Sha256};
 
 /// Whether git would name these bytes so, in a repository of either of its hashes: the hash of
@@ -20,16 +21,15 @@ pub fn is_object(text: &str, name: &str) -> bool {
     }
 }
 
-fn hashed<Hash: Digest>(text: &str) -> String {
+fn hashed<Hash>(text: &str) -> String
+where
+    Hash: Digest,
+    Output<Hash>: LowerHex,
+{
     let mut hash = Hash::new();
     hash.update(format!("blob {}\0", text.len()));
     hash.update(text);
-    let digest = hash.finalize();
-    digest.iter().fold(String::new(), |mut hex, byte| {
-        // Writing to a String cannot fail.
-        let _ = write!(hex, "{byte:02x}");
-        hex
-    })
+    format!("{:x}", hash.finalize())
 }
 
 #[cfg(test)]

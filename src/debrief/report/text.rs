@@ -2,7 +2,7 @@
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told};
-use crate::report::{Settings, findings_at_terminal, wrapped};
+use crate::report::{Settings, columns, findings_at_terminal, wrapped};
 use crate::source::printable_line;
 
 /// Rows of a table that are shown at a terminal.
@@ -112,7 +112,7 @@ fn table<const N: usize>(
         .map(|row| row.map(|cell| printable_line(&cell).into_owned()))
         .collect();
     let width = |column: usize| {
-        let widths = cells.iter().map(|row| row[column].chars().count());
+        let widths = cells.iter().map(|row| columns(&row[column]));
         widths.max().unwrap_or(0)
     };
     let widths: Vec<usize> = (0..N).map(width).collect();
@@ -128,7 +128,7 @@ fn table<const N: usize>(
     for row in &cells {
         let mut line = String::new();
         for (column, cell) in row.iter().enumerate() {
-            let room = " ".repeat(widths[column] - cell.chars().count());
+            let room = " ".repeat(widths[column] - columns(cell));
             line.push_str("  ");
             if column == 0 {
                 line.push_str(cell);
@@ -140,5 +140,21 @@ fn table<const N: usize>(
         }
         out.push_str(line.trim_end());
         out.push('\n');
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every row ends in the same column of a terminal, whatever the names of legs are written in.
+    #[test]
+    fn columns_stand_in_line_below_wide_and_combining_characters() {
+        let rows = ["quay", "\u{6c34}\u{6df1}", "Mu\u{308}hle"];
+        let rows = rows.map(|name| [name.to_owned(), "1.2 m/s".to_owned()]);
+        let mut out = String::new();
+        table(&mut out, 80, &["leg", "speed"], &rows);
+        let widths: Vec<usize> = out.lines().map(columns).collect();
+        assert_eq!(widths, [2 + 5 + 2 + 7; 4], "{out}");
     }
 }

@@ -109,7 +109,7 @@ fn of_char(character: char) -> usize {
         'm' | 'w' | 'M' | 'W' | '@' | '%' | '…' | '—' => 17,
         _ if character.is_uppercase() => 13,
         _ if character.is_ascii() => 10,
-        other => (width::of_char(other) * 10).max(12),
+        other => (width::columns_of_char(other) * 10).max(12),
     }
 }
 

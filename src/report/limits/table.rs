@@ -43,7 +43,7 @@ pub(in crate::report) fn runs(limits: &Limits) -> Vec<(usize, usize)> {
 
 /// A cell of a table, spaces after it.
 pub(super) fn cell(text: &str, wide: usize) -> String {
-    let used = width::of(text);
+    let used = width::columns(text);
     format!("{text}{}", " ".repeat(wide.saturating_sub(used)))
 }
 
@@ -91,7 +91,7 @@ pub(super) fn table(out: &mut String, page: Page, limits: &Limits) {
             speeds(one.strongest)
         );
         out.push_str(&words);
-        let hang = width::of(&words);
+        let hang = width::columns(&words);
         let room = page.width.saturating_sub(hang).max(20);
         let lines = crate::report::prose::lines(&limited_by(one), room, room);
         out.push_str(&lines.join(&format!("\n{}", " ".repeat(hang))));
