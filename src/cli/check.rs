@@ -3,7 +3,6 @@
 use super::args::Check;
 use super::progress::Progressing;
 use super::{Failure, figures, output, reports, settings};
-use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
 use crate::check::{CheckScope, Outcome, Sampling, Since, check_folder, check_share, file_of};
@@ -11,7 +10,7 @@ use crate::git::revision::Revision;
 use crate::git::{GitError, Repository, commit};
 use crate::report::exit_status;
 use crate::schema::is_id;
-use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_bytes, printable_line};
+use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_line, printable_path};
 
 pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
@@ -64,7 +63,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     for missed in &mut outcome.not_checked {
         // A folder is told under the name by which it was asked for.
         if missed.path == "." {
-            missed.path = printable_bytes(options.path.as_os_str().as_bytes());
+            missed.path = printable_path(&options.path);
         }
     }
     if !opened.in_repository && names_what_is_not_there(&outcome) {
@@ -99,7 +98,7 @@ fn opened(path: &Path) -> Result<Opened, Failure> {
         other => return other.map_err(unreadable),
     };
     let Some(id) = absent.to_str().filter(|text| is_id(text)) else {
-        let path = printable_bytes(path.as_os_str().as_bytes());
+        let path = printable_path(path);
         return Err(Failure::Unreadable(format!("{path}: not found")));
     };
     let here = open_argument(Path::new(".")).map_err(unreadable)?;
@@ -127,7 +126,7 @@ fn refused(error: GitError) -> Failure {
 fn repository(root: &Path) -> Result<Repository, Failure> {
     let git = Repository::open(root).map_err(refused)?;
     if !git.is_work_tree_of(root) {
-        let root = printable_bytes(root.as_os_str().as_bytes());
+        let root = printable_path(root);
         return Err(Failure::Unreadable(format!(
             "{root}: not the root of a git work tree, so the changes in it are unknown"
         )));

@@ -1,7 +1,6 @@
 //! `offing merge`.
 
 use std::io::Read as _;
-use std::os::unix::ffi::OsStrExt as _;
 use std::path::Path;
 
 use serde_json::Value;
@@ -10,7 +9,7 @@ use super::args::{Format, Merge};
 use super::{Failure, output, reports, settings};
 use crate::report::merge::{self, NoMerge, Part};
 use crate::review;
-use crate::source::{ReadError, printable_bytes};
+use crate::source::{ReadError, printable_path};
 
 /// The largest report that is read: some thousands of missions.
 const MOST: u64 = 256 << 20;
@@ -119,7 +118,7 @@ pub(super) fn run(options: &Merge) -> Result<u8, Failure> {
 
 /// Reads a report, bounded.
 fn report(path: &Path) -> Result<(Sort, Part), Failure> {
-    let name = printable_bytes(path.as_os_str().as_bytes());
+    let name = printable_path(path);
     let refuse = |why: &str| Failure::Unreadable(format!("{name}: {why}"));
     let unreadable =
         |error: std::io::Error| Failure::Unreadable(ReadError::from_io(&name, &error).to_string());

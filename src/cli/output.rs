@@ -1,12 +1,14 @@
 //! Writing: to the standard streams, and into files. Whatever the program writes goes through here.
 
 use std::io::Write as _;
-use std::os::unix::fs::MetadataExt as _;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::Failure;
-use crate::source::{printable_block, take_away, write_new, write_out};
+use crate::source::{
+    leads_to_standard_output, printable_block, standard_output_is_open, take_away, write_new,
+    write_out,
+};
 
 /// Whether the program was begun with its standard output closed. Before `main` is called the language's
 /// own start opens `/dev/null` in place of what is closed, so that nothing would ever be told of it.
@@ -15,8 +17,7 @@ static CLOSED: AtomicBool = AtomicBool::new(false);
 /// Runs before `main`, and asks the system one thing.
 #[ctor::ctor]
 fn look_at_the_standard_output() {
-    let there = rustix::io::fcntl_getfd(rustix::stdio::stdout());
-    CLOSED.store(there.is_err(), Ordering::Relaxed);
+    CLOSED.store(!standard_output_is_open(), Ordering::Relaxed);
 }
 
 /// Writes a report. A reader that has seen enough (`offing … | head`) is no fault, and changes
@@ -79,8 +80,7 @@ pub(super) fn is_stream(file: &Path) -> bool {
     let (Some(target), true) = (file.metadata().ok(), is_link) else {
         return false;
     };
-    let out = rustix::fs::fstat(std::io::stdout());
-    out.is_ok_and(|out| (out.st_dev, out.st_ino) == (target.dev(), target.ino()))
+    leads_to_standard_output(&target)
 }
 
 /// Puts a text into a file in place of what is there, whole or not at all; into a pipe or a device as it is.

@@ -3,7 +3,6 @@
 
 use std::env;
 use std::ffi::OsStr;
-use std::os::unix::ffi::OsStrExt;
 use std::path::Path;
 use std::process::Command;
 
@@ -39,7 +38,7 @@ pub(super) fn git() -> Command {
 }
 
 fn is_refused(name: &OsStr) -> bool {
-    let bytes = name.as_bytes();
+    let bytes = name.as_encoded_bytes();
     bytes.starts_with(b"GIT_")
         && !bytes.starts_with(KEPT_BEGINNING)
         && !KEPT.iter().any(|kept| kept.as_bytes() == bytes)

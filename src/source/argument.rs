@@ -1,12 +1,11 @@
 //! What a path on the command line stands for.
 
-use std::os::unix::ffi::OsStrExt;
 use std::path::Path;
 
 use super::error::ReadError;
 use super::limits::Limits;
 use super::path::check_path;
-use super::printable::printable_bytes;
+use super::printable::printable_path;
 use super::work_tree::WorkTree;
 
 /// A path that a user named, opened as a tree.
@@ -43,7 +42,7 @@ pub fn open_repository(path: &Path) -> Result<WorkTree, ReadError> {
 /// # Errors
 /// If nothing is there, or the file is a link or no regular file.
 pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
-    let shown = printable_bytes(path.as_os_str().as_bytes());
+    let shown = printable_path(path);
     let io_error = |error| ReadError::from_io(&shown, &error);
     if path.as_os_str().is_empty() {
         return Err(ReadError::BadPath {

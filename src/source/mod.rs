@@ -4,6 +4,7 @@
 //! Nothing here knows what the files hold.
 
 mod argument;
+mod confined;
 mod error;
 mod file;
 mod held;
@@ -15,7 +16,9 @@ mod printable;
 mod programs;
 mod span;
 mod store;
+mod system;
 mod tree;
+mod walk;
 mod work_tree;
 mod write;
 
@@ -29,11 +32,12 @@ pub use object::is_object;
 pub use path::{check_path, resolve};
 pub use printable::{
     Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
-    printable_line,
+    printable_line, printable_path,
 };
 pub use programs::program;
 pub use span::{SourceId, Span};
 pub use store::Sources;
+pub use system::{leads_to_standard_output, standard_output_is_open};
 pub use tree::{Entry, Listing, Tree, checked_text};
 pub use work_tree::WorkTree;
 pub use write::{take_away, write_new, write_out};
@@ -41,4 +45,5 @@ pub use write::{take_away, write_new, write_out};
 #[cfg(test)]
 mod tests;
 #[cfg(test)]
+#[cfg(unix)]
 mod tests_tree;

@@ -4,6 +4,7 @@
 
 use std::borrow::Cow;
 use std::fmt;
+use std::path::Path;
 
 use unicode_normalization::{UnicodeNormalization, is_nfc};
 
@@ -43,6 +44,12 @@ pub fn printable_bytes(bytes: &[u8]) -> String {
         }
     }
     out
+}
+
+/// A path safe to print on one line, as [`printable_bytes`] has it.
+#[must_use]
+pub fn printable_path(path: &Path) -> String {
+    printable_bytes(path.as_os_str().as_encoded_bytes())
 }
 
 fn escaped(text: &str, keep: impl Fn(char) -> bool) -> Cow<'_, str> {

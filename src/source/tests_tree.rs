@@ -3,11 +3,15 @@
 use std::fs;
 use std::os::unix::fs::symlink;
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
 
-use rustix::fs::{CWD, FileType, Mode, OFlags, mknodat};
+use cap_fs_ext::DirExt as _;
+use cap_std::ambient_authority;
+use cap_std::fs::Dir;
+use rustix::fs::{CWD, FileType, Mode, RenameFlags, mknodat, renameat_with};
 use tempfile::TempDir;
 
-use super::work_tree::{open_beneath, open_by_component};
+use super::confined::open;
 use super::*;
 
 fn folder(files: &[(&str, &str)]) -> TempDir {
@@ -114,14 +118,68 @@ fn the_opening_itself_follows_no_link() {
     let inside = folder(&[("real/deep/a.yaml", "a")]);
     symlink(outside.path(), inside.path().join("dir")).unwrap();
     symlink("real/deep/a.yaml", inside.path().join("link")).unwrap();
-    let flags = OFlags::RDONLY | OFlags::DIRECTORY;
-    let root = rustix::fs::open(inside.path(), flags, Mode::empty()).unwrap();
-    for open in [open_beneath, open_by_component] {
-        assert!(open(&root, "real/deep/a.yaml").is_ok());
-        assert!(open(&root, "dir/secret.yaml").is_err());
-        assert!(open(&root, "link").is_err());
-        assert!(open(&root, "real/none").is_err());
-    }
+    symlink("real", inside.path().join("within")).unwrap();
+    let root = Dir::open_ambient_dir(inside.path(), ambient_authority()).unwrap();
+    let deep = root.open_dir_nofollow("real").unwrap();
+    let deep = deep.open_dir_nofollow("deep").unwrap();
+    assert!(open(&deep, "a.yaml").is_ok());
+    assert!(open(&deep, "none").is_err());
+    assert!(open(&root, "link").is_err());
+    assert!(open(&root, "dir/secret.yaml").is_err());
+    assert!(open(&root, "../secret.yaml").is_err());
+    assert!(root.open_dir_nofollow("dir").is_err());
+    assert!(root.open_dir_nofollow("within").is_err());
+}
+
+/// A pipe without a writer would keep the program waiting for ever.
+#[test]
+fn the_opening_itself_waits_for_nobody() {
+    let inside = folder(&[]);
+    pipe(&inside.path().join("pipe"));
+    let root = Dir::open_ambient_dir(inside.path(), ambient_authority()).unwrap();
+    assert!(open(&root, "pipe").is_ok());
+}
+
+/// Two names change places all the while: a file and a link out, a folder and a link to one outside. What
+/// is read is the inner one or nothing.
+#[test]
+fn what_is_exchanged_while_it_is_read_leads_nowhere_else() {
+    const OF_FOLDER: [&str; 2] = ["folder", "outer"];
+    const OF_FILE: [&str; 2] = ["file.yaml", "link.yaml"];
+    let outside = folder(&[("a.yaml", "secret"), ("secret.yaml", "secret")]);
+    let inside = folder(&[("folder/a.yaml", "inner"), ("file.yaml", "inner")]);
+    let at = |name: &str| inside.path().join(name);
+    symlink(outside.path(), at(OF_FOLDER[1])).unwrap();
+    symlink(outside.path().join("a.yaml"), at(OF_FILE[1])).unwrap();
+    let tree = WorkTree::open(inside.path()).unwrap();
+    let done = AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            while !done.load(Ordering::Relaxed) {
+                for [one, other] in [OF_FOLDER, OF_FILE] {
+                    let flags = RenameFlags::EXCHANGE;
+                    renameat_with(CWD, at(one), CWD, at(other), flags).unwrap();
+                }
+            }
+        });
+        let (mut read, mut refused) = (0, 0);
+        for round in 0..4000 {
+            let path = ["folder/a.yaml", "outer/a.yaml", "file.yaml", "link.yaml"][round % 4];
+            match tree.read(path, Limit::YAML) {
+                Ok(text) => {
+                    assert_eq!(text, "inner", "{path}");
+                    read += 1;
+                }
+                Err(_) => refused += 1,
+            }
+            if round % 40 == 0 {
+                let listing = tree.list().unwrap();
+                assert!(!paths(&listing).iter().any(|path| path.contains("secret")));
+            }
+        }
+        done.store(true, Ordering::Relaxed);
+        assert!(read > 0 && refused > 0, "{read} read, {refused} refused");
+    });
 }
 
 #[test]
@@ -260,20 +318,20 @@ fn sizes_are_bounded() {
 #[test]
 fn trees_are_bounded() {
     let folder = folder(&[("a/b/c.yaml", ""), ("d.yaml", "")]);
-    let open = |limits| WorkTree::with_limits(folder.path(), limits).unwrap();
+    let with = |limits| WorkTree::with_limits(folder.path(), limits).unwrap();
     let files = |files| Limits {
         files,
         ..Limits::DEFAULT
     };
     assert_eq!(
-        open(files(4)).list().map(|listing| listing.files.len()),
+        with(files(4)).list().map(|listing| listing.files.len()),
         Ok(2)
     );
     assert_eq!(
-        open(files(3)).list().unwrap_err().to_string(),
+        with(files(3)).list().unwrap_err().to_string(),
         "more than 3 files and folders, which is the most that is read"
     );
-    let shallow = open(Limits {
+    let shallow = with(Limits {
         depth: 2,
         ..Limits::DEFAULT
     });
@@ -283,7 +341,7 @@ fn trees_are_bounded() {
         refused(&listing),
         ["a/b/c.yaml: lies more than 2 folders deep"]
     );
-    let short = open(Limits {
+    let short = with(Limits {
         path_length: 7,
         ..Limits::DEFAULT
     });

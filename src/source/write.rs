@@ -3,13 +3,13 @@
 //! Only a plain file is replaced. A pipe or a device is written to; a link is not followed to a file, and
 //! not replaced, since either would put the text where nobody looks for it.
 
-use std::fs::{self, File, Metadata, OpenOptions};
+use std::fs::{self, File};
 use std::io::{self, Write};
-use std::os::unix::fs::{FileTypeExt as _, OpenOptionsExt as _};
-use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicU32, Ordering};
+use std::path::Path;
 
-static COUNTER: AtomicU32 = AtomicU32::new(0);
+use tempfile::NamedTempFile;
+
+use super::system::{open_to_pass_on, passes_on, readable_by_mask};
 
 /// What stands under a name that is to be written.
 enum There {
@@ -75,16 +75,8 @@ fn there(path: &Path) -> io::Result<There> {
     refused("it is a disk or a socket, and is not written to")
 }
 
-/// Whether what is written to it goes on to somewhere else.
-fn passes_on(about: &Metadata) -> bool {
-    about.file_type().is_fifo() || about.file_type().is_char_device()
-}
-
 fn write_through(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let flags = rustix::fs::OFlags::NOCTTY | rustix::fs::OFlags::CLOEXEC;
-    let flags = i32::try_from(flags.bits()).unwrap_or_default();
-    let mut options = OpenOptions::new();
-    let mut file = options.write(true).custom_flags(flags).open(path)?;
+    let mut file = open_to_pass_on(path)?;
     // What was opened may be another file than what was looked at before.
     if !passes_on(&file.metadata()?) {
         return Err(io::Error::other(
@@ -96,21 +88,22 @@ fn write_through(path: &Path, bytes: &[u8]) -> io::Result<()> {
 }
 
 fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let Some(name) = path.file_name() else {
+    if path.file_name().is_none() {
         return Err(io::Error::new(
             io::ErrorKind::InvalidInput,
             "the path names no file",
         ));
-    };
-    let folder = folder_of(path);
-    let (mut file, temporary) = create_beside(folder, &name.to_string_lossy())?;
-    let written = write_and_rename(&mut file, &temporary, path, bytes);
-    if written.is_err() {
-        // The first error is the one to tell; what is left over is only a hidden file.
-        let _ = fs::remove_file(&temporary);
-        return written;
     }
-    flush_folder(folder);
+    let mut file = new_beside(path)?;
+    file.write_all(bytes)?;
+    if let Ok(old) = path.symlink_metadata()
+        && old.is_file()
+    {
+        file.as_file().set_permissions(old.permissions())?;
+    }
+    file.as_file().sync_all()?;
+    file.persist(path).map_err(|error| error.error)?;
+    flush_folder(folder_of(path));
     Ok(())
 }
 
@@ -127,23 +120,23 @@ fn folder_of(path: &Path) -> &Path {
 /// # Errors
 /// The system's, [`io::ErrorKind::AlreadyExists`] where there is one already; nothing is written then.
 pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let folder = folder_of(path);
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".").suffix(".tmp");
-    // As any other file, what the user's mask leaves; a temporary one would be its maker's alone.
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt as _;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut file = builder
-        .tempfile_in(folder)
-        .map_err(|error| without_name(&error))?;
+    let mut file = new_beside(path)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
     file.persist_noclobber(path).map_err(|error| error.error)?;
-    flush_folder(folder);
+    flush_folder(folder_of(path));
     Ok(())
+}
+
+/// A file under a name that no other has, in the folder of the one that it is to become: never one that
+/// exists, and never through a link. It is gone again where it does not take the name.
+fn new_beside(path: &Path) -> io::Result<NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".").suffix(".tmp");
+    readable_by_mask(&mut builder);
+    builder
+        .tempfile_in(folder_of(path))
+        .map_err(|error| without_name(&error))
 }
 
 /// An error as the system has it: the name of a file that lasts for a moment helps nobody.
@@ -159,37 +152,4 @@ fn flush_folder(folder: &Path) {
     if let Ok(folder) = File::open(folder) {
         let _ = folder.sync_all();
     }
-}
-
-fn write_and_rename(
-    file: &mut File,
-    temporary: &Path,
-    path: &Path,
-    bytes: &[u8],
-) -> io::Result<()> {
-    file.write_all(bytes)?;
-    if let Ok(old) = path.symlink_metadata()
-        && old.is_file()
-    {
-        file.set_permissions(old.permissions())?;
-    }
-    file.sync_all()?;
-    fs::rename(temporary, path)
-}
-
-/// Creates a file under a name that no other has: never one that exists, and never through a link.
-fn create_beside(folder: &Path, name: &str) -> io::Result<(File, PathBuf)> {
-    let short: String = name.chars().take(40).collect();
-    let process = std::process::id();
-    let mut last = None;
-    for _ in 0..64 {
-        let number = COUNTER.fetch_add(1, Ordering::Relaxed);
-        let path = folder.join(format!(".{short}.{process}.{number}.tmp"));
-        match OpenOptions::new().write(true).create_new(true).open(&path) {
-            Ok(file) => return Ok((file, path)),
-            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => last = Some(error),
-            Err(error) => return Err(error),
-        }
-    }
-    Err(last.unwrap_or_else(|| io::Error::from(io::ErrorKind::AlreadyExists)))
 }

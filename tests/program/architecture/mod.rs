@@ -19,6 +19,17 @@ const LONGER: &[(&str, &str)] = &[];
 const PRINTS: &[&str] = &["print!", "println!", "eprint!", "eprintln!", "dbg!"];
 const MAY_PRINT: &[&str] = &["cli", "report"];
 
+/// What speaks to one kind of system, and the module that may: everywhere else the same lines serve all.
+const SYSTEMS: &[&[&str]] = &[
+    &["std", "os"],
+    &["cap_std", "os"],
+    &["rustix"],
+    &["libc"],
+    &["windows_sys"],
+    &["winx"],
+];
+const MAY_NAME_SYSTEMS: [&str; 2] = ["source", "system"];
+
 /// Parts whose rooms go in a circle: to be unwound, one by one, and none to be added.
 const WITH_CIRCLES: &[&str] = &[
     "calibrate",
@@ -261,6 +272,65 @@ fn nothing_unwraps_or_prints_where_it_runs_for_a_team() {
         wrong.extend(calls.map(|(line, what)| format!("{}:{line}: {what}", module.file)));
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// Uses of what only one kind of system has, outside the module for them.
+fn of_one_system(code: &Code) -> Vec<String> {
+    let others = code.modules().filter(|module| {
+        !module.test
+            && !module
+                .path
+                .starts_with(&MAY_NAME_SYSTEMS.map(str::to_owned))
+    });
+    others
+        .flat_map(|module| {
+            let named = module.named(SYSTEMS).into_iter();
+            named.map(|(line, what)| format!("{}:{line}: {what}", module.file))
+        })
+        .collect()
+}
+
+#[test]
+fn one_module_alone_names_systems() {
+    let code = program();
+    let there = code.modules().filter(|module| {
+        module
+            .path
+            .starts_with(&MAY_NAME_SYSTEMS.map(str::to_owned))
+            && !module.named(SYSTEMS).is_empty()
+    });
+    assert!(there.count() >= 2, "one for each kind of system");
+    let wrong = of_one_system(&code);
+    assert!(wrong.is_empty(), "not allowed:\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_system_that_is_named_elsewhere_is_found() {
+    let code = Code::of(
+        r#"
+        pub mod source {
+            pub mod system { use std::os::unix::ffi::OsStrExt; use rustix::fs::open; }
+            pub mod write { use std::{io, os::unix::fs::PermissionsExt as _}; use std::fs; }
+        }
+        pub mod cli {
+            fn one() { rustix::io::fcntl_getfd(x); std::ffi::OsStr::new(""); }
+            fn two() { format!("{:?}", std::os::fd::AsFd::as_fd(&x)); }
+            #[cfg(all(test, unix))] mod tests { use std::os::unix::fs::symlink; }
+            #[cfg(all(windows, unix))] mod shown { use cap_std::os::unix::net::UnixStream; }
+        }
+        "#,
+    );
+    let mut wrong = of_one_system(&code);
+    wrong.sort();
+    assert_eq!(
+        wrong,
+        [
+            "src/x.rs:10: cap_std::os::unix::net::UnixStream",
+            "src/x.rs:4: std::os::unix::fs::PermissionsExt",
+            "src/x.rs:7: rustix::io::fcntl_getfd",
+            "src/x.rs:8: std::os::fd::AsFd::as_fd",
+        ]
+    );
 }
 
 /// The reader finds what is planted, and nothing else.

@@ -230,6 +230,21 @@ impl Module {
         self.path.first().map_or("", String::as_str)
     }
 
+    /// Names of other crates, or of modules of theirs, that the program uses where it runs, not its tests: those
+    /// that begin as one of these does.
+    pub fn named(&self, beginnings: &[&[&str]]) -> Vec<(usize, String)> {
+        let wanted = |names: &[String]| {
+            beginnings.iter().any(|beginning| {
+                names.len() >= beginning.len() && names.iter().zip(*beginning).all(|(a, b)| a == b)
+            })
+        };
+        let written = self.written.iter();
+        let written = written.filter(|one| !one.test && wanted(&one.names));
+        written
+            .map(|one| (one.line, one.names.join("::")))
+            .collect()
+    }
+
     /// Calls by these names where the program runs, not its tests.
     pub fn calls(&self, names: &[&str]) -> Vec<(usize, String)> {
         let wanted =
@@ -254,9 +269,21 @@ fn for_tests(attributes: &[syn::Attribute]) -> bool {
         path.is_ident("test")
             || path.is_ident("cfg")
                 && attribute
-                    .parse_args::<syn::Path>()
-                    .is_ok_and(|what| what.is_ident("test"))
+                    .parse_args()
+                    .is_ok_and(|what| asks_for_test(&what))
     })
+}
+
+/// Whether a condition is that of tests: `test`, or `all` of it and others.
+fn asks_for_test(condition: &syn::Meta) -> bool {
+    let syn::Meta::List(list) = condition else {
+        return condition.path().is_ident("test");
+    };
+    let parts = syn::punctuated::Punctuated::<syn::Meta, syn::Token![,]>::parse_terminated;
+    list.path.is_ident("all")
+        && list
+            .parse_args_with(parts)
+            .is_ok_and(|parts| parts.iter().any(asks_for_test))
 }
 
 fn attributes(item: &syn::Item) -> &[syn::Attribute] {
