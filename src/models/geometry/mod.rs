@@ -9,6 +9,8 @@ mod segment;
 mod shore;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_geo;
 mod validity;
 
 pub use polygon::{

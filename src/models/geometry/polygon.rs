@@ -85,8 +85,13 @@ pub fn point_in_rings<R: AsRef<[Point]>>(point: Point, rings: &[R]) -> bool {
         for edge in ring_edges(ring.as_ref()) {
             let crosses = (edge.a.y <= point.y) != (edge.b.y <= point.y);
             if crosses {
-                let share = (point.y - edge.a.y) / (edge.b.y - edge.a.y);
-                inside ^= edge.a.x + share * (edge.b.x - edge.a.x) > point.x;
+                // Upwards, a point before the edge lies to its left.
+                let side = edge.side_of(point);
+                inside ^= if edge.a.y < edge.b.y {
+                    side > 0.0
+                } else {
+                    side < 0.0
+                };
             }
         }
     }

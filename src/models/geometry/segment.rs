@@ -1,5 +1,7 @@
 //! A straight segment and its distances.
 
+use robust::{Coord, orient2d};
+
 use super::super::plane::Point;
 
 /// A straight segment.
@@ -55,25 +57,32 @@ impl Segment {
         self.nearest_to(point).distance(point)
     }
 
-    /// A point that both segments share, if there is one.
+    /// On which side of it a point lies: positive to the left of its way, negative to the right, nil on
+    /// the line, exactly (Shewchuk 1997, adaptive predicates).
+    #[must_use]
+    pub fn side_of(&self, point: Point) -> f64 {
+        let coord = |point: Point| Coord {
+            x: point.x,
+            y: point.y,
+        };
+        orient2d(coord(self.a), coord(self.b), coord(point))
+    }
+
+    /// A point that both segments share, if there is one. Whether there is one is exact; where it is, is
+    /// rounded.
     #[must_use]
     pub fn contact(&self, other: &Self) -> Option<Point> {
-        let (r, s) = (self.b - self.a, other.b - other.a);
-        let between = other.a - self.a;
-        let denominator = r.cross(s);
-        let on_other_a = r.cross(other.a - self.a);
-        let on_other_b = r.cross(other.b - self.a);
-        let on_self_a = s.cross(self.a - other.a);
-        let on_self_b = s.cross(self.b - other.a);
-        let apart = |p: f64, q: f64| (p > 0.0 && q > 0.0) || (p < 0.0 && q < 0.0);
-        if apart(on_other_a, on_other_b) || apart(on_self_a, on_self_b) {
+        let on_other = (self.side_of(other.a), self.side_of(other.b));
+        let on_self = (other.side_of(self.a), other.side_of(self.b));
+        let apart = |(p, q): (f64, f64)| (p > 0.0 && q > 0.0) || (p < 0.0 && q < 0.0);
+        if apart(on_other) || apart(on_self) {
             return None;
         }
-        let parallel = denominator.abs() <= f64::MIN_POSITIVE
-            || (on_other_a.abs() <= f64::MIN_POSITIVE && on_other_b.abs() <= f64::MIN_POSITIVE);
-        if !parallel {
-            let share = (between.cross(s) / denominator).clamp(0.0, 1.0);
-            return Some(self.at(share));
+        let nil = |side: f64| side.abs() <= 0.0;
+        let on_one_line = nil(on_other.0) && nil(on_other.1) || nil(on_self.0) && nil(on_self.1);
+        if !on_one_line {
+            let share = on_self.0 / (on_self.0 - on_self.1);
+            return Some(self.at(share.clamp(0.0, 1.0)));
         }
         // On one line, or one of them is a point: they meet where an end lies within the other.
         let within = |segment: &Self, point: Point| {
@@ -81,16 +90,13 @@ impl Segment {
             let (low_y, high_y) = (segment.a.y.min(segment.b.y), segment.a.y.max(segment.b.y));
             (low_x..=high_x).contains(&point.x)
                 && (low_y..=high_y).contains(&point.y)
-                && (segment.b - segment.a).cross(point - segment.a).abs() <= f64::MIN_POSITIVE
+                && nil(segment.side_of(point))
         };
-        [other.a, other.b]
-            .into_iter()
-            .find(|&point| within(self, point))
-            .or_else(|| {
-                [self.a, self.b]
-                    .into_iter()
-                    .find(|&point| within(other, point))
-            })
+        let inside = |segment: &Self, ends: [Point; 2]| {
+            let mut ends = ends.into_iter();
+            ends.find(|&point| within(segment, point))
+        };
+        inside(self, [other.a, other.b]).or_else(|| inside(other, [self.a, self.b]))
     }
 
     /// Whether two segments run over one another for some length.
