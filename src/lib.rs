@@ -25,3 +25,4 @@ pub mod schema;
 pub mod source;
 pub mod track;
 pub mod units;
+pub mod yaml;

@@ -1,7 +1,7 @@
 //! Where a calibrated vessel's figures come from, as a block of its file.
 
-use super::{Calibration, Estimate, Fate};
-use crate::report::quoted;
+use super::{Calibration, Fate};
+use crate::yaml::{Block, Yaml};
 
 /// The comment that stands before the block.
 pub const HEAD: &str =
@@ -10,72 +10,60 @@ pub const HEAD: &str =
 /// The block, from `calibration:` on. `from` is the id and the digest of the vessel that it was made of.
 #[must_use]
 pub fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> String {
-    let mut out = format!("{HEAD}\n");
-    let mut line = |indent: usize, text: String| {
-        out.push_str(&"  ".repeat(indent));
-        out.push_str(&text);
-        out.push('\n');
-    };
-    line(0, "calibration:".to_owned());
-    line(1, format!("date: {}", calibration.day));
-    line(1, format!("program: {}", quoted(env!("CARGO_PKG_VERSION"))));
-    line(
-        1,
-        format!(
-            "from: {{ vessel: {}, sha256: {} }}",
-            quoted(from.0),
-            quoted(from.1)
-        ),
-    );
-    line(1, format!("site: {}", quoted(site)));
-    line(1, "tracks:".to_owned());
-    for run in &calibration.runs {
-        line(2, format!("- file: {}", quoted(&run.file)));
-        line(3, format!("sha256: {}", quoted(&run.sha256)));
-        line(3, format!("wind: {}", quoted(&run.wind.to_string())));
-        line(3, format!("wind_known: {}", quoted(&run.known)));
-        line(3, format!("stretches: {}", run.stretches));
-    }
+    let tracks = calibration.runs.iter().map(|run| {
+        let mut track = Block::new();
+        track
+            .text("file", &run.file)
+            .text("sha256", &run.sha256)
+            .text("wind", &run.wind.to_string())
+            .text("wind_known", &run.known)
+            .field("stretches", Yaml::Whole(run.stretches as u64));
+        Yaml::Block(track)
+    });
+    let figures = calibration.decided.iter().map(|one| {
+        let of = &one.estimate;
+        let text = |value: f64| of.figure.text(value);
+        let mut figure = Block::new();
+        figure
+            .word("figure", of.figure.field())
+            .text("was", &text(of.stated))
+            .text("fitted", &text(of.value))
+            .text("low", &text(of.low))
+            .text("high", &text(of.high))
+            .text("taken", &text(one.value))
+            .word("outcome", outcome(one.fate));
+        Yaml::Block(figure)
+    });
+    let vessel = vec![
+        ("vessel", Yaml::text(from.0)),
+        ("sha256", Yaml::text(from.1)),
+    ];
+    let mut block = Block::new();
+    block
+        .word("date", &calibration.day.to_string())
+        .text("program", env!("CARGO_PKG_VERSION"))
+        .field("from", Yaml::Inline(vessel))
+        .text("site", site)
+        .field("tracks", Yaml::List(tracks.collect()));
     for figure in calibration.taken_as_stated() {
-        line(
-            1,
-            format!(
-                "# Intervals of the power hold only if `{}`, which the runs do not show, is as it \
-                 was.",
-                figure.field()
-            ),
-        );
+        block.comment(&format!(
+            "Intervals of the power hold only if `{}`, which the runs do not show, is as it was.",
+            figure.field()
+        ));
     }
-    line(1, "figures:".to_owned());
-    for one in &calibration.decided {
-        let Estimate {
-            figure,
-            stated,
-            value,
-            low,
-            high,
-            ..
-        } = &one.estimate;
-        line(2, format!("- figure: {}", figure.field()));
-        line(3, format!("was: {}", quoted(&figure.text(*stated))));
-        line(3, format!("fitted: {}", quoted(&figure.text(*value))));
-        line(3, format!("low: {}", quoted(&figure.text(*low))));
-        line(3, format!("high: {}", quoted(&figure.text(*high))));
-        line(3, format!("taken: {}", quoted(&figure.text(one.value))));
-        line(3, format!("outcome: {}", outcome(one.fate)));
-    }
+    block.field("figures", Yaml::List(figures.collect()));
     if let Some(held) = &calibration.held_out {
-        line(1, "held_out:".to_owned());
-        let what = if held.runs { "runs" } else { "legs" };
-        line(2, format!("what: {what}"));
-        line(2, format!("error: {}", quoted(&held.error.to_string())));
-        line(2, format!("bias: {}", quoted(&held.bias.to_string())));
+        let mut error = Block::new();
+        error
+            .word("what", if held.runs { "runs" } else { "legs" })
+            .text("error", &held.error.to_string())
+            .text("bias", &held.bias.to_string());
+        block.field("held_out", Yaml::Block(error));
     }
-    line(
-        1,
-        format!("better_on_one_run: {}", calibration.on_one_run()),
-    );
-    out
+    block.field("better_on_one_run", Yaml::Truth(calibration.on_one_run()));
+    let mut file = Block::new();
+    file.field("calibration", Yaml::Block(block));
+    format!("{HEAD}\n{}", file.to_text())
 }
 
 /// What became of a figure, in one word of the schema.

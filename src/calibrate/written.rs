@@ -8,11 +8,11 @@ use super::{Calibration, Figure, rounded_up};
 use crate::document::{Node, ParseLimits, Value, parse};
 use crate::models::resistance::TrialTable;
 use crate::plan::vessel::{CalmForm, Vessel};
-use crate::report::quoted;
 use crate::schema::explain::first_of;
 use crate::schema::is_id;
 use crate::source::Sources;
 use crate::units::{Power, Speed};
+use crate::yaml::Yaml;
 
 /// Most files of runs that the evidence of a trial names, and most characters of what it was before.
 const MOST_FILES: usize = 6;
@@ -86,7 +86,7 @@ pub fn written(
         left_alone: Vec::new(),
         not_run: false,
     };
-    making.exchange(&["id"], &quoted(id))?;
+    making.exchange(&["id"], &Yaml::text(id).on_one_line())?;
     making.boat(vessel)?;
     for change in calibration.changes() {
         let figure = change.estimate.figure;
@@ -178,7 +178,11 @@ impl Making<'_> {
         let at = line_start(self.old, id.key_span.range().start);
         self.edits.push(Edit {
             at: at..at,
-            text: format!("boat: {}{}", quoted(&boat.value), ending(self.old)),
+            text: format!(
+                "boat: {}{}",
+                Yaml::text(&boat.value).on_one_line(),
+                ending(self.old)
+            ),
         });
         self.changed.push("boat".to_owned());
         Ok(())
@@ -273,7 +277,10 @@ impl Making<'_> {
             format!(" at {:.2} to {:.2} m/s", low.get(), high.get())
         });
         let text = format!("calibrated with {shown}{at}; before it: {old}{of_day}");
-        self.exchange(&["propulsion", "trial", "evidence"], &quoted(&text))
+        self.exchange(
+            &["propulsion", "trial", "evidence"],
+            &Yaml::text(&text).on_one_line(),
+        )
     }
 
     /// States a drag coefficient where none was stated, beside the frontal area.

@@ -48,17 +48,6 @@ impl Ids {
     }
 }
 
-/// An id as YAML, in quotes where a bare word would be a number or a truth.
-pub(super) fn in_yaml(id: &str) -> String {
-    let words = ["true", "false", "null"];
-    let letter = id.starts_with(|c: char| c.is_ascii_alphabetic());
-    if letter && !words.contains(&id.to_ascii_lowercase().as_str()) {
-        id.to_owned()
-    } else {
-        format!("\"{id}\"")
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -94,17 +83,5 @@ mod tests {
         assert_eq!(ids.of(Some(&long), 1), long);
         let second = ids.of(Some(&long), 2);
         assert!(second.len() == 64 && second.ends_with("x-2"), "{second}");
-    }
-
-    #[test]
-    fn an_id_stays_a_text_in_yaml() {
-        for (id, due) in [
-            ("W1", "W1"),
-            ("1", "\"1\""),
-            ("Null", "\"Null\""),
-            ("nullarbor", "nullarbor"),
-        ] {
-            assert_eq!(in_yaml(id), due);
-        }
     }
 }

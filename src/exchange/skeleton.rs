@@ -5,11 +5,12 @@ use std::fmt::Write as _;
 
 use serde_json::Value as Json;
 
-use super::names::{Ids, fitted, in_yaml};
+use super::names::{Ids, fitted};
 use super::read::{Found, Named};
 use super::written::degrees;
 use crate::schema::Kind;
 use crate::source::printable_line;
+use crate::yaml::Yaml;
 
 /// Most waypoints of a mission, as its schema has it.
 pub const MOST_WAYPOINTS: usize = 500;
@@ -64,6 +65,11 @@ pub fn id_of(found: &Found, file: &str) -> String {
     let names = [found.name.as_deref().unwrap_or(""), stem, "route"];
     let mut ids = names.into_iter().map(fitted);
     ids.find(|id| !id.is_empty()).unwrap_or_default()
+}
+
+/// An id as YAML, in quotes where a bare word would be something else.
+fn in_yaml(id: &str) -> String {
+    Yaml::word(id).on_one_line()
 }
 
 /// Text of others for a comment: on one line, nothing in it that acts, not too long.

@@ -13,11 +13,13 @@ use crate::git::Git;
 use crate::plan::calendar::shown;
 use crate::plan::run::End;
 use crate::plan::{Plan, point_in_time};
-use crate::report::quoted;
+use crate::report::inputs_in_yaml;
 use crate::rules::EffectivePolicy;
+use crate::schema::Stated;
 use crate::source::{Tree, printable_line};
 use crate::track::Track;
 use crate::units::{Energy, Quantity, Typed as _};
+use crate::yaml::{Block, Yaml};
 
 /// What is said of a run.
 #[derive(Clone, Debug)]
@@ -169,74 +171,57 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
     let short: String = plan.mission.id.value.chars().take(40).collect();
     let at = jiff::tz::TimeZone::UTC.to_datetime(launched);
     let id = format!("{short}-{}", at.strftime("%Y%m%dT%H%M%SZ"));
-    let mut text = Text::begin();
-    text.line("id", &id);
-    text.line("mission", &plan.mission.id.value);
-    text.line("vessel", &plan.vessel.id.value);
-    text.line("policy", &policy.policy);
-    text.line("program", env!("CARGO_PKG_VERSION"));
-    text.line("commit", &said.commit);
-    text.line("digest", &digests.whole);
-    text.list(
-        "inputs",
-        digests.files.iter().map(|file| {
-            format!(
-                "{{ role: {}, name: {}, path: {}, sha256: {} }}",
-                file.role,
-                quoted(&file.name),
-                quoted(&file.path),
-                quoted(&file.sha256)
-            )
-        }),
-    );
+    let mut file = Block::new();
+    file.comment(
+        "A plan that was run, as `offing record` recorded it. Do not change it: the next record holds\n\
+         its digest.",
+    )
+    .word("kind", "run")
+    .field("format", Yaml::Whole(1))
+    .text("id", &id)
+    .text("mission", &plan.mission.id.value)
+    .text("vessel", &plan.vessel.id.value)
+    .text("policy", &policy.policy)
+    .text("program", env!("CARGO_PKG_VERSION"))
+    .text("commit", &said.commit)
+    .text("digest", &digests.whole)
+    .field("inputs", inputs_in_yaml(digests));
     if let Some(launch) = decision {
-        let path = records.sources.path(launch.source);
-        text.raw(&format!(
-            "decision: {{ path: {}, sha256: {}, go: {} }}\n",
-            quoted(path),
-            quoted(&launch.sha256),
-            launch.decided.go
-        ));
+        let of = vec![
+            ("path", Yaml::text(records.sources.path(launch.source))),
+            ("sha256", Yaml::text(&launch.sha256)),
+            ("go", Yaml::Truth(launch.decided.go)),
+        ];
+        file.field("decision", Yaml::Inline(of));
     }
     let waived = decision.map_or(&[][..], |launch| &launch.decided.waived);
-    text.list(
-        "waived",
-        waived
-            .iter()
-            .map(|(rule, by)| format!("{{ rule: {}, by: {} }}", quoted(rule), quoted(by))),
-    );
-    text.line("launched", &launched.to_string());
-    text.line("ended", &times.ended.to_string());
-    text.line("recorded", &recorded.to_string());
-    text.line("by", &said.by);
+    let waived = waived
+        .iter()
+        .map(|(rule, by)| Yaml::Inline(vec![("rule", Yaml::text(rule)), ("by", Yaml::text(by))]));
+    file.field("waived", Yaml::List(waived.collect()))
+        .text("launched", &launched.to_string())
+        .text("ended", &times.ended.to_string())
+        .text("recorded", &recorded.to_string())
+        .text("by", &said.by);
     if let Some(team) = &plan.mission.people.team {
-        text.raw("roles:\n");
-        let mut role = |key: &str, who: &str| text.raw(&format!("  {key}: {}\n", quoted(who)));
-        role("person_in_charge", &team.person_in_charge.value);
-        role("remote_operator", &team.remote_operator.value);
-        if let Some(watch) = &team.lookout {
-            role("lookout", &watch.value);
-        }
-        if let Some(crew) = &team.recovery_crew {
-            role("recovery_crew", &crew.value);
-        }
-    }
-    text.raw(&format!("outcome: {}\n", said.outcome.word()));
-    text.list(
-        "near_misses",
-        said.near_misses.iter().map(|one| quoted(one)),
-    );
-    if let Some(conditions) = &said.conditions {
-        text.line("conditions", conditions);
-    }
-    if let Some(energy) = said.energy {
-        text.line("energy", &energy.quantity().exact());
+        let also = |who: &Option<Stated<String>>| who.as_ref().map(|who| Yaml::text(&who.value));
+        let mut roles = Block::new();
+        roles
+            .text("person_in_charge", &team.person_in_charge.value)
+            .text("remote_operator", &team.remote_operator.value)
+            .optional("lookout", also(&team.lookout))
+            .optional("recovery_crew", also(&team.recovery_crew));
+        file.field("roles", Yaml::Block(roles));
     }
     let track = said.track.read.as_ref().ok();
     let length = track.and_then(|track| sailed(track, launched, times.ended));
-    if let Some(length) = length {
-        text.line("sailed", &length.quantity().to_string());
-    }
+    let energy = said.energy.map(|energy| energy.quantity().exact());
+    let length = length.map(|length| length.quantity().to_string());
+    file.word("outcome", said.outcome.word())
+        .field("near_misses", Yaml::texts(&said.near_misses))
+        .optional("conditions", said.conditions.as_deref().map(Yaml::text))
+        .optional("energy", energy.as_deref().map(Yaml::text))
+        .optional("sailed", length.as_deref().map(Yaml::text));
     let figure = |name: &str| -> Option<Quantity> {
         let mut all = checked.figures.iter();
         all.find(|(known, _)| *known == name)
@@ -248,23 +233,23 @@ pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAns
         ("energy", "energy"),
         ("usable", "usable_energy"),
     ];
-    let planned: Vec<String> = planned
-        .iter()
-        .filter_map(|(key, name)| Some(format!("{key}: {}", quoted(&figure(name)?.to_string()))))
+    let planned: Vec<(&str, Yaml)> = planned
+        .into_iter()
+        .filter_map(|(key, name)| Some((key, Yaml::text(&figure(name)?.to_string()))))
         .collect();
     if !planned.is_empty() {
-        text.raw(&format!("planned: {{ {} }}\n", planned.join(", ")));
+        file.field("planned", Yaml::Inline(planned));
     }
-    text.raw(&format!(
-        "track: {{ sha256: {}, kept: {} }}\n",
-        quoted(&said.track.sha256),
-        quoted(&said.track.kept)
-    ));
-    text.list("previous", records.heads().iter().map(|one| quoted(one)));
+    let track = vec![
+        ("sha256", Yaml::text(&said.track.sha256)),
+        ("kept", Yaml::text(&said.track.kept)),
+    ];
+    file.field("track", Yaml::Inline(track))
+        .field("previous", Yaml::texts(&records.heads()));
     let approvals = policy.approvals.as_ref();
     Ok(Made {
         id,
-        text: text.0,
+        text: file.to_text(),
         to_be_signed: approvals.is_some_and(|one| one.signed_records.is_some()),
         commit_to_be_signed: approvals.is_some_and(|one| one.signed_commits.is_some()),
         doubts,
@@ -389,36 +374,4 @@ fn decision<'a>(
         }
     }
     Ok(about.pop())
-}
-
-struct Text(String);
-
-impl Text {
-    fn begin() -> Self {
-        Self(
-            "# A plan that was run, as `offing record` recorded it. Do not change it: the next \
-             record holds\n# its digest.\nkind: run\nformat: 1\n"
-                .to_owned(),
-        )
-    }
-
-    fn raw(&mut self, text: &str) {
-        self.0.push_str(text);
-    }
-
-    fn line(&mut self, key: &str, value: &str) {
-        self.raw(&format!("{key}: {}\n", quoted(value)));
-    }
-
-    fn list(&mut self, key: &str, items: impl Iterator<Item = String>) {
-        let items: Vec<String> = items.collect();
-        if items.is_empty() {
-            self.raw(&format!("{key}: []\n"));
-            return;
-        }
-        self.raw(&format!("{key}:\n"));
-        for item in items {
-            self.raw(&format!("  - {item}\n"));
-        }
-    }
 }

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::quoted::{quoted, quoted_sentence};
 use crate::check::{Known, Outcome};
 use crate::finding::{Accepted, Finding, Nature};
 use crate::source::Limit;
+use crate::yaml::{Block, Yaml};
 
 /// Most findings that a baseline holds.
 pub const MOST: usize = 10_000;
@@ -90,38 +90,27 @@ struct Line<'a> {
 }
 
 fn text(head: &BaselineHead<'_>, lines: &[Line<'_>]) -> String {
-    let mut text = format!(
-        "# Findings from before the first check of this repository. Remove what is fixed:\n\
-         # `offing baseline --prune` does.\n\
-         kind: baseline\n\
-         format: 1\n\
-         id: {}\n\
-         review_by: {}\n\
-         by: {}\n\
-         reason: {}\n",
-        head.id,
-        head.review_by,
-        quoted(head.by),
-        quoted(head.reason)
-    );
-    if lines.is_empty() {
-        text.push_str("findings: []\n");
-        return text;
-    }
-    text.push_str("findings:\n");
-    for line in lines {
-        text.push_str(&format!(
-            "  - fingerprint: \"{}\"\n    rule: {}\n    mission: {}\n",
-            line.fingerprint,
-            quoted(line.rule),
-            quoted(line.mission)
-        ));
-        if let Some(measured) = &line.measured {
-            text.push_str(&format!("    measured: {}\n", quoted(measured)));
-        }
-        if let Some(says) = line.says {
-            text.push_str(&format!("    says: {}\n", quoted_sentence(says)));
-        }
-    }
-    text
+    let findings = lines.iter().map(|line| {
+        let mut finding = Block::new();
+        finding
+            .text("fingerprint", line.fingerprint)
+            .text("rule", line.rule)
+            .text("mission", line.mission)
+            .optional("measured", line.measured.as_deref().map(Yaml::text))
+            .optional("says", line.says.map(Yaml::sentence));
+        Yaml::Block(finding)
+    });
+    let mut file = Block::new();
+    file.comment(
+        "Findings from before the first check of this repository. Remove what is fixed:\n\
+         `offing baseline --prune` does.",
+    )
+    .word("kind", "baseline")
+    .field("format", Yaml::Whole(1))
+    .word("id", head.id)
+    .word("review_by", head.review_by)
+    .text("by", head.by)
+    .text("reason", head.reason)
+    .field("findings", Yaml::List(findings.collect()));
+    file.to_text()
 }

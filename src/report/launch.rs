@@ -3,10 +3,11 @@
 use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
-use super::quoted::{quoted, quoted_sentence};
 use super::terminal::{NARROWEST, Settings};
+use crate::check::Digests;
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
+use crate::yaml::{Block, Yaml};
 
 /// The decision in one word.
 fn word(decision: &Decision) -> &'static str {
@@ -178,113 +179,85 @@ pub struct Typed<'a> {
     pub charge: Option<&'a str>,
 }
 
-/// The file that records a decision. Every text is quoted as JSON quotes it, which YAML reads alike.
+/// The file that records a decision.
 #[must_use]
 pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
-    let mut text = format!(
-        "# A decision on a launch, as `offing launch` recorded it. Do not change it.\nkind: \
-         launch\nformat: 1\nid: {}\nmission: {}\nat: {}\ndecided: {}\ndecision: {}\nby: \
-         {}\npolicy: {}\nprogram: {}\ndigest: {}\n",
-        quoted(&decision.id),
-        quoted(&decision.mission),
-        quoted(&decision.at.time.to_string()),
-        quoted(&decision.readings.clock.to_string()),
-        word(decision),
-        quoted(&decision.readings.by),
-        quoted(&decision.policy),
-        quoted(env!("CARGO_PKG_VERSION")),
-        quoted(&decision.digests.whole),
-    );
-    let (clock, read) = (decision.readings.clock, decision.readings.read);
-    if let Some(computer) = decision.readings.computer {
-        text.push_str(&format!("clock: {}\n", quoted(&computer.to_string())));
+    let readings = &decision.readings;
+    let mut file = Block::new();
+    file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.")
+        .word("kind", "launch")
+        .field("format", Yaml::Whole(1))
+        .text("id", &decision.id)
+        .text("mission", &decision.mission)
+        .text("at", &decision.at.time.to_string())
+        .text("decided", &readings.clock.to_string())
+        .word("decision", word(decision))
+        .text("by", &readings.by)
+        .text("policy", &decision.policy)
+        .text("program", env!("CARGO_PKG_VERSION"))
+        .text("digest", &decision.digests.whole);
+    let computer = readings.computer.map(|time| Yaml::text(&time.to_string()));
+    file.optional("clock", computer);
+    if readings.clock.duration_since(readings.read).as_secs() > 0 {
+        file.text("read", &readings.read.to_string());
     }
-    if clock.duration_since(read).as_secs() > 0 {
-        text.push_str(&format!("read: {}\n", quoted(&read.to_string())));
-    }
-    if let Some(commit) = &decision.commit {
-        text.push_str(&format!("commit: {}\n", quoted(commit)));
-    }
-    if let Some(again) = &decision.readings.again
-        && !decision.unused.is_empty()
-    {
-        text.push_str(&format!("again: {}\n", quoted(again)));
-    }
-    let mut group = |title: &str, items: Vec<String>| {
-        if items.is_empty() {
-            text.push_str(&format!("{title}: []\n"));
-            return;
-        }
-        text.push_str(&format!("{title}:\n"));
-        for item in items {
-            text.push_str(&format!("  - {item}\n"));
-        }
-    };
-    let inputs = decision.digests.files.iter().map(|file| {
-        format!(
-            "{{ role: {}, name: {}, path: {}, sha256: {} }}",
-            file.role,
-            quoted(&file.name),
-            quoted(&file.path),
-            quoted(&file.sha256)
-        )
-    });
-    group("inputs", inputs.collect());
+    file.optional("commit", decision.commit.as_deref().map(Yaml::text));
+    let again = readings.again.as_deref();
+    let again = again.filter(|_| !decision.unused.is_empty());
+    file.optional("again", again.map(Yaml::text));
+    file.field("inputs", inputs(&decision.digests));
     if !decision.unused.is_empty() {
-        let unused = decision.unused.iter();
-        let unused = unused.map(|(path, sha256)| {
-            format!("{{ path: {}, sha256: {} }}", quoted(path), quoted(sha256))
+        let unused = decision.unused.iter().map(|(path, sha256)| {
+            Yaml::Inline(vec![
+                ("path", Yaml::text(path)),
+                ("sha256", Yaml::text(sha256)),
+            ])
         });
-        group("unused", unused.collect());
+        file.field("unused", Yaml::List(unused.collect()));
     }
-    let reasons = |all: &[Reason]| -> Vec<String> {
-        let one = |reason: &Reason| {
-            format!(
-                "{{ rule: {}, says: {} }}",
-                quoted(&reason.rule),
-                quoted_sentence(&reason.says)
-            )
-        };
-        all.iter().map(one).collect()
-    };
-    group("reasons", reasons(&decision.reasons));
-    group("warnings", reasons(&decision.warnings));
     let waived = decision.waived.iter().map(|one| {
-        format!(
-            "{{ rule: {}, by: {}, says: {}, accepted: {} }}",
-            quoted(&one.rule),
-            quoted(&one.by),
-            quoted_sentence(&one.says),
-            quoted_sentence(&one.accepted)
-        )
+        Yaml::Inline(vec![
+            ("rule", Yaml::text(&one.rule)),
+            ("by", Yaml::text(&one.by)),
+            ("says", Yaml::sentence(&one.says)),
+            ("accepted", Yaml::sentence(&one.accepted)),
+        ])
     });
-    group("waived", waived.collect());
-    group(
-        "taken",
-        decision
-            .told
-            .iter()
-            .map(|one| quoted_sentence(one))
-            .collect(),
-    );
-    group(
-        "ticked",
-        decision
-            .readings
-            .ticked
-            .iter()
-            .map(|one| quoted(one))
-            .collect(),
-    );
-    group(
-        "signed",
-        decision.signed.iter().map(|one| quoted(one)).collect(),
-    );
-    text.push_str(&format!("readings:\n  wind: {}\n", quoted(typed.wind)));
-    for (key, value) in [("battery", typed.battery), ("charge", typed.charge)] {
-        if let Some(value) = value {
-            text.push_str(&format!("  {key}: {}\n", quoted(value)));
-        }
-    }
-    text
+    let taken = decision.told.iter().map(|one| Yaml::sentence(one));
+    file.field("reasons", said(&decision.reasons))
+        .field("warnings", said(&decision.warnings))
+        .field("waived", Yaml::List(waived.collect()))
+        .field("taken", Yaml::List(taken.collect()))
+        .field("ticked", Yaml::texts(&readings.ticked))
+        .field("signed", Yaml::texts(&decision.signed));
+    let mut read = Block::new();
+    read.text("wind", typed.wind)
+        .optional("battery", typed.battery.map(Yaml::text))
+        .optional("charge", typed.charge.map(Yaml::text));
+    file.field("readings", Yaml::Block(read));
+    file.to_text()
+}
+
+/// Reasons as a record has them.
+fn said(reasons: &[Reason]) -> Yaml {
+    let all = reasons.iter().map(|reason| {
+        Yaml::Inline(vec![
+            ("rule", Yaml::text(&reason.rule)),
+            ("says", Yaml::sentence(&reason.says)),
+        ])
+    });
+    Yaml::List(all.collect())
+}
+
+/// The files of a plan with their digests, as records have them.
+pub(crate) fn inputs(digests: &Digests) -> Yaml {
+    let all = digests.files.iter().map(|file| {
+        Yaml::Inline(vec![
+            ("role", Yaml::word(file.role)),
+            ("name", Yaml::text(&file.name)),
+            ("path", Yaml::text(&file.path)),
+            ("sha256", Yaml::text(&file.sha256)),
+        ])
+    });
+    Yaml::List(all.collect())
 }

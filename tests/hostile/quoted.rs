@@ -1,9 +1,13 @@
 //! A text that the program puts into a file of YAML reads back as it was given.
 
 use offing::document::{ParseLimits, parse};
-use offing::report::quoted;
 use offing::source::{Sources, printable};
+use offing::yaml::Yaml;
 use proptest::prelude::*;
+
+fn quoted(text: &str) -> String {
+    Yaml::text(text).on_one_line()
+}
 
 fn read_back(text: &str) -> String {
     let file = format!("key: {}\n", quoted(text));
