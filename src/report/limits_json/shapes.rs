@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::envelope;
-use crate::models::wind;
+use crate::models::wind::Steady as SteadyWind;
 use crate::report::output::{Binding, Quantity};
 
 /// A direction, as people read it off a compass.
@@ -22,8 +22,8 @@ struct Steady {
     gust: Quantity,
 }
 
-impl From<&wind::Steady> for Steady {
-    fn from(of: &wind::Steady) -> Self {
+impl From<&SteadyWind> for Steady {
+    fn from(of: &SteadyWind) -> Self {
         Self {
             mean: Quantity::typed(of.mean),
             gust: Quantity::typed(of.gust),

@@ -1,7 +1,7 @@
 //! The words of outputs, and their text.
 
 use super::{Nature, Severity, Side, Verdict, text};
-use crate::{finding, rules};
+use crate::{check, finding};
 
 fn word(of: impl serde::Serialize) -> String {
     let value = serde_json::to_value(of).expect("serializes");
@@ -10,9 +10,9 @@ fn word(of: impl serde::Serialize) -> String {
 
 #[test]
 fn words_are_those_of_every_other_report() {
+    use check::Verdict::{Fails, Holds, NotApplicable, Unknown};
     use finding::Nature::{Input, NotEvaluated, Violation};
     use finding::Severity::{Advice, Error, Warning};
-    use rules::Verdict::{Fails, Holds, NotApplicable, Unknown};
     for of in [Error, Warning, Advice] {
         assert_eq!(word(Severity::from(of)), of.name());
     }

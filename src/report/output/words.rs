@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::{finding, rules};
+use crate::{check, finding};
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Serialize, JsonSchema)]
@@ -74,13 +74,13 @@ pub(crate) enum Verdict {
     NotApplicable,
 }
 
-impl From<rules::Verdict> for Verdict {
-    fn from(of: rules::Verdict) -> Self {
+impl From<check::Verdict> for Verdict {
+    fn from(of: check::Verdict) -> Self {
         match of {
-            rules::Verdict::Holds => Self::Holds,
-            rules::Verdict::Fails => Self::Fails,
-            rules::Verdict::Unknown => Self::NotEvaluated,
-            rules::Verdict::NotApplicable => Self::NotApplicable,
+            check::Verdict::Holds => Self::Holds,
+            check::Verdict::Fails => Self::Fails,
+            check::Verdict::Unknown => Self::NotEvaluated,
+            check::Verdict::NotApplicable => Self::NotApplicable,
         }
     }
 }
