@@ -18,9 +18,10 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::check::Partition;
 
-/// Checks plans of small uncrewed survey boats against safety rules. Exit status: 0 nothing at or above the
-/// failing severity; 1 findings; 2 something could not be read or judged; 64 a mistake in the command line;
-/// 74 the output could not be written.
+/// Checks plans of small uncrewed survey boats against safety rules.
+///
+/// Exit status: 0 nothing at or above the failing severity; 1 findings; 2 something could not be
+/// read or judged; 64 a mistake in the command line; 74 the output could not be written.
 #[derive(Debug, Parser)]
 #[command(name = "offing", version, about, disable_help_subcommand = true)]
 pub struct Arguments {
@@ -143,8 +144,9 @@ pub struct Review {
     /// A folder in the repository, all of which is reviewed
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// Whose policies and rules judge `head` is for a change of the policy itself: it then allows
-    /// whatever the change allows.
+    /// Whose policies and rules judge
+    ///
+    /// `head` is for a change of the policy itself: it then allows whatever the change allows.
     #[arg(long, value_enum, default_value_t = PolicyFrom::Base)]
     pub policy_from: PolicyFrom,
     /// Review only the K-th of N parts of the missions

@@ -88,7 +88,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         && path.symlink_metadata().is_ok()
     {
         return Err(Failure::Usage(format!(
-            "`{}` is there already; {LEFT}",
+            "`{}` exists already; {LEFT}",
             path.display()
         )));
     }

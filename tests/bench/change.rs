@@ -69,7 +69,7 @@ pub fn change(c: &mut Criterion) {
     let root = folder.path();
     let mut group = c.benchmark_group("one mission changed of 10000");
     group.sample_size(10);
-    let bears = "it bears on 1 mission of 10000";
+    let bears = "it affects 1 mission of 10000";
     for (name, arguments, said) in [
         (
             "review the work tree",

@@ -72,7 +72,7 @@ fn many_legs_with_long_names_print_on_two_sheets() {
             run(&[&print, "--no-pdf-header-footer"], file);
             assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2, "{name}");
         });
-        assert!(page.contains("Waypoints in one row share its figures"));
+        assert!(page.contains("Waypoints in one row share the figures"));
         assert!(page.contains("Long names are cut on paper"));
         let look = "const box=one=>document.querySelector(one).getBoundingClientRect();\
              say([box('.sheet').height,box('.turn-back td').width,box('.map svg').height,\

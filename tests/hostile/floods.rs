@@ -76,7 +76,7 @@ fn broken_files_without_number() {
         world.write(&format!("many/{number}.yaml"), "kind: mission\nformat: 1\n");
     }
     let ran = world.check();
-    ran.refuses("more errors in its files are not told here");
+    ran.refuses("more errors, not shown here");
     assert!(ran.everything().len() < 100 << 20);
     for number in 2_000..25_001 {
         world.write(&format!("many/{number}.yaml"), "kind: mission\nformat: 1\n");
@@ -141,5 +141,5 @@ fn a_tree_that_multiplies() {
     ));
     let head = world.git(&["commit-tree", &both, "-p", "HEAD", "-m", "small"]);
     let ran = world.run(&["review", "HEAD", &head], crate::run::Limits::REVIEW);
-    ran.refuses("larger than is read");
+    ran.refuses("larger than the reading limit");
 }

@@ -106,7 +106,7 @@ fn settings_that_would_run_a_command() {
     for ran in reviews(&world) {
         assert_eq!(ran.status, 0, "{}", ran.everything());
         assert!(
-            ran.terminal().contains("it bears on 1 mission"),
+            ran.terminal().contains("it affects 1 mission"),
             "{}",
             ran.terminal()
         );
@@ -188,7 +188,7 @@ fn variables_that_would_run_a_command_or_lead_elsewhere() {
     );
     assert_eq!(ran.status, 0, "{}", ran.said);
     assert_eq!(ran.terminal(), plain.terminal());
-    assert!(ran.terminal().contains("it bears on 1 mission of 1"));
+    assert!(ran.terminal().contains("it affects 1 mission of 1"));
     assert!(!Path::new(&trace).exists());
     trap.is_not_sprung();
 }
@@ -265,7 +265,7 @@ fn work_trees_and_submodules_are_reviewed() {
     let ran = run(&further, &["review", "HEAD"], None, &Limits::REVIEW, &[]);
     assert_eq!(ran.status, 0, "{}", ran.said);
     assert!(
-        ran.terminal().contains("it bears on 1 mission of 1"),
+        ran.terminal().contains("it affects 1 mission of 1"),
         "{}",
         ran.terminal()
     );
@@ -308,7 +308,7 @@ fn a_bare_repository_among_the_files() {
     world.git(&["clone", "--quiet", "--bare", &from, &to]);
     let arguments = ["review", "HEAD", "HEAD", "--plans", "plans"];
     let ran = world.run(&arguments, Limits::REVIEW);
-    ran.refuses("a bare repository inside another one is not reviewed");
+    ran.refuses("offing does not review a bare repository inside another one");
 }
 
 /// Replacements and grafts show another history than the one that was reviewed.
@@ -319,7 +319,7 @@ fn history_is_as_it_was_made() {
     let second = world.commit("less charge");
     let plain = world.run(&["review", "HEAD~1", "HEAD"], Limits::REVIEW);
     assert!(
-        plain.terminal().contains("it bears on 1 mission of 1"),
+        plain.terminal().contains("it affects 1 mission of 1"),
         "{}",
         plain.terminal()
     );

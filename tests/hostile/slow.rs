@@ -219,6 +219,6 @@ fn two_million_soundings() {
         world.write("site/quenderby-soundings.geojson", &text);
         let ran = in_time(&world, &["check"]);
         ran.refuses(words);
-        ran.refuses("keep the shoalest sounding of each square");
+        ran.refuses("keep the shoalest sounding of each 2 m square");
     }
 }

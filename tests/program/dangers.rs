@@ -508,7 +508,7 @@ fn a_remedy_that_is_followed_passes() {
     assert!(
         straight.iter().any(|remedy| {
             remedy.contains("`path: along the route` under `return_leg`")
-                && remedy.contains(&format!("it is then {value}, by another place"))
+                && remedy.contains(&format!("it is then {value}, because of another place"))
         }),
         "{value}: {straight:?}"
     );

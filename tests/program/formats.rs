@@ -63,7 +63,7 @@ fn two_reports_do_not_go_to_one_place() {
         assert!(output.stdout.is_empty());
         let said = String::from_utf8(output.stderr).unwrap();
         assert!(
-            said.starts_with("offing: two reports are to go to "),
+            said.starts_with("offing: two reports would go to "),
             "{said}"
         );
     }

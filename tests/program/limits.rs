@@ -462,7 +462,7 @@ fn what_is_asked_for_wrongly_is_told() {
     for step in ["7°", "0°", "45°", "-10°"] {
         let (status, error) = with(&[&format!("--step={step}")]);
         assert!(
-            status == 64 && error.contains("do not part the circle evenly"),
+            status == 64 && error.contains("do not divide the circle evenly"),
             "{step}: {error}"
         );
     }

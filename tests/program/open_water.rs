@@ -314,7 +314,7 @@ fn marks_that_match_no_edge_are_refused() {
                 "open_edges:\n  - {{ from: {corner}, to: {}, fetch: 3 km }}\n",
                 written(-400.0, 0.0)
             ),
-            "no vertex of the shoreline lies here",
+            "no vertex of the shoreline is here",
         ),
         (
             format!(

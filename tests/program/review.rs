@@ -380,7 +380,7 @@ fn a_change_that_loosens_what_judges_it() {
             TEAM,
             "extends: builtin\n",
             "extends: builtin\nopen: [overrun]\n",
-            "`overrun` is now open to be loosened",
+            "`overrun` may now be loosened",
         ),
         (
             TEAM,
@@ -421,7 +421,7 @@ fn other_words_of_a_demanded_item_are_told() {
             "  stop-tried: nothing need be done here\n",
             "says “nothing need be done here” in place of “stop was tried",
         ),
-        ("", "has no words any more; they were “stop was tried"),
+        ("", "has lost its text, “stop was tried"),
     ] {
         let repo = Repo::demo();
         repo.edit(TEAM, words, now);

@@ -442,9 +442,9 @@ fn what_cannot_be_looked_back_on_is_said() {
 fn what_is_no_partition_is_a_mistake_of_the_command_line() {
     let repo = Repo::demo();
     for (text, why) in [
-        ("0/3", "partitions are counted from 1"),
+        ("0/3", "partitions count from 1"),
         ("4/3", "the last 3/3"),
-        ("a/b", "a partition is written K/N"),
+        ("a/b", "write a partition as K/N"),
         ("1/0", "there can be 1 to 1000 partitions"),
         ("1/100000", "there can be 1 to 1000 partitions"),
     ] {
@@ -457,7 +457,7 @@ fn what_is_no_partition_is_a_mistake_of_the_command_line() {
         }
     }
     let (said, status) = repo.refused(&["check", NORTH, "--partition", "1/2"]);
-    assert!(said.contains("one file is not dealt out"), "{said}");
+    assert!(said.contains("one file cannot be partitioned"), "{said}");
     assert_eq!(status, 64);
 }
 
@@ -490,18 +490,18 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
         "older.json",
         &second.replacen(&format!("\"{version}\""), "\"0.0.1\"", 1),
     );
-    assert!(said.contains("it was written by offing 0.0.1"), "{said}");
+    assert!(said.contains("offing 0.0.1 wrote it"), "{said}");
     let said = two("many.json", &second.replacen("\"of\": 2", "\"of\": 3", 1));
     assert!(said.contains("it is partition 2/3"), "{said}");
     let said = two(
         "zero.json",
         &second.replacen("\"number\": 2", "\"number\": 3", 1),
     );
-    assert!(said.contains("its partition is none of"), "{said}");
+    assert!(said.contains("its partition is not one of"), "{said}");
     let said = two("torn.json", &second[..second.len() / 2]);
     assert!(said.contains("it is no report"), "{said}");
     let said = two("other.json", "{\"kind\": \"mission\"}");
-    assert!(said.contains("it is no report as"), "{said}");
+    assert!(said.contains("it is not a report that"), "{said}");
     let said = two(
         "none.json",
         &second.replacen("\"findings\": [", "\"findngs\": [", 1),
@@ -546,7 +546,7 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
         repo.write(path, &before);
         let (said, status) = refused(&["../part-1.json", "../else.json"], "json");
         assert!(
-            said.contains("it is of other plans, policies or rules"),
+            said.contains("its plans, policies, rules or options differ"),
             "{path}: {said}"
         );
         assert_eq!(status, 2);
@@ -597,15 +597,15 @@ fn the_forms_that_are_joined_are_those_asked_for() {
         assert_eq!(status, 64, "{said}");
         said
     };
-    assert!(refused("json", &all).contains("does not ask for that form"));
-    assert!(refused("markdown", &all).contains("reports are joined as json or sarif"));
+    assert!(refused("json", &all).contains("does not name that format"));
+    assert!(refused("markdown", &all).contains("merge writes json or sarif"));
     assert!(refused("json", &[]).contains("FILE"));
     let sarif: Vec<&str> = all
         .iter()
         .filter(|file| file.ends_with("sarif"))
         .copied()
         .collect();
-    assert!(refused("json", &sarif).contains("does not ask for that form"));
+    assert!(refused("json", &sarif).contains("does not name that format"));
 
     // A check and a review are not of one whole.
     repo.told(&[

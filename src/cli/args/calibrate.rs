@@ -6,8 +6,10 @@ use clap::{Args, ValueEnum};
 
 use super::Drawing;
 
-/// Options of `offing calibrate`. Exit status: 0 a new file was written; 1 none was, since no figure changes
-/// or the runs show none.
+/// Options of `offing calibrate`.
+///
+/// Exit status: 0 a new file was written; 1 none was, since no figure changes or the runs show
+/// none.
 #[derive(Debug, Args)]
 pub struct Calibrate {
     /// Id of the vessel, or path of its file from the root of the repository

@@ -4,8 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-/// Options of `offing export`. Exit status: 0 written; 1 findings of severity error or warning
-/// stand, and nothing was written.
+/// Options of `offing export`.
+///
+/// Exit status: 0 written; 1 findings of severity error or warning stand, and nothing was written.
 #[derive(Debug, Args)]
 pub struct Export {
     /// Id of the mission, or path of its file

@@ -6,8 +6,9 @@ use clap::{Args, ValueEnum};
 
 use super::{Drawing, FailOn};
 
-/// Options of `offing window`. Exit status: 0 the planned launch passes every rule of severity
-/// error; 1 it does not.
+/// Options of `offing window`.
+///
+/// Exit status: 0 the planned launch passes every rule of severity error; 1 it does not.
 #[derive(Debug, Args)]
 pub struct Window {
     /// Id of the mission, or path of its file
@@ -38,8 +39,10 @@ pub enum WindowFormat {
     Json,
 }
 
-/// Options of `offing limits`. Exit status: 0 the plan passes every rule of severity error in the wind given,
-/// or in the one planned for; 1 it does not.
+/// Options of `offing limits`.
+///
+/// Exit status: 0 the plan passes every rule of severity error in the wind given, or in the one
+/// planned for; 1 it does not.
 #[derive(Debug, Args)]
 pub struct Limits {
     /// Id of the mission, or path of its file
@@ -81,8 +84,9 @@ pub enum LimitsFormat {
     Json,
 }
 
-/// Options of `offing brief`. Exit status: as `offing check`; the page is written whatever the
-/// findings.
+/// Options of `offing brief`.
+///
+/// Exit status: as `offing check`; the page is written whatever the findings.
 #[derive(Debug, Args)]
 pub struct Brief {
     /// Id of the mission, or path of its file

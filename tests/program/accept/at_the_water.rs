@@ -115,7 +115,7 @@ fn what_is_not_committed_is_not_launched() {
     };
     let says = not_committed(&repo);
     assert!(
-        says.len() == 1 && says[0].starts_with("git names no commit"),
+        says.len() == 1 && says[0].starts_with("no commit is checked out here"),
         "{says:?}"
     );
     // One file that was changed, one that was never put in, one that was taken away.
@@ -172,7 +172,7 @@ fn what_is_not_committed_is_not_launched() {
     assert_eq!(output.status.code(), Some(1), "{text}");
     assert!(text.starts_with("NO GO"), "{text}");
     assert!(
-        text.contains("not-committed: the plan lies in no git repository"),
+        text.contains("not-committed: the plan is in no git repository"),
         "{text}"
     );
     assert!(!text.contains("git add"), "{text}");
@@ -182,7 +182,7 @@ fn what_is_not_committed_is_not_launched() {
     assert_eq!(output.status.code(), Some(0), "{text}");
     // The one before was a no-go, which is told.
     assert!(text.contains("decided before:"), "{text}");
-    assert!(text.contains("lies in no git repository"), "{text}");
+    assert!(text.contains("is in no git repository"), "{text}");
 }
 
 /// What is read an hour ahead tells nothing of the launch, nor does a decision made after it.
@@ -240,7 +240,7 @@ fn a_time_that_is_said_is_recorded_beside_the_computers() {
     let (_, decision) = decided(&repo, MISSION, &go());
     let taken = decision["taken"].to_string();
     assert!(
-        taken.contains("it was said to be 2027-06-15 09:40")
+        taken.contains("the stated time is 2027-06-15 09:40")
             && taken.contains("this computer's clock shows"),
         "{taken}"
     );
@@ -259,7 +259,7 @@ fn a_time_that_is_said_is_recorded_beside_the_computers() {
     let output = repo.offing(&arguments);
     let text = String::from_utf8(output.stdout).unwrap();
     assert!(
-        text.contains("launch-time") && !text.contains("it was said to be"),
+        text.contains("launch-time") && !text.contains("the stated time is"),
         "{text}"
     );
     // Without it a launch of another year is none.
@@ -346,17 +346,17 @@ fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
         "`240`, the direction, has no unit; write `240°`",
         "no pack of 4 cells rests at 165 V",
         "that names nobody",
-        "no answer is neither",
+        "no answer; write",
         "`perhaps` is neither",
         "GO for mission north-bay-lines",
     ] {
         assert!(text.contains(says), "{says}: {text}");
     }
-    // Not for ever, and nothing is recorded of a launch that was not decided.
+    // Not for ever, and nothing was recorded of a launch that was not decided.
     std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
     let (status, text) = at_terminal(&repo, "windy\nwindy\nwindy\n");
     assert_eq!(status, Some(64), "{text}");
-    assert!(text.contains("nothing is recorded"), "{text}");
+    assert!(text.contains("nothing was recorded"), "{text}");
     assert!(!repo.path().join("launches").exists());
 }
 

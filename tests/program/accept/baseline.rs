@@ -179,7 +179,7 @@ fn what_cannot_be_accepted_is_refused_with_a_reason() {
             64,
             "`--reason` is missing",
         ),
-        (&["baseline", "--prune"], 2, "there is no baseline here"),
+        (&["baseline", "--prune"], 2, "no readable baseline is here"),
     ] {
         let output = repo.offing(arguments);
         let said = String::from_utf8_lossy(&output.stderr).into_owned();

@@ -135,7 +135,7 @@ fn a_mission_under_a_laxer_policy_is_told() {
     assert_eq!(weakened.len(), 1, "{weakened:#?}");
     assert_eq!(weakened[0]["mission"], "other-lines");
     let text = message(weakened[0]);
-    assert!(text.contains("asks for less than `team`"), "{text}");
+    assert!(text.contains("is less strict than `team`"), "{text}");
     // Renamed.
     repo.git(&["clean", "--force", "--quiet", "plans"]);
     let text = repo.read(NORTH);
@@ -170,7 +170,7 @@ fn a_new_mission_is_held_against_what_judged_its_boat_or_its_water() {
     assert_eq!(status, 1);
     let found = of_rule(&report, "policy-weakened");
     assert_eq!(found.len(), 1, "{report:#}");
-    assert!(message(found[0]).contains("asks for less than `team`"));
+    assert!(message(found[0]).contains("is less strict than `team`"));
     // Under a copy of the boat and of the water, too.
     for (path, from, to) in [(VESSEL, "goosander", "teal"), (SITE, "quenderby", "quarry")] {
         let text = repo.read(path);
@@ -189,7 +189,7 @@ fn a_new_mission_is_held_against_what_judged_its_boat_or_its_water() {
     assert!(
         found
             .iter()
-            .any(|one| message(one).contains("asks for less than `team`")),
+            .any(|one| message(one).contains("is less strict than `team`")),
         "{report:#}"
     );
 }
@@ -342,7 +342,7 @@ fn every_report_says_what_a_policy_asks_for_less() {
                 .replace("&#45;", "-");
             let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
             assert!(
-                text.contains("asks for less than rule"),
+                text.contains("is less strict than rule"),
                 "{form} {command:?}: {text}"
             );
             assert!(text.contains("pontoon has a fender"), "{form} {command:?}");

@@ -80,7 +80,7 @@ fn a_plan_that_holds_with_what_is_read_is_a_go_and_is_recorded() {
     );
     assert!(!text.to_lowercase().contains("safe"), "{text}");
     assert!(
-        text.contains("whoever is in charge may always say no"),
+        text.contains("the person in charge may always say no"),
         "{text}"
     );
 }
@@ -211,14 +211,14 @@ fn the_readings_are_taken_on_the_safe_side() {
     let text = told(&[("--battery", "16.3 V")]);
     assert!(text.contains("is 83.7 % charged"), "{text}");
     // Fuller than planned is taken as planned.
-    assert!(told(&[("--battery", "16.79 V")]).contains("95 % is taken, as planned"));
+    assert!(told(&[("--battery", "16.79 V")]).contains("95 % counts, as planned"));
     // The lower of the two.
     assert!(told(&[("--charge", "60 %")]).contains("the counter shows 60 %"));
     // No height: by hand. A gust smaller than the plan's factor of 5/3 is not believed.
     let text = told(&[("--wind", "240° 2 m/s gust 2.5 m/s")]);
     assert!(text.contains("held 2 m over the water"), "{text}");
     assert!(
-        text.contains("gusts are taken as 3.33 m/s in place of the 2.5 m/s seen"),
+        text.contains("gusts count as 3.33 m/s in place of the 2.5 m/s seen"),
         "{text}"
     );
 }
@@ -341,17 +341,17 @@ fn what_is_missing_or_no_reading_is_a_usage_error_and_records_nothing() {
         ([("--battery", "24 V")], "no pack of 4 cells rests at 24 V"),
         (
             [("--battery", "17.2 V")],
-            "more than a full pack, 16.8 V: a meter that is off",
+            "more than a full pack, 16.8 V: a wrong meter",
         ),
         ([("--battery", "16.94 V")], "isolate it outdoors"),
         ([("--battery", "4.1 V")], "was one cell measured?"),
-        ([("--digest", "0")], "eight digits or more"),
+        ([("--digest", "0")], "eight to 64 digits"),
         ([("--digest", "0123456")], "these are 7"),
         (
             [("--digest", "sha256:0123456789")],
             "digits 0 to 9 and a to f",
         ),
-        ([("--wind", "calm")], "of a calm write `0° 0 m/s`"),
+        ([("--wind", "calm")], "for a calm write `0° 0 m/s`"),
         ([("--by", " ")], "names nobody"),
         ([("--ticked", "gauge-set,foo")], "there is no item `foo`"),
         (
@@ -419,7 +419,7 @@ fn what_cannot_be_read_and_what_was_launched_already_end_it() {
     std::os::unix::fs::symlink(elsewhere.path(), repo.path().join("launches")).unwrap();
     let (status, _, said) = launch(&repo, "north-bay-lines", &go());
     assert!(
-        status == 64 && said.contains("a record lies in no folder that is a link"),
+        status == 64 && said.contains("a record may not be in a folder that is a link"),
         "{status} {said}"
     );
     assert!(

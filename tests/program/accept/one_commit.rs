@@ -278,7 +278,7 @@ fn a_branch_is_said_once_and_named_as_one() {
     let (status, decision) = told(&repo);
     assert_eq!(status, 1, "{decision}");
     let why = says(&decision, "not-reviewed");
-    assert!(why.contains("is the name of no branch"), "{why}");
+    assert!(why.contains("is not a branch"), "{why}");
     // A branch of the clone itself may be meant.
     let repo = reviewed("main");
     assert_eq!(told(&repo).1["reviewed_in"], "refs/heads/main");
@@ -290,7 +290,7 @@ fn a_branch_is_said_once_and_named_as_one() {
     let (_, report) = repo.json(&["check", "."]);
     let found = report["findings"].to_string();
     assert!(
-        found.contains("policy-loosens") && found.contains("which branch a launch is decided from"),
+        found.contains("policy-loosens") && found.contains("the branch for launch decisions"),
         "{found}"
     );
     // To ask for less is told in a review.

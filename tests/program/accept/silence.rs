@@ -280,7 +280,7 @@ fn a_check_out_with_other_line_ends_says_what_to_do() {
     let (status, text, said) = uncommitted(&repo, MISSION, &go());
     let text: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(status, 1, "{said}");
-    assert!(text.contains("ends its lines otherwise"), "{text}");
+    assert!(text.contains("has other line endings"), "{text}");
     repo.write(".gitattributes", "* -text\n");
     std::fs::remove_dir_all(repo.path().join("launches")).unwrap();
     repo.commit();

@@ -151,13 +151,13 @@ fn windage_drive_and_battery_that_no_boat_has() {
             VESSEL,
             "propulsive_efficiency: 45 %",
             "propulsive_efficiency: 20 %",
-            "no working propeller",
+            "a working propeller",
         ),
         (
             VESSEL,
             "motor_efficiency: 70 %",
             "motor_efficiency: 40 %",
-            "no working motor",
+            "a working motor",
         ),
         // Four cells of 200 Ah are some 3 kWh, 12 kg at 250 Wh/kg.
         (
@@ -192,7 +192,7 @@ fn radios_and_antennas_that_nobody_has() {
             VESSEL,
             "frequency: 868 MHz",
             "frequency: 10 MHz",
-            "the loss of the path can be computed",
+            "the path loss model",
         ),
         (
             SITE,
@@ -204,7 +204,7 @@ fn radios_and_antennas_that_nobody_has() {
             SITE,
             TURNED,
             "gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: 359°",
-            "looks to more than one side",
+            "no antenna with that beam",
         ),
         (SITE, TURNED, "gain: 12 dBi, height: 6 m", "all round"),
     ]);
@@ -241,33 +241,38 @@ fn sounders_that_make_no_errors() {
             VESSEL,
             "depth_error: 0.1 m",
             "depth_error: 0 m",
-            "what a staff is read to",
+            "the resolution of a staff",
         ),
         (
             VESSEL,
             "draught_error: 0.03 m",
             "draught_error: 0 m",
-            "what a staff is read to",
+            "the resolution of a staff",
         ),
         (
             VESSEL,
             "latency: 0.5 s",
             "latency: 0 s",
-            "one clock stamps both",
+            "one clock that stamps both",
         ),
-        (VESSEL, "tilt: 8°", "tilt: 0°", "no transducer hangs"),
+        (
+            VESSEL,
+            "tilt: 8°",
+            "tilt: 0°",
+            "anybody mounts a transducer",
+        ),
         (VESSEL, "beam_angle: 20°", "beam_angle: 160°", "at most 90°"),
         (
             SITE,
             "  error: 0.2 m\n  longest_edge",
             "  error: 0 m\n  longest_edge",
-            "what a staff is read to",
+            "the resolution of a staff",
         ),
         (
             SITE,
             "  error: 0.2 m # with",
             "  error: 0 m # with",
-            "what a staff is read to",
+            "the resolution of a staff",
         ),
         (
             SITE,

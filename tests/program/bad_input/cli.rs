@@ -259,7 +259,7 @@ fn a_report_is_not_written_over_a_plan() {
         let output = run(folder.path(), arguments);
         let told = String::from_utf8_lossy(&output.stderr).into_owned();
         assert_eq!(output.status.code(), Some(64), "{arguments:?}: {told}");
-        assert!(told.contains("not written over"), "{told}");
+        assert!(told.contains("was not overwritten"), "{told}");
         let after = std::fs::read(folder.path().join(&path)).expect("the mission");
         assert_eq!(before, after, "{arguments:?}");
     }

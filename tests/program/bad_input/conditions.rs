@@ -103,7 +103,7 @@ fn forecast() {
                 "issued: §2027-06-22T09:00+02:00",
             ),
             case(
-                "runs out before the return",
+                "expires before the return",
                 file,
                 "valid_until: 2027-06-22T17:00",
                 "valid_until: §2027-06-22T10:00",

@@ -112,7 +112,7 @@ fn a_new_file_stands_beside_the_old_and_a_mission_may_use_it() {
     let again = [&WINDS[..], &["--id", "again"]].concat();
     let (status, out, err) = said(&team.calibrate(&BOTH, &again));
     assert_eq!((status, out.as_str()), (64, ""));
-    assert!(err.contains("is there already"), "{err}");
+    assert!(err.contains("exists already"), "{err}");
     assert_eq!(team.read(NEW), new);
     // Nor does another file take its id.
     let elsewhere = [&WINDS[..], &["-o", "plans/vessels/other.yaml"]].concat();
@@ -250,7 +250,7 @@ fn one_run_that_would_make_the_boat_better_is_told_and_left() {
     let (_, out, _) = said(&team.offing(&["check", "plans/missions/north-bay-lines.yaml"]));
     let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        flat.contains("what one run alone told of the vessel is taken to hold"),
+        flat.contains("a vessel figure was improved on the evidence of one run alone"),
         "{out}"
     );
 }
@@ -269,7 +269,7 @@ fn where_nothing_changes_nothing_is_written() {
     ));
     assert_eq!(status, 1);
     assert!(
-        out.contains("no file is written") && out.contains("five minutes each"),
+        out.contains("no file was written") && out.contains("five minutes each"),
         "{out}"
     );
     assert!(err.contains("no figure is drawn"), "{err}");

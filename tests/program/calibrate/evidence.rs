@@ -78,7 +78,7 @@ fn a_figure_that_is_not_told_makes_no_other_better() {
             "{told}"
         );
         assert!(
-            told.contains("better than stated only if what was not told is as stated"),
+            told.contains("better than stated only if the figures not shown are as stated"),
             "{told}"
         );
     }

@@ -1,4 +1,4 @@
-//! The wind of runs: recorded row by row, ashore or aboard; turned round; and runs of slow recorders.
+//! The wind of runs: recorded row by row, ashore or aboard; reversed; and runs of slow recorders.
 
 use offing::calibrate::{Anemometer, Calibration, Despite, Fate, Figure, Run, calibrate};
 use offing::track::WindSample;
@@ -122,7 +122,7 @@ fn a_wind_in_another_unit_is_refused() {
             .clone()
             .unwrap_or_else(|| panic!("{factor}: {:?}", found.decided));
         assert!(why.contains(due), "{factor}: {why}");
-        assert!(why.contains("look at the unit of the wind"), "{why}");
+        assert!(why.contains("check the unit of the wind"), "{why}");
         let written = found.changes().any(|one| one.estimate.figure.of_power());
         assert!(!written, "{factor}");
     }
@@ -143,7 +143,7 @@ fn a_wind_that_is_turned_round_is_refused() {
         let found = of(&runs);
         let why = found.refused.clone().unwrap();
         assert!(
-            why.contains(&format!("with the wind of {files} turned round")),
+            why.contains(&format!("with the wind of {files} reversed")),
             "{why}"
         );
         assert!(
@@ -162,23 +162,18 @@ fn a_wind_that_is_turned_round_is_refused() {
             let wind = sample.wind.as_mut().unwrap();
             wind.from += Angle::degrees(180.0);
         }
-        assert!(
-            of(&[run]).refused.unwrap().contains("turned round"),
-            "{aboard}"
-        );
+        assert!(of(&[run]).refused.unwrap().contains("reversed"), "{aboard}");
     }
 }
 
-/// Of 60 boats that are better in every figure, none is told that its wind was turned round.
+/// Of 60 boats that are better in every figure, none is told that its wind was reversed.
 #[test]
 fn a_sound_wind_is_not_taken_for_a_turned_one() {
     let (_, site) = boat();
     for seed in 0..60 {
         let course = course(FIRST.0, FIRST.1, 3.0);
         let found = of(&[run(&site, &BETTER, &QUIET, &course, seed)]);
-        let turned = found
-            .refused
-            .is_some_and(|why| why.contains("turned round"));
+        let turned = found.refused.is_some_and(|why| why.contains("reversed"));
         assert!(!turned, "{seed}");
     }
 }

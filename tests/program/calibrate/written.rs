@@ -136,7 +136,8 @@ fn a_file_says_on_what_its_intervals_depend() {
     let runs = [run(&site, &WORSE, &QUIET, &across, 1)];
     let found = calibrate((&vessel, &site), &runs, Despite::default()).unwrap();
     let new = made(&old(), &found).unwrap();
-    let due = "  # Intervals of the power hold only if `windage.drag_coefficient`, which was not told, is";
+    let due =
+        "  # Intervals of the power hold only if `windage.drag_coefficient`, which the runs do";
     assert!(new.text.contains(due), "{}", new.text);
     let whole = made(&old(), &two_days(&WORSE, &QUIET, 3)).unwrap();
     assert!(!whole.text.contains("hold only if"));
@@ -258,5 +259,5 @@ fn figures_that_make_no_sound_vessel_are_not_written() {
         }
     }
     let refused = made(&old(), &found).unwrap_err().to_string();
-    assert!(refused.contains("no sound vessel"), "{refused}");
+    assert!(refused.contains("do not make a valid vessel"), "{refused}");
 }

@@ -67,10 +67,10 @@ fn another_unit_is_told_where_it_is_stated_and_is_no_deviation() {
             CURRENT,
             "current",
             |i| -1000.0 * i,
-            "did you mean `mA`, counted into the pack",
+            "did you mean `mA`, positive into the pack",
         ),
         (DEPTH, "depth", |d| d * 100.0, "`cm`"),
-        (DEPTH, "depth", |d| -d, "is it counted upwards?"),
+        (DEPTH, "depth", |d| -d, "is it positive upwards?"),
         (LINK, "link", |_| 50.0, "leave out the sign"),
         (LINK, "link", |level| -level, "leave out the sign"),
     ];

@@ -28,8 +28,8 @@ fn what_tells_nothing_is_refused_with_its_reason() {
     for (text, due) in [
         (String::new(), "the file is empty"),
         (HEAD.to_owned(), "no fix with a time and a place"),
-        (format!("{HEAD}{one}"), "no two fixes"),
-        (format!("{HEAD}{one}{one}{one}"), "no two fixes"),
+        (format!("{HEAD}{one}"), "no two usable fixes"),
+        (format!("{HEAD}{one}{one}{one}"), "no two usable fixes"),
         (
             format!("{HEAD}{}", row("2027-06-22T10:40:00Z", "NaN,1")),
             "line 2: `NaN` is not a number",
@@ -95,7 +95,7 @@ fn elsewhere(place: impl Fn(f64, f64) -> (f64, f64)) -> String {
 fn a_track_of_somewhere_else_is_refused_and_a_mirrored_one_is_known() {
     let (status, err) = refused(&elsewhere(|latitude, longitude| (longitude, latitude)));
     assert!(
-        status == 2 && err.contains("latitude and longitude exchanged"),
+        status == 2 && err.contains("latitude and longitude swapped"),
         "{err}"
     );
     for far in [0.05, 3.0, 60.0] {
@@ -134,7 +134,7 @@ fn a_fix_far_off_is_taken_out_and_counted() {
     let (_, json) = told(&(lines.join("\n") + "\n"));
     let cleaned = json["track"]["cleaned"].to_string();
     assert!(
-        cleaned.contains("farther from the site") && cleaned.contains("cannot have been at"),
+        cleaned.contains("farther from the site") && cleaned.contains("out of the boat's reach"),
         "{cleaned}"
     );
     assert!(json["whole"]["not_judged"].is_null(), "{}", json["whole"]);

@@ -134,7 +134,7 @@ fn what_the_track_shows_otherwise_than_the_record_is_found() {
             "outcome:",
             "outcome: aborted",
             "outcome",
-            "the route was run to its end",
+            "the boat ran the route to its end",
         ),
     ] {
         let found = Team::new(&[(from, to)]).found();
@@ -173,7 +173,7 @@ fn a_track_of_another_mission_is_refused_with_the_one_that_it_fits() {
     assert_eq!((came.status.code(), came.stdout.len()), (Some(2), 0));
     let err = String::from_utf8(came.stderr).unwrap();
     for due in [
-        "is of 2027-06-22, the plan of 2027-06-15",
+        "is from 2027-06-22, the plan from 2027-06-15",
         &format!("`{MISSION}`"),
     ] {
         assert!(err.contains(due), "{err}");

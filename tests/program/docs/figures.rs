@@ -43,19 +43,19 @@ const DEFAULTS: &[(&str, &str, &str, &str)] = &[
         "first-lines.yaml",
         "  water_temperature: 12 °C\n",
         "`conditions.water_temperature` | Temperature of the water, and of the battery. Default: 0 °C",
-        "water temperature is taken as 0 °C",
+        "water temperature 0 °C",
     ),
     (
         "first-lines.yaml",
         ", spread: 20°",
         "`conditions.wind.spread` | How far either side the direction may differ. Default: all round",
-        "either side, is taken as 180°",
+        "either side, 180°",
     ),
     (
         "first-lines.yaml",
         ", height: 10 m",
-        "`conditions.wind.height` | Height that it is given for. Default: 1 m",
-        "height of the stated wind is taken as 1 m",
+        "`conditions.wind.height` | Height at which it is stated. Default: 1 m",
+        "height of the stated wind 1 m",
     ),
 ];
 
@@ -158,7 +158,7 @@ fn defaults_of_the_chapter_on_files_are_those_that_a_check_takes() {
         let says = row.contains("No default") || row.contains("then not evaluated");
         assert!(says, "{row}");
         let found = without(file, part);
-        let unknown = found.contains("mission first-lines: could not be evaluated");
+        let unknown = found.contains("could not be evaluated");
         assert!(unknown && found.contains(rule), "without {part:?}: {found}");
     }
 }

@@ -36,7 +36,7 @@ fn begun(folder: &Folder) -> String {
     // It is not written over.
     let (status, _, complaint) = folder.told(&import);
     assert_eq!(status, 64);
-    assert!(complaint.contains("is there already"), "{complaint}");
+    assert!(complaint.contains("exists already"), "{complaint}");
     folder.read("missions/begun.yaml")
 }
 
@@ -157,12 +157,12 @@ fn a_route_that_looks_wrong_for_its_site_is_told() {
         "{turned}"
     );
     assert!(
-        turned.contains("with latitude and longitude exchanged it is near"),
+        turned.contains("with latitude and longitude swapped it is near"),
         "{turned}"
     );
     let far = told("far.geojson", "new");
     assert!(
-        far.contains("see that it is the route, and the site"),
+        far.contains("check that this is the intended route and site"),
         "{far}"
     );
     let taken = told("right.geojson", "north-bay-lines");

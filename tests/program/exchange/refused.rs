@@ -46,8 +46,8 @@ fn files_that_are_no_route_are_refused_with_the_reason() {
         ("cut off", b"<gpx version='1.1'>\n<rte>".to_vec(), "line 2: the file ends within `rte`"),
         ("not well formed", b"<gpx version='1.1'></kml>".to_vec(), "not well-formed XML"),
         ("wrong root", b"<osm/>".to_vec(), "the root element is `osm`"),
-        ("another version", b"<gpx version='2.0'/>".to_vec(), "version 1.1 or 1.0"),
-        ("no version", b"<gpx/>".to_vec(), "version 1.1 or 1.0"),
+        ("another version", b"<gpx version='2.0'/>".to_vec(), "versions 1.1 and 1.0"),
+        ("no version", b"<gpx/>".to_vec(), "versions 1.1 and 1.0"),
         ("nothing in it", gpx("").into(), "no route, no track and no waypoint"),
         ("one point", route(&[("1", "2")]).into(), "the route has one point"),
         ("one position", line("1,2").into(), "the line has one point"),
@@ -87,7 +87,7 @@ fn files_that_are_no_route_are_refused_with_the_reason() {
             "{\"type\":\"GeometryCollection\",\"geometries\":[".repeat(12).into(),
             "line 1: ",
         ),
-        ("blanks in a position", line("1, 2 3, 4").into(), "with commas and no blanks"),
+        ("blanks in a position", line("1, 2 3, 4").into(), "with commas and no spaces"),
         ("one number", geojson("[[1],[2]]").into(), "a position is two numbers or three"),
         ("no numbers", geojson("[[],[]]").into(), "a position is two numbers or three"),
         ("words", geojson("[[\"1\",\"2\"]]").into(), "a position is two numbers or three"),
@@ -135,7 +135,7 @@ fn what_is_asked_for_wrongly_is_refused() {
         (import(&[]), 0, ""),
         (import(&["--id", "a b"]), 64, "--id: `a b` is no id"),
         (import(&["--id", ""]), 64, "--id: `` is no id"),
-        (import(&["-o", "ok.gpx"]), 64, "is there already"),
+        (import(&["-o", "ok.gpx"]), 64, "exists already"),
         (
             import(&["-o", "nowhere/begun.yaml"]),
             74,
@@ -144,7 +144,7 @@ fn what_is_asked_for_wrongly_is_refused() {
         (
             import(&["-o", "begun.txt"]),
             64,
-            "`begun.txt` would be read by no check",
+            "no check would read `begun.txt`",
         ),
         (
             vec!["import", "ok.gpx", "--vessel", "v\u{1b}", "--site", "s"],

@@ -241,7 +241,7 @@ fn more_waypoints_than_a_mission_may_have_are_refused() {
     assert!(of(500).is_ok());
     let why = of(501).unwrap_err();
     assert!(
-        why.contains("501 points") && why.contains("500 waypoints at most"),
+        why.contains("501 points") && why.contains("at most 500 waypoints"),
         "{why}"
     );
 }

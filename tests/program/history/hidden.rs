@@ -124,7 +124,7 @@ fn a_decision_that_is_gone_keeps_the_boat_ashore() {
         .repo
         .edit(DECISION, "decision: go", "decision: no-go");
     let text = decide();
-    assert!(text.contains("is not the one that is committed"), "{text}");
+    assert!(text.contains("is not as committed"), "{text}");
 }
 
 #[test]

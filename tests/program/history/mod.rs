@@ -115,7 +115,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
     };
     let before = std::fs::read_dir(repo.path().join("runs")).unwrap().count();
     for (changes, status, says) in [
-        (&[][..], 64, "recorded already"),
+        (&[][..], 64, "already recorded"),
         (
             &[
                 ("--launched", "2027-06-18T11:41:00Z"),

@@ -96,7 +96,7 @@ fn a_record_that_is_remade_is_found_and_none_is_made_in_its_place() {
     let (status, _, said) = told(&record(repo, &run, &[]));
     assert_eq!(status, 2, "{said}");
     assert!(
-        said.contains(&last) && said.contains("is not carried on"),
+        said.contains(&last) && said.contains("nothing can follow"),
         "{said}"
     );
     // Made by hand all the same: on disk, and committed.

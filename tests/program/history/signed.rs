@@ -163,7 +163,10 @@ fn to_ask_for_signatures_no_longer_is_a_weaker_policy() {
     let (status, report) = repo.json(&["review", &before, "HEAD"]);
     let told = report.to_string();
     assert_eq!(status, 1, "{told}");
-    for what in ["records need no signature", "commits of records need no"] {
+    for what in [
+        "records no longer need a signature",
+        "commits of records need no",
+    ] {
         assert!(told.contains(what), "{what}: {told}");
     }
     assert!(repo.read(NORTH).contains("north-bay-lines"));

@@ -127,7 +127,7 @@ fn nothing_is_said_again_of_what_was_not_decided() {
     season.next_day(DAY);
     let (status, text, said) = launch(&season, &[("--again", WHY)]);
     assert_eq!((status, text.as_str()), (64, ""), "{said}");
-    assert!(said.contains("there is no go about this launch"), "{said}");
+    assert!(said.contains("there is no go for this launch"), "{said}");
     let (status, _, said) = launch(&season, &[("--again", " ")]);
     assert_eq!(status, 64, "{said}");
     assert!(!season.repo.path().join("launches").exists());
