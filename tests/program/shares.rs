@@ -499,7 +499,7 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
     );
     assert!(said.contains("its partition is not one of"), "{said}");
     let said = two("torn.json", &second[..second.len() / 2]);
-    assert!(said.contains("it is no report"), "{said}");
+    assert!(said.contains("it is not a report"), "{said}");
     let said = two("other.json", "{\"kind\": \"mission\"}");
     assert!(said.contains("it is not a report that"), "{said}");
     let said = two(

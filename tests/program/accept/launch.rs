@@ -209,14 +209,14 @@ fn the_readings_are_taken_on_the_safe_side() {
     // lies (4.0625 − 4.0421) / (4.0967 − 4.0421) = 37 % of the way from 80 to 90 % (Chen 2020 as in
     // docs/models.md).
     let text = told(&[("--battery", "16.3 V")]);
-    assert!(text.contains("is 83.7 % charged"), "{text}");
+    assert!(text.contains("a charge of at least 83.7 %"), "{text}");
     // Fuller than planned is taken as planned.
     assert!(told(&[("--battery", "16.79 V")]).contains("95 % counts, as planned"));
     // The lower of the two.
     assert!(told(&[("--charge", "60 %")]).contains("the counter shows 60 %"));
     // No height: by hand. A gust smaller than the plan's factor of 5/3 is not believed.
     let text = told(&[("--wind", "240° 2 m/s gust 2.5 m/s")]);
-    assert!(text.contains("held 2 m over the water"), "{text}");
+    assert!(text.contains("height 2 m over the water"), "{text}");
     assert!(
         text.contains("gusts count as 3.33 m/s in place of the 2.5 m/s seen"),
         "{text}"

@@ -241,5 +241,5 @@ fn explain_says_what_may_be_waived() {
     assert_eq!(status, 0);
     assert!(text.contains("by `survey lead` for at most 14 d"), "{text}");
     let (_, text) = repo.run(&["explain", "waiver-expired"]);
-    assert!(text.contains("told by `offing check`"), "{text}");
+    assert!(text.contains("reported by `offing check`"), "{text}");
 }

@@ -56,13 +56,13 @@ fn hulls_that_no_boat_has() {
             VESSEL,
             waterline,
             "waterline_length: 1.21 m",
-            "longer than the 1.2 m",
+            "length overall, 1.2 m",
         ),
         (
             VESSEL,
             waterline,
             "waterline_length: 12 m",
-            "longer than the 1.2 m",
+            "length overall, 1.2 m",
         ),
         (
             VESSEL,
@@ -206,7 +206,7 @@ fn radios_and_antennas_that_nobody_has() {
             "gain: 12 dBi, height: 6 m, azimuth: 063°, beamwidth: 359°",
             "no antenna with that beam",
         ),
-        (SITE, TURNED, "gain: 12 dBi, height: 6 m", "all round"),
+        (SITE, TURNED, "gain: 12 dBi, height: 6 m", "omnidirectional"),
     ]);
     taken(&[
         (VESSEL, "sensitivity: -97 dBm", "sensitivity: -137 dBm"),

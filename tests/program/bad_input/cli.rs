@@ -217,7 +217,7 @@ fn explaining_other_words() {
     for (word, told) in [
         ("mission.shoreline_clearance", "shoreline (at least 10 m)"),
         ("input-schema", "an error of the input"),
-        ("policy-weakened", "told by `offing review`"),
+        ("policy-weakened", "reported by `offing review`"),
     ] {
         let output = run(folder.path(), &["explain", word]);
         assert_eq!(output.status.code(), Some(0), "{word}");

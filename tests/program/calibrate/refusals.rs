@@ -190,7 +190,7 @@ fn a_run_that_is_there_twice_is_refused() {
     assert!(told(&[one.clone(), one.clone()]).contains("the same as run-1.csv"));
     let mut other = one.clone();
     other.sha256 = "0".repeat(64);
-    assert!(told(&[one.clone(), other]).contains("of the same time as run-1.csv"));
+    assert!(told(&[one.clone(), other]).contains("covers the same time as run-1.csv"));
     let mut empty = one.clone();
     empty.track = Track::default();
     assert!(told(&[empty]).contains("no fix with a time"));

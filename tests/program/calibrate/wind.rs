@@ -106,9 +106,9 @@ fn a_stretch_without_its_wind_is_left_out() {
 #[test]
 fn a_wind_in_another_unit_is_refused() {
     for (factor, light, due) in [
-        (10.0, 1.0, "is out in 8 m/s at most"),
-        (3.6, 1.0, "is out in 8 m/s at most"),
-        (3600.0 / 1852.0, 1.0, "is out in 8 m/s at most"),
+        (10.0, 1.0, "the vessel's limit is 8 m/s"),
+        (3.6, 1.0, "the vessel's limit is 8 m/s"),
+        (3600.0 / 1852.0, 1.0, "the vessel's limit is 8 m/s"),
         (3600.0 / 1852.0, 0.5, "the drag coefficient comes out at 0."),
     ] {
         let with = |(start, from, wind): (&'static str, f64, f64), seed| {

@@ -27,7 +27,7 @@ fn what_tells_nothing_is_refused_with_its_reason() {
     let one = row("2027-06-22T10:40:00Z", at);
     for (text, due) in [
         (String::new(), "the file is empty"),
-        (HEAD.to_owned(), "no fix with a time and a place"),
+        (HEAD.to_owned(), "no fix with a time and a position"),
         (format!("{HEAD}{one}"), "no two usable fixes"),
         (format!("{HEAD}{one}{one}{one}"), "no two usable fixes"),
         (
