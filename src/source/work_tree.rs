@@ -60,6 +60,8 @@ impl WorkTree {
             });
         }
         let folder = Dir::open_ambient_dir(&root, ambient_authority()).map_err(io_error)?;
+        // One that may be entered and not listed is told here, by the name that the user gave it.
+        folder.entries().map_err(io_error)?;
         Ok(Self {
             root,
             within: PathBuf::new(),

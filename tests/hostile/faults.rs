@@ -295,7 +295,7 @@ fn what_could_not_be_read_again_is_not_written() {
         );
         assert_eq!(output.status.code(), Some(64), "{output:?}");
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
-        assert!(said.contains("nothing is written"), "{said}");
+        assert!(said.contains("nothing was written"), "{said}");
         assert!(!world.repository().join("baseline.yaml").exists());
     }
     let output = baseline(
