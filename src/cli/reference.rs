@@ -7,7 +7,7 @@ use serde_json::{Map, Value as Json};
 use crate::check::catalogue;
 use crate::measures::Type;
 use crate::rules::{Policies, RuleSet, catalogue_markdown};
-use crate::schema::Kind;
+use crate::schema::{Form, Kind};
 use crate::source::Sources;
 
 /// Said at the top of each, so that nobody edits it by hand.
@@ -77,6 +77,11 @@ pub(super) fn measures_chapter() -> Result<String, String> {
 
 /// The files and their fields.
 pub(super) fn files_chapter() -> Result<String, String> {
+    chapter(|kind| serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string()))
+}
+
+/// The chapter, from schemas.
+fn chapter(schema_of: impl Fn(Kind) -> Result<Json, String>) -> Result<String, String> {
     let mut text = made_by("files");
     text.push_str("# Files\n\n");
     text.push_str(
@@ -86,7 +91,7 @@ pub(super) fn files_chapter() -> Result<String, String> {
          check lists it as an assumption.\n\n",
     );
     for kind in Kind::ALL {
-        let schema: Json = serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())?;
+        let schema = schema_of(kind)?;
         let _ = write!(
             text,
             "## `kind: {kind}`\n\n{}\n\n",
@@ -135,6 +140,11 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         } else {
             format!("{prefix}.{name}")
         };
+        let (default, range) = {
+            let form = Form::of_schema(root).at(property);
+            let needed = needed.contains(&name.as_str());
+            (form.default_told().filter(|_| !needed), form.range_told())
+        };
         let mark = if needed.contains(&name.as_str()) {
             " **needed**"
         } else {
@@ -142,9 +152,11 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         };
         let _ = writeln!(
             text,
-            "| `{path}`{mark} | {} | {} |",
+            "| `{path}`{mark} | {}{} | {}{} |",
             text_of(property, "description").replace('|', "\\|"),
-            form(root, property)
+            default.map_or_else(String::new, |default| format!(" Default: {default}.")),
+            form(root, property),
+            range.map_or_else(String::new, |range| format!("; {range}")),
         );
         rows(text, root, property, &path);
         if let Some(items) = property.get("items") {
@@ -196,5 +208,83 @@ fn form(root: &Json, property: &Json) -> String {
             }
         }
         _ => String::new(),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)] // a test that cannot go on ends here
+mod tests {
+    use std::cell::RefCell;
+
+    use super::*;
+    use crate::document::{ParseLimits, parse};
+    use crate::schema::Fields;
+    use crate::source::Sources;
+    use crate::units::Ratio;
+
+    /// A default and a bound that stand otherwise in the schema are others for the reader, with what it says
+    /// of them, and in the chapter on files.
+    #[test]
+    fn reader_and_chapter_take_defaults_and_bounds_from_the_schema() {
+        let mut vessel: Json = serde_json::from_str(Kind::Vessel.schema_text()).unwrap();
+        let read = |schema: &Json, text: &str| {
+            let document = parse(
+                Sources::new().add("vessel.yaml", text),
+                text,
+                &ParseLimits::YAML,
+            )
+            .unwrap();
+            let problems = RefCell::new(Vec::new());
+            let fields = Fields::root(&document.root, &problems, Form::of_schema(schema));
+            let leeway = fields
+                .map("windage")
+                .unwrap()
+                .quantity_or::<Ratio>("leeway");
+            let told = leeway.assumption().map(str::to_owned);
+            let problems = problems.borrow();
+            let problems: Vec<String> = problems.iter().map(|one| one.message.clone()).collect();
+            (leeway.value.get(), told, problems)
+        };
+        let without = "windage:\n  frontal_area: 0.1 m²\n";
+        let with = "windage:\n  leeway: 16 %\n";
+        let (value, told, problems) = read(&vessel, without);
+        assert!((value - 0.15).abs() < 1e-12 && problems.is_empty());
+        assert!(told.unwrap().contains("15 %"));
+        assert!(read(&vessel, with).2[0].contains("and 15 %"));
+        let lines = |vessel: &Json| {
+            let all = |kind: Kind| match kind {
+                Kind::Vessel => Ok(vessel.clone()),
+                _ => serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string()),
+            };
+            let text = chapter(all).unwrap();
+            let line = text.lines().find(|line| line.contains("`windage.leeway`"));
+            line.unwrap().to_owned()
+        };
+        assert!(lines(&vessel).contains("Default: 15 %, the most."));
+
+        let leeway = vessel
+            .pointer_mut("/properties/windage/properties/leeway")
+            .unwrap();
+        leeway["default"] = "14 %".into();
+        leeway["x-at-most"] = "17 %".into();
+        leeway["x-range"] = "between 1 % and 17 %".into();
+        let (value, told, problems) = read(&vessel, without);
+        assert!((value - 0.14).abs() < 1e-12 && problems.is_empty());
+        assert!(told.unwrap().contains("14 %"));
+        assert!(read(&vessel, with).2.is_empty());
+        let line = lines(&vessel);
+        assert!(line.contains("Default: 14 %, the most."), "{line}");
+        assert!(line.contains("between 1 % and 17 %"), "{line}");
+
+        // Without one there is a problem, and no other figure in its place.
+        let leeway = vessel
+            .pointer_mut("/properties/windage/properties/leeway")
+            .unwrap();
+        leeway.as_object_mut().unwrap().remove("default");
+        let (_, _, problems) = read(&vessel, without);
+        assert!(
+            problems[0].contains("no figure for `leeway`"),
+            "{problems:?}"
+        );
     }
 }

@@ -1,6 +1,6 @@
 //! What the boat does by itself: at the end, and when something fails.
 
-use crate::schema::{Bounds, Fields, Stated};
+use crate::schema::{Fields, Stated};
 use crate::units::{Ratio, Time, Voltage};
 
 /// What the boat does.
@@ -73,7 +73,7 @@ pub struct LowBattery {
 
 pub(super) fn lost_link(fields: Fields<'_>) -> Option<LostLink> {
     let action = fields.word("action", ACTIONS);
-    let after = fields.required("after", Bounds::NOT_NEGATIVE);
+    let after = fields.required("after");
     Some(LostLink {
         action: action?,
         after: after?,
@@ -82,12 +82,8 @@ pub(super) fn lost_link(fields: Fields<'_>) -> Option<LostLink> {
 
 pub(super) fn low_battery(fields: Fields<'_>) -> Option<LowBattery> {
     let action = fields.word("action", ACTIONS);
-    let charge = fields
-        .quantity("below_charge", Bounds::SHARE)
-        .map(Threshold::Charge);
-    let voltage = fields
-        .quantity("below_voltage", Bounds::POSITIVE)
-        .map(Threshold::Voltage);
+    let charge = fields.quantity("below_charge").map(Threshold::Charge);
+    let voltage = fields.quantity("below_voltage").map(Threshold::Voltage);
     Some(LowBattery {
         action: action?,
         threshold: charge.or(voltage)?,

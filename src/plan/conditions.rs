@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::time::moment;
 use crate::models::wind::{DEFAULT_GUST_FACTOR, LEAST_GUST_FACTOR};
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
 /// The wind planned for.
@@ -35,32 +35,18 @@ pub(super) struct Period {
     pub latest_return: Option<Stated<Timestamp>>,
 }
 
-/// The lowest that the wind profile reaches down to: a wind stated without its height is taken as one read
-/// there, which makes it strongest at 10 m.
-const LEAST_HEIGHT: Length = Length::metres(1.0);
-
 fn height(fields: Fields<'_>) -> Stated<Length> {
-    fields.quantity_or(
-        "height",
-        Bounds::POSITIVE,
-        LEAST_HEIGHT,
-        "height of the stated wind",
-    )
+    fields.quantity_or("height")
 }
 
 fn spread_or_default(fields: Fields<'_>) -> Stated<Angle> {
-    fields.quantity_or(
-        "spread",
-        Bounds::HALF_TURN,
-        Angle::degrees(180.0),
-        "spread of the wind's direction, either side,",
-    )
+    fields.quantity_or("spread")
 }
 
 /// How long the wind will have blown. A wind that is planned for the whole run has blown for that
 /// long at its end; `None` where less is stated, which a problem then says.
 fn duration(fields: Fields<'_>, period: &Period) -> Option<Stated<Option<Time>>> {
-    let Some(stated) = fields.quantity::<Time>("duration", Bounds::POSITIVE) else {
+    let Some(stated) = fields.quantity::<Time>("duration") else {
         return Some(Stated::assumed(
             None,
             fields.span(),
@@ -102,17 +88,12 @@ pub(super) fn wind(
 
 fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
     let fields = conditions.map("wind")?;
-    let from = fields.required::<Angle>("from", Bounds::BEARING);
-    let mean: Option<Stated<Speed>> = fields.required("mean", Bounds::NOT_NEGATIVE);
+    let from = fields.required::<Angle>("from");
+    let mean: Option<Stated<Speed>> = fields.required("mean");
     let spread = spread_or_default(fields);
     let height = height(fields);
     let mean = mean?;
-    let gust = fields.quantity_to_state(
-        "gust",
-        Bounds::NOT_NEGATIVE,
-        mean.value * DEFAULT_GUST_FACTOR,
-        "gust",
-    );
+    let gust = fields.quantity_to_state_from("gust", mean.value * DEFAULT_GUST_FACTOR);
     let stated_gust = gust.value;
     let gust = gust_above_mean(fields, gust, &mean)?;
     let duration = duration(fields, period);
@@ -190,9 +171,9 @@ fn enveloped(
         .maps("hours")
         .map(|hour| {
             let time = moment(hour, "time", zone);
-            let from = hour.required::<Angle>("from", Bounds::BEARING);
-            let mean = hour.required("mean", Bounds::NOT_NEGATIVE);
-            let gust = hour.required("gust", Bounds::NOT_NEGATIVE);
+            let from = hour.required::<Angle>("from");
+            let mean = hour.required("mean");
+            let gust = hour.required("gust");
             let (mean, gust) = (mean?, gust?);
             let stated_gust = gust.value;
             let gust = gust_above_mean(hour, gust, &mean)?;

@@ -4,7 +4,7 @@
 
 use super::actions::{Action, ENDS};
 use super::vessel::Link;
-use crate::schema::{Bounds, Fields, Stated};
+use crate::schema::{Fields, Stated};
 use crate::units::Time;
 
 /// What becomes of a boat that has lost its propulsion.
@@ -62,7 +62,7 @@ pub struct Contingencies {
 pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
     let position_noticed = mission
         .map("on_lost_position")
-        .and_then(|fields| fields.quantity("after", Bounds::NOTICED));
+        .and_then(|fields| fields.quantity("after"));
     let lost_propulsion = match mission.map("on_lost_propulsion") {
         None => None,
         Some(fields) => {
@@ -77,7 +77,7 @@ pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
         None => None,
         Some(fields) => {
             let over = fields.word("over", Link::NAMES);
-            let within = fields.required("within", Bounds::POSITIVE);
+            let within = fields.required("within");
             Some(ManualOverride {
                 over: over?,
                 within: within?,

@@ -4,15 +4,15 @@ use super::site::{Current, ring};
 use crate::models::geodesy::Plane;
 use crate::models::geometry::{Polygon, polygon_distance};
 use crate::models::plane::Point;
-use crate::schema::{Bounds, Fields, Problem};
+use crate::schema::{Fields, Problem};
 use crate::units::{Angle, Towards};
 
 /// Reads a current.
 pub(super) fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
     let id = fields.required_text("id")?;
     let outline = ring(plane, fields, "area");
-    let set = fields.required::<Angle>("set", Bounds::BEARING);
-    let drift = fields.required("drift", Bounds::NOT_NEGATIVE);
+    let set = fields.required::<Angle>("set");
+    let drift = fields.required("drift");
     Some(Current {
         id,
         outline: outline?,

@@ -9,7 +9,7 @@ use super::calendar::{later, zone_of_days};
 use super::conditions::Forecast;
 use super::mission::Mission;
 use super::time::date;
-use crate::schema::{Bounds, Fields, Stated};
+use crate::schema::{Fields, Stated};
 use crate::units::Length;
 
 /// What a mission states of its day.
@@ -31,7 +31,7 @@ pub(super) fn read(file: Fields<'_>, zone: Option<&TimeZone>, forecast: Option<F
     });
     let visibility = file
         .map("conditions")
-        .and_then(|conditions| conditions.quantity("visibility", Bounds::NOT_NEGATIVE));
+        .and_then(|conditions| conditions.quantity("visibility"));
     Day {
         forecast,
         visibility,

@@ -9,7 +9,7 @@ use crate::document::{Node, Value};
 use crate::models::geodesy::{Plane, Position};
 use crate::models::plane::Point;
 use crate::models::seabed::{SeabedError, Sounding, Triangles};
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::Length;
 
 /// Depths deeper than this, and heights above the datum past it, are slips, m.
@@ -79,7 +79,7 @@ pub(super) fn read(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> O
         None => None,
         Some(fields) => Some(water_level(fields)?),
     };
-    let least = file.quantity("least_depth", Bounds::LEAST_DEPTH);
+    let least = file.quantity("least_depth");
     let casts: Vec<Option<Cast>> = file.maps("casts").map(|one| cast(one, plane)).collect();
     let casts: Option<Vec<Cast>> = casts.into_iter().collect();
     Some(Depths {
@@ -94,8 +94,8 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
     let file = fields.required_text("file")?;
     let datum = fields.required_text("datum");
     let surveyed = date(fields, "surveyed");
-    let error = fields.required("error", Bounds::DEPTH_ERROR);
-    let longest_edge = fields.required::<Length>("longest_edge", Bounds::BED_EDGE)?;
+    let error = fields.required("error");
+    let longest_edge = fields.required::<Length>("longest_edge")?;
     let points = match points(plane, geojson) {
         Ok(points) => points,
         Err(problem) => {
@@ -132,14 +132,9 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
 fn cast(fields: Fields<'_>, plane: &Plane) -> Option<Cast> {
     let at = super::position::required(fields, "at")
         .and_then(|at| super::site::place(plane, fields, &at));
-    let depth = fields.required("depth", Bounds::ANY);
+    let depth = fields.required("depth");
     let day = date(fields, "measured");
-    let error = fields.quantity_or(
-        "error",
-        Bounds::DEPTH_ERROR,
-        Length::metres(0.2),
-        "error of a cast",
-    );
+    let error = fields.quantity_or("error");
     Some(Cast {
         at: at?,
         depth: depth?,
@@ -164,9 +159,9 @@ fn heights(points: &[Sounding], file: &Stated<String>) -> Option<Problem> {
 }
 
 fn water_level(fields: Fields<'_>) -> Option<WaterLevel> {
-    let above_datum = fields.required("above_datum", Bounds::ANY);
+    let above_datum = fields.required("above_datum");
     let read = date(fields, "read");
-    let error = fields.required("error", Bounds::DEPTH_ERROR);
+    let error = fields.required("error");
     Some(WaterLevel {
         above_datum: above_datum?,
         read: read?,

@@ -9,7 +9,7 @@ use super::heading::Heading;
 use crate::document::{
     Document, DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse,
 };
-use crate::schema::{Fields, Kind, Problem, explain, needed_fields, renamed, validate};
+use crate::schema::{Fields, Form, Kind, Problem, explain, needed_fields, renamed, validate};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
@@ -40,7 +40,11 @@ impl FileOfKind {
         with: impl FnOnce(Fields<'_>) -> Option<T>,
     ) -> Result<T, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
-        let read = with(Fields::root(&self.document.root, &problems));
+        let read = with(Fields::root(
+            &self.document.root,
+            &problems,
+            Form::of(self.kind),
+        ));
         let problems = problems.into_inner();
         match read {
             Some(value) if problems.is_empty() => Ok(value),

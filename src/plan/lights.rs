@@ -3,7 +3,7 @@
 use super::vessel::Vessel;
 use crate::models::constants::Water;
 use crate::models::lights::SLOW;
-use crate::schema::{Bounds, Fields, Stated};
+use crate::schema::{Fields, Stated};
 use crate::source::Span;
 use crate::units::{Angle, Length, Power};
 
@@ -45,8 +45,8 @@ pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
 
 fn one(fields: Fields<'_>) -> Option<Carried> {
     let kind = fields.word("kind", KINDS);
-    let arc = fields.required("arc", Bounds::BEAM);
-    let range = fields.required("range", Bounds::POSITIVE);
+    let arc = fields.required("arc");
+    let range = fields.required("range");
     Some(Carried {
         kind: kind?,
         arc: arc?,

@@ -13,7 +13,7 @@ use super::site::{self, Site};
 use super::vessel::{self, Vessel};
 use super::{Plan, together};
 use crate::document::{DocumentErrorKind, Node, ParseLimits, parse};
-use crate::schema::{Fields, Kind, Problem, Stated, explain};
+use crate::schema::{Fields, Form, Kind, Problem, Stated, explain};
 use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree, resolve};
 
 /// A mission that was not checked, and why.
@@ -117,7 +117,7 @@ fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vesse
     let mut known = Known::new();
     for file in gathered.of(Kind::Vessel) {
         let found = RefCell::new(Vec::new());
-        let fields = Fields::root(&file.document.root, &found);
+        let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
         let vessel = if file.sound {
             vessel::read(fields)
         } else {
@@ -140,7 +140,7 @@ fn read_sites(
     let mut geodata: BTreeMap<String, Option<Node>> = BTreeMap::new();
     for file in gathered.of(Kind::Site) {
         let found = RefCell::new(Vec::new());
-        let fields = Fields::root(&file.document.root, &found);
+        let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
         let mut site = None;
         if file.sound
             && let Some(paths) = geodata_of(fields, file.source, tree, sources, &mut geodata)
@@ -314,7 +314,7 @@ fn one(
         return (None, Vec::new(), not_checked("it does not fit its schema"));
     }
     let found = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &found);
+    let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
     let vessel = named(fields, "vessel", vessels, unread);
     let site = named(fields, "site", sites, unread);
     let mut why = None;

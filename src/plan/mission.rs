@@ -19,9 +19,9 @@ use super::waivers::{self, Waiver};
 use super::{actions, position};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Length, Ratio, Speed, Temperature, Time};
+use crate::units::{Length, Ratio, Speed, Temperature, Time, Typed as _};
 
 pub use super::actions::{Action, LostLink, LowBattery, Threshold};
 pub use super::antennas::Pointed;
@@ -153,9 +153,6 @@ pub enum LinkUse {
     NotUsed,
 }
 
-/// Reaction time of an operator of whom nothing is said. Our own choice.
-const DEFAULT_REACTION: Time = Time::seconds(15.0);
-
 const LINK_USES: &[(&str, LinkUse)] = &[
     ("needed", LinkUse::Needed),
     ("logged aboard", LinkUse::LoggedAboard),
@@ -177,12 +174,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         None => None,
         Some(fields) => {
             let at = point(fields, "at", site);
-            let reaction_time = fields.quantity_to_state(
-                "reaction_time",
-                Bounds::POSITIVE,
-                DEFAULT_REACTION,
-                "reaction time of the operator",
-            );
+            let reaction_time = fields.quantity_to_state("reaction_time");
             Some(Operator {
                 at: at?,
                 reaction_time,
@@ -190,12 +182,7 @@ pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
         }
     };
     let safety_boat = safety_boat::read(file, site);
-    let charge_at_launch = file.quantity_to_state(
-        "charge_at_launch",
-        Bounds::SHARE,
-        Ratio::fraction(0.9),
-        "state of charge at launch",
-    );
+    let charge_at_launch = file.quantity_to_state("charge_at_launch");
     let (wind, water_temperature) = conditions(file, launch.as_ref(), zone);
     let (wind, forecast) = wind.unzip();
     let day = day::read(file, zone, forecast.flatten());
@@ -338,12 +325,7 @@ fn launch(fields: Fields<'_>, site: &Site) -> Option<Launch> {
     let place = at_launch_site(fields, site);
     let time = moment(fields, "time", site.time_zone.as_ref());
     let latest_return = moment(fields, "latest_return", site.time_zone.as_ref());
-    let delay = fields.quantity_to_state(
-        "delay",
-        Bounds::NOT_NEGATIVE,
-        Time::ZERO,
-        "delay of the launch",
-    );
+    let delay = fields.quantity_to_state("delay");
     let time = time?;
     if let Some(back) = &latest_return
         && back.value <= time.value
@@ -373,17 +355,13 @@ fn conditions(
     zone: Option<&jiff::tz::TimeZone>,
 ) -> (Option<(Wind, Option<Forecast>)>, Stated<Temperature>) {
     // As cold as fresh water is: a colder pack holds less, so nothing is gained by leaving it out.
-    let default = Temperature::celsius(0.0);
     let Some(fields) = file.map("conditions") else {
-        let text = format!("water temperature {default} (no `conditions` stated)");
-        return (None, Stated::assumed(default, file.span(), text));
+        return (
+            None,
+            file.quantity_or_within(&["conditions", "water_temperature"]),
+        );
     };
-    let temperature = fields.quantity_or(
-        "water_temperature",
-        Bounds::ANY,
-        default,
-        "water temperature",
-    );
+    let temperature = fields.quantity_or("water_temperature");
     let wind = launch.and_then(|launch| {
         let period = Period {
             start: launch.time.value,
@@ -406,7 +384,7 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
                 "the path of the return leg is not stated (`path`); figures show it straight",
             )
         });
-    if let Some(speed) = fields.and_then(|f| f.quantity("speed", Bounds::POSITIVE)) {
+    if let Some(speed) = fields.and_then(|f| f.quantity("speed")) {
         return Some(ReturnLeg { along_route, speed });
     }
     let fastest = legs?
@@ -424,13 +402,23 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
     })
 }
 
+/// The reaction time of an operator of whom nothing is said.
+fn unstated_reaction() -> Time {
+    let form = Form::of(Kind::Mission).path(&["operator", "reaction_time"]);
+    let figure = form.and_then(|form| form.stand_in(Time::DIMENSION));
+    // Without one nothing that follows from it comes to a figure.
+    figure.map_or(Time::seconds(f64::INFINITY), |figure| {
+        Time::from_stored(figure.value)
+    })
+}
+
 impl Mission {
-    /// Time from seeing to acting; 15 s where no operator is stated.
+    /// Time from seeing to acting; that of the schema where no operator is stated.
     #[must_use]
     pub fn reaction_time(&self) -> Time {
         self.operator
             .as_ref()
-            .map_or(DEFAULT_REACTION, |operator| operator.reaction_time.value)
+            .map_or_else(unstated_reaction, |operator| operator.reaction_time.value)
     }
 
     /// What a link is for; default: not used.

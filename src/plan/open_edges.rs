@@ -6,7 +6,7 @@ use super::position;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::Polygon;
 use crate::models::plane::Point;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -228,7 +228,7 @@ fn fetch(fields: Fields<'_>) -> Option<Stated<Length>> {
         .filter(|node| node.as_text() == Some("unlimited"));
     match unlimited {
         Some(node) => Some(Stated::written(Length::metres(f64::INFINITY), node.span)),
-        None => fields.required("fetch", Bounds::POSITIVE),
+        None => fields.required("fetch"),
     }
 }
 

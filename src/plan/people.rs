@@ -131,7 +131,7 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
     let alarm = mission.map("alarm").map(|fields| Alarm {
         means: fields.text("means"),
         shore_contact: fields.text("shore_contact"),
-        overdue: fields.quantity("overdue", crate::schema::Bounds::POSITIVE),
+        overdue: fields.quantity("overdue"),
     });
     let told: Vec<Option<Told>> = mission
         .maps("other_users_notified")

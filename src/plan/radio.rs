@@ -1,7 +1,7 @@
 //! Radios and antennas, aboard and ashore.
 
 use super::vessel::{Antenna, Link, Radio};
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Angle, Frequency, Length, Level, Towards};
 
 /// Loss of a thin coaxial cable at 1 GHz, dB a metre; it goes with the root of the frequency (common
@@ -45,9 +45,9 @@ pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
 
 fn radio(fields: Fields<'_>) -> Option<Radio> {
     let link = fields.word("link", Link::NAMES);
-    let frequency: Option<Stated<Frequency>> = fields.required("frequency", Bounds::CARRIER);
-    let transmit_power = fields.required("transmit_power", Bounds::TRANSMIT_POWER);
-    let sensitivity = fields.required("sensitivity", Bounds::SENSITIVITY);
+    let frequency: Option<Stated<Frequency>> = fields.required("frequency");
+    let transmit_power = fields.required("transmit_power");
+    let sensitivity = fields.required("sensitivity");
     let antenna = fields.required_map("antenna").and_then(antenna);
     let losses = match (fields.get("losses"), &frequency, &antenna) {
         (None, Some(frequency), Some(antenna)) => {
@@ -60,7 +60,7 @@ fn radio(fields: Fields<'_>) -> Option<Radio> {
         }
         // The radio is not read without the two of them.
         (None, ..) => return None,
-        (Some(_), ..) => fields.quantity("losses", Bounds::NOT_NEGATIVE)?,
+        (Some(_), ..) => fields.quantity("losses")?,
     };
     Some(Radio {
         link: link?,
@@ -102,18 +102,18 @@ fn all_round(
 }
 
 fn antenna(fields: Fields<'_>) -> Option<Antenna> {
-    let gain: Option<Stated<Level>> = fields.required("gain", Bounds::ANY);
-    let height = fields.required("height", Bounds::ANTENNA_HEIGHT);
+    let gain: Option<Stated<Level>> = fields.required("gain");
+    let height = fields.required("height");
     let azimuth = fields
-        .quantity::<Angle>("azimuth", Bounds::BEARING)
+        .quantity::<Angle>("azimuth")
         .map(|a| a.map(Towards::new));
-    let beamwidth = fields.quantity::<Angle>("beamwidth", Bounds::BEAM);
-    let front_to_back = fields.quantity_or(
-        "front_to_back",
-        Bounds::NOT_NEGATIVE,
-        Level::decibels(20.0),
-        "fall of the gain behind the antenna",
-    );
+    let beamwidth = fields.quantity::<Angle>("beamwidth");
+    // An antenna aboard looks to every side alike, and its schema knows nothing of a back.
+    let front_to_back = if fields.knows("front_to_back") {
+        fields.quantity_or("front_to_back")
+    } else {
+        Stated::written(Level::decibels(0.0), fields.span())
+    };
     let horizontal = fields
         .word("polarisation", &[("vertical", false), ("horizontal", true)])
         .unwrap_or_else(|| {

@@ -5,7 +5,7 @@ use super::site::{Site, ring};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::models::survey::{SurveyError, sounding_lines};
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Angle, Length, Speed, Time, Towards};
 
@@ -62,8 +62,8 @@ const FARTHEST_INLAND: f64 = 500.0;
 
 /// Reads a commanded speed.
 pub(super) fn command(fields: Fields<'_>) -> Option<Stated<Command>> {
-    let ground: Option<Stated<Speed>> = fields.quantity("over_ground", Bounds::POSITIVE);
-    let water: Option<Stated<Speed>> = fields.quantity("through_water", Bounds::POSITIVE);
+    let ground: Option<Stated<Speed>> = fields.quantity("over_ground");
+    let water: Option<Stated<Speed>> = fields.quantity("through_water");
     ground
         .map(|speed| speed.map(Command::OverGround))
         .or_else(|| water.map(|speed| speed.map(Command::ThroughWater)))
@@ -231,7 +231,7 @@ fn waypoint(
         );
         return false;
     }
-    let pause = item.quantity("pause", Bounds::NOT_NEGATIVE);
+    let pause = item.quantity("pause");
     let here = course.at.distance(to.value) < SHORTEST;
     let leg = Leg {
         name: format!("the leg to {}", id.value),
@@ -262,9 +262,9 @@ fn block(
     command: &Stated<Command>,
 ) -> bool {
     let area = ring(&site.plane, survey, "area");
-    let direction = survey.required::<Angle>("direction", Bounds::BEARING);
-    let spacing: Option<Stated<Length>> = survey.required("spacing", Bounds::POSITIVE);
-    let clear: Option<Stated<Length>> = survey.quantity("clear_of_land", Bounds::NOT_NEGATIVE);
+    let direction = survey.required::<Angle>("direction");
+    let spacing: Option<Stated<Length>> = survey.required("spacing");
+    let clear: Option<Stated<Length>> = survey.quantity("clear_of_land");
     let (Some(area), Some(direction), Some(spacing)) = (area, direction, spacing) else {
         return false;
     };

@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::gather::FileOfKind;
 use super::time;
 use crate::document::Node;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Energy, Length, Time};
 
 /// How a run ended.
@@ -160,18 +160,10 @@ fn read(fields: Fields<'_>) -> Option<RunRecord> {
     let stated = |node: &Node| Some(Stated::written(words(node)?, node.span));
     let planned = fields.map("planned");
     let planned = planned.map_or_else(Planned::default, |planned| Planned {
-        length: planned
-            .quantity("length", Bounds::NOT_NEGATIVE)
-            .map(|one| one.value),
-        duration: planned
-            .quantity("duration", Bounds::NOT_NEGATIVE)
-            .map(|one| one.value),
-        energy: planned
-            .quantity("energy", Bounds::NOT_NEGATIVE)
-            .map(|one| one.value),
-        usable: planned
-            .quantity("usable", Bounds::NOT_NEGATIVE)
-            .map(|one| one.value),
+        length: planned.quantity("length").map(|one| one.value),
+        duration: planned.quantity("duration").map(|one| one.value),
+        energy: planned.quantity("energy").map(|one| one.value),
+        usable: planned.quantity("usable").map(|one| one.value),
     });
     let waived = fields.maps("waived");
     let waived = waived.map(|one| Some((one.required_text("rule")?, one.required_text("by")?)));
@@ -186,8 +178,8 @@ fn read(fields: Fields<'_>) -> Option<RunRecord> {
         time::moment(fields, "ended", None),
     );
     let recorded = time::moment(fields, "recorded", None);
-    let energy = fields.quantity("energy", Bounds::NOT_NEGATIVE);
-    let sailed = fields.quantity("sailed", Bounds::NOT_NEGATIVE);
+    let energy = fields.quantity("energy");
+    let sailed = fields.quantity("sailed");
     let track = fields.required_map("track")?;
     Some(RunRecord {
         id: fields.required_text("id")?,

@@ -3,7 +3,7 @@
 use super::mission::point;
 use super::site::Site;
 use crate::models::plane::Point;
-use crate::schema::{Bounds, Fields, Problem, Stated, explain};
+use crate::schema::{Fields, Problem, Stated, explain};
 use crate::units::{Speed, Time};
 
 /// A craft that waits for the boat to need it.
@@ -42,9 +42,9 @@ pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>> 
     } else {
         point(fields, "at", site)
     };
-    let speed = fields.required("speed", Bounds::POSITIVE);
-    let ready_within = fields.required("ready_within", Bounds::POSITIVE);
-    let wind_limit = fields.quantity("wind_limit", Bounds::SMALL_CRAFT_WIND);
+    let speed = fields.required("speed");
+    let ready_within = fields.required("ready_within");
+    let wind_limit = fields.quantity("wind_limit");
     Some(Some(SafetyBoat {
         at: at?,
         speed: speed?,

@@ -12,7 +12,7 @@ use crate::models::constants::Water;
 use crate::models::geodesy::{Plane, Position};
 use crate::models::geometry::{Polygon, Shore};
 use crate::models::plane::Point;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Length, Speed, Towards};
 
@@ -212,7 +212,7 @@ pub(super) fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>
 pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
-    let shore_error: Option<Stated<Length>> = shore_fields.required("error", Bounds::NOT_NEGATIVE);
+    let shore_error: Option<Stated<Length>> = shore_fields.required("error");
     let (plane, shore, edges) = super::shoreline::read(file, shore_fields, shoreline)?;
     let time_zone = time_zone(file);
     // Of a zone that is not known is told already.
@@ -227,17 +227,12 @@ pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Opt
                 "water is salt, and for radio the worse of salt and fresh (`water` not stated)",
             )
         });
-    let mean_depth: Option<Stated<Length>> = file.quantity("mean_depth", Bounds::POSITIVE);
+    let mean_depth: Option<Stated<Length>> = file.quantity("mean_depth");
     let depths = depths::read(file, &plane, soundings);
     if let (Some(depths), Some(error)) = (&depths, &shore_error) {
         together::casts_on_water(file, &depths.casts, &shore, error);
     }
-    let land_height = file.quantity_or(
-        "land_height",
-        Bounds::NOT_NEGATIVE,
-        Length::metres(15.0),
-        "height of the land, as an obstacle to radio,",
-    );
+    let land_height = file.quantity_or("land_height");
     let hazards = each(file, "hazards", |f| hazard(&plane, f));
     let keep_out = each(file, "keep_out", |f| area(&plane, f, days.as_ref()));
     let currents = each(file, "currents", |f| currents::current(&plane, f));
@@ -369,7 +364,7 @@ pub(super) fn ring(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Polyg
 
 fn hazard(plane: &Plane, fields: Fields<'_>) -> Option<Hazard> {
     let id = fields.required_text("id")?;
-    let clearance = fields.required("clearance", Bounds::NOT_NEGATIVE);
+    let clearance = fields.required("clearance");
     let form = if fields.get("line").is_some() {
         Form::Line(points(plane, fields, "line")?)
     } else if fields.get("area").is_some() {
@@ -410,8 +405,8 @@ fn area(plane: &Plane, fields: Fields<'_>, zone: Option<&jiff::tz::TimeZone>) ->
 fn launch_site(plane: &Plane, fields: Fields<'_>) -> Option<LaunchSite> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
-    let zone = fields.required("zone", Bounds::LAUNCH_SITE);
-    let depth = fields.quantity("depth", Bounds::NOT_NEGATIVE);
+    let zone = fields.required("zone");
+    let depth = fields.quantity("depth");
     let id = id?;
     let accessible = fields.word("accessible", &[("yes", true), ("no", false)]);
     let accessible = accessible.unwrap_or_else(|| {
@@ -434,12 +429,7 @@ fn station(plane: &Plane, fields: Fields<'_>) -> Option<Station> {
     let id = fields.required_text("id");
     let at = position::required(fields, "at").and_then(|at| place(plane, fields, &at));
     let radios = super::radio::read_all(fields);
-    let ground = fields.quantity_or(
-        "ground_height",
-        Bounds::GROUND,
-        Length::ZERO,
-        "ground under the station",
-    );
+    let ground = fields.quantity_or("ground_height");
     Some(Station {
         id: id?,
         at: at?,

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use super::vessel::{DepthRange, depth_range};
 use crate::models::sounding::Order;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Length, Ratio, Temperature};
 
@@ -91,20 +91,15 @@ pub fn order_name(order: Option<Order>) -> &'static str {
 pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
     let survey_order = fields.word("survey_order", QUALITIES);
     let full_coverage = fields.word("coverage", &[("full", true), ("lines", false)]);
-    let overlap = fields.quantity_or(
-        "overlap",
-        Bounds::PART,
-        Ratio::fraction(0.0),
-        "overlap of neighbouring swaths",
-    );
+    let overlap = fields.quantity_or("overlap");
     let depths = fields.map("depths").and_then(depth_range);
-    let level_error = fields.quantity("level_error", Bounds::DEPTH_ERROR);
+    let level_error = fields.quantity("level_error");
     let sound_speed = fields.word("sound_speed", SOUND_SPEEDS).unwrap_or_else(|| {
         let text = "depths use the speed of sound set in the sounder (`sound_speed` not stated)";
         Stated::assumed(SoundSpeed::AsSet, fields.span(), text)
     });
-    let bottom_temperature = fields.quantity("bottom_temperature", Bounds::ANY);
-    let salinity = fields.quantity("salinity", Bounds::SALINITY);
+    let bottom_temperature = fields.quantity("bottom_temperature");
+    let salinity = fields.quantity("salinity");
     let survey_order = survey_order?;
     if let (Some(order), Some(coverage)) = (survey_order.value, &full_coverage)
         && order.times_covered() > 0
@@ -135,10 +130,10 @@ pub(super) fn blocks(file: Fields<'_>) -> Vec<Block> {
     let told_elsewhere = RefCell::new(Vec::new());
     file.maps("route")
         .filter_map(|item| {
-            let item = Fields::root(item.node(), &told_elsewhere);
+            let item = item.with_problems(&told_elsewhere);
             Some(Block {
                 id: item.text("id")?,
-                spacing: item.map("survey")?.quantity("spacing", Bounds::POSITIVE)?,
+                spacing: item.map("survey")?.quantity("spacing")?,
                 clear_stated: item.map("survey")?.get("clear_of_land").is_some(),
             })
         })

@@ -2,7 +2,7 @@
 //! better is taken as the floor.
 
 use super::policy::Policy;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Dimension, Quantity, Ratio, Time};
 
@@ -106,11 +106,11 @@ pub(super) fn read(fields: &Fields<'_>) -> Vec<(Floor, Stated<f64>)> {
     let mut all: Vec<(Floor, Stated<f64>)> = times
         .into_iter()
         .filter_map(|floor| {
-            let time: Stated<Time> = group.quantity(floor.key(), Bounds::POSITIVE)?;
+            let time: Stated<Time> = group.quantity(floor.key())?;
             Some((floor, time.map(Time::get)))
         })
         .collect();
-    let stopping: Option<Stated<Ratio>> = group.quantity(Floor::Stopping.key(), Bounds::POSITIVE);
+    let stopping: Option<Stated<Ratio>> = group.quantity(Floor::Stopping.key());
     all.extend(stopping.map(|share| (Floor::Stopping, share.map(Ratio::get))));
     all
 }

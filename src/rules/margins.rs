@@ -2,7 +2,7 @@
 //! state, put on top of what the files say before any rule is judged.
 
 use super::policy::Policy;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::Ratio;
 
 /// What is not known.
@@ -73,7 +73,7 @@ pub(super) fn read(fields: &Fields<'_>) -> Vec<(About, Stated<Ratio>)> {
     };
     About::ALL
         .into_iter()
-        .filter_map(|about| Some((about, group.quantity(about.key(), Bounds::MARGIN)?)))
+        .filter_map(|about| Some((about, group.quantity(about.key())?)))
         .collect()
 }
 

@@ -10,7 +10,7 @@ use super::rule::SEVERITIES;
 use super::waivable::{self, Waivable};
 use crate::document::Document;
 use crate::finding::{Severity, Side};
-use crate::schema::{Fields, Problem, Stated};
+use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::{SourceId, Span};
 use crate::units::Ratio;
 
@@ -59,7 +59,7 @@ impl Policy {
     /// Reads a policy from a file that fits its schema.
     pub(super) fn read(source: SourceId, document: &Document) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
-        let fields = Fields::root(&document.root, &problems);
+        let fields = Fields::root(&document.root, &problems, Form::of(Kind::Policy));
         let id = fields.required_text("id");
         let extends = fields.text("extends");
         let names = |key: &str| {

@@ -7,7 +7,7 @@ use super::expression::Expression;
 use crate::document::Document;
 use crate::finding::{Severity, Side};
 use crate::measures::{Measure, Scope, Type};
-use crate::schema::{Fields, Problem, Stated};
+use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::{SourceId, Sources};
 use crate::units::{Dimension, Quantity, parse_quantity};
 
@@ -68,7 +68,7 @@ impl Rule {
         sources: &Sources,
     ) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
-        let fields = Fields::root(&document.root, &problems);
+        let fields = Fields::root(&document.root, &problems, Form::of(Kind::Rule));
         let rule = Self::of_fields(fields, source, catalogue, sources);
         let problems = problems.into_inner();
         match rule {

@@ -3,7 +3,7 @@
 
 use super::policy::Policy;
 use super::set::RuleSet;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Time, Typed as _};
 
 /// A rule that may be waived.
@@ -65,7 +65,7 @@ pub(super) fn read(fields: &Fields<'_>, policy: &str) -> Vec<Waivable> {
         let by =
             roles.filter_map(|node| Some(Stated::written(node.as_text()?.to_owned(), node.span)));
         let by: Vec<_> = by.collect();
-        let longest = fields.required::<Time>("longest", Bounds::POSITIVE)?;
+        let longest = fields.required::<Time>("longest")?;
         let signed = fields.get("signed");
         let signed = signed.and_then(|node| Some(Stated::written(node.as_bool()?, node.span)));
         Some(Waivable {

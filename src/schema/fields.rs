@@ -3,11 +3,12 @@
 use std::cell::RefCell;
 
 use super::bounds::Bounds;
+use super::form::Form;
 use super::problem::Problem;
 use super::stated::Stated;
 use crate::document::{Node, Value};
 use crate::source::Span;
-use crate::units::{Typed, parse_quantity};
+use crate::units::{Quantity, Typed, parse_quantity};
 
 /// A mapping being read. Problems go to one list that all fields of a file share, so that a
 /// reader sees all of them at once.
@@ -17,12 +18,18 @@ pub struct Fields<'a> {
     /// The key that leads here, which is a better line to show than the whole mapping.
     key_span: Span,
     problems: &'a RefCell<Vec<Problem>>,
+    /// What the schema says of it; nothing of a mapping that the schema does not know.
+    form: Option<Form<'a>>,
 }
 
 impl<'a> Fields<'a> {
     /// Begins with the root mapping of a file.
     #[must_use]
-    pub fn root(node: &'a Node, problems: &'a RefCell<Vec<Problem>>) -> Self {
+    pub fn root(
+        node: &'a Node,
+        problems: &'a RefCell<Vec<Problem>>,
+        form: impl Into<Option<Form<'a>>>,
+    ) -> Self {
         let key_span = match &node.value {
             Value::Map(entries) => entries.first().map_or(node.span, |entry| entry.key_span),
             _ => node.span,
@@ -31,7 +38,24 @@ impl<'a> Fields<'a> {
             node,
             key_span,
             problems,
+            form: form.into(),
         }
+    }
+
+    /// The same mapping, its problems going to another list.
+    #[must_use]
+    pub fn with_problems(self, problems: &'a RefCell<Vec<Problem>>) -> Self {
+        Self { problems, ..self }
+    }
+
+    /// Whether the schema knows a field of this name here.
+    #[must_use]
+    pub fn knows(&self, key: &str) -> bool {
+        self.form_of(key).is_some()
+    }
+
+    fn form_of(&self, key: &str) -> Option<Form<'a>> {
+        self.form.and_then(|form| form.field(key))
     }
 
     /// The line to show for the mapping as a whole.
@@ -65,6 +89,7 @@ impl<'a> Fields<'a> {
             node: &entry.value,
             key_span: entry.key_span,
             problems: self.problems,
+            form: self.form_of(key),
         })
     }
 
@@ -90,9 +115,10 @@ impl<'a> Fields<'a> {
     /// The mappings of a list field.
     pub fn maps(&self, key: &str) -> impl Iterator<Item = Fields<'a>> + use<'a> {
         let problems = self.problems;
+        let form = self.form_of(key).and_then(Form::items);
         self.list(key)
             .iter()
-            .map(move |node| Fields::root(node, problems))
+            .map(move |node| Fields::root(node, problems, form))
     }
 
     /// The entries of a mapping whose keys are names.
@@ -106,6 +132,7 @@ impl<'a> Fields<'a> {
                         node: &entry.value,
                         key_span: entry.key_span,
                         problems: self.problems,
+                        form: self.form_of(&entry.key),
                     };
                     (entry.key.as_str(), entry.key_span, fields)
                 })
@@ -121,14 +148,19 @@ impl<'a> Fields<'a> {
         );
     }
 
-    /// A quantity, where it is stated. A malformed one is a problem and reads as not stated.
+    /// A quantity, where it is stated, within the bounds that the schema has for it. A malformed one is a
+    /// problem and reads as not stated.
     #[must_use]
-    pub fn quantity<T: Typed>(&self, key: &str, bounds: Bounds) -> Option<Stated<T>> {
+    pub fn quantity<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
         let node = self.get(key)?;
-        self.quantity_of(node, key, bounds)
+        let form = self.form_of(key);
+        let bounds = form
+            .map(|form| form.bounds(T::DIMENSION))
+            .unwrap_or_default();
+        self.quantity_of(node, key, &bounds)
     }
 
-    fn quantity_of<T: Typed>(&self, node: &Node, key: &str, bounds: Bounds) -> Option<Stated<T>> {
+    fn quantity_of<T: Typed>(&self, node: &Node, key: &str, bounds: &Bounds) -> Option<Stated<T>> {
         let Some(text) = node.as_text() else {
             self.problem(Problem::value(
                 node.span,
@@ -161,41 +193,60 @@ impl<'a> Fields<'a> {
 
     /// A quantity that must be stated.
     #[must_use]
-    pub fn required<T: Typed>(&self, key: &str, bounds: Bounds) -> Option<Stated<T>> {
+    pub fn required<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
         if self.get(key).is_none() {
             self.missing(key);
         }
-        self.quantity(key, bounds)
+        self.quantity(key)
     }
 
-    /// A quantity with a default on the safe side, which becomes a listed assumption.
+    /// A quantity with the default on the safe side that the schema has for it, which becomes a listed
+    /// assumption.
     #[must_use]
-    pub fn quantity_or<T: Typed>(
-        &self,
-        key: &str,
-        bounds: Bounds,
-        default: T,
-        what: &str,
-    ) -> Stated<T> {
+    pub fn quantity_or<T: Typed>(&self, key: &str) -> Stated<T> {
+        let form = self.form_of(key);
+        let default = form.and_then(|form| form.default_quantity(T::DIMENSION));
+        self.quantity_or_from(key, self.of_schema(key, default))
+    }
+
+    /// The same with a default that follows from other figures.
+    #[must_use]
+    pub fn quantity_or_from<T: Typed>(&self, key: &str, default: T) -> Stated<T> {
+        let what = self.assumed(key);
         if self.get(key).is_none() {
             let text = format!("{what} {} (`{key}` not stated)", default.quantity());
             return Stated::assumed(default, self.key_span, text);
         }
         // A malformed value is already a problem, so the file is not judged with the stand-in.
-        self.quantity(key, bounds)
+        self.quantity(key)
             .unwrap_or_else(|| Stated::assumed(default, self.key_span, what))
     }
 
-    /// A quantity that has no default on the safe side. Where it is not stated, a figure stands in for what
-    /// is drawn, and what follows from it cannot be judged.
+    /// The default of a field that lies in a mapping which is not stated.
     #[must_use]
-    pub fn quantity_to_state<T: Typed>(
-        &self,
-        key: &str,
-        bounds: Bounds,
-        stand_in: T,
-        what: &str,
-    ) -> Stated<T> {
+    pub fn quantity_or_within<T: Typed>(&self, keys: &[&str]) -> Stated<T> {
+        let form = self.form.and_then(|form| form.path(keys));
+        let default = form.and_then(|form| form.default_quantity(T::DIMENSION));
+        let default: T = self.of_schema(&keys.join("."), default);
+        let what = form.and_then(Form::assumed).unwrap_or_default();
+        let first = keys.first().copied().unwrap_or_default();
+        let text = format!("{what} {} (no `{first}` stated)", default.quantity());
+        Stated::assumed(default, self.key_span, text)
+    }
+
+    /// A quantity that has no default on the safe side. Where it is not stated, the figure that the schema has
+    /// for that stands in for what is drawn, and what follows from it cannot be judged.
+    #[must_use]
+    pub fn quantity_to_state<T: Typed>(&self, key: &str) -> Stated<T> {
+        let form = self.form_of(key);
+        let stand_in = form.and_then(|form| form.stand_in(T::DIMENSION));
+        self.quantity_to_state_from(key, self.of_schema(key, stand_in))
+    }
+
+    /// The same with a figure that follows from others.
+    #[must_use]
+    pub fn quantity_to_state_from<T: Typed>(&self, key: &str, stand_in: T) -> Stated<T> {
+        let what = self.assumed(key);
         if self.get(key).is_none() {
             let text = format!(
                 "{what} is not stated (`{key}`); figures use {}",
@@ -203,13 +254,19 @@ impl<'a> Fields<'a> {
             );
             return Stated::missing(stand_in, self.key_span, text);
         }
-        self.quantity(key, bounds)
+        self.quantity(key)
             .unwrap_or_else(|| Stated::missing(stand_in, self.key_span, what))
     }
 
-    /// A bare number with a default.
+    /// A bare number with the default that the schema has for it.
     #[must_use]
-    pub fn number_or(&self, key: &str, default: f64, what: &str) -> Stated<f64> {
+    pub fn number_or(&self, key: &str) -> Stated<f64> {
+        let what = self.assumed(key);
+        let default = self.form_of(key).and_then(Form::default_number);
+        let default = default.unwrap_or_else(|| {
+            self.not_in_schema(key);
+            0.0
+        });
         match self.get(key) {
             None => Stated::assumed(
                 default,
@@ -227,6 +284,26 @@ impl<'a> Fields<'a> {
                 }
             },
         }
+    }
+
+    /// What a field is called where its value is assumed.
+    fn assumed(&self, key: &str) -> &'a str {
+        self.form_of(key)
+            .and_then(Form::assumed)
+            .unwrap_or_default()
+    }
+
+    /// A figure of the schema; where it has none, that is a problem, so that nothing is judged by another.
+    fn of_schema<T: Typed>(&self, key: &str, figure: Option<Quantity>) -> T {
+        if figure.is_none() {
+            self.not_in_schema(key);
+        }
+        T::from_stored(figure.map_or(0.0, |figure| figure.value))
+    }
+
+    fn not_in_schema(&self, key: &str) {
+        let text = format!("the built-in schema has no figure for `{key}` where it is not stated");
+        self.problem(Problem::new("input-schema", self.key_span, text));
     }
 
     /// A text, where it is stated.

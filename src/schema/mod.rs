@@ -5,6 +5,7 @@ mod bounds;
 mod comma;
 pub mod explain;
 mod fields;
+mod form;
 mod kinds;
 mod nearest;
 mod problem;
@@ -12,8 +13,8 @@ pub mod renamed;
 mod stated;
 mod validate;
 
-pub use bounds::Bounds;
 pub use fields::Fields;
+pub use form::Form;
 pub use kinds::{Kind, is_id};
 pub use problem::Problem;
 pub use stated::{Origin, Stated};

@@ -40,6 +40,11 @@ fn compiled(kind: Kind) -> Result<&'static Compiled, String> {
     all[index].as_ref().map_err(Clone::clone)
 }
 
+/// The schema of a kind; one that says nothing where it cannot be used, which [`validate`] tells.
+pub(super) fn schema_of(kind: Kind) -> &'static Json {
+    compiled(kind).map_or(&Json::Null, |compiled| &compiled.schema)
+}
+
 /// The fields that a file of a kind must have.
 #[must_use]
 pub fn needed_fields(kind: Kind) -> Vec<&'static str> {

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::plan::time;
-use crate::schema::{Bounds, Fields, Stated};
+use crate::schema::{Fields, Stated};
 use crate::units::Power;
 
 /// The provenance of figures that were fitted to runs.
@@ -27,8 +27,8 @@ pub(super) fn read(fields: Fields<'_>) -> Option<Calibration> {
         .and_then(|from| from.required_text("vessel"));
     let held_out = match fields.map("held_out") {
         Some(held) => {
-            let error = held.required("error", Bounds::NOT_NEGATIVE);
-            let bias = held.required("bias", Bounds::ANY);
+            let error = held.required("error");
+            let bias = held.required("bias");
             Some((error?, bias?))
         }
         None => None,

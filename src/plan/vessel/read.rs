@@ -3,11 +3,10 @@
 use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Windage};
 use super::{calibration, seaway, together};
 use crate::models::battery::Chemistry;
-use crate::models::drift::MOST_LEEWAY;
 use crate::models::resistance::TrialTable;
 use crate::plan::gather::FileOfKind;
-use crate::schema::{Bounds, Fields, Problem, Stated};
-use crate::units::{Charge, Length, Power, Ratio, Speed, Time, Voltage};
+use crate::schema::{Fields, Problem, Stated};
+use crate::units::{Charge, Length, Power, Ratio, Speed, Voltage};
 
 const CHEMISTRIES: &[(&str, Chemistry)] = &[
     ("nmc", Chemistry::Nmc),
@@ -34,7 +33,7 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
         .and_then(|fields| windage(fields, hull.as_ref()));
     let propulsion = file.required_map("propulsion").and_then(propulsion);
     let battery = file.required_map("battery").and_then(battery);
-    let hotel_load = file.required("hotel_load", Bounds::NOT_NEGATIVE);
+    let hotel_load = file.required("hotel_load");
     let radios = crate::plan::radio::read_all(file);
     let sonar = match (file.map("sonar"), &hull) {
         (Some(fields), Some(hull)) => super::sonar::read(fields, hull),
@@ -72,23 +71,17 @@ pub fn read(file: Fields<'_>) -> Option<Vessel> {
 }
 
 fn hull(fields: Fields<'_>) -> Option<Hull> {
-    let length_overall = fields.required("length_overall", Bounds::HULL);
-    let waterline_length: Option<Stated<Length>> =
-        fields.required("waterline_length", Bounds::HULL);
-    let beam = fields.required("beam", Bounds::HULL);
-    let draft = fields.required("draft", Bounds::HULL);
-    let displacement = fields.required("displacement", Bounds::POSITIVE);
-    let wetted_surface = fields.quantity("wetted_surface", Bounds::POSITIVE);
+    let length_overall = fields.required("length_overall");
+    let waterline_length: Option<Stated<Length>> = fields.required("waterline_length");
+    let beam = fields.required("beam");
+    let draft = fields.required("draft");
+    let displacement = fields.required("displacement");
+    let wetted_surface = fields.quantity("wetted_surface");
     // The bluntest bow there is: the blunter it is, the more the waves hold the boat back.
     let bluntest = waterline_length
         .as_ref()
         .map_or(Length::metres(0.1), |l| l.value * together::BLUNTEST);
-    let bow_length = fields.quantity_or(
-        "bow_length",
-        Bounds::POSITIVE,
-        bluntest,
-        "length from the bow to 95 % of the beam",
-    );
+    let bow_length = fields.quantity_or_from("bow_length", bluntest);
     let roll = seaway::roll(fields);
     Some(Hull {
         length_overall: length_overall?,
@@ -102,24 +95,17 @@ fn hull(fields: Fields<'_>) -> Option<Hull> {
     })
 }
 
-/// The drag coefficient of a long flat plate across the wind, more than which nothing aboard has
-/// (Hoerner 1965, Fluid-Dynamic Drag: 1.98; from memory). The schema takes no greater one.
-const MOST_DRAG: f64 = 2.0;
 /// The least height at which the middle of the windage is taken by default.
 const WINDAGE_HEIGHT: Length = Length::metres(0.5);
 
 fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
-    let frontal_area = fields.required("frontal_area", Bounds::POSITIVE);
-    let drag_coefficient = fields.number_or(
-        "drag_coefficient",
-        MOST_DRAG,
-        "drag coefficient of the frontal area",
-    );
+    let frontal_area = fields.required("frontal_area");
+    let drag_coefficient = fields.number_or("drag_coefficient");
     // The middle of what stands aboard is no higher than the boat is long, and higher up it blows more.
     let highest = hull.map_or(WINDAGE_HEIGHT, |hull| {
         hull.length_overall.value.max(WINDAGE_HEIGHT)
     });
-    let height = fields.quantity_or("height", Bounds::POSITIVE, highest, "height of the windage");
+    let height = fields.quantity_or_from("height", highest);
     if height.value > highest {
         let text = format!(
             "`height` is {}: the centre of the windage is no higher above the water than the boat \
@@ -132,12 +118,7 @@ fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
             None => problem,
         });
     }
-    let leeway = fields.quantity_or(
-        "leeway",
-        Bounds::LEEWAY,
-        MOST_LEEWAY,
-        "leeway as a share of the wind",
-    );
+    let leeway = fields.quantity_or("leeway");
     Some(Windage {
         frontal_area: frontal_area?,
         drag_coefficient,
@@ -147,27 +128,12 @@ fn windage(fields: Fields<'_>, hull: Option<&Hull>) -> Option<Windage> {
 }
 
 fn propulsion(fields: Fields<'_>) -> Option<Propulsion> {
-    let maximum_power = fields.required("maximum_power", Bounds::POSITIVE);
-    let propulsive_efficiency = fields.quantity_or(
-        "propulsive_efficiency",
-        Bounds::PROPELLER,
-        Ratio::fraction(0.25),
-        "propulsive efficiency",
-    );
-    let motor_efficiency = fields.quantity_or(
-        "motor_efficiency",
-        Bounds::MOTOR,
-        Ratio::fraction(0.5),
-        "motor efficiency",
-    );
-    let minimum_steerageway = fields.quantity_to_state(
-        "minimum_steerageway",
-        Bounds::STEERAGEWAY,
-        Speed::metres_per_second(0.3),
-        "minimum steerageway",
-    );
-    let stopping_distance = fields.quantity("stopping_distance", Bounds::POSITIVE);
-    let stopping_speed = fields.quantity("stopping_speed", Bounds::POSITIVE);
+    let maximum_power = fields.required("maximum_power");
+    let propulsive_efficiency = fields.quantity_or("propulsive_efficiency");
+    let motor_efficiency = fields.quantity_or("motor_efficiency");
+    let minimum_steerageway = fields.quantity_to_state("minimum_steerageway");
+    let stopping_distance = fields.quantity("stopping_distance");
+    let stopping_speed = fields.quantity("stopping_speed");
     let calm = calm_water(fields);
     let tried = fields
         .map("trial")
@@ -188,8 +154,8 @@ fn calm_water(fields: Fields<'_>) -> Option<Stated<CalmForm>> {
     if let Some(trial) = fields.map("trial") {
         let mut points = Vec::new();
         for point in trial.maps("points") {
-            let speed: Option<Stated<Speed>> = point.required("speed", Bounds::POSITIVE);
-            let power: Option<Stated<Power>> = point.required("power", Bounds::POSITIVE);
+            let speed: Option<Stated<Speed>> = point.required("speed");
+            let power: Option<Stated<Power>> = point.required("power");
             points.push((speed?.value, power?.value));
         }
         return match TrialTable::new(points) {
@@ -203,10 +169,8 @@ fn calm_water(fields: Fields<'_>) -> Option<Stated<CalmForm>> {
         };
     }
     let model = fields.map("resistance")?;
-    let form_factor = model.number_or("form_factor", 0.3, "form factor").value;
-    let residuary = model
-        .number_or("residuary_coefficient", 0.01, "residuary coefficient")
-        .value;
+    let form_factor = model.number_or("form_factor").value;
+    let residuary = model.number_or("residuary_coefficient").value;
     Some(Stated::written(
         CalmForm::Model {
             form_factor,
@@ -219,19 +183,17 @@ fn calm_water(fields: Fields<'_>) -> Option<Stated<CalmForm>> {
 fn battery(fields: Fields<'_>) -> Option<Battery> {
     let chemistry = fields.word("chemistry", CHEMISTRIES);
     let cells = cells(fields);
-    let nominal: Option<Stated<Charge>> = fields.required("nominal_capacity", Bounds::POSITIVE);
+    let nominal: Option<Stated<Charge>> = fields.required("nominal_capacity");
     let capacity = capacity(fields, nominal.as_ref());
     let lead = chemistry
         .as_ref()
         .is_some_and(|c| c.value == Chemistry::LeadAcid);
-    let usable = fields.quantity_to_state(
+    let usable = fields.quantity_to_state_from(
         "usable_fraction",
-        Bounds::SHARE,
         Ratio::fraction(if lead { 0.5 } else { 0.8 }),
-        "share of the capacity that may be used",
     );
-    let resistance = fields.required("internal_resistance", Bounds::POSITIVE);
-    let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage", Bounds::POSITIVE);
+    let resistance = fields.required("internal_resistance");
+    let cut_off: Option<Stated<Voltage>> = fields.required("cut_off_voltage");
     let gauge = fields.map("gauge").and_then(gauge);
     // Of what was not measured no test tells.
     let measured = fields.get("measured_capacity").is_some();
@@ -239,7 +201,7 @@ fn battery(fields: Fields<'_>) -> Option<Battery> {
     // Not calculated with beside a measured capacity, but held against it.
     let health_beside = fields
         .get("measured_capacity")
-        .and_then(|_| fields.quantity("state_of_health", Bounds::SHARE));
+        .and_then(|_| fields.quantity("state_of_health"));
     let battery = Battery {
         chemistry: chemistry?,
         cells: cells?,
@@ -285,14 +247,9 @@ fn cells(fields: Fields<'_>) -> Option<Stated<u32>> {
 
 fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stated<Charge>> {
     if fields.get("measured_capacity").is_some() {
-        return fields.quantity("measured_capacity", Bounds::POSITIVE);
+        return fields.quantity("measured_capacity");
     }
-    let health = fields.quantity_to_state(
-        "state_of_health",
-        Bounds::SHARE,
-        Ratio::fraction(0.8),
-        "state of health of the battery",
-    );
+    let health: Stated<Ratio> = fields.quantity_to_state("state_of_health");
     let nominal = nominal?;
     let capacity = nominal.value * health.value.get();
     Some(match health.assumption() {
@@ -316,10 +273,10 @@ fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
         }
     }
     let gauge = if counts_charge.value {
-        Gauge::Charge(fields.required("capacity_set", Bounds::POSITIVE)?)
+        Gauge::Charge(fields.required("capacity_set")?)
     } else {
-        let empty: Option<Stated<Voltage>> = fields.required("empty", Bounds::POSITIVE);
-        let full: Option<Stated<Voltage>> = fields.required("full", Bounds::POSITIVE);
+        let empty: Option<Stated<Voltage>> = fields.required("empty");
+        let full: Option<Stated<Voltage>> = fields.required("full");
         let (empty, full) = (empty?, full?);
         if full.value <= empty.value {
             fields.problem(
@@ -334,15 +291,10 @@ fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
 }
 
 fn navigation(fields: Fields<'_>) -> Option<Navigation> {
-    let position_error = fields.required("position_error", Bounds::POSITION_ERROR);
-    let cross_track_error = fields.required("cross_track_error", Bounds::POSITION_ERROR);
-    let turning_radius = fields.required("turning_radius", Bounds::NOT_NEGATIVE);
-    let delay = fields.quantity_or(
-        "delay",
-        Bounds::NOT_NEGATIVE,
-        Time::seconds(1.0),
-        "delay before a turn",
-    );
+    let position_error = fields.required("position_error");
+    let cross_track_error = fields.required("cross_track_error");
+    let turning_radius = fields.required("turning_radius");
+    let delay = fields.quantity_or("delay");
     Some(Navigation {
         position_error: position_error?,
         cross_track_error: cross_track_error?,

@@ -1,7 +1,7 @@
 //! What the vessel's file says of the boat in waves: how it rolls and what it may be out in.
 
 use crate::models::stability::untried_height;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Length, Speed, Time};
 
@@ -29,8 +29,8 @@ pub struct Limits {
 
 /// How the hull rolls; `None` without a statement of it, or with two.
 pub(super) fn roll(hull: Fields<'_>) -> Option<Stated<Roll>> {
-    let period: Option<Stated<Time>> = hull.quantity("roll_period", Bounds::POSITIVE);
-    let height: Option<Stated<Length>> = hull.quantity("metacentric_height", Bounds::POSITIVE);
+    let period: Option<Stated<Time>> = hull.quantity("roll_period");
+    let height: Option<Stated<Length>> = hull.quantity("metacentric_height");
     match (period, height) {
         (Some(period), Some(height)) => {
             hull.problem(
@@ -65,14 +65,9 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
             span: file.span(),
         });
     };
-    let wave_height = fields.quantity_to_state(
-        "wave_height",
-        Bounds::POSITIVE,
-        untried,
-        "the boat's wave height limit, a tenth of its length,",
-    );
-    let wind: Option<Stated<Speed>> = fields.quantity("wind", Bounds::WIND_LIMIT);
-    let stated: Option<Stated<Speed>> = fields.quantity("gust", Bounds::GUST_LIMIT);
+    let wave_height = fields.quantity_to_state_from("wave_height", untried);
+    let wind: Option<Stated<Speed>> = fields.quantity("wind");
+    let stated: Option<Stated<Speed>> = fields.quantity("gust");
     if let (Some(wind), Some(gust)) = (&wind, &stated)
         && gust.value < wind.value
     {

@@ -1,7 +1,7 @@
 //! The echo sounder.
 
 use super::Hull;
-use crate::schema::{Bounds, Fields, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Angle, Frequency, Length, Speed, Time};
 
 /// The echo sounder. What is not stated and has no default on the safe side is `None`.
@@ -44,8 +44,8 @@ pub struct DepthRange {
 
 /// Reads `least` and `greatest`; `None` where one is malformed or they are the wrong way round.
 pub(in crate::plan) fn depth_range(fields: Fields<'_>) -> Option<DepthRange> {
-    let least: Option<Stated<Length>> = fields.required("least", Bounds::NOT_NEGATIVE);
-    let greatest: Option<Stated<Length>> = fields.required("greatest", Bounds::POSITIVE);
+    let least: Option<Stated<Length>> = fields.required("least");
+    let greatest: Option<Stated<Length>> = fields.required("greatest");
     let (least, greatest) = (least?, greatest?);
     if greatest.value < least.value {
         fields.problem(
@@ -69,35 +69,15 @@ pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
     Some(Sonar {
         span: fields.span(),
         records_aboard: records_aboard?,
-        records_for: fields.quantity("records_for", Bounds::POSITIVE),
-        beam: fields.quantity("beam_angle", Bounds::SOUNDER_BEAM),
+        records_for: fields.quantity("records_for"),
+        beam: fields.quantity("beam_angle"),
         range: fields.map("range").and_then(depth_range),
-        ping_rate: fields.quantity("ping_rate", Bounds::POSITIVE),
-        sound_speed: fields.quantity("sound_speed", Bounds::SOUND_SPEED),
-        depth_error: fields.quantity("depth_error", Bounds::DEPTH_ERROR),
-        draught_error: fields.quantity_or(
-            "draught_error",
-            Bounds::DEPTH_ERROR,
-            Length::metres(0.05),
-            "error of the transducer's depth below the water",
-        ),
-        lever_arm: fields.quantity_or(
-            "lever_arm",
-            Bounds::NOT_NEGATIVE,
-            hull.length_overall.value,
-            "uncorrected lever arm from the antenna to the transducer",
-        ),
-        latency: fields.quantity_or(
-            "latency",
-            Bounds::LATENCY,
-            Time::seconds(1.0),
-            "time between a position and its depth",
-        ),
-        tilt: fields.quantity_or(
-            "tilt",
-            Bounds::TILT,
-            Angle::degrees(10.0),
-            "tilt of the sounder's beam",
-        ),
+        ping_rate: fields.quantity("ping_rate"),
+        sound_speed: fields.quantity("sound_speed"),
+        depth_error: fields.quantity("depth_error"),
+        draught_error: fields.quantity_or("draught_error"),
+        lever_arm: fields.quantity_or_from("lever_arm", hull.length_overall.value),
+        latency: fields.quantity_or("latency"),
+        tilt: fields.quantity_or("tilt"),
     })
 }
