@@ -1,6 +1,6 @@
 //! Depths over the map.
 
-use super::on_map::View;
+use super::view::View;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::units::Length;

@@ -4,10 +4,10 @@ use super::Demands;
 use super::along::waypoints;
 use super::depths::depths;
 use super::on_map::{
-    Area, Ashore, At, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near,
-    OnTo, Stop, Way,
+    Area, Ashore, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo,
+    Stop, Way,
 };
-use super::view::view;
+use super::view::{At, view};
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;

@@ -17,12 +17,13 @@ pub use contingencies::Contingency;
 pub use contingencies::Duty;
 pub use depths::Depths;
 pub use on_map::{
-    Area, Ashore, At, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near,
-    OnTo, Stop, View, Way,
+    Area, Ashore, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo,
+    Stop, Way,
 };
 pub use orders::{Done, Fact, Orders, Times};
 pub use radio::{HandOver, Pointing};
 pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
+pub use view::{At, View};
 
 use crate::finding::Side;
 use crate::passage::Passage;

@@ -1,35 +1,8 @@
 //! What there is on the map, in metres east and north of the site's middle.
 
 use super::depths::Depths;
-use crate::models::plane::Point;
+use super::view::{At, View};
 use crate::units::{Angle, FromDirection, Length, Speed, Time, Towards};
-
-/// A place on the plane of the site.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct At {
-    /// Metres east.
-    pub east: f64,
-    /// Metres north.
-    pub north: f64,
-}
-
-impl From<Point> for At {
-    fn from(point: Point) -> Self {
-        Self {
-            east: point.x,
-            north: point.y,
-        }
-    }
-}
-
-/// The part of the plane that matters, as two corners.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct View {
-    /// South-west corner.
-    pub low: At,
-    /// North-east corner.
-    pub high: At,
-}
 
 /// A leg of the route.
 #[derive(Clone, PartialEq, Debug)]

@@ -1,7 +1,33 @@
 //! The part of the plane that a map shows.
 
-use super::on_map::{At, View};
 use crate::models::plane::Point;
+
+/// A place on the plane of the site.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct At {
+    /// Metres east.
+    pub east: f64,
+    /// Metres north.
+    pub north: f64,
+}
+
+impl From<Point> for At {
+    fn from(point: Point) -> Self {
+        Self {
+            east: point.x,
+            north: point.y,
+        }
+    }
+}
+
+/// The part of the plane that matters, as two corners.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct View {
+    /// South-west corner.
+    pub low: At,
+    /// North-east corner.
+    pub high: At,
+}
 
 /// Room around what matters, as a share of its greater extent, and the least extent, m.
 const ROOM: f64 = 0.06;

@@ -383,7 +383,7 @@ link: { column: q, unit: '%' }";
             ),
             (
                 "t,lat,lon,v,q\n2027-06-15T09:30,1,1,\"1,5\",\n",
-                "line 2: `1,5` is not a number; decimals",
+                "line 2: `1,5` is not a number; write decimals",
             ),
             ("t,lat,lon,v,q\n\"2027\n", "line 2: a quote is not closed"),
         ] {

@@ -181,7 +181,7 @@ fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
         of("{ from: 270°, spread: 20°, mean: 0.4 m/s, gust: 0.5 m/s, height: 10 m }");
     assert!((factor - 1.66).abs() < 1e-9, "{factor}");
     assert!(
-        words.contains("nearly no wind, 0.4 m/s with gusts of 0.5 m/s"),
+        words.contains("nearly no wind (0.4 m/s with gusts of 0.5 m/s)"),
         "{words}"
     );
     assert!(words.contains("state the strongest wind"), "{words}");

@@ -251,17 +251,17 @@ fn an_area_counts_while_it_is_closed_and_where_nobody_can_tell() {
     assert_eq!(with("", &[]), Verdict::Fails);
     assert_eq!(
         with("    closed: [{ from: 06-01, to: 04-30 }]\n", &[]),
-        Verdict::Holds
+        Verdict::NotApplicable
     );
     assert_eq!(
         with("    closed: [{ from: 05-04, to: 05-04 }]\n", &[]),
         Verdict::Fails
     );
     // Out from 10:00 to 11:00 at the latest, both included.
-    assert_eq!(with(&hours("08:00", "10:00"), &[]), Verdict::Holds);
+    assert_eq!(with(&hours("08:00", "10:00"), &[]), Verdict::NotApplicable);
     assert_eq!(with(&hours("08:00", "10:01"), &[]), Verdict::Fails);
     assert_eq!(with(&hours("11:00", "12:00"), &[]), Verdict::Fails);
-    assert_eq!(with(&hours("11:01", "12:00"), &[]), Verdict::Holds);
+    assert_eq!(with(&hours("11:01", "12:00"), &[]), Verdict::NotApplicable);
     // Without a wind nobody can tell how long the boat is out.
     let no_wind = [(
         "  wind: { from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s, height: 10 m }\n",

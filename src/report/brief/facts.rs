@@ -97,7 +97,7 @@ pub(super) fn figures(checked: &MissionResult) -> Markup {
                         dt { "point of no return" }
                         dd {
                             @if has("reserve_at_farthest") { "none on the route" }
-                            @else { "cannot be told" }
+                            @else { "cannot be calculated" }
                         }
                     }
                 }

@@ -65,7 +65,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                     },
                                     Some(limit) => (cells(limit, voltage, gauge)),
                                     None => td.bad colspan=(columns) role="cell" {
-                                        b { "cannot be told" }
+                                        b { "cannot be calculated" }
                                         ": the boat does not get home from there with that much \
                                          left"
                                     },
@@ -81,7 +81,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                     @if let Some((charge, energy)) = turn.per_cent {
                         "subtract " (format!("{:.2} Ah", up(charge.get() / 3600.0, 100.0))) ", "
                         (format!("{:.1} Wh", up(energy.get() / 3600.0, 10.0))) " per 1 %. "
-                    } @else { "cannot be told. " }
+                    } @else { "cannot be calculated. " }
                 }
                 @if let Some(why) = turn.no_voltage {
                     "Go by the charge used: " (why) "."

@@ -48,7 +48,7 @@ const DEFAULTS: &[(&str, &str, &str, &str)] = &[
     (
         "first-lines.yaml",
         ", spread: 20°",
-        "`conditions.wind.spread` | How far either side the direction may differ. Default: all round",
+        "`conditions.wind.spread` | How far either side the direction may differ. Default: 180°, all round",
         "either side, 180°",
     ),
     (

@@ -109,7 +109,7 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
     let output = season.repo.offing(&arguments);
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert_eq!(output.status.code(), Some(64), "{said}");
-    assert!(said.contains("nothing is written"), "{said}");
+    assert!(said.contains("nothing was written"), "{said}");
     let decisions = std::fs::read_dir(season.repo.path().join("launches")).unwrap();
     assert_eq!(decisions.count(), 1, "the one that was made before");
     for (option, most) in [("--near-miss", 2000), ("--conditions", 500)] {
@@ -117,7 +117,7 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
         let output = record(&season.repo, &run, &[(option, &long)]);
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         assert_eq!(output.status.code(), Some(64), "{option}: {said}");
-        assert!(said.contains("nothing is written"), "{option}: {said}");
+        assert!(said.contains("nothing was written"), "{option}: {said}");
         assert!(!season.repo.path().join("runs").exists(), "{option}");
     }
     let whole = "é".repeat(2000);

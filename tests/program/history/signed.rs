@@ -165,7 +165,7 @@ fn to_ask_for_signatures_no_longer_is_a_weaker_policy() {
     assert_eq!(status, 1, "{told}");
     for what in [
         "records no longer need a signature",
-        "commits of records need no",
+        "commits of records no longer need a signature",
     ] {
         assert!(told.contains(what), "{what}: {told}");
     }
