@@ -15,6 +15,11 @@ DAY, FAR, GRAIN, OWN_GROUND = 86400.0, 3000.0, 1.0, 50.0
 WEIR, CLOSED, SHORE = ("weir", "intake"), ("swimming",), ("rock", "moorings", "other")
 
 
+def within_a_day(time):
+    """A time that is left; none where nothing is met within the day that a boat is followed for."""
+    return time if time < DAY else None
+
+
 def drives(plan, wind, leeway):
     """(velocity through the water, whether currents run), each once."""
     out = []
@@ -141,7 +146,7 @@ def measures(plan, wind, leeway):
                 late[i] = True
     struck = (late[:-1] | late[1:]) * plan.step_length
     return {
-        "drift_weir_in_hand_s": least["weir"],
-        "drift_closed_in_hand_s": least["closed"],
+        "drift_weir_in_hand_s": within_a_day(least["weir"]),
+        "drift_closed_in_hand_s": within_a_day(least["closed"]),
         "drift_ashore_share": float(struck.sum() / plan.step_length.sum()),
     }
