@@ -126,7 +126,7 @@ def energy_measures(run, out):
             put(out, name, table[i, k], None, names[k])
 
     home_headway = np.where(run.code == OK, home["headway"], np.inf)
-    tables = {"_route": run.route_headway, "_way_home": home_headway}
+    tables = {"_route": run.route_headway, "_return_leg": home_headway}
     least = {}
     for part, table in tables.items():
         if np.isnan(table).any():
