@@ -77,9 +77,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     })
     .map_err(|why| {
         let others = match why {
-            NoDebrief::Another { .. } | NoDebrief::Elsewhere => {
-                fitting(&tree, &track)
-            }
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&tree, &track),
             _ => String::new(),
         };
         let why = why.to_string();

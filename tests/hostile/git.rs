@@ -123,7 +123,7 @@ fn settings_that_would_run_a_command() {
         .join(file);
     std::fs::remove_file(at).unwrap();
     let [_, objects] = reviews(&world);
-    objects.refuses("are not in this clone");
+    objects.refuses("are missing from this filtered clone");
     trap.is_not_sprung();
     // The trap is one: git itself springs it.
     let _ = std::process::Command::new("git")

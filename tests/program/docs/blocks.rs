@@ -79,7 +79,7 @@ const NOT_RUN: &[(&str, &str)] = &[
     ),
     (
         "cargo check --lib --bins --locked --target x86_64-pc-windows-gnu",
-        "would wait for the build that runs this; held against .ci/run",
+        "needs a target of the compiler that is not installed everywhere",
     ),
     (
         "cargo test --lib measures::",
@@ -297,8 +297,6 @@ fn the_machine_that_tests_is_set_up_by_one_script() {
         ".ci/set-up",
         "cargo fmt --check",
         "cargo clippy --all-targets --locked -- -D warnings",
-        "rustup target add x86_64-pc-windows-gnu",
-        "cargo check --lib --bins --locked --target x86_64-pc-windows-gnu",
     ] {
         assert!(
             run.iter().any(|line| line == due),
