@@ -127,7 +127,7 @@ fn acted_by(page: &str, paper: bool) -> Vec<(bool, String)> {
 }
 
 const GOES_ON: &str = "Text that ends in … is complete on the screen.";
-const NOTE: &str = "<p class=\"note only-print\">What ends in …";
+const NOTE: &str = "<p class=\"note only-print\">Text that ends in …";
 
 #[test]
 fn paper_that_has_room_cuts_nothing_of_what_people_do() {
