@@ -90,7 +90,7 @@ proptest! {
         let plane = Plane::about(Position::from_degrees(latitude, longitude));
         let point = Point::new(x, y);
         let back = plane.to_plane(plane.to_position(point));
-        // An angle of 180° is only known to 3 nm.
-        prop_assert!(back.distance(point) < 1e-8, "{back:?}");
+        // An angle of 180° is only known to 3 nm, and several such roundings add up.
+        prop_assert!(back.distance(point) < 1e-7, "{back:?}");
     }
 }
