@@ -112,14 +112,7 @@ fn text_of<'a>(schema: &'a Json, key: &str) -> &'a str {
 
 /// What a reference stands for.
 fn resolved<'a>(root: &'a Json, schema: &'a Json) -> &'a Json {
-    match schema
-        .get("$ref")
-        .and_then(Json::as_str)
-        .and_then(|path| path.strip_prefix('#'))
-    {
-        Some(pointer) => root.pointer(pointer).unwrap_or(schema),
-        None => schema,
-    }
+    Form::of_schema(root).at(schema).json()
 }
 
 fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {

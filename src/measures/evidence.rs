@@ -5,9 +5,9 @@ use crate::finding::{Label, Place};
 use crate::models::plane::Point;
 use crate::passage::ending::{Known as StopKnown, Stopping};
 use crate::passage::{Passage, Runs};
-use crate::plan::Plan;
 use crate::plan::mission::LinkUse;
 use crate::plan::vessel::{CalmForm, Link, Radio};
+use crate::plan::{Plan, Wind};
 use crate::schema::Stated;
 use crate::source::Span;
 use crate::units::{Dimension, Energy, Length, Quantity, Ratio, Typed};
@@ -103,13 +103,13 @@ pub(super) fn wind_lines(plan: &Plan) -> Vec<Label> {
     let Some(wind) = &plan.mission.wind else {
         return Vec::new();
     };
-    vec![
-        label(
-            wind.from.span(),
-            format!("wind from {} ± {}", wind.from.value, wind.spread.value),
-        ),
-        label(wind.mean.span(), format!("mean wind {}", wind.mean.value)),
-    ]
+    let mean = label(wind.mean.span(), format!("mean wind {}", wind.mean.value));
+    vec![direction_line(wind), mean]
+}
+
+fn direction_line(wind: &Wind) -> Label {
+    let text = format!("wind from {} ± {}", wind.from.value, wind.spread.value);
+    label(wind.from.span(), text)
 }
 
 /// The line that states the gust.
@@ -117,13 +117,8 @@ pub(super) fn gust_line(plan: &Plan) -> Vec<Label> {
     let Some(wind) = &plan.mission.wind else {
         return Vec::new();
     };
-    vec![
-        label(
-            wind.from.span(),
-            format!("wind from {} ± {}", wind.from.value, wind.spread.value),
-        ),
-        label(wind.gust.span(), format!("gusts of {}", wind.gust.value)),
-    ]
+    let gust = label(wind.gust.span(), format!("gusts of {}", wind.gust.value));
+    vec![direction_line(wind), gust]
 }
 
 /// The lines that state the battery.

@@ -336,9 +336,15 @@ impl<'a> Passage<'a> {
     #[must_use]
     pub fn computed(&self) -> usize {
         let runs = self.runs.get().map_or(0, |_| self.asked());
-        // An edge that a boat adrift may drift onto takes an eighth of the time of a step.
-        let adrift = self.adrift.get().map_or(0, |_| adrift::work(self) / 8);
+        let adrift = self.adrift.get().map_or(0, |_| self.asked_adrift());
         runs.saturating_add(adrift)
+    }
+
+    /// The ways of a boat adrift, as the steps that take as long: an edge that it may drift onto takes an
+    /// eighth of the time of a step.
+    #[must_use]
+    pub fn asked_adrift(&self) -> usize {
+        adrift::work(self) / 8
     }
 
     /// Whether the plan is small enough to be computed over and over, varied.

@@ -47,6 +47,12 @@ impl<'a> Form<'a> {
         }
     }
 
+    /// The part itself.
+    #[must_use]
+    pub fn json(self) -> &'a Json {
+        self.node
+    }
+
     /// A field of a mapping, in whichever of its forms it stands.
     #[must_use]
     pub fn field(self, key: &str) -> Option<Self> {
@@ -59,24 +65,21 @@ impl<'a> Form<'a> {
         if let Some(node) = named {
             return Some(self.at(node));
         }
-        let choices = ["oneOf", "anyOf", "allOf"].into_iter();
-        choices
-            .filter_map(|choice| self.node.get(choice)?.as_array())
-            .flatten()
-            .find_map(|choice| self.at(choice).field(key))
+        self.choices().find_map(|choice| choice.field(key))
+    }
+
+    /// The forms of which it has one or more.
+    fn choices(self) -> impl Iterator<Item = Self> {
+        let keys = ["oneOf", "anyOf", "allOf"].into_iter();
+        let lists = keys.filter_map(move |key| self.node.get(key)?.as_array());
+        lists.flatten().map(move |choice| self.at(choice))
     }
 
     /// The items of a list.
     #[must_use]
     pub fn items(self) -> Option<Self> {
-        let choices = ["oneOf", "anyOf", "allOf"].into_iter();
         let own = self.node.get("items").map(|node| self.at(node));
-        own.or_else(|| {
-            choices
-                .filter_map(|choice| self.node.get(choice)?.as_array())
-                .flatten()
-                .find_map(|choice| self.at(choice).items())
-        })
+        own.or_else(|| self.choices().find_map(Self::items))
     }
 
     /// A field by the fields that lead to it.

@@ -30,7 +30,7 @@ use crate::check::watch::{Counter, Watch};
 use crate::check::{LoadedMission, NoAnswer, asked};
 use crate::measures;
 use crate::models::wind::{BY_HAND, Steady, as_read};
-use crate::passage::{Passage, adrift};
+use crate::passage::Passage;
 use crate::plan::{Plan, Wind};
 use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::source::Tree;
@@ -212,8 +212,7 @@ fn grid_for(passage: &Passage<'_>, rose: &Rose) -> u32 {
     const FINE: u32 = 5;
     const COARSE: u32 = 10;
     let winds = (CAP / FINE) as usize + 5;
-    // An edge that a boat adrift may drift onto takes an eighth of the time of a step.
-    let of_one = passage.asked().saturating_add(adrift::work(passage) / 8);
+    let of_one = passage.asked().saturating_add(passage.asked_adrift());
     if of_one.saturating_mul(rose.fine() * winds) <= FINE_WORK {
         FINE
     } else {

@@ -60,11 +60,8 @@ impl<'r> Regardless<'r> {
             .collect();
         let passes = tables.iter().map(|table| {
             let of = table.iter().map(|looked| {
-                let rest = looked.holds.iter().zip(&everywhere);
-                looked.others
-                    && rest
-                        .clone()
-                        .all(|(holds, everywhere)| *holds || *everywhere)
+                let mut rest = looked.holds.iter().zip(&everywhere);
+                looked.others && rest.all(|(holds, everywhere)| *holds || *everywhere)
             });
             of.collect()
         });
