@@ -1,5 +1,5 @@
 //! The `offing` program.
 
 fn main() -> std::process::ExitCode {
-    offing::cli::run()
+    offing::run()
 }

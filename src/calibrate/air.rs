@@ -10,7 +10,7 @@ use crate::track::{Track, WindSample};
 use crate::units::{Angle, FromDirection, Length, Speed};
 
 /// Share of the fixes of a stretch that have to carry what is taken the mean of.
-pub const ENOUGH: f64 = 0.8;
+pub(super) const ENOUGH: f64 = 0.8;
 
 /// The wind that a run was in.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -108,7 +108,7 @@ pub(super) fn mean(stretches: &[Stretch]) -> Option<Wind> {
 
 /// Whether a track has a wind.
 #[must_use]
-pub fn has_wind(track: &Track) -> bool {
+pub(crate) fn has_wind(track: &Track) -> bool {
     track.samples.iter().any(|sample| sample.wind.is_some())
 }
 
@@ -121,10 +121,10 @@ pub(super) struct Change<'a> {
 
 impl Change<'_> {
     /// Nothing.
-    pub const NONE: Change<'static> = Change::by(1.0);
+    pub(super) const NONE: Change<'static> = Change::by(1.0);
 
     /// Every wind so many times as strong.
-    pub const fn by(factor: f64) -> Change<'static> {
+    pub(super) const fn by(factor: f64) -> Change<'static> {
         Change {
             factor,
             turned: &|_| false,
@@ -132,7 +132,7 @@ impl Change<'_> {
     }
 
     /// The winds of some runs turned round.
-    pub fn turning(turned: &dyn Fn(usize) -> bool) -> Change<'_> {
+    pub(super) fn turning(turned: &dyn Fn(usize) -> bool) -> Change<'_> {
         Change {
             factor: 1.0,
             turned,

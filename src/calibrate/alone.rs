@@ -13,7 +13,7 @@ use crate::plan::vessel::Vessel;
 ///
 /// # Errors
 /// A calm-water model outside its validity.
-pub fn better(
+pub(super) fn better(
     stretches: &[Stretch],
     winds: &[Wind],
     boat: (&Vessel, &Site),

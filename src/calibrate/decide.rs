@@ -7,16 +7,16 @@ use super::Estimate;
 use super::figure::rounded_up;
 
 /// Least time between the beginnings of two runs by which they count as two, h.
-pub const APART: f64 = 12.0;
+pub(crate) const APART: f64 = 12.0;
 /// Fewest runs that make a figure better.
-pub const RUNS: usize = 2;
+pub(crate) const RUNS: usize = 2;
 /// Share of the greatest speed that a residuary coefficient is used at, which the runs have to reach to
 /// make it better.
-pub const REACHED: f64 = 0.98;
+pub(crate) const REACHED: f64 = 0.98;
 
 /// Less than this share of what is stated, a figure is not taken from a calibration unasked: another unit or a
 /// wind that was read amiss is likelier than so much better a boat. P.
-pub const LEAST_SHARE: f64 = 0.5;
+pub(super) const LEAST_SHARE: f64 = 0.5;
 
 /// What becomes of a figure.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -83,7 +83,7 @@ pub struct Decided {
 
 /// What there is to make a figure better.
 #[derive(Clone, Copy, Debug)]
-pub struct Evidence<'a> {
+pub(crate) struct Evidence<'a> {
     /// Beginnings of the runs that each by itself find it better than stated.
     pub runs: &'a [Timestamp],
     /// Whether one of them is to do.
@@ -96,7 +96,7 @@ pub struct Evidence<'a> {
 
 /// Decides on one figure.
 #[must_use]
-pub fn decide(estimate: &Estimate, evidence: &Evidence<'_>) -> Decided {
+pub(crate) fn decide(estimate: &Estimate, evidence: &Evidence<'_>) -> Decided {
     let stated = estimate.stated;
     let runs = apart(evidence.runs);
     let (fate, value) = if estimate.value >= stated {

@@ -109,7 +109,7 @@ fn decimals(value: f64) -> usize {
 /// A value to three significant figures, never below itself: of a figure of which more is worse, the
 /// rounding is on the safe side.
 #[must_use]
-pub fn rounded_up(value: f64) -> f64 {
+pub(crate) fn rounded_up(value: f64) -> f64 {
     if value <= 0.0 || !value.is_finite() {
         return value;
     }

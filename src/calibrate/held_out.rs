@@ -23,7 +23,7 @@ pub struct HeldOut {
 
 /// Predicts what was left out: each run by the others, or where that cannot be told every fifth
 /// leg by the rest.
-pub fn held_out(
+pub(super) fn held_out(
     asked: &DrivingPower,
     unknown: &[Figure],
     vessel: &Vessel,

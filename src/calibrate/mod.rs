@@ -15,7 +15,7 @@ mod piece;
 mod power;
 mod provenance;
 mod refusal;
-pub mod report;
+pub(crate) mod report;
 mod squares;
 mod stretch;
 mod supported;
@@ -24,15 +24,18 @@ mod written;
 
 use jiff::tz::TimeZone;
 
-pub use air::{Anemometer, Blown, Met, Wind, has_wind};
-pub use decide::{APART, Decided, Evidence, Fate, LEAST_SHARE, REACHED, RUNS, decide};
-pub use figure::{Figure, rounded_up};
-pub use found::{Agreement, Calibration, Estimate, Kept, Residual, Run, RunCut};
-pub use held_out::HeldOut;
-pub use piece::Taking;
-pub use squares::{Fit, NoFit, least_squares};
-pub use stretch::{Cut, LENGTH, Left, Numbers, Stretch, cut};
-pub use turned::Turned;
+pub use air::{Anemometer, Wind};
+pub(crate) use air::{Met, has_wind};
+pub(crate) use decide::{APART, Evidence, REACHED, RUNS, decide};
+pub use decide::{Decided, Fate};
+pub use figure::Figure;
+pub(crate) use figure::rounded_up;
+pub(crate) use found::{Agreement, Estimate, Kept, Residual, RunCut};
+pub use found::{Calibration, Run};
+pub(crate) use held_out::HeldOut;
+pub(crate) use piece::Taking;
+pub use stretch::Left;
+pub(crate) use stretch::{Cut, LENGTH, Numbers, Stretch, cut};
 pub use written::{NotWritten, Written, written};
 
 use crate::models::OutsideValidity;
@@ -43,12 +46,12 @@ use crate::units::{Power, Speed, Time};
 use refusal::refusal;
 
 /// Greatest error of what was held out, as a share of the mean power, with which figures are written.
-pub const GREATEST_ERROR: f64 = 0.15;
+pub(crate) const GREATEST_ERROR: f64 = 0.15;
 
 /// Least drag coefficient that a hull with mast and antennas has. Bluff bodies have about 1, streamlined ones
 /// 0.05 (Hoerner 1965, from memory); a boat with all that stands on it more than 0.3 (common practice, no
 /// source).
-pub const LEAST_DRAG: f64 = 0.3;
+pub(crate) const LEAST_DRAG: f64 = 0.3;
 
 /// Option that takes a figure of less than half of what is stated.
 const DESPITE_LARGE_GAIN: &str = "--despite-large-gain";
@@ -202,7 +205,7 @@ fn speeds(stretches: &[Stretch]) -> Option<(Speed, Speed)> {
 ///
 /// # Errors
 /// A speed past the calm-water figures.
-pub fn against(
+pub(crate) fn against(
     stretches: &[Stretch],
     winds: &[Wind],
     boat: (&Vessel, &Site),

@@ -17,7 +17,7 @@ const VOLTAGES: f64 = 0.01;
 const CHARGE: f64 = 0.4;
 
 /// What became of the resistance.
-pub struct Resistances {
+pub(super) struct Resistances {
     /// The estimate, or why there is none.
     pub found: Result<Estimate, Kept>,
     /// Stretches that it rests on.
@@ -28,7 +28,7 @@ pub struct Resistances {
 /// so far. The parabola stands for the resting voltage, so that neither its curve nor the charge at
 /// launch needs to be known.
 #[must_use]
-pub fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
+pub(super) fn fit(stretches: &[Stretch], vessel: &Vessel) -> Resistances {
     let kept = |why: String| Resistances {
         found: Err(Kept {
             figure: Figure::Resistance,

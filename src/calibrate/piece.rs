@@ -23,7 +23,7 @@ const COURSE_ROOM: f64 = 10.0;
 
 /// How stretches are taken out of a track.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Taking {
+pub(crate) struct Taking {
     /// Middle interval between two fixes, s.
     pub every: f64,
     /// Length of a stretch, s: a minute, or longer where each of its parts would have too few fixes.
@@ -37,7 +37,7 @@ pub struct Taking {
 impl Taking {
     /// At the rate that a track has.
     #[must_use]
-    pub fn at_rate_of(cleaned: &Cleaned, anemometer: Option<Anemometer>) -> Self {
+    pub(crate) fn at_rate_of(cleaned: &Cleaned, anemometer: Option<Anemometer>) -> Self {
         let pairs = cleaned.pieces.iter().flat_map(|piece| piece.windows(2));
         let mut steps: Vec<f64> = pairs
             .map(|pair| pair[1].time.duration_since(pair[0].time).as_secs_f64())
@@ -83,7 +83,7 @@ pub(super) struct Piece<'a> {
 
 impl<'a> Piece<'a> {
     /// A piece, with what is to be taken out of it.
-    pub fn of(samples: &'a [Sample], site: &Site, taking: Taking) -> Self {
+    pub(super) fn of(samples: &'a [Sample], site: &Site, taking: Taking) -> Self {
         let start = samples.first().map(|sample| sample.time);
         let since = |sample: &Sample| {
             start.map_or(0.0, |start| sample.time.duration_since(start).as_secs_f64())
@@ -100,14 +100,14 @@ impl<'a> Piece<'a> {
     }
 
     /// The first sample that is so many seconds later or more.
-    pub fn after(&self, begin: usize, seconds: f64) -> Option<usize> {
+    pub(super) fn after(&self, begin: usize, seconds: f64) -> Option<usize> {
         let due = self.times[begin] + seconds;
         let over = self.times.partition_point(|time| *time < due);
         (over < self.times.len()).then_some(over)
     }
 
     /// Seconds from one sample to another.
-    pub fn since(&self, from: usize, to: usize) -> f64 {
+    pub(super) fn since(&self, from: usize, to: usize) -> f64 {
         self.times[to] - self.times[from]
     }
 
@@ -133,7 +133,7 @@ impl<'a> Piece<'a> {
     }
 
     /// The window that begins at a sample.
-    pub fn window(&self, begin: usize) -> Option<Window> {
+    pub(super) fn window(&self, begin: usize) -> Option<Window> {
         let Taking { length, margin, .. } = self.taking;
         Some(Window {
             begin,
@@ -145,7 +145,7 @@ impl<'a> Piece<'a> {
     }
 
     /// The stretch of a window, or why it is none.
-    pub fn stretch(&self, window: &Window, bounds: &Bounds<'_>) -> Result<Stretch, Left> {
+    pub(super) fn stretch(&self, window: &Window, bounds: &Bounds<'_>) -> Result<Stretch, Left> {
         let (from, to) = (window.from, window.to);
         let whole = self.velocity(from, to).ok_or(Left::Sparse)?;
         let speed = whole.length();

@@ -14,16 +14,16 @@ use crate::plan::vessel::{CalmForm, Vessel};
 use crate::units::Power;
 
 /// Fewest stretches, and fewest legs, that anything is fitted to.
-pub const STRETCHES: usize = 12;
+pub(super) const STRETCHES: usize = 12;
 /// See [`STRETCHES`].
-pub const LEGS: usize = 6;
+pub(super) const LEGS: usize = 6;
 /// Condition number from which on the unknowns are not told apart (Belsley, Kuh & Welsch 1980).
-pub const CONDITION: f64 = 30.0;
+pub(super) const CONDITION: f64 = 30.0;
 /// Widest interval that is worth writing: half of it as a share of the estimate.
-pub const WIDEST: f64 = 0.3;
+pub(super) const WIDEST: f64 = 0.3;
 
 /// What stretches drew, with what each unknown has to do with it.
-pub struct DrivingPower {
+pub(super) struct DrivingPower {
     /// The unknowns, each with its column.
     pub columns: Vec<(Figure, Vec<f64>)>,
     /// Watts that no unknown has to do with.
@@ -44,7 +44,7 @@ impl DrivingPower {
     ///
     /// # Errors
     /// A calm-water model outside its validity.
-    pub fn of(
+    pub(super) fn of(
         stretches: &[Stretch],
         winds: &[(f64, f64)],
         (vessel, site): (&Vessel, &Site),
@@ -109,7 +109,7 @@ impl DrivingPower {
     ///
     /// # Errors
     /// [`NoFit`].
-    pub fn fit(
+    pub(super) fn fit(
         &self,
         unknown: &[Figure],
         vessel: &Vessel,
@@ -124,7 +124,12 @@ impl DrivingPower {
     }
 
     /// What figures leave unexplained of each stretch, W.
-    pub fn residuals(&self, unknown: &[Figure], vessel: &Vessel, estimates: &[f64]) -> Vec<f64> {
+    pub(super) fn residuals(
+        &self,
+        unknown: &[Figure],
+        vessel: &Vessel,
+        estimates: &[f64],
+    ) -> Vec<f64> {
         let (columns, mut left) = self.put(unknown, vessel);
         for (column, estimate) in columns.iter().zip(estimates) {
             for (left, one) in left.iter_mut().zip(column) {
@@ -182,7 +187,7 @@ impl Hull {
 ///
 /// # Errors
 /// A speed past the calm-water figures.
-pub fn predicted(
+pub(super) fn predicted(
     stretch: &Stretch,
     winds: &[Wind],
     (vessel, site): (&Vessel, &Site),
@@ -194,7 +199,7 @@ pub fn predicted(
 }
 
 /// What was fitted.
-pub struct Powers {
+pub(super) struct Powers {
     /// The figures, in order.
     pub estimates: Vec<Estimate>,
     /// Those that are not told.
@@ -213,7 +218,7 @@ pub struct Powers {
 ///
 /// # Errors
 /// A calm-water model outside its validity.
-pub fn fit(
+pub(super) fn fit(
     stretches: &[Stretch],
     winds: &[Wind],
     boat: (&Vessel, &Site),

@@ -4,12 +4,12 @@ use super::{Calibration, Fate};
 use crate::yaml::{Block, Yaml};
 
 /// The comment that stands before the block.
-pub const HEAD: &str =
+pub(super) const HEAD: &str =
     "# Written by `offing calibrate`. The figures above count; these lines state their source.";
 
 /// The block, from `calibration:` on. `from` is the id and the digest of the vessel that it was made of.
 #[must_use]
-pub fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> String {
+pub(super) fn provenance(calibration: &Calibration, from: (&str, &str), site: &str) -> String {
     let tracks = calibration.runs.iter().map(|run| {
         let mut track = Block::new();
         track

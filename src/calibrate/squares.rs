@@ -10,7 +10,7 @@ const SINGULAR: f64 = 1e8;
 
 /// What least squares came to.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Fit {
+pub(super) struct Fit {
     /// An estimate for each column.
     pub estimates: Vec<f64>,
     /// The standard error of each.
@@ -29,7 +29,7 @@ pub struct Fit {
 
 /// Why there is no fit.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum NoFit {
+pub(super) enum NoFit {
     /// Too few measurements, or too few groups of them, for so many unknowns.
     TooFew,
     /// The columns do not tell the unknowns apart.
@@ -41,7 +41,7 @@ pub enum NoFit {
 impl Fit {
     /// The 95 % interval of an estimate.
     #[must_use]
-    pub fn interval(&self, index: usize) -> (f64, f64) {
+    pub(super) fn interval(&self, index: usize) -> (f64, f64) {
         let reach = self.reach * self.errors[index];
         (self.estimates[index] - reach, self.estimates[index] + reach)
     }
@@ -60,7 +60,11 @@ impl Fit {
 ///
 /// # Errors
 /// [`NoFit`].
-pub fn least_squares(columns: &[Vec<f64>], values: &[f64], groups: &[usize]) -> Result<Fit, NoFit> {
+pub(super) fn least_squares(
+    columns: &[Vec<f64>],
+    values: &[f64],
+    groups: &[usize],
+) -> Result<Fit, NoFit> {
     let (rows, unknowns) = (values.len(), columns.len());
     let finite = |numbers: &[f64]| numbers.iter().all(|number| number.is_finite());
     if !finite(values) || !columns.iter().all(|column| finite(column)) {

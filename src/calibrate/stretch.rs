@@ -14,7 +14,7 @@ use crate::track::Cleaned;
 use crate::units::{Charge, Current, Power, Speed, Time, Voltage};
 
 /// Least length of a stretch, s.
-pub const LENGTH: f64 = 60.0;
+pub(crate) const LENGTH: f64 = 60.0;
 /// By so much is the next attempt later where a stretch is not steady, s.
 const STEP: f64 = 10.0;
 /// Stretches are of one leg while course and speed are within so much of the one before, and no more
@@ -101,7 +101,7 @@ impl Left {
 
 /// What a run was cut into.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Cut {
+pub(crate) struct Cut {
     /// The stretches, in the order of the track.
     pub stretches: Vec<Stretch>,
     /// Time left out, by why.
@@ -110,7 +110,7 @@ pub struct Cut {
 
 /// Numbers that go on from run to run.
 #[derive(Clone, Copy, Default, Debug)]
-pub struct Numbers {
+pub(crate) struct Numbers {
     /// Legs so far.
     pub legs: usize,
     /// Pieces so far.
@@ -120,7 +120,7 @@ pub struct Numbers {
 /// Cuts a cleaned track, at its own rate. Nothing is left out for the power that it took, lest the fit choose its own
 /// residuals.
 #[must_use]
-pub fn cut(
+pub(crate) fn cut(
     cleaned: &Cleaned,
     (run, taking): (usize, Taking),
     (vessel, site): (&Vessel, &Site),
@@ -169,7 +169,7 @@ pub fn cut(
 
 /// The water of a site.
 #[must_use]
-pub fn water(site: &Site) -> Water {
+pub(super) fn water(site: &Site) -> Water {
     site.water.value
 }
 

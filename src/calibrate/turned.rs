@@ -15,7 +15,7 @@ const SHARE: f64 = 0.5;
 
 /// Winds that seem to have been turned round.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Turned {
+pub(super) struct Turned {
     /// Numbers of the runs.
     pub runs: Vec<usize>,
     /// Root of the mean square that is left unexplained with the winds as given.
@@ -29,7 +29,7 @@ pub struct Turned {
 ///
 /// # Errors
 /// A model outside its validity.
-pub fn round(
+pub(super) fn round(
     stretches: &[Stretch],
     winds: &[Wind],
     boat: (&Vessel, &Site),

@@ -108,7 +108,7 @@ pub fn asked(
 ///
 /// # Errors
 /// [`NoAnswer`] where there is none of that id.
-pub fn file_of(tree: &dyn Tree, id: &str) -> Result<String, NoAnswer> {
+pub(crate) fn file_of(tree: &dyn Tree, id: &str) -> Result<String, NoAnswer> {
     let mut sources = Sources::new();
     let gathered = gather(tree, &mut sources)?;
     let named = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(known, _)| known == id);

@@ -66,7 +66,7 @@ const OF_SITE: &[&str] = &[
 /// What became of these values in every mission that both loadings hold, by its id; missions of which
 /// nothing is to be told are left out.
 #[must_use]
-pub fn told_changes(was: &Loaded, now: &Loaded) -> BTreeMap<String, Vec<Told>> {
+pub(crate) fn told_changes(was: &Loaded, now: &Loaded) -> BTreeMap<String, Vec<Told>> {
     let before = roots(was, Kind::Mission);
     let sites = (Sites::of(was), Sites::of(now));
     let mut all = BTreeMap::new();

@@ -4,7 +4,7 @@ use super::Sampling;
 
 /// What a check works out beside its findings.
 #[derive(Clone, Copy, Default, Debug)]
-pub struct CheckOptions {
+pub(crate) struct CheckOptions {
     /// Sampled variations of each plan.
     pub sampling: Option<Sampling>,
     /// The picture of each plan, for figures.

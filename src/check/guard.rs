@@ -19,7 +19,7 @@ use crate::source::{Limit, Sources, Span, Tree, printable_line};
 /// loading; texts of the two revisions that these lack are added. `extent` tells of the missions that
 /// neither loading holds; `label` is put before the path of what stands in the earlier revision only.
 #[must_use]
-pub fn guard(
+pub(crate) fn guard(
     (was, now): (&Loaded, &Loaded),
     (head, extent): (&dyn Tree, &ChangeImpact),
     label: &str,
@@ -220,7 +220,7 @@ fn policies_named(loaded: &Loaded) -> BTreeMap<&str, (Option<&str>, Span)> {
 
 /// What is wrong with files of some paths in one loading, as findings in the sources of another.
 #[must_use]
-pub fn problems_of(
+pub(crate) fn problems_of(
     loaded: &Loaded,
     paths: &BTreeSet<String>,
     sources: &mut Sources,

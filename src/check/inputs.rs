@@ -10,7 +10,7 @@ use crate::schema::Kind;
 use crate::source::resolve;
 
 /// Paths of files with the SHA-256 of their bytes, whole: the same digest is the same text.
-pub type Inputs = BTreeMap<String, String>;
+pub(crate) type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
     /// The files of every mission by its id, also of one that could not be made into a plan:

@@ -20,7 +20,7 @@ pub(super) struct Leaf {
 
 impl Leaf {
     /// Where it stands, in words.
-    pub fn place(&self) -> String {
+    pub(super) fn place(&self) -> String {
         let words = self.path.iter().map(|key| key.replace('_', " "));
         words.collect::<Vec<_>>().join(", ")
     }

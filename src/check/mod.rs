@@ -25,27 +25,34 @@ mod threads;
 mod twice;
 pub(crate) mod watch;
 
-pub use accept::{Accepting, Approval, Signers, principal, signed_by};
-pub use asked::{LoadedMission, NoAnswer, asked, file_of};
-pub use changed::{Told, told_changes};
-pub use digest::{Digester, Digests, InputDigest, sha256, statement};
-pub use extent::{ChangeImpact, LeftOut, Reading, Side};
-pub use extras::CheckOptions;
-pub use guard::{guard, problems_of};
-pub use inputs::Inputs;
-pub use outcome::{EffectiveLimit, Looser, MissionResult, Outcome, RuleResult};
-pub use outline::Waypoint;
-pub use partition::{MOST_PARTITIONS, NoPartition, Owners, PartOf, Partition};
-pub use prune::{Pruned, baseline_reads_back, not_all_read, prune};
-pub use recorded::{kind_stated, recorded};
-pub use share::{CheckScope, Since, check_folder, check_share};
-pub use spread::{Failing, Sampling, Spread};
+pub(crate) use accept::{Accepting, Approval, principal, signed_by};
+pub(crate) use asked::{LoadedMission, file_of};
+pub use asked::{NoAnswer, asked};
+pub(crate) use changed::{Told, told_changes};
+pub(crate) use digest::{Digester, Digests, InputDigest};
+pub use digest::{sha256, statement};
+pub(crate) use extent::Side;
+pub use extent::{ChangeImpact, Reading};
+pub(crate) use extras::CheckOptions;
+pub(crate) use guard::{guard, problems_of};
+pub(crate) use inputs::Inputs;
+pub use outcome::Outcome;
+pub(crate) use outcome::{EffectiveLimit, Looser, MissionResult, RuleResult};
+pub(crate) use outline::Waypoint;
+pub(crate) use partition::{MOST_PARTITIONS, PartOf, Partition};
+pub use prune::baseline_reads_back;
+pub(crate) use prune::{not_all_read, prune};
+pub(crate) use recorded::{kind_stated, recorded};
+pub(crate) use share::Since;
+pub use share::{CheckScope, check_folder, check_share};
+pub(crate) use spread::Failing;
+pub use spread::{Sampling, Spread};
 pub use threads::on_large_stacks;
-pub use twice::out_twice_among;
-pub use watch::{Progress, Watch};
+pub(crate) use twice::out_twice_among;
+pub(crate) use watch::{Progress, Watch};
 
-pub use crate::plan::NotChecked;
-pub use crate::plan::baseline::{Baseline, Known};
+pub(crate) use crate::plan::NotChecked;
+pub(crate) use crate::plan::baseline::{Baseline, Known};
 pub use crate::rules::Verdict;
 
 use std::sync::OnceLock;
@@ -85,7 +92,7 @@ pub struct Loaded {
 
 /// The measures, as rules are checked against them.
 #[must_use]
-pub fn catalogue() -> Vec<Measure> {
+pub(crate) fn catalogue() -> Vec<Measure> {
     CATALOGUE.iter().map(|entry| entry.measure).collect()
 }
 
@@ -186,7 +193,11 @@ fn between(outcome: &mut Outcome, found: Vec<(String, Finding)>) {
 
 /// Judges what was loaded.
 #[must_use]
-pub fn judged(loaded: &Loaded, selected: Option<&str>, extras: impl Into<CheckOptions>) -> Outcome {
+pub(crate) fn judged(
+    loaded: &Loaded,
+    selected: Option<&str>,
+    extras: impl Into<CheckOptions>,
+) -> Outcome {
     judged_watched(loaded, selected, extras.into(), &|_| {})
 }
 

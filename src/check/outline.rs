@@ -43,7 +43,7 @@ impl Waypoint {
 
 /// The waypoints of a plan, in the order in which they are come to.
 #[must_use]
-pub fn outline(plan: &Plan) -> Vec<Waypoint> {
+pub(super) fn outline(plan: &Plan) -> Vec<Waypoint> {
     let place = |point| {
         let position = plan.site.plane.to_position(point);
         (

@@ -26,7 +26,7 @@ pub struct Partition {
 }
 
 /// The most parts that there may be.
-pub const MOST_PARTITIONS: u32 = 1000;
+pub(crate) const MOST_PARTITIONS: u32 = 1000;
 
 /// Why a text is no partition.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
@@ -130,7 +130,7 @@ pub struct PartOf {
 }
 
 /// Which mission each file is one of, by path.
-pub type Owners = BTreeMap<String, String>;
+pub(super) type Owners = BTreeMap<String, String>;
 
 impl Loaded {
     /// Which mission each file is one of.

@@ -10,7 +10,7 @@ use crate::source::{Limit, ReadError, Sources, Tree};
 
 /// A baseline with what is still found of it.
 #[derive(Debug)]
-pub struct Pruned {
+pub(crate) struct Pruned {
     /// Path of its file.
     pub path: String,
     /// The baseline as it stands.
@@ -26,7 +26,7 @@ pub struct Pruned {
 ///
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
-pub fn prune(tree: &dyn Tree) -> Result<Option<Pruned>, ReadError> {
+pub(crate) fn prune(tree: &dyn Tree) -> Result<Option<Pruned>, ReadError> {
     let loaded = load(tree, None)?;
     let Some(baseline) = loaded.accepting.baseline.clone() else {
         return Ok(None);
@@ -61,7 +61,7 @@ pub fn prune(tree: &dyn Tree) -> Result<Option<Pruned>, ReadError> {
 /// Why a tree cannot be held against a baseline: the first of what could not be read, or was not judged by
 /// what was meant to judge it. A finding may hide behind it, and would be taken for mended.
 #[must_use]
-pub fn not_all_read(outcome: &Outcome) -> Option<String> {
+pub(crate) fn not_all_read(outcome: &Outcome) -> Option<String> {
     if let Some(file) = outcome.not_checked.first() {
         return Some(format!("{}: {}", file.path, file.why));
     }
@@ -80,7 +80,7 @@ impl Pruned {
     /// A rule that could not be judged, and whose finding the baseline does not have: whether what it has
     /// of it is mended cannot be told.
     #[must_use]
-    pub fn not_judged(&self) -> Option<String> {
+    pub(crate) fn not_judged(&self) -> Option<String> {
         let known: BTreeSet<&str> = self
             .baseline
             .findings

@@ -6,13 +6,13 @@ use crate::source::Sources;
 
 /// That a text cannot be parsed.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct NoYaml;
+pub(crate) struct NoYaml;
 
 /// The kind that a text of YAML states; `None` where it states none.
 ///
 /// # Errors
 /// [`NoYaml`] where it cannot be parsed.
-pub fn kind_stated(text: &str) -> Result<Option<String>, NoYaml> {
+pub(crate) fn kind_stated(text: &str) -> Result<Option<String>, NoYaml> {
     // As nearly all files have it: the one `kind` of the text, on a line of its own. Without escapes and
     // aliases no other key can come to be that one.
     if text.matches("kind").count() == 1 && !text.contains(['\\', '*']) {
@@ -33,7 +33,7 @@ pub fn kind_stated(text: &str) -> Result<Option<String>, NoYaml> {
 /// What a text is a record of, where it is one: of a run, or of a decision. One that cannot be parsed
 /// is taken for what it may have been.
 #[must_use]
-pub fn recorded(text: &str) -> Option<&'static str> {
+pub(crate) fn recorded(text: &str) -> Option<&'static str> {
     if !text.contains("run") && !text.contains("launch") {
         return None;
     }

@@ -64,7 +64,7 @@ pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Find
 ///
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
-pub fn out_twice_among(
+pub(crate) fn out_twice_among(
     missions: &BTreeSet<String>,
     (tree, extent, side): (&dyn Tree, &ChangeImpact, Side),
     (loaded, before): (&Loaded, &str),

@@ -12,7 +12,7 @@ pub struct Progress {
 }
 
 /// Told of progress, from any thread, and as often as a part is done. It must not block for long.
-pub type Watch<'a> = &'a (dyn Fn(Progress) + Sync);
+pub(crate) type Watch<'a> = &'a (dyn Fn(Progress) + Sync);
 
 /// Counts parts and tells of them.
 pub(crate) struct Counter<'a> {
@@ -22,7 +22,8 @@ pub(crate) struct Counter<'a> {
 }
 
 impl<'a> Counter<'a> {
-    pub fn new(watch: Watch<'a>, of: usize) -> Self {
+    /// Counts parts from none up to as many as there are.
+    pub(crate) fn new(watch: Watch<'a>, of: usize) -> Self {
         Self {
             watch,
             done: AtomicUsize::new(0),
@@ -31,7 +32,7 @@ impl<'a> Counter<'a> {
     }
 
     /// One part is done.
-    pub fn tick(&self) {
+    pub(crate) fn tick(&self) {
         let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
         (self.watch)(Progress { done, of: self.of });
     }

@@ -6,11 +6,13 @@ mod exchange;
 mod mission;
 mod water;
 
-pub use calibrate::{Calibrate, CalibrateFormat};
-pub use debrief::{Debrief, DebriefFormat};
-pub use exchange::{Export, ExportForm, Import};
-pub use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
-pub use water::{History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record};
+pub(super) use calibrate::{Calibrate, CalibrateFormat};
+pub(super) use debrief::{Debrief, DebriefFormat};
+pub(super) use exchange::{Export, ExportForm, Import};
+pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
+pub(super) use water::{
+    History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record,
+};
 
 use std::path::PathBuf;
 
@@ -24,7 +26,7 @@ use crate::check::Partition;
 /// read or judged; 64 a mistake in the command line; 74 the output could not be written.
 #[derive(Debug, Parser)]
 #[command(name = "offing", version, about, disable_help_subcommand = true)]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
@@ -32,7 +34,7 @@ pub struct Arguments {
 
 /// What to do.
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub(super) enum Command {
     /// Check every mission in a folder, or the missions that one file affects
     Check(Check),
     /// Judge a mission at other launch times, and show when it passes every rule of severity error
@@ -77,7 +79,7 @@ pub enum Command {
 
 /// Options of `offing check`.
 #[derive(Debug, Args)]
-pub struct Check {
+pub(super) struct Check {
     /// Folder, file, or id of a mission
     #[arg(default_value = ".")]
     pub path: PathBuf,
@@ -122,7 +124,7 @@ fn variations(text: &str) -> Result<u32, String> {
 
 /// How a report is drawn.
 #[derive(Debug, Args)]
-pub struct Drawing {
+pub(super) struct Drawing {
     /// When to colour the report
     #[arg(long, value_enum, default_value_t = Colour::Auto)]
     pub colour: Colour,
@@ -136,7 +138,7 @@ pub struct Drawing {
 
 /// Options of `offing review`.
 #[derive(Debug, Args)]
-pub struct Review {
+pub(super) struct Review {
     /// The revision that the change starts from, such as `origin/main`
     pub base: String,
     /// The revision that the change ends at; default: the work tree
@@ -168,7 +170,7 @@ pub struct Review {
 
 /// Whose policies and rules judge.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum PolicyFrom {
+pub(super) enum PolicyFrom {
     /// Those of the revision that the change starts from
     Base,
     /// The change's own
@@ -179,7 +181,7 @@ pub enum PolicyFrom {
 ///
 /// Exit status: that of the whole.
 #[derive(Debug, Args)]
-pub struct Merge {
+pub(super) struct Merge {
     /// Reports of all partitions, as `--format json` or `--format sarif` wrote them
     #[arg(required = true, value_name = "FILE")]
     pub reports: Vec<PathBuf>,
@@ -197,7 +199,7 @@ pub struct Merge {
 /// A baseline accepts the findings that it records, as long as they get no worse, in missions launched by the
 /// day of its review. New findings fail all the same.
 #[derive(Debug, Args)]
-pub struct Baseline {
+pub(super) struct Baseline {
     /// Folder in the repository
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
@@ -223,7 +225,7 @@ pub struct Baseline {
 
 /// Options of `offing digest`.
 #[derive(Debug, Args)]
-pub struct Digest {
+pub(super) struct Digest {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository, all of which is searched
@@ -239,7 +241,7 @@ pub struct Digest {
 
 /// Options of `offing explain`.
 #[derive(Debug, Args)]
-pub struct Explain {
+pub(super) struct Explain {
     /// Id of the rule, or any other name that a report shows
     pub rule: String,
     /// Folder whose rules and policy apply
@@ -252,7 +254,7 @@ pub struct Explain {
 
 /// Options of `offing rules`.
 #[derive(Debug, Args)]
-pub struct Rules {
+pub(super) struct Rules {
     /// What to do with the rules; default: list them
     #[command(subcommand)]
     pub action: Option<RulesAction>,
@@ -266,14 +268,14 @@ pub struct Rules {
 
 /// What to do with the rules.
 #[derive(Debug, Subcommand)]
-pub enum RulesAction {
+pub(super) enum RulesAction {
     /// Judge the example missions in the rule files
     Test,
 }
 
 /// Options of `offing schema`.
 #[derive(Debug, Args)]
-pub struct Schema {
+pub(super) struct Schema {
     /// A kind of file, such as `mission`, or one of the JSON outputs: check-output, window-output,
     /// launch-output, review-output
     pub kind: String,
@@ -281,7 +283,7 @@ pub struct Schema {
 
 /// Options of `offing docs`.
 #[derive(Debug, Args)]
-pub struct Docs {
+pub(super) struct Docs {
     /// Which chapter
     #[arg(value_enum)]
     pub chapter: Chapter,
@@ -289,7 +291,7 @@ pub struct Docs {
 
 /// Chapters that the program generates.
 #[derive(Clone, Copy, Debug, ValueEnum)]
-pub enum Chapter {
+pub(super) enum Chapter {
     /// The rules
     Rules,
     /// The measures
@@ -300,7 +302,7 @@ pub enum Chapter {
 
 /// Forms of the report.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum Format {
+pub(super) enum Format {
     /// For people
     Terminal,
     /// For programs
@@ -319,7 +321,7 @@ pub enum Format {
 
 /// A form of the report, and the file that it goes into; the standard output where none is named.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Wanted {
+pub(super) struct Wanted {
     /// The form.
     pub format: Format,
     /// The file.
@@ -351,7 +353,7 @@ impl std::str::FromStr for Wanted {
 
 /// The least severity that fails.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum FailOn {
+pub(super) enum FailOn {
     /// Errors only
     Error,
     /// Warnings and errors
@@ -362,7 +364,7 @@ pub enum FailOn {
 
 /// When to colour.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum Colour {
+pub(super) enum Colour {
     /// On a terminal, unless `NO_COLOR` is set
     Auto,
     /// Always

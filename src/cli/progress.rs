@@ -27,7 +27,7 @@ pub(super) struct Progressing {
 
 impl Progressing {
     /// Begins to tell of work, in a word such as `checking`.
-    pub fn begin(what: &'static str) -> Self {
+    pub(super) fn begin(what: &'static str) -> Self {
         let line = std::io::stderr().is_terminal().then(|| {
             Mutex::new(Line {
                 next: Instant::now() + QUIET,
@@ -38,7 +38,7 @@ impl Progressing {
     }
 
     /// Tells how far it has come. Never waits: where another thread is telling, this one does not.
-    pub fn tell(&self, progress: Progress) {
+    pub(super) fn tell(&self, progress: Progress) {
         let Some(Ok(mut line)) = self.line.as_ref().map(Mutex::try_lock) else {
             return;
         };

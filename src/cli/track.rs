@@ -42,7 +42,7 @@ pub(super) struct OfColumns {
 
 impl OfColumns {
     /// Path, line and column at which the unit of a quantity is stated.
-    pub fn place(&self, quantity: Recorded) -> Option<String> {
+    pub(super) fn place(&self, quantity: Recorded) -> Option<String> {
         let stated = self.columns.of_quantity(quantity)?.stated.start;
         let mut sources = Sources::new();
         let file = sources.add(self.typed.clone(), self.text.clone());

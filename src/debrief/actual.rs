@@ -68,7 +68,7 @@ fn fastest(plan: &Plan) -> Speed {
 
 impl ActualRun {
     /// Cleans a track and lays it along the route.
-    pub fn of(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
+    pub(super) fn of(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
         let plane = &plan.site.plane;
         let navigation = &plan.vessel.navigation;
         let errors = navigation.position_error.value + navigation.cross_track_error.value;
@@ -172,12 +172,12 @@ impl ActualRun {
     }
 
     /// Length of the route, m.
-    pub fn length(&self) -> f64 {
+    pub(super) fn length(&self) -> f64 {
         self.ends.last().copied().unwrap_or(0.0)
     }
 
     /// Distance along the route at which a leg begins, m.
-    pub fn begins(&self, leg: usize) -> f64 {
+    pub(super) fn begins(&self, leg: usize) -> f64 {
         leg.checked_sub(1)
             .and_then(|before| self.ends.get(before))
             .copied()
@@ -185,22 +185,22 @@ impl ActualRun {
     }
 
     /// The first fix of the run.
-    pub fn first(&self) -> usize {
+    pub(super) fn first(&self) -> usize {
         self.begun.unwrap_or(0)
     }
 
     /// The last fix of the run.
-    pub fn last(&self) -> usize {
+    pub(super) fn last(&self) -> usize {
         self.arrived.unwrap_or(self.fixes.len() - 1)
     }
 
     /// The last fix that is on the route: where it was left, or where it ended.
-    pub fn last_on_route(&self) -> usize {
+    pub(super) fn last_on_route(&self) -> usize {
         self.left.map_or(self.last(), |(_, index)| index)
     }
 
     /// The moment at which the boat passes a distance along the route; `None` where it never does.
-    pub fn passing(&self, distance: f64) -> Option<Mark> {
+    pub(super) fn passing(&self, distance: f64) -> Option<Mark> {
         let (first, last) = (self.first(), self.last_on_route());
         if distance <= 0.0 {
             return self.begun.map(Mark::at);
@@ -238,18 +238,18 @@ impl ActualRun {
     }
 
     /// Time from one fix to another, s; a step over which the clock was set has none.
-    pub fn seconds(&self, from: usize, to: usize) -> f64 {
+    pub(super) fn seconds(&self, from: usize, to: usize) -> f64 {
         self.between(Mark::at(from), Mark::at(to)).time
     }
 
     /// Whether the clock was set somewhere in the track.
-    pub fn clock_was_set(&self) -> bool {
+    pub(super) fn clock_was_set(&self) -> bool {
         let ends = self.fixes.len().saturating_sub(1);
         self.between(Mark::at(0), Mark::at(ends)).broken
     }
 
     /// What lies between two moments.
-    pub fn between(&self, from: Mark, to: Mark) -> Between {
+    pub(super) fn between(&self, from: Mark, to: Mark) -> Between {
         self.sums.between(from, to)
     }
 

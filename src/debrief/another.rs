@@ -11,7 +11,7 @@ use crate::units::Ratio;
 /// Share of a track's fixes that lie along a plan's route; none lies there that the site's plane does not reach.
 #[must_use]
 #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
-pub fn along_route(plan: &Plan, track: &Track) -> Ratio {
+pub(super) fn along_route(plan: &Plan, track: &Track) -> Ratio {
     let legs: Vec<Segment> = plan
         .mission
         .legs
@@ -30,7 +30,7 @@ pub fn along_route(plan: &Plan, track: &Track) -> Ratio {
 
 /// Whether a track may be a run of a plan: most of its fixes lie along the route.
 #[must_use]
-pub fn fits(plan: &Plan, track: &Track) -> bool {
+pub(crate) fn fits(plan: &Plan, track: &Track) -> bool {
     along_route(plan, track).get() >= ALONG_SHARE
 }
 

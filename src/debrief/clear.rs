@@ -20,7 +20,7 @@ pub(super) const LAND: &str = "land, outside the launch sites";
 
 /// What the boat was to keep clear of, and how clear it kept.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Kept {
+pub(crate) struct Kept {
     /// Of what.
     pub of: String,
     /// Line of the site that states it.
@@ -44,13 +44,13 @@ pub struct Kept {
 impl Kept {
     /// What is left of the distance.
     #[must_use]
-    pub fn clearance(&self) -> Length {
+    pub(crate) fn clearance(&self) -> Length {
         self.distance - self.deducted
     }
 
     /// Whether less was kept than is asked for.
     #[must_use]
-    pub fn too_near(&self) -> bool {
+    pub(crate) fn too_near(&self) -> bool {
         self.asked
             .is_some_and(|(asked, _)| self.clearance() < asked)
     }
@@ -210,7 +210,7 @@ fn closed(plan: &Plan, actual: &ActualRun, index: usize) -> bool {
 
 /// The longest time of the run without a fix.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Unseen {
+pub(crate) struct Unseen {
     /// For how long.
     pub time: Time,
     /// How far apart the fixes before and after it are.

@@ -11,7 +11,7 @@ use crate::units::{Length, Ratio};
 
 /// A stretch over which the bed is shoaler than the soundings say.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Shoal {
+pub(crate) struct Shoal {
     /// By how much at its worst.
     pub by: Length,
     /// Depth there as it was sounded.
@@ -28,7 +28,7 @@ pub struct Shoal {
 
 /// Depths of a run.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Depths {
+pub(crate) struct Depths {
     /// Fixes with a depth.
     pub count: usize,
     /// Fixes of the run.
@@ -55,13 +55,13 @@ impl Depths {
     /// Share of the fixes of the run without a depth.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
-    pub fn missing(&self) -> Ratio {
+    pub(crate) fn missing(&self) -> Ratio {
         Ratio::fraction(1.0 - self.count as f64 / self.of.max(1) as f64)
     }
 
     /// Whether too many of them are missing for the rest to tell how shoal it was.
     #[must_use]
-    pub fn too_few(&self) -> bool {
+    pub(crate) fn too_few(&self) -> bool {
         self.missing().get() >= UNSEEN
     }
 }

@@ -12,7 +12,7 @@ const ROW: f64 = 5.0;
 
 /// What was recorded where the plan predicts a margin of so much.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Row {
+pub(crate) struct Row {
     /// Least margin of the row.
     pub from: Level,
     /// Up to this one.
@@ -27,7 +27,7 @@ pub struct Row {
 
 /// The stretch on which the link was worst.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Worst {
+pub(crate) struct Worst {
     /// For how long: half a minute, or up to the next figure after it.
     pub time: Time,
     /// Its mean.
@@ -47,14 +47,14 @@ pub struct Worst {
 impl Worst {
     /// Whether it is worse than the plan promises.
     #[must_use]
-    pub fn too_bad(&self) -> bool {
+    pub(crate) fn too_bad(&self) -> bool {
         self.promised && self.mean.value < self.due.value
     }
 }
 
 /// A stretch without a figure where the plan promises its margin.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Silent {
+pub(crate) struct Silent {
     /// For how long.
     pub time: Time,
     /// Where along the route it begins.
@@ -65,7 +65,7 @@ pub struct Silent {
 
 /// The link of a run.
 #[derive(Clone, PartialEq, Debug)]
-pub struct LinkKept {
+pub(crate) struct LinkKept {
     /// Which link the figures are held against.
     pub link: &'static str,
     /// Whether a share was recorded, and not a power.
@@ -89,14 +89,14 @@ impl LinkKept {
     /// Share of the fixes on the route without a figure.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "far below 2^53")]
-    pub fn missing(&self) -> Ratio {
+    pub(crate) fn missing(&self) -> Ratio {
         Ratio::fraction(1.0 - self.count as f64 / self.of.max(1) as f64)
     }
 
     /// Whether too much of it is missing for the rest to tell how it was. A recorder leaves out what
     /// a lost link does not bring (common practice, no source).
     #[must_use]
-    pub fn too_little(&self) -> bool {
+    pub(crate) fn too_little(&self) -> bool {
         let long = |silent: Silent| silent.time.get() >= STRETCH;
         self.missing().get() >= UNSEEN || self.silent.is_some_and(long)
     }

@@ -19,23 +19,22 @@ mod passed;
 mod planned;
 mod power;
 mod record;
-pub mod report;
+pub(crate) mod report;
 mod series;
 mod stated_depth;
 mod sums;
 mod thresholds;
 mod times;
 
-pub use another::fits;
-pub use clear::{Kept, Unseen};
-pub use depth::{Depths, Shoal};
-pub use link::{LinkKept, Row, Silent, Worst};
-pub use part::{Beside, CrossTrack, Lack, Part, What};
-pub use planned::Band;
-pub use record::OfRun;
-pub use series::Series;
-pub use stated_depth::LessThanStated;
-pub use thresholds::{ALL as THRESHOLDS, Threshold, explained};
+pub(crate) use another::fits;
+pub(crate) use clear::{Kept, Unseen};
+pub(crate) use depth::Depths;
+pub(crate) use link::{LinkKept, Worst};
+pub(crate) use part::{Beside, Lack, Part, What};
+pub(crate) use record::OfRun;
+pub(crate) use series::Series;
+pub(crate) use thresholds::ALL as THRESHOLDS;
+pub use thresholds::explained;
 
 use jiff::Timestamp;
 
@@ -55,7 +54,7 @@ use planned::Planned;
 
 /// Why a track cannot be set beside a plan.
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
-pub enum NoDebrief {
+pub(crate) enum NoDebrief {
     /// There is no fix.
     #[error("the track has no fix with a time and a position")]
     NoFix,
@@ -100,7 +99,7 @@ pub enum NoDebrief {
 }
 
 /// What a debrief is made from.
-pub struct DebriefInput<'a> {
+pub(crate) struct DebriefInput<'a> {
     /// The plan.
     pub plan: &'a Plan,
     /// The policy that judges it.
@@ -163,7 +162,7 @@ impl<'a> DebriefInput<'a> {
 
 /// When and where the run began and ended.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Ends {
+pub(crate) struct Ends {
     /// When the boat left the launch point; `None` where the track begins after that.
     pub launched: Option<Timestamp>,
     /// The launch that was planned, and how much later it may be.
@@ -190,7 +189,7 @@ pub struct Ends {
 
 /// A run beside its plan.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Debrief {
+pub(crate) struct Debrief {
     /// Id of the mission.
     pub mission: String,
     /// What people call it, where stated.
@@ -237,7 +236,7 @@ pub struct Debrief {
 ///
 /// # Errors
 /// [`NoDebrief`] where nothing can be told at all.
-pub fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
+pub(crate) fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;
     let actual = ActualRun::of(plan, asked.track)?;

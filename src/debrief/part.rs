@@ -8,7 +8,7 @@ use crate::units::{Energy, Length, Ratio, Speed, Time};
 
 /// What a part is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum What {
+pub(crate) enum What {
     /// A leg, by its index.
     Leg(usize),
     /// The run as a whole.
@@ -21,7 +21,7 @@ pub enum What {
 
 /// Why a part is not judged.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Lack {
+pub(crate) enum Lack {
     /// It was not run, or not all of it.
     LeftOut(String),
     /// The track does not tell of it.
@@ -31,7 +31,7 @@ pub enum Lack {
 impl Lack {
     /// In words.
     #[must_use]
-    pub fn why(&self) -> &str {
+    pub(crate) fn why(&self) -> &str {
         match self {
             Self::LeftOut(why) | Self::NotTold(why) => why,
         }
@@ -40,7 +40,7 @@ impl Lack {
 
 /// A figure as it was planned and as it came to be.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Beside<T> {
+pub(crate) struct Beside<T> {
     /// The plan's; `None` where it says nothing.
     pub planned: Option<Band<T>>,
     /// The run's; `None` where it is not known.
@@ -51,14 +51,14 @@ impl<T: crate::units::Typed> Beside<T> {
     /// By which share the run differs from the plan in the wind planned for; positive where it is
     /// more.
     #[must_use]
-    pub fn off(&self) -> Option<Ratio> {
+    pub(crate) fn off(&self) -> Option<Ratio> {
         let (planned, actual) = (self.planned?.planned.stored(), self.actual?.stored());
         (planned > 0.0).then(|| Ratio::fraction(actual / planned - 1.0))
     }
 
     /// By which share it is more than in any wind of the plan.
     #[must_use]
-    pub fn above_all(&self) -> Option<Ratio> {
+    pub(crate) fn above_all(&self) -> Option<Ratio> {
         let (most, actual) = (self.planned?.most?.stored(), self.actual?.stored());
         (most > 0.0).then(|| Ratio::fraction(actual / most - 1.0))
     }
@@ -66,7 +66,7 @@ impl<T: crate::units::Typed> Beside<T> {
 
 /// Cross-track distances.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct CrossTrack {
+pub(crate) struct CrossTrack {
     /// 95 % of the fixes are no farther off.
     pub most: Length,
     /// The greatest.
@@ -79,7 +79,7 @@ pub struct CrossTrack {
 
 /// A part of the run beside the plan.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Part {
+pub(crate) struct Part {
     /// What it is.
     pub what: What,
     /// In the plan's own words.
@@ -119,7 +119,7 @@ impl Part {
     /// By which share the most that it can have taken is more than planned; `None` where all of its
     /// power was logged.
     #[must_use]
-    pub fn off_at_most(&self) -> Option<Ratio> {
+    pub(crate) fn off_at_most(&self) -> Option<Ratio> {
         self.unlogged.filter(|time| *time > Time::ZERO)?;
         Beside {
             planned: self.energy.planned,

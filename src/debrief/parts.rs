@@ -22,7 +22,7 @@ pub(super) struct Making<'a> {
 
 impl Making<'_> {
     /// Every leg.
-    pub fn legs(&self) -> Vec<Part> {
+    pub(super) fn legs(&self) -> Vec<Part> {
         (0..self.plan.mission.legs.len())
             .map(|leg| self.leg(leg))
             .collect()
@@ -59,7 +59,7 @@ impl Making<'_> {
     }
 
     /// The run as a whole, up to where it was left.
-    pub fn whole(&self) -> Part {
+    pub(super) fn whole(&self) -> Part {
         let actual = self.actual;
         let span = self.plan.mission.route_span;
         let to = match actual.left {
@@ -80,7 +80,7 @@ impl Making<'_> {
     }
 
     /// The return leg: from the turnaround along the route, or from where the run was left.
-    pub fn return_leg(&self, turnaround: f64) -> Part {
+    pub(super) fn return_leg(&self, turnaround: f64) -> Part {
         let actual = self.actual;
         let Some((leg, index)) = actual.left else {
             let span = self.plan.mission.recovery.at.span();

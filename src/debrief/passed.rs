@@ -27,7 +27,7 @@ pub(super) struct Passed {
 
 impl Passed {
     /// Whether the boat went along it, seen or not.
-    pub fn run(self) -> bool {
+    pub(super) fn run(self) -> bool {
         self.length - self.seen - self.unseen <= self.may_miss
     }
 }

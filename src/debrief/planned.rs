@@ -6,7 +6,7 @@ use crate::units::{Energy, Length, Time};
 
 /// A figure of the plan.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Band<T> {
+pub(crate) struct Band<T> {
     /// In the wind planned for, from the middle of its band; with or without current, whichever
     /// takes more energy.
     pub planned: T,
@@ -33,7 +33,7 @@ pub(super) struct Planned<'a> {
 
 impl<'a> Planned<'a> {
     /// Those of a passage; `None` where it has no run.
-    pub fn of(passage: &'a Passage<'_>) -> Option<Self> {
+    pub(super) fn of(passage: &'a Passage<'_>) -> Option<Self> {
         let runs = passage.runs().ok()?;
         let direction = runs.scenarios.directions.len() / 2;
         let used = |run: &Run| Some(run.samples.first()?.left - run.samples.last()?.left);
@@ -55,17 +55,17 @@ impl<'a> Planned<'a> {
     }
 
     /// The wind planned for, in words.
-    pub fn wind(&self) -> String {
+    pub(super) fn wind(&self) -> String {
         self.runs.scenarios.words(self.middle, false)
     }
 
     /// Energy above empty at the launch.
-    pub fn charged(&self) -> Option<Energy> {
+    pub(super) fn charged(&self) -> Option<Energy> {
         Some(self.runs.runs.get(self.middle)?.samples.first()?.left)
     }
 
     /// Energy above empty at every sample of the route, in the wind planned for.
-    pub fn left(&self) -> Vec<(f64, f64)> {
+    pub(super) fn left(&self) -> Vec<(f64, f64)> {
         let run = self.runs.runs.get(self.middle);
         let samples = run.into_iter().flat_map(|run| &run.samples);
         let each = self.along.iter().zip(samples);
@@ -75,7 +75,7 @@ impl<'a> Planned<'a> {
 
     /// A stretch of the route from one distance to another; `None` where the boat does not get so
     /// far in the wind planned for.
-    pub fn between(&self, from: f64, to: f64) -> Option<Stretch> {
+    pub(super) fn between(&self, from: f64, to: f64) -> Option<Stretch> {
         let of = |run: &Run| -> Option<(f64, f64)> {
             let (a, b) = (self.upto(run, from)?, self.upto(run, to)?);
             Some((b.0 - a.0, b.1 - a.1))
@@ -84,7 +84,7 @@ impl<'a> Planned<'a> {
     }
 
     /// The return leg from the sample that is nearest to a distance along the route.
-    pub fn home(&self, from: f64) -> Option<Stretch> {
+    pub(super) fn home(&self, from: f64) -> Option<Stretch> {
         let near = |index: &usize| (self.along[*index] - from).abs();
         let sample = (0..self.along.len()).min_by(|a, b| near(a).total_cmp(&near(b)))?;
         let cost = |run: &Run| run.samples.get(sample)?.home.as_ref().ok().cloned();

@@ -13,7 +13,7 @@ use crate::units::{Energy, Ratio, Time};
 
 /// The record that names the track.
 #[derive(Clone, Copy)]
-pub struct OfRun<'a> {
+pub(crate) struct OfRun<'a> {
     /// The record.
     pub run: &'a RunRecord,
     /// Digests of the plan at hand.

@@ -15,7 +15,7 @@ const STEP: f64 = 15.0;
 
 /// Lines against the distance along the route in metres; and the track.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Series {
+pub(crate) struct Series {
     /// Energy above empty as planned, J.
     pub left_planned: Vec<(f64, f64)>,
     /// The same as it was, from what was planned at the launch on.

@@ -13,7 +13,7 @@ use crate::units::{Length, Typed as _};
 
 /// A stretch over which there was less water than a depth that is stated as the least.
 #[derive(Clone, PartialEq, Debug)]
-pub struct LessThanStated {
+pub(crate) struct LessThanStated {
     /// By how much at its worst.
     pub by: Length,
     /// Depth there as it was sounded.

@@ -13,7 +13,7 @@ pub(super) struct Mark {
 }
 
 impl Mark {
-    pub fn at(index: usize) -> Self {
+    pub(super) fn at(index: usize) -> Self {
         Self { index, share: 0.0 }
     }
 
@@ -64,7 +64,7 @@ pub(super) struct Between {
 
 impl Sums {
     /// What lies between two moments.
-    pub fn between(&self, from: Mark, to: Mark) -> Between {
+    pub(super) fn between(&self, from: Mark, to: Mark) -> Between {
         let of = |sums: &[f64]| to.of(sums) - from.of(sums);
         // The clock may have been set on the very step that a moment lies on.
         let upto = |mark: Mark| mark.index + usize::from(mark.share > 0.0);
@@ -88,7 +88,7 @@ impl Sums {
     }
 
     /// The sums of a run.
-    pub fn of(fixes: &[Fix], cleaning: &Cleaning, resistance: Resistance) -> Self {
+    pub(super) fn of(fixes: &[Fix], cleaning: &Cleaning, resistance: Resistance) -> Self {
         let mut sums = Self::default();
         let power: Vec<Option<(f64, f64)>> = fixes
             .iter()

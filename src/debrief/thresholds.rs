@@ -4,7 +4,7 @@ use crate::units::{Dimension, Quantity};
 
 /// Something that a run is held against.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Threshold {
+pub(crate) struct Threshold {
     /// Id of what is found, as rules have one.
     pub id: &'static str,
     /// What is looked at.
@@ -26,7 +26,7 @@ const fn share(value: f64) -> Option<Quantity> {
 }
 
 /// Energy of the whole run and of the return leg.
-pub const ENERGY: Threshold = Threshold {
+pub(super) const ENERGY: Threshold = Threshold {
     id: "debrief-energy",
     title: "Energy taken, against the plan",
     limit: share(0.15),
@@ -44,7 +44,7 @@ pub(super) const TOOK_MORE: &str = "look for weed, a damaged propeller, more loa
 pub(super) const TOOK_LESS: &str = "check the current sensor, the wind of the day and that no leg was left out; where three runs agree, measure \
      the speed and power of the vessel again. Never lower a figure for one calm run";
 /// Speed made over ground.
-pub const SPEED: Threshold = Threshold {
+pub(super) const SPEED: Threshold = Threshold {
     id: "debrief-speed",
     title: "Speed over ground, against the plan",
     limit: share(0.15),
@@ -54,7 +54,7 @@ pub const SPEED: Threshold = Threshold {
     remedy: "state the speed that the boat makes, or find out what slowed it",
 };
 /// Cross-track distance.
-pub const CROSS_TRACK: Threshold = Threshold {
+pub(super) const CROSS_TRACK: Threshold = Threshold {
     id: "debrief-cross-track",
     title: "Cross-track distance, 95 % of all fixes",
     limit: None,
@@ -64,7 +64,7 @@ pub const CROSS_TRACK: Threshold = Threshold {
     remedy: "state the larger error in the vessel's file, or fix the boat's steering",
 };
 /// Clearance from land, hazards and keep-outs.
-pub const CLEARANCE: Threshold = Threshold {
+pub(super) const CLEARANCE: Threshold = Threshold {
     id: "debrief-clearance",
     title: "Clearance from land, hazards and keep-out areas",
     limit: None,
@@ -75,7 +75,7 @@ pub const CLEARANCE: Threshold = Threshold {
     remedy: "plan the route farther off, or find out why the boat left it",
 };
 /// Depth against the chart.
-pub const DEPTH: Threshold = Threshold {
+pub(super) const DEPTH: Threshold = Threshold {
     id: "debrief-depth",
     title: "Depth sounded, against the soundings of the site",
     limit: None,
@@ -86,7 +86,7 @@ pub const DEPTH: Threshold = Threshold {
     remedy: "survey the place again and renew the site's soundings, or read the water level again",
 };
 /// Depth against the least that is stated.
-pub const STATED_DEPTH: Threshold = Threshold {
+pub(super) const STATED_DEPTH: Threshold = Threshold {
     id: "debrief-stated-depth",
     title: "Depth sounded, against the least depth that the site states",
     limit: None,
@@ -99,7 +99,7 @@ pub const STATED_DEPTH: Threshold = Threshold {
     remedy: "state the lesser depth, or survey the water",
 };
 /// Water under the keel.
-pub const UNDER_KEEL: Threshold = Threshold {
+pub(super) const UNDER_KEEL: Threshold = Threshold {
     id: "debrief-under-keel",
     title: "Water under the keel",
     limit: None,
@@ -110,7 +110,7 @@ pub const UNDER_KEEL: Threshold = Threshold {
     remedy: "keep the route off this place until it is surveyed again",
 };
 /// Quality of the link.
-pub const LINK: Threshold = Threshold {
+pub(super) const LINK: Threshold = Threshold {
     id: "debrief-link",
     title: "Worst stretch of the link where the plan promised its margin",
     limit: share(0.8),
@@ -121,7 +121,7 @@ pub const LINK: Threshold = Threshold {
     remedy: "check the antennas, their bearing and plugs, and who else transmits on the frequency",
 };
 /// Time of launch.
-pub const LAUNCH: Threshold = Threshold {
+pub(super) const LAUNCH: Threshold = Threshold {
     id: "debrief-launch",
     title: "Time of launch, against the plan",
     limit: None,
@@ -131,7 +131,7 @@ pub const LAUNCH: Threshold = Threshold {
     remedy: "check the plan with the actual launch time",
 };
 /// Time of return.
-pub const RETURN: Threshold = Threshold {
+pub(super) const RETURN: Threshold = Threshold {
     id: "debrief-return",
     title: "Time of return, against the latest that the plan allows",
     limit: None,
@@ -141,7 +141,7 @@ pub const RETURN: Threshold = Threshold {
     remedy: "plan with the speed actually made, launch earlier, or run fewer lines",
 };
 /// Where the run ended.
-pub const END: Threshold = Threshold {
+pub(super) const END: Threshold = Threshold {
     id: "debrief-end",
     title: "Where the track ends, against the recovery point",
     limit: None,
@@ -151,7 +151,7 @@ pub const END: Threshold = Threshold {
     remedy: "find out what ended it, and record it as a near miss where nobody meant to",
 };
 /// The record that names the track.
-pub const RECORD: Threshold = Threshold {
+pub(super) const RECORD: Threshold = Threshold {
     id: "debrief-record",
     title: "The record of the run that names the track, against plan and track",
     limit: None,
@@ -163,7 +163,7 @@ pub const RECORD: Threshold = Threshold {
              changed, a later one may say more",
 };
 /// Legs that were not run.
-pub const LEFT: Threshold = Threshold {
+pub(super) const LEFT: Threshold = Threshold {
     id: "debrief-left",
     title: "Legs that were left out, and where the run was left",
     limit: share(0.1),
@@ -173,7 +173,7 @@ pub const LEFT: Threshold = Threshold {
     remedy: "find out why; a run that was broken off for good reason needs no more than its record",
 };
 /// Columns that cannot be of the boat.
-pub const COLUMN: Threshold = Threshold {
+pub(super) const COLUMN: Threshold = Threshold {
     id: "debrief-column",
     title: "What the columns of the track hold, against what the boat can have recorded",
     limit: share(0.1),
@@ -191,7 +191,7 @@ pub(super) const RECORD_DEPTH: &str = "record the depth with every fix, and chec
 /// And where figures of the link are.
 pub(super) const RECORD_LINK: &str = "record the state of the link aboard with every fix";
 /// Parts that cannot be judged.
-pub const NOT_JUDGED: Threshold = Threshold {
+pub(super) const NOT_JUDGED: Threshold = Threshold {
     id: "debrief-not-judged",
     title: "Parts of the run that the track does not cover",
     limit: share(0.1),
@@ -203,7 +203,7 @@ pub const NOT_JUDGED: Threshold = Threshold {
 };
 
 /// All of them, in the order in which they are told.
-pub const ALL: &[Threshold] = &[
+pub(crate) const ALL: &[Threshold] = &[
     ENERGY,
     SPEED,
     CROSS_TRACK,

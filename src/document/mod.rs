@@ -17,10 +17,10 @@ mod precheck;
 mod scalar;
 mod slip;
 mod syntax;
-pub mod xml;
+pub(crate) mod xml;
 
 pub use build::{Document, parse};
-pub use error::{DocumentError, DocumentErrorKind};
+pub(crate) use error::{DocumentError, DocumentErrorKind};
 pub use limits::ParseLimits;
 pub use node::{Entry, Node, Value};
 

@@ -8,7 +8,7 @@ use quick_xml::reader::Reader;
 
 /// The bounds on one file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct XmlLimits {
+pub(crate) struct XmlLimits {
     /// Elements inside one another.
     pub depth: usize,
     /// Elements in the file.
@@ -17,7 +17,7 @@ pub struct XmlLimits {
 
 impl XmlLimits {
     /// For a file of routes or of a track.
-    pub const GEODATA: Self = Self {
+    pub(crate) const GEODATA: Self = Self {
         depth: 32,
         elements: 4_000_000,
     };
@@ -26,7 +26,7 @@ impl XmlLimits {
 /// What is wrong with a file, and on which line.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("line {line}: {message}")]
-pub struct XmlError {
+pub(crate) struct XmlError {
     /// The line, from 1.
     pub line: usize,
     /// In a clause.
@@ -34,11 +34,11 @@ pub struct XmlError {
 }
 
 /// An attribute's name and value.
-pub type Attribute = (String, String);
+pub(crate) type Attribute = (String, String);
 
 /// Who is told of the elements. A path holds the names of the elements that are open, without their
 /// prefixes, from the root to the one in question.
-pub trait Visitor {
+pub(crate) trait Visitor {
     /// Whatever comes next begins at this byte of the text; told before every other call.
     fn at(&mut self, _offset: usize) {}
 
@@ -57,7 +57,7 @@ pub trait Visitor {
 
 /// The value of an attribute.
 #[must_use]
-pub fn attribute<'a>(attributes: &'a [Attribute], name: &str) -> Option<&'a str> {
+pub(crate) fn attribute<'a>(attributes: &'a [Attribute], name: &str) -> Option<&'a str> {
     attributes
         .iter()
         .find(|(key, _)| key == name)
@@ -68,7 +68,11 @@ pub fn attribute<'a>(attributes: &'a [Attribute], name: &str) -> Option<&'a str>
 ///
 /// # Errors
 /// What is not well formed, is refused or past the limits, and what the visitor finds.
-pub fn walk(text: &str, limits: &XmlLimits, visitor: &mut dyn Visitor) -> Result<(), XmlError> {
+pub(crate) fn walk(
+    text: &str,
+    limits: &XmlLimits,
+    visitor: &mut dyn Visitor,
+) -> Result<(), XmlError> {
     let whole = text.len();
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let before = whole - text.len();

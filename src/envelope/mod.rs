@@ -4,8 +4,7 @@ mod limits;
 pub(crate) mod planned_wind;
 mod window;
 
-pub use limits::{
-    Alternative, BandWind, Change, Given, LimitedBy, Limits, MOST_STEP, Moved, Passing, Room,
-    Sector, Sought, Varied, limits, limits_of,
-};
-pub use window::{Binding, MOST_LAUNCHES, Moment, Stretch, Window, window};
+pub(crate) use limits::{Alternative, BandWind, LimitedBy, Moved, Room, Varied, limits_of};
+pub use limits::{Change, Given, Limits, Sector, Sought, limits};
+pub use window::window;
+pub(crate) use window::{Binding, Moment, Stretch, Window};

@@ -17,7 +17,7 @@ use crate::source::Tree;
 use crate::units::Time;
 
 /// Most times of launch that are tried: a day, five minutes apart.
-pub const MOST_LAUNCHES: usize = 288;
+pub(super) const MOST_LAUNCHES: usize = 288;
 /// The least time between two of them.
 const LEAST_STEP: Time = Time::seconds(60.0);
 /// How long after midnight a launch is looked for where the plan states no latest return, h.

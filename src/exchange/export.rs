@@ -10,7 +10,7 @@ use crate::source::{Tree, printable_line};
 
 /// A finding that stands.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub struct NotKept {
+pub(crate) struct NotKept {
     /// Id of the rule.
     pub rule: String,
     /// How much it weighs.
@@ -21,7 +21,7 @@ pub struct NotKept {
 
 /// Why a route does not go out.
 #[derive(Debug)]
-pub enum NoExport {
+pub(crate) enum NoExport {
     /// There is no such plan, or it cannot be judged.
     NoAnswer(NoAnswer),
     /// Findings of severity error or warning stand.
@@ -46,7 +46,7 @@ const BEYOND: &str = "This file says where the boat is to go. It does not say wh
 ///
 /// # Errors
 /// [`NoExport`].
-pub fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, NoExport> {
+pub(crate) fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Course, NoExport> {
     let LoadedMission {
         mut loaded, plan, ..
     } = asked(tree, mission, None)?;

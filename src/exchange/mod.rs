@@ -14,8 +14,9 @@ mod skeleton;
 mod written;
 
 pub use course::{Course, CoursePoint, Role};
-pub use export::{NoExport, NotKept, export};
-pub use read::{Found, LARGEST, MOST_POINTS, Named, read};
+pub(crate) use export::{NoExport, NotKept, export};
+pub(crate) use read::{Found, LARGEST};
+pub use read::{Named, read};
 pub use skeleton::{MOST_WAYPOINTS, Skeleton, id_of, skeleton};
 
 /// A format that routes are exchanged in.

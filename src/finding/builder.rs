@@ -202,7 +202,7 @@ impl FindingBuilder {
 
 /// A name made of parts, SHA-256 whole in 64 hexadecimal digits: the same for the same parts only.
 #[must_use]
-pub fn fingerprint(parts: &[&str]) -> String {
+pub(crate) fn fingerprint(parts: &[&str]) -> String {
     let mut hash = Sha256::new();
     for part in parts {
         hash.update(part.as_bytes());

@@ -286,7 +286,7 @@ pub const EXPLAINED: &[Explained] = &[
 
 /// What something is about, by its name.
 #[must_use]
-pub fn concern(id: &str) -> Concern {
+pub(crate) fn concern(id: &str) -> Concern {
     let one = EXPLAINED.iter().find(|one| one.id == id);
     one.map_or(Concern::Other, |one| one.concern)
 }

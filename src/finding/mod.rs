@@ -6,9 +6,10 @@ mod builder;
 mod explained;
 mod severity;
 
-pub use acceptance::{Acceptance, Accepted};
-pub use builder::{FindingBuilder, Nowhere, fingerprint};
-pub use explained::{Concern, EXPLAINED, Explained, concern, explained};
+pub(crate) use acceptance::{Acceptance, Accepted};
+pub(crate) use builder::{FindingBuilder, Nowhere, fingerprint};
+pub(crate) use explained::{Concern, concern};
+pub use explained::{EXPLAINED, explained};
 pub use severity::{Nature, Severity};
 
 use crate::source::Span;
@@ -111,7 +112,7 @@ impl Other {
 
 /// Two places nearer to one another than this are one, m: about a boat's error of position and a step of
 /// the route. Our own proposal.
-pub const ONE_PLACE: f64 = 25.0;
+pub(crate) const ONE_PLACE: f64 = 25.0;
 
 impl Place {
     /// Whether it is the same as another: of the same danger, and on the same leg or no farther off than
@@ -199,7 +200,7 @@ impl Finding {
 /// Brings findings into the one order in which they are shown, what must be mended first before the
 /// rest: files that are wrong; then by severity, what is not met before what could not be judged;
 /// then by file, place in it, rule, message, mission.
-pub fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
+pub(crate) fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
     findings.sort_by(|a, b| {
         let key = |f: &Finding| {
             (

@@ -8,10 +8,10 @@ mod belonging;
 mod environment;
 mod named;
 mod refs;
-pub mod revision;
-pub mod signature;
+pub(crate) mod revision;
+pub(crate) mod signature;
 
-pub use refs::{Branch, NoBranch, branch, branch_name, committed_at, leads_to, remote_branches};
+pub(crate) use refs::{NoBranch, branch, branch_name, committed_at, leads_to, remote_branches};
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
@@ -118,7 +118,7 @@ pub trait Git: Send + Sync {
 }
 
 /// What comes of asking for an object: its bytes, or `None` where they are more than is read.
-pub type Blob = Result<Option<Vec<u8>>, GitError>;
+pub(crate) type Blob = Result<Option<Vec<u8>>, GitError>;
 
 /// How many objects are asked for before the answers are read. The names have to fit into a pipe
 /// of the least size that systems give (a page of 4 KiB), or both sides would wait for each other.
@@ -431,7 +431,7 @@ pub fn commit(git: &dyn Git, revision: &str) -> Result<String, GitError> {
 }
 
 /// Whether a clone lacks the beginning of its history.
-pub fn is_shallow(git: &dyn Git) -> bool {
+pub(crate) fn is_shallow(git: &dyn Git) -> bool {
     git.output(&["rev-parse", "--is-shallow-repository"])
         .is_ok_and(|answer| answer.starts_with(b"true"))
 }

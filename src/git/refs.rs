@@ -6,7 +6,7 @@ use super::{Git, GitError, is_object};
 
 /// A branch, found.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Branch {
+pub(crate) struct Branch {
     /// Its full name, such as `refs/remotes/origin/main`.
     pub name: String,
     /// The commit at its end.
@@ -15,7 +15,7 @@ pub struct Branch {
 
 /// Why there is no such branch.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum NoBranch {
+pub(crate) enum NoBranch {
     /// The name is none that a branch has.
     Name,
     /// This clone has none of this full name.
@@ -27,7 +27,7 @@ pub enum NoBranch {
 /// has the short name, a tag or a local branch `origin/main`, is another one. `None` for what names no
 /// branch.
 #[must_use]
-pub fn branch_name(written: &str) -> Option<String> {
+pub(crate) fn branch_name(written: &str) -> Option<String> {
     const OF_BRANCHES: [&str; 2] = ["refs/heads/", "refs/remotes/"];
     let full = if written.starts_with("refs/") {
         written.to_owned()
@@ -48,7 +48,7 @@ pub fn branch_name(written: &str) -> Option<String> {
 ///
 /// # Errors
 /// [`GitError`] where git cannot be asked.
-pub fn branch(git: &dyn Git, written: &str) -> Result<Result<Branch, NoBranch>, GitError> {
+pub(crate) fn branch(git: &dyn Git, written: &str) -> Result<Result<Branch, NoBranch>, GitError> {
     let Some(name) = branch_name(written) else {
         return Ok(Err(NoBranch::Name));
     };
@@ -70,7 +70,7 @@ pub fn branch(git: &dyn Git, written: &str) -> Result<Result<Branch, NoBranch>, 
 ///
 /// # Errors
 /// [`GitError`] where git cannot be asked.
-pub fn remote_branches(git: &dyn Git) -> Result<Vec<Branch>, GitError> {
+pub(crate) fn remote_branches(git: &dyn Git) -> Result<Vec<Branch>, GitError> {
     let answer = git.output(&[
         "for-each-ref",
         "--format=%(objectname) %(refname)",
@@ -92,7 +92,7 @@ pub fn remote_branches(git: &dyn Git) -> Result<Vec<Branch>, GitError> {
 ///
 /// # Errors
 /// [`GitError`] where git does not know one of them.
-pub fn leads_to(git: &dyn Git, commit: &str, tip: &str) -> Result<bool, GitError> {
+pub(crate) fn leads_to(git: &dyn Git, commit: &str, tip: &str) -> Result<bool, GitError> {
     let but = format!("^{tip}");
     let beyond = git.output(&["rev-list", "--max-count=1", commit, &but, "--"])?;
     Ok(beyond.is_empty())
@@ -102,7 +102,7 @@ pub fn leads_to(git: &dyn Git, commit: &str, tip: &str) -> Result<bool, GitError
 ///
 /// # Errors
 /// [`GitError`] where git does not know it.
-pub fn committed_at(git: &dyn Git, commit: &str) -> Result<Option<Timestamp>, GitError> {
+pub(crate) fn committed_at(git: &dyn Git, commit: &str) -> Result<Option<Timestamp>, GitError> {
     let raw = git.output(&["cat-file", "commit", commit])?;
     let raw = String::from_utf8_lossy(&raw);
     let mut head = raw.lines().take_while(|line| !line.is_empty());

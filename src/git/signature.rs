@@ -12,7 +12,7 @@ use crate::source::program;
 
 /// What a signature is for: one made for anything else is none.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Purpose {
+pub(crate) enum Purpose {
     /// To approve of a plan.
     Plan,
     /// To stand for the record of a run.
@@ -24,7 +24,7 @@ pub enum Purpose {
 impl Purpose {
     /// Its name, the namespace of the format.
     #[must_use]
-    pub const fn name(self) -> &'static str {
+    pub(crate) const fn name(self) -> &'static str {
         match self {
             Self::Plan => "offing-plan",
             Self::Record => "offing-record",
@@ -35,7 +35,7 @@ impl Purpose {
 
 /// One signature to check.
 #[derive(Clone, Copy, Debug)]
-pub struct VerifyRequest<'a> {
+pub(crate) struct VerifyRequest<'a> {
     /// What it is to be for.
     pub purpose: Purpose,
     /// Text of the file of allowed signers.
@@ -54,7 +54,7 @@ pub struct VerifyRequest<'a> {
 ///
 /// # Errors
 /// Why it is not good, or cannot be checked, in a clause.
-pub fn verify(asked: &VerifyRequest<'_>) -> Result<(), String> {
+pub(crate) fn verify(asked: &VerifyRequest<'_>) -> Result<(), String> {
     let signers = kept("offing-signers", asked.signers)?;
     let signature = kept("offing-signature", asked.signature)?;
     let mut command = about("verify", (&signers, &signature), asked.at);
@@ -80,7 +80,7 @@ pub fn verify(asked: &VerifyRequest<'_>) -> Result<(), String> {
 ///
 /// # Errors
 /// Why it is not, or cannot be checked, in a clause.
-pub fn intact(purpose: Purpose, statement: &[u8], signature: &str) -> Result<(), String> {
+pub(crate) fn intact(purpose: Purpose, statement: &[u8], signature: &str) -> Result<(), String> {
     let signature = kept("offing-signature", signature)?;
     let mut command = program("ssh-keygen");
     command.args(["-Y", "check-novalidate", "-n", purpose.name()]);
@@ -95,7 +95,11 @@ pub fn intact(purpose: Purpose, statement: &[u8], signature: &str) -> Result<(),
 ///
 /// # Errors
 /// Why none may, or why it cannot be told, in a clause.
-pub fn principals(signers: &str, signature: &str, at: Timestamp) -> Result<Vec<String>, String> {
+pub(crate) fn principals(
+    signers: &str,
+    signature: &str,
+    at: Timestamp,
+) -> Result<Vec<String>, String> {
     let signers = kept("offing-signers", signers)?;
     let signature = kept("offing-signature", signature)?;
     let mut command = about("find-principals", (&signers, &signature), at);

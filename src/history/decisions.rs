@@ -37,17 +37,17 @@ impl Records {
 
 impl<'a> Decisions<'a> {
     /// The one of a digest.
-    pub fn find(&self, sha256: &str) -> Option<&'a Launch> {
+    pub(super) fn find(&self, sha256: &str) -> Option<&'a Launch> {
         self.by_digest.get(sha256).copied()
     }
 
     /// The one that a record rests on.
-    pub fn of(&self, record: &Record) -> Option<&'a Launch> {
+    pub(super) fn of(&self, record: &Record) -> Option<&'a Launch> {
         self.find(&record.run.decision.as_ref()?.sha256.value)
     }
 
     /// The one that says of a go that it was not used, and may say so; with where it does.
-    pub fn unused(&self, go: &Launch) -> Option<(&'a Launch, &'a Stated<String>)> {
+    pub(super) fn unused(&self, go: &Launch) -> Option<(&'a Launch, &'a Stated<String>)> {
         let said = self.said_unused.get(go.sha256.as_str())?;
         let mut may = said
             .iter()
@@ -56,7 +56,7 @@ impl<'a> Decisions<'a> {
     }
 
     /// Digests of the goes of which it was said before a time that they were not used.
-    pub fn unused_before(&self, time: Timestamp) -> Vec<String> {
+    pub(super) fn unused_before(&self, time: Timestamp) -> Vec<String> {
         let told = self.said_unused.iter().filter(|(digest, said)| {
             let go = self.find(digest);
             said.iter().any(|(launch, _)| {

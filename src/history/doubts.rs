@@ -37,7 +37,7 @@ const STAYS: &str = "`offing history verify` names that for as long as there is 
 
 /// Something of a run that is hardly so, or that a verification will name.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Doubt {
+pub(crate) struct Doubt {
     /// Its id, of which `offing explain` tells more.
     pub id: &'static str,
     /// In a sentence without its full stop.
@@ -74,7 +74,7 @@ impl Against<'_> {
     }
 
     /// That the plan was run before.
-    pub fn run_before(&self, before: &Record) -> Doubt {
+    pub(super) fn run_before(&self, before: &Record) -> Doubt {
         let zone = self.plan.site.time_zone.as_ref();
         Doubt {
             id: "run-twice",
@@ -89,7 +89,7 @@ impl Against<'_> {
 
     /// That the boat was still out, by another record.
     /// `boat` is that of the plan, `boats` are those of the records.
-    pub fn out_at_once(&self, times: Times, boat: &str, boats: &[String]) -> Option<Doubt> {
+    pub(super) fn out_at_once(&self, times: Times, boat: &str, boats: &[String]) -> Option<Doubt> {
         let vessel = boat;
         let mut records = self.records.records.iter().zip(boats);
         let (out, _) = records.find(|(record, of)| {
@@ -112,7 +112,7 @@ impl Against<'_> {
     }
 
     /// The energy is one that the pack can have given, and not next to none for a whole run.
-    pub fn energy(&self, energy: Energy, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
+    pub(super) fn energy(&self, energy: Energy, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
         let battery = &self.plan.vessel.battery;
         let full = battery.full_energy();
         if energy > full {
@@ -145,7 +145,7 @@ impl Against<'_> {
 
     /// The boat was out for a time that a run can take. One that was fetched or lost may have been out
     /// for longer.
-    pub fn time_out(&self, times: Times, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
+    pub(super) fn time_out(&self, times: Times, outcome: End) -> Result<Option<Doubt>, NoAnswer> {
         let out = times.ended.duration_since(times.launched).as_secs_f64();
         let planned = self.figure("duration");
         let times_planned = |many: f64| planned.is_some_and(|planned| out > many * planned);
@@ -183,7 +183,11 @@ impl Against<'_> {
     }
 
     /// Whoever records has a role that somebody named.
-    pub fn recorded_by(&self, by: &str, signers: &[String]) -> Result<Option<Doubt>, NoAnswer> {
+    pub(super) fn recorded_by(
+        &self,
+        by: &str,
+        signers: &[String],
+    ) -> Result<Option<Doubt>, NoAnswer> {
         let named = self.named(signers);
         // A role may stand in a sentence: `survey lead and second helper, with the inflatable`.
         let plain = |text: &str| {
@@ -248,7 +252,7 @@ impl Against<'_> {
     }
 
     /// What a verification will name of the decision.
-    pub fn decided(&self, launched: Timestamp) -> Vec<Doubt> {
+    pub(super) fn decided(&self, launched: Timestamp) -> Vec<Doubt> {
         let Some(launch) = self.decision else {
             return vec![Doubt {
                 id: "run-undecided",
@@ -304,7 +308,7 @@ impl Against<'_> {
 
     /// What did not hold at a launch outside the time that was reviewed: the plan is judged as from that
     /// moment on.
-    pub fn launched_outside(
+    pub(super) fn launched_outside(
         &self,
         launched: Timestamp,
         git: &dyn Git,

@@ -19,7 +19,7 @@ use crate::source::{Limit, Tree, WorkTree};
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer, or the tree cannot be listed.
-pub fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory> {
+pub(crate) fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory> {
     let records = Records::read(tree)?;
     let log = Log::everything(git)?;
     // Under another name nothing is read as a record: it is here no more.

@@ -30,13 +30,13 @@ pub(super) struct Log {
 
 impl Log {
     /// Reads the log of what leads to the commit that is checked out.
-    pub fn read(git: &dyn Git) -> Result<Self, GitError> {
+    pub(super) fn read(git: &dyn Git) -> Result<Self, GitError> {
         Self::of(git, &["HEAD"])
     }
 
     /// Reads the log of every commit that the repository still knows by a name: of branches and tags, here
     /// and as remotes have them, and of where these and the work trees pointed before.
-    pub fn everything(git: &dyn Git) -> Result<Self, GitError> {
+    pub(super) fn everything(git: &dyn Git) -> Result<Self, GitError> {
         Self::of(git, &["--all", "--reflog", "HEAD"])
     }
 
@@ -95,13 +95,13 @@ impl Log {
     }
 
     /// Whether a commit leads here: it is told of, whatever it changed.
-    pub fn leads(&self, commit: &str) -> bool {
+    pub(super) fn leads(&self, commit: &str) -> bool {
         self.parents.contains_key(commit)
     }
 
     /// The commits that brought each file as it is, by path and object: a merge only where none of its
     /// parents had it.
-    pub fn brought(&self) -> BTreeMap<(&str, &str), Vec<&str>> {
+    pub(super) fn brought(&self) -> BTreeMap<(&str, &str), Vec<&str>> {
         let mut told: BTreeMap<(&str, &str), BTreeMap<&str, usize>> = BTreeMap::new();
         for change in self.changes.iter().filter(|change| !change.taken) {
             let by = told.entry((&change.path, &change.after)).or_default();

@@ -13,21 +13,20 @@ mod listing;
 mod log;
 mod policies;
 mod record;
-pub mod report;
+pub(crate) mod report;
 mod sailed;
 mod seal;
 mod signed;
 mod standing;
 mod unused;
 
-pub use again::Again;
-pub use doubts::Doubt;
-pub use elsewhere::elsewhere;
-pub use listing::{Filter, Totals, Within};
-pub use record::{Logged, Made, Said, record};
-pub use seal::{Seal, seal};
-pub use signed::beside as signature_of;
-pub use standing::{Judged, committed, committed_after, named_commit, reviewed};
+pub(crate) use again::Again;
+pub(crate) use elsewhere::elsewhere;
+pub(crate) use listing::{Filter, Totals, Within};
+pub(crate) use record::{Logged, Said, record};
+pub(crate) use seal::seal;
+pub(crate) use signed::beside as signature_of;
+pub(crate) use standing::{Judged, committed, committed_after, named_commit, reviewed};
 
 use crate::check::sha256;
 use crate::finding::{Concern, Finding, Nature, Severity, concern, sort};
@@ -54,8 +53,11 @@ pub struct Record {
 /// A decision on a launch, read.
 #[derive(Clone, Debug)]
 pub(crate) struct Launch {
+    /// What was decided, and on what.
     pub decided: Decided,
+    /// Its file.
     pub source: SourceId,
+    /// SHA-256 of its bytes.
     pub sha256: String,
 }
 
@@ -66,6 +68,7 @@ pub struct Records {
     pub sources: Sources,
     /// In order of the time that they were recorded.
     pub records: Vec<Record>,
+    /// Decisions on launches, in order of path.
     pub(crate) launches: Vec<Launch>,
     /// What is wrong with files of records and decisions.
     pub problems: Vec<Problem>,
@@ -269,6 +272,7 @@ pub fn verify(
     })
 }
 
+/// A finding about a record, which says why records matter.
 pub(crate) fn begin(
     code: &str,
     record: &Record,

@@ -23,7 +23,7 @@ use crate::yaml::{Block, Yaml};
 
 /// What is said of a run.
 #[derive(Clone, Debug)]
-pub struct Said {
+pub(crate) struct Said {
     /// Id of the mission, or path of its file.
     pub mission: String,
     /// The commit in which its files stood, in full.
@@ -54,7 +54,7 @@ pub struct Said {
 
 /// The track of a run.
 #[derive(Clone, Debug)]
-pub struct Logged {
+pub(crate) struct Logged {
     /// SHA-256 of its bytes.
     pub sha256: String,
     /// Where it is kept.
@@ -65,7 +65,7 @@ pub struct Logged {
 
 /// The record of a run, made.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Made {
+pub(crate) struct Made {
     /// Its id.
     pub id: String,
     /// Its file.
@@ -90,7 +90,7 @@ impl From<NoHistory> for NoAnswer {
 /// # Errors
 /// [`NoAnswer`] where something cannot be read or does not go together: a chain that is broken
 /// already, a run that is recorded already, a decision about another plan.
-pub fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAnswer> {
+pub(crate) fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made, NoAnswer> {
     let records = Records::read(tree).map_err(NoHistory::from)?;
     if let Some(problem) = records.problems.first() {
         let at = records.sources.position(problem.span);

@@ -2,7 +2,7 @@
 
 mod json;
 
-pub use json::{listed_json, schema, verified_json};
+pub(crate) use json::{listed_json, schema, verified_json};
 
 use super::{Record, Totals, Verified};
 use crate::check::Outcome;
@@ -17,7 +17,7 @@ fn shown(of: Option<Quantity>) -> Option<String> {
 
 /// Runs, and what they come to, at a terminal.
 #[must_use]
-pub fn listed_text(listed: &[&Record], totals: &Totals) -> String {
+pub(crate) fn listed_text(listed: &[&Record], totals: &Totals) -> String {
     let mut out = String::new();
     for record in listed {
         let run = &record.run;
@@ -126,7 +126,7 @@ fn outcome_of(verified: Verified) -> Told {
 
 /// What came of verifying, at a terminal.
 #[must_use]
-pub fn verified_text(verified: Verified, settings: &Settings) -> String {
+pub(crate) fn verified_text(verified: Verified, settings: &Settings) -> String {
     let Told {
         records,
         again,

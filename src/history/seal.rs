@@ -26,7 +26,7 @@ const SIGNATURE: &str = "-----BEGIN SSH SIGNATURE-----";
 
 /// A seal that may be made.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Seal {
+pub(crate) struct Seal {
     /// Name of its tag.
     pub tag: String,
     /// What it says.
@@ -41,7 +41,7 @@ pub struct Seal {
 ///
 /// # Errors
 /// [`NoAnswer`] where it is not, or cannot be read.
-pub fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnswer> {
+pub(crate) fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnswer> {
     let verified = verify(tree, git, None)?;
     if let Some(finding) = verified.findings.first() {
         return Err(NoAnswer::BadRequest(format!(

@@ -31,7 +31,7 @@ struct Demand {
 
 /// Path of the signature of a role on a record; `None` where the role's words are the name of no signer.
 #[must_use]
-pub fn beside(record: &str, role: &str) -> Option<String> {
+pub(crate) fn beside(record: &str, role: &str) -> Option<String> {
     let stem = record.rsplit_once('.').map_or(record, |(stem, _)| stem);
     Some(format!("{stem}.{}.{SIGNATURE}", principal(role)?))
 }

@@ -28,7 +28,7 @@ pub(super) fn in_commit(
 
 /// What a decision is about and rests on.
 #[derive(Clone, Copy, Debug)]
-pub struct Judged<'a> {
+pub(crate) struct Judged<'a> {
     /// Path of the mission's file.
     pub path: &'a str,
     /// The plan, and what judged it.
@@ -41,7 +41,7 @@ pub struct Judged<'a> {
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer.
-pub fn named_commit(git: &dyn Git) -> Result<Option<String>, NoHistory> {
+pub(crate) fn named_commit(git: &dyn Git) -> Result<Option<String>, NoHistory> {
     match commit(git, "HEAD") {
         Ok(commit) => Ok(Some(commit)),
         Err(GitError::NoRevision { .. }) => Ok(None),
@@ -55,7 +55,7 @@ pub fn named_commit(git: &dyn Git) -> Result<Option<String>, NoHistory> {
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer, or the tree cannot be listed.
-pub fn committed(
+pub(crate) fn committed(
     tree: &dyn Tree,
     git: &dyn Git,
     commit: Option<&str>,
@@ -152,7 +152,7 @@ fn another_there(git: &dyn Git, commit: &str, judged: Judged<'_>) -> Option<Stri
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer.
-pub fn reviewed(
+pub(crate) fn reviewed(
     git: &dyn Git,
     commit: &str,
     policy: &EffectivePolicy,
@@ -304,7 +304,7 @@ fn branches_there(
 ///
 /// # Errors
 /// [`NoHistory`] where git does not answer.
-pub fn committed_after(
+pub(crate) fn committed_after(
     git: &dyn Git,
     commit: &str,
     now: jiff::Timestamp,

@@ -106,7 +106,7 @@ impl Before {
     ///
     /// # Errors
     /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
-    pub fn of(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
+    pub(super) fn of(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
         let mut before = Self {
             decisions: Vec::new(),
             runs: Vec::new(),
@@ -169,7 +169,7 @@ impl Before {
 
     /// What is to be known of it: what cannot be read of other commits, and what is later than now, so
     /// that one of two clocks is wrong.
-    pub fn notes(&self, clock: Timestamp, zone: Option<&TimeZone>) -> Vec<String> {
+    pub(super) fn notes(&self, clock: Timestamp, zone: Option<&TimeZone>) -> Vec<String> {
         let mut notes: Vec<String> = self
             .unread
             .iter()
@@ -205,12 +205,12 @@ impl Before {
     }
 
     /// Whether a decision has an id already.
-    pub fn holds(&self, id: &str) -> bool {
+    pub(super) fn holds(&self, id: &str) -> bool {
         self.decisions.iter().any(|one| one.decided.id.value == id)
     }
 
     /// Digests of the plans that were decided on or run.
-    pub fn digests(&self) -> impl Iterator<Item = &str> {
+    pub(super) fn digests(&self) -> impl Iterator<Item = &str> {
         let decided = self
             .decisions
             .iter()
@@ -227,7 +227,7 @@ impl Before {
 
     /// What stands in the way of launching a plan: of itself, or of another version of it for the same
     /// launch.
-    pub fn standing(&self, plan: &Plan, digests: &Digests) -> Standing<'_> {
+    pub(super) fn standing(&self, plan: &Plan, digests: &Digests) -> Standing<'_> {
         let launch = &plan.mission.launch;
         let (from, to) = (
             launch.time.value,
@@ -264,7 +264,7 @@ impl Before {
 
     /// What has the boat out at the time of a launch: goes about other plans, and runs of them. `boat` gives
     /// the boat of a vessel, and `out_for` how long a mission has one out, s.
-    pub fn out(
+    pub(super) fn out(
         &self,
         plan: &Plan,
         told: &Standing<'_>,
@@ -318,7 +318,7 @@ impl Before {
 
     /// Decisions on this launch, and on others of the mission about the same time, in the order in which
     /// they were made.
-    pub fn earlier(&self, plan: &Plan, digests: &Digests, at: Timestamp) -> Vec<Earlier> {
+    pub(super) fn earlier(&self, plan: &Plan, digests: &Digests, at: Timestamp) -> Vec<Earlier> {
         let zone = plan.site.time_zone.as_ref();
         let about = self.decisions.iter().filter(|one| {
             let of = &one.decided;

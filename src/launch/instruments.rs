@@ -6,7 +6,7 @@ use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
 ///
 /// # Errors
 /// Why it is none, in a sentence.
-pub fn read_voltage(text: &str) -> Result<(Voltage, Voltage), String> {
+pub(crate) fn read_voltage(text: &str) -> Result<(Voltage, Voltage), String> {
     let read = parse_quantity(text, Dimension::VOLTAGE).map_err(|error| error.to_string())?;
     let digits = text.trim();
     let digits = digits
@@ -26,7 +26,7 @@ pub fn read_voltage(text: &str) -> Result<(Voltage, Voltage), String> {
 ///
 /// # Errors
 /// Why it is none, in a sentence.
-pub fn read_charge(text: &str) -> Result<Ratio, String> {
+pub(crate) fn read_charge(text: &str) -> Result<Ratio, String> {
     let read = parse_quantity(text, Dimension::RATIO).map_err(|error| error.to_string())?;
     if !(0.0..=1.0).contains(&read.value) {
         return Err(format!("{text} is not from 0 % to 100 %"));
@@ -43,7 +43,7 @@ const ALL_DIGITS: usize = 64;
 ///
 /// # Errors
 /// Why it is none, in a sentence.
-pub fn read_digest(text: &str) -> Result<String, String> {
+pub(crate) fn read_digest(text: &str) -> Result<String, String> {
     let digits = text.chars().filter(|c| !c.is_whitespace());
     let digits: String = digits.map(|c| c.to_ascii_lowercase()).collect();
     if !digits.chars().all(|c| c.is_ascii_hexdigit()) {

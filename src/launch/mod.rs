@@ -5,11 +5,12 @@ mod gate;
 mod instruments;
 mod readings;
 mod shortened;
-pub mod wind;
+pub(crate) mod wind;
 
-pub use before::Earlier;
-pub use instruments::{read_charge, read_digest, read_voltage};
-pub use readings::{BatteryRead, Elsewhere, Readings, WindRead, counts_charge, tells_charge};
+pub(crate) use before::Earlier;
+pub(crate) use instruments::{read_charge, read_digest, read_voltage};
+pub use readings::{BatteryRead, Elsewhere, Readings, WindRead};
+pub(crate) use readings::{counts_charge, tells_charge};
 
 use jiff::Timestamp;
 

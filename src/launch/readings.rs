@@ -95,7 +95,7 @@ fn over_full(chemistry: Chemistry) -> f64 {
 
 /// Whether the voltage of the pack at rest tells how much it is charged.
 #[must_use]
-pub fn tells_charge(plan: &Plan) -> bool {
+pub(crate) fn tells_charge(plan: &Plan) -> bool {
     plan.vessel.battery.chemistry.value != Chemistry::Lfp
 }
 
@@ -103,7 +103,7 @@ pub fn tells_charge(plan: &Plan) -> bool {
 ///
 /// # Errors
 /// Why it cannot, in a sentence.
-pub fn counts_charge(plan: &Plan, read: &BatteryRead) -> Result<(), String> {
+pub(crate) fn counts_charge(plan: &Plan, read: &BatteryRead) -> Result<(), String> {
     charge(plan, read).map(|_| ())
 }
 

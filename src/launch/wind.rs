@@ -4,7 +4,7 @@ use super::WindRead;
 use crate::units::{Angle, Dimension, FromDirection, Length, Speed, Typed as _, parse_quantity};
 
 /// How a wind is written.
-pub const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: the direction it comes from, \
+pub(crate) const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: the direction it comes from, \
                         the mean, and the gust and the height if known";
 
 /// No wind at the ground is stronger.
@@ -17,7 +17,7 @@ const HIGHEST: Length = Length::metres(30.0);
 ///
 /// # Errors
 /// What is wrong, and how it is written.
-pub fn wind(text: &str) -> Result<WindRead, String> {
+pub(crate) fn wind(text: &str) -> Result<WindRead, String> {
     let off = |why: String| format!("{why}; {FORM}");
     let words = || text.split_whitespace().map(str::to_ascii_lowercase);
     if words().any(|word| word == "calm") {
@@ -91,7 +91,7 @@ pub fn wind(text: &str) -> Result<WindRead, String> {
 ///
 /// # Errors
 /// What is wrong.
-pub fn height(text: &str) -> Result<Length, String> {
+pub(crate) fn height(text: &str) -> Result<Length, String> {
     let read = parse_quantity(text, Dimension::LENGTH);
     let read = read.map_err(|error| format!("the height: {error}"))?;
     let height = Length::from_stored(read.value);

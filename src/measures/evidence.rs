@@ -169,7 +169,7 @@ fn assumed<T>(stated: &Stated<T>, into: &mut Vec<String>) {
 
 /// Everything that a plan assumes for want of a stated figure, the radios of needed links included.
 #[must_use]
-pub fn all_assumptions(plan: &Plan) -> Vec<String> {
+pub(crate) fn all_assumptions(plan: &Plan) -> Vec<String> {
     let links = plan.mission.links.iter();
     let needed = links.filter(|(_, usage)| usage.value == LinkUse::Needed);
     let mut all = assumptions(plan);

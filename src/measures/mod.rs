@@ -19,7 +19,7 @@ mod energy;
 mod evidence;
 mod figures;
 mod headway;
-mod input;
+pub(crate) mod input;
 mod link;
 mod people;
 mod position;
@@ -35,25 +35,24 @@ mod upwind;
 mod wind_planned;
 
 /// The names of measures that other parts speak of.
-pub mod names {
+pub(crate) mod names {
     /// [`super::CATALOGUE`]: gust over mean of the wind planned for.
-    pub const GUST_FACTOR: &str = super::wind_planned::GUST_FACTOR.measure.name;
+    pub(crate) const GUST_FACTOR: &str = super::wind_planned::GUST_FACTOR.measure.name;
     /// [`super::CATALOGUE`]: clearance from land.
-    pub const SHORELINE_CLEARANCE: &str = super::clearance::SHORELINE.measure.name;
+    pub(crate) const SHORELINE_CLEARANCE: &str = super::clearance::SHORELINE.measure.name;
     /// [`super::CATALOGUE`]: clearance from hazards.
-    pub const HAZARD_CLEARANCE: &str = super::clearance::HAZARD.measure.name;
+    pub(crate) const HAZARD_CLEARANCE: &str = super::clearance::HAZARD.measure.name;
     /// [`super::CATALOGUE`]: clearance from keep-out areas.
-    pub const KEEP_OUT_CLEARANCE: &str = super::clearance::KEEP_OUT.measure.name;
+    pub(crate) const KEEP_OUT_CLEARANCE: &str = super::clearance::KEEP_OUT.measure.name;
     /// [`super::CATALOGUE`]: water under the keel.
-    pub const UNDER_KEEL_CLEARANCE: &str = super::depth::UNDER_KEEL.measure.name;
+    pub(crate) const UNDER_KEEL_CLEARANCE: &str = super::depth::UNDER_KEEL.measure.name;
 }
 
 pub use catalogue::{CATALOGUE, Entry, find, read};
-pub use clearance::closed as closed_areas;
-pub use evidence::all_assumptions as assumptions;
+pub(crate) use clearance::closed as closed_areas;
+pub(crate) use evidence::all_assumptions as assumptions;
 pub use figures::figures;
-pub use input::{Input, Inputs};
-pub use reading::{
-    Change, Cost, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value,
-};
-pub use solve::{Wanted, WhatIf};
+pub use input::Input;
+pub(crate) use reading::{Cost, Lack, Measure, Scope};
+pub use reading::{Measured, Measurement, NotMeasured, Type, Value};
+pub(crate) use solve::{Wanted, WhatIf};

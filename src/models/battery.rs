@@ -21,8 +21,8 @@ const NCA: Curve = [
 const LFP: Curve = [
     2.0, 2.9781, 3.1685, 3.2058, 3.2525, 3.2660, 3.2688, 3.2740, 3.3097, 3.3142, 3.6,
 ];
-/// [`lead_acid_voltage`] at molalities from 2 to 6 mol/kg in steps of 0.4; a test holds the two
-/// together.
+/// Bode (1977), as quoted by Sulzer et al. (2019), at molalities from 2 to 6 mol/kg in steps of 0.4; a test
+/// holds them against the formula.
 const LEAD_ACID: Curve = [
     1.974_559_291_746_736_3,
     1.992_156_408_301_804_2,
@@ -89,7 +89,7 @@ impl Chemistry {
     /// kept below 0 and above 1.
     ///
     /// Source: the parameter sets Chen 2020, Kim 2011 and Prada 2013 as shipped in PyBaMM
-    /// 26.10.1.1; lead–acid by [`lead_acid_voltage`].
+    /// 26.10.1.1; lead–acid by Bode (1977).
     #[must_use]
     pub fn open_circuit_voltage(self, s: f64) -> Voltage {
         let (curve, _) = self.curve();
@@ -146,21 +146,12 @@ impl Chemistry {
     }
 }
 
-/// Open-circuit voltage of a lead–acid cell by the molality of its acid, mol/kg.
-///
-/// Source: Bode (1977), as quoted by Sulzer et al. (2019).
-#[must_use]
-pub fn lead_acid_voltage(molality: f64) -> Voltage {
-    let l = molality.log10();
-    Voltage::volts(1.922 + l * (0.148 + l * (0.063 + l * (0.074 + l * 0.034))))
-}
-
 /// The share of a capacity that is left at a temperature: 1 from 27 °C up, 0.8 at 0 °C, 0.5 at
 /// −18 °C and below, straight lines between.
 ///
 /// Source: general guidance for cold packs, weakly sourced; a cell's own data override it.
 #[must_use]
-pub fn temperature_factor(temperature: Temperature) -> Ratio {
+pub(crate) fn temperature_factor(temperature: Temperature) -> Ratio {
     let t = temperature.get();
     Ratio::fraction(if t >= 27.0 {
         1.0
@@ -174,7 +165,7 @@ pub fn temperature_factor(temperature: Temperature) -> Ratio {
 }
 
 /// The temperature at which an internal resistance is taken to be stated.
-pub const RESISTANCE_STATED_AT: Temperature = Temperature::celsius(25.0);
+pub(crate) const RESISTANCE_STATED_AT: Temperature = Temperature::celsius(25.0);
 
 /// Molar gas constant, J/(mol K).
 const GAS: f64 = 8.314_462_618;
@@ -187,7 +178,7 @@ const GAS: f64 = 8.314_462_618;
 /// taken for NCA and LFP too; 15 kJ/mol for lead and acid (from memory, of the conductivity of its
 /// acid).
 #[must_use]
-pub fn resistance_growth(chemistry: Chemistry, temperature: Temperature) -> Ratio {
+pub(crate) fn resistance_growth(chemistry: Chemistry, temperature: Temperature) -> Ratio {
     let activation = match chemistry {
         Chemistry::Nmc | Chemistry::Nca | Chemistry::Lfp => 30_000.0,
         Chemistry::LeadAcid => 15_000.0,
@@ -202,20 +193,25 @@ pub fn resistance_growth(chemistry: Chemistry, temperature: Temperature) -> Rati
 /// The share that a gauge shows which reads a cell's voltage on a straight scale. Not limited to
 /// 0 to 1.
 #[must_use]
-pub fn linear_gauge(cell: Voltage, empty: Voltage, full: Voltage) -> Ratio {
+pub(crate) fn linear_gauge(cell: Voltage, empty: Voltage, full: Voltage) -> Ratio {
     Ratio::fraction((cell - empty) / (full - empty))
 }
 
 /// The cell voltage at which such a gauge shows a share: the inverse of [`linear_gauge`].
 #[must_use]
-pub fn gauge_voltage(shown: Ratio, empty: Voltage, full: Voltage) -> Voltage {
+pub(crate) fn gauge_voltage(shown: Ratio, empty: Voltage, full: Voltage) -> Voltage {
     empty + (full - empty) * shown.get()
 }
 
 /// The state of charge at which a charge counter shows a share, where the counter is set to
 /// `counter` and was right at `launch`.
 #[must_use]
-pub fn state_at_counter(shown: Ratio, launch: f64, counter: Charge, capacity: Charge) -> f64 {
+pub(crate) fn state_at_counter(
+    shown: Ratio,
+    launch: f64,
+    counter: Charge,
+    capacity: Charge,
+) -> f64 {
     launch - (launch - shown.get()) * (counter / capacity)
 }
 
@@ -223,7 +219,7 @@ pub fn state_at_counter(shown: Ratio, launch: f64, counter: Charge, capacity: Ch
 ///
 /// Source: Peukert (1897), t = H (C / I H)^k.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Peukert {
+pub(crate) struct Peukert {
     /// Capacity at the rated time.
     pub capacity: Charge,
     /// The rated time H.
@@ -235,7 +231,7 @@ pub struct Peukert {
 impl Peukert {
     /// Exponent and rated time of a lead–acid battery (from memory, common in the trade).
     #[must_use]
-    pub const fn lead_acid(capacity: Charge) -> Self {
+    pub(crate) const fn lead_acid(capacity: Charge) -> Self {
         Self {
             capacity,
             rated_time: Time::seconds(20.0 * 3600.0),
@@ -243,16 +239,9 @@ impl Peukert {
         }
     }
 
-    /// How long a full battery gives a steady current.
-    #[must_use]
-    pub fn time_to_empty(self, current: Current) -> Time {
-        let rated = self.capacity / self.rated_time;
-        self.rated_time * (rated / current).powf(self.exponent)
-    }
-
     /// The charge counted for each coulomb drawn at a current; 1 up to the rated current.
     #[must_use]
-    pub fn factor(self, current: Current) -> f64 {
+    pub(crate) fn factor(self, current: Current) -> f64 {
         let over = current / (self.capacity / self.rated_time);
         if over > 1.0 {
             over.powf(self.exponent - 1.0)

@@ -14,7 +14,7 @@ const LEAST_REYNOLDS: f64 = 5e4;
 ///
 /// Source: geometry. Hulls that were built have 2.5 and more (Taylor's coefficient, from memory).
 #[must_use]
-pub fn least_wetted_surface(waterline_length: Length, displaced_cubic_metres: f64) -> Area {
+pub(crate) fn least_wetted_surface(waterline_length: Length, displaced_cubic_metres: f64) -> Area {
     let pi = std::f64::consts::PI;
     let coefficient = pi * pi / 8.0 / (pi / 12.0).sqrt();
     Area::square_metres(coefficient * (displaced_cubic_metres * waterline_length.get()).sqrt())
@@ -25,7 +25,12 @@ pub fn least_wetted_surface(waterline_length: Length, displaced_cubic_metres: f6
 ///
 /// Source: ITTC 1957, R = ½ ρ S v² CF.
 #[must_use]
-pub fn friction(speed: Speed, waterline_length: Length, wetted: Area, water: Water) -> Force {
+pub(crate) fn friction(
+    speed: Speed,
+    waterline_length: Length,
+    wetted: Area,
+    water: Water,
+) -> Force {
     let v = speed.get();
     let reynolds = v * waterline_length.get() / water.kinematic_viscosity();
     let coefficient = ittc57(reynolds.max(LEAST_REYNOLDS));
@@ -37,7 +42,7 @@ pub fn friction(speed: Speed, waterline_length: Length, wetted: Area, water: Wat
 ///
 /// Source: Airy's waves in deep water.
 #[must_use]
-pub fn hull_speed(waterline_length: Length) -> Speed {
+pub(crate) fn hull_speed(waterline_length: Length) -> Speed {
     Speed::metres_per_second((G * waterline_length.get() / std::f64::consts::TAU).sqrt())
 }
 
@@ -48,7 +53,7 @@ pub fn hull_speed(waterline_length: Length) -> Speed {
 /// Common practice, no source: data sheets of cells of 2 to 100 Ah give 0.015 to 0.15 Ω Ah, of sealed lead
 /// 0.03 to 0.1 Ω Ah; half of that and three times are left for those that were not seen.
 #[must_use]
-pub fn cell_resistance(chemistry: Chemistry) -> (f64, f64) {
+pub(crate) fn cell_resistance(chemistry: Chemistry) -> (f64, f64) {
     match chemistry {
         Chemistry::Nmc | Chemistry::Nca | Chemistry::Lfp => (0.008, 0.5),
         Chemistry::LeadAcid => (0.015, 0.3),
@@ -61,7 +66,7 @@ pub fn cell_resistance(chemistry: Chemistry) -> (f64, f64) {
 /// Source: Kraus (1950), directivity = 41 253 deg² / (width × height) for a beam; McDonald (1978) for one
 /// that radiates all round, 101.5° / (height − 0.00272 height² / 1°).
 #[must_use]
-pub fn beam_height(gain: Level, width: Option<Angle>) -> Angle {
+pub(crate) fn beam_height(gain: Level, width: Option<Angle>) -> Angle {
     let factor = 10_f64.powf(gain.get() / 10.0);
     let all_round = || {
         // The smaller root of 0.00272 h² − h + 101.5 / D; none where the gain is less than it can be.

@@ -1,13 +1,12 @@
-//! The sun: when it rises and sets, and where it stands.
+//! The sun: when it rises and sets.
 //!
 //! Moments are Unix seconds (UTC); nothing here knows what time it is.
 
 use solar_positioning::time::JulianDate;
-use solar_positioning::{Location, SolarEvents, SolarPositions};
+use solar_positioning::{Horizon, Location, SolarEvents, SolarPositions};
 
 use super::OutsideValidity;
 use super::geodesy::Position;
-use crate::units::{Angle, FromDirection};
 
 const MODEL: &str = "the sun's position";
 
@@ -23,33 +22,13 @@ const DAY: i64 = 86_400;
 /// The years for which moments are answered, 1970 to 2099.
 const MOMENTS: std::ops::RangeInclusive<i64> = 0..=4_102_444_799;
 
-/// What the sun's height is held against.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub enum Horizon {
-    /// The sun's upper edge on a level horizon, refraction allowed for: its middle at −0.833°.
-    Sunrise,
-    /// The end of civil twilight: the sun's middle at −6°.
-    CivilTwilight,
-}
-
-impl Horizon {
-    const fn of_crate(self) -> solar_positioning::Horizon {
-        match self {
-            Self::Sunrise => solar_positioning::Horizon::SunriseSunset,
-            Self::CivilTwilight => solar_positioning::Horizon::CivilTwilight,
-        }
-    }
-
-    /// The height of the sun's middle, without refraction, above which there is light.
-    #[must_use]
-    pub fn elevation(self) -> Angle {
-        Angle::degrees(self.of_crate().elevation_angle())
-    }
-}
+/// What the sun's height is held against: its upper edge on a level horizon, refraction allowed for, which
+/// is its middle at −0.833°.
+const HORIZON: Horizon = Horizon::SunriseSunset;
 
 /// The light of one day, from midnight to midnight by the sun.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Daylight {
+pub(crate) enum Daylight {
     /// The sun stays below the horizon: polar night.
     Never,
     /// The sun stays above the horizon: polar day.
@@ -63,16 +42,6 @@ pub enum Daylight {
     },
 }
 
-/// Where the sun stands.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Sun {
-    /// The height of its middle above the level, without refraction, which lifts it by about half
-    /// a degree at the horizon.
-    pub elevation: Angle,
-    /// Where its light comes from.
-    pub azimuth: FromDirection,
-}
-
 /// The light of the day whose noon by the sun is the first from a moment on.
 ///
 /// Given the midnight with which a UTC day begins, it is the day whose noon falls in that UTC day.
@@ -84,11 +53,7 @@ pub struct Sun {
 ///
 /// # Errors
 /// A position that is not on earth, or a moment outside the years 1970 to 2099.
-pub fn daylight(
-    position: Position,
-    from: i64,
-    horizon: Horizon,
-) -> Result<Daylight, OutsideValidity> {
+pub(crate) fn daylight(position: Position, from: i64) -> Result<Daylight, OutsideValidity> {
     let location = location(position);
     check_moment(from)?;
     check_moment(from.saturating_add(2 * DAY))?;
@@ -100,15 +65,14 @@ pub fn daylight(
         .next_transit_from_julian(start - 1e-6, start + 1.001, location.longitude, DELTA_T)
         .map_err(refuse)?
         .ok_or_else(|| OutsideValidity::new(MODEL, "the day has no noon".to_owned()))?;
-    let horizon_of_crate = horizon.of_crate();
     let rise = events
-        .next_rise_from_julian(noon - 0.5, noon, location, DELTA_T, horizon_of_crate)
+        .next_rise_from_julian(noon - 0.5, noon, location, DELTA_T, HORIZON)
         .map_err(refuse)?;
     let set = events
-        .next_set_from_julian(noon, noon + 0.5, location, DELTA_T, horizon_of_crate)
+        .next_set_from_julian(noon, noon + 0.5, location, DELTA_T, HORIZON)
         .map_err(refuse)?;
     if rise.is_none() && set.is_none() {
-        let up = elevation(noon, location)? > horizon.elevation().to_degrees();
+        let up = elevation(noon, location)? > HORIZON.elevation_angle();
         return Ok(if up {
             Daylight::Always
         } else {
@@ -128,11 +92,10 @@ pub fn daylight(
 ///
 /// # Errors
 /// As [`daylight`], and a span that ends before it begins.
-pub fn first_dark(
+pub(crate) fn first_dark(
     position: Position,
     from: i64,
     to: i64,
-    horizon: Horizon,
 ) -> Result<Option<i64>, OutsideValidity> {
     let location = location(position);
     check_moment(from)?;
@@ -146,37 +109,16 @@ pub fn first_dark(
             ),
         ));
     }
-    if elevation(julian(from), location)? <= horizon.elevation().to_degrees() {
+    if elevation(julian(from), location)? <= HORIZON.elevation_angle() {
         return Ok(Some(from));
     }
     if from == to {
         return Ok(None);
     }
     let set = SolarEvents::new()
-        .next_set_from_julian(
-            julian(from),
-            julian(to),
-            location,
-            DELTA_T,
-            horizon.of_crate(),
-        )
+        .next_set_from_julian(julian(from), julian(to), location, DELTA_T, HORIZON)
         .map_err(refuse)?;
     Ok(set.map(|jd| unix(jd).floor().max(from as f64) as i64))
-}
-
-/// Where the sun stands at a moment.
-///
-/// Source: as [`daylight`].
-///
-/// # Errors
-/// As [`daylight`].
-pub fn sun(position: Position, at: i64) -> Result<Sun, OutsideValidity> {
-    check_moment(at)?;
-    let sun = position_of_sun(julian(at), location(position))?;
-    Ok(Sun {
-        elevation: Angle::degrees(sun.elevation_angle()),
-        azimuth: FromDirection::new(Angle::degrees(sun.azimuth())),
-    })
 }
 
 fn location(position: Position) -> Location {
@@ -209,18 +151,11 @@ fn refuse(error: solar_positioning::Error) -> OutsideValidity {
     OutsideValidity::new(MODEL, error.to_string())
 }
 
-fn position_of_sun(
-    julian: f64,
-    location: Location,
-) -> Result<solar_positioning::SolarPosition, OutsideValidity> {
-    let time = JulianDate::new(julian, DELTA_T).map_err(refuse)?;
-    SolarPositions::new()
-        .at_from_julian(time, location, 0.0, None)
-        .map_err(refuse)
-}
-
+/// How high the middle of the sun stands over the level, without refraction, degrees.
 fn elevation(julian: f64, location: Location) -> Result<f64, OutsideValidity> {
-    Ok(position_of_sun(julian, location)?.elevation_angle())
+    let time = JulianDate::new(julian, DELTA_T).map_err(refuse)?;
+    let sun = SolarPositions::new().at_from_julian(time, location, 0.0, None);
+    Ok(sun.map_err(refuse)?.elevation_angle())
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use super::plane::Point;
 use crate::units::{Angle, FromDirection, Length};
 
 /// The longest fetch, for points with no shore upwind.
-pub const LONGEST: Length = Length::metres(50_000.0);
+pub(crate) const LONGEST: Length = Length::metres(50_000.0);
 
 /// Degrees between two radials.
 const STEP: f64 = 3.0;

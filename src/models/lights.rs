@@ -12,7 +12,7 @@ const SMALL: f64 = 12.0;
 const SMALLEST: f64 = 7.0;
 /// Greatest speed of a vessel of which one all-round white light may be enough (rule 23(d)(ii)):
 /// 7 knots.
-pub const SLOW: Speed = Speed::metres_per_second(7.0 * 1852.0 / 3600.0);
+pub(crate) const SLOW: Speed = Speed::metres_per_second(7.0 * 1852.0 / 3600.0);
 /// By how much of itself an arc or a range may be short for the rounding of its unit.
 const ROUNDING: f64 = 1e-9;
 
@@ -85,7 +85,11 @@ impl Light {
 ///
 /// # Errors
 /// [`OutsideValidity`] for a vessel of 12 m or more.
-pub fn enough(lights: &[Light], length: Length, slow: bool) -> Result<bool, OutsideValidity> {
+pub(crate) fn enough(
+    lights: &[Light],
+    length: Length,
+    slow: bool,
+) -> Result<bool, OutsideValidity> {
     if length.get() >= SMALL {
         return Err(OutsideValidity::new(
             MODEL,

@@ -3,26 +3,26 @@
 //! Every function is pure. Nothing here knows of files, plans, clocks or rules. Equations,
 //! sources and limits are stated in `docs/models.md`.
 
-pub mod battery;
-pub mod believable;
-pub mod constants;
-pub mod daylight;
-pub mod drift;
-pub mod fetch;
-pub mod geodesy;
-pub mod geometry;
-pub mod lights;
-pub mod plane;
-pub mod propulsion;
-pub mod radio;
-pub mod resistance;
-pub mod seabed;
-pub mod sounding;
-pub mod stability;
-pub mod survey;
-pub mod track;
-pub mod waves;
-pub mod wind;
+pub(crate) mod battery;
+pub(crate) mod believable;
+pub(crate) mod constants;
+pub(crate) mod daylight;
+pub(crate) mod drift;
+pub(crate) mod fetch;
+pub(crate) mod geodesy;
+pub(crate) mod geometry;
+pub(crate) mod lights;
+pub(crate) mod plane;
+pub(crate) mod propulsion;
+pub(crate) mod radio;
+pub(crate) mod resistance;
+pub(crate) mod seabed;
+pub(crate) mod sounding;
+pub(crate) mod stability;
+pub(crate) mod survey;
+pub(crate) mod track;
+pub(crate) mod waves;
+pub(crate) mod wind;
 
 /// A model was asked for a value outside the limits that its source states.
 ///

@@ -8,14 +8,14 @@ use crate::units::{Area, Force, Length, Power, Speed};
 mod head_sea;
 mod surroundings;
 
-pub use head_sea::{HeadSea, WAVE_IGNORANCE, wave_ignorance};
-pub use surroundings::{Blown, Surroundings};
+pub(crate) use head_sea::HeadSea;
+pub(crate) use surroundings::{Blown, Surroundings};
 
 /// A vector (east, north).
 type Vector = (f64, f64);
 
 /// The speed over ground below which a boat makes no headway, m/s. Our own choice.
-pub const LEAST_HEADWAY: f64 = 0.05;
+pub(crate) const LEAST_HEADWAY: f64 = 0.05;
 
 /// How often the interval of speeds is halved where the boat slows down.
 const HALVINGS: usize = 60;

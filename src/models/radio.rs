@@ -1,16 +1,16 @@
 //! Radio propagation over water.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::PI;
 
 use super::constants::SPEED_OF_LIGHT;
 use crate::units::{Angle, Frequency, Length, Level};
 
 /// Effective radius of the earth in a standard atmosphere, m (ITU-R P.526-16, k = 4/3).
-pub const EFFECTIVE_RADIUS: Length = Length::metres(8_495_000.0);
+pub(crate) const EFFECTIVE_RADIUS: Length = Length::metres(8_495_000.0);
 
 /// How the antennas are polarised.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Polarisation {
+pub(crate) enum Polarisation {
     /// The electric field is upright.
     Vertical,
     /// The electric field is level.
@@ -19,7 +19,7 @@ pub enum Polarisation {
 
 /// The ground, or the water, that waves run over.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Ground {
+pub(crate) struct Ground {
     /// Relative permittivity.
     pub permittivity: f64,
     /// Conductivity, S/m.
@@ -28,25 +28,20 @@ pub struct Ground {
 
 impl Ground {
     /// Fresh water (ITU-R P.527, from memory).
-    pub const FRESH_WATER: Self = Self {
+    pub(crate) const FRESH_WATER: Self = Self {
         permittivity: 80.0,
         conductivity: 0.01,
     };
     /// Sea water (ITU-R P.527, from memory).
-    pub const SEA_WATER: Self = Self {
+    pub(crate) const SEA_WATER: Self = Self {
         permittivity: 80.0,
         conductivity: 5.0,
-    };
-    /// Land of medium dryness (ITU-R P.527).
-    pub const LAND: Self = Self {
-        permittivity: 22.0,
-        conductivity: 0.003,
     };
 }
 
 /// The wavelength of a frequency.
 #[must_use]
-pub fn wavelength(frequency: Frequency) -> Length {
+pub(crate) fn wavelength(frequency: Frequency) -> Length {
     Length::metres(SPEED_OF_LIGHT / frequency.get())
 }
 
@@ -54,67 +49,15 @@ pub fn wavelength(frequency: Frequency) -> Length {
 ///
 /// Source: ITU-R P.525, 20 log10(4π d/λ).
 #[must_use]
-pub fn free_space(frequency: Frequency, distance: Length) -> Level {
+pub(crate) fn free_space(frequency: Frequency, distance: Length) -> Level {
     Level::decibels(20.0 * (4.0 * PI * distance.get() / wavelength(frequency).get()).log10())
-}
-
-/// Loss of a direct and a reflected ray over flat ground, both followed in phase.
-///
-/// It swings about [`two_ray_far`] where the distance is short.
-///
-/// Source: |1 + Γ e^{jΔφ}|², with Fresnel's reflection coefficient Γ.
-#[must_use]
-pub fn two_ray_exact(
-    frequency: Frequency,
-    distance: Length,
-    heights: (Length, Length),
-    ground: Ground,
-    polarisation: Polarisation,
-) -> Level {
-    let (d, h1, h2) = (distance.get(), heights.0.get(), heights.1.get());
-    let lambda = wavelength(frequency).get();
-    let direct = d.hypot(h1 - h2);
-    let reflected = d.hypot(h1 + h2);
-    // The difference of the two lengths without cancellation.
-    let longer = 4.0 * h1 * h2 / (direct + reflected);
-    let (sin, cos) = ((h1 + h2) / reflected, d / reflected);
-    // Complex permittivity ε − j 60 σ λ.
-    let epsilon = (ground.permittivity, -60.0 * ground.conductivity * lambda);
-    let root = complex_root((epsilon.0 - cos * cos, epsilon.1));
-    let (above, below) = match polarisation {
-        Polarisation::Vertical => {
-            let e = (epsilon.0 * sin, epsilon.1 * sin);
-            ((e.0 - root.0, e.1 - root.1), (e.0 + root.0, e.1 + root.1))
-        }
-        Polarisation::Horizontal => ((sin - root.0, -root.1), (sin + root.0, root.1)),
-    };
-    let size = below.0 * below.0 + below.1 * below.1;
-    let gamma = (
-        (above.0 * below.0 + above.1 * below.1) / size,
-        (above.1 * below.0 - above.0 * below.1) / size,
-    );
-    let (phase_sin, phase_cos) = (-TAU * longer / lambda).sin_cos();
-    let shrink = direct / reflected;
-    let sum = (
-        1.0 + shrink * (gamma.0 * phase_cos - gamma.1 * phase_sin),
-        shrink * (gamma.0 * phase_sin + gamma.1 * phase_cos),
-    );
-    let gain = 10.0 * (sum.0 * sum.0 + sum.1 * sum.1).log10();
-    free_space(frequency, Length::metres(direct)) - Level::decibels(gain)
-}
-
-/// The root of a complex number with a positive real part.
-fn complex_root((re, im): (f64, f64)) -> (f64, f64) {
-    let size = re.hypot(im);
-    let root = ((size + re) / 2.0).sqrt();
-    (root, ((size - re) / 2.0).sqrt().copysign(im))
 }
 
 /// Loss of a direct and a reflected ray over flat ground, far off.
 ///
 /// Source: 40 log10 d − 20 log10(h1 h2), the limit of the two rays for Γ = −1.
 #[must_use]
-pub fn two_ray_far(distance: Length, heights: (Length, Length)) -> Level {
+pub(crate) fn two_ray_far(distance: Length, heights: (Length, Length)) -> Level {
     Level::decibels(
         40.0 * distance.get().log10() - 20.0 * (heights.0.get() * heights.1.get()).log10(),
     )
@@ -124,25 +67,16 @@ pub fn two_ray_far(distance: Length, heights: (Length, Length)) -> Level {
 ///
 /// Source: ITU-R P.526-16 §3.2, √(2 a_e) (√h1 + √h2).
 #[must_use]
-pub fn horizon(heights: (Length, Length), effective_radius: Length) -> Length {
+pub(crate) fn horizon(heights: (Length, Length), effective_radius: Length) -> Length {
     let roots = heights.0.get().sqrt() + heights.1.get().sqrt();
     Length::metres((2.0 * effective_radius.get()).sqrt() * roots)
-}
-
-/// Radius of the first Fresnel zone at distances `d1` and `d2` from the ends.
-///
-/// Source: ITU-R P.526-16 §2.1.
-#[must_use]
-pub fn fresnel_radius(frequency: Frequency, d1: Length, d2: Length) -> Length {
-    let lambda = wavelength(frequency).get();
-    Length::metres((lambda * d1.get() * d2.get() / (d1 + d2).get()).sqrt())
 }
 
 /// Loss over a knife edge, by its parameter ν; none below −0.78.
 ///
 /// Source: ITU-R P.526-16 §4.1.
 #[must_use]
-pub fn knife_edge(nu: f64) -> Level {
+pub(crate) fn knife_edge(nu: f64) -> Level {
     if nu <= -0.78 {
         return Level::ZERO;
     }
@@ -155,7 +89,12 @@ pub fn knife_edge(nu: f64) -> Level {
 ///
 /// Source: ITU-R P.526-16 §4.1.
 #[must_use]
-pub fn knife_edge_parameter(frequency: Frequency, height: Length, d1: Length, d2: Length) -> f64 {
+pub(crate) fn knife_edge_parameter(
+    frequency: Frequency,
+    height: Length,
+    d1: Length,
+    d2: Length,
+) -> f64 {
     let lambda = wavelength(frequency).get();
     height.get() * (2.0 * (d1 + d2).get() / (lambda * d1.get() * d2.get())).sqrt()
 }
@@ -164,7 +103,7 @@ pub fn knife_edge_parameter(frequency: Frequency, height: Length, d1: Length, d2
 ///
 /// Source: d1 d2 / 2 a_e, the sagitta of an arc.
 #[must_use]
-pub fn bulge(d1: Length, d2: Length, effective_radius: Length) -> Length {
+pub(crate) fn bulge(d1: Length, d2: Length, effective_radius: Length) -> Length {
     Length::metres(d1.get() * d2.get() / (2.0 * effective_radius.get()))
 }
 
@@ -173,7 +112,7 @@ pub fn bulge(d1: Length, d2: Length, effective_radius: Length) -> Length {
 ///
 /// Source: the form of ITU-R M.2412, min(12 (φ/φ3dB)², A_m).
 #[must_use]
-pub fn antenna_pattern(off_axis: Angle, beamwidth: Angle, floor: Level) -> Level {
+pub(crate) fn antenna_pattern(off_axis: Angle, beamwidth: Angle, floor: Level) -> Level {
     let ratio = off_axis.wrapped() / beamwidth;
     Level::decibels(12.0 * ratio * ratio).min(floor)
 }
@@ -182,7 +121,7 @@ pub fn antenna_pattern(off_axis: Angle, beamwidth: Angle, floor: Level) -> Level
 ///
 /// Source: ITU-R P.526-16 §3.1.1 beyond the horizon, §3.2 within it.
 #[must_use]
-pub fn smooth_earth(
+pub(crate) fn smooth_earth(
     frequency: Frequency,
     distance: Length,
     heights: (Length, Length),

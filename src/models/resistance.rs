@@ -3,7 +3,7 @@
 use super::OutsideValidity;
 use super::constants::{AIR_DENSITY, G, Water};
 use super::waves::Sea;
-use crate::units::{Angle, Area, Force, Length, Power, Speed, Typed};
+use crate::units::{Area, Force, Length, Power, Speed, Typed};
 
 const TRIAL: &str = "the speed trial";
 const HULL: &str = "the resistance model";
@@ -19,7 +19,7 @@ const MOST_ROUNDS: usize = 60;
 ///
 /// Source: ITTC 1957, CF = 0.075 / (log10 Re − 2)². Falls with Re; meant for Re above 100 only.
 #[must_use]
-pub fn ittc57(reynolds: f64) -> f64 {
+pub(crate) fn ittc57(reynolds: f64) -> f64 {
     let x = reynolds.log10() - 2.0;
     0.075 / (x * x)
 }
@@ -28,7 +28,7 @@ pub fn ittc57(reynolds: f64) -> f64 {
 ///
 /// Source: Denny–Mumford, from memory.
 #[must_use]
-pub fn wetted_surface(
+pub(crate) fn wetted_surface(
     waterline_length: Length,
     draft: Length,
     displaced_cubic_metres: f64,
@@ -348,7 +348,7 @@ impl CalmWater {
 ///
 /// Source: F = ½ ρ Cd A |a| max(0, −a·ĥ), the drag equation resolved along the heading.
 #[must_use]
-pub fn air_force(
+pub(crate) fn air_force(
     apparent: (f64, f64),
     heading: (f64, f64),
     frontal_area: Area,
@@ -363,7 +363,7 @@ pub fn air_force(
 /// Source: F = −½ ρ Cd A |a| a·ĥ, the drag equation resolved along the heading; that the
 /// coefficient is the same from behind is our own choice.
 #[must_use]
-pub fn air_force_either_way(
+pub(crate) fn air_force_either_way(
     apparent: (f64, f64),
     heading: (f64, f64),
     frontal_area: Area,
@@ -384,7 +384,7 @@ pub fn air_force_either_way(
 ///
 /// # Errors
 /// A significant wave height above 2.25 √(L/100 m) m, with L the length of the waterline.
-pub fn wave_force(
+pub(crate) fn wave_force(
     sea: Sea,
     beam: Length,
     bow_length: Length,
@@ -410,16 +410,8 @@ pub fn wave_force(
 
 /// The greatest significant wave height for which [`wave_force`] holds.
 #[must_use]
-pub fn greatest_wave(waterline_length: Length) -> Length {
+pub(crate) fn greatest_wave(waterline_length: Length) -> Length {
     Length::metres(2.25 * (waterline_length.get() / 100.0).sqrt())
-}
-
-/// The share of the head-sea resistance that is taken when the waves come from an angle off the
-/// heading: 1 to 45°, falling as a cosine to 0 at 135°, 0 beyond. Our own choice.
-#[must_use]
-pub fn heading_share(off_heading: Angle) -> f64 {
-    let mu = off_heading.wrapped().get().abs();
-    share(mu.cos(), mu.sin())
 }
 
 /// [`heading_share`] from the cosine and the sine (its size) of the angle.

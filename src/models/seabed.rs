@@ -3,23 +3,21 @@
 //! Depths are positive downwards from the datum of the soundings; what dries is negative. Nothing
 //! is extrapolated: where the soundings do not reach, the depth is unknown.
 
-mod grid;
 mod strip;
 #[cfg(test)]
 mod tests;
 mod triangles;
 
-pub use grid::Grid;
-pub use triangles::Triangles;
+pub(crate) use triangles::Triangles;
 
 use super::plane::Point;
 use crate::units::{Length, Ratio};
 
-/// The most soundings, or nodes of a grid, that are taken.
-pub const MOST_SOUNDINGS: usize = 1_000_000;
+/// The most soundings that are taken.
+pub(crate) const MOST_SOUNDINGS: usize = 1_000_000;
 
 /// The least half width of a strip: room for rounding. A narrower one is widened to it.
-pub const LEAST_HALF_WIDTH: Length = Length::metres(0.01);
+pub(crate) const LEAST_HALF_WIDTH: Length = Length::metres(0.01);
 
 /// A strip counts as known in full where less than this share of it is not.
 const UNKNOWN_SHARE: f64 = 1e-6;
@@ -77,10 +75,6 @@ pub enum SeabedError {
     /// The longest edge that may be bridged is not above zero.
     #[error("the longest edge of a triangle is above zero, not {0}")]
     Edge(Length),
-    /// A grid has steps that are not above zero, fewer than two columns or rows, or a last row that
-    /// is not full.
-    #[error("a grid takes steps above zero and at least two full rows of two columns: {0}")]
-    Shape(String),
 }
 
 /// The shallower of two soundings; the one with the lesser place where they are equal, so that the

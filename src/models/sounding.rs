@@ -6,17 +6,12 @@ use crate::units::{Angle, Frequency, Length, Ratio, Speed, Temperature, Time};
 /// The 95 % limit of one dimension over its standard deviation.
 ///
 /// Source: IHO S-44, edition 6 (2020): 1.96 for a depth.
-pub const NINETY_FIVE_1D: f64 = 1.96;
-
-/// The 95 % limit of a position over the standard deviation of each coordinate.
-///
-/// Source: IHO S-44, edition 6 (2020): 2.45 for a position.
-pub const NINETY_FIVE_2D: f64 = 2.45;
+pub(crate) const NINETY_FIVE_1D: f64 = 1.96;
 
 /// No water carries sound more slowly: fresh water at 0 °C, rounded down.
 ///
 /// Source: Marczak (1997) at 0 °C, 1402.4 m/s.
-pub const SLOWEST_SOUND: Speed = Speed::metres_per_second(1402.0);
+pub(crate) const SLOWEST_SOUND: Speed = Speed::metres_per_second(1402.0);
 
 const FRESH: &str = "the speed of sound in fresh water";
 const SEA: &str = "the speed of sound in sea water";
@@ -25,7 +20,7 @@ const SEA: &str = "the speed of sound in sea water";
 ///
 /// Source: geometry, 2 d tan(θ/2), over a flat bed.
 #[must_use]
-pub fn footprint(depth: Length, beam: Angle) -> Length {
+pub(crate) fn footprint(depth: Length, beam: Angle) -> Length {
     let half = beam.get() / 2.0;
     if half < std::f64::consts::FRAC_PI_2 {
         depth * (2.0 * half.tan())
@@ -38,7 +33,7 @@ pub fn footprint(depth: Length, beam: Angle) -> Length {
 ///
 /// Source: geometry, w (1 − overlap).
 #[must_use]
-pub fn line_spacing(swath: Length, overlap: Ratio) -> Length {
+pub(crate) fn line_spacing(swath: Length, overlap: Ratio) -> Length {
     swath * (1.0 - overlap.get())
 }
 
@@ -46,7 +41,7 @@ pub fn line_spacing(swath: Length, overlap: Ratio) -> Length {
 ///
 /// Source: geometry, V over the rate.
 #[must_use]
-pub fn along_track_spacing(speed: Speed, ping_rate: Frequency) -> Length {
+pub(crate) fn along_track_spacing(speed: Speed, ping_rate: Frequency) -> Length {
     Length::metres(speed.get() / ping_rate.get())
 }
 
@@ -54,11 +49,12 @@ pub fn along_track_spacing(speed: Speed, ping_rate: Frequency) -> Length {
 ///
 /// Source: geometry, c/2d.
 #[must_use]
-pub fn greatest_ping_rate(depth: Length, sound_speed: Speed) -> Frequency {
+pub(crate) fn greatest_ping_rate(depth: Length, sound_speed: Speed) -> Frequency {
     Frequency::hertz(sound_speed.get() / (2.0 * depth.get()))
 }
 
 /// The survey orders of IHO S-44.
+#[expect(clippy::enum_variant_names, reason = "the standard calls them so")]
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Order {
     /// A general picture of the bed.
@@ -155,7 +151,7 @@ impl Order {
 /// Source: IHO S-44, edition 6 (2020), which asks for a share of the bed in place of the spacing of
 /// three times the depth or 25 m of edition 5 (2008).
 #[must_use]
-pub fn greatest_line_spacing(footprint: Length, order: Order) -> Length {
+pub(crate) fn greatest_line_spacing(footprint: Length, order: Order) -> Length {
     footprint / order.coverage().get()
 }
 
@@ -164,7 +160,7 @@ pub fn greatest_line_spacing(footprint: Length, order: Order) -> Length {
 ///
 /// Source: independent errors add by their squares (IHO S-44), those of two lines here.
 #[must_use]
-pub fn widest_gap(spacing: Length, cross_track: Length) -> Length {
+pub(crate) fn widest_gap(spacing: Length, cross_track: Length) -> Length {
     spacing + cross_track * std::f64::consts::SQRT_2
 }
 
@@ -173,13 +169,13 @@ pub fn widest_gap(spacing: Length, cross_track: Length) -> Length {
 /// Source: the elevation is taken as normal with a standard deviation of a quarter of the
 /// significant wave height (its definition, Hm0 = 4 √m0).
 #[must_use]
-pub fn heave(significant_height: Length) -> Length {
+pub(crate) fn heave(significant_height: Length) -> Length {
     significant_height * (NINETY_FIVE_1D / 4.0)
 }
 
 /// What makes a depth unsure, each at 95 %.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub struct VerticalErrors {
+pub(crate) struct VerticalErrors {
     /// The sounder's own.
     pub sounder: Length,
     /// The speed of sound, as a share of it.
@@ -198,7 +194,7 @@ impl VerticalErrors {
     /// Source: IHO S-44: independent errors add by their squares; the speed of sound acts in
     /// proportion to depth.
     #[must_use]
-    pub fn total(&self, depth: Length) -> Length {
+    pub(crate) fn total(&self, depth: Length) -> Length {
         root_sum_square(&[
             self.sounder.get(),
             self.sound_speed.get() * depth.get(),
@@ -211,7 +207,7 @@ impl VerticalErrors {
 
 /// What makes the place of a depth unsure, each at 95 %.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub struct HorizontalErrors {
+pub(crate) struct HorizontalErrors {
     /// The antenna's position.
     pub position: Length,
     /// The way from antenna to transducer, where it is not corrected for.
@@ -228,7 +224,7 @@ impl HorizontalErrors {
     /// Source: IHO S-44: independent errors add by their squares; the latency acts over the way
     /// made, the tilt over d tan of it.
     #[must_use]
-    pub fn total(&self, depth: Length, speed: Speed) -> Length {
+    pub(crate) fn total(&self, depth: Length, speed: Speed) -> Length {
         root_sum_square(&[
             self.position.get(),
             self.lever_arm.get(),
@@ -247,7 +243,7 @@ fn root_sum_square(parts: &[f64]) -> Length {
 ///
 /// Source: depth is c t/2, so that the share is assumed over actual, less one.
 #[must_use]
-pub fn depth_scale_error(assumed: Speed, actual: Speed) -> Ratio {
+pub(crate) fn depth_scale_error(assumed: Speed, actual: Speed) -> Ratio {
     Ratio::fraction(assumed / actual - 1.0)
 }
 
@@ -257,7 +253,7 @@ pub fn depth_scale_error(assumed: Speed, actual: Speed) -> Ratio {
 ///
 /// # Errors
 /// A temperature outside those limits.
-pub fn sound_speed_fresh(temperature: Temperature) -> Result<Speed, OutsideValidity> {
+pub(crate) fn sound_speed_fresh(temperature: Temperature) -> Result<Speed, OutsideValidity> {
     let t = temperature.get();
     within(FRESH, "temperatures", t, 0.0, 95.0, "°C")?;
     let terms = [
@@ -283,7 +279,7 @@ pub fn sound_speed_fresh(temperature: Temperature) -> Result<Speed, OutsideValid
 ///
 /// # Errors
 /// A value outside those limits.
-pub fn sound_speed_sea(
+pub(crate) fn sound_speed_sea(
     temperature: Temperature,
     salinity: Ratio,
     depth: Length,
@@ -306,11 +302,11 @@ pub fn sound_speed_sea(
 
 /// The depth from which the water below is taken to be stratified unless it was measured: shallower
 /// lakes are mixed down to the bed by moderate winds (common practice, no source).
-pub const MIXED_DEPTH: Length = Length::metres(5.0);
+pub(crate) const MIXED_DEPTH: Length = Length::metres(5.0);
 
 /// What the water at the bed is taken to be where nobody measured it: fresh water is densest at
 /// 4 °C (common practice, no source), and sound slower in cold water.
-pub const COLD_BOTTOM: Temperature = Temperature::celsius(4.0);
+pub(crate) const COLD_BOTTOM: Temperature = Temperature::celsius(4.0);
 
 fn within(
     model: &'static str,

@@ -14,27 +14,27 @@ use crate::units::{Angle, Frequency, FromDirection, Length, Ratio, Speed, Time, 
 ///
 /// Source: the tank tests at Southampton that followed the 1979 Fastnet race, as summed up in
 /// secondary literature.
-pub const BREAKING_SHARE: f64 = 0.3;
+pub(crate) const BREAKING_SHARE: f64 = 0.3;
 
 /// The greatest height over depth of a wave on a flat bed.
 ///
 /// Source: McCowan (1894), the limit of a solitary wave, 0.78 (from memory).
-pub const DEPTH_SHARE: f64 = 0.78;
+pub(crate) const DEPTH_SHARE: f64 = 0.78;
 
 /// The greatest steepness of a wave in deep water.
 ///
 /// Source: Miche (1944), 0.142, one in seven (from memory).
-pub const GREATEST_STEEPNESS: f64 = 0.142;
+pub(crate) const GREATEST_STEEPNESS: f64 = 0.142;
 
 /// The share of the length overall that waves may be high, by their significant height, for a
 /// hull of which nobody has tried more.
 ///
 /// Source: our own proposal, the lower end of 0.10 to 0.15 m for a hull of 1 m.
-pub const UNTRIED_SHARE: f64 = 0.10;
+pub(crate) const UNTRIED_SHARE: f64 = 0.10;
 
 /// The share of the length overall below which waves do not count at all; between it and
 /// [`UNTRIED_SHARE`] they count in part. Our own choice, above the 0.04 of MSC.1/Circ.1228.
-pub const RIPPLE_SHARE: f64 = 0.05;
+pub(crate) const RIPPLE_SHARE: f64 = 0.05;
 
 /// Waves from within this of ahead or astern, degrees, do not heel a hull to speak of. Our own
 /// choice.
@@ -66,7 +66,7 @@ fn ramp(value: f64, low: f64, high: f64) -> f64 {
 ///
 /// Source: as [`UNTRIED_SHARE`].
 #[must_use]
-pub fn counts(height: Length, length_overall: Length) -> f64 {
+pub(crate) fn counts(height: Length, length_overall: Length) -> f64 {
     ramp(height / length_overall, RIPPLE_SHARE, UNTRIED_SHARE)
 }
 
@@ -74,7 +74,7 @@ pub fn counts(height: Length, length_overall: Length) -> f64 {
 ///
 /// Source: MSC.1/Circ.1228 (2007), successive high-wave attack: longer than 0.8 of the hull.
 #[must_use]
-pub fn counts_astern(wavelength: Length, length_overall: Length) -> f64 {
+pub(crate) fn counts_astern(wavelength: Length, length_overall: Length) -> f64 {
     ramp(wavelength / length_overall, LONG_ENOUGH.0, LONG_ENOUGH.1)
 }
 
@@ -128,14 +128,14 @@ impl Encounter {
 ///
 /// Source: as [`UNTRIED_SHARE`].
 #[must_use]
-pub fn untried_height(length_overall: Length) -> Length {
+pub(crate) fn untried_height(length_overall: Length) -> Length {
     length_overall * UNTRIED_SHARE
 }
 
 /// The lesser of two figures over the greater: 1 where they are the same, 0 where either is not a
 /// positive number.
 #[must_use]
-pub fn nearness(one: f64, other: f64) -> Ratio {
+pub(crate) fn nearness(one: f64, other: f64) -> Ratio {
     let nearness = (one / other).min(other / one);
     Ratio::fraction(if one > 0.0 && other > 0.0 && nearness.is_finite() {
         nearness
@@ -147,7 +147,7 @@ pub fn nearness(one: f64, other: f64) -> Ratio {
 /// How near a figure is to a range, both of what can be had at some point of it: 1 within it,
 /// [`nearness`] to its nearer end outside, 0 where any is not a positive number.
 #[must_use]
-pub fn nearness_to_range(figure: f64, low: f64, high: f64) -> Ratio {
+pub(crate) fn nearness_to_range(figure: f64, low: f64, high: f64) -> Ratio {
     if low <= figure && figure <= high && figure > 0.0 {
         return Ratio::fraction(1.0);
     }
@@ -163,7 +163,7 @@ pub fn nearness_to_range(figure: f64, low: f64, high: f64) -> Ratio {
 /// the period in seconds is 1.3 to 2.0, which is 0.86 to 1.32 of the group's speed in deep water
 /// (from memory).
 #[must_use]
-pub fn group_nearness(groups: (Speed, Speed), speed: Speed, encounter: Encounter) -> Ratio {
+pub(crate) fn group_nearness(groups: (Speed, Speed), speed: Speed, encounter: Encounter) -> Ratio {
     let following = -speed.get() * encounter.angle().get().cos();
     nearness_to_range(following, groups.0.get(), groups.1.get())
 }
@@ -174,7 +174,7 @@ pub fn group_nearness(groups: (Speed, Speed), speed: Speed, encounter: Encounter
 /// `waves` are periods and lengths, from the shortest to the longest; between two of them the
 /// frequency of encounter is taken to pass through everything that lies between theirs.
 #[must_use]
-pub fn roll_nearness(
+pub(crate) fn roll_nearness(
     waves: &[(Time, Length)],
     speed: Speed,
     encounter: Encounter,
@@ -208,7 +208,7 @@ pub fn roll_nearness(
 /// Source: as [`BREAKING_SHARE`]; the beam as a limit after Van Dorn, as summed up in secondary
 /// literature.
 #[must_use]
-pub fn breaking_wave_limit(length_overall: Length, beam: Length) -> Length {
+pub(crate) fn breaking_wave_limit(length_overall: Length, beam: Length) -> Length {
     (length_overall * BREAKING_SHARE).min(beam)
 }
 
@@ -219,7 +219,7 @@ pub fn breaking_wave_limit(length_overall: Length, beam: Length) -> Length {
 ///
 /// Source: Miche (1944): H = 0.142 L tanh(k d).
 #[must_use]
-pub fn miche_limit(period: Time, depth: Length) -> Length {
+pub(crate) fn miche_limit(period: Time, depth: Length) -> Length {
     let length = wavelength(period, depth);
     if length.get() > 0.0 {
         length * (GREATEST_STEEPNESS * (TAU / length.get() * depth.get()).tanh())
@@ -232,21 +232,21 @@ pub fn miche_limit(period: Time, depth: Length) -> Length {
 ///
 /// Source: as [`DEPTH_SHARE`].
 #[must_use]
-pub fn depth_limit(depth: Length) -> Length {
+pub(crate) fn depth_limit(depth: Length) -> Length {
     depth.max(Length::ZERO) * DEPTH_SHARE
 }
 
 /// The greatest height that a wave of a period can have in water of a depth: the lower of
 /// [`miche_limit`] and [`depth_limit`]. A higher one breaks.
 #[must_use]
-pub fn breaking_height(period: Time, depth: Length) -> Length {
+pub(crate) fn breaking_height(period: Time, depth: Length) -> Length {
     miche_limit(period, depth).min(depth_limit(depth))
 }
 
 /// Height over length of the shortest waves of a sea, and no more than that of a wave that breaks
 /// in that water: there is none that is steeper. Zero where there are no waves.
 #[must_use]
-pub fn steepness(sea: Sea, depth: Length) -> Ratio {
+pub(crate) fn steepness(sea: Sea, depth: Length) -> Ratio {
     let length = wavelength(sea.shortest, depth);
     if sea.has_waves() && length.get() > 0.0 {
         Ratio::fraction(sea.height.min(miche_limit(sea.shortest, depth)) / length)
@@ -263,7 +263,7 @@ pub fn steepness(sea: Sea, depth: Length) -> Ratio {
 /// # Errors
 /// A beam, draught, waterline length or metacentric height that is not a positive number, and a
 /// hull so long and narrow that C is not positive.
-pub fn roll_period(
+pub(crate) fn roll_period(
     beam: Length,
     draught: Length,
     waterline: Length,
@@ -298,7 +298,7 @@ pub fn roll_period(
 ///
 /// Source: linear wave theory, L/T.
 #[must_use]
-pub fn phase_speed(period: Time, depth: Length) -> Speed {
+pub(crate) fn phase_speed(period: Time, depth: Length) -> Speed {
     if period.get() > 0.0 {
         Speed::metres_per_second(wavelength(period, depth).get() / period.get())
     } else {
@@ -310,7 +310,7 @@ pub fn phase_speed(period: Time, depth: Length) -> Speed {
 ///
 /// Source: linear wave theory, ½ (1 + 2kd/sinh 2kd) L/T.
 #[must_use]
-pub fn group_speed(period: Time, depth: Length) -> Speed {
+pub(crate) fn group_speed(period: Time, depth: Length) -> Speed {
     let length = wavelength(period, depth).get();
     if length <= 0.0 {
         return Speed::ZERO;
@@ -330,7 +330,7 @@ pub fn group_speed(period: Time, depth: Length) -> Speed {
 ///
 /// Source: |ω − k U cos μ| with μ = 0 in a following sea; in deep water k = ω²/g.
 #[must_use]
-pub fn encounter_frequency(
+pub(crate) fn encounter_frequency(
     period: Time,
     depth: Length,
     speed: Speed,
@@ -349,17 +349,13 @@ pub fn encounter_frequency(
 ///
 /// Source: one over [`encounter_frequency`].
 #[must_use]
-pub fn encounter_period(period: Time, depth: Length, speed: Speed, encounter: Encounter) -> Time {
+pub(crate) fn encounter_period(
+    period: Time,
+    depth: Length,
+    speed: Speed,
+    encounter: Encounter,
+) -> Time {
     Time::seconds(1.0 / encounter_frequency(period, depth, speed, encounter).get())
-}
-
-/// The period of encounter over the natural period of roll: the roll is synchronous
-/// where it is near 1, and in step with every other wave where it is near ½.
-///
-/// Source: MSC.1/Circ.1228 (2007), synchronous and parametric rolling.
-#[must_use]
-pub fn roll_ratio(encounter: Time, roll: Time) -> Ratio {
-    Ratio::fraction(encounter / roll)
 }
 
 /// The speed above which a hull may be carried along by waves from astern, and broach; `None`
@@ -368,7 +364,7 @@ pub fn roll_ratio(encounter: Time, roll: Time) -> Ratio {
 /// Source: MSC.1/Circ.1228 (2007), surf-riding and broaching-to: 135° < α < 225° and
 /// V > 1.8 √L/cos(180° − α), V in knots and L in metres (the formula from memory).
 #[must_use]
-pub fn surf_riding_speed(length: Length, encounter: Encounter) -> Option<Speed> {
+pub(crate) fn surf_riding_speed(length: Length, encounter: Encounter) -> Option<Speed> {
     let off_astern = std::f64::consts::PI - encounter.angle().get();
     (encounter.astern() > 0.0).then(|| {
         let knots = 1.8 * length.get().max(0.0).sqrt() / off_astern.cos();

@@ -5,7 +5,7 @@ use super::plane::Point;
 use crate::units::{Length, Towards};
 
 /// The most lines, and the most parts of lines, that a survey may have.
-pub const MOST_LINES: usize = 10_000;
+pub(crate) const MOST_LINES: usize = 10_000;
 /// Parts of lines shorter than this are dropped, m.
 const LEAST_PART: f64 = 1.0;
 /// Distances closer to one another than this count as equal, m, so that rounding does not choose
@@ -14,7 +14,7 @@ const EQUAL: f64 = 1e-6;
 
 /// Why an area cannot be filled.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum SurveyError {
+pub(crate) enum SurveyError {
     /// The spacing is not a positive number.
     #[error("a line spacing is above zero, not {0}")]
     Spacing(Length),
@@ -75,7 +75,7 @@ impl Start {
 /// # Errors
 /// A spacing that is not positive, an area without an outline, more than [`MOST_LINES`] lines, or
 /// none at all.
-pub fn sounding_lines<R: AsRef<[Point]>>(
+pub(crate) fn sounding_lines<R: AsRef<[Point]>>(
     area: &[R],
     direction: Towards,
     spacing: Length,

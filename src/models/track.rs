@@ -7,7 +7,12 @@ use crate::units::{Angle, Length, Speed, Time};
 ///
 /// Source: independent errors add by their squares (IHO S-44, total horizontal uncertainty).
 #[must_use]
-pub fn corridor_half_width(position: Length, track: Length, chart: Length, beam: Length) -> Length {
+pub(crate) fn corridor_half_width(
+    position: Length,
+    track: Length,
+    chart: Length,
+    beam: Length,
+) -> Length {
     let squares = position.get().powi(2) + track.get().powi(2) + chart.get().powi(2);
     Length::metres(squares.sqrt() + beam.get() / 2.0)
 }
@@ -17,7 +22,7 @@ pub fn corridor_half_width(position: Length, track: Length, chart: Length, beam:
 ///
 /// Source: geometry of a circle tangent to both legs; the delay and the bound are our own choice.
 #[must_use]
-pub fn turn_overrun(speed: Speed, delay: Time, radius: Length, turn: Angle) -> Length {
+pub(crate) fn turn_overrun(speed: Speed, delay: Time, radius: Length, turn: Angle) -> Length {
     let half = turn.wrapped().get().abs() / 2.0;
     // At a half turn the tangent is unbounded, or wraps to a large negative number.
     let advance = if half < std::f64::consts::FRAC_PI_2 {

@@ -1,18 +1,19 @@
 //! Wind waves on water of limited fetch and depth.
 
-pub mod growth;
-pub mod opposed;
-pub mod published;
-pub mod restricted;
-pub mod validity;
+pub(crate) mod growth;
+pub(crate) mod opposed;
+pub(crate) mod published;
+#[cfg(test)]
+pub(crate) mod restricted;
+pub(crate) mod validity;
 
 use super::constants::G;
 use crate::units::{Length, Speed, Time};
-pub use published::{OTHERS, breugem_holthuijsen};
+pub(crate) use published::{OTHERS, breugem_holthuijsen};
 
 /// The chance that a run meets a higher wave than the highest that counts: one in ten.
 /// Our own proposal; the likeliest height of the highest is exceeded in more than half of all runs.
-pub const EXCEEDANCE: f64 = 0.10;
+pub(crate) const EXCEEDANCE: f64 = 0.10;
 
 /// A sea state: its height, and the periods between which published methods put its peak.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -82,7 +83,7 @@ pub fn design_height(u10: Speed, fetch: Length, depth: Option<Length>) -> Length
 /// The sea that a wind raises over a fetch: the [height](design_height), and the shortest and the
 /// longest peak period of all [published methods](OTHERS).
 #[must_use]
-pub fn design_sea(u10: Speed, fetch: Length, depth: Option<Length>) -> Sea {
+pub(crate) fn design_sea(u10: Speed, fetch: Length, depth: Option<Length>) -> Sea {
     let depth = depth.unwrap_or(Length::metres(f64::INFINITY));
     let own = breugem_holthuijsen(u10, fetch, depth);
     if own.height <= Length::ZERO {
@@ -103,7 +104,7 @@ pub fn design_sea(u10: Speed, fetch: Length, depth: Option<Length>) -> Sea {
 ///
 /// Source: linear dispersion ω² = g k tanh(k d), Airy's theory.
 #[must_use]
-pub fn wavelength(period: Time, depth: Length) -> Length {
+pub(crate) fn wavelength(period: Time, depth: Length) -> Length {
     let (t, d) = (period.get(), depth.get());
     if !(t > 0.0 && d > 0.0) {
         return Length::ZERO;
@@ -137,7 +138,7 @@ pub fn wavelength(period: Time, depth: Length) -> Length {
 /// Source: Rayleigh's distribution of heights (Longuet-Higgins 1952, from memory), of which each of
 /// N waves is one draw: Hmax/Hs = √(−½ ln(1 − (1 − p)^(1/N))).
 #[must_use]
-pub fn highest_exceeded(significant: Length, waves: f64, exceedance: f64) -> Length {
+pub(crate) fn highest_exceeded(significant: Length, waves: f64, exceedance: f64) -> Length {
     let each = -((-exceedance).ln_1p() / waves.max(1.0)).exp_m1();
     let ratio = (-0.5 * each.ln()).sqrt();
     significant * ratio.max(1.0)

@@ -1,26 +1,22 @@
-//! The wind over open water at other heights and over other averaging times.
+//! The wind over open water at other heights, and its gusts.
 
 mod as_read;
 
-pub use as_read::{BY_HAND, Steady, as_read};
+pub(crate) use as_read::{BY_HAND, Steady, as_read};
 
 use super::OutsideValidity;
-use crate::units::{Length, Ratio, Speed, Time};
+use crate::units::{Length, Ratio, Speed};
 
 /// Roughness length of open water, m (from memory, common in the trade).
-pub const ROUGHNESS: f64 = 2e-4;
+pub(crate) const ROUGHNESS: f64 = 2e-4;
 
 /// What the wind has blown over before it comes to where it is measured.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Terrain {
+pub(crate) enum Terrain {
     /// Land all round.
     InLand,
     /// Off the land on to the water.
     OffLand,
-    /// Off the sea on to the land.
-    OffSea,
-    /// Open sea, 20 km from any land.
-    AtSea,
 }
 
 impl Terrain {
@@ -29,32 +25,29 @@ impl Terrain {
     /// Source: Harper, Kepert & Ginger (2010), WMO/TD-No. 1555, recommended factors, read in
     /// secondary literature.
     #[must_use]
-    pub const fn gust_factor(self) -> f64 {
+    pub(crate) const fn gust_factor(self) -> f64 {
         match self {
             Self::InLand => 1.66,
             Self::OffLand => 1.52,
-            Self::OffSea => 1.38,
-            Self::AtSea => 1.23,
         }
     }
 }
 
 /// Gust over sustained wind where a plan states no gust: the roughest terrain's.
-pub const DEFAULT_GUST_FACTOR: f64 = Terrain::InLand.gust_factor();
+pub(crate) const DEFAULT_GUST_FACTOR: f64 = Terrain::InLand.gust_factor();
 
 /// Gust over sustained wind that no statement gets below: a boat that is launched from a shore has
 /// land upwind of it in some wind of every band. Our own choice.
-pub const LEAST_GUST_FACTOR: f64 = Terrain::OffLand.gust_factor();
+pub(crate) const LEAST_GUST_FACTOR: f64 = Terrain::OffLand.gust_factor();
 
 const TO_TEN: &str = "the wind profile up to 10 m";
 const TO_HULL: &str = "the wind profile down to the hull";
-const AVERAGING: &str = "the wind's averaging time";
 
 /// The speed at `wanted` over the speed at `stated` by the power law with exponent 1/7.
 ///
 /// Source: Coastal Engineering Manual, EM 1110-2-1100, equation II-2-9 (near-neutral air).
 #[must_use]
-pub fn power_law(stated: Length, wanted: Length) -> Ratio {
+pub(crate) fn power_law(stated: Length, wanted: Length) -> Ratio {
     Ratio::fraction((wanted / stated).powf(1.0 / 7.0))
 }
 
@@ -62,7 +55,7 @@ pub fn power_law(stated: Length, wanted: Length) -> Ratio {
 ///
 /// Source: U(z) = (u*/κ) ln(z/z0) with z0 = 2e-4 m, from memory, common in the trade.
 #[must_use]
-pub fn log_law(stated: Length, wanted: Length) -> Ratio {
+pub(crate) fn log_law(stated: Length, wanted: Length) -> Ratio {
     Ratio::fraction((wanted.get() / ROUGHNESS).ln() / (stated.get() / ROUGHNESS).ln())
 }
 
@@ -70,7 +63,7 @@ pub fn log_law(stated: Length, wanted: Length) -> Ratio {
 ///
 /// # Errors
 /// A height below 1 m or above 30 m, or a speed that is not a number or is negative.
-pub fn to_ten_metres(speed: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+pub(crate) fn to_ten_metres(speed: Speed, height: Length) -> Result<Speed, OutsideValidity> {
     if !(1.0..=30.0).contains(&height.get()) {
         return Err(OutsideValidity::new(
             TO_TEN,
@@ -88,7 +81,7 @@ pub fn to_ten_metres(speed: Speed, height: Length) -> Result<Speed, OutsideValid
 ///
 /// # Errors
 /// A height below 0.1 m or above 10 m, or a speed that is not a number or is negative.
-pub fn at_height(u10: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+pub(crate) fn at_height(u10: Speed, height: Length) -> Result<Speed, OutsideValidity> {
     if !(0.1..=10.0).contains(&height.get()) {
         return Err(OutsideValidity::new(
             TO_HULL,
@@ -105,7 +98,7 @@ pub fn at_height(u10: Speed, height: Length) -> Result<Speed, OutsideValidity> {
 ///
 /// # Errors
 /// As [`to_ten_metres`].
-pub fn gust_to_ten_metres(
+pub(crate) fn gust_to_ten_metres(
     mean: Speed,
     gust: Speed,
     height: Length,
@@ -123,30 +116,13 @@ pub fn gust_to_ten_metres(
 ///
 /// # Errors
 /// As [`at_height`].
-pub fn gust_at_height(mean: Speed, gust: Speed, height: Length) -> Result<Speed, OutsideValidity> {
+pub(crate) fn gust_at_height(
+    mean: Speed,
+    gust: Speed,
+    height: Length,
+) -> Result<Speed, OutsideValidity> {
     check_speed(TO_HULL, gust)?;
     Ok(at_height(mean, height)? + (gust - mean).max(Speed::ZERO))
-}
-
-/// The mean wind over `time` as a share of the hourly mean.
-///
-/// Source: Coastal Engineering Manual, EM 1110-2-1100, part II-2.
-///
-/// # Errors
-/// A time of 1 s or less, or of 10 h or more.
-pub fn averaging_factor(time: Time) -> Result<Ratio, OutsideValidity> {
-    let t = time.get();
-    if !(t > 1.0 && t < 36_000.0) {
-        return Err(OutsideValidity::new(
-            AVERAGING,
-            format!("it holds from 1 s to 10 h, and the time is {time}"),
-        ));
-    }
-    Ok(Ratio::fraction(if t <= 3600.0 {
-        1.277 + 0.296 * (0.9 * (45.0 / t).log10()).tanh()
-    } else {
-        1.5334 - 0.15 * t.log10()
-    }))
 }
 
 fn check_speed(model: &'static str, speed: Speed) -> Result<(), OutsideValidity> {
@@ -203,50 +179,19 @@ mod tests {
         assert!(at_height(Speed::metres_per_second(-1.0), metres(1.0)).is_err());
     }
 
-    /// Coastal Engineering Manual, EM 1110-2-1100, Example II-2-2: a 3-h mean of 19.9 m/s is a
-    /// 90-min mean of 20.8 m/s by the factors 0.9735 and 0.9284 (ratio 1.048).
-    #[test]
-    fn averaging_times_follow_the_manuals_example() {
-        let short = averaging_factor(Time::seconds(5400.0)).unwrap().get();
-        let long = averaging_factor(Time::seconds(10_800.0)).unwrap().get();
-        assert!((short - 0.9735).abs() < 1e-4, "{short}");
-        // The manual prints 0.9284; its own equation gives 0.9284 within a unit of the last figure.
-        assert!((long - 0.9284).abs() < 1.5e-4, "{long}");
-        assert!((short / long - 1.048).abs() < 1e-3);
-        assert!((19.9 * short / long - 20.8).abs() < 0.1);
-    }
-
-    /// Computed from the manual's equation with an independent program.
-    #[test]
-    fn averaging_factors_of_short_times() {
-        for (seconds, factor) in [(3.0, 1.5094), (60.0, 1.2439), (600.0, 1.0500)] {
-            let got = averaging_factor(Time::seconds(seconds)).unwrap().get();
-            assert!((got - factor).abs() < 1e-4, "{seconds} s: {got}");
-        }
-        for t in [1.0, 0.0, 36_000.0, f64::NAN] {
-            assert!(averaging_factor(Time::seconds(t)).is_err());
-        }
-    }
-
     /// Harper, Kepert & Ginger (2010), WMO/TD-No. 1555: 3 s over 10 min, in-land 1.66, off-land
-    /// 1.52, off-sea 1.38, at-sea 1.23. The curve of the Coastal Engineering Manual, 1.437, lies
-    /// between the second and the third.
+    /// 1.52. The curve of the Coastal Engineering Manual, EM 1110-2-1100, part II-2, for averaging times up to
+    /// an hour gives 1.437, which neither is below.
     #[test]
     fn gust_factors_by_terrain() {
-        let all = [
-            Terrain::InLand,
-            Terrain::OffLand,
-            Terrain::OffSea,
-            Terrain::AtSea,
-        ];
-        for (terrain, factor) in all.iter().zip([1.66, 1.52, 1.38, 1.23]) {
+        for (terrain, factor) in [(Terrain::InLand, 1.66), (Terrain::OffLand, 1.52)] {
             assert!(
                 (terrain.gust_factor() - factor).abs() < 1e-12,
                 "{terrain:?}"
             );
         }
-        let curve = averaging_factor(Time::seconds(3.0)).unwrap()
-            / averaging_factor(Time::seconds(600.0)).unwrap();
+        let over_hourly = |t: f64| 1.277 + 0.296 * (0.9 * (45.0 / t).log10()).tanh();
+        let curve = over_hourly(3.0) / over_hourly(600.0);
         assert!((curve - 1.437).abs() < 1e-3, "{curve}");
         assert!(DEFAULT_GUST_FACTOR >= LEAST_GUST_FACTOR && LEAST_GUST_FACTOR >= curve);
     }

@@ -13,7 +13,7 @@ const HALVINGS: usize = 24;
 
 /// The charge to turn back at on a stretch of the route.
 #[derive(Clone, Debug, PartialEq)]
-pub struct TurnBack {
+pub(crate) struct TurnBack {
     /// State of charge, 1 full.
     pub charge: f64,
     /// Sample that the return leg is costliest from.
@@ -31,7 +31,7 @@ pub struct TurnBack {
 /// The least charge on a stretch of samples with which the boat comes home in every wind and keeps
 /// an energy above empty. `None` where it cannot be told, or where not even a full battery does.
 #[must_use]
-pub fn turn_back(
+pub(crate) fn turn_back(
     passage: &Passage<'_>,
     runs: &Runs,
     samples: RangeInclusive<usize>,

@@ -25,13 +25,13 @@ pub(super) struct Acting<'a> {
 
 impl<'a> Acting<'a> {
     /// The surroundings at a point under the sustained wind.
-    pub fn sustained(&self, at: Point) -> Surroundings {
+    pub(super) fn sustained(&self, at: Point) -> Surroundings {
         self.with_wind(at, self.scenario.sustained, self.scenario.blown)
     }
 
     /// The surroundings at a point under the gust. The sea is the sustained wind's: a gust is
     /// over before it has raised one.
-    pub fn gust(&self, at: Point) -> Surroundings {
+    pub(super) fn gust(&self, at: Point) -> Surroundings {
         self.with_wind(at, self.scenario.gust, self.scenario.blown_in_gust)
     }
 
@@ -51,12 +51,12 @@ impl<'a> Acting<'a> {
     }
 
     /// The places that the boat comes through.
-    pub fn places(&self) -> &'a Places {
+    pub(super) fn places(&self) -> &'a Places {
         self.sea.places()
     }
 
     /// A point of a place, and the current there where this scenario has it.
-    pub fn at_place(&self, place: Number) -> (Point, (f64, f64)) {
+    pub(super) fn at_place(&self, place: Number) -> (Point, (f64, f64)) {
         let place = self.places().get(place);
         if self.scenario.current {
             (place.at, place.current)
@@ -67,7 +67,7 @@ impl<'a> Acting<'a> {
 
     /// The waves at a place, height, periods and direction of one point of it: what the boat meets, where
     /// [`Along::sustained`] has the worst of each for the power.
-    pub fn waves(&self, place: Number) -> Waves {
+    pub(super) fn waves(&self, place: Number) -> Waves {
         let (at, current) = self.at_place(place);
         steepened(self.sea.highest(self.scenario.direction, at), current)
     }
@@ -132,7 +132,7 @@ pub(super) struct Along<'a> {
 pub(super) type Around = (Surroundings, HeadSea);
 
 impl<'a> Along<'a> {
-    pub fn of(acting: Acting<'a>, boat: &'a Boat) -> Self {
+    pub(super) fn of(acting: Acting<'a>, boat: &'a Boat) -> Self {
         let count = acting.places().count();
         Self {
             acting,
@@ -159,7 +159,7 @@ impl<'a> Along<'a> {
     ///
     /// # Errors
     /// A sea outside the validity of its model.
-    pub fn sustained(&self, place: Number) -> Result<Around, &OutsideValidity> {
+    pub(super) fn sustained(&self, place: Number) -> Result<Around, &OutsideValidity> {
         let scenario = self.acting.scenario;
         self.in_wind(place, scenario.sustained, scenario.blown)
     }
@@ -168,7 +168,7 @@ impl<'a> Along<'a> {
     ///
     /// # Errors
     /// A sea outside the validity of its model.
-    pub fn gust(&self, place: Number) -> Result<Around, &OutsideValidity> {
+    pub(super) fn gust(&self, place: Number) -> Result<Around, &OutsideValidity> {
         let scenario = self.acting.scenario;
         self.in_wind(place, scenario.gust, scenario.blown_in_gust)
     }

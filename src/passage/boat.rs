@@ -77,7 +77,7 @@ impl Boat {
 
 /// A command with its speed multiplied.
 #[must_use]
-pub fn faster(command: Command, by: f64) -> Command {
+pub(crate) fn faster(command: Command, by: f64) -> Command {
     match command {
         Command::OverGround(speed) => Command::OverGround(speed * by),
         Command::ThroughWater(speed) => Command::ThroughWater(speed * by),

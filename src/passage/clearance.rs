@@ -67,7 +67,7 @@ impl Clearances {
 
 /// Half width of the corridor of a plan, m.
 #[must_use]
-pub fn half_width(plan: &Plan) -> f64 {
+pub(crate) fn half_width(plan: &Plan) -> f64 {
     let navigation = &plan.vessel.navigation;
     corridor_half_width(
         navigation.position_error.value,
@@ -80,7 +80,7 @@ pub fn half_width(plan: &Plan) -> f64 {
 
 /// Signed distance from a segment to a hazard, m.
 #[must_use]
-pub fn hazard_distance(hazard: &Hazard, segment: &Segment) -> f64 {
+pub(crate) fn hazard_distance(hazard: &Hazard, segment: &Segment) -> f64 {
     match &hazard.form {
         Form::Point(point) => segment.distance_to(*point),
         Form::Line(line) => polyline_segment_distance(segment, line),
@@ -90,7 +90,7 @@ pub fn hazard_distance(hazard: &Hazard, segment: &Segment) -> f64 {
 
 /// Signed distance from a segment to an area, m.
 #[must_use]
-pub fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
+pub(crate) fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
     if segment.length() > 0.0 {
         polygon_segment_distance(segment, area)
     } else {
@@ -101,7 +101,7 @@ pub fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
 /// Whether any contingency sends the boat home by the straight way. A contingency that the plan
 /// does not state might.
 #[must_use]
-pub fn straight_home(plan: &Plan) -> bool {
+pub(crate) fn straight_home(plan: &Plan) -> bool {
     let mission = &plan.mission;
     let returns = [
         mission.on_lost_link.as_ref().map(|c| c.action.value),
@@ -203,7 +203,7 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
 
 /// Every clearance of a plan.
 #[must_use]
-pub fn all(passage: &Passage<'_>) -> Clearances {
+pub(crate) fn all(passage: &Passage<'_>) -> Clearances {
     let plan = passage.plan;
     let half_width = half_width(plan);
     let straight_home = straight_home(plan);
@@ -342,7 +342,7 @@ fn nearest_to(line: &Segment, points: &[Point]) -> Point {
 
 /// The parts of a segment inside any of the circles, and those outside all of them.
 #[must_use]
-pub fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
+pub(crate) fn split(line: &Segment, circles: &[(Point, f64)]) -> (Vec<Segment>, Vec<Segment>) {
     let mut covered: Vec<(f64, f64)> = circles
         .iter()
         .filter_map(|(centre, radius)| within(line, *centre, *radius))

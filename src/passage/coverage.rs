@@ -10,7 +10,7 @@ use crate::units::{Angle, Length, Towards};
 
 /// The station that serves a place best.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Served {
+pub(crate) struct Served {
     /// Margin above the sensitivity, dB.
     pub margin: f64,
     /// The station, by index.
@@ -19,7 +19,7 @@ pub struct Served {
 
 /// How far a link carries around one station.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Reach {
+pub(crate) struct Reach {
     /// The station, by index.
     pub station: usize,
     /// Where the margin first falls short, one place a bearing, clockwise from north.
@@ -35,7 +35,7 @@ const STEPS: u32 = 60;
 ///
 /// # Errors
 /// [`NoLink`] where it has none.
-pub fn along(passage: &Passage<'_>, link: Link) -> Result<Vec<Served>, NoLink> {
+pub(crate) fn along(passage: &Passage<'_>, link: Link) -> Result<Vec<Served>, NoLink> {
     let (aboard, stations) = serving(passage.plan, link)?;
     let site = &passage.plan.site;
     let best = |at: &Point| {
@@ -59,7 +59,7 @@ pub fn along(passage: &Passage<'_>, link: Link) -> Result<Vec<Served>, NoLink> {
 ///
 /// # Errors
 /// [`NoLink`] where it has none.
-pub fn reach(
+pub(crate) fn reach(
     passage: &Passage<'_>,
     link: Link,
     margin: f64,

@@ -179,7 +179,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
 
 /// The water under the keel on one step of the route.
 #[derive(Clone, Debug, PartialEq)]
-pub struct OnStep {
+pub(crate) struct OnStep {
     /// Where it is least, of what is known; `None` where nothing is.
     pub least: Option<Least>,
     /// Whether some of the step lies over unknown depth.
@@ -191,7 +191,7 @@ pub struct OnStep {
 ///
 /// # Errors
 /// [`NoPassage`] where there is no wind to take, or too much to compute.
-pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage> {
+pub(crate) fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage> {
     let taken = passage.under_keel()?;
     let steps = passage.track.steps.len();
     let on_route = pieces(passage);
@@ -226,7 +226,7 @@ pub fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoPassage>
 
 /// The shallowest that soundings say of a launch site whose depth is stated.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct InZone {
+pub(crate) struct InZone {
     /// Which zone.
     pub by: By,
     /// The sounding, or the bed where the way leaves the zone.
@@ -237,7 +237,7 @@ pub struct InZone {
 /// corridor inside it, and the bed where the way leaves it. Nearer to the shore the bed between soundings
 /// is drawn up to the bank, and says nothing of the approach.
 #[must_use]
-pub fn in_zones(passage: &Passage<'_>) -> Vec<InZone> {
+pub(crate) fn in_zones(passage: &Passage<'_>) -> Vec<InZone> {
     let plan = passage.plan;
     let Some(soundings) = &plan.site.depths.soundings else {
         return Vec::new();
@@ -350,7 +350,7 @@ fn zone_depth(plan: &Plan, by: By) -> Option<Length> {
 /// How far the water may stand below the level that a stated depth is for: the datum, or the lowest
 /// level. Water above it is not counted on.
 #[must_use]
-pub fn lowered(plan: &Plan) -> Length {
+pub(crate) fn lowered(plan: &Plan) -> Length {
     plan.site
         .depths
         .level

@@ -58,7 +58,7 @@ pub struct Approach {
 
 /// A disabled boat drifting onto something.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Drift {
+pub(crate) struct Drift {
     /// Time that it takes; a day where it meets nothing.
     pub time: Time,
     /// Where it begins.
@@ -231,7 +231,7 @@ fn nearest_danger(passage: &Passage<'_>, line: &Segment) -> Option<(f64, Danger)
 
 /// Signed distance of the recovery point to the nearest of land and hazards, and which it is.
 #[must_use]
-pub fn stand_off(passage: &Passage<'_>) -> (Length, Danger) {
+pub(crate) fn stand_off(passage: &Passage<'_>) -> (Length, Danger) {
     let at = passage.plan.mission.recovery.at.value;
     let site = &passage.plan.site;
     let point = Segment { a: at, b: at };
@@ -248,7 +248,7 @@ pub fn stand_off(passage: &Passage<'_>) -> (Length, Danger) {
 /// The greatest angle between the last leg's track and where the wind comes from, with the index
 /// of its scenario.
 #[must_use]
-pub fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, usize)> {
+pub(crate) fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, usize)> {
     let (east, north) = passage.track.steps.last()?.track;
     let track = Towards::from_components(east, north);
     scenarios
@@ -267,7 +267,7 @@ pub fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, 
 /// Whether no land lies between the operator and the recovery point, but for the ground that the
 /// operator stands on.
 #[must_use]
-pub fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
+pub(crate) fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
     super::sight::sees(passage, operator, passage.plan.mission.recovery.at.value)
 }
 
@@ -276,7 +276,7 @@ pub fn in_sight(passage: &Passage<'_>, operator: Point) -> bool {
 ///
 /// # Errors
 /// [`NoPassage`] where there is no wind to take.
-pub fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassage> {
+pub(crate) fn drift<'a>(passage: &'a Passage<'_>) -> Result<Option<Drift>, &'a NoPassage> {
     let runs = passage.runs()?;
     let plan = passage.plan;
     let rate = plan.vessel.windage.leeway.value;

@@ -258,18 +258,18 @@ pub(super) struct Going {
 }
 
 impl Going {
-    pub fn begin(boat: &Boat) -> Self {
+    pub(super) fn begin(boat: &Boat) -> Self {
         Self {
             time: 0.0,
             charge: boat.charge,
         }
     }
 
-    pub fn at(charge: f64) -> Self {
+    pub(super) fn at(charge: f64) -> Self {
         Self { time: 0.0, charge }
     }
 
-    pub fn state(&self) -> State {
+    pub(super) fn state(&self) -> State {
         State {
             time: self.time,
             charge: self.charge,
@@ -277,7 +277,7 @@ impl Going {
     }
 
     /// Goes one step and returns the propulsion power that it took.
-    pub fn step(
+    pub(super) fn step(
         &mut self,
         boat: &Boat,
         track: (f64, f64),

@@ -12,7 +12,7 @@ const MINUTE: Time = Time::seconds(60.0);
 
 /// The place where the boat can hold for the shortest time.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Holding {
+pub(crate) struct Holding {
     /// How long; nothing where it cannot hold against the gust.
     pub time: Time,
     /// Sample of the route.
@@ -35,7 +35,7 @@ pub struct Holding {
 ///
 /// # Errors
 /// [`OutsideValidity`] where the power to hold is unknown, with the scenario.
-pub fn shortest(
+pub(crate) fn shortest(
     passage: &Passage<'_>,
     runs: &Runs,
     last: f64,

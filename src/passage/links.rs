@@ -92,7 +92,7 @@ pub struct Budget {
 
 /// Every link that the mission needs.
 #[must_use]
-pub fn all(passage: &Passage<'_>) -> Vec<LinkReading> {
+pub(crate) fn all(passage: &Passage<'_>) -> Vec<LinkReading> {
     passage
         .plan
         .mission
@@ -108,7 +108,7 @@ pub fn all(passage: &Passage<'_>) -> Vec<LinkReading> {
 
 /// The bearing of a station's antenna for a link: as the mission points it, or as the site has it.
 #[must_use]
-pub fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Towards> {
+pub(crate) fn azimuth(passage: &Passage<'_>, station: usize, radio: &Radio) -> Option<Towards> {
     let link = radio.link.value;
     let site_station = &passage.plan.site.stations[station];
     passage
@@ -154,7 +154,7 @@ pub(super) fn serving(plan: &Plan, link: Link) -> Result<Serving<'_>, NoLink> {
 ///
 /// # Errors
 /// [`NoLink`] where there are none.
-pub fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
+pub(crate) fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
     let (_, stations) = serving(plan, link)?;
     Ok(stations.iter().map(|(index, _, _)| *index).collect())
 }
@@ -164,7 +164,7 @@ pub fn stations(plan: &Plan, link: Link) -> Result<Vec<usize>, NoLink> {
 ///
 /// # Errors
 /// [`NoLink`] where the link has no margin at any bearing.
-pub fn margins_by_azimuth(
+pub(crate) fn margins_by_azimuth(
     passage: &Passage<'_>,
     link: Link,
     station: usize,
@@ -200,7 +200,7 @@ pub fn margins_by_azimuth(
 ///
 /// # Errors
 /// [`NoLink`] where the link has no margin.
-pub fn least_at_height(
+pub(crate) fn least_at_height(
     passage: &Passage<'_>,
     link: Link,
     station: usize,

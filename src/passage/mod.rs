@@ -3,43 +3,44 @@
 //! It joins the single models as `docs/models.md` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
-pub mod abort;
+pub(crate) mod abort;
 mod acting;
-pub mod adrift;
-pub mod boat;
-pub mod clearance;
-pub mod coverage;
-pub mod depth;
-pub mod ending;
+pub(crate) mod adrift;
+pub(crate) mod boat;
+pub(crate) mod clearance;
+pub(crate) mod coverage;
+pub(crate) mod depth;
+pub(crate) mod ending;
 mod energy;
 mod headway;
-pub mod holding;
+pub(crate) mod holding;
 mod home;
-pub mod links;
+pub(crate) mod links;
 mod made;
 pub mod missed_turn;
-pub mod off_water;
+pub(crate) mod off_water;
 mod out;
 mod places;
 mod runs;
-pub mod scenario;
+pub(crate) mod scenario;
 mod sea;
-pub mod seaway;
-pub mod sight;
-pub mod sounding;
-pub mod speeds;
-pub mod straight;
-pub mod track;
+pub(crate) mod seaway;
+pub(crate) mod sight;
+pub(crate) mod sounding;
+pub(crate) mod speeds;
+pub(crate) mod straight;
+pub(crate) mod track;
 mod upwind;
-pub mod wind_angle;
+pub(crate) mod wind_angle;
 
 use std::sync::{Arc, OnceLock};
 
-pub use energy::{HomeCost, Run, Sample, Stop, StopCause};
-pub use headway::Headway;
-pub use runs::Runs;
-pub use sea::{Raised, Waves};
-pub use upwind::{LongestRuns, UpwindRun};
+pub use energy::Run;
+pub(crate) use energy::{HomeCost, Stop, StopCause};
+pub(crate) use headway::Headway;
+pub(crate) use runs::Runs;
+pub(crate) use sea::Waves;
+pub(crate) use upwind::{LongestRuns, UpwindRun};
 
 use crate::models::OutsideValidity;
 use crate::plan::Plan;
@@ -91,7 +92,7 @@ impl Default for Variation {
 }
 
 /// Most that may be computed for one plan, as steps times scenarios; about three seconds' worth.
-pub const MOST_WORK: usize = 40_000_000;
+pub(crate) const MOST_WORK: usize = 40_000_000;
 
 /// Most work of a plan that is computed over and over to find what would pass; a tenth of a second
 /// each time.
@@ -140,7 +141,7 @@ pub struct Passage<'a> {
 }
 
 /// How long the light lasts from one moment on, seen from another, Unix seconds.
-pub type Light = Result<(i64, LightEnds), OutsideValidity>;
+pub(crate) type Light = Result<(i64, LightEnds), OutsideValidity>;
 
 /// How the light of a run ends.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -9,7 +9,7 @@ use crate::plan::site::Form;
 const STEP: f64 = 2.0;
 
 /// What rounding of written positions leaves, m.
-pub const ROUNDING: f64 = 0.5;
+pub(crate) const ROUNDING: f64 = 0.5;
 
 /// Soundings that lie off the water.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -42,7 +42,7 @@ pub(super) fn soundings(passage: &Passage<'_>) -> Ashore {
 
 /// Distance of a point from the water, m; nothing where it is in it.
 #[must_use]
-pub fn point(shore: &Shore, at: Point) -> f64 {
+pub(crate) fn point(shore: &Shore, at: Point) -> f64 {
     // Most places are in the water, which is soon told.
     if shore.is_water(at) {
         return 0.0;
@@ -70,7 +70,7 @@ fn segment(shore: &Shore, line: &Segment) -> f64 {
 
 /// Distance of an area from the water, m; nothing where any of it is water.
 #[must_use]
-pub fn area(shore: &Shore, outline: &Polygon) -> f64 {
+pub(crate) fn area(shore: &Shore, outline: &Polygon) -> f64 {
     let edges = outline.edges().map(|edge| segment(shore, &edge));
     let nearest = edges.fold(f64::INFINITY, f64::min);
     // An area on land all round may still have the whole water within it.
@@ -83,7 +83,7 @@ pub fn area(shore: &Shore, outline: &Polygon) -> f64 {
 
 /// Distance of a hazard's form from the water, m; nothing where any of it is in it.
 #[must_use]
-pub fn form(shore: &Shore, form: &Form) -> f64 {
+pub(crate) fn form(shore: &Shore, form: &Form) -> f64 {
     match form {
         Form::Point(at) => point(shore, *at),
         Form::Line(points) => points

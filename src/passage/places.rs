@@ -68,7 +68,7 @@ enum Part {
 
 impl Places {
     /// The places of a passage, by the cell of each point.
-    pub fn of(passage: &Passage<'_>, cell: impl Fn(Point) -> (i64, i64)) -> Self {
+    pub(super) fn of(passage: &Passage<'_>, cell: impl Fn(Point) -> (i64, i64)) -> Self {
         let mut known: HashMap<((i64, i64), Option<usize>), Number> = HashMap::new();
         let mut all = Vec::new();
         let mut place = |at: Point| {
@@ -112,22 +112,22 @@ impl Places {
     }
 
     /// How many there are.
-    pub fn count(&self) -> usize {
+    pub(super) fn count(&self) -> usize {
         self.all.len()
     }
 
     /// A place.
-    pub fn get(&self, number: Number) -> Place {
+    pub(super) fn get(&self, number: Number) -> Place {
         self.all[number as usize]
     }
 
     /// The place of a step of the route.
-    pub fn of_step(&self, step: usize) -> Number {
+    pub(super) fn of_step(&self, step: usize) -> Number {
         self.route[step]
     }
 
     /// The steps of the return leg from a sample.
-    pub fn home<'a>(
+    pub(super) fn home<'a>(
         &'a self,
         passage: &'a Passage<'_>,
         sample: usize,
@@ -162,7 +162,7 @@ impl Places {
 
 impl HomeStep {
     /// Its middle.
-    pub fn middle(&self, passage: &Passage<'_>) -> Point {
+    pub(super) fn middle(&self, passage: &Passage<'_>) -> Point {
         match self.part {
             Part::Route(step) => passage.track.steps[step].middle(),
             Part::Straight(sample, index, count) => {

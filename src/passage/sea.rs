@@ -20,7 +20,7 @@ const AROUND: [(i64, i64); 4] = [(0, 0), (0, 1), (1, 0), (1, 1)];
 
 /// The waves at a place under one wind.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Waves {
+pub(crate) struct Waves {
     /// Height, and the range of periods.
     pub sea: Sea,
     /// Where they come from, which on narrow water is not where the wind does.
@@ -55,7 +55,7 @@ pub struct Raised {
 /// The lattice over a plan's water with the fetches of its nodes, which a stronger or weaker wind
 /// from the same directions shares.
 #[derive(Debug)]
-pub struct Lattice {
+pub(super) struct Lattice {
     shore: Arc<Shore>,
     anchor: Point,
     /// Unit vector to where the planned wind comes from, and the one 90° clockwise of it.
@@ -81,7 +81,7 @@ struct Direction {
 
 /// The sea for every direction of the set.
 #[derive(Debug)]
-pub struct SeaField {
+pub(super) struct SeaField {
     lattice: Arc<Lattice>,
     directions: Vec<Direction>,
     u10: Speed,
@@ -90,7 +90,7 @@ pub struct SeaField {
 
 /// What the waves depend on beside wind and shore.
 #[derive(Clone, Copy, Debug)]
-pub struct Water {
+pub(super) struct Water {
     /// Mean depth, where stated.
     pub depth: Option<Length>,
     /// How long the wind has blown, where stated.
@@ -102,7 +102,7 @@ const MOST_NODES: usize = 1 << 20;
 
 impl Lattice {
     /// Lays the lattice over a set of points. `None` where they lie too far apart.
-    pub fn new(
+    pub(super) fn new(
         shore: &Arc<Shore>,
         points: impl Iterator<Item = Point>,
         launch: Point,
@@ -196,7 +196,7 @@ fn unasked<T>(count: usize) -> Vec<OnceLock<T>> {
 
 impl SeaField {
     /// Prepares the sea on a lattice that was laid for the same directions.
-    pub fn new(lattice: &Arc<Lattice>, scenarios: &Scenarios, water: Water) -> Self {
+    pub(super) fn new(lattice: &Arc<Lattice>, scenarios: &Scenarios, water: Water) -> Self {
         let directions = lattice.directions.iter();
         Self {
             lattice: Arc::clone(lattice),
@@ -213,7 +213,7 @@ impl SeaField {
 
     /// The waves at a point for one direction of the set: the worst of the four nodes around it,
     /// each figure for itself.
-    pub fn at(&self, direction: usize, point: Point) -> Waves {
+    pub(super) fn at(&self, direction: usize, point: Point) -> Waves {
         let (i, j) = self.lattice.cell_of(point);
         let compute = || {
             AROUND.iter().fold(self.calm(direction), |waves, (di, dj)| {
@@ -232,7 +232,7 @@ impl SeaField {
 
     /// The waves at the one of the four nodes around a point where they are highest, everything
     /// from one place. Their height is that of [`at`](Self::at).
-    pub fn highest(&self, direction: usize, point: Point) -> Waves {
+    pub(super) fn highest(&self, direction: usize, point: Point) -> Waves {
         let (i, j) = self.lattice.cell_of(point);
         AROUND
             .iter()
@@ -248,7 +248,7 @@ impl SeaField {
 
     /// How the height of the waves at a point comes about: that of the highest of the four nodes
     /// around it. `None` where there are no waves.
-    pub fn raised(&self, direction: usize, point: Point) -> Option<Raised> {
+    pub(super) fn raised(&self, direction: usize, point: Point) -> Option<Raised> {
         let (i, j) = self.lattice.cell_of(point);
         let height = |raised: &Raised| design_height(raised.wind, raised.fetch, self.water.depth);
         let all = AROUND
@@ -271,7 +271,7 @@ impl SeaField {
     }
 
     /// Mean depth and the wind's duration.
-    pub fn water(&self) -> Water {
+    pub(super) fn water(&self) -> Water {
         self.water
     }
 

@@ -151,7 +151,7 @@ pub(super) fn all(passage: &Passage<'_>, runs: &Runs) -> Option<Seaway> {
 
 /// The natural period of roll, where it is known.
 #[must_use]
-pub fn roll_period(passage: &Passage<'_>) -> Option<Time> {
+pub(crate) fn roll_period(passage: &Passage<'_>) -> Option<Time> {
     let hull = &passage.plan.vessel.hull;
     match hull.roll.as_ref()?.value {
         Roll::Period(period) => Some(period),

@@ -19,7 +19,7 @@ pub struct Watched {
 /// Where the remote operator stands, where stated, and then the operators of the stations in use, in
 /// the order of the file.
 #[must_use]
-pub fn observers(passage: &Passage<'_>) -> Vec<Point> {
+pub(crate) fn observers(passage: &Passage<'_>) -> Vec<Point> {
     let mission = &passage.plan.mission;
     let operator = mission.operator.iter().map(|operator| &operator.at);
     let stations = mission.stations.iter().map(|station| &station.operator);
@@ -28,7 +28,7 @@ pub fn observers(passage: &Passage<'_>) -> Vec<Point> {
 
 /// Whether no land lies between a person and a place, but for the ground that the person stands on.
 #[must_use]
-pub fn sees(passage: &Passage<'_>, from: Point, to: Point) -> bool {
+pub(crate) fn sees(passage: &Passage<'_>, from: Point, to: Point) -> bool {
     let line = Segment { a: from, b: to };
     let length = line.length();
     let land = passage.plan.site.shore.land_intervals(line);

@@ -7,7 +7,7 @@ use crate::units::Length;
 /// The legs that soundings are taken on, in order: the sounding lines, or every leg where the
 /// route has none.
 #[must_use]
-pub fn legs(passage: &Passage<'_>) -> Vec<usize> {
+pub(crate) fn legs(passage: &Passage<'_>) -> Vec<usize> {
     let all = &passage.plan.mission.legs;
     let lines: Vec<usize> = (0..all.len()).filter(|leg| all[*leg].sounding).collect();
     if lines.is_empty() {
@@ -20,7 +20,11 @@ pub fn legs(passage: &Passage<'_>) -> Vec<usize> {
 /// The greatest significant wave height on some legs over all winds, with the index of its
 /// scenario; `None` where the sea is not known.
 #[must_use]
-pub fn highest_sea(passage: &Passage<'_>, runs: &Runs, legs: &[usize]) -> Option<(Length, usize)> {
+pub(crate) fn highest_sea(
+    passage: &Passage<'_>,
+    runs: &Runs,
+    legs: &[usize],
+) -> Option<(Length, usize)> {
     let sea = runs.sea.as_ref()?;
     let mut highest: Option<(Length, usize)> = None;
     for step in &passage.track.steps {

@@ -8,7 +8,7 @@ use crate::units::Speed;
 
 /// A commanded speed at its least or greatest.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Commanded {
+pub(crate) struct Commanded {
     /// The speed.
     pub speed: Speed,
     /// The sample that the step leads to.
@@ -22,7 +22,7 @@ pub struct Commanded {
 /// The least speed through the water that the route asks for, with the site's currents and
 /// without; nothing for a route without steps.
 #[must_use]
-pub fn least_through_water(passage: &Passage<'_>) -> Option<Commanded> {
+pub(crate) fn least_through_water(passage: &Passage<'_>) -> Option<Commanded> {
     let mut least: Option<Commanded> = None;
     for (index, step) in passage.track.steps.iter().enumerate() {
         for current in [(0.0, 0.0), current_at(passage, step.middle())] {
@@ -51,7 +51,7 @@ pub fn least_through_water(passage: &Passage<'_>) -> Option<Commanded> {
 /// The greatest speed over ground that some legs ask for, with the site's currents and without;
 /// nothing where they have no steps.
 #[must_use]
-pub fn greatest_over_ground(passage: &Passage<'_>, legs: &[usize]) -> Option<Commanded> {
+pub(crate) fn greatest_over_ground(passage: &Passage<'_>, legs: &[usize]) -> Option<Commanded> {
     let mut greatest: Option<Commanded> = None;
     for (index, step) in passage.track.steps.iter().enumerate() {
         if legs.binary_search(&step.leg).is_err() {

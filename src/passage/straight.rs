@@ -11,7 +11,7 @@ use crate::plan::open_edges::Straight;
 
 /// A stretch, and where on the route it is to windward.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Found<'a> {
+pub(crate) struct Found<'a> {
     /// The stretch.
     pub stretch: &'a Straight,
     /// The first sample of the route whose fetch it ends, in any direction that waves may come from;
@@ -21,7 +21,7 @@ pub struct Found<'a> {
 
 /// Every unmarked stretch that is longer than its neighbours, in the order of the shoreline.
 #[must_use]
-pub fn all<'a>(passage: &'a Passage<'_>, scenarios: &Scenarios) -> Vec<Found<'a>> {
+pub(crate) fn all<'a>(passage: &'a Passage<'_>, scenarios: &Scenarios) -> Vec<Found<'a>> {
     let site = &passage.plan.site;
     let stretches = &site.edges.unmarked;
     if stretches.is_empty() {

@@ -4,9 +4,9 @@ use crate::models::plane::Point;
 use crate::plan::route::Leg;
 
 /// Longest step along the route, m.
-pub const STEP: f64 = 25.0;
+pub(crate) const STEP: f64 = 25.0;
 /// Longest step on a return leg, m.
-pub const HOME_STEP: f64 = 100.0;
+pub(crate) const HOME_STEP: f64 = 100.0;
 
 /// One step along the route.
 #[derive(Clone, Copy, Debug)]
@@ -98,7 +98,11 @@ impl Track {
 }
 
 /// Equal pieces of a line, none longer than `longest`: from, to, length.
-pub fn cut(from: Point, to: Point, longest: f64) -> impl Iterator<Item = (Point, Point, f64)> {
+pub(crate) fn cut(
+    from: Point,
+    to: Point,
+    longest: f64,
+) -> impl Iterator<Item = (Point, Point, f64)> {
     let length = from.distance(to);
     let count = pieces(length, longest);
     let share = move |index: usize| index as f64 / count as f64;
@@ -114,7 +118,7 @@ pub fn cut(from: Point, to: Point, longest: f64) -> impl Iterator<Item = (Point,
 
 /// How many pieces a line is cut into.
 #[must_use]
-pub fn pieces(length: f64, longest: f64) -> usize {
+pub(crate) fn pieces(length: f64, longest: f64) -> usize {
     // Rounding must not turn an exact multiple into one piece more.
     ((length / longest - 1e-9).ceil() as usize).max(1)
 }

@@ -37,7 +37,7 @@ pub struct WindAngles {
 
 /// Calculates it; `None` where the sea is not known or there is no route.
 #[must_use]
-pub fn wind_angles(passage: &Passage<'_>, runs: &Runs) -> Option<WindAngles> {
+pub(crate) fn wind_angles(passage: &Passage<'_>, runs: &Runs) -> Option<WindAngles> {
     let command = most_of_the_route(passage)?;
     let sea = highest(passage, runs)?;
     let first = runs.scenarios.all.first()?;

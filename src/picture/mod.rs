@@ -12,27 +12,24 @@ mod radio;
 mod turn_back;
 mod view;
 
-pub use along::{AlongRoute, LinkAlong, Station};
-pub use contingencies::Contingency;
-pub use contingencies::Duty;
-pub use depths::Depths;
-pub use on_map::{
-    Area, Ashore, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo,
-    Stop, Way,
-};
-pub use orders::{Done, Fact, Orders, Times};
-pub use radio::{HandOver, Pointing};
-pub use turn_back::{Planned, Reading, TurnBack, TurnBacks};
+pub(crate) use along::{AlongRoute, LinkAlong};
+pub(crate) use contingencies::Duty;
+pub(crate) use depths::Depths;
+pub use on_map::Comes;
+pub(crate) use on_map::{Fan, Map, Near, Stop};
+pub(crate) use orders::{Done, Orders};
+pub use turn_back::Planned;
+pub(crate) use turn_back::{Reading, TurnBack, TurnBacks};
 pub use view::{At, View};
 
 use crate::finding::Side;
 use crate::passage::Passage;
 use crate::passage::wind_angle::wind_angles;
-pub use crate::passage::wind_angle::{AtAngle, WindAngles};
+pub(crate) use crate::passage::wind_angle::{AtAngle, WindAngles};
 use crate::rules::EffectivePolicy;
 use crate::units::{Angle, FromDirection, Length, Level, Ratio, Speed};
 
-pub use crate::models::wind::BY_HAND;
+pub(crate) use crate::models::wind::BY_HAND;
 use crate::models::wind::{Steady, as_read};
 
 /// A plan in pictures and in orders.
@@ -70,7 +67,7 @@ pub struct Wind {
 
 /// What a policy asks for that figures show as limits.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub struct Demands {
+pub(crate) struct Demands {
     /// Energy left over once the return leg is paid for.
     pub reserve: Option<Ratio>,
     /// Margin of a needed link.

@@ -59,7 +59,7 @@ pub struct Baseline {
 ///
 /// # Errors
 /// Every [`Problem`] of the file.
-pub fn baseline(file: &FileOfKind) -> Result<Baseline, Vec<Problem>> {
+pub(crate) fn baseline(file: &FileOfKind) -> Result<Baseline, Vec<Problem>> {
     file.read(read)
 }
 

@@ -11,13 +11,13 @@ use super::{Linked, Plan};
 use crate::schema::Stated;
 
 /// How long a boat is taken to be out of which no plan says by when it is back, s: a whole day.
-pub const UNTIL_SAID: f64 = 24.0 * 3600.0;
+pub(crate) const UNTIL_SAID: f64 = 24.0 * 3600.0;
 
 /// The boat that a vessel is, by what `said` gives of each vessel's id: the boat that it is said to be, or
 /// the vessel that it was made of. What leads on is followed; of vessels that name one another in a ring
 /// each is the first of them in order of id.
 #[must_use]
-pub fn boat_of(vessel: &str, said: impl Fn(&str) -> Option<String>) -> String {
+pub(crate) fn boat_of(vessel: &str, said: impl Fn(&str) -> Option<String>) -> String {
     let mut way = vec![vessel.to_owned()];
     while let Some(next) = way.last().and_then(|id| said(id)) {
         if let Some(at) = way.iter().position(|id| *id == next) {
@@ -31,7 +31,7 @@ pub fn boat_of(vessel: &str, said: impl Fn(&str) -> Option<String>) -> String {
 
 /// The boat of a vessel among others.
 #[must_use]
-pub fn boat_among(vessel: &str, vessels: &BTreeMap<String, Arc<Vessel>>) -> String {
+pub(crate) fn boat_among(vessel: &str, vessels: &BTreeMap<String, Arc<Vessel>>) -> String {
     boat_of(vessel, |id| {
         let of = vessels.get(id)?.of_boat();
         of.map(|of| of.value.clone()).filter(|of| of != id)

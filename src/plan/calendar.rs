@@ -99,14 +99,14 @@ pub struct Permission {
 
 /// A moment in the time of a site, with its offset: `2027-06-15 09:30 (UTC−02:00)`.
 #[must_use]
-pub fn shown(moment: Timestamp, zone: Option<&TimeZone>) -> String {
+pub(crate) fn shown(moment: Timestamp, zone: Option<&TimeZone>) -> String {
     let civil = civil(moment, zone);
     format!("{} {} ({})", civil.day, civil.clock, civil.offset)
 }
 
 /// Moments as [`shown`] gives them, with seconds where two of them that differ would read alike.
 #[must_use]
-pub fn shown_apart<const N: usize>(
+pub(crate) fn shown_apart<const N: usize>(
     moments: [Timestamp; N],
     zone: Option<&TimeZone>,
 ) -> [String; N] {
@@ -130,7 +130,7 @@ pub fn shown_apart<const N: usize>(
 
 /// A moment in the time of a site, in its parts.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Civil {
+pub(crate) struct Civil {
     /// The day, `2027-06-15`.
     pub day: String,
     /// The time of day, `09:30`.
@@ -141,7 +141,7 @@ pub struct Civil {
 
 /// The parts of a moment in the time of a site.
 #[must_use]
-pub fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
+pub(crate) fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
     let utc = TimeZone::UTC;
     let zone = zone.unwrap_or(&utc);
     let at = zone.to_datetime(moment);
@@ -154,7 +154,7 @@ pub fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
 
 /// An offset from UTC in seconds, as `UTC−02:00`; `UTC` for none.
 #[must_use]
-pub fn offset_shown(seconds: i32) -> String {
+pub(crate) fn offset_shown(seconds: i32) -> String {
     let sign = if seconds < 0 { '\u{2212}' } else { '+' };
     let minutes = seconds.abs() / 60;
     match seconds {
@@ -322,7 +322,7 @@ fn permission(fields: Fields<'_>, zone: &TimeZone) -> Option<Permission> {
 
 /// A duration after a moment; the calendar's end where it would lie past it.
 #[must_use]
-pub fn later(moment: Timestamp, seconds: f64) -> Timestamp {
+pub(crate) fn later(moment: Timestamp, seconds: f64) -> Timestamp {
     moment
         .checked_add(SignedDuration::from_secs_f64(seconds))
         .unwrap_or(Timestamp::MAX)

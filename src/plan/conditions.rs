@@ -137,7 +137,7 @@ fn gust_above_mean(
 
 /// One hour of a forecast.
 #[derive(Clone, Debug)]
-pub struct Hour {
+pub(super) struct Hour {
     time: Stated<Timestamp>,
     from: Stated<Angle>,
     mean: Stated<Speed>,

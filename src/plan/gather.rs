@@ -13,7 +13,7 @@ use crate::schema::{Fields, Form, Kind, Problem, explain, needed_fields, renamed
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// Ending of files that hold signatures.
-pub const SIGNATURE: &str = ".approval";
+pub(crate) const SIGNATURE: &str = ".approval";
 
 /// A file of one of the kinds, parsed and found to fit its schema or not.
 #[derive(Debug)]
@@ -84,7 +84,7 @@ enum Sorted {
 /// # Errors
 /// [`ReadError`] where the tree itself cannot be listed, or its YAML files are too many or too
 /// large together.
-pub fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
+pub(crate) fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
     let listing = tree.list()?;
     let mut gathered = Gathered::default();
     for (path, error) in listing.refused {
@@ -199,7 +199,7 @@ impl Gathered {
 
 /// Whether a file's name says that it is YAML, so that it is looked into.
 #[must_use]
-pub fn is_yaml(path: &str) -> bool {
+pub(crate) fn is_yaml(path: &str) -> bool {
     let lower = path.to_ascii_lowercase();
     lower.ends_with(".yaml") || lower.ends_with(".yml")
 }

@@ -7,7 +7,7 @@ use crate::schema::{Fields, Stated};
 use crate::source::Span;
 use crate::units::{Angle, Length, Power};
 
-pub use crate::models::lights::Light;
+pub(crate) use crate::models::lights::Light;
 
 /// A light aboard.
 #[derive(Clone, Debug)]

@@ -45,7 +45,7 @@ type Known<T> = BTreeMap<String, Option<Arc<T>>>;
 
 /// Makes plans of everything gathered. Geodata is read through the tree.
 #[must_use]
-pub fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Linked {
+pub(crate) fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Linked {
     let mut linked = Linked::default();
     // Policies and rules of one id are told of where they are read.
     for kind in [Kind::Mission, Kind::Vessel, Kind::Site] {

@@ -23,9 +23,9 @@ use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Length, Ratio, Speed, Temperature, Time, Typed as _};
 
-pub use super::actions::{Action, LostLink, LowBattery, Threshold};
-pub use super::antennas::Pointed;
-pub use super::conditions::Wind;
+pub(crate) use super::actions::{Action, LostLink, LowBattery, Threshold};
+pub(crate) use super::antennas::Pointed;
+pub(crate) use super::conditions::Wind;
 
 /// A plan of one run.
 #[derive(Clone, Debug)]
@@ -160,7 +160,7 @@ const LINK_USES: &[(&str, LinkUse)] = &[
 ];
 
 /// Reads a mission file against its site; `None` where a needed value is missing or malformed.
-pub fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
+pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let id = file.required_text("id");
     let zone = site.time_zone.as_ref();
     let launch_fields = file.required_map("launch");

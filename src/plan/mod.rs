@@ -1,51 +1,52 @@
 //! A team's repository: files gathered by kind, read through their schemas, made into typed
 //! plans in which every value knows its line.
 
-pub mod actions;
+pub(crate) mod actions;
 mod agree;
 mod antennas;
-pub mod baseline;
-pub mod boats;
-pub mod calendar;
+pub(crate) mod baseline;
+pub(crate) mod boats;
+pub(crate) mod calendar;
 mod claim;
 mod conditions;
-pub mod contingencies;
+pub(crate) mod contingencies;
 mod currents;
 mod day;
-pub mod decision;
-pub mod depths;
-pub mod floored;
+pub(crate) mod decision;
+pub(crate) mod depths;
+pub(crate) mod floored;
 mod gather;
 mod heading;
-pub mod lights;
+pub(crate) mod lights;
 mod link;
-pub mod manned;
+pub(crate) mod manned;
 mod mislaid;
-pub mod mission;
+pub(crate) mod mission;
 mod no_such_time;
-pub mod open_edges;
+pub(crate) mod open_edges;
 mod outline;
-pub mod people;
+pub(crate) mod people;
 mod position;
 mod radio;
-pub mod route;
-pub mod run;
-pub mod safety_boat;
+pub(crate) mod route;
+pub(crate) mod run;
+pub(crate) mod safety_boat;
 mod shoreline;
-pub mod site;
-pub mod soundings;
+pub(crate) mod site;
+pub(crate) mod soundings;
 mod time;
 mod together;
-pub mod vessel;
-pub mod waivers;
+pub(crate) mod vessel;
+pub(crate) mod waivers;
 
 use std::sync::Arc;
 
-pub use conditions::{Forecast, Wind};
-pub use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml, read_file};
+pub(crate) use conditions::{Forecast, Wind};
+pub use gather::read_file;
+pub(crate) use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml};
 pub use heading::Heading;
-pub use link::{Linked, NotChecked, link};
-pub use time::{point_in_time, whole_day};
+pub(crate) use link::{Linked, NotChecked, link};
+pub(crate) use time::{point_in_time, whole_day};
 
 use crate::schema::Stated;
 use mission::Mission;

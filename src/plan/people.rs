@@ -101,7 +101,7 @@ pub struct AtSite {
 /// Whether a text names nobody and nothing: it has no letter or digit, or begins with a word that
 /// stands for a gap.
 #[must_use]
-pub fn says_nothing(text: &str) -> bool {
+pub(crate) fn says_nothing(text: &str) -> bool {
     /// Words that a text which names nothing begins with.
     const GAPS: &[&str] = &[
         "no", "not", "none", "nobody", "nothing", "tbd", "tba", "tbc", "todo", "wait", "later",

@@ -209,7 +209,7 @@ pub(super) fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>
 }
 
 /// Reads a site file. `shoreline` and `soundings` are the parsed GeoJSON that it names.
-pub fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
+pub(crate) fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
     let shore_error: Option<Stated<Length>> = shore_fields.required("error");

@@ -80,7 +80,7 @@ const QUALITIES: &[(&str, Option<Order>)] = &[
 
 /// The name of an order in files.
 #[must_use]
-pub fn order_name(order: Option<Order>) -> &'static str {
+pub(crate) fn order_name(order: Option<Order>) -> &'static str {
     QUALITIES
         .iter()
         .find(|(_, known)| *known == order)

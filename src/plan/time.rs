@@ -84,7 +84,7 @@ pub(super) fn written_offset(text: &str, time: Timestamp) -> Option<Offset> {
 ///
 /// # Errors
 /// What is wrong, in a sentence.
-pub fn point_in_time(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
+pub(crate) fn point_in_time(text: &str, zone: Option<&TimeZone>) -> Result<Timestamp, String> {
     if text.len() > 40 {
         return Err("this is too long for a point in time".to_owned());
     }
@@ -146,7 +146,7 @@ pub(super) fn date(fields: Fields<'_>, key: &str) -> Option<Stated<Date>> {
 
 /// A day and nothing more: of a point in time the hour would be dropped without a word.
 #[must_use]
-pub fn whole_day(text: &str) -> Option<Date> {
+pub(crate) fn whole_day(text: &str) -> Option<Date> {
     (text.len() == "2026-05-12".len())
         .then(|| text.parse().ok())
         .flatten()

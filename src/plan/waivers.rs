@@ -7,7 +7,7 @@ use crate::schema::{Fields, Stated};
 use crate::source::Span;
 
 /// What a waiver is about where a finding names no leg, point or link.
-pub const THE_MISSION: &str = "the mission";
+pub(crate) const THE_MISSION: &str = "the mission";
 
 /// A finding that is accepted.
 #[derive(Clone, PartialEq, Debug)]

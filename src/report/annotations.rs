@@ -11,7 +11,7 @@ use crate::source::printable_line;
 /// A value ends where the service thinks it does: `%`, line ends, `:` and `,` are escaped as its
 /// documentation says, so that no name in a file can begin a command of its own.
 #[must_use]
-pub fn github(outcome: &Outcome) -> String {
+pub(crate) fn github(outcome: &Outcome) -> String {
     let mut out = String::new();
     for finding in &outcome.findings {
         let span = finding.primary.span;
@@ -86,7 +86,7 @@ fn property(text: &str) -> String {
 ///
 /// # Errors
 /// Those of the serializer; no outcome is known to cause one.
-pub fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
+pub(crate) fn gitlab(outcome: &Outcome) -> Result<String, serde_json::Error> {
     let findings = outcome.findings.iter().map(|finding| {
         let span = finding.primary.span;
         let (start, end) = (

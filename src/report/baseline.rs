@@ -8,11 +8,11 @@ use crate::source::Limit;
 use crate::yaml::{Block, Yaml};
 
 /// Most findings that a baseline holds.
-pub const MOST: usize = 10_000;
+pub(crate) const MOST: usize = 10_000;
 
 /// What stands above the findings of a baseline.
 #[derive(Clone, Copy, Debug)]
-pub struct BaselineHead<'a> {
+pub(crate) struct BaselineHead<'a> {
     /// Its id.
     pub id: &'a str,
     /// The day by which it is to be reviewed.
@@ -26,7 +26,7 @@ pub struct BaselineHead<'a> {
 /// The findings of a check that a baseline takes in: what rules say of missions, but for what a
 /// waiver covers. A file that cannot be read is never accepted.
 #[must_use]
-pub fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
+pub(crate) fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
     let rules: BTreeSet<&str> = outcome
         .in_force
         .iter()
@@ -46,7 +46,7 @@ pub fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
 
 /// The file. Where it would be too large to be read, what each finding said is left out.
 #[must_use]
-pub fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
+pub(crate) fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
     let measured = |finding: &Finding| {
         let comparison = finding.comparison.as_ref()?;
         Some(comparison.measured.exact())
@@ -70,7 +70,7 @@ pub fn baseline_text(head: &BaselineHead<'_>, findings: &[&Finding]) -> String {
 
 /// The file anew, with those of its findings that are kept.
 #[must_use]
-pub fn baseline_of_known(head: &BaselineHead<'_>, known: &[&Known]) -> String {
+pub(crate) fn baseline_of_known(head: &BaselineHead<'_>, known: &[&Known]) -> String {
     let lines = known.iter().map(|known| Line {
         fingerprint: &known.fingerprint.value,
         rule: &known.rule,

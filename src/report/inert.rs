@@ -10,7 +10,7 @@ use crate::source::printable_line;
 /// addresses, pictures by their names. It passes over what stands in `<code>` (from memory, of two hosted
 /// services), so that a word with any of these stands there.
 #[must_use]
-pub fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let plain = printable_line(text);
     let mut out = String::with_capacity(plain.len() + 16);
     let mut words = plain.split(' ').enumerate().peekable();

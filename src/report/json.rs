@@ -7,7 +7,7 @@ use super::records::Report;
 use crate::check::Outcome;
 
 /// What the JSON output calls itself.
-pub const FORMAT: &str = Report::FORMAT;
+pub(crate) const FORMAT: &str = Report::FORMAT;
 
 /// The JSON Schema of the JSON output.
 #[must_use]

@@ -62,7 +62,7 @@ fn headline(reasons: &[Reason]) -> Option<String> {
 
 /// The decision at a terminal.
 #[must_use]
-pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
+pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
     let page = Page {
         width: settings.width.max(NARROWEST),
         colour: settings.colour,
@@ -170,7 +170,7 @@ pub fn launch_text(decision: &Decision, settings: &Settings) -> String {
 
 /// What was typed, as it is recorded.
 #[derive(Clone, Copy, Debug)]
-pub struct Typed<'a> {
+pub(crate) struct Typed<'a> {
     /// The wind.
     pub wind: &'a str,
     /// The voltage of the pack.
@@ -181,7 +181,7 @@ pub struct Typed<'a> {
 
 /// The file that records a decision.
 #[must_use]
-pub fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
+pub(crate) fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     let readings = &decision.readings;
     let mut file = Block::new();
     file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.")

@@ -173,7 +173,7 @@ impl<'a> Earlier<'a> {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn launch_schema() -> Value {
+pub(crate) fn launch_schema() -> Value {
     output::schema::<Decision<'_>>()
 }
 
@@ -181,7 +181,10 @@ pub fn launch_schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no decision is known to cause one.
-pub fn launch_json(decision: &launch::Decision, record: &str) -> Result<String, serde_json::Error> {
+pub(crate) fn launch_json(
+    decision: &launch::Decision,
+    record: &str,
+) -> Result<String, serde_json::Error> {
     let waived = decision.waived.iter().map(|one| Waived {
         rule: &one.rule,
         says: &one.says,

@@ -83,7 +83,7 @@ impl Output for Limits<'_> {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn limits_schema() -> Value {
+pub(crate) fn limits_schema() -> Value {
     output::schema::<Limits<'_>>()
 }
 
@@ -91,7 +91,7 @@ pub fn limits_schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no limits are known to cause one.
-pub fn limits_json(found: &envelope::Limits) -> Result<String, serde_json::Error> {
+pub(crate) fn limits_json(found: &envelope::Limits) -> Result<String, serde_json::Error> {
     output::text(&Limits {
         head: Head::NEW,
         program: PROGRAM,

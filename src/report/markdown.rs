@@ -12,12 +12,12 @@ use crate::source::Sources;
 /// Findings that are told one by one; a comment has a greatest length.
 const MOST: usize = 50;
 /// Missions that are sketched, for the same reason.
-pub const MOST_SKETCHES: usize = 6;
+pub(crate) const MOST_SKETCHES: usize = 6;
 
 /// The report of a check as Markdown. Whatever comes from a file is inert: no markup, no HTML, no
 /// mention of anybody.
 #[must_use]
-pub fn markdown(outcome: &Outcome) -> String {
+pub(crate) fn markdown(outcome: &Outcome) -> String {
     let tally = Tally::of(outcome);
     let found = match tally.findings.words() {
         none if none.is_empty() => "no findings".to_owned(),
@@ -78,7 +78,7 @@ fn sketches(outcome: &Outcome) -> String {
 
 /// The findings alone, each folded.
 #[must_use]
-pub fn findings_in_markdown(outcome: &Outcome) -> String {
+pub(crate) fn findings_in_markdown(outcome: &Outcome) -> String {
     let mut out = String::new();
     let groups = groups(&outcome.findings);
     for group in groups.iter().take(MOST) {

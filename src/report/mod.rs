@@ -9,7 +9,7 @@ mod brief;
 mod clip;
 mod excerpt;
 mod exit;
-pub mod figures;
+pub(crate) mod figures;
 mod finding_text;
 mod groups;
 mod inert;
@@ -20,7 +20,7 @@ mod launch_json;
 mod limits;
 mod limits_json;
 mod markdown;
-pub mod merge;
+pub(crate) mod merge;
 mod nearest;
 pub(crate) mod output;
 mod overview;
@@ -40,39 +40,40 @@ mod width;
 mod window;
 mod window_json;
 
-pub use annotations::{github, gitlab};
-pub use baseline::{
-    BaselineHead, MOST as MOST_IN_BASELINE, baseline_of_known, baseline_text, for_baseline,
-};
-pub use brief::{
-    brief, figure as page_figure, page_head, prose as page_prose, table as page_table,
-    told as page_told, unbroken as page_unbroken, words as page_words,
+pub(crate) use annotations::{github, gitlab};
+pub(crate) use baseline::MOST as MOST_IN_BASELINE;
+pub(crate) use baseline::{BaselineHead, baseline_of_known, baseline_text, for_baseline};
+pub(crate) use brief::{brief, page_head};
+pub(crate) use brief::{
+    figure as page_figure, table as page_table, told as page_told, unbroken as page_unbroken,
+    words as page_words,
 };
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;
-pub use inert::escaped as escaped_markdown;
-pub use json::{FORMAT, json, schema};
+pub(crate) use inert::escaped as escaped_markdown;
+pub(crate) use json::FORMAT;
+pub use json::{json, schema};
 pub use junit::junit;
 pub(crate) use launch::inputs as inputs_in_yaml;
-pub use launch::{Typed, launch_record, launch_text};
-pub use launch_json::{launch_json, launch_schema};
+pub(crate) use launch::{Typed, launch_record, launch_text};
+pub(crate) use launch_json::{launch_json, launch_schema};
 pub use limits::limits_text;
-pub use limits_json::{limits_json, limits_schema};
-pub use markdown::{MOST_SKETCHES, findings_in_markdown, markdown};
-pub use output::schema_text;
-pub use prose::wrapped;
-pub use quantity::stored_unit;
-pub use sarif::sarif;
-pub use sketch::{Sketch, sketch};
-pub use tally::counted;
-pub use terminal::{Settings, findings_at_terminal, terminal};
-pub use width::columns;
-pub use window::window_text;
-pub use window_json::{window_json, window_schema};
+pub(crate) use limits_json::{limits_json, limits_schema};
+pub(crate) use markdown::{MOST_SKETCHES, findings_in_markdown, markdown};
+pub(crate) use output::schema_text;
+pub(crate) use prose::wrapped;
+pub(crate) use sarif::sarif;
+pub(crate) use sketch::{Sketch, sketch};
+pub(crate) use tally::counted;
+pub(crate) use terminal::findings_at_terminal;
+pub use terminal::{Settings, terminal};
+pub(crate) use width::columns;
+pub(crate) use window::window_text;
+pub(crate) use window_json::{window_json, window_schema};
 
 /// What every report says whatever was found, because a report without findings invites a
 /// conclusion that it does not bear.
-pub const CAUTION: &str = "A check without findings is no permission to launch; it speaks only of \
+pub(crate) const CAUTION: &str = "A check without findings is no permission to launch; it speaks only of \
 what was judged. Local rules, the weather at the water and the person in charge decide.";
 
 #[cfg(test)]

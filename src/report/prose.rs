@@ -90,7 +90,7 @@ pub(super) fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
 /// Wraps each line of a text at a width; further lines are indented as the line that they go on
 /// from, and past the mark of a list.
 #[must_use]
-pub fn wrapped(text: &str, width: usize) -> String {
+pub(crate) fn wrapped(text: &str, width: usize) -> String {
     let mut out = String::new();
     for line in text.lines() {
         let body = line.trim_start();

@@ -5,7 +5,7 @@ use crate::units::{Dimension, Quantity};
 /// The symbol of the unit that a quantity of this dimension is stored in: the SI unit, with rad,
 /// °C, dB, dBm and bit beside it, and `1` for a ratio or a count.
 #[must_use]
-pub fn stored_unit(dimension: Dimension) -> String {
+pub(super) fn stored_unit(dimension: Dimension) -> String {
     let symbol = match dimension {
         Dimension::RATIO => "1",
         Dimension::AREA => "m2",

@@ -119,6 +119,7 @@ struct Limit<'a> {
 }
 
 impl<'a> Report<'a> {
+    /// What a check of everything came to.
     pub(crate) fn of(outcome: &'a Outcome) -> Self {
         let tally = Tally::of(outcome);
         Self {

@@ -21,7 +21,7 @@ const ROOT: &str = "SRCROOT";
 ///
 /// # Errors
 /// Those of the serializer; no outcome is known to cause one.
-pub fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
+pub(crate) fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
     let rules = rules(outcome);
     let index: BTreeMap<&str, usize> = rules
         .iter()

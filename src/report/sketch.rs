@@ -17,7 +17,7 @@ const MOST: usize = 40;
 const MOST_PLACES: usize = 12;
 
 /// What is drawn.
-pub struct Sketch<'a> {
+pub(crate) struct Sketch<'a> {
     /// The mission.
     pub mission: &'a str,
     /// Its waypoints in order.
@@ -122,7 +122,7 @@ struct Entry {
 
 /// The sketch as a folded part of a Markdown text; nothing where there is no place to draw.
 #[must_use]
-pub fn sketch(of: &Sketch<'_>) -> Option<String> {
+pub(crate) fn sketch(of: &Sketch<'_>) -> Option<String> {
     let first = of.waypoints.first()?;
     let place = |position| {
         let (east, north) = first.offset_to(position);

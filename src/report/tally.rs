@@ -67,7 +67,7 @@ impl Counts {
 
 /// A number with its noun.
 #[must_use]
-pub fn counted(count: usize, one: &str, many: &str) -> String {
+pub(crate) fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 

@@ -48,7 +48,7 @@ pub fn terminal(outcome: &Outcome, settings: &Settings) -> String {
 
 /// The findings alone, each with its source lines.
 #[must_use]
-pub fn findings_at_terminal(outcome: &Outcome, settings: &Settings) -> String {
+pub(crate) fn findings_at_terminal(outcome: &Outcome, settings: &Settings) -> String {
     let page = page(settings);
     let drawing = Drawing::new(settings, page.width);
     let mut out = String::new();

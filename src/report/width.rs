@@ -12,7 +12,7 @@ pub(super) fn columns_of_char(character: char) -> usize {
 /// Columns that a printable text takes. Characters that are drawn as one count as one, so that it may
 /// be fewer than those of its characters together.
 #[must_use]
-pub fn columns(text: &str) -> usize {
+pub(crate) fn columns(text: &str) -> usize {
     text.width()
 }
 

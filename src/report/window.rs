@@ -65,7 +65,7 @@ fn times(stretch: &Stretch) -> String {
 
 /// The launch window at a terminal.
 #[must_use]
-pub fn window_text(window: &Window, settings: &Settings) -> String {
+pub(crate) fn window_text(window: &Window, settings: &Settings) -> String {
     let page = Page {
         width: settings.width.max(NARROWEST),
         colour: settings.colour,

@@ -83,7 +83,7 @@ impl<'a> Stretch<'a> {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn window_schema() -> Value {
+pub(crate) fn window_schema() -> Value {
     output::schema::<Window<'_>>()
 }
 
@@ -91,7 +91,7 @@ pub fn window_schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no window is known to cause one.
-pub fn window_json(window: &envelope::Window) -> Result<String, serde_json::Error> {
+pub(crate) fn window_json(window: &envelope::Window) -> Result<String, serde_json::Error> {
     output::text(&Window {
         head: Head::NEW,
         program: PROGRAM,

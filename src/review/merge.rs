@@ -11,7 +11,7 @@ use crate::report::merge::{NoMerge, Part, check};
 ///
 /// # Errors
 /// [`NoMerge`] where one is no such report, or they are not all parts of one whole.
-pub fn merge(parts: &[Part]) -> Result<Value, NoMerge> {
+pub(crate) fn merge(parts: &[Part]) -> Result<Value, NoMerge> {
     let validator = jsonschema::validator_for(&schema())
         .ok()
         .ok_or_else(|| NoMerge::new("the schema of the reports cannot be read"))?;

@@ -5,15 +5,15 @@
 
 mod compare;
 mod known;
-pub mod merge;
+pub(crate) mod merge;
 mod overlay;
 pub(crate) mod records;
-pub mod report;
+pub(crate) mod report;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use compare::Stays;
-pub use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
+pub(crate) use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints};
 
 use crate::check::{
     ChangeImpact, CheckOptions, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged,
@@ -98,19 +98,6 @@ impl Worse {
             now: now.clone(),
         })
     }
-}
-
-/// Reviews a change from one tree to another. Missions that it cannot bear on are not parsed: what
-/// is wrong in their files was so before, is the same after, and is for a check to tell.
-///
-/// # Errors
-/// [`ReadError`] where one of them cannot be listed.
-pub fn review(
-    base: (&dyn Tree, &str),
-    head: (&dyn Tree, &str),
-    policy_from: PolicyFrom,
-) -> Result<Review, ReadError> {
-    review_as(base, head, ReviewOptions::by(policy_from))
 }
 
 /// What is asked of a review.

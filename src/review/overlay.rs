@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::source::{Entry, Limit, Listing, ReadError, Tree};
 
 /// A tree whose policies and rules are another one's.
-pub struct UnderPolicy<'a> {
+pub(super) struct UnderPolicy<'a> {
     /// The tree that is judged.
     pub head: &'a dyn Tree,
     /// The tree whose policies and rules judge it.

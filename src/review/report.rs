@@ -2,7 +2,8 @@
 
 mod json;
 
-pub use json::{FORMAT, schema, to_json};
+pub use json::to_json;
+pub(crate) use json::{FORMAT, schema};
 
 use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::check::{Outcome, Told};
@@ -18,7 +19,7 @@ const MOST_MARGINS: usize = 8;
 
 /// The review at a terminal.
 #[must_use]
-pub fn to_terminal(review: &Review, settings: &Settings) -> String {
+pub(crate) fn to_terminal(review: &Review, settings: &Settings) -> String {
     let mut out = String::new();
     for line in heading(review) {
         paragraph(&mut out, settings, 0, &line);
@@ -68,7 +69,7 @@ pub fn to_terminal(review: &Review, settings: &Settings) -> String {
 
 /// The review as Markdown, for a comment on the change.
 #[must_use]
-pub fn to_markdown(review: &Review) -> String {
+pub(crate) fn to_markdown(review: &Review) -> String {
     let mut out = String::new();
     for line in heading(review) {
         out.push_str(&escaped_markdown(&line));

@@ -21,7 +21,7 @@ const fn of_link(name: &'static str, dimension: Dimension) -> (&'static str, Sco
 
 /// Every measure that a built-in rule speaks of, with its scope and kind. The catalogue must have
 /// each of them so; a test of the catalogue holds it against this list.
-pub const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
+pub(crate) const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
     of_mission("mission.off_water", Dimension::LENGTH),
     of_mission("mission.launch_site_from_waterline", Dimension::LENGTH),
     of_mission("mission.station_from_water", Dimension::LENGTH),

@@ -63,7 +63,7 @@ impl From<&Mismatch> for Problem {
 /// Nothing short of the verdict itself counts: a rule that does not apply to a mission has not
 /// passed it, and one that could not be judged has not failed it.
 #[must_use]
-pub fn examples(rule: &Rule, verdicts: &BTreeMap<String, Verdict>) -> Vec<Mismatch> {
+pub(crate) fn examples(rule: &Rule, verdicts: &BTreeMap<String, Verdict>) -> Vec<Mismatch> {
     let of = |expected: Expected, missions: &[Stated<String>]| -> Vec<Mismatch> {
         let due = match expected {
             Expected::Fail => Verdict::Fails,

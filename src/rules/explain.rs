@@ -15,7 +15,7 @@ use crate::source::{Sources, Span};
 /// the line that set it, why, what to change, the sources, what a plan must state, how it fails.
 /// Nothing in it is made safe to print, since a team's rules are quoted in it.
 #[must_use]
-pub fn explain(
+pub(crate) fn explain(
     rule: &RuleInForce,
     waivable: Option<&Waivable>,
     catalogue: &[Measure],
@@ -64,7 +64,11 @@ pub fn explain(
 /// What a word is that names no rule: a measure, or a code that findings bear. `None` where it is
 /// neither.
 #[must_use]
-pub fn explain_word(word: &str, rules: &[RuleInForce], catalogue: &[Measure]) -> Option<String> {
+pub(crate) fn explain_word(
+    word: &str,
+    rules: &[RuleInForce],
+    catalogue: &[Measure],
+) -> Option<String> {
     if let Some(measure) = catalogue.iter().find(|measure| measure.name == word) {
         let using: Vec<String> = rules
             .iter()
@@ -193,7 +197,7 @@ fn failing(rule: &RuleInForce) -> String {
 /// The rules with their own limits as Markdown, a heading a folder and a section a rule, in the
 /// order in which they are given within the folders. A rule's folder is the last one of its path.
 #[must_use]
-pub fn catalogue_markdown(
+pub(crate) fn catalogue_markdown(
     rules: &[RuleInForce],
     catalogue: &[Measure],
     sources: &Sources,

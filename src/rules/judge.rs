@@ -289,13 +289,3 @@ fn reason(
         },
     }
 }
-
-/// The verdict of a rule on a mission, from those on its subjects: the worst of them.
-#[must_use]
-pub fn overall<'a>(judgements: impl IntoIterator<Item = &'a Judgement>) -> Verdict {
-    judgements
-        .into_iter()
-        .map(|judgement| judgement.verdict)
-        .max()
-        .unwrap_or(Verdict::NotApplicable)
-}

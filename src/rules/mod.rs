@@ -4,6 +4,7 @@
 mod approvals;
 mod bound;
 mod builtin;
+#[cfg(test)]
 mod builtin_measures;
 mod checklist;
 mod effective;
@@ -24,24 +25,21 @@ mod typing;
 mod waivable;
 mod weaker;
 
-pub use approvals::Approvals;
-pub use bound::Bound;
+pub(crate) use approvals::Approvals;
+pub(crate) use bound::Bound;
 pub use builtin::BUILTIN_RULES;
-pub use builtin_measures::BUILTIN_MEASURES;
-pub use checklist::{ItemWords, Reworded};
-pub use effective::{EffectivePolicy, Loosened, RuleInForce};
-pub use examples::{Expected, Mismatch, examples};
-pub use explain::{catalogue_markdown, explain, explain_word};
-pub use expression::Expression;
-pub use floors::{Floor, Floors};
-pub use judge::{Judgement, Verdict, judge, overall};
-pub use launch_from::LaunchFrom;
-pub use margins::{About, Margin, Margins};
-pub use policies::{BUILTIN_POLICY, Policies};
-pub use rule::{Examples, Rule};
-pub use set::RuleSet;
-pub use waivable::Waivable;
-pub use weaker::{OpenRules, Weaker};
+pub(crate) use checklist::{ItemWords, Reworded};
+pub(crate) use effective::{EffectivePolicy, RuleInForce};
+pub(crate) use examples::examples;
+pub(crate) use explain::{catalogue_markdown, explain, explain_word};
+pub(crate) use floors::{Floor, Floors};
+pub use judge::{Judgement, Verdict, judge};
+pub(crate) use launch_from::LaunchFrom;
+pub(crate) use margins::{About, Margin, Margins};
+pub(crate) use policies::{BUILTIN_POLICY, Policies};
+pub(crate) use set::RuleSet;
+pub(crate) use waivable::Waivable;
+pub(crate) use weaker::{OpenRules, Weaker};
 
 #[cfg(test)]
 mod testing;

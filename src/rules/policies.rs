@@ -13,7 +13,7 @@ use crate::schema::{Problem, Stated};
 use crate::source::{SourceId, Span};
 
 /// Id of the built-in policy: every rule as its own file has it.
-pub const BUILTIN_POLICY: &str = "builtin";
+pub(crate) const BUILTIN_POLICY: &str = "builtin";
 
 /// Why the only policy judges every mission.
 const ONLY: &str = "the only policy judges every mission";

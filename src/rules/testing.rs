@@ -2,11 +2,14 @@
 
 use std::sync::Arc;
 
+use super::builtin_measures::BUILTIN_MEASURES;
+use super::rule::Rule;
 use super::*;
 use crate::document::{Document, ParseLimits, parse};
 use crate::finding::Label;
+use crate::measures::input::Inputs;
 use crate::measures::{
-    Cost, Inputs, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value,
+    Cost, Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value,
 };
 use crate::schema::{Kind, Problem, validate};
 use crate::source::{SourceId, Sources, Span};

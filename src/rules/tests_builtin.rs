@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use super::builtin_measures::BUILTIN_MEASURES;
 use super::testing::builtin_catalogue;
 use super::*;
 use crate::schema::Kind;

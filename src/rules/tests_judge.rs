@@ -1,7 +1,7 @@
 //! Judgements: three values, subjects, bounds.
 
 use super::testing::{absent, in_force, known, quantity, unknown};
-use super::{Judgement, Verdict, judge, overall};
+use super::{Judgement, Verdict, judge};
 use crate::finding::Side;
 use crate::measures::{Measurement, Value};
 
@@ -280,9 +280,6 @@ fn each_subject_is_judged_and_mission_measures_go_for_all() {
     assert_eq!(why.reason, "`link.loss` was not measured");
     let names: Vec<&str> = judged[0].readings.iter().map(|(name, _)| *name).collect();
     assert_eq!(names, ["link.margin", "link.loss", "mission.lit"]);
-    assert_eq!(overall(&judged), Verdict::Fails);
-    assert_eq!(overall(&judged[..1]), Verdict::Holds);
-    assert_eq!(overall([]), Verdict::NotApplicable);
 }
 
 #[test]

@@ -123,7 +123,7 @@ pub(super) fn below(
 
 /// What is waivable in words: by whom, for how long, signed or not.
 #[must_use]
-pub fn words(waivable: &Waivable) -> String {
+pub(super) fn words(waivable: &Waivable) -> String {
     let signed = if waivable.signed.value {
         ", signed"
     } else {

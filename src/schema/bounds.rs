@@ -8,7 +8,7 @@ const ROUNDING: f64 = 1e-12;
 
 /// The values that a field may hold, in the stored unit.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Bounds {
+pub(super) struct Bounds {
     pub(super) at_least: Option<f64>,
     pub(super) more_than: Option<f64>,
     pub(super) at_most: Option<f64>,

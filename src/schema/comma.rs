@@ -18,19 +18,19 @@ pub(super) struct Split {
 
 impl Split {
     /// Whether an error of what stands at a pointer comes of the comma alone.
-    pub fn explains(&self, pointer: &str) -> bool {
+    pub(super) fn explains(&self, pointer: &str) -> bool {
         let outer = self.halves.as_ref().map_or(&self.holder, |(half, _)| half);
         let rest = pointer.strip_prefix(outer.as_str());
         rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
     }
 
     /// Whether the comma made a field of the mapping at a pointer.
-    pub fn adds_to(&self, pointer: &str) -> bool {
+    pub(super) fn adds_to(&self, pointer: &str) -> bool {
         self.halves.is_some() && self.holder == pointer
     }
 
     /// Whether it made this one.
-    pub fn made(&self, pointer: &str, name: &str) -> bool {
+    pub(super) fn made(&self, pointer: &str, name: &str) -> bool {
         let made = self.halves.as_ref().map(|(_, made)| made.as_str());
         self.holder == pointer && made == Some(name)
     }

@@ -4,7 +4,7 @@ use jsonschema::error::ValidationErrorKind as Kind;
 use serde_json::Value as Json;
 
 use super::nearest::another_word;
-pub use super::nearest::{first_of, nearest, part_of};
+pub(crate) use super::nearest::{first_of, nearest, part_of};
 use super::problem::Problem;
 use crate::document::{Node, Value};
 use crate::source::Span;

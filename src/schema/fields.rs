@@ -13,7 +13,7 @@ use crate::units::{Quantity, Typed, parse_quantity};
 /// A mapping being read. Problems go to one list that all fields of a file share, so that a
 /// reader sees all of them at once.
 #[derive(Clone, Copy)]
-pub struct Fields<'a> {
+pub(crate) struct Fields<'a> {
     node: &'a Node,
     /// The key that leads here, which is a better line to show than the whole mapping.
     key_span: Span,
@@ -25,7 +25,7 @@ pub struct Fields<'a> {
 impl<'a> Fields<'a> {
     /// Begins with the root mapping of a file.
     #[must_use]
-    pub fn root(
+    pub(crate) fn root(
         node: &'a Node,
         problems: &'a RefCell<Vec<Problem>>,
         form: impl Into<Option<Form<'a>>>,
@@ -44,13 +44,13 @@ impl<'a> Fields<'a> {
 
     /// The same mapping, its problems going to another list.
     #[must_use]
-    pub fn with_problems(self, problems: &'a RefCell<Vec<Problem>>) -> Self {
+    pub(crate) fn with_problems(self, problems: &'a RefCell<Vec<Problem>>) -> Self {
         Self { problems, ..self }
     }
 
     /// Whether the schema knows a field of this name here.
     #[must_use]
-    pub fn knows(&self, key: &str) -> bool {
+    pub(crate) fn knows(&self, key: &str) -> bool {
         self.form_of(key).is_some()
     }
 
@@ -60,30 +60,30 @@ impl<'a> Fields<'a> {
 
     /// The line to show for the mapping as a whole.
     #[must_use]
-    pub fn span(&self) -> Span {
+    pub(crate) fn span(&self) -> Span {
         self.key_span
     }
 
     /// The node itself.
     #[must_use]
-    pub fn node(&self) -> &'a Node {
+    pub(crate) fn node(&self) -> &'a Node {
         self.node
     }
 
     /// Adds a problem.
-    pub fn problem(&self, problem: Problem) {
+    pub(crate) fn problem(&self, problem: Problem) {
         self.problems.borrow_mut().push(problem);
     }
 
     /// The value of a field.
     #[must_use]
-    pub fn get(&self, key: &str) -> Option<&'a Node> {
+    pub(crate) fn get(&self, key: &str) -> Option<&'a Node> {
         self.node.get(key)
     }
 
     /// A field that is itself a mapping.
     #[must_use]
-    pub fn map(&self, key: &str) -> Option<Fields<'a>> {
+    pub(crate) fn map(&self, key: &str) -> Option<Fields<'a>> {
         let entry = self.node.entry(key)?;
         Some(Fields {
             node: &entry.value,
@@ -95,7 +95,7 @@ impl<'a> Fields<'a> {
 
     /// A field that must be a mapping; its lack is a problem.
     #[must_use]
-    pub fn required_map(&self, key: &str) -> Option<Fields<'a>> {
+    pub(crate) fn required_map(&self, key: &str) -> Option<Fields<'a>> {
         let found = self.map(key);
         if found.is_none() {
             self.missing(key);
@@ -105,7 +105,7 @@ impl<'a> Fields<'a> {
 
     /// The items of a list field; none where the field is not there.
     #[must_use]
-    pub fn list(&self, key: &str) -> &'a [Node] {
+    pub(crate) fn list(&self, key: &str) -> &'a [Node] {
         match self.get(key).map(|node| &node.value) {
             Some(Value::List(items)) => items,
             _ => &[],
@@ -113,7 +113,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The mappings of a list field.
-    pub fn maps(&self, key: &str) -> impl Iterator<Item = Fields<'a>> + use<'a> {
+    pub(crate) fn maps(&self, key: &str) -> impl Iterator<Item = Fields<'a>> + use<'a> {
         let problems = self.problems;
         let form = self.form_of(key).and_then(Form::items);
         self.list(key)
@@ -123,7 +123,7 @@ impl<'a> Fields<'a> {
 
     /// The entries of a mapping whose keys are names.
     #[must_use]
-    pub fn entries(&self) -> Vec<(&'a str, Span, Fields<'a>)> {
+    pub(crate) fn entries(&self) -> Vec<(&'a str, Span, Fields<'a>)> {
         match &self.node.value {
             Value::Map(entries) => entries
                 .iter()
@@ -151,7 +151,7 @@ impl<'a> Fields<'a> {
     /// A quantity, where it is stated, within the bounds that the schema has for it. A malformed one is a
     /// problem and reads as not stated.
     #[must_use]
-    pub fn quantity<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
+    pub(crate) fn quantity<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
         let node = self.get(key)?;
         let form = self.form_of(key);
         let bounds = form
@@ -193,7 +193,7 @@ impl<'a> Fields<'a> {
 
     /// A quantity that must be stated.
     #[must_use]
-    pub fn required<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
+    pub(crate) fn required<T: Typed>(&self, key: &str) -> Option<Stated<T>> {
         if self.get(key).is_none() {
             self.missing(key);
         }
@@ -203,7 +203,7 @@ impl<'a> Fields<'a> {
     /// A quantity with the default on the safe side that the schema has for it, which becomes a listed
     /// assumption.
     #[must_use]
-    pub fn quantity_or<T: Typed>(&self, key: &str) -> Stated<T> {
+    pub(crate) fn quantity_or<T: Typed>(&self, key: &str) -> Stated<T> {
         let form = self.form_of(key);
         let default = form.and_then(|form| form.default_quantity(T::DIMENSION));
         self.quantity_or_from(key, self.of_schema(key, default))
@@ -211,7 +211,7 @@ impl<'a> Fields<'a> {
 
     /// The same with a default that follows from other figures.
     #[must_use]
-    pub fn quantity_or_from<T: Typed>(&self, key: &str, default: T) -> Stated<T> {
+    pub(crate) fn quantity_or_from<T: Typed>(&self, key: &str, default: T) -> Stated<T> {
         let what = self.assumed(key);
         if self.get(key).is_none() {
             let text = format!("{what} {} (`{key}` not stated)", default.quantity());
@@ -224,7 +224,7 @@ impl<'a> Fields<'a> {
 
     /// The default of a field that lies in a mapping which is not stated.
     #[must_use]
-    pub fn quantity_or_within<T: Typed>(&self, keys: &[&str]) -> Stated<T> {
+    pub(crate) fn quantity_or_within<T: Typed>(&self, keys: &[&str]) -> Stated<T> {
         let form = self.form.and_then(|form| form.path(keys));
         let default = form.and_then(|form| form.default_quantity(T::DIMENSION));
         let default: T = self.of_schema(&keys.join("."), default);
@@ -237,7 +237,7 @@ impl<'a> Fields<'a> {
     /// A quantity that has no default on the safe side. Where it is not stated, the figure that the schema has
     /// for that stands in for what is drawn, and what follows from it cannot be judged.
     #[must_use]
-    pub fn quantity_to_state<T: Typed>(&self, key: &str) -> Stated<T> {
+    pub(crate) fn quantity_to_state<T: Typed>(&self, key: &str) -> Stated<T> {
         let form = self.form_of(key);
         let stand_in = form.and_then(|form| form.stand_in(T::DIMENSION));
         self.quantity_to_state_from(key, self.of_schema(key, stand_in))
@@ -245,7 +245,7 @@ impl<'a> Fields<'a> {
 
     /// The same with a figure that follows from others.
     #[must_use]
-    pub fn quantity_to_state_from<T: Typed>(&self, key: &str, stand_in: T) -> Stated<T> {
+    pub(crate) fn quantity_to_state_from<T: Typed>(&self, key: &str, stand_in: T) -> Stated<T> {
         let what = self.assumed(key);
         if self.get(key).is_none() {
             let text = format!(
@@ -260,7 +260,7 @@ impl<'a> Fields<'a> {
 
     /// A bare number with the default that the schema has for it.
     #[must_use]
-    pub fn number_or(&self, key: &str) -> Stated<f64> {
+    pub(crate) fn number_or(&self, key: &str) -> Stated<f64> {
         let what = self.assumed(key);
         let default = self.form_of(key).and_then(Form::default_number);
         let default = default.unwrap_or_else(|| {
@@ -308,7 +308,7 @@ impl<'a> Fields<'a> {
 
     /// A text, where it is stated.
     #[must_use]
-    pub fn text(&self, key: &str) -> Option<Stated<String>> {
+    pub(crate) fn text(&self, key: &str) -> Option<Stated<String>> {
         let node = self.get(key)?;
         match node.as_text() {
             Some(text) => Some(Stated::written(text.to_owned(), node.span)),
@@ -324,7 +324,7 @@ impl<'a> Fields<'a> {
 
     /// A text that must be stated.
     #[must_use]
-    pub fn required_text(&self, key: &str) -> Option<Stated<String>> {
+    pub(crate) fn required_text(&self, key: &str) -> Option<Stated<String>> {
         if self.get(key).is_none() {
             self.missing(key);
         }
@@ -333,7 +333,7 @@ impl<'a> Fields<'a> {
 
     /// One of a set of words.
     #[must_use]
-    pub fn word<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Option<Stated<T>> {
+    pub(crate) fn word<T: Copy>(&self, key: &str, words: &[(&str, T)]) -> Option<Stated<T>> {
         let stated = self.text(key)?;
         match words.iter().find(|(word, _)| *word == stated.value) {
             Some((_, value)) => Some(stated.map(|_| *value)),

@@ -10,7 +10,7 @@ use crate::units::{Dimension, Quantity, parse_quantity};
 
 /// A part of a schema, with the whole that it may refer to.
 #[derive(Clone, Copy, Debug)]
-pub struct Form<'a> {
+pub(crate) struct Form<'a> {
     root: &'a Json,
     node: &'a Json,
 }
@@ -18,7 +18,7 @@ pub struct Form<'a> {
 impl Form<'static> {
     /// The whole of a kind's schema.
     #[must_use]
-    pub fn of(kind: Kind) -> Self {
+    pub(crate) fn of(kind: Kind) -> Self {
         Self::of_schema(schema_of(kind))
     }
 }
@@ -26,7 +26,7 @@ impl Form<'static> {
 impl<'a> Form<'a> {
     /// The whole of a schema.
     #[must_use]
-    pub fn of_schema(schema: &'a Json) -> Self {
+    pub(crate) fn of_schema(schema: &'a Json) -> Self {
         Self {
             root: schema,
             node: schema,
@@ -35,7 +35,7 @@ impl<'a> Form<'a> {
 
     /// The same schema at another part of it, followed where that refers elsewhere.
     #[must_use]
-    pub fn at(self, node: &'a Json) -> Self {
+    pub(crate) fn at(self, node: &'a Json) -> Self {
         let reference = node.get("$ref").and_then(Json::as_str);
         let pointer = reference.and_then(|reference| reference.strip_prefix('#'));
         let node = pointer
@@ -49,13 +49,13 @@ impl<'a> Form<'a> {
 
     /// The part itself.
     #[must_use]
-    pub fn json(self) -> &'a Json {
+    pub(crate) fn json(self) -> &'a Json {
         self.node
     }
 
     /// A field of a mapping, in whichever of its forms it stands.
     #[must_use]
-    pub fn field(self, key: &str) -> Option<Self> {
+    pub(crate) fn field(self, key: &str) -> Option<Self> {
         let own = self.node.get("properties").and_then(|all| all.get(key));
         let named = own.or_else(|| {
             self.node
@@ -77,14 +77,14 @@ impl<'a> Form<'a> {
 
     /// The items of a list.
     #[must_use]
-    pub fn items(self) -> Option<Self> {
+    pub(crate) fn items(self) -> Option<Self> {
         let own = self.node.get("items").map(|node| self.at(node));
         own.or_else(|| self.choices().find_map(Self::items))
     }
 
     /// A field by the fields that lead to it.
     #[must_use]
-    pub fn path(self, keys: &[&str]) -> Option<Self> {
+    pub(crate) fn path(self, keys: &[&str]) -> Option<Self> {
         keys.iter().try_fold(self, |form, key| form.field(key))
     }
 
@@ -110,7 +110,7 @@ impl<'a> Form<'a> {
 
     /// The values that the field may have, in words: `between 1 cm, what a staff is read to, and 100 m`.
     #[must_use]
-    pub fn range(self) -> Option<String> {
+    pub(crate) fn range(self) -> Option<String> {
         if let Some(words) = self.text("x-range") {
             return Some(words.to_owned());
         }
@@ -129,25 +129,25 @@ impl<'a> Form<'a> {
 
     /// The value of a field that is not stated: a default on the safe side.
     #[must_use]
-    pub fn default_quantity(self, dimension: Dimension) -> Option<Quantity> {
+    pub(crate) fn default_quantity(self, dimension: Dimension) -> Option<Quantity> {
         self.quantity("default", dimension)
     }
 
     /// A figure for what is drawn, of a field that is not stated and has no default.
     #[must_use]
-    pub fn stand_in(self, dimension: Dimension) -> Option<Quantity> {
+    pub(crate) fn stand_in(self, dimension: Dimension) -> Option<Quantity> {
         self.quantity("x-stand-in", dimension)
     }
 
     /// The number that a field has which is not stated.
     #[must_use]
-    pub fn default_number(self) -> Option<f64> {
+    pub(crate) fn default_number(self) -> Option<f64> {
         self.node.get("default")?.as_f64()
     }
 
     /// The default as documents tell it: with what makes it the careful one, where that is not plain.
     #[must_use]
-    pub fn default_told(self) -> Option<String> {
+    pub(crate) fn default_told(self) -> Option<String> {
         let default = match self.node.get("default")? {
             Json::String(text) => text.clone(),
             other => other.to_string(),
@@ -160,7 +160,7 @@ impl<'a> Form<'a> {
 
     /// The range as documents tell it; nothing of one that only keeps out what is negative.
     #[must_use]
-    pub fn range_told(self) -> Option<String> {
+    pub(crate) fn range_told(self) -> Option<String> {
         let least = self
             .text("x-at-least")
             .is_some_and(|least| !is_nothing(least));
@@ -171,7 +171,7 @@ impl<'a> Form<'a> {
 
     /// What the field is called where its value is assumed.
     #[must_use]
-    pub fn assumed(self) -> Option<&'a str> {
+    pub(crate) fn assumed(self) -> Option<&'a str> {
         self.text("x-assumed")
     }
 }

@@ -86,7 +86,7 @@ impl fmt::Display for Kind {
 
 /// Whether a text is an id, as every schema has it.
 #[must_use]
-pub fn is_id(text: &str) -> bool {
+pub(crate) fn is_id(text: &str) -> bool {
     let mut bytes = text.bytes();
     let first = bytes
         .next()

@@ -3,7 +3,7 @@
 
 mod bounds;
 mod comma;
-pub mod explain;
+pub(crate) mod explain;
 mod fields;
 mod form;
 mod kinds;
@@ -13,9 +13,12 @@ pub mod renamed;
 mod stated;
 mod validate;
 
-pub use fields::Fields;
-pub use form::Form;
-pub use kinds::{Kind, is_id};
-pub use problem::Problem;
-pub use stated::{Origin, Stated};
-pub use validate::{needed_fields, validate};
+pub(crate) use fields::Fields;
+pub(crate) use form::Form;
+pub use kinds::Kind;
+pub(crate) use kinds::is_id;
+pub(crate) use problem::Problem;
+pub(crate) use stated::Origin;
+pub use stated::Stated;
+pub(crate) use validate::needed_fields;
+pub use validate::validate;

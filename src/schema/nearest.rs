@@ -29,7 +29,7 @@ pub(super) fn another_word<'a>(name: &str, known: &[&'a str]) -> Option<&'a str>
 
 /// The first so many of names, and how many more there are.
 #[must_use]
-pub fn first_of(names: &[&str], most: usize) -> String {
+pub(crate) fn first_of(names: &[&str], most: usize) -> String {
     let more = match names.len().saturating_sub(most) {
         0 => String::new(),
         more => format!(" and {more} more"),
@@ -39,7 +39,7 @@ pub fn first_of(names: &[&str], most: usize) -> String {
 
 /// The name that is meant, where one is near enough to be meant.
 #[must_use]
-pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
     known
         .iter()
         .map(|candidate| (strsim::damerau_levenshtein(name, candidate), *candidate))
@@ -50,7 +50,7 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
 
 /// The names that a word is a part of, between hyphens or blanks: `reserve` of `reserve-at-turnaround`.
 #[must_use]
-pub fn part_of<'a>(word: &str, known: &[&'a str]) -> Vec<&'a str> {
+pub(crate) fn part_of<'a>(word: &str, known: &[&'a str]) -> Vec<&'a str> {
     let parts = |text: &str| -> Vec<String> {
         let parts = text.split(['-', ' ', '_', '.']);
         let parts = parts.filter(|part| !part.is_empty());

@@ -47,7 +47,7 @@ pub(super) fn schema_of(kind: Kind) -> &'static Json {
 
 /// The fields that a file of a kind must have.
 #[must_use]
-pub fn needed_fields(kind: Kind) -> Vec<&'static str> {
+pub(crate) fn needed_fields(kind: Kind) -> Vec<&'static str> {
     let required = compiled(kind)
         .ok()
         .and_then(|compiled| compiled.schema.get("required")?.as_array());

@@ -27,7 +27,7 @@ pub struct Opened {
 ///
 /// # Errors
 /// As [`open_argument`].
-pub fn open_repository(path: &Path) -> Result<WorkTree, ReadError> {
+pub(crate) fn open_repository(path: &Path) -> Result<WorkTree, ReadError> {
     WorkTree::open(open_argument(path)?.tree.root())
 }
 

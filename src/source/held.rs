@@ -12,7 +12,7 @@ type Answer = (Limit, Result<String, ReadError>);
 
 /// Another tree, listed once and each file of it read once. A question that takes minutes is answered
 /// from it as the tree was when the files were read.
-pub struct Held<'a> {
+pub(crate) struct Held<'a> {
     tree: &'a dyn Tree,
     listing: Listing,
     read: Mutex<BTreeMap<String, Answer>>,
@@ -23,7 +23,7 @@ impl<'a> Held<'a> {
     ///
     /// # Errors
     /// [`ReadError`] where it cannot be listed.
-    pub fn of(tree: &'a dyn Tree) -> Result<Self, ReadError> {
+    pub(crate) fn of(tree: &'a dyn Tree) -> Result<Self, ReadError> {
         Ok(Self {
             tree,
             listing: tree.list()?,
@@ -40,7 +40,7 @@ impl<'a> Held<'a> {
     ///
     /// # Errors
     /// [`ReadError`] where the tree cannot be listed any more.
-    pub fn changed(&self, counts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
+    pub(crate) fn changed(&self, counts: impl Fn(&str) -> bool) -> Result<Vec<String>, ReadError> {
         let now = self.tree.list()?;
         let paths = |listing: &Listing| -> BTreeSet<String> {
             let files = listing.files.iter().map(|entry| &entry.path);

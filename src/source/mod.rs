@@ -22,25 +22,26 @@ mod walk;
 mod work_tree;
 mod write;
 
-pub use argument::{Opened, open_argument, open_repository};
+pub use argument::open_argument;
+pub(crate) use argument::{Opened, open_repository};
 pub use error::ReadError;
-pub use file::{Position, SourceFile, Utf16Position};
-pub use held::Held;
-pub use limits::{Limit, Limits};
+pub(crate) use file::{Position, SourceFile};
+pub(crate) use held::Held;
+pub use limits::Limit;
+pub(crate) use limits::Limits;
 pub use memory::MemoryTree;
-pub use object::is_object;
-pub use path::{check_path, resolve};
-pub use printable::{
-    Confusing, acts, confusing_characters, printable, printable_block, printable_bytes,
-    printable_line, printable_path,
-};
-pub use programs::program;
+pub(crate) use object::is_object;
+pub(crate) use path::{check_path, resolve};
+pub(crate) use printable::{acts, printable_block, printable_bytes, printable_path};
+pub use printable::{printable, printable_line};
+pub(crate) use programs::program;
 pub use span::{SourceId, Span};
 pub use store::Sources;
-pub use system::{leads_to_standard_output, standard_output_is_open};
-pub use tree::{Entry, Listing, Tree, checked_text};
+pub(crate) use system::{leads_to_standard_output, standard_output_is_open};
+pub(crate) use tree::{Entry, Listing};
+pub use tree::{Tree, checked_text};
 pub use work_tree::WorkTree;
-pub use write::{take_away, write_new, write_out};
+pub(crate) use write::{take_away, write_new, write_out};
 
 #[cfg(test)]
 mod tests;

@@ -13,7 +13,7 @@ use sha2::{Digest, Sha256};
 /// Other bytes can be made to have the SHA-1 of some, but both then bear the marks of it, and git
 /// takes no object that does: what it has a name for is not one of such a pair.
 #[must_use]
-pub fn is_object(text: &str, name: &str) -> bool {
+pub(crate) fn is_object(text: &str, name: &str) -> bool {
     match name.len() {
         40 => hashed::<Sha1>(text) == name,
         64 => hashed::<Sha256>(text) == name,

@@ -8,7 +8,7 @@ use super::limits::Limits;
 ///
 /// # Errors
 /// What is wrong with the path.
-pub fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
+pub(crate) fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
     let bad = |reason| {
         Err(ReadError::BadPath {
             path: shortened(path),
@@ -55,7 +55,7 @@ pub fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
 /// # Errors
 /// For a reference that is absolute, empty, leaves the root, holds a backslash or a control
 /// character, names a folder, or lies past the limits.
-pub fn resolve(from_file: &str, reference: &str) -> Result<String, ReadError> {
+pub(crate) fn resolve(from_file: &str, reference: &str) -> Result<String, ReadError> {
     let limits = Limits::DEFAULT;
     let bad = |reason| {
         Err(ReadError::BadPath {

@@ -3,10 +3,7 @@
 //! log is broken up by the same.
 
 use std::borrow::Cow;
-use std::fmt;
 use std::path::Path;
-
-use unicode_normalization::{UnicodeNormalization, is_nfc};
 
 /// Text safe to print, with line feeds and tabs kept.
 #[must_use]
@@ -23,7 +20,7 @@ pub fn printable_line(text: &str) -> Cow<'_, str> {
 /// Text safe to print as several lines: line feeds stay, `\r\n` becomes a line feed, and a tab
 /// becomes four spaces.
 #[must_use]
-pub fn printable_block(text: &str) -> Cow<'_, str> {
+pub(crate) fn printable_block(text: &str) -> Cow<'_, str> {
     if text.contains(['\t', '\r']) {
         let plain = text.replace("\r\n", "\n").replace('\t', "    ");
         Cow::Owned(escaped(&plain, |character| character == '\n').into_owned())
@@ -35,7 +32,7 @@ pub fn printable_block(text: &str) -> Cow<'_, str> {
 /// Bytes that need not be UTF-8, such as a file's name, safe to print on one line: a byte that
 /// belongs to no character becomes `\xE9`.
 #[must_use]
-pub fn printable_bytes(bytes: &[u8]) -> String {
+pub(crate) fn printable_bytes(bytes: &[u8]) -> String {
     let mut out = String::with_capacity(bytes.len());
     for chunk in bytes.utf8_chunks() {
         out.push_str(&printable_line(chunk.valid()));
@@ -48,7 +45,7 @@ pub fn printable_bytes(bytes: &[u8]) -> String {
 
 /// A path safe to print on one line, as [`printable_bytes`] has it.
 #[must_use]
-pub fn printable_path(path: &Path) -> String {
+pub(crate) fn printable_path(path: &Path) -> String {
     printable_bytes(path.as_os_str().as_encoded_bytes())
 }
 
@@ -76,7 +73,7 @@ fn escaped(text: &str, keep: impl Fn(char) -> bool) -> Cow<'_, str> {
 /// Whether a character of a text acts on a terminal or a log, or shows as nothing, given what
 /// stands before it in the text.
 #[must_use]
-pub fn acts(before: &str, character: char) -> bool {
+pub(crate) fn acts(before: &str, character: char) -> bool {
     acts_or_hides(character) || begins_command(before, character)
 }
 
@@ -121,103 +118,4 @@ fn acts_or_hides(character: char) -> bool {
         | '\u{1bca0}'..='\u{1bca3}'
         | '\u{1d173}'..='\u{1d17a}'
         | '\u{e0000}'..='\u{e0fff}')
-}
-
-/// Why a name may be taken for another one.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Confusing {
-    /// It holds a character that does not show, or acts on the display.
-    Invisible(char),
-    /// It is not in the composed form (NFC), so that two spellings look the same.
-    NotComposed {
-        /// The composed spelling.
-        composed: String,
-    },
-    /// It mixes ASCII letters or digits with a letter or digit of another script that may look
-    /// like one of them.
-    MixedScripts(char),
-}
-
-impl fmt::Display for Confusing {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Invisible(character) => write!(
-                f,
-                "holds the character U+{:04X}, which does not show",
-                u32::from(*character)
-            ),
-            Self::NotComposed { composed } => write!(
-                f,
-                "is not in the composed form (NFC), which is `{}`",
-                printable_line(composed)
-            ),
-            Self::MixedScripts(character) => write!(
-                f,
-                "mixes ASCII with `{}` (U+{:04X}), which may look like another letter",
-                printable_line(character.encode_utf8(&mut [0; 4])),
-                u32::from(*character)
-            ),
-        }
-    }
-}
-
-/// Whether a name may be taken for another one that looks the same. Latin letters with marks, as in
-/// `Mühlensee`, are no cause; a name wholly in another script is not compared with other names.
-#[must_use]
-pub fn confusing_characters(text: &str) -> Option<Confusing> {
-    if text.is_ascii() {
-        return text
-            .chars()
-            .find(char::is_ascii_control)
-            .map(Confusing::Invisible);
-    }
-    if let Some(character) = text.chars().find(|&character| acts_or_hides(character)) {
-        return Some(Confusing::Invisible(character));
-    }
-    if !is_nfc(text) {
-        return Some(Confusing::NotComposed {
-            composed: text.nfc().collect(),
-        });
-    }
-    if !text
-        .chars()
-        .any(|character| character.is_ascii_alphanumeric())
-    {
-        return None;
-    }
-    text.chars()
-        .find(|&character| character.is_alphanumeric() && !is_plainly_latin(character))
-        .map(Confusing::MixedScripts)
-}
-
-/// ASCII, a letter that is an ASCII letter with marks, or one of the Latin letters that no ASCII
-/// letter is mistaken for.
-fn is_plainly_latin(character: char) -> bool {
-    character.is_ascii()
-        || std::iter::once(character)
-            .nfd()
-            .next()
-            .is_some_and(|base| base.is_ascii_alphabetic())
-        || matches!(
-            character,
-            'ß' | 'ẞ'
-                | 'æ'
-                | 'Æ'
-                | 'œ'
-                | 'Œ'
-                | 'ø'
-                | 'Ø'
-                | 'đ'
-                | 'Đ'
-                | 'ð'
-                | 'Ð'
-                | 'þ'
-                | 'Þ'
-                | 'ł'
-                | 'Ł'
-                | 'ħ'
-                | 'Ħ'
-                | 'ŋ'
-                | 'Ŋ'
-        )
 }

@@ -6,7 +6,7 @@ use std::process::Command;
 
 /// A program of that name, looked for in those folders of `PATH` that are named in full.
 #[must_use]
-pub fn program(name: &str) -> Command {
+pub(crate) fn program(name: &str) -> Command {
     let mut command = Command::new(name);
     let path = env::var_os("PATH").unwrap_or_default();
     let full = env::split_paths(&path).filter(|folder| folder.is_absolute());

@@ -4,6 +4,7 @@ use std::fs;
 
 use proptest::prelude::*;
 
+use super::file::Utf16Position;
 use super::*;
 
 const ID: SourceId = SourceId(0);
@@ -280,50 +281,6 @@ fn printing_escapes_what_acts_or_hides() {
     assert_eq!(
         printable_bytes(b"caf\xe9\n\xff.yaml"),
         "caf\\xE9\\u{a}\\xFF.yaml"
-    );
-}
-
-#[test]
-fn names_that_may_be_taken_for_others() {
-    for harmless in [
-        "north-1",
-        "Mühlensee",
-        "Süd_2",
-        "Łódź",
-        "Øst",
-        "ærø",
-        "север",
-        "湖",
-    ] {
-        assert_eq!(confusing_characters(harmless), None, "{harmless}");
-    }
-    // Cyrillic а in a Latin name; Unicode Technical Standard 39 calls the mixing of scripts
-    // suspicious.
-    let mixed = confusing_characters("l\u{430}ke").unwrap();
-    assert_eq!(mixed, Confusing::MixedScripts('а'));
-    assert_eq!(
-        mixed.to_string(),
-        "mixes ASCII with `а` (U+0430), which may look like another letter"
-    );
-    for (text, character) in [("lıne", 'ı'), ("leg１", '１'), ("ɑlpha", 'ɑ')] {
-        assert_eq!(
-            confusing_characters(text),
-            Some(Confusing::MixedScripts(character))
-        );
-    }
-    let apart = confusing_characters("Mu\u{308}hle").unwrap();
-    assert_eq!(
-        apart.to_string(),
-        "is not in the composed form (NFC), which is `Mühle`"
-    );
-    let hidden = confusing_characters("no\u{200b}rth").unwrap();
-    assert_eq!(
-        hidden.to_string(),
-        "holds the character U+200B, which does not show"
-    );
-    assert_eq!(
-        confusing_characters("a\tb"),
-        Some(Confusing::Invisible('\t'))
     );
 }
 

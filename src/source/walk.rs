@@ -34,7 +34,11 @@ impl<'a> Walk<'a> {
     ///
     /// # Errors
     /// If it is more than the limit.
-    pub fn list(root: &Dir, within: &Path, limits: &'a Limits) -> Result<Listing, ReadError> {
+    pub(super) fn list(
+        root: &Dir,
+        within: &Path,
+        limits: &'a Limits,
+    ) -> Result<Listing, ReadError> {
         let mut walk = Self {
             limits,
             listing: Listing::default(),

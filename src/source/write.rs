@@ -26,7 +26,7 @@ enum There {
 /// # Errors
 /// The system's; a plain file is then as it was before. Of what is neither of these, a link to a file, a
 /// folder, a disk and a socket among them, which are left as they are.
-pub fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(crate) fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
     match there(path)? {
         There::Replaceable => replace(path, bytes),
         There::PassesOn => write_through(path, bytes),
@@ -37,7 +37,7 @@ pub fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
 ///
 /// # Errors
 /// The system's, and of what [`write_out`] would not replace.
-pub fn take_away(path: &Path) -> io::Result<()> {
+pub(crate) fn take_away(path: &Path) -> io::Result<()> {
     match there(path)? {
         There::PassesOn => Ok(()),
         There::Replaceable => match fs::remove_file(path) {
@@ -119,7 +119,7 @@ fn folder_of(path: &Path) -> &Path {
 ///
 /// # Errors
 /// The system's, [`io::ErrorKind::AlreadyExists`] where there is one already; nothing is written then.
-pub fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
+pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = new_beside(path)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;

@@ -10,12 +10,15 @@ mod csv;
 mod gpx;
 mod plausible;
 
-pub use along::{Matched, NoMatch, OnRoute, along};
-pub use clean::{Cleaned, Cleaning, Counts, clean};
-pub use columns::{Column, Columns, Recorded, Times, WindColumns};
+pub use along::along;
+pub(crate) use along::{NoMatch, OnRoute};
+pub(crate) use clean::Counts;
+pub use clean::{Cleaned, Cleaning, clean};
+pub use columns::Columns;
+pub(crate) use columns::Recorded;
 pub use csv::read_csv;
 pub use gpx::read_gpx;
-pub use plausible::{Aside, Plausible, set_aside};
+pub(crate) use plausible::{Aside, Plausible, set_aside};
 
 use jiff::Timestamp;
 
@@ -24,9 +27,9 @@ use crate::source::Limit;
 use crate::units::{Angle, Current, Length, PowerLevel, Ratio, Speed, Voltage};
 
 /// The largest file that a track is read from: 256 MiB.
-pub const LARGEST: Limit = Limit::from_bytes(256 << 20);
+pub(crate) const LARGEST: Limit = Limit::from_bytes(256 << 20);
 /// Most samples of a track: eleven days at one a second.
-pub const MOST_SAMPLES: usize = 1_000_000;
+pub(crate) const MOST_SAMPLES: usize = 1_000_000;
 
 /// What was recorded at one moment.
 #[derive(Clone, Copy, PartialEq, Debug)]

@@ -56,13 +56,13 @@ struct Bound {
 
 /// What a boat on a site can record.
 #[derive(Clone, Debug)]
-pub struct Plausible {
+pub(crate) struct Plausible {
     bounds: Vec<Bound>,
 }
 
 /// Values of a column that were put aside.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Aside {
+pub(crate) struct Aside {
     /// Of what.
     pub quantity: Recorded,
     /// Whether all of them were, and not just the few that are off.
@@ -84,7 +84,7 @@ pub struct Aside {
 impl Aside {
     /// A sentence without its end: what the column reads as, and what may have been meant.
     #[must_use]
-    pub fn told(&self, columns: Option<&Columns>) -> String {
+    pub(crate) fn told(&self, columns: Option<&Columns>) -> String {
         let column = columns.and_then(|columns| columns.of_quantity(self.quantity));
         let name = column.map_or_else(
             || format!("the {}", self.quantity.word()),
@@ -99,7 +99,7 @@ impl Aside {
 
     /// What became of a few values, as cleaning is told.
     #[must_use]
-    pub fn few(&self) -> String {
+    pub(crate) fn few(&self) -> String {
         format!(
             "{} × a {} that the boat cannot have, set aside",
             self.count,
@@ -111,7 +111,7 @@ impl Aside {
 impl Plausible {
     /// What this boat can record on this site.
     #[must_use]
-    pub fn of(vessel: &Vessel, site: &Site) -> Self {
+    pub(crate) fn of(vessel: &Vessel, site: &Site) -> Self {
         let battery = &vessel.battery;
         let cells = f64::from(battery.cells.value);
         let full = battery.chemistry.value.open_circuit_voltage(1.0) * cells;
@@ -215,7 +215,7 @@ impl Plausible {
 
 /// Puts aside what this boat cannot have recorded: the values that are off where they are few, and else
 /// all of the column. What was put aside is not there any more.
-pub fn set_aside(
+pub(crate) fn set_aside(
     track: &mut Track,
     columns: Option<&Columns>,
     plausible: &Plausible,

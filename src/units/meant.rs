@@ -145,7 +145,7 @@ pub(super) fn unit(written: &str, of: Dimension) -> Option<&'static str> {
 
 /// The symbol that a unit's name stands for, whatever the dimension; `None` where it may be one of two.
 #[must_use]
-pub fn symbol_meant(written: &str) -> Option<&'static str> {
+pub(crate) fn symbol_meant(written: &str) -> Option<&'static str> {
     let small = written.to_lowercase();
     let mut named = NAMES
         .iter()
@@ -163,7 +163,7 @@ fn is_mega(written: &str, symbol: &str) -> bool {
 /// A number that begins with a dash of typography, which looks like a minus and is none that a file
 /// takes: its character by name, and the number with a plain one.
 #[must_use]
-pub fn typographic_minus(text: &str) -> Option<(&'static str, String)> {
+pub(crate) fn typographic_minus(text: &str) -> Option<(&'static str, String)> {
     let mut characters = text.chars();
     let name = match characters.next()? {
         '\u{2010}' => "U+2010, a hyphen of typography",

@@ -13,14 +13,14 @@ mod typed;
 
 pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
-pub use meant::{symbol_meant, typographic_minus};
-pub use parse::{QuantityError, parse_any, parse_quantity};
+pub(crate) use meant::{symbol_meant, typographic_minus};
+pub use parse::parse_quantity;
+pub(crate) use parse::{QuantityError, parse_any};
 pub use quantity::Quantity;
-pub use table::is_unit;
-pub use typed::{
-    Acceleration, Angle, Area, Charge, Current, DataRate, Density, Energy, Force, Frequency,
-    Information, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance, Speed, Temperature,
-    Time, TurnRate, Typed, Voltage,
+pub(crate) use table::is_unit;
+pub use typed::{Angle, Current, Length, Level, Ratio, Speed, Time, Voltage};
+pub(crate) use typed::{
+    Area, Charge, Energy, Force, Frequency, Mass, Power, PowerLevel, Resistance, Temperature, Typed,
 };
 
 #[cfg(test)]

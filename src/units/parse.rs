@@ -77,7 +77,7 @@ pub enum QuantityError {
 
 /// Reads a quantity of whichever dimension its unit is of; `None` where the text is none.
 #[must_use]
-pub fn parse_any(text: &str) -> Option<Quantity> {
+pub(crate) fn parse_any(text: &str) -> Option<Quantity> {
     let (_, after) = split_number(text.trim())?;
     let (symbol, _) = split_unit(after);
     let unit = table::find(symbol)?;

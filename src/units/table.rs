@@ -109,7 +109,7 @@ pub(super) fn find(symbol: &str) -> Option<&'static Unit> {
 
 /// Whether this is the symbol of a unit.
 #[must_use]
-pub fn is_unit(symbol: &str) -> bool {
+pub(crate) fn is_unit(symbol: &str) -> bool {
     find(symbol).is_some()
 }
 

@@ -7,7 +7,7 @@ use super::dimension::Dimension;
 use super::quantity::Quantity;
 
 /// What every quantity type offers: its dimension and its value in the stored unit.
-pub trait Typed: Copy + Sized {
+pub(crate) trait Typed: Copy + Sized {
     /// What this type is a quantity of.
     const DIMENSION: Dimension;
 
@@ -155,9 +155,6 @@ quantities! {
     /// A speed.
     Speed: SPEED, /// From metres a second.
     metres_per_second;
-    /// An acceleration.
-    Acceleration: ACCELERATION, /// From metres a second squared.
-    metres_per_second_squared;
     /// A force.
     Force: FORCE, /// From newtons.
     newtons;
@@ -197,15 +194,6 @@ quantities! {
     /// A frequency.
     Frequency: FREQUENCY, /// From hertz.
     hertz;
-    /// A density.
-    Density: DENSITY, /// From kilograms a cubic metre.
-    kilograms_per_cubic_metre;
-    /// An amount of data.
-    Information: INFORMATION, /// From bits.
-    bits;
-    /// A data rate.
-    DataRate: DATA_RATE, /// From bits a second.
-    bits_per_second;
 }
 
 macro_rules! products {
@@ -233,7 +221,6 @@ products! {
     Voltage * Current = Power;
     Voltage * Charge = Energy;
     Resistance * Current = Voltage;
-    DataRate * Time = Information;
     TurnRate * Time = Angle;
 }
 

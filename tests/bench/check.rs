@@ -9,18 +9,18 @@ use std::hint::black_box;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 
 use lake::Pack;
-use offing::check::{Outcome, Verdict, check, load, on_large_stacks};
-use offing::document::{ParseLimits, parse};
-use offing::envelope::{Sought, limits};
-use offing::measures;
-use offing::models::geodesy::{Plane, Position};
-use offing::models::geometry::{Polygon, Shore};
-use offing::passage::Passage;
-use offing::plan::Plan;
-use offing::rules::judge;
-use offing::source::MemoryTree;
-use offing::source::Sources;
-use offing::units::Angle;
+use offing::door::check::{Outcome, Verdict, check, load, on_large_stacks};
+use offing::door::document::{ParseLimits, parse};
+use offing::door::envelope::{Sought, limits};
+use offing::door::measures;
+use offing::door::models::geodesy::{Plane, Position};
+use offing::door::models::geometry::{Polygon, Shore};
+use offing::door::passage::Passage;
+use offing::door::plan::Plan;
+use offing::door::rules::judge;
+use offing::door::source::MemoryTree;
+use offing::door::source::Sources;
+use offing::door::units::Angle;
 
 /// Vertices of the shoreline that most figures are for.
 const VERTICES: usize = 10_000;
@@ -117,7 +117,7 @@ fn wind_limits(c: &mut Criterion) {
 }
 
 /// The rings of a GeoJSON text, laid out as a site's are.
-fn rings(text: &str) -> Vec<Vec<offing::models::plane::Point>> {
+fn rings(text: &str) -> Vec<Vec<offing::door::models::plane::Point>> {
     let json: serde_json::Value = serde_json::from_str(text).unwrap_or_default();
     let plane = Plane::about(Position::from_degrees(52.4, -24.3));
     let rings = json["features"][0]["geometry"]["coordinates"].as_array();

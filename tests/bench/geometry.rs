@@ -8,10 +8,10 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use geo::coordinate_position::{CoordPos, coord_pos_relative_to_ring};
 use geo::line_intersection::line_intersection;
 use geo::{Area as _, Contains as _, Distance as _, Euclidean, Validation as _};
-use offing::models::geometry::{
+use offing::door::models::geometry::{
     Polygon, Segment, Shore, point_in_rings, polygon_distance, ring_area,
 };
-use offing::models::plane::Point;
+use offing::door::models::plane::Point;
 
 /// A ragged outline about a point, of so many vertices; a function of the bearing, so that it cannot cross
 /// itself.

@@ -70,7 +70,7 @@ fn whole(record: &str) -> String {
         })
         .collect();
     let policy = value(record, "\npolicy: \"");
-    sha256(&offing::check::statement(policy, files))
+    sha256(&offing::door::check::statement(policy, files))
 }
 
 /// One run is decided on and recorded by the program, and stands for all the others: each has the same

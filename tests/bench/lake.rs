@@ -5,10 +5,10 @@ use std::f64::consts::TAU;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use offing::models::geodesy::{Plane, Position};
-use offing::models::plane::Point;
+use offing::door::models::geodesy::{Plane, Position};
+use offing::door::models::plane::Point;
 
-use offing::source::MemoryTree;
+use offing::door::source::MemoryTree;
 
 const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::process::{Child, Command, Output, Stdio};
 
-use offing::check::baseline_reads_back;
+use offing::door::check::baseline_reads_back;
 
 use crate::world::{MISSION, POLICY, SHORELINE, SITE, VESSEL, World};
 

@@ -1,8 +1,8 @@
 //! A text that the program puts into a file of YAML reads back as it was given.
 
-use offing::document::{ParseLimits, parse};
-use offing::source::{Sources, printable};
-use offing::yaml::Yaml;
+use offing::door::document::{ParseLimits, parse};
+use offing::door::source::{Sources, printable};
+use offing::door::yaml::Yaml;
 use proptest::prelude::*;
 
 fn quoted(text: &str) -> String {

@@ -4,12 +4,12 @@
 use std::collections::BTreeSet;
 
 use jiff::Timestamp;
-use offing::check::{Verdict, asked, check, on_large_stacks};
-use offing::envelope::{Given, Limits, Sought, limits, window};
-use offing::finding::Severity;
-use offing::launch::{BatteryRead, Elsewhere, Readings, WindRead, launch};
-use offing::source::MemoryTree;
-use offing::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
+use offing::door::check::{Verdict, asked, check, on_large_stacks};
+use offing::door::envelope::{Given, Limits, Sought, limits, window};
+use offing::door::finding::Severity;
+use offing::door::launch::{BatteryRead, Elsewhere, Readings, WindRead, launch};
+use offing::door::source::MemoryTree;
+use offing::door::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
 use rayon::prelude::*;
 
 const MISSION: &str = "first-lines";

@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-use offing::document::{Node, ParseLimits, Value, parse};
-use offing::source::SourceId;
+use offing::door::document::{Node, ParseLimits, Value, parse};
+use offing::door::source::SourceId;
 
 const NORTH: &str = "plans/missions/north-bay-lines.yaml";
 

@@ -6,8 +6,8 @@ use crate::shared::demo_tree as tree;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use offing::check::Outcome;
-use offing::finding::{Nature, Severity};
+use offing::door::check::Outcome;
+use offing::door::finding::{Nature, Severity};
 use tree::{Files, POLICY, SITE, SOUNDINGS, VESSEL};
 
 const NORTH: &str = "north-bay-lines";

@@ -3,8 +3,8 @@
 
 use crate::shared::demo_tree as tree;
 
-use offing::check::Outcome;
-use offing::finding::Nature;
+use offing::door::check::Outcome;
+use offing::door::finding::Nature;
 use tree::{Files, mission};
 
 const ID: &str = "north-bay-lines";

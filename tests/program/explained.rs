@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use offing::finding::{EXPLAINED, explained};
+use offing::door::finding::{EXPLAINED, explained};
 
 /// What stands before a name of what no rule says: what builds a finding, a problem, a reason or a doubt,
 /// or the field that holds the name.
@@ -136,7 +136,9 @@ fn every_name_that_a_command_tells_is_explained() {
     }
     let unknown: Vec<&String> = told
         .iter()
-        .filter(|name| explained(name).is_none() && offing::debrief::explained(name).is_none())
+        .filter(|name| {
+            explained(name).is_none() && offing::door::debrief::explained(name).is_none()
+        })
         .collect();
     assert!(unknown.is_empty(), "told and not explained: {unknown:?}");
 }

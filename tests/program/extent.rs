@@ -3,12 +3,12 @@
 
 use std::path::Path;
 
-use offing::check::{ChangeImpact, Reading};
-use offing::document::{ParseLimits, parse};
-use offing::plan::Heading;
-use offing::review::report::to_json;
-use offing::review::{PolicyFrom, ReviewOptions, review_as};
-use offing::source::{MemoryTree, SourceId};
+use offing::door::check::{ChangeImpact, Reading};
+use offing::door::document::{ParseLimits, parse};
+use offing::door::plan::Heading;
+use offing::door::review::to_json;
+use offing::door::review::{PolicyFrom, ReviewOptions, review_as};
+use offing::door::source::{MemoryTree, SourceId};
 use proptest::prelude::*;
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::{RngCore as _, SeedableRng as _};
@@ -201,7 +201,7 @@ fn said(base: &MemoryTree, head: &MemoryTree, from: PolicyFrom, reading: Reading
 fn what_is_left_unread_changes_nothing() {
     let base = repository();
     let mut left_out = 0;
-    offing::check::on_large_stacks(|| {
+    offing::door::check::on_large_stacks(|| {
         for seed in 0..150 {
             let mut rng = ChaCha8Rng::seed_from_u64(seed);
             let mut from = base.clone();

@@ -3,11 +3,11 @@
 
 use crate::shared::folder_tree as tree;
 
-use offing::check::{load, on_large_stacks};
-use offing::measures::{self, Measured, Value};
-use offing::passage::Passage;
-use offing::plan::Plan;
-use offing::source::MemoryTree;
+use offing::door::check::{load, on_large_stacks};
+use offing::door::measures::{self, Measured, Value};
+use offing::door::passage::Passage;
+use offing::door::plan::Plan;
+use offing::door::source::MemoryTree;
 use tree::of_folder;
 
 const MISSION: &str = "mission-one-wind.yaml";

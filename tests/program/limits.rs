@@ -5,10 +5,10 @@ use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 use std::time::Duration;
 
-use offing::check::{Verdict, check, on_large_stacks};
-use offing::envelope::{Change, Given, Limits, Sought, limits};
-use offing::source::MemoryTree;
-use offing::units::{Angle, FromDirection, Length, Speed};
+use offing::door::check::{Verdict, check, on_large_stacks};
+use offing::door::envelope::{Change, Given, Limits, Sought, limits};
+use offing::door::source::MemoryTree;
+use offing::door::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
 
 const MISSION: &str = "first-lines";
@@ -93,7 +93,7 @@ fn checked(from: &str, spread: Angle, mean: Speed, gust: Speed) -> Vec<String> {
             .iter()
             .find(|one| one.rule == rule)
             .unwrap();
-        in_force.severity == offing::finding::Severity::Error
+        in_force.severity == offing::door::finding::Severity::Error
     };
     let judged = outcome.checked[0].judged.iter();
     judged
@@ -153,8 +153,9 @@ fn a_mirrored_plan_has_mirrored_limits() {
     let mut differing = 0;
     for index in 0..count {
         let (here, there) = (&one.sectors[index], &other.sectors[(count - index) % count]);
-        let mean =
-            |sector: &offing::envelope::Sector| sector.strongest.map_or(-1.0, |s| s.mean.get());
+        let mean = |sector: &offing::door::envelope::Sector| {
+            sector.strongest.map_or(-1.0, |s| s.mean.get())
+        };
         // The mirror moves positions by rounding, which may turn a tenth.
         assert!(
             (mean(here) - mean(there)).abs() < 0.15,
@@ -245,7 +246,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
     assert!(!without.any_wind_passes() && with.any_wind_passes());
     // The limits of the other rules are told all the same.
     for (one, other) in without.sectors.iter().zip(&with.sectors) {
-        let mean = |s: &offing::envelope::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
+        let mean = |s: &offing::door::envelope::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
         assert!(mean(one) >= mean(other));
         let limited_by = one.limited_by.as_ref().unwrap();
         assert!(
@@ -255,9 +256,9 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
                 .all(|one| !rules.contains(&one.rule.as_str()))
         );
     }
-    let text = offing::report::limits_text(&without, &settings());
+    let text = offing::door::report::limits_text(&without, &settings());
     assert!(text.contains("No wind passes."), "{text}");
-    let figure = offing::report::limits_polar(&without).file("mission");
+    let figure = offing::door::report::limits_polar(&without).file("mission");
     assert!(figure.contains("No wind passes"), "{figure}");
 }
 
@@ -364,8 +365,8 @@ fn alternatives_are_judged_as_a_check_would() {
     }
 }
 
-fn settings() -> offing::report::Settings {
-    offing::report::Settings {
+fn settings() -> offing::door::report::Settings {
+    offing::door::report::Settings {
         colour: false,
         unicode: true,
         width: 80,

@@ -2,8 +2,8 @@
 
 use crate::shared::demo_tree as tree;
 
-use offing::check::{CheckScope, Outcome, Sampling, Spread, check_share, on_large_stacks};
-use offing::source::WorkTree;
+use offing::door::check::{CheckScope, Outcome, Sampling, Spread, check_share, on_large_stacks};
+use offing::door::source::WorkTree;
 use tree::{Files, POLICY, mission};
 
 const ID: &str = "dam-to-bay-transects";

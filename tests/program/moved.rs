@@ -4,13 +4,13 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use offing::check::{load, on_large_stacks};
-use offing::measures::{CATALOGUE, Input, Value};
-use offing::passage::Passage;
-use offing::plan::Plan;
-use offing::schema::Stated;
-use offing::source::MemoryTree;
-use offing::units::{Angle, FromDirection, Length, Level, Ratio, Speed, Time, Towards};
+use offing::door::check::{load, on_large_stacks};
+use offing::door::measures::{CATALOGUE, Input, Value};
+use offing::door::passage::Passage;
+use offing::door::plan::Plan;
+use offing::door::schema::Stated;
+use offing::door::source::MemoryTree;
+use offing::door::units::{Angle, FromDirection, Length, Level, Ratio, Speed, Time, Towards};
 use rayon::prelude::*;
 
 fn in_wind(plan: &Plan, from: f64, spread: f64, mean: f64, gust: f64) -> Plan {
@@ -146,7 +146,7 @@ type Told = Vec<(String, Option<Value>)>;
 
 fn told(plan: &Plan) -> Vec<Told> {
     let passage = Passage::of(plan);
-    let of_entry = |entry: &offing::measures::Entry| {
+    let of_entry = |entry: &offing::door::measures::Entry| {
         let readings = (entry.read)(&passage).into_iter();
         let values = readings.map(|one| (one.subject, one.outcome.ok().map(|known| known.value)));
         values.collect()

@@ -1,15 +1,15 @@
 //! Edges of a shoreline that are no shore: fetch goes on past them, clearance is not measured from
 //! them, nothing may cross them, and what drifts over one is lost. On a bay drawn in metres here.
 
-use offing::check::{Outcome, check, load, on_large_stacks};
-use offing::finding::Nature;
-use offing::measures::{self, Value};
-use offing::models::geodesy::{Plane, Position};
-use offing::models::plane::Point;
-use offing::models::waves::design_height;
-use offing::passage::Passage;
-use offing::source::MemoryTree;
-use offing::units::{Length, Speed};
+use offing::door::check::{Outcome, check, load, on_large_stacks};
+use offing::door::finding::Nature;
+use offing::door::measures::{self, Value};
+use offing::door::models::geodesy::{Plane, Position};
+use offing::door::models::plane::Point;
+use offing::door::models::waves::design_height;
+use offing::door::passage::Passage;
+use offing::door::source::MemoryTree;
+use offing::door::units::{Length, Speed};
 
 const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
 

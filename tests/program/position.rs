@@ -3,10 +3,10 @@
 
 use crate::shared::demo_tree as tree;
 
-use offing::check::{Outcome, load, on_large_stacks};
-use offing::finding::Nature;
-use offing::passage::Passage;
-use offing::source::WorkTree;
+use offing::door::check::{Outcome, load, on_large_stacks};
+use offing::door::finding::Nature;
+use offing::door::passage::Passage;
+use offing::door::source::WorkTree;
 use rayon::prelude::*;
 use tree::{Files, SHORELINE, SITE, SOUNDINGS, mission};
 

@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::process::Command;
 
-use offing::git::revision::Revision;
-use offing::git::{Git, GitError, Repository, commit};
-use offing::source::{Limit, ReadError, Tree, WorkTree};
+use offing::door::git::Revision;
+use offing::door::git::{Git, GitError, Repository, commit};
+use offing::door::source::{Limit, ReadError, Tree, WorkTree};
 use serde_json::Value as Json;
 
 use crate::shared::repo::Repo;

@@ -3,12 +3,12 @@
 
 use crate::shared::folder_tree as tree;
 
-use offing::check::{load, on_large_stacks};
-use offing::measures::{self, Measured, Value};
-use offing::passage::ending::{Approach, approach, overrun, stopping};
-use offing::passage::{Passage, missed_turn};
-use offing::plan::Plan;
-use offing::units::{Length, Speed, Time};
+use offing::door::check::{load, on_large_stacks};
+use offing::door::measures::{self, Measured, Value};
+use offing::door::passage::ending::{Approach, approach, overrun, stopping};
+use offing::door::passage::{Passage, missed_turn};
+use offing::door::plan::Plan;
+use offing::door::units::{Length, Speed, Time};
 use tree::of_folder;
 
 const VESSEL: &str = "vessels/goosander.yaml";
@@ -40,7 +40,7 @@ fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
 fn returning(plan: &Plan) -> Vec<Vec<f64>> {
     let passage = Passage::of(plan);
     let runs = passage.runs().unwrap();
-    let energy = |run: &offing::passage::Run| {
+    let energy = |run: &offing::door::passage::Run| {
         let samples = run.samples.iter();
         samples
             .map(|sample| match &sample.home {

@@ -4,14 +4,14 @@
 use std::path::Path;
 
 use jiff::{SignedDuration, Timestamp};
-use offing::check::{asked, on_large_stacks};
-use offing::models::geodesy::Plane;
-use offing::models::plane::Point;
-use offing::source::WorkTree;
-use offing::track::{
+use offing::door::check::{asked, on_large_stacks};
+use offing::door::models::geodesy::Plane;
+use offing::door::models::plane::Point;
+use offing::door::source::WorkTree;
+use offing::door::track::{
     Cleaned, Cleaning, Columns, LinkQuality, Sample, Track, along, clean, read_csv, read_gpx,
 };
-use offing::units::{Speed, Time};
+use offing::door::units::{Speed, Time};
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng as _;
 use rand_distr::{Distribution as _, Normal};

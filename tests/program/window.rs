@@ -3,10 +3,10 @@
 
 use std::process::{Command, Output};
 
-use offing::check::{Outcome, Verdict, check, on_large_stacks};
-use offing::envelope::window;
-use offing::source::MemoryTree;
-use offing::units::Time;
+use offing::door::check::{Outcome, Verdict, check, on_large_stacks};
+use offing::door::envelope::window;
+use offing::door::source::MemoryTree;
+use offing::door::units::Time;
 
 const MISSION: &str = "first-lines";
 
@@ -192,7 +192,7 @@ fn the_window_says_what_a_check_of_each_launch_says() {
         let mut rules: Vec<&str> = outcome
             .findings
             .iter()
-            .filter(|finding| finding.severity == offing::finding::Severity::Error)
+            .filter(|finding| finding.severity == offing::door::finding::Severity::Error)
             .map(|finding| finding.rule.as_str())
             .collect();
         rules.dedup();
@@ -338,7 +338,7 @@ fn a_broken_mission_has_no_window() {
         tree.put("beside.yaml", text);
         let found = on_large_stacks(|| window(&tree, MISSION, None, Time::seconds(900.0)));
         assert!(
-            matches!(found, Err(offing::check::NoAnswer::Unreadable(_))),
+            matches!(found, Err(offing::door::check::NoAnswer::Unreadable(_))),
             "{text}: {found:?}"
         );
     }

@@ -1,13 +1,13 @@
 //! A disabled boat and the water under its keel on a square lake, against figures worked out
 //! by hand from the places and speeds stated here.
 
-use offing::check::{load, on_large_stacks};
-use offing::models::geodesy::{Plane, Position};
-use offing::models::plane::Point;
-use offing::passage::Passage;
-use offing::passage::adrift::OnTo;
-use offing::passage::depth::{By, Over};
-use offing::source::MemoryTree;
+use offing::door::check::{load, on_large_stacks};
+use offing::door::models::geodesy::{Plane, Position};
+use offing::door::models::plane::Point;
+use offing::door::passage::Passage;
+use offing::door::passage::adrift::OnTo;
+use offing::door::passage::depth::{By, Over};
+use offing::door::source::MemoryTree;
 
 const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
 

@@ -3,10 +3,10 @@
 
 use std::path::Path;
 
-use offing::models::fetch::{Fan, Radial};
-use offing::models::geodesy::{Plane, Position, direct};
-use offing::models::geometry::{Polygon, Shore};
-use offing::units::{Angle, FromDirection, Towards};
+use offing::door::models::fetch::{Fan, Radial};
+use offing::door::models::geodesy::{Plane, Position, direct};
+use offing::door::models::geometry::{Polygon, Shore};
+use offing::door::units::{Angle, FromDirection, Towards};
 use serde_json::Value as Json;
 
 fn read(path: &str) -> Json {

@@ -3,11 +3,11 @@
 
 use std::path::Path;
 
-use offing::check::{load, on_large_stacks};
-use offing::models::geodesy::{Position, inverse};
-use offing::models::geometry::Segment;
-use offing::plan::site::Site;
-use offing::source::WorkTree;
+use offing::door::check::{load, on_large_stacks};
+use offing::door::models::geodesy::{Position, inverse};
+use offing::door::models::geometry::Segment;
+use offing::door::plan::Site;
+use offing::door::source::WorkTree;
 use serde_json::Value as Json;
 
 fn position(pair: &Json) -> Position {

@@ -4,10 +4,10 @@
 
 use std::path::Path;
 
-use offing::check::{load, on_large_stacks};
-use offing::measures::{self, Value};
-use offing::passage::Passage;
-use offing::source::WorkTree;
+use offing::door::check::{load, on_large_stacks};
+use offing::door::measures::{self, Value};
+use offing::door::passage::Passage;
+use offing::door::source::WorkTree;
 use serde_json::Value as Json;
 
 /// Measure, key of the recorded value, factor from the stored unit to the key's.

@@ -6,14 +6,14 @@ use crate::shared::demo_tree as tree;
 use std::path::Path;
 use std::sync::Arc;
 
-use offing::check::{load, on_large_stacks};
-use offing::finding::Nature;
-use offing::measures::{self, Measured, NotMeasured, Value};
-use offing::models::geodesy::{Position, inverse};
-use offing::models::waves::design_height;
-use offing::passage::{Passage, Variation};
-use offing::source::WorkTree;
-use offing::units::{Length, Speed};
+use offing::door::check::{load, on_large_stacks};
+use offing::door::finding::Nature;
+use offing::door::measures::{self, Measured, NotMeasured, Value};
+use offing::door::models::geodesy::{Position, inverse};
+use offing::door::models::waves::design_height;
+use offing::door::passage::{Passage, Variation};
+use offing::door::source::WorkTree;
+use offing::door::units::{Length, Speed};
 use serde_json::Value as Json;
 use tree::{Files, VESSEL, mission};
 

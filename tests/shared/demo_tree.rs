@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use offing::check::{Outcome, check, on_large_stacks};
-use offing::finding::Nature;
-use offing::source::{MemoryTree, ReadError, Span, WorkTree};
+use offing::door::check::{Outcome, check, on_large_stacks};
+use offing::door::finding::Nature;
+use offing::door::source::{MemoryTree, ReadError, Span, WorkTree};
 
 /// Stands in a text where a finding must begin; taken out before the text is checked.
 pub const MARK: char = '§';

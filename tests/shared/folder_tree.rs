@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use offing::source::MemoryTree;
+use offing::door::source::MemoryTree;
 
 /// The files of a folder of the repository, by their paths inside it.
 pub fn of_folder(folder: &str, wanted: impl Fn(&str) -> bool) -> MemoryTree {

@@ -23,7 +23,7 @@ struct Against {
 
 /// Against the speed; none where nothing was fitted.
 #[must_use]
-pub fn by_speed(found: &Calibration) -> Option<Figure> {
+pub(crate) fn by_speed(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals",
         title: "Residuals of the fit, by speed",
@@ -37,7 +37,7 @@ pub fn by_speed(found: &Calibration) -> Option<Figure> {
 
 /// Against how far off the bow the wind came; none where nothing was fitted.
 #[must_use]
-pub fn by_angle(found: &Calibration) -> Option<Figure> {
+pub(crate) fn by_angle(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals-angle",
         title: "Residuals of the fit, by the wind off the bow",
@@ -51,7 +51,7 @@ pub fn by_angle(found: &Calibration) -> Option<Figure> {
 
 /// Against the wind past the boat; none where nothing was fitted.
 #[must_use]
-pub fn by_wind(found: &Calibration) -> Option<Figure> {
+pub(crate) fn by_wind(found: &Calibration) -> Option<Figure> {
     Against {
         id: "residuals-wind",
         title: "Residuals of the fit, by the wind past the boat",

@@ -80,7 +80,7 @@ struct Written<'a> {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn schema() -> Value {
+pub(crate) fn schema() -> Value {
     output::schema::<Whole<'_>>()
 }
 
@@ -88,7 +88,7 @@ pub fn schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no calibration is known to cause one.
-pub fn json(found: &Calibration, about: &About<'_>) -> Result<String, serde_json::Error> {
+pub(crate) fn json(found: &Calibration, about: &About<'_>) -> Result<String, serde_json::Error> {
     let written = about.written.map(|file| Written {
         path: file.path,
         vessel: file.id,

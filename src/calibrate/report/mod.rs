@@ -6,9 +6,9 @@ mod page;
 mod text;
 mod words;
 
-pub use figures::{by_angle, by_speed, by_wind};
-pub use json::{json, schema};
-pub use page::html;
+pub(crate) use figures::{by_angle, by_speed, by_wind};
+pub(crate) use json::{json, schema};
+pub(crate) use page::html;
 pub use text::text;
 
 use super::Agreement;

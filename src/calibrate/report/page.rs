@@ -24,7 +24,7 @@ const FIGURES: [&str; 5] = [
 
 /// The page.
 #[must_use]
-pub fn html(found: &Calibration, about: &About<'_>) -> String {
+pub(crate) fn html(found: &Calibration, about: &About<'_>) -> String {
     let mut text = page_unbroken(&page(found, about).into_string());
     text.push('\n');
     text

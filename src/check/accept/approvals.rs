@@ -51,7 +51,7 @@ pub struct Approval {
 
 /// Whether a role has signed the plan as it is.
 #[must_use]
-pub fn signed_by(approvals: &[Approval], role: &str) -> bool {
+pub(crate) fn signed_by(approvals: &[Approval], role: &str) -> bool {
     let name = principal(role);
     approvals
         .iter()
@@ -61,7 +61,7 @@ pub fn signed_by(approvals: &[Approval], role: &str) -> bool {
 /// The name under which a role signs: with hyphens for spaces. `None` where other characters stand
 /// in the way.
 #[must_use]
-pub fn principal(role: &str) -> Option<String> {
+pub(crate) fn principal(role: &str) -> Option<String> {
     let name: String = role.split_whitespace().collect::<Vec<_>>().join("-");
     let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
     let fits = !name.is_empty() && !name.starts_with('-') && name.chars().all(plain);
@@ -70,7 +70,7 @@ pub fn principal(role: &str) -> Option<String> {
 
 /// The signatures beside a mission.
 #[must_use]
-pub fn of_plan(
+pub(crate) fn of_plan(
     plan: &Plan,
     judging: (&EffectivePolicy, &Digests),
     accepting: &Accepting,

@@ -5,7 +5,7 @@ mod approvals;
 mod known;
 mod waivers;
 
-pub use approvals::{Approval, Signers, of_plan, principal, signed_by};
+pub(crate) use approvals::{Approval, Signers, of_plan, principal, signed_by};
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

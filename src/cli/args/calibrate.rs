@@ -11,7 +11,7 @@ use super::Drawing;
 /// Exit status: 0 a new file was written; 1 none was, since no figure changes or the runs show
 /// none.
 #[derive(Debug, Args)]
-pub struct Calibrate {
+pub(crate) struct Calibrate {
     /// Id of the vessel, or path of its file from the root of the repository
     pub vessel: String,
     /// CSV tracks of runs with voltage and current, one or more
@@ -57,7 +57,7 @@ pub struct Calibrate {
 
 /// Forms of the report.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum CalibrateFormat {
+pub(crate) enum CalibrateFormat {
     /// For people
     Terminal,
     /// For programs

@@ -10,7 +10,7 @@ use super::{Drawing, FailOn};
 ///
 /// Exit status: 0 the plan's figures held, 1 some did not, 2 something could not be judged.
 #[derive(Debug, Args)]
-pub struct Debrief {
+pub(crate) struct Debrief {
     /// Id of the mission, or path of its file from the root of the repository
     pub mission: String,
     /// What the boat recorded: GPX 1.1, or CSV with `--columns`
@@ -41,7 +41,7 @@ pub struct Debrief {
 
 /// Forms of a debrief.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum DebriefFormat {
+pub(crate) enum DebriefFormat {
     /// For people at a terminal
     Terminal,
     /// For programs

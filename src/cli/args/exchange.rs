@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 ///
 /// Exit status: 0 written; 1 findings of severity error or warning stand, and nothing was written.
 #[derive(Debug, Args)]
-pub struct Export {
+pub(crate) struct Export {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Format
@@ -27,7 +27,7 @@ pub struct Export {
 
 /// Formats of a route that goes out.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum ExportForm {
+pub(crate) enum ExportForm {
     /// GPX 1.1
     Gpx,
     /// GeoJSON (RFC 7946)
@@ -38,7 +38,7 @@ pub enum ExportForm {
 
 /// Options of `offing import`.
 #[derive(Debug, Args)]
-pub struct Import {
+pub(crate) struct Import {
     /// File in GPX, GeoJSON or KML
     pub file: PathBuf,
     /// Id of the vessel

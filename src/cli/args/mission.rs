@@ -10,7 +10,7 @@ use super::{Drawing, FailOn};
 ///
 /// Exit status: 0 the planned launch passes every rule of severity error; 1 it does not.
 #[derive(Debug, Args)]
-pub struct Window {
+pub(crate) struct Window {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository, all of which is searched
@@ -32,7 +32,7 @@ pub struct Window {
 
 /// Forms of the launch window.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum WindowFormat {
+pub(crate) enum WindowFormat {
     /// For people
     Terminal,
     /// For programs
@@ -44,7 +44,7 @@ pub enum WindowFormat {
 /// Exit status: 0 the plan passes every rule of severity error in the wind given, or in the one
 /// planned for; 1 it does not.
 #[derive(Debug, Args)]
-pub struct Limits {
+pub(crate) struct Limits {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository, all of which is searched
@@ -77,7 +77,7 @@ pub struct Limits {
 
 /// Forms of the wind limits.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum LimitsFormat {
+pub(crate) enum LimitsFormat {
     /// For people
     Terminal,
     /// For programs
@@ -88,7 +88,7 @@ pub enum LimitsFormat {
 ///
 /// Exit status: as `offing check`; the page is written whatever the findings.
 #[derive(Debug, Args)]
-pub struct Brief {
+pub(crate) struct Brief {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// HTML file to write; default: the standard output

@@ -10,7 +10,7 @@ use super::Drawing;
 ///
 /// Exit status: 0 go, 1 no go. The decision is recorded either way.
 #[derive(Debug, Args)]
-pub struct Launch {
+pub(crate) struct Launch {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository, all of which is searched
@@ -68,7 +68,7 @@ pub struct Launch {
 
 /// Forms of a decision.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum LaunchFormat {
+pub(crate) enum LaunchFormat {
     /// For people
     Terminal,
     /// For programs
@@ -79,7 +79,7 @@ pub enum LaunchFormat {
 ///
 /// The plan comes from the commit that was run, which the record names.
 #[derive(Debug, Args)]
-pub struct Record {
+pub(crate) struct Record {
     /// Id of the mission, or path of its file
     pub mission: String,
     /// Folder in the repository
@@ -132,7 +132,7 @@ pub struct Record {
 
 /// How a run ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum OutcomeWord {
+pub(crate) enum OutcomeWord {
     /// As planned
     Completed,
     /// Broken off
@@ -147,7 +147,7 @@ pub enum OutcomeWord {
 ///
 /// Exit status of `verify`: 0 the chain is whole, 1 it is broken, 2 a record cannot be read.
 #[derive(Debug, Args)]
-pub struct History {
+pub(crate) struct History {
     /// What to do with the records; default: list them
     #[command(subcommand)]
     pub action: Option<HistoryAction>,
@@ -182,7 +182,7 @@ pub struct History {
 
 /// What to do with records.
 #[derive(Clone, Debug, Subcommand)]
-pub enum HistoryAction {
+pub(crate) enum HistoryAction {
     /// Verify every record against the others, the decisions and git, and name the first break
     Verify {
         /// Also decide each launch again, from its commit and its readings: a go must come out as a go. This
@@ -206,7 +206,7 @@ pub enum HistoryAction {
 
 /// Forms of a history.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-pub enum HistoryFormat {
+pub(crate) enum HistoryFormat {
     /// For people
     Terminal,
     /// For programs

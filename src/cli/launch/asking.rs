@@ -18,7 +18,7 @@ pub(super) struct Asking {
 }
 
 impl Asking {
-    pub fn new() -> Self {
+    pub(super) fn new() -> Self {
         Self {
             can: std::io::stdin().is_terminal() && std::io::stderr().is_terminal(),
             asked: Cell::new(false),
@@ -26,13 +26,13 @@ impl Asking {
     }
 
     /// Whether somebody was asked for something.
-    pub fn has_asked(&self) -> bool {
+    pub(super) fn has_asked(&self) -> bool {
         self.asked.get()
     }
 
     /// What an option gives, or an answer, with what it is read as. What is given and cannot be read
     /// is an error; an answer that cannot be is told, and asked for again.
-    pub fn or_ask<T>(
+    pub(super) fn or_ask<T>(
         &self,
         given: Option<&str>,
         option: &str,
@@ -53,7 +53,7 @@ impl Asking {
     }
 
     /// Whether something is so. Nothing but a yes is one, and nothing but a no is none.
-    pub fn yes_or_no(&self, what: &str) -> Result<bool, Failure> {
+    pub(super) fn yes_or_no(&self, what: &str) -> Result<bool, Failure> {
         let read = |answer: &str| match answer.to_lowercase().as_str() {
             "yes" | "y" => Ok(true),
             "no" | "n" => Ok(false),

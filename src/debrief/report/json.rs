@@ -125,7 +125,7 @@ impl<'a> Place<'a> {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn schema() -> Value {
+pub(crate) fn schema() -> Value {
     output::schema::<Debrief<'_>>()
 }
 
@@ -133,7 +133,7 @@ pub fn schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no debrief is known to cause one.
-pub fn json(told: &Told) -> Result<String, serde_json::Error> {
+pub(crate) fn json(told: &Told) -> Result<String, serde_json::Error> {
     let (found, sources) = (&told.found, &told.outcome.sources);
     let legs = found.legs.iter().map(|one| Part::of(one, sources));
     let clearances = found.kept.iter().map(|one| Clearance::of(one, sources));

@@ -9,7 +9,7 @@ const MOST: usize = 60;
 
 /// The debrief as Markdown. Whatever comes from a file is inert.
 #[must_use]
-pub fn markdown(told: &Told) -> String {
+pub(crate) fn markdown(told: &Told) -> String {
     let found = &told.found;
     let mut out = format!(
         "### offing debrief of {}: {}\n\n",

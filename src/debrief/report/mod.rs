@@ -7,10 +7,10 @@ mod page;
 mod text;
 mod words;
 
-pub use json::{json, schema};
-pub use markdown::markdown;
-pub use page::html;
-pub use text::text;
+pub(crate) use json::{json, schema};
+pub(crate) use markdown::markdown;
+pub(crate) use page::html;
+pub(crate) use text::text;
 
 use jiff::tz::TimeZone;
 
@@ -20,12 +20,12 @@ use crate::finding::{Nature, Severity};
 use crate::picture::Picture;
 
 /// What a debrief does not say of itself.
-pub const CAUTION: &str = "A run that went as planned says nothing about the next one, about \
+pub(crate) const CAUTION: &str = "A run that went as planned says nothing about the next one, about \
                            another wind, or about what was not recorded. One bad run is reason to \
                            make a figure worse; one calm run never makes it better.";
 
 /// A debrief with what it is told beside.
-pub struct Told {
+pub(crate) struct Told {
     /// The debrief.
     pub found: Debrief,
     /// The check of the plan, its findings replaced by those of the debrief.
@@ -45,7 +45,7 @@ pub struct Told {
 impl Told {
     /// A debrief with the check of its plan, and the path and digest of the track.
     #[must_use]
-    pub fn of(
+    pub(crate) fn of(
         mut found: Debrief,
         mut outcome: Outcome,
         (track, sha256): (String, String),
@@ -105,7 +105,7 @@ impl Told {
 /// 0 where nothing reaches the failing severity; 1 where some figure of the plan did not hold; 2
 /// where something of that weight could not be judged, whatever else was found.
 #[must_use]
-pub fn exit_status(told: &Told, failing: Severity) -> u8 {
+pub(crate) fn exit_status(told: &Told, failing: Severity) -> u8 {
     let mut findings = told.outcome.findings.iter();
     let unknown = findings.any(|one| one.nature != Nature::Violation && one.severity >= failing);
     if unknown {

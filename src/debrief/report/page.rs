@@ -18,7 +18,7 @@ td{font-variant-numeric:tabular-nums}.steps{margin:.2rem 0;color:var(--soft)}.fi
 
 /// The page.
 #[must_use]
-pub fn html(told: &Told) -> String {
+pub(crate) fn html(told: &Told) -> String {
     let mut text = page_unbroken(&page(told).into_string());
     text.push('\n');
     text

@@ -10,7 +10,7 @@ const MOST: usize = 60;
 
 /// The debrief for people at a terminal.
 #[must_use]
-pub fn text(told: &Told, settings: &Settings) -> String {
+pub(crate) fn text(told: &Told, settings: &Settings) -> String {
     let found = &told.found;
     let mut out = findings_at_terminal(&told.outcome, settings);
     let mut say = |text: &str| out.push_str(&wrapped(text, settings.width));

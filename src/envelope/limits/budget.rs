@@ -16,7 +16,7 @@ pub(super) struct Budget {
 }
 
 impl Budget {
-    pub fn of(most: usize) -> Self {
+    pub(super) fn of(most: usize) -> Self {
         Self {
             most,
             spent: AtomicUsize::new(0),
@@ -24,7 +24,7 @@ impl Budget {
     }
 
     /// What a passage computed is spent.
-    pub fn spend(&self, passage: &Passage<'_>) {
+    pub(super) fn spend(&self, passage: &Passage<'_>) {
         let scenarios = passage.scenarios().map_or(1, |all| all.all.len());
         let own = OF_A_SCENARIO.saturating_mul(scenarios);
         self.spent
@@ -32,7 +32,7 @@ impl Budget {
     }
 
     /// Whether more was computed than may be.
-    pub fn is_spent(&self) -> bool {
+    pub(super) fn is_spent(&self) -> bool {
         self.spent.load(Ordering::Relaxed) > self.most
     }
 }

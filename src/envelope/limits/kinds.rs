@@ -20,7 +20,7 @@ pub(super) struct Kinds<'a> {
 }
 
 impl<'a> Kinds<'a> {
-    pub fn of(policy: &'a EffectivePolicy) -> Self {
+    pub(super) fn of(policy: &'a EffectivePolicy) -> Self {
         let mut kinds = Self {
             fixed: Vec::new(),
             stated: Vec::new(),
@@ -42,7 +42,7 @@ impl<'a> Kinds<'a> {
     }
 
     /// Every rule.
-    pub fn all(&self) -> impl Iterator<Item = &'a RuleInForce> {
+    pub(super) fn all(&self) -> impl Iterator<Item = &'a RuleInForce> {
         let all = [&self.fixed, &self.stated, &self.windy];
         all.into_iter().flatten().copied()
     }

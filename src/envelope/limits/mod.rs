@@ -21,8 +21,9 @@ mod tests;
 
 use rayon::prelude::*;
 
-pub use today::{Alternative, Room};
-pub use told::{BandWind, Change, LimitedBy, Limits, Moved, Passing, Sector, Sought, Varied};
+pub(crate) use today::{Alternative, Room};
+pub(crate) use told::{BandWind, LimitedBy, Moved, Passing, Varied};
+pub use told::{Change, Limits, Sector, Sought};
 pub use wind::Given;
 
 use crate::check::margins;
@@ -41,8 +42,6 @@ use regardless::Regardless;
 use solve::{OfBand, Stretches, Tried};
 use wind::{CAP, Rose, Setting, in_wind, mean};
 
-/// Widest angle between two directions that can be asked for.
-pub const MOST_STEP: Angle = wind::MOST_STEP;
 /// Share of the farthest distance at which the boat is turned back sooner.
 const NEARER: f64 = 0.75;
 /// Steps that are computed at most, of the route and its return legs, over all winds that are tried; some
@@ -74,7 +73,7 @@ pub fn limits(
 ///
 /// # Errors
 /// [`NoAnswer`] where the step does not part the circle, or the route asks for more than is computed.
-pub fn limits_of(
+pub(crate) fn limits_of(
     found: &LoadedMission,
     sought: &Sought,
     watch: Watch<'_>,

@@ -26,7 +26,7 @@ pub(super) struct Regardless<'r> {
 impl<'r> Regardless<'r> {
     /// Looks for them among suspects, rules that are broken in a calm. `windy` is every rule that is judged in
     /// every wind.
-    pub fn among(
+    pub(super) fn among(
         tried: Tried<'_>,
         suspects: Vec<&'r RuleInForce>,
         windy: &[&'r RuleInForce],
@@ -76,7 +76,7 @@ impl<'r> Regardless<'r> {
     }
 
     /// Whether every rule but these holds in a wind, where that is known.
-    pub fn passes(&self, fine: usize, tenths: u32, grid: u32) -> Option<bool> {
+    pub(super) fn passes(&self, fine: usize, tenths: u32, grid: u32) -> Option<bool> {
         let of = self.passes.get(fine)?;
         let on_grid = tenths.is_multiple_of(grid);
         on_grid

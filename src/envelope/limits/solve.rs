@@ -46,7 +46,7 @@ impl<'a> Ray<'a> {
     }
 
     /// Looks at the plan in one wind; not where no more is computed.
-    pub fn at<T>(&self, tenths: u32, look: impl FnOnce(&Passage<'_>) -> T) -> Option<T> {
+    pub(super) fn at<T>(&self, tenths: u32, look: impl FnOnce(&Passage<'_>) -> T) -> Option<T> {
         if self.tried.budget.is_spent() {
             return None;
         }
@@ -65,7 +65,7 @@ impl<'a> Ray<'a> {
     }
 
     /// The same, with something else that is looked at in that wind.
-    pub fn passes_and(
+    pub(super) fn passes_and(
         &self,
         rules: &mut Vec<&RuleInForce>,
         tenths: u32,

@@ -8,7 +8,7 @@ use crate::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
 /// What is asked for.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Sought {
-    /// Between two directions that are told of, from 1° to [`MOST_STEP`], a part of the circle.
+    /// Between two directions that are told of, from 1° to 30°, a part of the circle.
     pub step: Angle,
     /// The wind to judge the plan's alternatives in; the one planned for where none is given.
     pub wind: Option<Given>,

@@ -50,7 +50,7 @@ pub(super) struct Setting {
 }
 
 impl Setting {
-    pub fn of(plan: &Plan, policy: &EffectivePolicy) -> Self {
+    pub(super) fn of(plan: &Plan, policy: &EffectivePolicy) -> Self {
         let span = plan.mission.id.span();
         let template = plan.mission.wind.clone().unwrap_or_else(|| Wind {
             from: Stated::written(FromDirection::new(Angle::degrees(0.0)), span),
@@ -86,17 +86,23 @@ impl Setting {
     }
 
     /// The gust that goes with a mean wind, rounded up to a tenth.
-    pub fn gust(&self, tenths: u32) -> Speed {
+    pub(super) fn gust(&self, tenths: u32) -> Speed {
         let exact = f64::from(tenths) * self.factor;
         speed_of((exact - 1e-9).ceil().max(0.0))
     }
 
     /// A wind, with all else as planned.
-    pub fn wind(&self, from: FromDirection, spread: Angle, tenths: u32) -> Wind {
+    pub(super) fn wind(&self, from: FromDirection, spread: Angle, tenths: u32) -> Wind {
         self.blowing(from, spread, mean(tenths), self.gust(tenths))
     }
 
-    pub fn blowing(&self, from: FromDirection, spread: Angle, mean: Speed, gust: Speed) -> Wind {
+    pub(super) fn blowing(
+        &self,
+        from: FromDirection,
+        spread: Angle,
+        mean: Speed,
+        gust: Speed,
+    ) -> Wind {
         let one = &self.template;
         Wind {
             from: one.from.clone().map(|_| from),
@@ -111,7 +117,7 @@ impl Setting {
     }
 
     /// The gust of a given wind.
-    pub fn gust_of(&self, given: &Given) -> Speed {
+    pub(super) fn gust_of(&self, given: &Given) -> Speed {
         let by_factor = speed_of((given.mean.get() / TENTH * self.factor - 1e-9).ceil());
         given.gust.unwrap_or(by_factor)
     }
@@ -170,7 +176,7 @@ impl Rose {
     ///
     /// # Errors
     /// [`NoAnswer::BadRequest`] for a step that does not part the circle, or is too wide or too narrow.
-    pub fn new(step: Angle, spread: Angle) -> Result<Self, NoAnswer> {
+    pub(super) fn new(step: Angle, spread: Angle) -> Result<Self, NoAnswer> {
         let degrees = step.to_degrees();
         let count = 360.0 / degrees;
         let whole = count.round();
@@ -195,29 +201,29 @@ impl Rose {
     }
 
     /// How many directions are judged in all.
-    pub fn fine(&self) -> usize {
+    pub(super) fn fine(&self) -> usize {
         self.sectors * self.parts
     }
 
     /// A direction that is judged.
-    pub fn direction(&self, fine: usize) -> FromDirection {
+    pub(super) fn direction(&self, fine: usize) -> FromDirection {
         let share = (fine % self.fine()) as f64 / self.fine() as f64;
         FromDirection::new(Angle::degrees(360.0 * share))
     }
 
     /// A direction that is told of.
-    pub fn sector(&self, sector: usize) -> FromDirection {
+    pub(super) fn sector(&self, sector: usize) -> FromDirection {
         self.direction(sector * self.parts)
     }
 
     /// How far either side of a direction that is told of winds are judged.
-    pub fn reach(&self) -> Angle {
+    pub(super) fn reach(&self) -> Angle {
         let fine = 360.0 / self.fine() as f64;
         Angle::degrees((fine * self.either_side as f64).min(180.0))
     }
 
     /// The directions that are judged for one that is told of, itself first, then outwards.
-    pub fn around(&self, sector: usize) -> Vec<usize> {
+    pub(super) fn around(&self, sector: usize) -> Vec<usize> {
         let (all, middle) = (self.fine(), sector * self.parts);
         let mut around = vec![middle % all];
         for off in 1..=self.either_side {

@@ -10,9 +10,9 @@ use crate::document::xml::{Attribute, Visitor, XmlLimits, walk};
 use crate::source::{Limit, printable_line};
 
 /// The largest file that a route is read from: 16 MiB.
-pub const LARGEST: Limit = Limit::from_bytes(16 << 20);
+pub(crate) const LARGEST: Limit = Limit::from_bytes(16 << 20);
 /// Most points that are read of one file, those beside the route included.
-pub const MOST_POINTS: usize = 10_000;
+pub(super) const MOST_POINTS: usize = 10_000;
 /// Most points of a track that is taken for a route: more are the record of a run, not a plan.
 const MOST_OF_A_TRACK: usize = 200;
 /// How near a point has to lie to a corner of a line to lend it its name, in degrees: a centimetre.

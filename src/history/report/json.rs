@@ -292,7 +292,7 @@ impl From<Within> for Used {
 
 /// The JSON Schema of the JSON form.
 #[must_use]
-pub fn schema() -> Value {
+pub(crate) fn schema() -> Value {
     output::schema::<History<'_>>()
 }
 
@@ -300,7 +300,10 @@ pub fn schema() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no history is known to cause one.
-pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_json::Error> {
+pub(crate) fn listed_json(
+    listed: &[&Record],
+    totals: &Totals,
+) -> Result<String, serde_json::Error> {
     output::text(&History {
         head: Head::NEW,
         program: PROGRAM,
@@ -314,7 +317,7 @@ pub fn listed_json(listed: &[&Record], totals: &Totals) -> Result<String, serde_
 ///
 /// # Errors
 /// Those of the serializer; no history is known to cause one.
-pub fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
+pub(crate) fn verified_json(verified: Verified) -> Result<String, serde_json::Error> {
     let Told {
         records,
         again,

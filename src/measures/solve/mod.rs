@@ -16,7 +16,7 @@ use crate::units::{Charge, Quantity, Ratio, Speed};
 
 /// The value that is wanted of a measure.
 #[derive(Clone, Copy, Debug)]
-pub struct Wanted<'a> {
+pub(crate) struct Wanted<'a> {
     /// The measure.
     pub measure: &'a Measure,
     /// The subject of the reading, empty for the mission as a whole.
@@ -36,7 +36,7 @@ const MOST_CAPACITY: f64 = 8.0;
 
 /// A plan with the variations of it that were computed already, so that several rules that fail
 /// by the same cause do not compute them again.
-pub struct WhatIf<'p, 'plan> {
+pub(crate) struct WhatIf<'p, 'plan> {
     passage: &'p Passage<'plan>,
     tried: RefCell<Vec<(Variation, Rc<Passage<'plan>>)>>,
 }
@@ -44,7 +44,7 @@ pub struct WhatIf<'p, 'plan> {
 impl<'p, 'plan> WhatIf<'p, 'plan> {
     /// Nothing tried yet.
     #[must_use]
-    pub fn of(passage: &'p Passage<'plan>) -> Self {
+    pub(crate) fn of(passage: &'p Passage<'plan>) -> Self {
         Self {
             passage,
             tried: RefCell::new(Vec::new()),
@@ -63,7 +63,7 @@ impl<'p, 'plan> WhatIf<'p, 'plan> {
 
     /// Every change to one thing that would make the plan pass, in words, each tried out.
     #[must_use]
-    pub fn solve(&self, wanted: &Wanted<'_>) -> Vec<String> {
+    pub(crate) fn solve(&self, wanted: &Wanted<'_>) -> Vec<String> {
         let levers = wanted.measure.levers.iter();
         levers
             .filter_map(|lever| one(self, wanted, *lever))

@@ -9,7 +9,7 @@ use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::measures::unmeasured;
 use crate::models::OutsideValidity;
-use crate::models::daylight::{Daylight, Horizon, daylight, first_dark};
+use crate::models::daylight::{Daylight, daylight, first_dark};
 use crate::models::geodesy::Position;
 use crate::passage::{Light, LightEnds, Passage};
 use crate::plan::Plan;
@@ -87,9 +87,9 @@ enum Sun {
 
 fn sun_at(position: Position, at: i64) -> Result<Sun, OutsideValidity> {
     // The day by the sun within which the moment lies.
-    let today = daylight(position, at - DAY / 2, Horizon::Sunrise)?;
+    let today = daylight(position, at - DAY / 2)?;
     let next_rise = || {
-        Ok(match daylight(position, at + DAY / 2, Horizon::Sunrise)? {
+        Ok(match daylight(position, at + DAY / 2)? {
             Daylight::Between {
                 rise: Some(rise), ..
             } => Sun::DarkUntil(rise),
@@ -183,12 +183,10 @@ fn light_left(position: Position, from: i64, until: i64) -> Light {
     if rise >= until && !in_light {
         return Ok((from - until, LightEnds::NoLight));
     }
-    Ok(
-        match first_dark(position, rise, until + DAY, Horizon::Sunrise)? {
-            Some(set) => (set - until, LightEnds::At(set)),
-            None => (DAY, LightEnds::Never),
-        },
-    )
+    Ok(match first_dark(position, rise, until + DAY)? {
+        Some(set) => (set - until, LightEnds::At(set)),
+        None => (DAY, LightEnds::Never),
+    })
 }
 
 fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
@@ -229,8 +227,7 @@ fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 fn in_the_dark(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (out, from, until) = followed(passage)?;
-    let dark = first_dark(launch_point(plan), from, until, Horizon::Sunrise)
-        .map_err(|why| outside(plan, &why))?;
+    let dark = first_dark(launch_point(plan), from, until).map_err(|why| outside(plan, &why))?;
     let mut steps = out.steps;
     steps.push(match dark {
         Some(at) => format!("the sun is down at {}", clock(plan, moment(at))),

@@ -13,11 +13,9 @@ mod tests;
 mod tests_geo;
 mod validity;
 
-pub use polygon::{
-    Polygon, point_in_polygon, point_in_rings, polygon_distance, polygon_segment_distance,
-    polyline_distance, polyline_segment_distance, ring_area,
-};
-pub use rows::{Frame, Rows};
+pub use polygon::{Polygon, point_in_rings, polygon_distance, ring_area};
+pub(crate) use polygon::{point_in_polygon, polygon_segment_distance, polyline_segment_distance};
+pub(crate) use rows::Frame;
 pub use segment::Segment;
-pub use shore::{Clearance, Nearest, Shore};
-pub use validity::GeometryError;
+pub use shore::Shore;
+pub(crate) use validity::GeometryError;

@@ -100,7 +100,7 @@ pub fn point_in_rings<R: AsRef<[Point]>>(point: Point, rings: &[R]) -> bool {
 
 /// Whether a point is inside a polygon and outside its holes.
 #[must_use]
-pub fn point_in_polygon(point: Point, polygon: &Polygon) -> bool {
+pub(crate) fn point_in_polygon(point: Point, polygon: &Polygon) -> bool {
     point_in_rings(point, &polygon.rings)
 }
 
@@ -120,7 +120,7 @@ pub fn polygon_distance(point: Point, polygon: &Polygon) -> f64 {
 
 /// The distance from a segment to a polygon, zero where any of it is inside.
 #[must_use]
-pub fn polygon_segment_distance(segment: &Segment, polygon: &Polygon) -> f64 {
+pub(crate) fn polygon_segment_distance(segment: &Segment, polygon: &Polygon) -> f64 {
     if point_in_polygon(segment.a, polygon) {
         return 0.0;
     }
@@ -138,19 +138,10 @@ fn line_segments(line: &[Point]) -> impl Iterator<Item = Segment> + '_ {
         .chain(single)
 }
 
-/// The distance from a point to a line through points, or to a single point; infinite where there
-/// is no point.
-#[must_use]
-pub fn polyline_distance(point: Point, line: &[Point]) -> f64 {
-    line_segments(line)
-        .map(|part| part.distance_to(point))
-        .fold(f64::INFINITY, f64::min)
-}
-
 /// The distance from a segment to a line through points, or to a single point; infinite where
 /// there is no point.
 #[must_use]
-pub fn polyline_segment_distance(segment: &Segment, line: &[Point]) -> f64 {
+pub(crate) fn polyline_segment_distance(segment: &Segment, line: &[Point]) -> f64 {
     line_segments(line)
         .map(|part| part.distance_to_segment(segment))
         .fold(f64::INFINITY, f64::min)

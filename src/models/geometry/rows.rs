@@ -60,7 +60,7 @@ struct Entry {
 
 /// Edges in rows of u, each row nearly in order of v.
 #[derive(Clone, Debug)]
-pub struct Rows {
+pub(super) struct Rows {
     frame: Frame,
     start: f64,
     per_metre: f64,
@@ -72,7 +72,7 @@ pub struct Rows {
 impl Rows {
     /// Sorts edges, which must be finite.
     #[must_use]
-    pub fn new(edges: &[Segment], frame: Frame) -> Self {
+    pub(super) fn new(edges: &[Segment], frame: Frame) -> Self {
         let turned: Vec<[(f64, f64); 2]> = edges
             .iter()
             .map(|edge| [frame.of(edge.a), frame.of(edge.b)])
@@ -187,7 +187,7 @@ impl Rows {
     /// Whether an odd number of edges lies ahead of a point in the frame's direction: whether it is
     /// inside, by the even-odd rule, where the edges make closed rings.
     #[must_use]
-    pub fn odd_ahead(&self, point: Point) -> bool {
+    pub(super) fn odd_ahead(&self, point: Point) -> bool {
         let (u, v) = self.frame.of(point);
         self.ahead(u, v)
             .iter()

@@ -13,7 +13,7 @@ use crate::units::{Force, FromDirection, Length, Time};
 /// is made for ships that are long against the waves and leaves their pitching out; with
 /// STAWAVE-2, which has a part for it, hulls of 1 m to 1.8 m come to at most 1.4 to 3.3 times as
 /// much, in waves about as long as the hull. Our own choice, on the safe side of the middle.
-pub const WAVE_IGNORANCE: f64 = 2.5;
+pub(super) const WAVE_IGNORANCE: f64 = 2.5;
 
 /// Waves of this many waterlines and more lift a hull rather than slam into it. Our own choice.
 const LONG_WAVES: f64 = 2.2;
@@ -22,7 +22,7 @@ const LONG_WAVES: f64 = 2.2;
 /// of waves of 2.2 waterlines in deep water, falling beyond with the cube of the period. STAWAVE-2
 /// falls faster (docs/models.md compares them).
 #[must_use]
-pub fn wave_ignorance(shortest: Time, waterline_length: Length) -> f64 {
+pub(super) fn wave_ignorance(shortest: Time, waterline_length: Length) -> f64 {
     let long = (LONG_WAVES * waterline_length.get() * TAU / G).sqrt();
     WAVE_IGNORANCE * (long / shortest.get()).min(1.0).powi(3)
 }

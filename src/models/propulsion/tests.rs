@@ -1,3 +1,4 @@
+use super::head_sea::{WAVE_IGNORANCE, wave_ignorance};
 use super::*;
 use crate::models::resistance::{HullModel, TrialTable};
 use crate::models::waves::Sea;

@@ -9,6 +9,12 @@ fn m(value: f64) -> Length {
 }
 const TWO_AND_HALF: (Length, Length) = (Length::metres(2.0), Length::metres(0.5));
 
+/// Land of medium dryness (ITU-R P.527).
+const LAND: Ground = Ground {
+    permittivity: 22.0,
+    conductivity: 0.003,
+};
+
 /// ITU-R P.525.
 #[test]
 fn free_space_loss() {
@@ -16,14 +22,6 @@ fn free_space_loss() {
     assert!((loss(1000.0, 1000.0) - 92.4478).abs() < 5e-5);
     assert!((loss(10_000.0, 10_000.0) - 132.4478).abs() < 5e-5);
     assert!((loss(2400.0, 2000.0) - 106.07).abs() < 5e-3);
-}
-
-/// ITU-R P.526-16 §2.1: 550 √(d1 d2 / (d f)) m, 5.61 m at the middle of 1 km at 2.4 GHz, where
-/// 550 is rounded up from 547.5.
-#[test]
-fn fresnel_zone() {
-    let radius = fresnel_radius(mhz(2400.0), m(500.0), m(500.0)).get();
-    assert!((radius - 5.61 * 547.53 / 550.0).abs() < 0.005, "{radius}");
 }
 
 /// Computed from ITU-R P.526-16 §4.1 with an independent program.
@@ -39,7 +37,8 @@ fn knife_edges() {
         assert!((knife_edge(nu).get() - loss).abs() < 6e-3, "{nu}");
     }
     // An edge as high as the first Fresnel zone is at ν = √2.
-    let radius = fresnel_radius(mhz(2400.0), m(300.0), m(700.0));
+    let wave = wavelength(mhz(2400.0)).get();
+    let radius = m((wave * 300.0 * 700.0 / 1000.0).sqrt());
     let nu = knife_edge_parameter(mhz(2400.0), radius, m(300.0), m(700.0));
     assert!((nu - std::f64::consts::SQRT_2).abs() < 1e-9);
 }
@@ -63,37 +62,6 @@ fn two_rays_over_water() {
     assert!(there.get().abs() < 1e-9);
 }
 
-#[test]
-fn two_exact_rays_run_into_the_far_field_and_swing_before_it() {
-    // Upright, water reflects a little less than wholly even at half a milliradian.
-    for (polarisation, apart) in [
-        (Polarisation::Horizontal, 0.05),
-        (Polarisation::Vertical, 1.0),
-    ] {
-        let exact = two_ray_exact(
-            mhz(2400.0),
-            m(5000.0),
-            TWO_AND_HALF,
-            Ground::FRESH_WATER,
-            polarisation,
-        );
-        let far = two_ray_far(m(5000.0), TWO_AND_HALF);
-        assert!((exact - far).get().abs() < apart, "{exact} {far}");
-    }
-    // Near by, the rays add up to 6 dB at best.
-    for d in 2..200 {
-        let d = m(f64::from(d));
-        let exact = two_ray_exact(
-            mhz(2400.0),
-            d,
-            TWO_AND_HALF,
-            Ground::FRESH_WATER,
-            Polarisation::Horizontal,
-        );
-        assert!(exact.get() > free_space(mhz(2400.0), d).get() - 6.03);
-    }
-}
-
 /// The flat-land results at 5 km that accompany the open reference implementation of
 /// ITU-R P.452, which takes P.526's smooth earth.
 #[test]
@@ -111,7 +79,7 @@ fn smooth_earth_within_the_horizon() {
             m(5000.0),
             (m(10.0), m(10.0)),
             m(8_738_167.287),
-            Ground::LAND,
+            LAND,
             Polarisation::Vertical,
         );
         assert!(
@@ -130,7 +98,7 @@ fn smooth_earth_with_low_antennas() {
             m(d),
             TWO_AND_HALF,
             m(8_500_000.0),
-            Ground::LAND,
+            LAND,
             Polarisation::Horizontal,
         );
         assert!((got.get() - loss).abs() < 5e-3, "{f} MHz: {got} for {loss}");

@@ -69,7 +69,8 @@ fn the_share_by_heading() {
         (180.0, 0.0),
         (315.0, 1.0),
     ] {
-        let got = heading_share(Angle::degrees(degrees));
+        let angle = f64::to_radians(degrees);
+        let got = super::share(angle.cos(), angle.sin().abs());
         assert!((got - share).abs() < 1e-12, "{degrees}: {got}");
     }
 }

@@ -170,90 +170,6 @@ fn what_makes_no_bed_is_refused() {
     );
 }
 
-/// A grid of invented depths, one of which may be missing.
-fn grid_without(missing: Option<usize>) -> Grid {
-    let mut depths =
-        [1.0, 2.0, 4.0, 3.0, 2.5, 3.5, 0.5, 6.0, 7.0, 1.0, 2.0, 3.0].map(|d| Some(m(d)));
-    if let Some(i) = missing {
-        depths[i] = None;
-    }
-    Grid::new(Point::new(10.0, 100.0), (m(2.0), m(5.0)), 4, &depths).unwrap()
-}
-
-fn grid() -> Grid {
-    grid_without(None)
-}
-
-/// The open Python package scipy 1.17, `RegularGridInterpolator`.
-#[test]
-fn depths_within_a_grid() {
-    for (x, y, depth) in [
-        (10.0, 100.0, 1.0),
-        (11.0, 102.0, 2.1),
-        (13.2, 104.5, 1.85),
-        (15.5, 107.0, 3.875),
-        (16.0, 110.0, 3.0),
-        (12.0, 105.0, 3.5),
-    ] {
-        let got = grid().depth_at(Point::new(x, y)).unwrap().get();
-        assert!((got - depth).abs() < 1e-9, "{x} {y}: {got}");
-    }
-    for (x, y) in [
-        (9.99, 104.0),
-        (16.01, 104.0),
-        (12.0, 99.9),
-        (12.0, 110.1),
-        (f64::NAN, 104.0),
-    ] {
-        assert_eq!(grid().depth_at(Point::new(x, y)), None, "{x} {y}");
-    }
-}
-
-#[test]
-fn a_missing_corner_leaves_its_cells_unknown() {
-    // The node at (12, 105).
-    let gap = grid_without(Some(5));
-    assert_eq!(gap.depth_at(Point::new(11.0, 102.0)), None);
-    assert_eq!(gap.depth_at(Point::new(13.0, 108.0)), None);
-    assert!(gap.depth_at(Point::new(15.0, 102.0)).is_some());
-    let over = gap.least_depth(segment((10.5, 101.0), (15.5, 101.0)), m(0.1));
-    assert!(!over.is_known());
-    // A third of the strip and a little more lies in the last, whole cell.
-    assert!((0.29..0.34).contains(&over.known.get()), "{over:?}");
-    let past = gap.least_depth(segment((14.5, 101.0), (15.5, 101.0)), m(0.1));
-    assert!((past.least_of_all().unwrap().depth.get() - 0.5).abs() < 1e-12);
-}
-
-#[test]
-fn a_grid_that_is_none_is_refused() {
-    let new = |step: (f64, f64), columns: usize, count: usize, depth: f64| {
-        let depths = vec![Some(m(depth)); count];
-        Grid::new(Point::ZERO, (m(step.0), m(step.1)), columns, &depths)
-    };
-    assert!(new((1.0, 1.0), 2, 4, 1.0).is_ok());
-    for (step, columns, count) in [
-        ((0.0, 1.0), 2, 4),
-        ((1.0, -1.0), 2, 4),
-        ((f64::NAN, 1.0), 2, 4),
-        ((1.0, f64::INFINITY), 2, 4),
-        ((1.0, 1.0), 1, 4),
-        ((1.0, 1.0), 0, 4),
-        ((1.0, 1.0), 4, 4),
-        ((1.0, 1.0), 3, 7),
-    ] {
-        let error = new(step, columns, count, 1.0).unwrap_err();
-        assert!(matches!(error, SeabedError::Shape(_)), "{error}");
-    }
-    assert_eq!(
-        new((1.0, 1.0), 2, 4, f64::NAN),
-        Err(SeabedError::NotFinite(0))
-    );
-    assert!(matches!(
-        new((1.0, 1.0), 2, MOST_SOUNDINGS + 2, 1.0),
-        Err(SeabedError::TooMany(_))
-    ));
-}
-
 /// Ten thousand soundings of a sloping, waved bed, and as many questions: an index answers them in
 /// well under a second, a search through all triangles in minutes.
 #[test]
@@ -334,24 +250,4 @@ proptest! {
         }
     }
 
-    #[test]
-    fn no_point_of_a_grid_is_shallower_than_the_strips_least(
-        depths in prop::collection::vec(prop::option::weighted(0.95, -1.0..8.0f64), 42),
-        a in (1.0..29.0f64, 1.0..23.0f64), b in (1.0..29.0f64, 1.0..23.0f64), half in 0.05..1.0f64,
-        shares in prop::collection::vec((0.0..1.0f64, -1.0..1.0f64), 40),
-    ) {
-        let depths: Vec<Option<Length>> = depths.into_iter().map(|d| d.map(m)).collect();
-        let grid = Grid::new(Point::ZERO, (m(5.0), m(4.0)), 7, &depths).unwrap();
-        let line = segment(a, b);
-        let strip = grid.least_depth(line, m(half));
-        let across = (line.b - line.a).unit().unwrap().rotated(std::f64::consts::FRAC_PI_2);
-        for (along, off) in shares {
-            // On the grid, whose east and north edges are at 30 m and 20 m.
-            let point = line.at(along) + across.scale(off * half);
-            match grid.depth_at(point) {
-                Some(depth) => prop_assert!(strip.least.unwrap().depth.get() <= depth.get() + 1e-9),
-                None => prop_assert!(!strip.is_known()),
-            }
-        }
-    }
 }

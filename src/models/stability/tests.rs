@@ -244,7 +244,6 @@ fn a_head_sea_is_met_sooner() {
         encounter_frequency(s(0.0), DEEP, mps(1.0), at(0.0)),
         Frequency::ZERO
     );
-    assert!((roll_ratio(s(1.92), s(0.96)).get() - 2.0).abs() < 1e-12);
 }
 
 /// MSC.1/Circ.1228 (2007): 135° < α < 225°, V > 1.8 √L/cos(180° − α) kn (the formula from

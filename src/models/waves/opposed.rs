@@ -17,7 +17,7 @@ use crate::units::{Length, Speed, Time};
 /// memory); no wave passes from u = c0/4 on. Higher than 0.142 of their length (Miche 1944) the
 /// waves break.
 #[must_use]
-pub fn opposed(sea: Sea, against: Speed) -> Sea {
+pub(crate) fn opposed(sea: Sea, against: Speed) -> Sea {
     let u = against.get();
     let calm = sea.shortest.get() * G / std::f64::consts::TAU;
     if !sea.has_waves() || calm <= 0.0 || u <= 0.0 {

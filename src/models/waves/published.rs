@@ -11,7 +11,7 @@ const PEAK_OVER_SIGNIFICANT: f64 = 1.0 / 0.95;
 
 /// What one method gives.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Growth {
+pub(crate) struct Growth {
     /// Significant wave height.
     pub height: Length,
     /// Peak period; zero where there are no waves.
@@ -20,7 +20,7 @@ pub struct Growth {
 
 impl Growth {
     /// No waves.
-    pub const NONE: Self = Self {
+    pub(crate) const NONE: Self = Self {
         height: Length::ZERO,
         period: Time::ZERO,
     };
@@ -34,11 +34,11 @@ impl Growth {
 }
 
 /// A method: wind at 10 m, fetch and depth, infinite in deep water, to waves.
-pub type Method = fn(Speed, Length, Length) -> Growth;
+pub(crate) type Method = fn(Speed, Length, Length) -> Growth;
 
 /// The methods that [`breugem_holthuijsen`] is held against, with their names. Those of deep water
 /// alone take no notice of the depth.
-pub const OTHERS: [(&str, Method); 8] = [
+pub(crate) const OTHERS: [(&str, Method); 8] = [
     ("Wilson 1965", wilson),
     ("Hasselmann et al. 1973", jonswap),
     (
@@ -71,7 +71,7 @@ fn held_back(a: f64, b: f64) -> f64 {
 /// J. Waterway, Port, Coastal, Ocean Eng. 133 (3) (from memory; held against the limits of Kahma &
 /// Calkoen and of Young & Verhagen, which it joins).
 #[must_use]
-pub fn breugem_holthuijsen(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn breugem_holthuijsen(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, delta)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -84,7 +84,7 @@ pub fn breugem_holthuijsen(u10: Speed, fetch: Length, depth: Length) -> Growth {
 ///
 /// Source: Young & Verhagen (1996), Coastal Engineering 29, 47–78.
 #[must_use]
-pub fn young_verhagen(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn young_verhagen(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, delta)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -100,7 +100,7 @@ pub fn young_verhagen(u10: Speed, fetch: Length, depth: Length) -> Growth {
 /// Source: Coastal Engineering Manual, EM 1110-2-1100, equations II-2-36 to II-2-38, and the
 /// greatest period 9.78 √(d/g).
 #[must_use]
-pub fn coastal_engineering_manual(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn coastal_engineering_manual(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let (u, f, d) = (u10.get(), fetch.get(), depth.get());
     if !(raises_waves(u, f) && d > 0.0) {
         return Growth::NONE;
@@ -117,7 +117,7 @@ pub fn coastal_engineering_manual(u10: Speed, fetch: Length, depth: Length) -> G
 /// Source: Hasselmann et al. (1973), the Joint North Sea Wave Project: ε = 1.6e-7 χ,
 /// ν = 3.5 χ^−0.33.
 #[must_use]
-pub fn jonswap(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn jonswap(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, _)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -132,7 +132,7 @@ pub fn jonswap(u10: Speed, fetch: Length, depth: Length) -> Growth {
 /// Source: Kahma & Calkoen (1992), J. Phys. Oceanogr. 22, 1389–1405: ε = 5.2e-7 χ^0.9,
 /// ω = 13.7 χ^−0.27.
 #[must_use]
-pub fn kahma_calkoen(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn kahma_calkoen(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, _)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -147,7 +147,7 @@ pub fn kahma_calkoen(u10: Speed, fetch: Length, depth: Length) -> Growth {
 /// Source: Wilson (1965), as Goda (2003) has it:
 /// g H/U² = 0.30 {1 − [1 + 0.004 χ^½]^−2}, g T/2πU = 1.37 {1 − [1 + 0.008 χ^⅓]^−5}.
 #[must_use]
-pub fn wilson(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn wilson(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, _)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -161,7 +161,7 @@ pub fn wilson(u10: Speed, fetch: Length, depth: Length) -> Growth {
 /// Source: Shore Protection Manual, third edition (1977), after Sverdrup, Munk and Bretschneider
 /// (from memory).
 #[must_use]
-pub fn sverdrup_munk_bretschneider(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn sverdrup_munk_bretschneider(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, delta)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -178,7 +178,7 @@ pub fn sverdrup_munk_bretschneider(u10: Speed, fetch: Length, depth: Length) -> 
 /// Source: Shore Protection Manual, fourth edition (1984): U_A = 0.71 U^1.23,
 /// g H/U_A² = 0.0016 χ^½ ≤ 0.2433, g T/U_A = 0.2857 χ^⅓ ≤ 8.134.
 #[must_use]
-pub fn shore_protection_manual_deep(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn shore_protection_manual_deep(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let adjusted = Speed::metres_per_second(0.71 * u10.get().max(0.0).powf(1.23));
     let Some((u, chi, _)) = scaled(adjusted, fetch, depth) else {
         return Growth::NONE;
@@ -194,7 +194,7 @@ pub fn shore_protection_manual_deep(u10: Speed, fetch: Length, depth: Length) ->
 /// Source: Donelan, Hamilton & Hui (1985), with the wind along the waves:
 /// g H/U² = 0.00366 χ^0.38, g T/U = 0.542 χ^0.23 (from memory).
 #[must_use]
-pub fn donelan(u10: Speed, fetch: Length, depth: Length) -> Growth {
+pub(crate) fn donelan(u10: Speed, fetch: Length, depth: Length) -> Growth {
     let Some((u, chi, _)) = scaled(u10, fetch, depth) else {
         return Growth::NONE;
     };
@@ -202,22 +202,6 @@ pub fn donelan(u10: Speed, fetch: Length, depth: Length) -> Growth {
         0.003_66 * chi.powf(0.38) * u * u / G,
         0.542 * chi.powf(0.23) * u / G,
     )
-}
-
-/// Shallow-water waves by the Shore Protection Manual, from the adjusted wind speed U_A.
-///
-/// Kept as a held check against a published worked example; the design sea does not use it. The
-/// period is the manual's, which the ACES Technical Reference prints as the peak period.
-///
-/// Source: Shore Protection Manual (1984); ACES Technical Reference (1992), chapter 1-1.
-#[must_use]
-pub fn shore_protection_manual(adjusted: Speed, fetch: Length, depth: Length) -> Growth {
-    let Some((u, chi, delta)) = scaled(adjusted, fetch, depth) else {
-        return Growth::NONE;
-    };
-    let height = held_back(0.53 * delta.powf(0.75), 0.005_65 * chi.sqrt());
-    let period = held_back(0.833 * delta.powf(0.375), 0.0379 * chi.cbrt());
-    Growth::new(0.283 * height * u * u / G, 7.54 * period * u / G)
 }
 
 #[cfg(test)]

@@ -1,9 +1,7 @@
-//! Waves on water so narrow that they run along it rather than with the wind.
+//! The published means of a restricted fetch, which tests hold the program's own against.
 
 use super::super::OutsideValidity;
-use super::super::constants::G;
-use super::published::Growth;
-use crate::units::{Angle, FromDirection, Length, Speed, Time};
+use crate::units::{Angle, FromDirection, Length};
 
 const MODEL: &str = "the restricted fetch";
 
@@ -12,7 +10,7 @@ const HALF_WINDOW: i32 = 7;
 
 /// Distances to the shore in directions an equal step apart.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Radials {
+pub(crate) struct Radials {
     first: FromDirection,
     step: f64,
     lengths: Vec<f64>,
@@ -20,7 +18,7 @@ pub struct Radials {
 
 /// The fetch along which a wind raises the most waves.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct RestrictedFetch {
+pub(crate) struct RestrictedFetch {
     /// Its length.
     pub fetch: Length,
     /// Where the waves come from.
@@ -36,7 +34,7 @@ impl Radials {
     /// # Errors
     /// No radial, a length that is negative or not a number, a step that is not above zero, or
     /// more radials than there are in a circle.
-    pub fn new(
+    pub(crate) fn new(
         first: FromDirection,
         step: Angle,
         lengths: &[Length],
@@ -89,7 +87,7 @@ impl Radials {
     /// The mean over 15° of the lengths about a direction, to the whole degree past the first
     /// radial; `None` where there are no radials.
     #[must_use]
-    pub fn mean_at(&self, direction: FromDirection) -> Option<Length> {
+    pub(crate) fn mean_at(&self, direction: FromDirection) -> Option<Length> {
         let past = (direction.angle() - self.first.angle()).to_degrees();
         let mean = *self
             .averages()
@@ -126,7 +124,7 @@ impl Radials {
     ///
     /// Source: Smith (1991), CERC-91-2, as the ACES Technical Reference (1992) applies it.
     #[must_use]
-    pub fn restricted_fetch(&self, wind: FromDirection) -> RestrictedFetch {
+    pub(crate) fn restricted_fetch(&self, wind: FromDirection) -> RestrictedFetch {
         let mut best = RestrictedFetch {
             fetch: Length::ZERO,
             waves: wind,
@@ -154,44 +152,7 @@ impl Radials {
     }
 }
 
-impl RestrictedFetch {
-    /// The share of the wind that blows along the waves.
-    fn along(&self, adjusted: Speed) -> f64 {
-        adjusted.get() * self.off_wind.get().cos()
-    }
-
-    /// How long an adjusted wind must blow until the fetch limits the waves.
-    ///
-    /// Source: Smith (1991), CERC-91-2: 51.09 F^0.72/(g^0.28 U_a^0.44), U_a the part of the
-    /// adjusted wind along the waves.
-    #[must_use]
-    pub fn time_to_limit(&self, adjusted: Speed) -> Time {
-        let u = self.along(adjusted);
-        if u > 0.0 {
-            Time::seconds(51.09 * self.fetch.get().powf(0.72) / (G.powf(0.28) * u.powf(0.44)))
-        } else {
-            Time::seconds(f64::INFINITY)
-        }
-    }
-
-    /// Deep-water waves by an adjusted wind ([`adjusted_speed`](super::growth::adjusted_speed)),
-    /// limited by the fetch alone.
-    ///
-    /// Source: Smith (1991), CERC-91-2, as the ACES Technical Reference (1992) applies it:
-    /// H = 0.0015 (U_a²/g) χ^0.5, T = 0.3704 (U_a/g) χ^0.28, χ = g F/U_a².
-    #[must_use]
-    pub fn sea(&self, adjusted: Speed) -> Growth {
-        let (u, f) = (self.along(adjusted), self.fetch.get());
-        if !(u > 0.0 && f > 0.0) {
-            return Growth::NONE;
-        }
-        let x = G * f / (u * u);
-        Growth {
-            height: Length::metres(0.0015 * u * u / G * x.sqrt()),
-            period: Time::seconds(0.3704 * u / G * x.powf(0.28)),
-        }
-    }
-}
+impl RestrictedFetch {}
 
 #[cfg(test)]
 mod tests {
@@ -209,8 +170,7 @@ mod tests {
     }
 
     /// Automated Coastal Engineering System, User's Guide §1-1, example 3: fourteen radials 12°
-    /// apart from 0°, wind from 125°, U_A 63.27 mph: fetch 26.61 mi, waves from 93°, 7.80 ft,
-    /// 5.74 s.
+    /// apart from 0°, wind from 125°: fetch 26.61 mi, waves from 93°.
     #[test]
     fn a_narrow_lake_turns_the_waves() {
         let miles = [
@@ -224,13 +184,6 @@ mod tests {
         assert!((long - 26.61).abs() < 0.005, "{long}");
         assert!((fetch.waves.angle().to_degrees() - 93.0).abs() < 1e-9);
         assert!((fetch.off_wind.to_degrees() + 32.0).abs() < 1e-9);
-        let wind = Speed::metres_per_second(63.27 * 0.447_04);
-        let sea = fetch.sea(wind);
-        assert!((sea.height.get() / 0.3048 - 7.80).abs() < 0.005, "{sea:?}");
-        assert!((sea.period.get() - 5.74).abs() < 0.005, "{sea:?}");
-        // Computed from the formula by an independent program: 4.00 h.
-        let hours = fetch.time_to_limit(wind).get() / 3600.0;
-        assert!((hours - 4.00).abs() < 0.005, "{hours}");
     }
 
     #[test]
@@ -255,13 +208,10 @@ mod tests {
         let north = radials(340.0, 10.0, &[1000.0; 5]).unwrap();
         let fetch = north.restricted_fetch(from(180.0));
         assert_eq!(fetch.fetch, Length::ZERO);
-        assert_eq!(fetch.sea(Speed::metres_per_second(10.0)), Growth::NONE);
         let one = radials(90.0, 5.0, &[800.0]).unwrap();
         let fetch = one.restricted_fetch(from(80.0));
         assert!((fetch.fetch.get() - 800.0).abs() < 1e-9);
         assert!((fetch.waves.angle().to_degrees() - 90.0).abs() < 1e-9);
-        let calm = fetch.time_to_limit(Speed::ZERO).get();
-        assert!(!calm.is_finite());
     }
 
     #[test]
@@ -280,15 +230,13 @@ mod tests {
     proptest! {
         #[test]
         fn on_round_water_waves_run_with_the_wind(
-            wind in 0_u32..360, radius in 50.0..20_000.0f64, u in 1.0..30.0f64,
+            wind in 0_u32..360, radius in 50.0..20_000.0f64
         ) {
             let fetch = radials(0.0, 12.0, &[radius; 30])
                 .unwrap()
                 .restricted_fetch(from(f64::from(wind)));
             prop_assert!((fetch.fetch.get() / radius - 1.0).abs() < 1e-9);
             prop_assert!(fetch.off_wind.get().abs() < 1e-6);
-            let sea = fetch.sea(Speed::metres_per_second(u));
-            prop_assert!(sea.height.get() > 0.0 && sea.period.get() > 0.0);
         }
     }
 }

@@ -8,13 +8,13 @@ use crate::units::{Length, Speed};
 ///
 /// Source: the field data behind the growth curves of JONSWAP and of the Coastal Engineering
 /// Manual, about 10² to 10⁴ (from memory).
-pub const FETCH_RANGE: (f64, f64) = (1e2, 1e4);
+pub(crate) const FETCH_RANGE: (f64, f64) = (1e2, 1e4);
 
 /// Depth over wind, g d/U², above which growth in shallow water was measured.
 ///
 /// Source: Young & Verhagen (1996), a lake about 2 m deep in winds up to about 15 m/s (from
 /// memory), so that g d/U² is 0.09 and more.
-pub const LEAST_DEPTH: f64 = 0.09;
+pub(crate) const LEAST_DEPTH: f64 = 0.09;
 
 const GROWTH: &str = "the growth of waves with fetch";
 const SHALLOW: &str = "the growth of waves in shallow water";
@@ -25,7 +25,7 @@ const SHALLOW: &str = "the growth of waves in shallow water";
 /// The models go on smoothly there, and the sea is told all the same: a caution, not a refusal.
 /// A sea without wind or fetch has no waves and no caution.
 #[must_use]
-pub fn cautions(u10: Speed, fetch: Length, depth: Option<Length>) -> Vec<OutsideValidity> {
+pub(crate) fn cautions(u10: Speed, fetch: Length, depth: Option<Length>) -> Vec<OutsideValidity> {
     let (u2, f) = (u10.get() * u10.get(), fetch.get());
     if !super::raises_waves(u10.get(), f) {
         return Vec::new();

@@ -4,7 +4,7 @@ use super::to_ten_metres;
 use crate::units::{Length, Speed};
 
 /// Height over the water at which an anemometer is held by hand (common practice, no source).
-pub const BY_HAND: Length = Length::metres(2.0);
+pub(crate) const BY_HAND: Length = Length::metres(2.0);
 /// The finest that a wind is told, m/s.
 const TENTH: f64 = 0.1;
 
@@ -19,7 +19,7 @@ pub struct Steady {
 
 /// A wind at one height as an anemometer at another height shows it, on the safe side: brought to 10 m as the
 /// passage brings what is read there, and rounded down to a tenth. `None` where no profile reaches.
-pub fn as_read(wind: Steady, height: Length, read_at: Length) -> Option<Steady> {
+pub(crate) fn as_read(wind: Steady, height: Length, read_at: Length) -> Option<Steady> {
     let one = to_ten_metres(Speed::metres_per_second(1.0), read_at).ok()?;
     let read = |speed: Speed| {
         let tenths = to_ten_metres(speed, height).ok()? / one / TENTH;

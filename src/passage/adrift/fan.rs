@@ -9,7 +9,7 @@ use crate::units::{Angle, Speed, Time};
 
 /// One way of a boat adrift.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Drifted {
+pub(crate) struct Drifted {
     /// The places where it bends, its start and its end.
     pub way: Vec<Point>,
     /// Time until its end.
@@ -30,7 +30,7 @@ pub struct Drifted {
 /// lies between, else by way of where the power was lost. `None` where there is no craft, or none that gets
 /// there.
 #[must_use]
-pub fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Option<Time> {
+pub(crate) fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Option<Time> {
     let craft = passage.plan.mission.safety_boat.as_ref()?;
     let reach = Reach::of(passage, craft);
     let drifted = way.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
@@ -45,7 +45,10 @@ pub fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Optio
 ///
 /// # Errors
 /// [`NoPassage`] where there is no wind to take.
-pub fn fan<'p>(passage: &'p Passage<'_>, sample: usize) -> Result<Vec<Drifted>, &'p NoPassage> {
+pub(crate) fn fan<'p>(
+    passage: &'p Passage<'_>,
+    sample: usize,
+) -> Result<Vec<Drifted>, &'p NoPassage> {
     let runs = passage.runs()?;
     let start = passage.track.samples[sample];
     let afloat = passage.plan.site.shore.is_water(start);

@@ -16,7 +16,7 @@ use crate::models::drift::{DIVERGING, leeway};
 use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
-pub use fan::{Drifted, craft_there, fan};
+pub(crate) use fan::{Drifted, craft_there, fan};
 use obstacle::{Obstacle, obstacles};
 use path::{End, Way, follow};
 use ray::Ray;
@@ -43,7 +43,7 @@ pub enum OnTo {
 
 /// What is alike to a boat adrift.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Peril {
+pub(crate) enum Peril {
     /// Weirs and intakes.
     Weir,
     /// Keep-out areas and people in the water.
@@ -115,7 +115,7 @@ pub struct Met {
 }
 
 /// A stretch of the route, as its first and last sample.
-pub type Stretch = (usize, usize);
+pub(crate) type Stretch = (usize, usize);
 
 /// Everything that is told of a disabled boat.
 #[derive(Clone, Debug, PartialEq)]
@@ -225,7 +225,7 @@ fn asked(passage: &Passage<'_>, drives: usize) -> usize {
 
 /// How much there is to compute: ways times edges of what may be met.
 #[must_use]
-pub fn work(passage: &Passage<'_>) -> usize {
+pub(crate) fn work(passage: &Passage<'_>) -> usize {
     let scenarios = passage.scenarios();
     scenarios.map_or(0, |scenarios| {
         asked(passage, drives(passage, scenarios).len())
@@ -455,7 +455,7 @@ fn first(
 
 /// Whether a site has anything of a kind that a boat adrift could drift onto, the shore apart.
 #[must_use]
-pub fn threatens(site: &Site, peril: Peril) -> bool {
+pub(crate) fn threatens(site: &Site, peril: Peril) -> bool {
     let closed = peril == Peril::Closed && !site.keep_out.is_empty();
     let open = peril == Peril::Open && !site.edges.open.is_empty();
     let mut kinds = site.hazards.iter().map(|hazard| hazard.kind.value);
@@ -472,7 +472,7 @@ fn peril_of(kind: HazardKind) -> Peril {
 
 /// The length of the steps with a marked end, m, and the longest unbroken stretch of marked samples.
 #[must_use]
-pub fn marked(passage: &Passage<'_>, marks: &[bool]) -> (f64, Option<Stretch>) {
+pub(crate) fn marked(passage: &Passage<'_>, marks: &[bool]) -> (f64, Option<Stretch>) {
     let track = &passage.track;
     let steps = track.steps.iter().enumerate();
     let sum = steps

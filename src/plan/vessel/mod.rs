@@ -7,11 +7,12 @@ mod sonar;
 mod together;
 
 use super::lights::Carried;
-pub use calibration::Calibration;
-pub use read::{read, vessel};
-pub use seaway::{Limits, Roll};
+pub(crate) use calibration::Calibration;
+pub(crate) use read::read;
+pub use read::vessel;
+pub(crate) use seaway::{Limits, Roll};
 pub(super) use sonar::depth_range;
-pub use sonar::{DepthRange, Sonar};
+pub(crate) use sonar::{DepthRange, Sonar};
 
 use crate::models::battery::Chemistry;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};

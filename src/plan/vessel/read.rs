@@ -25,7 +25,7 @@ pub fn vessel(file: &FileOfKind) -> Result<Vessel, Vec<Problem>> {
 
 /// Reads a vessel file; `None` where a needed value is missing or malformed, which the problems
 /// then say.
-pub fn read(file: Fields<'_>) -> Option<Vessel> {
+pub(crate) fn read(file: Fields<'_>) -> Option<Vessel> {
     let id = file.required_text("id");
     let hull = file.required_map("hull").and_then(hull);
     let windage = file

@@ -9,12 +9,12 @@ mod sheet;
 mod spaces;
 mod table;
 
-pub use table::table;
+pub(crate) use table::table;
 mod turn_back;
 mod verdict;
 mod wind;
 
-pub use spaces::unbroken;
+pub(crate) use spaces::unbroken;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -30,7 +30,7 @@ const LONGEST: usize = 240;
 /// The brief of the mission of an outcome that has exactly one, with its picture; `None` where it
 /// has none. With its wind limits, or why they cannot be told.
 #[must_use]
-pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<String> {
+pub(crate) fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<String> {
     let [checked] = outcome.checked.as_slice() else {
         return None;
     };
@@ -43,7 +43,7 @@ pub fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<Strin
 /// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
 /// everything that is put into the page is escaped there.
 #[must_use]
-pub fn words(text: &str) -> String {
+pub(crate) fn words(text: &str) -> String {
     shortened(text, LONGEST)
 }
 
@@ -59,14 +59,14 @@ const TOLD: usize = 2000;
 
 /// What the program tells people, to its end, which may be what they have to do. Otherwise as [`prose`].
 #[must_use]
-pub fn told(text: &str) -> Markup {
+pub(crate) fn told(text: &str) -> Markup {
     said(&shortened(text, TOLD))
 }
 
 /// A sentence of the program, with what it quotes of the files between backticks as code; escaped like
 /// everything that is put into the page. A backtick that has no other is itself.
 #[must_use]
-pub fn prose(text: &str) -> Markup {
+pub(super) fn prose(text: &str) -> Markup {
     said(&words(text))
 }
 
@@ -194,7 +194,7 @@ fn head(checked: &MissionResult, picture: &Picture, title: &str) -> Markup {
 /// The head of a page that fetches nothing and runs nothing, with what its style has beside that of
 /// the figures and of the brief.
 #[must_use]
-pub fn page_head(title: &str, more: &str) -> Markup {
+pub(crate) fn page_head(title: &str, more: &str) -> Markup {
     html! {
         head {
             meta charset="utf-8";
@@ -213,7 +213,7 @@ pub fn page_head(title: &str, more: &str) -> Markup {
 
 /// A figure on a page, under its title.
 #[must_use]
-pub fn figure(figure: &Figure, class: &str) -> Markup {
+pub(crate) fn figure(figure: &Figure, class: &str) -> Markup {
     html! {
         figure class=[(!class.is_empty()).then_some(class)] {
             figcaption { (figure.title) }

@@ -11,7 +11,7 @@ const ENDS: [char; 4] = [' ', '\n', '<', '&'];
 /// there, section 5.4.3, and one quantity is one word to whoever reads it). Only text is touched:
 /// neither tags nor style sheets nor drawings, whose text does not wrap.
 #[must_use]
-pub fn unbroken(page: &str) -> String {
+pub(crate) fn unbroken(page: &str) -> String {
     let mut out = String::with_capacity(page.len() + 1024);
     let mut rest = page;
     while let Some(at) = rest.find('<') {

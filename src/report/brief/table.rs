@@ -19,7 +19,11 @@ pub(super) const SHEET: &str = "\
 
 /// A table with its headings, and rows whose first cell is their name.
 #[must_use]
-pub fn table<const N: usize>(name: &str, headings: &[&str; N], rows: &[[String; N]]) -> Markup {
+pub(crate) fn table<const N: usize>(
+    name: &str,
+    headings: &[&str; N],
+    rows: &[[String; N]],
+) -> Markup {
     html! {
         div.stack role="region" aria-label=(name) tabindex="0" {
             table {

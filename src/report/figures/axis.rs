@@ -2,7 +2,7 @@
 
 /// An axis.
 #[derive(Clone, Debug)]
-pub struct Axis {
+pub(crate) struct Axis {
     /// What it shows, with its unit: `distance along the route, m`.
     pub label: String,
     /// Its least value.
@@ -16,7 +16,7 @@ pub struct Axis {
 impl Axis {
     /// An axis that holds all these values, a little widened; `floor` is always on it.
     #[must_use]
-    pub fn around(label: &str, values: impl IntoIterator<Item = f64>, floor: f64) -> Self {
+    pub(crate) fn around(label: &str, values: impl IntoIterator<Item = f64>, floor: f64) -> Self {
         let (mut from, mut to) = (floor, floor);
         for value in values {
             if value.is_finite() {
@@ -38,7 +38,7 @@ impl Axis {
 
     /// Round values on the axis, about so many.
     #[must_use]
-    pub fn ticks(&self, about: usize) -> Vec<f64> {
+    pub(crate) fn ticks(&self, about: usize) -> Vec<f64> {
         let span = self.to - self.from;
         let raw = span / about.max(1) as f64;
         if !(raw.is_finite() && raw > 0.0) {
@@ -61,7 +61,7 @@ impl Axis {
 
 /// A value of a tick: as many decimals as tell it from its neighbour.
 #[must_use]
-pub fn tick_text(value: f64, step: f64) -> String {
+pub(crate) fn tick_text(value: f64, step: f64) -> String {
     let decimals = (-step.abs().max(1e-9).log10().floor()).max(0.0) as usize;
     let text = format!("{value:.decimals$}");
     let text = if text

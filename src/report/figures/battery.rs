@@ -11,7 +11,7 @@ const JOULES: f64 = 3600.0;
 
 /// The chart; `None` where no energy can be told anywhere.
 #[must_use]
-pub fn battery(picture: &Picture) -> Option<Figure> {
+pub(super) fn battery(picture: &Picture) -> Option<Figure> {
     let along = &picture.along;
     let hours = |energy: &Option<Energy>| energy.map(|energy| energy.get() / JOULES);
     let left: Vec<_> = along.left.iter().map(hours).collect();

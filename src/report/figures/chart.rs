@@ -16,7 +16,7 @@ const BOTTOM: f64 = 38.0;
 const ROW: f64 = 16.0;
 
 /// A chart while it is drawn.
-pub struct Chart {
+pub(crate) struct Chart {
     figure: Figure,
     x: Axis,
     y: Axis,
@@ -36,7 +36,7 @@ struct Named {
 impl Chart {
     /// A chart with its axes and grid drawn. `rows` of the legend are left free above the plot.
     #[must_use]
-    pub fn new(id: &'static str, title: &str, (x, y): (Axis, Axis), rows: usize) -> Self {
+    pub(crate) fn new(id: &'static str, title: &str, (x, y): (Axis, Axis), rows: usize) -> Self {
         let top = 32.0 + ROW * rows as f64;
         let mut chart = Self {
             figure: Figure::new(id, title, (SIZE.0, SIZE.1 + ROW * rows as f64)),
@@ -52,14 +52,14 @@ impl Chart {
 
     /// Sideways place of a value.
     #[must_use]
-    pub fn x(&self, value: f64) -> f64 {
+    pub(crate) fn x(&self, value: f64) -> f64 {
         let share = (value - self.x.from) / (self.x.to - self.x.from);
         LEFT + share.clamp(0.0, 1.0) * (SIZE.0 - LEFT - RIGHT)
     }
 
     /// Upright place of a value.
     #[must_use]
-    pub fn y(&self, value: f64) -> f64 {
+    pub(crate) fn y(&self, value: f64) -> f64 {
         let share = (value - self.y.from) / (self.y.to - self.y.from);
         let bottom = self.bottom();
         bottom - share.clamp(0.0, 1.0) * (bottom - self.top)
@@ -107,7 +107,7 @@ impl Chart {
     }
 
     /// A line through values, named in the legend where it has a name.
-    pub fn line(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
+    pub(crate) fn line(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
         for run in points.split(|(x, y)| !x.is_finite() || !y.is_finite()) {
             let places: Vec<_> = run.iter().map(|(x, y)| (self.x(*x), self.y(*y))).collect();
             let places = thinned(&places, 0.3);
@@ -122,7 +122,7 @@ impl Chart {
     }
 
     /// An area between a line and a level.
-    pub fn area(&mut self, points: &[(f64, f64)], level: f64, class: &str) {
+    pub(crate) fn area(&mut self, points: &[(f64, f64)], level: f64, class: &str) {
         let (Some(first), Some(last)) = (points.first(), points.last()) else {
             return;
         };
@@ -133,16 +133,8 @@ impl Chart {
             .add(path(path_data(&thinned(&places, 0.3), true), class));
     }
 
-    /// A stretch along the x axis, shaded over the whole height.
-    pub fn band(&mut self, from: f64, to: f64, class: &str) {
-        let (left, right) = (self.x(from), self.x(to));
-        let size = (right - left, self.bottom() - self.top);
-        self.figure
-            .add(style::rectangle((left, self.top), size, class));
-    }
-
     /// Numbers of waypoints above the plot, those left out that would overlap.
-    pub fn waypoints(&mut self, stations: &[(f64, usize)]) {
+    pub(crate) fn waypoints(&mut self, stations: &[(f64, usize)]) {
         let mut free = f64::NEG_INFINITY;
         for (distance, number) in stations {
             let x = self.x(*distance);
@@ -160,13 +152,13 @@ impl Chart {
     }
 
     /// A hatching that [`band`](Self::band) may be filled with, under the class `unknown`.
-    pub fn hatch(&mut self) {
+    pub(crate) fn hatch(&mut self) {
         let name = self.figure.name("hatch");
         self.figure.add(style::hatching(&name, 6.0, 45.0, "hatch"));
     }
 
     /// Shades a stretch with the figure's hatching.
-    pub fn hatched(&mut self, from: f64, to: f64) {
+    pub(crate) fn hatched(&mut self, from: f64, to: f64) {
         let (left, right) = (self.x(from), self.x(to));
         let size = (right - left, self.bottom() - self.top);
         let fill = format!("url(#{})", self.figure.name("hatch"));
@@ -175,7 +167,7 @@ impl Chart {
     }
 
     /// A level that is not to be passed, with its words at the right.
-    pub fn limit(&mut self, value: f64, words: &str) {
+    pub(crate) fn limit(&mut self, value: f64, words: &str) {
         let y = self.y(value);
         self.figure
             .add(line((LEFT, y), (SIZE.0 - RIGHT, y), "limit"));
@@ -186,7 +178,7 @@ impl Chart {
     }
 
     /// A place along the route, with its words at the top on a row of their own.
-    pub fn mark(&mut self, value: f64, words: &str, row: usize) {
+    pub(crate) fn mark(&mut self, value: f64, words: &str, row: usize) {
         let x = self.x(value);
         self.figure
             .add(line((x, self.top), (x, self.bottom()), "mark"));
@@ -202,7 +194,7 @@ impl Chart {
     }
 
     /// Values as rings, named in the legend by a ring.
-    pub fn rings(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
+    pub(crate) fn rings(&mut self, points: &[(f64, f64)], class: &str, name: &str) {
         for (x, y) in points {
             self.figure.add(ring((self.x(*x), self.y(*y)), class));
         }
@@ -218,7 +210,7 @@ impl Chart {
     }
 
     /// A row of figures below the plot, each under its value of the x axis.
-    pub fn under(&mut self, name: &str, figures: &[(f64, String)]) {
+    pub(crate) fn under(&mut self, name: &str, figures: &[(f64, String)]) {
         self.figure.size.1 += ROW;
         let y = self.figure.size.1 - 4.0;
         let at = (LEFT - 6.0, y);
@@ -238,7 +230,7 @@ impl Chart {
 
     /// The figure, with its legend and the words that stand in for it.
     #[must_use]
-    pub fn finish(mut self, description: &str) -> Figure {
+    pub(crate) fn finish(mut self, description: &str) -> Figure {
         let mut at = (LEFT, 32.0);
         // What is drawn last, on top, is named first.
         for Named { class, name, rings } in std::mem::take(&mut self.legend).into_iter().rev() {

@@ -8,7 +8,7 @@ use crate::check::MissionResult;
 
 /// The chart; `None` where nothing is known of the depth.
 #[must_use]
-pub fn depth(checked: &MissionResult) -> Option<Figure> {
+pub(super) fn depth(checked: &MissionResult) -> Option<Figure> {
     let picture = checked.picture.as_ref()?;
     let along = &picture.along;
     let under: Vec<_> = along

@@ -2,7 +2,7 @@
 
 /// How wide a text is about to be, on the generous side: no font is known here.
 #[must_use]
-pub fn width_of(content: &str, size: f64) -> f64 {
+pub(crate) fn width_of(content: &str, size: f64) -> f64 {
     let each = |character: char| match character {
         'i' | 'j' | 'l' | 't' | 'f' | 'I' | '.' | ',' | ':' | ';' | '\'' | '|' | ' ' | '('
         | ')' => 0.34,
@@ -18,7 +18,7 @@ pub fn width_of(content: &str, size: f64) -> f64 {
 
 /// A text cut to a width, with an ellipsis where anything is left off.
 #[must_use]
-pub fn cut(content: &str, size: f64, room: f64) -> String {
+pub(crate) fn cut(content: &str, size: f64, room: f64) -> String {
     if width_of(content, size) <= room {
         return content.to_owned();
     }
@@ -35,7 +35,7 @@ pub fn cut(content: &str, size: f64, room: f64) -> String {
 
 /// A text in lines of a width, broken between words.
 #[must_use]
-pub fn wrapped(content: &str, size: f64, room: f64) -> Vec<String> {
+pub(crate) fn wrapped(content: &str, size: f64, room: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in content.split(' ') {
         match lines.last_mut() {
@@ -51,7 +51,7 @@ pub fn wrapped(content: &str, size: f64, room: f64) -> Vec<String> {
 
 /// The letter that stands for the so-many-eth thing: A to Z, then A1, B1 and on.
 #[must_use]
-pub fn letter(number: usize) -> String {
+pub(crate) fn letter(number: usize) -> String {
     let letter = (b'A'..=b'Z').cycle().nth(number).map_or('?', char::from);
     if number < 26 {
         letter.to_string()

@@ -8,7 +8,7 @@ use crate::picture::Picture;
 
 /// The chart; `None` where no link has a margin.
 #[must_use]
-pub fn link_margin(picture: &Picture) -> Option<Figure> {
+pub(super) fn link_margin(picture: &Picture) -> Option<Figure> {
     let along = &picture.along;
     let links: Vec<_> = along
         .links

@@ -8,7 +8,7 @@ use crate::report::uri::relative_reference;
 /// A section with a link to every figure of every mission, in files below a folder as the report
 /// names it; empty where no figures were drawn.
 #[must_use]
-pub fn figure_links(outcome: &Outcome, folder: &str) -> String {
+pub(crate) fn figure_links(outcome: &Outcome, folder: &str) -> String {
     let mut out = String::new();
     for checked in &outcome.checked {
         let drawn = figures(checked);

@@ -6,7 +6,7 @@ mod names;
 mod run;
 mod signs;
 
-pub use run::RunOnMap;
+pub(crate) use run::RunOnMap;
 
 use svg::Node as _;
 use svg::node::element::{Circle, ClipPath, Definitions};
@@ -120,7 +120,7 @@ pub(super) fn map(picture: &Picture) -> Figure {
 
 /// The map of a mission with a run laid over it.
 #[must_use]
-pub fn map_of_run(picture: &Picture, run: RunOnMap<'_>) -> Figure {
+pub(crate) fn map_of_run(picture: &Picture, run: RunOnMap<'_>) -> Figure {
     drawn(picture, Some(run))
 }
 

@@ -4,9 +4,9 @@
 //! printed nautical chart (land buff, shoal water blue, deep water white, true north up, wind named
 //! by where it comes from), and nothing is told by colour alone.
 
-pub mod axis;
+pub(crate) mod axis;
 mod battery;
-pub mod chart;
+pub(crate) mod chart;
 mod clip;
 mod depth;
 mod labels;
@@ -14,15 +14,15 @@ mod lettering;
 mod link_margin;
 mod links;
 mod map;
-pub mod polar;
-pub mod style;
+pub(crate) mod polar;
+pub(crate) mod style;
 mod thin;
 mod wind_angle;
 
-pub use links::figure_links;
-pub use map::{RunOnMap, map_of_run};
+pub(crate) use links::figure_links;
+pub(crate) use map::{RunOnMap, map_of_run};
 
-pub use axis::Axis;
+pub(crate) use axis::Axis;
 use chart::Chart;
 use style::Figure;
 
@@ -31,7 +31,7 @@ use crate::picture::AlongRoute;
 use crate::units::Quantity;
 
 /// The ids of all figures of a mission.
-pub const IDS: &[&str] = &["map", "battery", "link-margin", "depth", "wind-angle"];
+pub(crate) const IDS: &[&str] = &["map", "battery", "link-margin", "depth", "wind-angle"];
 
 /// Every figure of a mission, the map first; none where its picture was not asked for.
 #[must_use]

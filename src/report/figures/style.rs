@@ -8,14 +8,14 @@ use svg::Document;
 use svg::Node;
 use svg::node::element::{Definitions, Description, Element, Line, Path, Pattern, Style, Title};
 
-pub use super::lettering::{cut, letter, width_of, wrapped};
+pub(crate) use super::lettering::{cut, letter, width_of, wrapped};
 use crate::source::printable_line;
 
 /// Size of ordinary text in units of a drawing. On a phone 390 px wide a figure of 400 units takes
 /// 375 px, so that small text is 11 px there.
-pub const TEXT: f64 = 12.0;
+pub(crate) const TEXT: f64 = 12.0;
 /// Size of small text.
-pub const SMALL: f64 = 11.8;
+pub(crate) const SMALL: f64 = 11.8;
 
 /// Room for the heading of a figure that is a file of its own.
 const HEADING: f64 = 44.0;
@@ -90,7 +90,7 @@ stroke-dasharray:none;stroke-width:3px}";
 /// The style sheet of every figure, for the head of a page that holds any or for a file of its own.
 /// By day unless the reader asks for a dark page, and always by day on paper.
 #[must_use]
-pub fn sheet() -> String {
+pub(crate) fn sheet() -> String {
     format!(
         ":root{{color-scheme:light dark;{DAY}}}\
          @media (prefers-color-scheme:dark){{:root{{{NIGHT}}}}}\
@@ -194,14 +194,14 @@ impl Figure {
 /// A drawing as it stands inside HTML, where its name space goes without saying. The drawing is made
 /// of elements and escaped texts only.
 #[must_use]
-pub fn inlined(document: &Document) -> maud::PreEscaped<String> {
+pub(crate) fn inlined(document: &Document) -> maud::PreEscaped<String> {
     let text = document.to_string();
     maud::PreEscaped(text.replacen(" xmlns=\"http://www.w3.org/2000/svg\"", "", 1))
 }
 
 /// A number of a drawing: a tenth of a unit is finer than any eye.
 #[must_use]
-pub fn n(value: f64) -> String {
+pub(crate) fn n(value: f64) -> String {
     if !value.is_finite() {
         return "0".to_owned();
     }
@@ -212,7 +212,7 @@ pub fn n(value: f64) -> String {
 
 /// Where a text is fastened.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Anchor {
+pub(crate) enum Anchor {
     /// At its beginning.
     Start,
     /// At its middle.
@@ -233,7 +233,7 @@ impl Anchor {
 
 /// A line of text, its base line at a point; made printable.
 #[must_use]
-pub fn text(
+pub(crate) fn text(
     at: (f64, f64),
     anchor: Anchor,
     class: &str,
@@ -253,7 +253,11 @@ pub fn text(
 
 /// A rectangle by its upper left corner and its size.
 #[must_use]
-pub fn rectangle(at: (f64, f64), size: (f64, f64), class: &str) -> svg::node::element::Rectangle {
+pub(crate) fn rectangle(
+    at: (f64, f64),
+    size: (f64, f64),
+    class: &str,
+) -> svg::node::element::Rectangle {
     svg::node::element::Rectangle::new()
         .set("x", n(at.0))
         .set("y", n(at.1))
@@ -264,7 +268,7 @@ pub fn rectangle(at: (f64, f64), size: (f64, f64), class: &str) -> svg::node::el
 
 /// A straight line.
 #[must_use]
-pub fn line(from: (f64, f64), to: (f64, f64), class: &str) -> Line {
+pub(crate) fn line(from: (f64, f64), to: (f64, f64), class: &str) -> Line {
     Line::new()
         .set("x1", n(from.0))
         .set("y1", n(from.1))
@@ -275,7 +279,7 @@ pub fn line(from: (f64, f64), to: (f64, f64), class: &str) -> Line {
 
 /// The data of a path through points; nothing where there are fewer than two.
 #[must_use]
-pub fn path_data(points: &[(f64, f64)], closed: bool) -> String {
+pub(crate) fn path_data(points: &[(f64, f64)], closed: bool) -> String {
     if points.len() < 2 {
         return String::new();
     }
@@ -294,13 +298,13 @@ pub fn path_data(points: &[(f64, f64)], closed: bool) -> String {
 
 /// A path of a class.
 #[must_use]
-pub fn path(data: String, class: &str) -> Path {
+pub(crate) fn path(data: String, class: &str) -> Path {
     Path::new().set("d", data).set("class", class)
 }
 
 /// An arrow head, its tip at a point, turned so many degrees clockwise from pointing up.
 #[must_use]
-pub fn arrow_head(tip: (f64, f64), degrees: f64, size: f64, class: &str) -> Path {
+pub(crate) fn arrow_head(tip: (f64, f64), degrees: f64, size: f64, class: &str) -> Path {
     path(
         format!("M0 0L{0} {1}L-{0} {1}Z", n(size * 0.45), n(size)),
         class,
@@ -318,7 +322,7 @@ pub fn arrow_head(tip: (f64, f64), degrees: f64, size: f64, class: &str) -> Path
 
 /// A pattern of slanting lines under a name, to be filled with as `url(#name)`.
 #[must_use]
-pub fn hatching(name: &str, spacing: f64, degrees: f64, class: &str) -> Definitions {
+pub(crate) fn hatching(name: &str, spacing: f64, degrees: f64, class: &str) -> Definitions {
     let pattern = Pattern::new()
         .set("id", name)
         .set("width", n(spacing))
@@ -330,11 +334,11 @@ pub fn hatching(name: &str, spacing: f64, degrees: f64, class: &str) -> Definiti
 }
 
 /// A group of parts.
-pub type Group = Element;
+pub(crate) type Group = Element;
 
 /// A group of parts under a class; none where it is empty.
 #[must_use]
-pub fn group(class: &str) -> Group {
+pub(crate) fn group(class: &str) -> Group {
     let mut group = Element::new("g");
     if !class.is_empty() {
         group

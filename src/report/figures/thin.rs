@@ -6,7 +6,7 @@ const TOGETHER: usize = 512;
 /// A line with the points left out that lie within a distance of the line without them (Douglas and
 /// Peucker 1973), worked through without recursion and in pieces.
 #[must_use]
-pub fn thinned(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
+pub(super) fn thinned(points: &[(f64, f64)], within: f64) -> Vec<(f64, f64)> {
     let mut out: Vec<(f64, f64)> = Vec::new();
     let mut from = 0;
     while from + 1 < points.len() {

@@ -12,7 +12,7 @@ const EVERY: f64 = 45.0;
 /// The chart: speed at full power, and below it the power at the planned speed in figures; `None`
 /// where no speed can be told at any angle.
 #[must_use]
-pub fn wind_angle(picture: &Picture) -> Option<Figure> {
+pub(super) fn wind_angle(picture: &Picture) -> Option<Figure> {
     let angles = picture.angles.as_ref()?;
     let line = |speeds: Vec<Option<Speed>>| -> Vec<(f64, f64)> {
         let each = angles.angles.iter().zip(speeds);

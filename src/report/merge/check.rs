@@ -13,7 +13,7 @@ use crate::source::printable_line;
 ///
 /// # Errors
 /// [`NoMerge`] where one is no such report, or they are not all parts of one whole.
-pub fn check(parts: &[Part]) -> Result<Value, NoMerge> {
+pub(crate) fn check(parts: &[Part]) -> Result<Value, NoMerge> {
     let validator = jsonschema::validator_for(&schema())
         .ok()
         .ok_or_else(|| NoMerge::new("the schema of the reports cannot be read"))?;
@@ -143,7 +143,7 @@ fn limits(values: &[&Value]) -> Result<Value, NoMerge> {
 
 /// The exit status of a whole, as [`exit_status`](crate::report::exit_status) has it.
 #[must_use]
-pub fn status(whole: &Value, failing: Severity) -> u8 {
+pub(crate) fn status(whole: &Value, failing: Severity) -> u8 {
     let findings = || whole["findings"].as_array().into_iter().flatten();
     let input = findings().any(|finding| finding["nature"] == crate::finding::Nature::Input.name());
     let missed = whole["not_checked"]
@@ -166,6 +166,6 @@ pub fn status(whole: &Value, failing: Severity) -> u8 {
 ///
 /// # Errors
 /// Those of the serializer.
-pub fn json_text(value: &Value) -> Result<String, serde_json::Error> {
+pub(crate) fn json_text(value: &Value) -> Result<String, serde_json::Error> {
     crate::report::output::text(value)
 }

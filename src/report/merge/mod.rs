@@ -6,8 +6,8 @@
 mod check;
 mod sarif;
 
-pub use check::{check, json_text, status};
-pub use sarif::{sarif, sarif_status};
+pub(crate) use check::{check, json_text, status};
+pub(crate) use sarif::{sarif, sarif_status};
 
 use std::collections::BTreeSet;
 
@@ -19,19 +19,19 @@ use crate::source::printable_line;
 /// Why reports are not joined.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 #[error("{0}")]
-pub struct NoMerge(String);
+pub(crate) struct NoMerge(String);
 
 impl NoMerge {
     /// With its reason.
     #[must_use]
-    pub fn new(why: impl Into<String>) -> Self {
+    pub(crate) fn new(why: impl Into<String>) -> Self {
         Self(why.into())
     }
 }
 
 /// A report of one partition.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Part {
+pub(crate) struct Part {
     /// The file that it was read from, as it is shown.
     pub name: String,
     /// All of it.

@@ -12,7 +12,7 @@ use crate::report::sarif::caution;
 ///
 /// # Errors
 /// [`NoMerge`] where one is no such report, or they are not all parts of one whole.
-pub fn sarif(parts: &[Part]) -> Result<Value, NoMerge> {
+pub(crate) fn sarif(parts: &[Part]) -> Result<Value, NoMerge> {
     for part in parts {
         if !is_ours(&part.value) {
             let name = &part.name;
@@ -196,7 +196,7 @@ fn invocation(runs: &[&Value]) -> Value {
 
 /// The exit status of a whole, as [`exit_status`](crate::report::exit_status) has it.
 #[must_use]
-pub fn sarif_status(whole: &Value, failing: Severity) -> u8 {
+pub(crate) fn sarif_status(whole: &Value, failing: Severity) -> u8 {
     let run = &whole["runs"][0];
     let results = || list(run, "/results");
     let input = results().any(|result| result["properties"]["nature"] == Nature::Input.name());

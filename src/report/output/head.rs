@@ -18,6 +18,7 @@ pub(crate) trait Output {
 pub(crate) struct Head<O>(PhantomData<fn() -> O>);
 
 impl<O> Head<O> {
+    /// The head of this output.
     pub(crate) const NEW: Self = Self(PhantomData);
 }
 

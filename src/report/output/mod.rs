@@ -9,7 +9,7 @@ mod shapes;
 mod text;
 mod words;
 
-pub use schema::schema_text;
+pub(crate) use schema::schema_text;
 
 pub(crate) use head::{Head, Output, PROGRAM, Program};
 pub(crate) use schema::schema;

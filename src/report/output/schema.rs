@@ -19,7 +19,7 @@ pub(crate) fn schema<O: JsonSchema>() -> Value {
 ///
 /// # Errors
 /// Those of the serializer; no schema is known to cause one.
-pub fn schema_text(schema: &Value) -> Result<String, serde_json::Error> {
+pub(crate) fn schema_text(schema: &Value) -> Result<String, serde_json::Error> {
     super::text(schema)
 }
 

@@ -81,6 +81,7 @@ pub(crate) struct Location<'a> {
 }
 
 impl<'a> Location<'a> {
+    /// Where a span is.
     pub(crate) fn of(span: Span, sources: &'a Sources) -> Self {
         let (start, end) = (sources.position(span), sources.end_position(span));
         Self {
@@ -109,6 +110,7 @@ pub(crate) struct Label<'a> {
 }
 
 impl<'a> Label<'a> {
+    /// A label of a finding.
     pub(crate) fn of(label: &'a finding::Label, sources: &'a Sources) -> Self {
         Self {
             text: &label.text,
@@ -128,6 +130,7 @@ pub(crate) struct Binding<'a> {
 }
 
 impl<'a> Binding<'a> {
+    /// All of them, in their order.
     pub(crate) fn all(of: &'a [envelope::Binding]) -> Vec<Self> {
         let all = of.iter().map(|one| Self {
             rule: &one.rule,

@@ -296,11 +296,11 @@ impl<'a> From<&'a Finding> for Plain<'a> {
 }
 
 /// What the JSON output calls itself.
-pub const FORMAT: &str = Whole::FORMAT;
+pub(crate) const FORMAT: &str = Whole::FORMAT;
 
 /// The JSON Schema of the JSON output.
 #[must_use]
-pub fn schema() -> Value {
+pub(crate) fn schema() -> Value {
     output::schema::<Whole<'_>>()
 }
 

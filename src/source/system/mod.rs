@@ -11,5 +11,5 @@ use unix as named;
 #[cfg(windows)]
 use windows as named;
 
-pub use named::{leads_to_standard_output, standard_output_is_open};
+pub(crate) use named::{leads_to_standard_output, standard_output_is_open};
 pub(super) use named::{never_own_terminal, open_to_pass_on, passes_on, readable_by_mask};

@@ -10,13 +10,13 @@ use rustix::fs::OFlags;
 /// Whether the standard output is open. To be asked before `main`, since the language's own start opens
 /// `/dev/null` in place of what is closed.
 #[must_use]
-pub fn standard_output_is_open() -> bool {
+pub(crate) fn standard_output_is_open() -> bool {
     rustix::io::fcntl_getfd(rustix::stdio::stdout()).is_ok()
 }
 
 /// Whether a file is the one that the standard output goes to.
 #[must_use]
-pub fn leads_to_standard_output(about: &Metadata) -> bool {
+pub(crate) fn leads_to_standard_output(about: &Metadata) -> bool {
     let out = rustix::fs::fstat(rustix::stdio::stdout());
     out.is_ok_and(|out| (out.st_dev, out.st_ino) == (about.dev(), about.ino()))
 }

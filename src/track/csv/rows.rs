@@ -18,7 +18,7 @@ pub(super) struct Rows<'a> {
 
 impl<'a> Rows<'a> {
     /// The rows of a text, which may begin with a byte order mark.
-    pub fn of(text: &'a str, delimiter: char) -> Self {
+    pub(super) fn of(text: &'a str, delimiter: char) -> Self {
         Self {
             rest: text.strip_prefix('\u{feff}').unwrap_or(text),
             whole: text.len(),
@@ -30,18 +30,18 @@ impl<'a> Rows<'a> {
     }
 
     /// Byte of the text at which the row that was read last begins.
-    pub fn begins(&self) -> usize {
+    pub(super) fn begins(&self) -> usize {
         self.begins
     }
 
     /// Whether the row that was tried last is the last one, and no line ends behind it. No more than a line of
     /// it is lost: a quote that is not closed takes in all that follows, and is an error there.
-    pub fn is_last_unended(&self) -> bool {
+    pub(super) fn is_last_unended(&self) -> bool {
         let tried = self.whole - self.rest.len() == self.begins;
         self.unended && (self.rest.is_empty() || tried && !self.rest.contains('\n'))
     }
 
-    pub fn next_row(&mut self) -> Result<Option<(usize, Vec<String>)>, String> {
+    pub(super) fn next_row(&mut self) -> Result<Option<(usize, Vec<String>)>, String> {
         loop {
             if self.rest.is_empty() {
                 return Ok(None);

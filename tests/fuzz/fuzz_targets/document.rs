@@ -3,8 +3,8 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use offing::document::{Node, ParseLimits, Value, parse};
-use offing::source::{Sources, Span, checked_text};
+use offing::door::document::{Node, ParseLimits, Value, parse};
+use offing::door::source::{Sources, Span, checked_text};
 
 fuzz_target!(|bytes: &[u8]| {
     let Ok(text) = checked_text("fuzzed.yaml", bytes.to_vec()) else {

@@ -4,11 +4,11 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use offing::document::{ParseLimits, parse};
-use offing::exchange::{Skeleton, id_of, read, skeleton};
-use offing::source::{Sources, checked_text};
-use offing::track::{Cleaning, Columns, clean, read_csv, read_gpx};
-use offing::units::Speed;
+use offing::door::document::{ParseLimits, parse};
+use offing::door::exchange::{Skeleton, id_of, read, skeleton};
+use offing::door::source::{Sources, checked_text};
+use offing::door::track::{Cleaning, Columns, clean, read_csv, read_gpx};
+use offing::door::units::Speed;
 
 fuzz_target!(|bytes: &[u8]| {
     let Ok(text) = checked_text("fuzzed", bytes.to_vec()) else {

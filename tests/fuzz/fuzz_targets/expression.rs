@@ -4,12 +4,12 @@
 
 use libfuzzer_sys::fuzz_target;
 
-use offing::check::{Loaded, load};
-use offing::finding::Label;
-use offing::measures::{self, Measured, Measurement, Type, Value};
-use offing::rules::judge;
-use offing::source::{MemoryTree, SourceId, Span};
-use offing::units::Quantity;
+use offing::door::check::{Loaded, load};
+use offing::door::finding::Label;
+use offing::door::measures::{self, Measured, Measurement, Type, Value};
+use offing::door::rules::judge;
+use offing::door::source::{MemoryTree, SourceId, Span};
+use offing::door::units::Quantity;
 
 fuzz_target!(|text: &str| {
     // As a quoted text, so that every character comes to the expression.

@@ -4,8 +4,8 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use offing::check::{check, on_large_stacks};
-use offing::report::json;
+use offing::door::check::{check, on_large_stacks};
+use offing::door::report::json;
 
 mod demo;
 

@@ -3,7 +3,7 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use offing::units::{Dimension, parse_quantity};
+use offing::door::units::{Dimension, parse_quantity};
 
 const DIMENSIONS: [Dimension; 23] = [
     Dimension::RATIO,

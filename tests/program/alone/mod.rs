@@ -37,8 +37,8 @@ mod time;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
-use offing::check::Outcome;
-use offing::finding::{Finding, Nature};
+use offing::door::check::Outcome;
+use offing::door::finding::{Finding, Nature};
 use rayon::prelude::*;
 use tree::Files;
 
@@ -105,8 +105,8 @@ fn cases() -> impl Iterator<Item = &'static Case> {
 
 #[test]
 fn every_built_in_rule_has_a_case() {
-    let tree = offing::source::MemoryTree::default();
-    let loaded = offing::check::load(&tree, None).expect("the built-in rules");
+    let tree = offing::door::source::MemoryTree::default();
+    let loaded = offing::door::check::load(&tree, None).expect("the built-in rules");
     let rules: BTreeSet<&str> = loaded
         .policies
         .builtin()

@@ -2,7 +2,7 @@
 //! untrue: each is refused, with what is wrong in words. Limits that nobody published are our own.
 
 use super::tree::{Files, SITE, VESSEL, mission};
-use offing::finding::Nature;
+use offing::door::finding::Nature;
 use rayon::prelude::*;
 
 const NORTH: &str = "north-bay-lines";

@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use offing::finding::Severity;
-use offing::report::exit_status;
+use offing::door::finding::Severity;
+use offing::door::report::exit_status;
 
 use super::tree::{Files, places, told};
 

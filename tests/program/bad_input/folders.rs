@@ -1,8 +1,8 @@
 //! Folders with several files of which one is broken, and paths that lead nowhere good.
 
 use super::tree::{Files, MARK, SHORELINE, SITE, VESSEL, check_folder, mission, places, told};
-use offing::check::{CheckScope, Outcome, check_folder as check_in};
-use offing::source::{WorkTree, open_argument};
+use offing::door::check::{CheckScope, Outcome, check_folder as check_in};
+use offing::door::source::{WorkTree, open_argument};
 
 const IDS: &[&str] = &["long-run-downwind", "north-bay-lines", "headwind-return"];
 
@@ -19,7 +19,7 @@ fn reasons(outcome: &Outcome) -> Vec<(&str, &str)> {
 }
 
 fn status(outcome: &Outcome) -> u8 {
-    offing::report::exit_status(outcome, offing::finding::Severity::Error)
+    offing::door::report::exit_status(outcome, offing::door::finding::Severity::Error)
 }
 
 #[test]

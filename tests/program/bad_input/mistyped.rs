@@ -1,6 +1,6 @@
 //! What a tired hand types for what it means: the finding stands on the slip and says what to write.
 
-use offing::finding::Nature;
+use offing::door::finding::Nature;
 
 use super::cases::{case, run, run_files};
 use super::tree::{Files, SHORELINE, SITE, VESSEL, check_folder, mission, places, told};

@@ -2,9 +2,9 @@
 
 use super::cases::{Case, case, run};
 use super::tree::{Files, POLICY, check_folder};
-use offing::check::Outcome;
-use offing::finding::{Nature, Severity};
-use offing::report::{Settings, exit_status, json, junit, terminal};
+use offing::door::check::Outcome;
+use offing::door::finding::{Nature, Severity};
+use offing::door::report::{Settings, exit_status, json, junit, terminal};
 
 fn told(cases: Vec<Case>) -> String {
     run(&Files::demo(&[]), &cases)

@@ -4,12 +4,12 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
-use offing::document::{ParseLimits, parse};
-use offing::measures::find;
-use offing::rules::BUILTIN_RULES;
-use offing::schema::renamed::{FIELDS, KINDS, MEASURES, RULES};
-use offing::schema::{Kind, validate};
-use offing::source::SourceId;
+use offing::door::document::{ParseLimits, parse};
+use offing::door::measures::find;
+use offing::door::rules::BUILTIN_RULES;
+use offing::door::schema::renamed::{FIELDS, KINDS, MEASURES, RULES};
+use offing::door::schema::{Kind, validate};
+use offing::door::source::SourceId;
 
 use super::tree::{Files, POLICY, mission};
 
@@ -187,7 +187,7 @@ fn an_old_measure_is_refused_in_a_rule_of_the_teams_own() {
     let outcome = files.check();
     for (index, (old, new)) in MEASURES.iter().enumerate() {
         let path = format!("rules/own-{index}.yaml");
-        let here = |span: offing::source::Span| outcome.sources.path(span.source) == path;
+        let here = |span: offing::door::source::Span| outcome.sources.path(span.source) == path;
         let findings = outcome.findings.iter();
         let told: Vec<_> = findings
             .filter(|finding| here(finding.primary.span))

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use offing::check::{CheckScope, Outcome, check_share, on_large_stacks};
-use offing::picture::{At, Comes, View};
-use offing::report::figures::figures;
-use offing::source::WorkTree;
+use offing::door::check::{CheckScope, Outcome, check_share, on_large_stacks};
+use offing::door::picture::{At, Comes, View};
+use offing::door::report::figures;
+use offing::door::source::WorkTree;
 
 use super::{demo, edited};
 

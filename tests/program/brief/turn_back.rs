@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use offing::check::{CheckScope, Outcome, check_share, on_large_stacks};
-use offing::picture::Picture;
-use offing::picture::Planned;
-use offing::source::WorkTree;
+use offing::door::check::{CheckScope, Outcome, check_share, on_large_stacks};
+use offing::door::picture::Picture;
+use offing::door::picture::Planned;
+use offing::door::source::WorkTree;
 
 use super::page;
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::{Command, Output};
 
-use offing::check::sha256;
+use offing::door::check::sha256;
 use serde_json::Value as Json;
 use tempfile::TempDir;
 

@@ -1,9 +1,9 @@
 //! What makes a figure better, and what does not.
 
-use offing::calibrate::report::{About, text};
-use offing::calibrate::{Calibration, Despite, Figure, Run, calibrate};
-use offing::plan::vessel::{CalmForm, Vessel};
-use offing::report::Settings;
+use offing::door::calibrate::{About, text};
+use offing::door::calibrate::{Calibration, Despite, Figure, Run, calibrate};
+use offing::door::plan::{CalmForm, Vessel};
+use offing::door::report::Settings;
 
 use super::decided;
 use super::runs::{BETTER, Course, QUIET, Scatter, Truth, WORSE, boat, course, run};

@@ -10,8 +10,8 @@ mod runs;
 mod wind;
 mod written;
 
-use offing::calibrate::{Calibration, Decided, Despite, Fate, Figure, calibrate};
-use offing::plan::vessel::CalmForm;
+use offing::door::calibrate::{Calibration, Decided, Despite, Fate, Figure, calibrate};
+use offing::door::plan::CalmForm;
 use rayon::prelude::*;
 
 use runs::{BETTER, QUIET, Scatter, Truth, WORSE, boat, course, run};

@@ -1,9 +1,9 @@
 //! The demo's runs, calibrated here and by `tests/reference/calibrate.py`, whose least squares are
 //! numpy's and whose distribution is scipy's.
 
-use offing::calibrate::{Despite, Figure, Run, Wind, calibrate};
-use offing::track::{Columns, read_csv};
-use offing::units::{Angle, FromDirection, Length, Speed};
+use offing::door::calibrate::{Despite, Figure, Run, Wind, calibrate};
+use offing::door::track::{Columns, read_csv};
+use offing::door::units::{Angle, FromDirection, Length, Speed};
 use serde_json::Value as Json;
 
 use super::decided;
@@ -15,7 +15,7 @@ pub fn demo() -> Vec<Run> {
     [("legs-1.csv", 240.0, 4.5), ("legs-2.csv", 75.0, 6.0)]
         .map(|(name, from, mean)| Run {
             file: name.to_owned(),
-            sha256: offing::check::sha256(&text(name)),
+            sha256: offing::door::check::sha256(&text(name)),
             track: read_csv(&text(name), &columns).unwrap(),
             aside: Vec::new(),
             wind: Wind {

@@ -1,9 +1,9 @@
 //! What runs do not tell.
 
-use offing::calibrate::{Calibration, Despite, Fate, Figure, Left, Run, calibrate};
-use offing::source::printable_line;
-use offing::track::Track;
-use offing::units::{Current, Voltage};
+use offing::door::calibrate::{Calibration, Despite, Fate, Figure, Left, Run, calibrate};
+use offing::door::source::printable_line;
+use offing::door::track::Track;
+use offing::door::units::{Current, Voltage};
 
 use super::decided;
 use super::runs::{Course, QUIET, Scatter, WORSE, boat, course, run};
@@ -202,13 +202,13 @@ fn a_run_on_another_water_or_ashore_is_refused() {
     let (vessel, site) = boat();
     let mut far = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     for sample in &mut far.track.samples {
-        sample.position.latitude += offing::units::Angle::degrees(3.0);
+        sample.position.latitude += offing::door::units::Angle::degrees(3.0);
     }
     let told = calibrate((&vessel, &site), &[far], Despite::default()).unwrap_err();
     assert!(told.to_string().contains("not on the site"), "{told}");
     let mut ashore = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     for sample in &mut ashore.track.samples {
-        sample.position.latitude += offing::units::Angle::degrees(0.02);
+        sample.position.latitude += offing::door::units::Angle::degrees(0.02);
     }
     let found = found(&[ashore]);
     assert!(found.stretches.is_empty());
@@ -219,7 +219,7 @@ fn a_run_on_another_water_or_ashore_is_refused() {
 fn a_wind_at_a_height_that_no_law_reaches_is_refused() {
     let (vessel, site) = boat();
     let mut one = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
-    one.wind.height = offing::units::Length::metres(60.0);
+    one.wind.height = offing::door::units::Length::metres(60.0);
     let told = calibrate((&vessel, &site), &[one], Despite::default()).unwrap_err();
     assert!(told.to_string().contains("from 1 m to 30 m"), "{told}");
 }
@@ -229,14 +229,14 @@ fn a_run_in_a_stated_current_is_left_out() {
     let (vessel, site) = boat();
     let mut site = (*site).clone();
     // The whole water runs.
-    let outline = offing::models::geometry::Polygon::new(
+    let outline = offing::door::models::geometry::Polygon::new(
         [
             (-3000.0, -3000.0),
             (3000.0, -3000.0),
             (3000.0, 3000.0),
             (-3000.0, 3000.0),
         ]
-        .map(|(x, y)| offing::models::plane::Point::new(x, y))
+        .map(|(x, y)| offing::door::models::plane::Point::new(x, y))
         .to_vec(),
         Vec::new(),
     )

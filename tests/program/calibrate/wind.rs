@@ -1,8 +1,8 @@
 //! The wind of runs: recorded row by row, ashore or aboard; reversed; and runs of slow recorders.
 
-use offing::calibrate::{Anemometer, Calibration, Despite, Fate, Figure, Run, calibrate};
-use offing::track::WindSample;
-use offing::units::{Angle, FromDirection, Length, Speed};
+use offing::door::calibrate::{Anemometer, Calibration, Despite, Fate, Figure, Run, calibrate};
+use offing::door::track::WindSample;
+use offing::door::units::{Angle, FromDirection, Length, Speed};
 
 use super::decided;
 use super::runs::{BETTER, Course, QUIET, Truth, WORSE, boat, course, run};

@@ -1,15 +1,15 @@
 //! The file that comes out of it.
 
-use offing::calibrate::{
+use offing::door::calibrate::{
     Calibration, Despite, Fate, Figure, NotWritten, Written, calibrate, written,
 };
-use offing::check::sha256;
-use offing::document::{ParseLimits, parse};
-use offing::models::resistance::TrialTable;
-use offing::plan::read_file;
-use offing::plan::vessel::{CalmForm, vessel};
-use offing::source::{SourceId, Sources};
-use offing::units::Speed;
+use offing::door::check::sha256;
+use offing::door::document::{ParseLimits, parse};
+use offing::door::models::resistance::TrialTable;
+use offing::door::plan::read_file;
+use offing::door::plan::{CalmForm, vessel};
+use offing::door::source::{SourceId, Sources};
+use offing::door::units::Speed;
 
 use super::runs::{BETTER, Course, QUIET, WORSE, boat, course, run};
 use super::{decided, two_days};

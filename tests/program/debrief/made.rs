@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use jiff::{SignedDuration, Timestamp};
-use offing::check::{asked, on_large_stacks};
-use offing::models::plane::Point;
-use offing::plan::Plan;
-use offing::source::WorkTree;
+use offing::door::check::{asked, on_large_stacks};
+use offing::door::models::plane::Point;
+use offing::door::plan::Plan;
+use offing::door::source::WorkTree;
 use rand_chacha::ChaCha8Rng;
 use rand_chacha::rand_core::SeedableRng as _;
 use rand_distr::{Distribution as _, Normal};

@@ -3,7 +3,7 @@
 
 use geographiclib_rs::{Geodesic, InverseGeodesic as _};
 use jiff::Timestamp;
-use offing::plan::site::Form;
+use offing::door::plan::Form;
 
 use super::made::{Making, Row, csv, plan, run};
 use super::{found, number, told};
@@ -374,7 +374,7 @@ fn less_water_than_is_stated_is_told() {
     let zone = &plan.mission.recovery.zone;
     let plane = plan.site.plane;
     let at = |row: &Row| {
-        plane.to_plane(offing::models::geodesy::Position::from_degrees(
+        plane.to_plane(offing::door::models::geodesy::Position::from_degrees(
             row.latitude,
             row.longitude,
         ))

@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use offing::check::sha256;
+use offing::door::check::sha256;
 use serde_json::Value as Json;
 use tempfile::TempDir;
 

@@ -1,7 +1,7 @@
 //! Every fenced block: commands are run, outputs compared, files read.
 
-use offing::plan::read_file;
-use offing::source::Sources;
+use offing::door::plan::read_file;
+use offing::door::source::Sources;
 
 use super::markdown::{Block, parts};
 use super::session::{Session, matches};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use offing::measures::CATALOGUE;
+use offing::door::measures::CATALOGUE;
 use serde_json::Value as Json;
 
 use super::markdown::{code, parts, rows};
@@ -73,7 +73,7 @@ fn every_rule_or_id_that_is_named_exists() {
     for text in files_under(&["rules", "plans", "docs/start"], &["yaml"]) {
         known.extend(ids_in(&text).map(str::to_owned));
     }
-    let old: BTreeSet<&str> = offing::schema::renamed::RULES
+    let old: BTreeSet<&str> = offing::door::schema::renamed::RULES
         .iter()
         .map(|(old, _)| *old)
         .collect();

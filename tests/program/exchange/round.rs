@@ -1,11 +1,11 @@
 //! What goes out comes in again: places, order and names.
 
-use offing::document::{Node, ParseLimits, parse};
-use offing::exchange::{
+use offing::door::document::{Node, ParseLimits, parse};
+use offing::door::exchange::{
     Course, CoursePoint, Form, MOST_WAYPOINTS, Named, Role, Skeleton, read, skeleton, write,
 };
-use offing::models::geodesy::Position;
-use offing::source::Sources;
+use offing::door::models::geodesy::Position;
+use offing::door::source::Sources;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, RngSeed, TestRunner};
 
@@ -57,7 +57,7 @@ fn hold(property: impl Fn(Course) -> Result<(), TestCaseError> + Send + Sync) {
         failure_persistence: None,
         ..Config::default()
     };
-    let outcome = offing::check::on_large_stacks(|| {
+    let outcome = offing::door::check::on_large_stacks(|| {
         TestRunner::new(config)
             .run(&course(), &property)
             .map_err(|error| error.to_string())
@@ -219,7 +219,7 @@ fn a_vessel_that_is_not_there_is_told_and_a_dash_is_the_standard_output() {
 #[test]
 fn more_waypoints_than_a_mission_may_have_are_refused() {
     let schema: serde_json::Value =
-        serde_json::from_str(offing::schema::Kind::Mission.schema_text()).unwrap();
+        serde_json::from_str(offing::door::schema::Kind::Mission.schema_text()).unwrap();
     let most = schema["properties"]["route"]["maxItems"].as_u64().unwrap();
     assert_eq!(usize::try_from(most).unwrap(), MOST_WAYPOINTS);
     let line = |count: usize| {
@@ -295,7 +295,7 @@ fn broken_files_are_refused_or_read_as_what_they_are() {
         failure_persistence: None,
         ..Config::default()
     };
-    let outcome = offing::check::on_large_stacks(|| {
+    let outcome = offing::door::check::on_large_stacks(|| {
         TestRunner::new(config)
             .run(&cuts, |(course, one, other)| {
                 for form in FORMS {

@@ -137,7 +137,7 @@ fn a_waiver_that_was_left_out_of_a_decision_and_its_record_is_found() {
         decision,
         &format!("{}waived: []\n{}", &text[..from], &text[end..]),
     );
-    let digest = |text: &str| offing::check::sha256(text);
+    let digest = |text: &str| offing::door::check::sha256(text);
     let record = "runs/headwind-return-20270713T120500Z.yaml";
     let flown = repo.read(record);
     let flown = flown.replace(&digest(&text), &digest(&repo.read(decision)));

@@ -151,7 +151,7 @@ fn only_the_person_in_charge_says_that_a_go_was_not_used() {
     assert_eq!(status, 1);
     // Whoever decided adds by hand what the program left out.
     let first = "launches/north-bay-lines-20270615T114000Z.yaml";
-    let digest = offing::check::sha256(&repo.read(first));
+    let digest = offing::door::check::sha256(&repo.read(first));
     let second = "launches/north-bay-lines-20270615T114000Z-2.yaml";
     let text = repo.read(second);
     let said = format!("unused:\n  - {{ path: \"{first}\", sha256: \"{digest}\" }}\n");

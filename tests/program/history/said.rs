@@ -1,9 +1,9 @@
 //! What is said of a launch and a run stands in its file as it was said, and acts on nothing where it is
 //! shown.
 
-use offing::document::{ParseLimits, parse};
-use offing::history::Records;
-use offing::source::{Sources, WorkTree, printable};
+use offing::door::document::{ParseLimits, parse};
+use offing::door::history::Records;
+use offing::door::source::{Sources, WorkTree, printable};
 
 use super::repo::Repo;
 use super::season::{Run, Season, deciding, record};

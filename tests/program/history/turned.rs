@@ -4,10 +4,10 @@
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Mutex;
 
-use offing::check::on_large_stacks;
-use offing::git::{Git, GitError, Repository};
-use offing::history::verify;
-use offing::source::{MemoryTree, WorkTree};
+use offing::door::check::on_large_stacks;
+use offing::door::git::{Git, GitError, Repository};
+use offing::door::history::verify;
+use offing::door::source::{MemoryTree, WorkTree};
 use rayon::prelude::*;
 use serde_json::Value as Json;
 

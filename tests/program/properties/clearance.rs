@@ -1,7 +1,7 @@
 //! Clearance: what moving a waypoint does to it. The turning radius is nil here, since a waypoint
 //! that moves makes its neighbours' turns sharper or blunter and with them what is run on there.
 
-use offing::models::plane::Point;
+use offing::door::models::plane::Point;
 use proptest::prelude::*;
 
 use super::draw::{bare, full, hold, shape, towards, wind};

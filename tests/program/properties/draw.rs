@@ -2,7 +2,7 @@
 
 use std::f64::consts::TAU;
 
-use offing::models::plane::Point;
+use offing::door::models::plane::Point;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, RngSeed, TestRunner};
 
@@ -30,7 +30,7 @@ pub fn hold<S: Strategy + Send + Sync>(
         max_shrink_iters: 60,
         ..Config::default()
     };
-    let outcome = offing::check::on_large_stacks(|| {
+    let outcome = offing::door::check::on_large_stacks(|| {
         TestRunner::new(config)
             .run(strategy, &property)
             .map_err(|error| error.to_string())

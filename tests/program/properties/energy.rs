@@ -1,8 +1,8 @@
 //! Energy: what more wind, a longer way and a smaller battery do to the reserve, and whether the
 //! books balance.
 
-use offing::models::plane::Point;
-use offing::passage::Run;
+use offing::door::models::plane::Point;
+use offing::door::passage::Run;
 use proptest::prelude::*;
 
 use super::draw::{bare, full, hold, shape, towards, wind};
@@ -158,7 +158,7 @@ fn stored_between(run: &Pack, low: f64, high: f64) -> f64 {
 
 /// What the books are kept with.
 struct Pack {
-    chemistry: offing::models::battery::Chemistry,
+    chemistry: offing::door::models::battery::Chemistry,
     cells: f64,
     coulombs: f64,
     ohms: f64,

@@ -1,16 +1,16 @@
 //! The demo's files with their text damaged at random: nothing panics, every finding stands where
 //! it says, and a mission that fails does not come to pass by being unreadable.
 
-use offing::check::{Outcome, Verdict, check};
-use offing::document::{ParseLimits, parse};
-use offing::finding::Severity;
-use offing::report::{Settings, exit_status, json, terminal};
-use offing::source::{SourceId, Span};
+use offing::door::check::{Outcome, Verdict, check};
+use offing::door::document::{ParseLimits, parse};
+use offing::door::finding::Severity;
+use offing::door::report::{Settings, exit_status, json, terminal};
+use offing::door::source::{SourceId, Span};
 use proptest::prelude::*;
 use proptest::sample::Index;
 
 use super::draw::hold;
-use offing::source::MemoryTree;
+use offing::door::source::MemoryTree;
 
 use super::tree::of_folder;
 

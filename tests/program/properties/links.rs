@@ -1,7 +1,7 @@
 //! Radio links: what power, pointing and antennas do to the margin.
 
-use offing::measures::{self, Value};
-use offing::models::plane::Point;
+use offing::door::measures::{self, Value};
+use offing::door::models::plane::Point;
 use proptest::prelude::*;
 
 use super::draw::{bare, full, hold, shape, wind};

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use offing::check::{Loaded, load};
-use offing::measures::{self, Value};
-use offing::passage::Passage;
-use offing::units::Length;
+use offing::door::check::{Loaded, load};
+use offing::door::measures::{self, Value};
+use offing::door::passage::Passage;
+use offing::door::units::Length;
 
 use super::scene::Scene;
 

@@ -1,8 +1,8 @@
 //! The reports: fit for their schema, and the same whenever and however they are made.
 
-use offing::check::{Outcome, check};
-use offing::report::{Settings, json, schema, terminal};
-use offing::source::Tree;
+use offing::door::check::{Outcome, check};
+use offing::door::report::{Settings, json, schema, terminal};
+use offing::door::source::Tree;
 use proptest::prelude::*;
 
 use super::draw::{full, hold};

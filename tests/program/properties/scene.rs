@@ -3,10 +3,10 @@
 
 use std::fmt::Write as _;
 
-use offing::models::geodesy::{Plane, Position};
-use offing::models::plane::Point;
+use offing::door::models::geodesy::{Plane, Position};
+use offing::door::models::plane::Point;
 
-use offing::source::MemoryTree;
+use offing::door::source::MemoryTree;
 
 /// A fixed danger.
 #[derive(Clone, Debug)]

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use offing::measures;
-use offing::models::plane::Point;
-use offing::rules::{Judgement, judge};
-use offing::units::Dimension;
+use offing::door::measures;
+use offing::door::models::plane::Point;
+use offing::door::rules::{Judgement, judge};
+use offing::door::units::Dimension;
 use proptest::prelude::*;
 
 use super::draw::{Shape, bare, full, hold, shape, wind};

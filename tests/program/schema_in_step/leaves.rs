@@ -1,8 +1,8 @@
 //! A file beside its schema: every field, and every value that is no mapping or list of its own.
 
-use offing::document::{Entry, Node, Value};
-use offing::schema::Kind;
-use offing::source::Span;
+use offing::door::document::{Entry, Node, Value};
+use offing::door::schema::Kind;
+use offing::door::source::Span;
 use serde_json::Value as Json;
 
 /// One value of a file.

@@ -9,12 +9,12 @@ use crate::shared::folder_tree as tree;
 use std::collections::{BTreeMap, BTreeSet};
 
 use leaves::{Leaf, known_paths, schema, walk};
-use offing::check::{load, on_large_stacks};
-use offing::document::{Document, ParseLimits, parse};
-use offing::schema::Kind;
-use offing::source::MemoryTree;
-use offing::source::SourceId;
-use offing::track::Columns;
+use offing::door::check::{load, on_large_stacks};
+use offing::door::document::{Document, ParseLimits, parse};
+use offing::door::schema::Kind;
+use offing::door::source::MemoryTree;
+use offing::door::source::SourceId;
+use offing::door::track::Columns;
 use rayon::prelude::*;
 use tree::of_folder;
 
@@ -183,9 +183,9 @@ fn read(tree: &MemoryTree) -> Read {
         .collect();
     let policies: Vec<_> = loaded.policies.team().collect();
     let launches = loaded.gathered.of(Kind::Launch).filter(|file| file.sound);
-    let decided: Vec<_> = launches.map(offing::plan::decision::decided).collect();
+    let decided: Vec<_> = launches.map(offing::door::plan::decided).collect();
     let runs = loaded.gathered.of(Kind::Run).filter(|file| file.sound);
-    let flown: Vec<_> = runs.map(offing::plan::run::run_record).collect();
+    let flown: Vec<_> = runs.map(offing::door::plan::run_record).collect();
     let columns = loaded
         .gathered
         .of(Kind::TrackColumns)

@@ -68,19 +68,6 @@ fn three_deep_water_methods_by_another_program() {
     }
 }
 
-/// Automated Coastal Engineering System, User's Guide §1-1, example 1: U_A 67.92 mph, fetch
-/// 26 mi, depth 13 ft give 4.23 ft and 4.77 s.
-#[test]
-fn the_shore_protection_manuals_shallow_example() {
-    let sea = shore_protection_manual(
-        speed(67.92 * MILE_AN_HOUR),
-        metres(26.0 * MILE),
-        metres(13.0 * FOOT),
-    );
-    assert!((sea.height.get() / FOOT - 4.23).abs() < 0.005, "{sea:?}");
-    assert!((sea.period.get() - 4.77).abs() < 0.005, "{sea:?}");
-}
-
 /// The method that heights are taken from goes over into Kahma & Calkoen (1992) in deep water, and
 /// into Young & Verhagen's limit of depth, H = 0.13 (U²/g) δ^0.65 and f = 0.20 (g/U) δ^−0.375, where
 /// the fetch no longer counts: two sources that it was joined from, and that hold its coefficients.

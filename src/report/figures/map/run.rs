@@ -10,7 +10,7 @@ use crate::picture::At;
 
 /// A run laid over the map.
 #[derive(Clone, Copy)]
-pub struct RunOnMap<'a> {
+pub(crate) struct RunOnMap<'a> {
     /// The track in its pieces.
     pub pieces: &'a [Vec<At>],
     /// Where the run was left, where it was.

@@ -1,6 +1,6 @@
 //! The demo's files in memory.
 
-use offing::source::MemoryTree;
+use offing::door::source::MemoryTree;
 
 pub const VESSEL: &str = include_str!("../../../../plans/vessels/goosander.yaml");
 pub const SITE: &str = include_str!("../../../../plans/site/quenderby.yaml");

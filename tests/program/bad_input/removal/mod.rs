@@ -11,12 +11,12 @@ mod reasons;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
-use offing::check::{Loaded, Verdict, load, on_large_stacks};
-use offing::finding::Severity;
-use offing::measures;
-use offing::passage::Passage;
-use offing::plan::people::Demanded;
-use offing::rules::judge;
+use offing::door::check::{Loaded, Verdict, load, on_large_stacks};
+use offing::door::finding::Severity;
+use offing::door::measures;
+use offing::door::passage::Passage;
+use offing::door::plan::Demanded;
+use offing::door::rules::judge;
 use rayon::prelude::*;
 
 use super::tree::{Files, SITE, VESSEL};

@@ -1,7 +1,7 @@
 //! What can be cut out of a file, and how a figure that stands there could be worse.
 
-use offing::document::{Node, ParseLimits, Value, parse};
-use offing::source::SourceId;
+use offing::door::document::{Node, ParseLimits, Value, parse};
+use offing::door::source::SourceId;
 
 /// Something that can be cut out of a file.
 pub struct Part {
