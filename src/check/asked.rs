@@ -3,16 +3,18 @@
 use std::collections::BTreeMap;
 
 use super::{Loaded, floors, load, scope};
-use crate::plan::{FileOfKind, Gathered, Plan, gather};
+use crate::plan::{FileOfKind, Gathered, Plan, Reader};
 use crate::rules::EffectivePolicy;
 use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
-use crate::source::{ReadError, SourceId, Sources, Tree};
+use crate::source::{ReadError, SourceId, Tree};
 
 /// A mission, found and readable.
 pub struct LoadedMission {
     /// The tree, with nothing in it but what bears on the mission.
     pub loaded: Loaded,
+    /// The plans of the tree's other missions.
+    pub(crate) others: Vec<Plan>,
     /// The mission, linked.
     pub plan: Plan,
     /// The policy that judges it.
@@ -71,6 +73,9 @@ pub fn asked(
     let plans = loaded.linked.plans.iter();
     let out_for = plans.map(|plan| (plan.mission.id.value.clone(), plan.out_for()));
     let out_for = out_for.collect();
+    let plans = std::mem::take(&mut loaded.linked.plans).into_iter();
+    let (own, others) = plans.partition(|other| other.path == plan.path);
+    loaded.linked.plans = own;
     scope::restrict_to(Some(&plan.path), &mut loaded);
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
@@ -100,20 +105,20 @@ pub fn asked(
         policy,
         notes,
         loaded,
+        others,
         out_for,
     })
 }
 
-/// The path of the file that holds a mission, by its id.
+/// The path of the file that holds a mission, by its id. What is read for it is kept in a reader.
 ///
 /// # Errors
 /// [`NoAnswer`] where there is none of that id.
-pub(crate) fn file_of(tree: &dyn Tree, id: &str) -> Result<String, NoAnswer> {
-    let mut sources = Sources::new();
-    let gathered = gather(tree, &mut sources)?;
+pub(crate) fn file_of(tree: &dyn Tree, id: &str, reader: &mut Reader) -> Result<String, NoAnswer> {
+    let gathered = reader.gather(tree, None)?;
     let named = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(known, _)| known == id);
     match gathered.of(Kind::Mission).find(named) {
-        Some(file) => Ok(sources.path(file.source).to_owned()),
+        Some(file) => Ok(reader.sources.path(file.source).to_owned()),
         None => Err(no_mission(id, &ids(&gathered), &tree.place())),
     }
 }

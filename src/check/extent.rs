@@ -6,8 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
+use super::reader;
 use crate::document::Node;
-use crate::plan::{FileOfKind, Gathered, Heading, SIGNATURE, gather, is_yaml};
+use crate::plan::{FileOfKind, Gathered, Heading, Reader, SIGNATURE, is_yaml};
 use crate::schema::Kind;
 use crate::source::{
     Entry, Limit, Listing, ReadError, SourceId, Sources, Tree, is_object, resolve,
@@ -74,6 +75,19 @@ impl ChangeImpact {
     /// # Errors
     /// [`ReadError`] where one of them cannot be listed.
     pub fn of(base: &dyn Tree, head: &dyn Tree, reading: Reading) -> Result<Self, ReadError> {
+        Self::read(base, head, reading, &mut [reader(), reader()])
+    }
+
+    /// As [`of`](Self::of), with what is read of each tree kept in a reader of its own.
+    ///
+    /// # Errors
+    /// As [`of`](Self::of).
+    pub(crate) fn read(
+        base: &dyn Tree,
+        head: &dyn Tree,
+        reading: Reading,
+        [of_base, of_head]: &mut [Reader; 2],
+    ) -> Result<Self, ReadError> {
         let (was, now) = rayon::join(|| base.list(), || head.list());
         let mut listings = [was?, now?];
         let mut same = Same::of((base, &listings[0]), (head, &listings[1]));
@@ -81,26 +95,22 @@ impl ChangeImpact {
             Reading::Headings => std::mem::take(&mut same.headings),
             Reading::Everything => BTreeMap::new(),
         };
-        let gathered = |tree, listing: &Listing| {
+        let gathered = |tree, listing: &Listing, reader: &mut Reader| {
             let mut listing = listing.clone();
             listing
                 .files
                 .retain(|entry| !certain.contains_key(&entry.path));
-            let mut sources = Sources::new();
-            let gathered = gather(
-                &Listed {
-                    tree,
-                    listing: Cow::Borrowed(&listing),
-                },
-                &mut sources,
-            )?;
-            Ok::<_, ReadError>((gathered, sources))
+            let part = Listed {
+                tree,
+                listing: Cow::Borrowed(&listing),
+            };
+            reader.gather(&part, None)
         };
         let (was, now) = rayon::join(
-            || gathered(base, &listings[0]),
-            || gathered(head, &listings[1]),
+            || gathered(base, &listings[0], of_base),
+            || gathered(head, &listings[1], of_head),
         );
-        let sides = [was?, now?];
+        let sides = [(was?, &of_base.sources), (now?, &of_head.sources)];
         let differs =
             |source: SourceId, sources: &Sources| !same.paths.contains(sources.path(source));
         let mut changed: BTreeSet<String> = BTreeSet::new();

@@ -43,8 +43,8 @@ pub(crate) use partition::{MOST_PARTITIONS, PartOf, Partition};
 pub use prune::baseline_reads_back;
 pub(crate) use prune::{not_all_read, prune};
 pub(crate) use recorded::{kind_stated, recorded};
-pub(crate) use share::Since;
 pub use share::{CheckScope, check_folder, check_share};
+pub(crate) use share::{Since, check_share_on};
 pub(crate) use spread::Failing;
 pub use spread::{Sampling, Spread};
 pub use threads::on_large_stacks;
@@ -66,7 +66,7 @@ use crate::finding::{Finding, Nature, sort};
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
 use crate::plan::run::run_record;
-use crate::plan::{FileOfKind, Gathered, Linked, Plan, gather, link};
+use crate::plan::{FileOfKind, Gathered, Linked, Plan, Reader, link};
 use crate::rules::{BUILTIN_POLICY, Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources, Tree};
@@ -101,9 +101,28 @@ pub(crate) fn catalogue() -> Vec<Measure> {
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
 pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError> {
+    load_on(tree, selected, &mut reader())
+}
+
+/// A reader of a tree that has read nothing of it, to [load on](load_on).
+pub(crate) fn reader() -> Reader {
+    let (_, sources, _) = builtin(&catalogue());
+    Reader::new(sources)
+}
+
+/// As [`load`], of a tree that a reader may have read some of.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_on(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    reader: &mut Reader,
+) -> Result<Loaded, ReadError> {
     let catalogue = catalogue();
-    let (builtin, mut sources, mut problems) = builtin(&catalogue);
-    let mut gathered = gather(tree, &mut sources)?;
+    let (builtin, _, mut problems) = builtin(&catalogue);
+    let mut gathered = reader.gather(tree, selected)?;
+    let mut sources = reader.sources.clone();
     scope::require_selected(selected, tree, &mut gathered, &mut sources)?;
     problems.append(&mut gathered.problems);
     let mut linked = link(&gathered, tree, &mut sources);
@@ -157,7 +176,7 @@ fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<
     let sound = gathered.of(kind).filter(|file| file.sound);
     let broken = gathered.of(kind).filter(|file| !file.sound);
     (
-        sound.map(|file| (file.source, &file.document)).collect(),
+        sound.map(|file| (file.source, &*file.document)).collect(),
         broken
             .filter_map(|file| file.id.as_ref().map(|(id, _)| id.as_str()))
             .collect(),

@@ -33,8 +33,6 @@ pub(super) fn require_selected(
         let help = "check the file of that site, or the folder that holds it";
         gathered.problems.push(problem.help(help));
     } else if !known {
-        // The sweep passed it over, and it is no longer.
-        gathered.passed_over.retain(|one| *one != source);
         let one = read_file(source, sources);
         gathered.files.extend(one.files);
         gathered.problems.extend(one.problems);

@@ -4,12 +4,12 @@ use super::partition::Partition;
 use super::twice::out_twice;
 use super::{
     ChangeImpact, CheckOptions, Loaded, Outcome, Reading, Sampling, Side, Watch, between,
-    judged_watched, load, narrow_to_folder, plural, restrict_to,
+    judged_watched, load_on, narrow_to_folder, plural, reader, restrict_to,
 };
 use crate::finding::Finding;
-use crate::plan::NotChecked;
+use crate::plan::{NotChecked, Reader};
 use crate::schema::Kind;
-use crate::source::{ReadError, Tree};
+use crate::source::{Held, ReadError, Tree};
 
 /// What of a tree is checked, and how.
 #[derive(Clone, Copy, Default)]
@@ -46,7 +46,23 @@ pub fn check_share(
     selected: Option<&str>,
     share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
-    let extent = share.extent(|since| since.part, tree)?;
+    check_share_on(tree, selected, share, reader())
+}
+
+/// As [`check_share`], of a tree that a reader may have read some of.
+///
+/// # Errors
+/// As [`check_share`].
+pub(crate) fn check_share_on(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    share: CheckScope<'_>,
+    of_tree: Reader,
+) -> Result<Outcome, ReadError> {
+    let mut readers = [reader(), of_tree];
+    // What is looked at for a change is not read again for the check.
+    let tree: &dyn Tree = &Held::of(tree)?;
+    let extent = share.extent(|since| since.part, tree, &mut readers)?;
     let left_out = |path: &&str| {
         extent
             .as_ref()
@@ -54,7 +70,7 @@ pub fn check_share(
     };
     let unaffected = selected.filter(left_out);
     let read = selected.filter(|_| unaffected.is_none());
-    let mut loaded = loaded(tree, read, extent.as_ref())?;
+    let mut loaded = loaded(tree, read, extent.as_ref(), &mut readers[1])?;
     let twice = share.twice(&loaded);
     if unaffected.is_some() {
         let Loaded {
@@ -83,17 +99,25 @@ pub fn check_folder(
     within: &str,
     share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
-    let extent = share.extent(|since| since.part, part)?;
-    let of_part = loaded(part, None, extent.as_ref())?;
-    let lacks = |kind| of_part.gathered.of(kind).next().is_none();
-    let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
-    let by_itself = no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site));
-    if within.is_empty() || by_itself {
+    let mut readers = [reader(), reader()];
+    let part: &dyn Tree = &Held::of(part)?;
+    let extent = share.extent(|since| since.part, part, &mut readers)?;
+    let by_itself = within.is_empty() || {
+        let files = match &extent {
+            Some(extent) => readers[1].gather(&extent.within(part, Side::Head), None)?,
+            None => readers[1].gather(part, None)?,
+        };
+        let lacks = |kind| files.of(kind).next().is_none();
+        let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
+        no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site))
+    };
+    if by_itself {
+        let of_part = loaded(part, None, extent.as_ref(), &mut readers[1])?;
         let twice = share.twice(&of_part);
         return Ok(share.judged((of_part, twice), None, extent.as_ref(), within));
     }
-    let extent = share.extent(|since| since.whole, whole)?;
-    let mut loaded = loaded(whole, None, extent.as_ref())?;
+    let extent = share.extent(|since| since.whole, whole, &mut readers)?;
+    let mut loaded = loaded(whole, None, extent.as_ref(), &mut readers[1])?;
     let twice = share.twice(&loaded);
     narrow_to_folder(within, &mut loaded);
     Ok(share.judged((loaded, twice), None, extent.as_ref(), within))
@@ -103,10 +127,11 @@ fn loaded(
     tree: &dyn Tree,
     selected: Option<&str>,
     extent: Option<&ChangeImpact>,
+    reader: &mut Reader,
 ) -> Result<Loaded, ReadError> {
     match extent {
-        Some(extent) => load(&extent.within(tree, Side::Head), selected),
-        None => load(tree, selected),
+        Some(extent) => load_on(&extent.within(tree, Side::Head), selected, reader),
+        None => load_on(tree, selected, reader),
     }
 }
 
@@ -121,9 +146,13 @@ impl<'a> CheckScope<'a> {
         &self,
         base: impl Fn(Since<'a>) -> &'a dyn Tree,
         head: &dyn Tree,
+        readers: &mut [Reader; 2],
     ) -> Result<Option<ChangeImpact>, ReadError> {
-        let extent = |since| ChangeImpact::of(base(since), head, Reading::Headings);
-        self.since.map(extent).transpose()
+        let Some(since) = self.since else {
+            return Ok(None);
+        };
+        let base = Held::of(base(since))?;
+        ChangeImpact::read(&base, head, Reading::Headings, readers).map(Some)
     }
 
     /// Missions that have one boat out at one time. Where some are left out that nothing bears on, a check

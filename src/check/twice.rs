@@ -3,11 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::guard::carry;
-use super::{ChangeImpact, Loaded, Side, load};
+use super::{ChangeImpact, Loaded, Side, load_on};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::boats::boat_among;
 use crate::plan::calendar::shown;
-use crate::plan::{Linked, Plan};
+use crate::plan::{Linked, Plan, Reader};
 use crate::source::{ReadError, Sources, Tree};
 
 /// What is told of it.
@@ -68,6 +68,7 @@ pub(crate) fn out_twice_among(
     missions: &BTreeSet<String>,
     (tree, extent, side): (&dyn Tree, &ChangeImpact, Side),
     (loaded, before): (&Loaded, &str),
+    reader: &mut Reader,
     sources: &mut Sources,
 ) -> Result<Vec<Finding>, ReadError> {
     let plans = loaded.linked.plans.iter();
@@ -83,7 +84,7 @@ pub(crate) fn out_twice_among(
         let vessel = one.vessel.as_ref();
         vessel.is_none_or(|vessel| own.contains(&boat_among(vessel, boats)))
     });
-    let near = load(&near, None)?;
+    let near = load_on(&near, None, reader)?;
     let mut found = Vec::new();
     for (mission, mut finding) in out_twice(&near.linked, &near.sources) {
         if !missions.contains(&mission) {

@@ -5,16 +5,19 @@ use super::progress::Progressing;
 use super::{Failure, figures, output, reports, settings};
 use std::path::Path;
 
-use crate::check::{CheckScope, Outcome, Sampling, Since, check_folder, check_share, file_of};
+use crate::check::{
+    CheckScope, Outcome, Sampling, Since, check_folder, check_share_on, file_of, reader,
+};
 use crate::git::revision::Revision;
 use crate::git::{GitError, Repository, commit};
+use crate::plan::Reader;
 use crate::report::exit_status;
 use crate::schema::is_id;
 use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_line, printable_path};
 
 pub(super) fn run(options: &Check) -> Result<u8, Failure> {
     reports::one_to_a_place(&options.format)?;
-    let opened = opened(&options.path)?;
+    let (opened, read) = opened(&options.path)?;
     if options.partition.is_some() && opened.selected.is_some() {
         let text = "one file cannot be partitioned; give `--partition` a folder";
         return Err(Failure::Usage(text.to_owned()));
@@ -52,7 +55,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         watch: Some(&watch),
     };
     let checked = match opened.selected.as_deref() {
-        Some(file) => check_share(&opened.tree, Some(file), share),
+        Some(file) => check_share_on(&opened.tree, Some(file), share, read),
         None => {
             let whole = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
             check_folder(&opened.tree, &whole, &opened.within, share)
@@ -91,11 +94,12 @@ fn names_what_is_not_there(outcome: &Outcome) -> bool {
     findings.any(|finding| finding.rule == "input-reference")
 }
 
-/// What a path stands for; where there is none, the mission of that id in the repository worked in.
-fn opened(path: &Path) -> Result<Opened, Failure> {
+/// What a path stands for; where there is none, the mission of that id in the repository worked in. With it
+/// comes what was read to find it.
+fn opened(path: &Path) -> Result<(Opened, Reader), Failure> {
     let absent = match open_argument(path) {
         Err(ReadError::NotFound { .. }) => path,
-        other => return other.map_err(unreadable),
+        other => return Ok((other.map_err(unreadable)?, reader())),
     };
     let Some(id) = absent.to_str().filter(|text| is_id(text)) else {
         let path = printable_path(path);
@@ -103,15 +107,17 @@ fn opened(path: &Path) -> Result<Opened, Failure> {
     };
     let here = open_argument(Path::new(".")).map_err(unreadable)?;
     let tree = WorkTree::open(here.tree.root()).map_err(unreadable)?;
-    let file = file_of(&tree, id).map_err(|why| {
+    let mut reader = reader();
+    let file = file_of(&tree, id, &mut reader).map_err(|why| {
         Failure::Unreadable(format!("{id}: neither a file nor a folder, and {why}"))
     })?;
-    Ok(Opened {
+    let opened = Opened {
         tree,
         selected: Some(file),
         within: String::new(),
         in_repository: here.in_repository,
-    })
+    };
+    Ok((opened, reader))
 }
 
 fn unreadable(error: ReadError) -> Failure {

@@ -3,13 +3,14 @@
 use super::args::{Debrief, DebriefFormat};
 use super::track::{Named, columns, track};
 use super::{Failure, output, place, settings};
-use crate::check::{CheckOptions, asked, judged, load, sha256};
+use crate::check::{CheckOptions, asked, judged, sha256};
 use crate::debrief::report::{self, Told};
 use crate::debrief::{DebriefInput, NoDebrief, OfRun, debrief, fits};
+use crate::plan::Plan;
 use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::schema::Kind;
-use crate::source::{Tree, printable_line};
+use crate::source::printable_line;
 use crate::track::{Plausible, Track, set_aside};
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
@@ -77,7 +78,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     })
     .map_err(|why| {
         let others = match why {
-            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&tree, &track),
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&found.others, &track),
             _ => String::new(),
         };
         let why = why.to_string();
@@ -104,10 +105,8 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     ))
 }
 
-/// Missions of a repository along whose routes a track lies, to be said behind a refusal.
-fn fitting(tree: &dyn Tree, track: &Track) -> String {
-    // What was asked for holds the one mission alone.
-    let plans = load(tree, None).map_or_else(|_| Vec::new(), |loaded| loaded.linked.plans);
+/// Those of a repository's other missions along whose routes a track lies, to be said behind a refusal.
+fn fitting(plans: &[Plan], track: &Track) -> String {
     let fitting: Vec<String> = plans
         .iter()
         .filter(|plan| fits(plan, track))

@@ -304,9 +304,9 @@ fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
         return Err(Failure::Usage(text.to_owned()));
     }
     let (git, tree) = opened(&options.plans)?;
+    let records = Records::read(&tree);
+    let records = records.map_err(|error| Failure::Unreadable(error.to_string()))?;
     if filter.mission.is_some() || filter.vessel.is_some() {
-        let records = Records::read(&tree);
-        let records = records.map_err(|error| Failure::Unreadable(error.to_string()))?;
         // To have judged nothing is no answer to a question with a slip in it.
         if let Some(none) = none_of(&records, &filter).into_iter().next() {
             return Err(Failure::Usage(none));
@@ -318,7 +318,7 @@ fn verified(options: &History, judge: bool) -> Result<u8, Failure> {
         of: &filter,
         watch: Some(&watch),
     });
-    let verified = verify(&tree, &git, again);
+    let verified = verify((records, &tree), &git, again);
     drop(progress);
     let verified = verified.map_err(|error| Failure::Unreadable(error.to_string()))?;
     let unreadable = verified

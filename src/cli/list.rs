@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 
 use super::args::{Chapter, Docs, Explain, Rules, RulesAction, Schema};
 use super::{Failure, output, reference};
-use crate::check::{Loaded, catalogue, check, load};
+use crate::check::{Loaded, catalogue, check, load_on, reader};
 use crate::finding::EXPLAINED;
 use crate::report::{schema_text, wrapped};
 use crate::rules::{
@@ -25,17 +25,19 @@ const WIDTH: usize = 100;
 /// The folder whose policies and rules apply, read; where it has no policy, and no vessels and sites
 /// that would make it one by itself, the whole repository that it lies in, whose policies and rules judge
 /// what lies in the folder.
-fn loaded(path: &Path) -> Result<(WorkTree, Loaded), Failure> {
+pub(super) fn loaded(path: &Path) -> Result<(WorkTree, Loaded), Failure> {
     let unreadable = |error: ReadError| Failure::Unreadable(error.to_string());
     let opened = open_argument(path).map_err(unreadable)?;
-    let part = load(&opened.tree, None).map_err(unreadable)?;
-    let holds = |kind| part.gathered.of(kind).next().is_some();
+    let mut reader = reader();
+    let part = reader.gather(&opened.tree, None).map_err(unreadable)?;
+    let holds = |kind| part.of(kind).next().is_some();
     let by_itself = holds(Kind::Policy) || (holds(Kind::Vessel) && holds(Kind::Site));
     if opened.within.is_empty() || by_itself {
-        return Ok((opened.tree, part));
+        let loaded = load_on(&opened.tree, None, &mut reader).map_err(unreadable)?;
+        return Ok((opened.tree, loaded));
     }
     let whole = WorkTree::open(opened.tree.root()).map_err(unreadable)?;
-    let loaded = load(&whole, None).map_err(unreadable)?;
+    let loaded = load_on(&whole, None, &mut reader).map_err(unreadable)?;
     Ok((whole, loaded))
 }
 

@@ -25,6 +25,9 @@ mod settings;
 mod track;
 mod window;
 
+#[cfg(test)]
+mod tests_once;
+
 use std::process::ExitCode;
 
 use clap::Parser as _;

@@ -40,6 +40,8 @@ pub fn parse(
         let span = Span::new(source, 0, 0);
         return Err(vec![DocumentError::new(Kind::TooLarge, span, message)]);
     }
+    #[cfg(test)]
+    super::counted::note(text);
     let errors = precheck::check(source, text);
     if !errors.is_empty() {
         return Err(errors);

@@ -6,6 +6,8 @@
 
 mod alias;
 mod build;
+#[cfg(test)]
+pub(crate) mod counted;
 mod error;
 mod frame;
 mod key;

@@ -131,7 +131,7 @@ fn decision(
     };
     let revision = Revision::open(git, &commit.value, "").map_err(|error| error.to_string())?;
     let found = asked(&revision, &then.mission.value, None).map_err(|why| why.to_string())?;
-    launch(&revision, found, &readings).map_err(|why| why.to_string())
+    launch(found, &readings).map_err(|why| why.to_string())
 }
 
 fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuilder> {

@@ -204,16 +204,16 @@ pub struct Verified {
 }
 
 /// Holds every record against the others, against the decisions, and against git. Where it is asked for,
-/// launches are decided again too, which takes as long as to judge their plans.
+/// launches are decided again too, which takes as long as to judge their plans. The tree is the one that
+/// the records were read from.
 ///
 /// # Errors
-/// [`NoHistory`] where the tree or git cannot be read.
+/// [`NoHistory`] where git cannot be read.
 pub fn verify(
-    tree: &dyn Tree,
+    (mut records, tree): (Records, &dyn Tree),
     git: &dyn Git,
     again: Option<Again<'_>>,
 ) -> Result<Verified, NoHistory> {
-    let mut records = Records::read(tree)?;
     let decisions = records.decisions();
     let boats = boats::of(&records, git)?;
     let mut findings = chain::findings(&records, &decisions, &boats);

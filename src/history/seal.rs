@@ -42,7 +42,7 @@ pub(crate) struct Seal {
 /// # Errors
 /// [`NoAnswer`] where it is not, or cannot be read.
 pub(crate) fn seal(tree: &dyn Tree, git: &dyn Git, commit: &str) -> Result<Seal, NoAnswer> {
-    let verified = verify(tree, git, None)?;
+    let verified = verify((Records::read(tree)?, tree), git, None)?;
     if let Some(finding) = verified.findings.first() {
         return Err(NoAnswer::BadRequest(format!(
             "the chain is broken, so it was not sealed: {}; `offing history verify` shows more",

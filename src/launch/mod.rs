@@ -14,10 +14,9 @@ pub(crate) use readings::{counts_charge, tells_charge};
 
 use jiff::Timestamp;
 
-use crate::check::Digests;
-use crate::check::{LoadedMission, NoAnswer, asked};
-use crate::check::{MissionResult, RuleResult};
-use crate::check::{Outcome, judged};
+use crate::check::{
+    Digests, Loaded, LoadedMission, MissionResult, NoAnswer, Outcome, RuleResult, judged,
+};
 use crate::envelope::Moment;
 use crate::envelope::planned_wind::asks_of_the_plan;
 use crate::finding::{Finding, Nature, Severity};
@@ -25,7 +24,6 @@ use crate::plan::Plan;
 use crate::plan::boats::{UNTIL_SAID, boat_among};
 use crate::plan::calendar::shown;
 use crate::rules::{EffectivePolicy, Verdict};
-use crate::source::Tree;
 use crate::units::Dimension;
 
 /// Something that makes a launch a no-go, or is to be known.
@@ -219,13 +217,10 @@ const NEAREST: usize = 5;
 ///
 /// # Errors
 /// [`NoAnswer`] where it cannot be judged, or a reading cannot be.
-pub fn launch(
-    tree: &dyn Tree,
-    found: LoadedMission,
-    readings: &Readings,
-) -> Result<Decision, NoAnswer> {
+pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoAnswer> {
     let LoadedMission {
-        loaded,
+        mut loaded,
+        others,
         plan,
         policy: effective,
         notes,
@@ -262,11 +257,10 @@ pub fn launch(
             "the forecast does not reach the time of this launch",
         );
     }
-    let as_planned = outcome(loaded, relaunched.unwrap_or_else(|| plan.clone()));
+    let as_planned = outcome(&mut loaded, relaunched.unwrap_or_else(|| plan.clone()));
     let mut with_readings = with_readings;
     with_readings.mission.launch.time.value = readings.at;
-    let second = asked(tree, mission, None)?;
-    let as_read = outcome(second.loaded, with_readings);
+    let as_read = outcome(&mut loaded, with_readings);
 
     let checked = as_planned.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
@@ -276,7 +270,7 @@ pub fn launch(
     let id = id_of(&plan.mission.id.value, readings.at, &before);
     let typed = readings.digest.as_deref();
     let whole = checked.digests.whole.as_str();
-    let others = shortened::others_alike(typed, (&plan, whole), tree, &before)?;
+    let others = shortened::others_alike(typed, whole, (&loaded, &others), &before);
     gate.digest(&checked.digests, others);
     told.extend(shortened::told(typed));
     let standing = before.standing(&plan, &checked.digests);
@@ -431,7 +425,7 @@ fn signatures(checked: &MissionResult, policy: &EffectivePolicy) -> Vec<Signatur
 }
 
 /// The file of those whose signatures count, where the policy names one.
-fn beside(loaded: &crate::check::Loaded, policy: &EffectivePolicy) -> Option<(String, String)> {
+fn beside(loaded: &Loaded, policy: &EffectivePolicy) -> Option<(String, String)> {
     let approvals = policy.approvals.as_ref()?;
     let signers = loaded.accepting.signers.get(&approvals.policy)?;
     Some(("the signers".to_owned(), signers.path.clone()))
@@ -446,10 +440,10 @@ fn moment(plan: &Plan, time: Timestamp) -> Moment {
 
 /// The one mission judged, nothing of it being accepted by a baseline: that is for plans under
 /// review, and this one is about to be run.
-fn outcome(mut loaded: crate::check::Loaded, plan: Plan) -> Outcome {
+fn outcome(loaded: &mut Loaded, plan: Plan) -> Outcome {
     loaded.accepting.baseline = None;
     loaded.linked.plans = vec![plan];
-    judged(&loaded, None, None)
+    judged(loaded, None, None)
 }
 
 /// Whether a finding asks for more wind to be planned for, which is no matter of a reading.

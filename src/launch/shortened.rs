@@ -2,9 +2,8 @@
 //! where they begin the digests of several plans that are known here, they confirm nothing.
 
 use super::before::Before;
-use crate::check::load;
+use crate::check::Loaded;
 use crate::plan::Plan;
-use crate::source::{ReadError, Tree};
 
 /// Digits of a whole digest.
 const ALL: usize = 64;
@@ -13,22 +12,16 @@ const ALL: usize = 64;
 /// and run, that begin as the digits do; none where all digits were typed.
 pub(super) fn others_alike(
     read: Option<&str>,
-    (plan, whole): (&Plan, &str),
-    tree: &dyn Tree,
+    whole: &str,
+    (loaded, others): (&Loaded, &[Plan]),
     before: &Before,
-) -> Result<usize, ReadError> {
+) -> usize {
     let Some(read) = read.filter(|read| read.len() < ALL && whole.starts_with(read)) else {
-        return Ok(0);
+        return 0;
     };
-    let loaded = load(tree, None)?;
     let mut digester = loaded.digester();
     let mut known: Vec<String> = Vec::new();
-    for other in loaded
-        .linked
-        .plans
-        .iter()
-        .filter(|other| other.path != plan.path)
-    {
+    for other in others {
         let chosen = loaded
             .policies
             .choose(other.policy.as_ref(), other.mission.id.span());
@@ -37,7 +30,7 @@ pub(super) fn others_alike(
         }
     }
     known.extend(before.digests().map(str::to_owned));
-    Ok(alike(read, whole, known))
+    alike(read, whole, known)
 }
 
 /// How many other digests begin so.

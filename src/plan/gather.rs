@@ -1,6 +1,8 @@
 //! Finding a team's files by their content, and reading each of them once.
 
 use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -16,7 +18,7 @@ use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tr
 pub(crate) const SIGNATURE: &str = ".approval";
 
 /// A file of one of the kinds, parsed and found to fit its schema or not.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct FileOfKind {
     /// What it is.
     pub kind: Kind,
@@ -25,7 +27,7 @@ pub struct FileOfKind {
     /// Its id, where it states one.
     pub id: Option<(String, Span)>,
     /// The parsed file.
-    pub document: Document,
+    pub document: Arc<Document>,
     /// Whether it fits its schema; one that does not is not judged.
     pub sound: bool,
 }
@@ -73,71 +75,129 @@ pub struct Gathered {
 }
 
 /// What one text turned out to be.
+#[derive(Clone)]
 enum Sorted {
     Ours(Box<FileOfKind>, Vec<Problem>),
     Broken(SourceId, Vec<Problem>),
     PassedOver(SourceId),
 }
 
+/// What came of reading one file.
+#[derive(Clone)]
+enum Read {
+    Text(Sorted),
+    Unreadable(Problem, ReadError),
+}
+
+/// What was read of one tree so far: the texts, and what each turned out to be. Whoever gathers from it
+/// again, from a narrower or a wider part of the tree, reads and parses only what is not in it yet.
+#[derive(Default)]
+pub(crate) struct Reader {
+    /// Every text.
+    pub(crate) sources: Sources,
+    read: BTreeMap<String, Read>,
+}
+
+impl Reader {
+    /// One that has read nothing of the tree; what is read is added to some sources.
+    #[must_use]
+    pub(crate) fn new(sources: Sources) -> Self {
+        Self {
+            sources,
+            read: BTreeMap::new(),
+        }
+    }
+
+    /// Reads every YAML file of the tree that is one of the kinds, and the one that is `wanted` whatever
+    /// it holds.
+    ///
+    /// # Errors
+    /// [`ReadError`] where the tree itself cannot be listed, or its YAML files are too many or too
+    /// large together.
+    pub(crate) fn gather(
+        &mut self,
+        tree: &dyn Tree,
+        wanted: Option<&str>,
+    ) -> Result<Gathered, ReadError> {
+        let listing = tree.list()?;
+        let mut gathered = Gathered {
+            // A refused folder, or a refused file that looks like ours, may have held a plan.
+            refused: listing.refused,
+            ..Gathered::default()
+        };
+        let signatures = listing.files.iter().map(|entry| &entry.path);
+        let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
+        gathered.signatures = signatures.cloned().collect();
+        let files = listing.files.into_iter().filter(|e| is_yaml(&e.path));
+        let files: Vec<Entry> = files.collect();
+        let limit = Limits::DEFAULT.yaml_files;
+        if files.len() > limit {
+            return Err(ReadError::TooManyFiles { limit });
+        }
+        let limit = Limits::DEFAULT.yaml_together;
+        // One that is too large by itself is not read at all.
+        let sizes = files.iter().map(|file| file.size);
+        let readable = sizes.filter(|size| *size <= Limit::YAML.bytes());
+        if readable.sum::<u64>() > limit {
+            let what = "YAML files";
+            return Err(ReadError::TooMuch { what, limit });
+        }
+        let new = files.iter().map(|file| file.path.as_str());
+        let new: Vec<&str> = new.filter(|path| !self.read.contains_key(*path)).collect();
+        self.read_new(&new, tree, wanted);
+        for file in files {
+            match self.read.get(&file.path) {
+                Some(Read::Text(one)) => gathered.take(one.clone()),
+                Some(Read::Unreadable(problem, error)) => {
+                    gathered.problems.push(problem.clone());
+                    gathered.refused.push((file.path, error.clone()));
+                }
+                None => {}
+            }
+        }
+        Ok(gathered)
+    }
+
+    fn read_new(&mut self, paths: &[&str], tree: &dyn Tree, wanted: Option<&str>) {
+        let mut added = Vec::new();
+        for (path, text) in paths.iter().zip(tree.read_all(paths, Limit::YAML)) {
+            match text {
+                Ok(text) => added.push((*path, self.sources.add(*path, text))),
+                Err(error) => {
+                    // The file has no text to point into, but it has a name, and it was meant to be read.
+                    let source = self.sources.add(*path, "");
+                    let text = error.to_string();
+                    let problem = Problem::new("input-unreadable", Span::new(source, 0, 0), text);
+                    let problem = match &error {
+                        ReadError::NotUtf8 { .. } => problem.help("save the file as UTF-8"),
+                        ReadError::TooLarge { .. } => problem.help("split the file"),
+                        _ => problem,
+                    };
+                    let read = Read::Unreadable(problem, error);
+                    self.read.insert((*path).to_owned(), read);
+                }
+            }
+        }
+        let shared = &self.sources;
+        let sorted: Vec<(&str, Sorted)> = added
+            .into_par_iter()
+            .map(|(path, id)| (path, sort_out(id, shared, wanted == Some(path))))
+            .collect();
+        let sorted = sorted.into_iter();
+        self.read
+            .extend(sorted.map(|(path, one)| (path.to_owned(), Read::Text(one))));
+    }
+}
+
 /// Reads every YAML file of a tree that is one of the kinds.
 ///
 /// # Errors
-/// [`ReadError`] where the tree itself cannot be listed, or its YAML files are too many or too
-/// large together.
+/// As [`Reader::gather`].
 pub(crate) fn gather(tree: &dyn Tree, sources: &mut Sources) -> Result<Gathered, ReadError> {
-    let listing = tree.list()?;
-    let mut gathered = Gathered::default();
-    for (path, error) in listing.refused {
-        // A refused folder, or a refused file that looks like ours, may have held a plan.
-        gathered.refused.push((path, error));
-    }
-    let signatures = listing.files.iter().map(|entry| &entry.path);
-    let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
-    gathered.signatures = signatures.cloned().collect();
-    let files = listing.files.into_iter().filter(|e| is_yaml(&e.path));
-    let files: Vec<Entry> = files.collect();
-    let limit = Limits::DEFAULT.yaml_files;
-    if files.len() > limit {
-        return Err(ReadError::TooManyFiles { limit });
-    }
-    let limit = Limits::DEFAULT.yaml_together;
-    // One that is too large by itself is not read at all.
-    let sizes = files.iter().map(|file| file.size);
-    let readable = sizes.filter(|size| *size <= Limit::YAML.bytes());
-    if readable.sum::<u64>() > limit {
-        let what = "YAML files";
-        return Err(ReadError::TooMuch { what, limit });
-    }
-    let names: Vec<String> = files.into_iter().map(|file| file.path).collect();
-    let paths: Vec<&str> = names.iter().map(String::as_str).collect();
-    let texts = tree.read_all(&paths, Limit::YAML);
-    let mut added = Vec::new();
-    for (path, text) in names.into_iter().zip(texts) {
-        match text {
-            Ok(text) => added.push(sources.add(path, text)),
-            Err(error) => {
-                // The file has no text to point into, but it has a name, and it was meant to be read.
-                let source = sources.add(path.clone(), "");
-                let text = error.to_string();
-                let problem = Problem::new("input-unreadable", Span::new(source, 0, 0), text);
-                gathered.problems.push(match &error {
-                    ReadError::NotUtf8 { .. } => problem.help("save the file as UTF-8"),
-                    ReadError::TooLarge { .. } => problem.help("split the file"),
-                    _ => problem,
-                });
-                gathered.refused.push((path, error));
-            }
-        }
-    }
-    let shared: &Sources = sources;
-    let sorted: Vec<Sorted> = added
-        .into_par_iter()
-        .map(|id| sort_out(id, shared, false))
-        .collect();
-    for one in sorted {
-        gathered.take(one);
-    }
-    Ok(gathered)
+    let mut reader = Reader::new(std::mem::take(sources));
+    let gathered = reader.gather(tree, None);
+    *sources = reader.sources;
+    gathered
 }
 
 /// Reads one text as a file of a kind, whatever it holds.
@@ -274,7 +334,7 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
             kind,
             source,
             id,
-            document,
+            document: Arc::new(document),
             sound,
         }),
         problems,

@@ -43,7 +43,7 @@ use std::sync::Arc;
 
 pub(crate) use conditions::{Forecast, Wind};
 pub use gather::read_file;
-pub(crate) use gather::{FileOfKind, Gathered, SIGNATURE, gather, is_yaml};
+pub(crate) use gather::{FileOfKind, Gathered, Reader, SIGNATURE, gather, is_yaml};
 pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use time::{point_in_time, whole_day};

@@ -17,10 +17,11 @@ pub(crate) use compare::{Change, Figure, Margin, MissionChange, Moved, Waypoints
 
 use crate::check::{
     ChangeImpact, CheckOptions, Inputs, Loaded, Outcome, Partition, Reading, Side, guard, judged,
-    load, out_twice_among, problems_of, sha256, told_changes,
+    load, load_on, out_twice_among, problems_of, reader, sha256, told_changes,
 };
 use crate::finding::{Finding, Nature, sort};
-use crate::source::{Limit, ReadError, Sources, Tree};
+use crate::plan::Reader;
+use crate::source::{Held, Limit, ReadError, Sources, Tree};
 use known::{News, identity};
 use overlay::UnderPolicy;
 
@@ -136,13 +137,21 @@ pub fn review_as(
     asked: ReviewOptions,
 ) -> Result<Review, ReadError> {
     let policy_from = asked.policy_from;
-    let extent = ChangeImpact::of(base, head, asked.reading)?;
+    // What is looked at twice is read once.
+    let (base, head) = (Held::of(base)?, Held::of(head)?);
+    let (base, head): (&dyn Tree, &dyn Tree) = (&base, &head);
+    let mut readers = [reader(), reader()];
+    let extent = ChangeImpact::read(base, head, asked.reading, &mut readers)?;
+    let [of_base, of_head] = &mut readers;
     let label = label(base_name, &extent);
-    let loaded = |tree: &dyn Tree, side: Side| match asked.reading {
-        Reading::Headings => load(&extent.within(tree, side), None),
-        Reading::Everything => load(tree, None),
+    let loaded = |tree: &dyn Tree, side: Side, reader: &mut Reader| match asked.reading {
+        Reading::Headings => load_on(&extent.within(tree, side), None, reader),
+        Reading::Everything => load_on(tree, None, reader),
     };
-    let (was, own) = rayon::join(|| loaded(base, Side::Base), || loaded(head, Side::Head));
+    let (was, own) = rayon::join(
+        || loaded(base, Side::Base, of_base),
+        || loaded(head, Side::Head, of_head),
+    );
     let (mut was, own) = (was?, own?);
     let judging = was.judging() != own.judging();
     let foreign = judging && policy_from == PolicyFrom::Base;
@@ -186,11 +195,20 @@ pub fn review_as(
     // Of the missions that the change touches; what only judges otherwise has no boat out.
     let mut differ = affected(&before, &after, false);
     differ.retain(|mission| bears_on.contains(mission));
-    let twice = |tree, side, loaded: &Loaded, before: &str, sources: &mut Sources| {
-        out_twice_among(&differ, (tree, &extent, side), (loaded, before), sources)
-    };
-    let twice_before = twice(base, Side::Base, &was, &label, &mut Sources::new())?;
-    let twice_now = twice(head, Side::Head, &own, "", &mut sources)?;
+    let twice_before = out_twice_among(
+        &differ,
+        (base, &extent, Side::Base),
+        (&was, &label),
+        of_base,
+        &mut Sources::new(),
+    )?;
+    let twice_now = out_twice_among(
+        &differ,
+        (head, &extent, Side::Head),
+        (&own, ""),
+        of_head,
+        &mut sources,
+    )?;
     let part = asked.partition.map(|partition| {
         let asked = format!(
             "review {base_name} {head_name} {policy_from:?} {}",

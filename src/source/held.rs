@@ -35,6 +35,36 @@ impl<'a> Held<'a> {
         self.read.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// The answer to a reading that was made before.
+    fn known(&self, path: &str, limit: Limit) -> Option<Result<String, ReadError>> {
+        match self.answers().get(path)? {
+            (_, Ok(text)) if text.len() as u64 <= limit.bytes() => Some(Ok(text.clone())),
+            (within, Err(error)) if within.bytes() >= limit.bytes() => Some(Err(error.clone())),
+            (_, Ok(text)) => Some(Err(ReadError::TooLarge {
+                path: path.to_owned(),
+                size: text.len() as u64,
+                limit: limit.bytes(),
+            })),
+            // It may have been too large only for the smaller limit.
+            (_, Err(_)) => None,
+        }
+    }
+
+    /// Keeps an answer. Of two readings at once the first counts.
+    fn keep(
+        &self,
+        path: &str,
+        limit: Limit,
+        answer: Result<String, ReadError>,
+    ) -> Result<String, ReadError> {
+        let mut answers = self.answers();
+        if let Some((_, Ok(text))) = answers.get(path) {
+            return Ok(text.clone());
+        }
+        answers.insert(path.to_owned(), (limit, answer.clone()));
+        answer
+    }
+
     /// Paths of files that are no longer as they were read, and of files that came or went since the
     /// listing, where `counts` says that their path is one that matters; in order.
     ///
@@ -76,29 +106,32 @@ impl Tree for Held<'_> {
     }
 
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
-        if let Some((within, answer)) = self.answers().get(path) {
-            match answer {
-                Ok(text) if text.len() as u64 <= limit.bytes() => return Ok(text.clone()),
-                Err(error) if within.bytes() >= limit.bytes() => return Err(error.clone()),
-                Ok(text) => {
-                    return Err(ReadError::TooLarge {
-                        path: path.to_owned(),
-                        size: text.len() as u64,
-                        limit: limit.bytes(),
-                    });
-                }
-                // It may have been too large only for the smaller limit.
-                Err(_) => {}
-            }
+        match self.known(path, limit) {
+            Some(answer) => answer,
+            None => self.keep(path, limit, self.tree.read(path, limit)),
         }
-        let answer = self.tree.read(path, limit);
-        let mut answers = self.answers();
-        // Of two readings at once the first counts.
-        if let Some((_, Ok(text))) = answers.get(path) {
-            return Ok(text.clone());
-        }
-        answers.insert(path.to_owned(), (limit, answer.clone()));
-        answer
+    }
+
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+        let known: Vec<_> = paths.iter().map(|path| self.known(path, limit)).collect();
+        let new = paths
+            .iter()
+            .zip(&known)
+            .filter(|(_, known)| known.is_none());
+        let new: Vec<&str> = new.map(|(path, _)| *path).collect();
+        let mut read = self.tree.read_all(&new, limit).into_iter();
+        let all = paths.iter().zip(known).map(|(path, known)| match known {
+            Some(answer) => answer,
+            None => match read.next() {
+                Some(answer) => self.keep(path, limit, answer),
+                None => self.read(path, limit),
+            },
+        });
+        all.collect()
+    }
+
+    fn object(&self, path: &str) -> Option<&str> {
+        self.tree.object(path)
     }
 
     fn place(&self) -> String {

@@ -1,7 +1,10 @@
 //! Words of outputs that stand for one of a few things. Where such a word is explained, its schema is
 //! another, so that those that explain themselves are not.
 
-#![allow(clippy::missing_docs_in_private_items, reason = "the words are their own explanation")]
+#![allow(
+    clippy::missing_docs_in_private_items,
+    reason = "the words are their own explanation"
+)]
 
 use schemars::JsonSchema;
 use serde::Serialize;

@@ -6,7 +6,7 @@ use std::sync::Mutex;
 
 use offing::door::check::on_large_stacks;
 use offing::door::git::{Git, GitError, Repository};
-use offing::door::history::verify;
+use offing::door::history::{Records, verify};
 use offing::door::source::{MemoryTree, WorkTree};
 use rayon::prelude::*;
 use serde_json::Value as Json;
@@ -99,8 +99,12 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
         }
     }
     assert_eq!(tree.files.len(), 16);
-    let whole =
-        |tree: &MemoryTree, git: &dyn Git| verify(tree, git, None).unwrap().findings.is_empty();
+    let whole = |tree: &MemoryTree, git: &dyn Git| {
+        verify((Records::read(tree).unwrap(), tree), git, None)
+            .unwrap()
+            .findings
+            .is_empty()
+    };
     assert!(on_large_stacks(|| whole(&tree, &remembered(None))));
     let paths: Vec<&String> = tree.files.keys().collect();
     let unnoticed: Vec<String> = on_large_stacks(|| {
@@ -153,8 +157,12 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     }
     // The tree on disk and that in memory are the same to it.
     let work = WorkTree::open(repo.path()).unwrap();
-    assert!(on_large_stacks(|| verify(&work, &git, None)
-        .unwrap()
-        .findings
-        .is_empty()));
+    assert!(on_large_stacks(|| verify(
+        (Records::read(&work).unwrap(), &work),
+        &git,
+        None
+    )
+    .unwrap()
+    .findings
+    .is_empty()));
 }

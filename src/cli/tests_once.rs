@@ -1,0 +1,210 @@
+//! A command reads and parses each file of a tree once, whatever it is asked.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+use std::sync::Mutex;
+
+use super::list;
+use crate::check::{
+    CheckScope, Reading, Since, asked, check_folder, check_share, check_share_on, file_of,
+    on_large_stacks, reader,
+};
+use crate::document::counted::{MARK, take};
+use crate::review::{PolicyFrom, ReviewOptions, review_as};
+use crate::source::{Limit, Listing, MemoryTree, ReadError, Tree};
+
+/// A tree that counts how often each of its files is read.
+struct Counted {
+    files: MemoryTree,
+    read: Mutex<BTreeMap<String, usize>>,
+}
+
+impl Tree for Counted {
+    fn list(&self) -> Result<Listing, ReadError> {
+        self.files.list()
+    }
+
+    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+        let mut read = self.read.lock().expect("no other test has it");
+        *read.entry(path.to_owned()).or_default() += 1;
+        self.files.read(path, limit)
+    }
+}
+
+/// A folder of a tree: only what lies in it is listed.
+struct Folder<'a>(&'a dyn Tree, &'a str);
+
+impl Tree for Folder<'_> {
+    fn list(&self) -> Result<Listing, ReadError> {
+        let mut listing = self.0.list()?;
+        listing.files.retain(|file| file.path.starts_with(self.1));
+        Ok(listing)
+    }
+
+    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+        self.0.read(path, limit)
+    }
+}
+
+const POLICY: &str =
+    "kind: policy\nformat: 1\nid: team\ntitle: Team\nextends: builtin\nrules: {}\n";
+
+/// The minimal repository with a second mission and a policy, each file marked by a name.
+fn files(name: &str) -> BTreeMap<String, String> {
+    let start = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/start");
+    let text = |file: &str| fs::read_to_string(start.join(file)).expect("the minimal repository");
+    let first = text("first-lines.yaml");
+    let second = first
+        .replace("id: first-lines", "id: second-lines")
+        .replace("2027-05-04", "2027-05-05")
+        .replace("2027-05-03", "2027-05-04");
+    let site = text("pond.yaml");
+    let all = [
+        ("missions/first-lines.yaml", first),
+        ("missions/second-lines.yaml", second),
+        ("boat.yaml", text("boat.yaml")),
+        ("pond.yaml", site),
+        ("policy.yaml", POLICY.to_owned()),
+        ("other.yaml", "hello: world\n".to_owned()),
+        ("pond-shoreline.geojson", text("pond-shoreline.geojson")),
+    ];
+    let marked = |(path, text): (&str, String)| {
+        let marked = match path.ends_with(".yaml") {
+            true => format!("{MARK}{name} {path}\n{text}"),
+            false => text,
+        };
+        (path.to_owned(), marked)
+    };
+    all.into_iter().map(marked).collect()
+}
+
+fn tree(files: &BTreeMap<String, String>) -> Counted {
+    let mut tree = MemoryTree::default();
+    for (path, text) in files {
+        tree.put(path.as_str(), text.as_str());
+    }
+    Counted {
+        files: tree,
+        read: Mutex::default(),
+    }
+}
+
+/// That no file of the trees was read twice, and no text parsed more often than there are trees that have
+/// it; and that as many were parsed as are expected, so that something was counted.
+#[track_caller]
+fn once(name: &str, trees: &[&Counted], parsed: usize) {
+    for tree in trees {
+        let read = std::mem::take(&mut *tree.read.lock().expect("no other test has it"));
+        let twice: Vec<_> = read.iter().filter(|(_, count)| **count > 1).collect();
+        assert!(twice.is_empty(), "read more than once: {twice:?}");
+    }
+    let counted = take(name);
+    let often: Vec<_> = counted
+        .iter()
+        .filter(|(_, count)| **count > trees.len())
+        .collect();
+    assert!(often.is_empty(), "parsed more than once: {often:?}");
+    assert_eq!(counted.values().sum::<usize>(), parsed, "{counted:?}");
+}
+
+#[test]
+fn a_check_of_all_of_one_file_of_an_id_and_of_a_folder() {
+    on_large_stacks(|| {
+        let tree = tree(&files("check"));
+        let scope = CheckScope::default();
+        check_folder(&tree, &tree, "", scope).expect("it can be listed");
+        once("check ", &[&tree], 6);
+        let file = "missions/first-lines.yaml";
+        check_share(&tree, Some(file), scope).expect("it can be listed");
+        once("check ", &[&tree], 6);
+        // A file that a sweep would pass over, and that is asked for.
+        check_share(&tree, Some("other.yaml"), scope).expect("it can be listed");
+        once("check ", &[&tree], 6);
+        let mut read = reader();
+        let tree_once = crate::source::Held::of(&tree).expect("it can be listed");
+        let file = file_of(&tree_once, "second-lines", &mut read).expect("the mission");
+        check_share_on(&tree_once, Some(&file), scope, read).expect("it can be listed");
+        once("check ", &[&tree], 6);
+        // The folder has no vessel, which is looked for in the whole repository.
+        let part = Folder(&tree, "missions/");
+        let outcome = check_folder(&part, &tree, "missions", scope).expect("it can be listed");
+        assert_eq!(outcome.checked.len(), 2);
+        once("check ", &[&tree], 6);
+        let found = asked(&tree, "first-lines", None).expect("the mission");
+        assert_eq!(found.others.len(), 1);
+        once("check ", &[&tree], 6);
+    });
+}
+
+#[test]
+fn a_change_that_is_reviewed_or_looked_back_on() {
+    on_large_stacks(|| {
+        let before = files("review");
+        let mut after = before.clone();
+        let mission = after.get_mut("missions/first-lines.yaml").expect("there");
+        *mission = mission.replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
+        let trees = [tree(&before), tree(&after)];
+        let [base, head] = &trees;
+        let options = ReviewOptions::by(PolicyFrom::Base);
+        review_as((base, "base"), (head, "head"), options).expect("both can be listed");
+        // The mission that is the same in both is needed for what its boat is out for.
+        once("review ", &[base, head], 12);
+        let everything = ReviewOptions {
+            reading: Reading::Everything,
+            ..options
+        };
+        review_as((base, "base"), (head, "head"), everything).expect("both can be listed");
+        once("review ", &[base, head], 12);
+        let scope = CheckScope {
+            since: Some(Since {
+                name: "base",
+                part: base,
+                whole: base,
+            }),
+            ..CheckScope::default()
+        };
+        check_folder(head, head, "", scope).expect("both can be listed");
+        // Here its heading is enough.
+        once("review ", &[base, head], 10);
+    });
+}
+
+/// Where a change's own policy does not judge it, the files are loaded once more, as a tree that has the
+/// earlier policy in the later one's place.
+#[test]
+fn a_change_of_what_judges() {
+    on_large_stacks(|| {
+        let before = files("judging");
+        let mut after = before.clone();
+        after.get_mut("policy.yaml").expect("there").push('\n');
+        let trees = [tree(&before), tree(&after)];
+        let [base, head] = &trees;
+        let options = ReviewOptions::by(PolicyFrom::Base);
+        review_as((base, "base"), (head, "head"), options).expect("both can be listed");
+        for one in [base, head] {
+            let read = one.read.lock().expect("no other test has it");
+            assert!(read.values().all(|count| *count == 1), "{read:?}");
+        }
+        let counted = take("judging ");
+        assert!(counted.values().all(|count| *count <= 3), "{counted:?}");
+    });
+}
+
+#[test]
+fn what_is_listed_of_a_folder_of_a_repository() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (path, text) in files("list") {
+        let path = folder.path().join(path);
+        fs::create_dir_all(path.parent().expect("a folder")).expect("made");
+        fs::write(path, text).expect("written");
+    }
+    fs::create_dir(folder.path().join(".git")).expect("made");
+    on_large_stacks(|| {
+        for at in ["", "missions"] {
+            let (_, loaded) = list::loaded(&folder.path().join(at)).expect("read");
+            assert_eq!(loaded.linked.plans.len(), 2, "{at}");
+            once("list ", &[&tree(&BTreeMap::new())], 6);
+        }
+    });
+}
