@@ -38,8 +38,8 @@ pub mod envelope {
 pub mod exchange {
     //! Routes out and in.
     pub use crate::exchange::{
-        Course, CoursePoint, Form, MOST_WAYPOINTS, Named, Role, Skeleton, id_of, read, skeleton,
-        write,
+        Course, CoursePoint, Form, MOST_WAYPOINTS, Named, Role, Skeleton, id_of, parse_route,
+        skeleton, write,
     };
 }
 
@@ -67,8 +67,8 @@ pub mod launch {
 pub mod measures {
     //! The quantities that rules use.
     pub use crate::measures::{
-        CATALOGUE, Entry, Input, Measured, Measurement, NotMeasured, Type, Value, figures, find,
-        read,
+        CATALOGUE, Entry, Input, Measured, Measurement, NotMeasured, Type, Value, evaluate,
+        figures, find,
     };
 }
 

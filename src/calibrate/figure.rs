@@ -21,7 +21,7 @@ pub enum Figure {
 impl Figure {
     /// As people call it.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
             Self::HotelLoad => "hotel load",
             Self::Trial => "powers of the trial, over those stated",

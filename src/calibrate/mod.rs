@@ -106,7 +106,7 @@ pub fn calibrate(
     let mut stretches = Vec::new();
     let mut numbers = Numbers::default();
     for (number, run) in runs.iter().enumerate() {
-        let (cut, told) = one(run, number, (vessel, site), &mut numbers)?;
+        let (cut, told) = cut_run(run, number, (vessel, site), &mut numbers)?;
         stretches.extend(cut.stretches);
         cuts.push(told);
     }
@@ -259,7 +259,7 @@ fn apart(runs: &[Run]) -> Result<(), NoCalibration> {
     Ok(())
 }
 
-fn one(
+fn cut_run(
     run: &Run,
     number: usize,
     boat: (&Vessel, &Site),
@@ -277,7 +277,7 @@ fn one(
         .map_err(|error| refused(format!("the track is not on the site: {error}")))?;
     // Whatever a boat of this hull does, twice its top speed it does not.
     let top = boat.0.calm_water(stretch::water(boat.1)).top_speed();
-    let cleaning = Cleaning::of(top * 2.0).at_rate_of(samples);
+    let cleaning = Cleaning::for_top_speed(top * 2.0).at_rate_of(samples);
     let cleaned = clean(&run.track, &cleaning);
     let taking = Taking::at_rate_of(&cleaned, run.anemometer);
     let cut = cut(&cleaned, (number, taking), boat, numbers);

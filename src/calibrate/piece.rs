@@ -83,7 +83,7 @@ pub(super) struct Piece<'a> {
 
 impl<'a> Piece<'a> {
     /// A piece, with what is to be taken out of it.
-    pub(super) fn of(samples: &'a [Sample], site: &Site, taking: Taking) -> Self {
+    pub(super) fn from_samples(samples: &'a [Sample], site: &Site, taking: Taking) -> Self {
         let start = samples.first().map(|sample| sample.time);
         let since = |sample: &Sample| {
             start.map_or(0.0, |start| sample.time.duration_since(start).as_secs_f64())

@@ -44,12 +44,12 @@ impl DrivingPower {
     ///
     /// # Errors
     /// A calm-water model outside its validity.
-    pub(super) fn of(
+    pub(super) fn from_stretches(
         stretches: &[Stretch],
         winds: &[(f64, f64)],
         (vessel, site): (&Vessel, &Site),
     ) -> Result<Self, OutsideValidity> {
-        let hull = Hull::of(vessel, site);
+        let hull = Hull::from_vessel(vessel, site);
         let mut asked = Self {
             columns: Vec::new(),
             fixed: Vec::new(),
@@ -150,7 +150,7 @@ struct Hull {
 }
 
 impl Hull {
-    fn of(vessel: &Vessel, site: &Site) -> Self {
+    fn from_vessel(vessel: &Vessel, site: &Site) -> Self {
         let calm = vessel.calm_water(water(site));
         let with = |residuary: f64| match &calm {
             CalmWater::Model(hull) => {
@@ -225,7 +225,7 @@ pub(super) fn fit(
 ) -> Result<Powers, OutsideValidity> {
     let vessel = boat.0;
     let blown = |change: &Change<'_>| at_hull(stretches, winds, vessel, change);
-    let asked = DrivingPower::of(stretches, &blown(&Change::NONE)?, boat)?;
+    let asked = DrivingPower::from_stretches(stretches, &blown(&Change::NONE)?, boat)?;
     let turned = turned::round(stretches, winds, boat)?;
     let met = asked.apparent.clone();
     let (mut unknown, mut kept) = asked.supported();
@@ -235,8 +235,8 @@ pub(super) fn fit(
                 Some(found) => found,
                 None => {
                     let (lighter, stronger) = (
-                        DrivingPower::of(stretches, &blown(&Change::by(0.9))?, boat)?,
-                        DrivingPower::of(stretches, &blown(&Change::by(1.1))?, boat)?,
+                        DrivingPower::from_stretches(stretches, &blown(&Change::by(0.9))?, boat)?,
+                        DrivingPower::from_stretches(stretches, &blown(&Change::by(1.1))?, boat)?,
                     );
                     let varied = [&lighter, &stronger].map(|asked| {
                         let fit = asked.fit(&unknown, vessel, |_| true).ok();

@@ -91,7 +91,7 @@ pub(super) fn least_squares(
     }
     let solution = parts.solve(&measured, 0.0).map_err(|_| NoFit::Singular)?;
     let residuals: Vec<f64> = (&measured - &scaled * &solution).iter().copied().collect();
-    let together = Together::of(&residuals, groups, unknowns).ok_or(NoFit::TooFew)?;
+    let together = Together::from_residuals(&residuals, groups, unknowns).ok_or(NoFit::TooFew)?;
     let count = rows as f64;
     let freedom = count / together.effect - unknowns as f64;
     if freedom < 1.0 {
@@ -131,7 +131,7 @@ struct Together {
 
 impl Together {
     /// `None` where there are not more groups than unknowns.
-    fn of(residuals: &[f64], groups: &[usize], unknowns: usize) -> Option<Self> {
+    fn from_residuals(residuals: &[f64], groups: &[usize], unknowns: usize) -> Option<Self> {
         let mut sums: std::collections::BTreeMap<usize, (f64, f64)> =
             std::collections::BTreeMap::new();
         for (residual, group) in residuals.iter().zip(groups) {

@@ -82,7 +82,7 @@ pub enum Left {
 impl Left {
     /// In words.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
             Self::Turning => "the course changed",
             Self::Speed => "the speed changed",
@@ -133,7 +133,7 @@ pub(crate) fn cut(
         site,
     };
     for samples in &cleaned.pieces {
-        let piece = Piece::of(samples, site, taking);
+        let piece = Piece::from_samples(samples, site, taking);
         let mut last: Option<(Stretch, f64)> = None;
         let (mut begin, end) = (0, samples.len());
         while begin < end {

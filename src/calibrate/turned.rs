@@ -39,7 +39,9 @@ pub(super) fn round(
     }
     let left = |change: &Change<'_>| -> Result<Option<f64>, OutsideValidity> {
         let blown = at_hull(stretches, winds, boat.0, change)?;
-        Ok(unexplained(&DrivingPower::of(stretches, &blown, boat)?))
+        Ok(unexplained(&DrivingPower::from_stretches(
+            stretches, &blown, boat,
+        )?))
     };
     let Some(given) = left(&Change::NONE)? else {
         return Ok(None);

@@ -63,7 +63,7 @@ pub fn asked(
              mission; `offing check` shows more"
         )));
     }
-    let of_launches = loaded.gathered.of(Kind::Launch);
+    let of_launches = loaded.gathered.of_kind(Kind::Launch);
     if let Some(file) = of_launches.into_iter().find(|file| !file.sound) {
         let path = loaded.sources.path(file.source);
         return Err(NoAnswer::Unreadable(format!(
@@ -117,7 +117,7 @@ pub fn asked(
 pub(crate) fn file_of(tree: &dyn Tree, id: &str, reader: &mut Reader) -> Result<String, NoAnswer> {
     let gathered = reader.gather(tree, None)?;
     let named = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(known, _)| known == id);
-    match gathered.of(Kind::Mission).find(named) {
+    match gathered.of_kind(Kind::Mission).find(named) {
         Some(file) => Ok(reader.sources.path(file.source).to_owned()),
         None => Err(no_mission(id, &ids(&gathered), &tree.place())),
     }
@@ -127,13 +127,13 @@ pub(crate) fn file_of(tree: &dyn Tree, id: &str, reader: &mut Reader) -> Result<
 const NAMED: usize = 20;
 
 fn ids(gathered: &Gathered) -> Vec<&str> {
-    let files = gathered.of(Kind::Mission);
+    let files = gathered.of_kind(Kind::Mission);
     let ids = files.filter_map(|file| Some(file.id.as_ref()?.0.as_str()));
     ids.collect()
 }
 
 fn absent(loaded: &Loaded, mission: &str, place: &str) -> NoAnswer {
-    let mut files = loaded.gathered.of(Kind::Mission);
+    let mut files = loaded.gathered.of_kind(Kind::Mission);
     let file = files.find(|file| {
         let id = file.id.as_ref().map(|(id, _)| id.as_str());
         id == Some(mission) || loaded.sources.path(file.source) == mission

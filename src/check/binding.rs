@@ -22,7 +22,7 @@ pub(super) fn bypassed(
     let found = policies.bypassed(policy).into_iter().map(|(binding, weaker)| {
         let what: Vec<&str> = weaker.iter().map(|one| one.what.as_str()).collect();
         let count = what.len();
-        let mut builder = Finding::of("policy-bypassed", Severity::Error, Nature::Violation)
+        let mut builder = Finding::builder("policy-bypassed", Severity::Error, Nature::Violation)
             .mission(&plan.mission.id.value)
             .subject(&binding.policy)
             .message(format!(

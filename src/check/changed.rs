@@ -68,7 +68,7 @@ const OF_SITE: &[&str] = &[
 #[must_use]
 pub(crate) fn told_changes(was: &Loaded, now: &Loaded) -> BTreeMap<String, Vec<Told>> {
     let before = roots(was, Kind::Mission);
-    let sites = (Sites::of(was), Sites::of(now));
+    let sites = (Sites::from_loaded(was), Sites::from_loaded(now));
     let mut all = BTreeMap::new();
     for (id, now) in roots(now, Kind::Mission) {
         let Some(was) = before.get(id) else { continue };
@@ -90,7 +90,7 @@ struct Sites<'a> {
 }
 
 impl<'a> Sites<'a> {
-    fn of(loaded: &'a Loaded) -> Self {
+    fn from_loaded(loaded: &'a Loaded) -> Self {
         Self {
             written: roots(loaded, Kind::Site),
             read: &loaded.linked.sites,
@@ -128,7 +128,7 @@ fn of_site((before, after): &(Sites<'_>, Sites<'_>), was: &Node, now: &Node) -> 
 /// The first file of each id of a kind.
 fn roots(loaded: &Loaded, kind: Kind) -> BTreeMap<&str, &Node> {
     let mut roots = BTreeMap::new();
-    for file in loaded.gathered.of(kind) {
+    for file in loaded.gathered.of_kind(kind) {
         if let Some((id, _)) = &file.id {
             roots.entry(id.as_str()).or_insert(&file.document.root);
         }

@@ -69,14 +69,14 @@ impl Loaded {
     /// The digests of its plans.
     #[must_use]
     pub fn digester(&self) -> Digester<'_> {
-        Digester::of(&self.gathered, &self.sources)
+        Digester::new(&self.gathered, &self.sources)
     }
 }
 
 impl<'a> Digester<'a> {
     /// Over files gathered from a tree.
     #[must_use]
-    pub fn of(gathered: &'a Gathered, sources: &'a Sources) -> Self {
+    pub fn new(gathered: &'a Gathered, sources: &'a Sources) -> Self {
         let mut by_id = BTreeMap::new();
         for file in &gathered.files {
             if let Some((id, _)) = &file.id {
@@ -84,7 +84,7 @@ impl<'a> Digester<'a> {
                 by_id.entry((file.kind, id.as_str())).or_insert(file);
             }
         }
-        let mut rules: Vec<&FileOfKind> = gathered.of(Kind::Rule).collect();
+        let mut rules: Vec<&FileOfKind> = gathered.of_kind(Kind::Rule).collect();
         rules.sort_by_key(|file| file.id.as_ref().map(|(id, _)| id.as_str()));
         Self {
             sources,

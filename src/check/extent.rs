@@ -74,15 +74,15 @@ impl ChangeImpact {
     ///
     /// # Errors
     /// [`ReadError`] where one of them cannot be listed.
-    pub fn of(base: &dyn Tree, head: &dyn Tree, reading: Reading) -> Result<Self, ReadError> {
-        Self::read(base, head, reading, &mut [reader(), reader()])
+    pub fn between(base: &dyn Tree, head: &dyn Tree, reading: Reading) -> Result<Self, ReadError> {
+        Self::between_with_readers(base, head, reading, &mut [reader(), reader()])
     }
 
-    /// As [`of`](Self::of), with what is read of each tree kept in a reader of its own.
+    /// As [`between`](Self::between), with what is read of each tree kept in a reader of its own.
     ///
     /// # Errors
-    /// As [`of`](Self::of).
-    pub(crate) fn read(
+    /// As [`between`](Self::between).
+    pub(crate) fn between_with_readers(
         base: &dyn Tree,
         head: &dyn Tree,
         reading: Reading,
@@ -90,7 +90,7 @@ impl ChangeImpact {
     ) -> Result<Self, ReadError> {
         let (was, now) = rayon::join(|| base.list(), || head.list());
         let mut listings = [was?, now?];
-        let mut same = Same::of((base, &listings[0]), (head, &listings[1]));
+        let mut same = Same::between((base, &listings[0]), (head, &listings[1]));
         let certain = match reading {
             Reading::Headings => std::mem::take(&mut same.headings),
             Reading::Everything => BTreeMap::new(),
@@ -267,7 +267,7 @@ impl Named {
 
 /// Missions among files that were parsed, or could not be and plainly are missions.
 fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Item = Named> + 'a {
-    let read = gathered.of(Kind::Mission).filter_map(|file| {
+    let read = gathered.of_kind(Kind::Mission).filter_map(|file| {
         let named = |key: &str| {
             let name = file.document.root.get(key).and_then(Node::as_text);
             name.map(str::to_owned)
@@ -283,7 +283,7 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
         })
     });
     let broken = gathered.unparsed.iter().filter_map(|source| {
-        let heading = Heading::of(sources.get(*source)?.text())?;
+        let heading = Heading::parse(sources.get(*source)?.text())?;
         Some(Named::certain((sources.path(*source).to_owned(), heading)))
     });
     read.chain(broken)
@@ -332,7 +332,7 @@ struct Same {
 }
 
 impl Same {
-    fn of((base, was): (&dyn Tree, &Listing), (head, now): (&dyn Tree, &Listing)) -> Self {
+    fn between((base, was): (&dyn Tree, &Listing), (head, now): (&dyn Tree, &Listing)) -> Self {
         let sizes: BTreeMap<&str, u64> = was
             .files
             .iter()
@@ -399,7 +399,7 @@ impl Same {
                         .get(path)
                         .is_some_and(|other| other.as_ref().is_ok_and(|other| *other == text)),
                 };
-                let heading = || Heading::of(&text).filter(|_| is_yaml(path));
+                let heading = || Heading::parse(&text).filter(|_| is_yaml(path));
                 same.then(|| ((*path).to_owned(), heading()))
             })
             .collect();

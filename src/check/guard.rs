@@ -93,7 +93,7 @@ impl Guard<'_> {
         let by = reworded.now.as_ref();
         let by = self.later(by.map_or(reworded.listed, |now| now.item.span()));
         let was = self.earlier(reworded.was.item.span());
-        let builder = Finding::of("words-changed", Severity::Warning, Nature::Violation)
+        let builder = Finding::builder("words-changed", Severity::Warning, Nature::Violation)
             .subject(&format!("{policy}/{item}"))
             .why(
                 "Whoever ticks an item off at the water goes by its wording. A weaker wording \
@@ -128,7 +128,7 @@ impl Guard<'_> {
     fn missions(&mut self, head: &dyn Tree) {
         let (was, now) = (self.was, self.now);
         let (before, after) = (policies_named(was), policies_named(now));
-        for file in was.gathered.of(Kind::Mission) {
+        for file in was.gathered.of_kind(Kind::Mission) {
             let Some((id, id_span)) = &file.id else {
                 continue;
             };
@@ -206,7 +206,7 @@ impl Guard<'_> {
 /// first of those under one id.
 fn policies_named(loaded: &Loaded) -> BTreeMap<&str, (Option<&str>, Span)> {
     let mut named = BTreeMap::new();
-    for file in loaded.gathered.of(Kind::Mission) {
+    for file in loaded.gathered.of_kind(Kind::Mission) {
         if let Some((id, span)) = &file.id {
             let policy = file.document.root.get("policy");
             let name = policy.and_then(Node::as_text);
@@ -261,7 +261,7 @@ pub(super) fn first_and_more(all: &[&str]) -> String {
 }
 
 fn begin(rule: &str, about: &str) -> FindingBuilder<Nowhere> {
-    Finding::of(rule, Severity::Error, Nature::Violation)
+    Finding::builder(rule, Severity::Error, Nature::Violation)
         .subject(about)
         .why(
             "A change must not alter unseen what judges it. A limit that is loosened together with \

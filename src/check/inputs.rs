@@ -20,7 +20,7 @@ impl Loaded {
     pub fn inputs(&self) -> BTreeMap<String, Inputs> {
         let by_id = |kind: Kind| {
             let mut by_id: BTreeMap<&str, Vec<&FileOfKind>> = BTreeMap::new();
-            for file in self.gathered.of(kind) {
+            for file in self.gathered.of_kind(kind) {
                 if let Some((id, _)) = &file.id {
                     by_id.entry(id).or_default().push(file);
                 }
@@ -29,7 +29,7 @@ impl Loaded {
         };
         let (vessels, sites) = (by_id(Kind::Vessel), by_id(Kind::Site));
         let mut all: BTreeMap<String, Inputs> = BTreeMap::new();
-        for file in self.gathered.of(Kind::Mission) {
+        for file in self.gathered.of_kind(Kind::Mission) {
             let Some((id, _)) = &file.id else { continue };
             let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
             let inputs = all.entry(id.clone()).or_default();
@@ -53,7 +53,7 @@ impl Loaded {
 
     /// Id and path of every file of a mission that states an id.
     pub fn missions(&self) -> impl Iterator<Item = (&str, &str)> {
-        let files = self.gathered.of(Kind::Mission);
+        let files = self.gathered.of_kind(Kind::Mission);
         files.filter_map(|file| {
             let (id, _) = file.id.as_ref()?;
             Some((id.as_str(), self.sources.path(file.source)))
@@ -65,7 +65,7 @@ impl Loaded {
     pub fn judging(&self) -> Inputs {
         let mut inputs = Inputs::new();
         for kind in [Kind::Policy, Kind::Rule, Kind::Baseline] {
-            for file in self.gathered.of(kind) {
+            for file in self.gathered.of_kind(kind) {
                 self.take(file, &mut inputs);
             }
         }
@@ -81,7 +81,9 @@ impl Loaded {
     #[must_use]
     pub fn judging_files(&self) -> BTreeSet<String> {
         let judges = [Kind::Policy, Kind::Rule, Kind::Baseline];
-        let files = judges.into_iter().flat_map(|kind| self.gathered.of(kind));
+        let files = judges
+            .into_iter()
+            .flat_map(|kind| self.gathered.of_kind(kind));
         let paths = files.map(|file| self.sources.path(file.source).to_owned());
         paths.collect()
     }

@@ -26,8 +26,8 @@ pub(super) fn mission(
         || passage.runs().is_ok(),
         || (passage.links().len(), passage.clearances().straight_home),
     );
-    let trials = WhatIf::of(&passage);
-    let lookup = |name: &str| measures::read(name, &passage);
+    let trials = WhatIf::new(&passage);
+    let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut findings = Vec::new();
     let mut judged = Vec::new();
     for rule in &policy.rules {
@@ -55,7 +55,11 @@ pub(super) fn mission(
         policy: policy.policy.clone(),
         judged,
         in_doubt: Vec::new(),
-        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
+        assumptions: [
+            margins::sentences(&policy.margins),
+            measures::assumptions(plan),
+        ]
+        .concat(),
         figures: measures::figures(&passage),
         outline: outline(plan),
         digests: Digests::default(),
@@ -145,7 +149,7 @@ fn sentence(subject: &str, comparison: &Comparison) -> String {
         Side::AtLeast => "short",
         Side::AtMost => "over",
     };
-    let side = comparison.side.words();
+    let side = comparison.side.label();
     format!("{subject} is {measured} (limit: {side} {limit}, {shortfall} {off})")
 }
 
@@ -268,7 +272,7 @@ fn begin(
     judgement: &Judgement,
     nature: Nature,
 ) -> FindingBuilder<Nowhere> {
-    Finding::of(&rule.rule.id.value, rule.severity.value, nature)
+    Finding::builder(&rule.rule.id.value, rule.severity.value, nature)
         .mission(&plan.mission.id.value)
         .subject(&judgement.subject)
         .why(rule.rule.why.trim())
@@ -299,7 +303,7 @@ fn limit_line(
     };
     match span {
         Some(span) if !sources.path(span.source).starts_with("builtin:") => {
-            builder.related(span, format!("the limit: {}", rule.bound.words()))
+            builder.related(span, format!("the limit: {}", rule.bound.describe()))
         }
         _ => builder,
     }
@@ -324,7 +328,7 @@ pub(super) fn in_force(
         .map(|(policy, rule)| EffectiveLimit {
             policy,
             rule: rule.rule.id.value.clone(),
-            bound: rule.bound.words(),
+            bound: rule.bound.describe(),
             severity: rule.severity.value,
             enabled: rule.enabled.value,
             set_by: rule.set_by(sources),

@@ -32,7 +32,7 @@ fn variation(margins: &Margins) -> Variation {
     }
 }
 
-fn words(margin: &Margin) -> String {
+fn describe(margin: &Margin) -> String {
     let share = margin.share.value;
     match margin.about {
         About::BatteryAge => format!("battery capacity: {share} less than stated"),
@@ -55,14 +55,14 @@ fn needed(about: About) -> &'static str {
 }
 
 /// Every margin in a sentence.
-pub(crate) fn told(margins: &Margins) -> Vec<String> {
+pub(crate) fn sentences(margins: &Margins) -> Vec<String> {
     margins
         .iter()
         .filter(|margin| margin.share.value.get() > 0.0)
         .map(|margin| {
             format!(
                 "{}: the margin `{}` of policy `{}`",
-                words(margin),
+                describe(margin),
                 margin.about.key(),
                 margin.policy
             )
@@ -87,7 +87,7 @@ pub(crate) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
         })
         .map(|margin| Label {
             span: margin.share.span(),
-            text: words(margin),
+            text: describe(margin),
         })
         .collect()
 }

@@ -135,7 +135,7 @@ pub(crate) fn load_on(
     problems.extend(found);
     let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
     // Records bear on no plan, and one that is not in order is told all the same.
-    let sound = |kind| gathered.of(kind).filter(|file| file.sound);
+    let sound = |kind| gathered.of_kind(kind).filter(|file| file.sound);
     problems.extend(
         sound(Kind::Launch)
             .filter_map(|file| decided(file).err())
@@ -173,8 +173,8 @@ fn builtin(catalogue: &[Measure]) -> (RuleSet, Sources, Vec<Problem>) {
 
 /// The files of a kind that fit their schema, and the ids of those that do not.
 fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<&str>) {
-    let sound = gathered.of(kind).filter(|file| file.sound);
-    let broken = gathered.of(kind).filter(|file| !file.sound);
+    let sound = gathered.of_kind(kind).filter(|file| file.sound);
+    let broken = gathered.of_kind(kind).filter(|file| !file.sound);
     (
         sound.map(|file| (file.source, &*file.document)).collect(),
         broken
@@ -237,7 +237,7 @@ fn judged_watched(
     } = loaded;
     let mut problems = problems.clone();
     let beside = doubts(gathered, &problems, sources);
-    let digests = digests(&linked.plans, policies, Digester::of(gathered, sources));
+    let digests = digests(&linked.plans, policies, Digester::new(gathered, sources));
     let variations = extras.sampling.map_or(0, |sampling| sampling.runs as usize);
     let parts = linked.plans.len().saturating_mul(1 + variations);
     let counter = Counter::new(watch, parts);
@@ -248,7 +248,7 @@ fn judged_watched(
         .map(|(plan, digests)| {
             let judging = (policies, accepting);
             let watched = (extras, &counter);
-            let found = one(plan, judging, digests, sources, &beside, watched);
+            let found = check_plan(plan, judging, digests, sources, &beside, watched);
             counter.tick();
             found
         })
@@ -352,7 +352,7 @@ fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Besid
         let mut problems = problems.iter();
         problems.any(|problem| problem.span.source == file.source)
     };
-    let rules = gathered.of(Kind::Rule).filter(at_fault);
+    let rules = gathered.of_kind(Kind::Rule).filter(at_fault);
     let mut unread = gathered.unread(sources);
     unread.extend(gathered.in_doubt.iter().cloned());
     unread.sort();
@@ -365,7 +365,7 @@ fn doubts(gathered: &Gathered, problems: &[Problem], sources: &Sources) -> Besid
     }
 }
 
-fn one(
+fn check_plan(
     plan: &Plan,
     (policies, accepting): (&Policies, &Accepting),
     digests: Digests,
@@ -396,7 +396,7 @@ fn one(
         checked.in_doubt.push(text);
     }
     let sampling = extras.sampling;
-    checked.spread = sampling.map(|sampling| spread::of(plan, policy, sampling, counter));
+    checked.spread = sampling.map(|sampling| spread::sample(plan, policy, sampling, counter));
     Ok((findings, checked, note))
 }
 

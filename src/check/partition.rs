@@ -65,7 +65,7 @@ impl Partition {
 
     /// How many there are.
     #[must_use]
-    pub fn of(self) -> u32 {
+    pub fn count(self) -> u32 {
         self.of
     }
 
@@ -136,7 +136,7 @@ impl Loaded {
     /// Which mission each file is one of.
     #[must_use]
     pub fn owners(&self) -> Owners {
-        let missions = self.gathered.of(Kind::Mission).filter_map(|file| {
+        let missions = self.gathered.of_kind(Kind::Mission).filter_map(|file| {
             let path = self.sources.path(file.source).to_owned();
             Some((path, file.id.as_ref()?.0.clone()))
         });

@@ -147,7 +147,7 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
     linked.plans.retain(|plan| inside(&plan.path));
     let mut bearing: BTreeSet<SourceId> = linked.plans.iter().flat_map(used).collect();
     let mut named: BTreeSet<(Kind, &str)> = BTreeSet::new();
-    for file in gathered.of(Kind::Mission) {
+    for file in gathered.of_kind(Kind::Mission) {
         if inside(sources.path(file.source)) {
             bearing.insert(file.source);
             for kind in [Kind::Vessel, Kind::Site] {

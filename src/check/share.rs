@@ -61,7 +61,7 @@ pub(crate) fn check_share_on(
 ) -> Result<Outcome, ReadError> {
     let mut readers = [reader(), of_tree];
     // What is looked at for a change is not read again for the check.
-    let tree: &dyn Tree = &Held::of(tree)?;
+    let tree: &dyn Tree = &Held::from_tree(tree)?;
     let extent = share.extent(|since| since.part, tree, &mut readers)?;
     let left_out = |path: &&str| {
         extent
@@ -100,14 +100,14 @@ pub fn check_folder(
     share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
     let mut readers = [reader(), reader()];
-    let part: &dyn Tree = &Held::of(part)?;
+    let part: &dyn Tree = &Held::from_tree(part)?;
     let extent = share.extent(|since| since.part, part, &mut readers)?;
     let by_itself = within.is_empty() || {
         let files = match &extent {
             Some(extent) => readers[1].gather(&extent.within(part, Side::Head), None)?,
             None => readers[1].gather(part, None)?,
         };
-        let lacks = |kind| files.of(kind).next().is_none();
+        let lacks = |kind| files.of_kind(kind).next().is_none();
         let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
         no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site))
     };
@@ -151,8 +151,8 @@ impl<'a> CheckScope<'a> {
         let Some(since) = self.since else {
             return Ok(None);
         };
-        let base = Held::of(base(since))?;
-        ChangeImpact::read(&base, head, Reading::Headings, readers).map(Some)
+        let base = Held::from_tree(base(since))?;
+        ChangeImpact::between_with_readers(&base, head, Reading::Headings, readers).map(Some)
     }
 
     /// Missions that have one boat out at one time. Where some are left out that nothing bears on, a check
@@ -174,7 +174,7 @@ impl<'a> CheckScope<'a> {
         let owners = loaded.owners();
         let digest = self.partition.map(|partition| {
             let since = self.since.map(|since| since.name);
-            let of = partition.of();
+            let of = partition.count();
             loaded.digest(&format!(
                 "check {within:?} {:?} {since:?} {of}",
                 self.sampling

@@ -69,13 +69,13 @@ fn stated_or_usual(margins: &Margins, about: About) -> (f64, bool) {
 }
 
 /// Draws variations of a plan and judges each.
-pub(super) fn of(
+pub(super) fn sample(
     plan: &Plan,
     policy: &EffectivePolicy,
     sampling: Sampling,
     counter: &Counter<'_>,
 ) -> Spread {
-    let runs = if Passage::of(plan).may_be_varied() {
+    let runs = if Passage::from_plan(plan).may_be_varied() {
         sampling.runs
     } else {
         0
@@ -84,7 +84,7 @@ pub(super) fn of(
         .into_par_iter()
         .map(|number| {
             let variation = drawn(plan, &policy.margins, sampling.seed, number);
-            let found = one(plan, policy, &variation);
+            let found = judge_variation(plan, policy, &variation);
             counter.tick();
             found
         })
@@ -113,7 +113,7 @@ pub(super) fn of(
         judged: runs,
         any: u32::try_from(any).unwrap_or(u32::MAX),
         rules,
-        drawn: told(plan, &policy.margins),
+        drawn: describe_drawn(plan, &policy.margins),
     }
 }
 
@@ -147,13 +147,13 @@ fn drawn(plan: &Plan, margins: &Margins, seed: u64, number: u32) -> Variation {
 }
 
 /// The rules that do not hold in one variation.
-fn one<'a>(
+fn judge_variation<'a>(
     plan: &Plan,
     policy: &'a EffectivePolicy,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
     let passage = margins::varied(plan, policy, variation.clone());
-    let lookup = |name: &str| measures::read(name, &passage);
+    let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut verdicts = BTreeMap::new();
     for rule in &policy.rules {
         for judgement in judge(rule, &lookup) {
@@ -170,7 +170,7 @@ fn one<'a>(
     verdicts
 }
 
-fn told(plan: &Plan, margins: &Margins) -> Vec<String> {
+fn describe_drawn(plan: &Plan, margins: &Margins) -> Vec<String> {
     let spread = plan.mission.wind.as_ref().map(|wind| wind.spread.value);
     let direction = spread.map(|spread| format!("wind direction evenly within ± {spread}"));
     let figures = About::ALL.into_iter().map(|about| {

@@ -103,7 +103,7 @@ pub(crate) fn out_twice_among(
 fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Finding {
     let zone = plan.site.time_zone.as_ref();
     let (here, there) = (&plan.mission.launch, &other.mission.launch);
-    let mut builder = Finding::of("boat-out-twice", Severity::Error, Nature::Violation)
+    let mut builder = Finding::builder("boat-out-twice", Severity::Error, Nature::Violation)
         .mission(&plan.mission.id.value)
         .subject(&other.mission.id.value)
         .message(format!(

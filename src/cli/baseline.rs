@@ -75,7 +75,7 @@ pub(super) fn run(options: &Baseline) -> Result<u8, Failure> {
         let left = "a baseline overwrites no other file; name another one with `--output`";
         output::deliver_new(&text, &path, left)?;
     }
-    told(&path.display().to_string(), findings.len(), 0)
+    print_summary(&path.display().to_string(), findings.len(), 0)
 }
 
 /// Whether two paths lead to one file.
@@ -170,10 +170,10 @@ fn prune_baseline(tree: &WorkTree) -> Result<u8, Failure> {
         }
         output::deliver_over(&text, &path)?;
     }
-    told(&found.path, kept.len(), pruned)
+    print_summary(&found.path, kept.len(), pruned)
 }
 
-fn told(path: &str, holds: usize, pruned: usize) -> Result<u8, Failure> {
+fn print_summary(path: &str, holds: usize, pruned: usize) -> Result<u8, Failure> {
     let findings = |count: usize| match count {
         1 => "1 finding".to_owned(),
         count => format!("{count} findings"),

@@ -55,10 +55,10 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
     let of_columns = columns.as_ref().map(|of| &of.columns);
     for (number, path) in options.track.iter().enumerate() {
         let given = options.wind.get(number).map(String::as_str);
-        runs.push(one(path, of_columns, given, &loaded)?);
+        runs.push(load_run(path, of_columns, given, &loaded)?);
     }
     let site = site_of(&loaded, options.site.as_deref(), &runs)?;
-    let plausible = Plausible::of(&vessel, &site);
+    let plausible = Plausible::for_vessel(&vessel, &site);
     for (path, run) in options.track.iter().zip(&mut runs) {
         run.aside = sound(path, &mut run.track, columns.as_ref(), &plausible)?;
     }
@@ -158,7 +158,7 @@ fn put(
     found: &Calibration,
     (target, shown, id): (PathBuf, String, String),
 ) -> Result<Put, Failure> {
-    let mut others = loaded.gathered.of(Kind::Vessel);
+    let mut others = loaded.gathered.of_kind(Kind::Vessel);
     let taken = |other: &FileOfKind| other.id.as_ref().is_some_and(|(other, _)| *other == id);
     if let Some(other) = others.find(|other| taken(other)) {
         return Err(Failure::Usage(format!(
@@ -205,7 +205,7 @@ fn vessel_of<'a>(
         let id = file.id.as_ref().map(|(id, _)| id.as_str());
         id == Some(asked) || loaded.sources.path(file.source) == asked
     };
-    let mut files = loaded.gathered.of(Kind::Vessel).filter(of);
+    let mut files = loaded.gathered.of_kind(Kind::Vessel).filter(of);
     let Some(file) = files.next() else {
         let ids: Vec<&str> = loaded.linked.vessels.keys().map(String::as_str).collect();
         return Err(absent("vessel", asked, &ids));
@@ -297,7 +297,7 @@ fn sound(
         return Err(Failure::Unreadable(format!(
             "{place}: in {}, {}",
             printable_line(&path.display().to_string()),
-            one.told(of_columns)
+            one.describe(of_columns)
         )));
     }
     let few = aside.iter().filter(|one| !one.whole).map(Aside::few);
@@ -305,7 +305,7 @@ fn sound(
     Ok(few.chain(cut_off).collect())
 }
 
-fn one(
+fn load_run(
     path: &Path,
     columns: Option<&Columns>,
     given: Option<&str>,
@@ -404,7 +404,7 @@ fn named_last(path: &Path) -> Result<String, Failure> {
 
 /// The wind that was read at the launch of the run whose record names a track, and where it stands.
 fn recorded(track: &str, loaded: &Loaded) -> Result<(WindRead, String), String> {
-    let sound = |kind| loaded.gathered.of(kind).filter(|file| file.sound);
+    let sound = |kind| loaded.gathered.of_kind(kind).filter(|file| file.sound);
     let mut runs = sound(Kind::Run).filter_map(|file| run_record(file).ok());
     let Some(run) = runs.find(|run| run.track.value == track) else {
         return Err("the wind is unknown: no record of a run names this track".to_owned());

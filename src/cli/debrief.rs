@@ -25,13 +25,13 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let mut found = asked(&tree, &mission, options.policy.as_deref())?;
     let digest = sha256(&text);
-    let files = found.loaded.gathered.of(Kind::Run);
+    let files = found.loaded.gathered.of_kind(Kind::Run);
     let mut runs = files
         .filter(|file| file.sound)
         .filter_map(|file| run_record(file).ok());
     let recorded = runs.find(|run| run.track.value == digest);
     drop(runs);
-    let unsound = found.loaded.gathered.of(Kind::Run);
+    let unsound = found.loaded.gathered.of_kind(Kind::Run);
     let unsound = unsound.filter(|file| !file.sound).count();
     if recorded.is_none() && unsound > 0 {
         found.notes.push(format!(
@@ -45,7 +45,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         ..CheckOptions::default()
     };
     let mut outcome = judged(&found.loaded, Some(&plan.path), extras);
-    let plausible = Plausible::of(&plan.vessel, &plan.site);
+    let plausible = Plausible::for_vessel(&plan.vessel, &plan.site);
     let aside = set_aside(&mut track, of_columns, &plausible);
     let file = outcome.sources.add(path.clone(), text);
     let columns = columns.as_ref().map(|of| {
@@ -85,7 +85,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
         let why = printable_line(&why);
         Failure::Unreadable(format!("{}: {why}{others}", printable_line(&path)))
     })?;
-    let told = Told::of(
+    let told = Told::new(
         made,
         outcome,
         (path, digest),

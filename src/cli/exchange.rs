@@ -7,7 +7,7 @@ use super::args::{Export, ExportForm, Import};
 use super::{Failure, output, place};
 use crate::document::Node;
 use crate::exchange::{
-    Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, read, skeleton, write,
+    Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton, write,
 };
 use crate::models::geodesy::{Position, inverse};
 use crate::plan::{gather, is_yaml};
@@ -110,7 +110,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         .tree
         .read(path, LARGEST)
         .map_err(|e| Failure::Unreadable(e.to_string()))?;
-    let found = read(&text).map_err(refused)?;
+    let found = parse_route(&text).map_err(refused)?;
     let file = options.file.file_name().unwrap_or_default();
     let file = file.to_string_lossy();
     let id = match &options.id {
@@ -132,7 +132,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
         return Ok(0);
     };
     output::deliver_new(&text, path, LEFT)?;
-    output::print(&told(path, &id, found.points.len(), gaps))?;
+    output::print(&import_summary(path, &id, found.points.len(), gaps))?;
     Ok(0)
 }
 
@@ -233,7 +233,7 @@ fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
     ))
 }
 
-fn told(path: &Path, id: &str, points: usize, gaps: usize) -> String {
+fn import_summary(path: &Path, id: &str, points: usize, gaps: usize) -> String {
     let path = path.display().to_string();
     format!(
         "{} begins mission {id} with {points} points; fill in {gaps} fields.\n",

@@ -44,8 +44,8 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let disk = place::repository(&options.plans)?;
     // The commit is named before the files are read, and each of them is read once: what is asked for
     // below takes a while, and files may change meanwhile.
-    let mut git = Against::of(&disk);
-    let tree = Held::of(&disk).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let mut git = Against::open(&disk);
+    let tree = Held::from_tree(&disk).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let mission = place::mission(&disk, &options.plans, &options.mission);
     let found = asked(&tree, &mission, None)?;
     let elsewhere = git.elsewhere(&tree);

@@ -30,7 +30,7 @@ pub(super) fn loaded(path: &Path) -> Result<(WorkTree, Loaded), Failure> {
     let opened = open_argument(path).map_err(unreadable)?;
     let mut reader = reader();
     let part = reader.gather(&opened.tree, None).map_err(unreadable)?;
-    let holds = |kind| part.of(kind).next().is_some();
+    let holds = |kind| part.of_kind(kind).next().is_some();
     let by_itself = holds(Kind::Policy) || (holds(Kind::Vessel) && holds(Kind::Site));
     if opened.within.is_empty() || by_itself {
         let loaded = load_on(&opened.tree, None, &mut reader).map_err(unreadable)?;
@@ -137,7 +137,7 @@ Note: {note}.
         let of = |kind| {
             loaded
                 .gathered
-                .of(kind)
+                .of_kind(kind)
                 .any(|file| loaded.sources.path(file.source) == path)
         };
         !(of(Kind::Mission) || of(Kind::Vessel) || of(Kind::Site))
@@ -173,7 +173,7 @@ fn line(rule: &RuleInForce, loaded: &Loaded) -> String {
         rule.rule.id.value,
         judged,
         rule.rule.measure.text(),
-        rule.bound.words(),
+        rule.bound.describe(),
         rule.set_by(&loaded.sources)
     )
 }

@@ -23,7 +23,7 @@ enum Sort {
 }
 
 impl Sort {
-    fn of(value: &Value) -> Option<Self> {
+    fn from_value(value: &Value) -> Option<Self> {
         match value["format"].as_str() {
             Some(crate::report::FORMAT) => Some(Self::Check),
             Some(review::report::FORMAT) => Some(Self::Review),
@@ -136,7 +136,7 @@ fn report(path: &Path) -> Result<(Sort, Part), Failure> {
     }
     let value: Value = serde_json::from_slice(&bytes)
         .map_err(|error| refuse(&format!("it is not a report: {error}")))?;
-    let sort = Sort::of(&value).ok_or_else(|| {
+    let sort = Sort::from_value(&value).ok_or_else(|| {
         refuse("it is not a report that `--format json` or `--format sarif` writes")
     })?;
     Ok((sort, Part { name, value }))

@@ -49,7 +49,11 @@ impl Progressing {
         line.next = now + PAUSE;
         line.written = true;
         // A terminal that cannot be written to is no reason to stop.
-        let _ = write!(std::io::stderr().lock(), "\r{}", words(self.what, progress));
+        let _ = write!(
+            std::io::stderr().lock(),
+            "\r{}",
+            progress_line(self.what, progress)
+        );
     }
 }
 
@@ -66,7 +70,7 @@ impl Drop for Progressing {
 /// Columns that a line takes at most.
 const LONGEST: usize = 60;
 
-fn words(what: &str, progress: Progress) -> String {
+fn progress_line(what: &str, progress: Progress) -> String {
     let of = progress.of.max(1);
     let percent = progress.done.min(of) * 100 / of;
     let text = format!("offing: {what}, {percent} %");
@@ -79,7 +83,7 @@ mod tests {
 
     #[test]
     fn words_of_progress() {
-        let progress = |done, of| words("checking", Progress { done, of });
+        let progress = |done, of| progress_line("checking", Progress { done, of });
         assert_eq!(progress(0, 0), "offing: checking, 0 %");
         assert_eq!(progress(1, 3), "offing: checking, 33 %");
         assert_eq!(progress(3, 3), "offing: checking, 100 %");

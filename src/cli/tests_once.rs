@@ -122,7 +122,7 @@ fn a_check_of_all_of_one_file_of_an_id_and_of_a_folder() {
         check_share(&tree, Some("other.yaml"), scope).expect("it can be listed");
         once("check ", &[&tree], 6);
         let mut read = reader();
-        let tree_once = crate::source::Held::of(&tree).expect("it can be listed");
+        let tree_once = crate::source::Held::from_tree(&tree).expect("it can be listed");
         let file = file_of(&tree_once, "second-lines", &mut read).expect("the mission");
         check_share_on(&tree_once, Some(&file), scope, read).expect("it can be listed");
         once("check ", &[&tree], 6);

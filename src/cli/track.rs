@@ -60,7 +60,7 @@ impl OfColumns {
 /// What the columns of a track hold.
 pub(super) fn columns(file: &Path) -> Result<OfColumns, Failure> {
     let (path, text) = named(file, Limit::YAML)?;
-    let columns = Columns::read(&text).map_err(|errors| off(file, &errors.join("; ")))?;
+    let columns = Columns::parse(&text).map_err(|errors| off(file, &errors.join("; ")))?;
     Ok(OfColumns {
         columns,
         path,

@@ -68,7 +68,7 @@ fn fastest(plan: &Plan) -> Speed {
 
 impl ActualRun {
     /// Cleans a track and lays it along the route.
-    pub(super) fn of(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
+    pub(super) fn from_track(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
         let plane = &plan.site.plane;
         let navigation = &plan.vessel.navigation;
         let errors = navigation.position_error.value + navigation.cross_track_error.value;
@@ -86,7 +86,7 @@ impl ActualRun {
             return Err(off(plan, track));
         }
         let far = track.samples.len() - kept.len();
-        let mut cleaning = Cleaning::of(fastest(plan)).at_rate_of(&kept);
+        let mut cleaning = Cleaning::for_top_speed(fastest(plan)).at_rate_of(&kept);
         cleaning.error = cleaning.error.max(navigation.position_error.value * 2.0);
         let cleaned = clean(
             &Track {
@@ -158,7 +158,7 @@ impl ActualRun {
             return Err(off(plan, track));
         }
         let resistance = plan.vessel.battery.resistance.value;
-        actual.sums = Sums::of(&actual.fixes, &actual.cleaning, resistance);
+        actual.sums = Sums::from_fixes(&actual.fixes, &actual.cleaning, resistance);
         let ends = plan.mission.legs.iter().zip(&actual.ends);
         let pauses = ends.filter(|(leg, _)| leg.pause.is_some());
         actual.pauses = pauses.map(|(_, end)| *end).collect();

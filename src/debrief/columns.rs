@@ -23,7 +23,7 @@ impl Judging<'_> {
             let at = |byte: usize| u32::try_from(byte).unwrap_or(u32::MAX);
             Some(Span::new(file, at(stated.start), at(stated.end)))
         });
-        let told = one.told(columns.map(|(columns, _)| columns));
+        let told = one.describe(columns.map(|(columns, _)| columns));
         let stop = if told.ends_with('?') { "" } else { "." };
         let message = format!(
             "{}{stop} Nothing that depends on it is judged",

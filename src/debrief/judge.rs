@@ -59,7 +59,7 @@ impl Judging<'_> {
         (subject, message): (&str, String),
         finish: impl FnOnce(FindingBuilder<Nowhere>) -> FindingBuilder,
     ) {
-        let builder = Finding::of(threshold.id, severity, nature)
+        let builder = Finding::builder(threshold.id, severity, nature)
             .mission(&self.found.mission)
             .subject(subject)
             .message(message)

@@ -239,9 +239,9 @@ pub(crate) struct Debrief {
 pub(crate) fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;
-    let actual = ActualRun::of(plan, asked.track)?;
-    let passage = Passage::of(plan);
-    let planned = Planned::of(&passage);
+    let actual = ActualRun::from_track(plan, asked.track)?;
+    let passage = Passage::from_plan(plan);
+    let planned = Planned::from_passage(&passage);
     let fix = |index: usize| line_of(asked, &actual, index);
     let making = Making {
         plan,
@@ -291,7 +291,7 @@ fn line_of(asked: &DebriefInput<'_>, actual: &ActualRun, index: usize) -> Span {
 }
 
 fn cleaned(actual: &ActualRun, asked: &DebriefInput<'_>) -> Vec<String> {
-    let mut all = actual.counts.told();
+    let mut all = actual.counts.describe();
     let track = asked.track;
     let few = asked.aside.iter().filter(|one| !one.whole);
     all.extend(few.map(Aside::few));

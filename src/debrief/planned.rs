@@ -33,7 +33,7 @@ pub(super) struct Planned<'a> {
 
 impl<'a> Planned<'a> {
     /// Those of a passage; `None` where it has no run.
-    pub(super) fn of(passage: &'a Passage<'_>) -> Option<Self> {
+    pub(super) fn from_passage(passage: &'a Passage<'_>) -> Option<Self> {
         let runs = passage.runs().ok()?;
         let direction = runs.scenarios.directions.len() / 2;
         let used = |run: &Run| Some(run.samples.first()?.left - run.samples.last()?.left);
@@ -56,7 +56,7 @@ impl<'a> Planned<'a> {
 
     /// The wind planned for, in words.
     pub(super) fn wind(&self) -> String {
-        self.runs.scenarios.words(self.middle, false)
+        self.runs.scenarios.describe(self.middle, false)
     }
 
     /// Energy above empty at the launch.

@@ -42,7 +42,13 @@ impl Judging<'_> {
         self.outcome(of.run);
     }
 
-    fn told(&mut self, subject: &str, message: String, lines: (Span, &str), track: Option<Span>) {
+    fn push_warning(
+        &mut self,
+        subject: &str,
+        message: String,
+        lines: (Span, &str),
+        track: Option<Span>,
+    ) {
         self.push(
             &RECORD,
             Severity::Warning,
@@ -98,7 +104,7 @@ impl Judging<'_> {
             "The plan here is not the one that was run: {what}. Check out {commit}, which the \
              record {id} names, to compare the run with its own plan"
         );
-        self.told("plan", message, (run.digest.span(), "what was run"), None);
+        self.push_warning("plan", message, (run.digest.span(), "what was run"), None);
     }
 
     fn time(
@@ -127,7 +133,7 @@ impl Judging<'_> {
         } else {
             Some(self.end_line())
         };
-        self.told(what, message, (line, "recorded here"), track);
+        self.push_warning(what, message, (line, "recorded here"), track);
     }
 
     /// Energy used, as far as the boat was out and the track tells of it.
@@ -154,7 +160,7 @@ impl Judging<'_> {
                 "By the track the run took {stored}, of which the pack gave {given}; the record has {recorded}"
             );
             let line = run.id.span();
-            self.told("energy", message, (line, "recorded here"), found.whole.fix);
+            self.push_warning("energy", message, (line, "recorded here"), found.whole.fix);
         }
     }
 
@@ -178,7 +184,7 @@ impl Judging<'_> {
             _ => return,
         };
         let last = self.end_line();
-        self.told(
+        self.push_warning(
             "outcome",
             message,
             (run.id.span(), "recorded here"),

@@ -17,7 +17,7 @@ impl Mark {
         Self { index, share: 0.0 }
     }
 
-    fn of(self, sums: &[f64]) -> f64 {
+    fn interpolate(self, sums: &[f64]) -> f64 {
         let here = sums.get(self.index).copied().unwrap_or(0.0);
         let next = sums.get(self.index + 1).copied().unwrap_or(here);
         here + self.share * (next - here)
@@ -65,7 +65,7 @@ pub(super) struct Between {
 impl Sums {
     /// What lies between two moments.
     pub(super) fn between(&self, from: Mark, to: Mark) -> Between {
-        let of = |sums: &[f64]| to.of(sums) - from.of(sums);
+        let of = |sums: &[f64]| to.interpolate(sums) - from.interpolate(sums);
         // The clock may have been set on the very step that a moment lies on.
         let upto = |mark: Mark| mark.index + usize::from(mark.share > 0.0);
         let count = |index: usize| self.breaks.get(index).copied().unwrap_or(0.0);
@@ -88,7 +88,7 @@ impl Sums {
     }
 
     /// The sums of a run.
-    pub(super) fn of(fixes: &[Fix], cleaning: &Cleaning, resistance: Resistance) -> Self {
+    pub(super) fn from_fixes(fixes: &[Fix], cleaning: &Cleaning, resistance: Resistance) -> Self {
         let mut sums = Self::default();
         let power: Vec<Option<(f64, f64)>> = fixes
             .iter()

@@ -42,7 +42,7 @@ fn number(word: &str) -> Result<Value, ScalarFault> {
             format!("write it in decimal, or as \"{word}\" if it is a text"),
         );
     }
-    let Some(shape) = Shape::of(unsigned) else {
+    let Some(shape) = Shape::parse(unsigned) else {
         return Ok(Value::Text(word.to_owned()));
     };
     if shape.whole.len() > 1 && shape.whole.starts_with('0') {
@@ -96,7 +96,7 @@ struct Shape<'text> {
 }
 
 impl<'text> Shape<'text> {
-    fn of(unsigned: &'text str) -> Option<Self> {
+    fn parse(unsigned: &'text str) -> Option<Self> {
         let digits = |text: &str| {
             text.bytes()
                 .position(|byte| !byte.is_ascii_digit())

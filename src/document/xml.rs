@@ -85,7 +85,7 @@ pub(crate) fn walk(
         elements: 0,
         rooted: false,
     };
-    let mut lines = Lines::of(text);
+    let mut lines = Lines::new(text);
     loop {
         let offset = reader.buffer_position();
         let line = lines.at(offset);
@@ -244,7 +244,7 @@ struct Lines<'a> {
 }
 
 impl<'a> Lines<'a> {
-    fn of(text: &'a str) -> Self {
+    fn new(text: &'a str) -> Self {
         Self {
             text: text.as_bytes(),
             at: 0,

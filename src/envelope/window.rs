@@ -108,7 +108,7 @@ pub fn window(
     let policy = &policy;
     let (launches, reach) = launches(&plan, step)?;
     let outcomes = judged(&plan, policy, &launches)?;
-    let mut window = told(&plan, policy, step, &launches, outcomes, notes);
+    let mut window = assemble_window(&plan, policy, step, &launches, outcomes, notes);
     window.reach = reach;
     Ok(window)
 }
@@ -242,7 +242,7 @@ fn judged(
 
 /// The rules of the severity error that are not met.
 fn binding(passage: &Passage<'_>, policy: &EffectivePolicy) -> Vec<Binding> {
-    let lookup = |name: &str| measures::read(name, passage);
+    let lookup = |name: &str| measures::evaluate(name, passage);
     let errors = policy
         .rules
         .iter()
@@ -261,7 +261,7 @@ fn binding(passage: &Passage<'_>, policy: &EffectivePolicy) -> Vec<Binding> {
     binding
 }
 
-fn told(
+fn assemble_window(
     plan: &Plan,
     policy: &EffectivePolicy,
     step: Time,
@@ -311,6 +311,10 @@ fn told(
         stretches,
         planned_passed,
         notes,
-        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
+        assumptions: [
+            margins::sentences(&policy.margins),
+            measures::assumptions(plan),
+        ]
+        .concat(),
     }
 }

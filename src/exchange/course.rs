@@ -141,7 +141,7 @@ fn remark(plan: &Plan, leg: &Leg, role: Role) -> String {
     if role == Role::Recovery
         && let Some(end) = &plan.mission.at_end
     {
-        text.push_str(&format!("; at the end: {}", end.value.words()));
+        text.push_str(&format!("; at the end: {}", end.value.label()));
     }
     text
 }

@@ -16,7 +16,7 @@ mod written;
 pub use course::{Course, CoursePoint, Role};
 pub(crate) use export::{NoExport, NotKept, export};
 pub(crate) use read::{Found, LARGEST};
-pub use read::{Named, read};
+pub use read::{Named, parse_route};
 pub use skeleton::{MOST_WAYPOINTS, Skeleton, id_of, skeleton};
 
 /// A format that routes are exchanged in.

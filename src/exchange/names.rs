@@ -32,7 +32,7 @@ pub(super) struct Ids(BTreeSet<String>);
 
 impl Ids {
     /// An id of its own for a name, or for the number of what has none.
-    pub(super) fn of(&mut self, name: Option<&str>, number: usize) -> String {
+    pub(super) fn assign(&mut self, name: Option<&str>, number: usize) -> String {
         let base = name.map(fitted).filter(|id| !id.is_empty());
         let base = base.unwrap_or_else(|| format!("W{number}"));
         let mut id = base.clone();
@@ -75,13 +75,13 @@ mod tests {
         let all: Vec<String> = [Some("a b"), Some("a-b"), None, Some("W3"), Some("a-b-2")]
             .into_iter()
             .enumerate()
-            .map(|(index, name)| ids.of(name, index + 1))
+            .map(|(index, name)| ids.assign(name, index + 1))
             .collect();
         assert_eq!(all, ["a-b", "a-b-2", "W3", "W3-2", "a-b-2-2"]);
         let long = "x".repeat(64);
         let mut ids = Ids::default();
-        assert_eq!(ids.of(Some(&long), 1), long);
-        let second = ids.of(Some(&long), 2);
+        assert_eq!(ids.assign(Some(&long), 1), long);
+        let second = ids.assign(Some(&long), 2);
         assert!(second.len() == 64 && second.ends_with("x-2"), "{second}");
     }
 }

@@ -38,7 +38,7 @@ pub struct Skeleton<'a> {
 pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), String> {
     let schema: Json =
         serde_json::from_str(Kind::Mission.schema_text()).map_err(|e| e.to_string())?;
-    let route = Route::of(&found.points);
+    let route = Route::from_points(&found.points);
     if route.waypoints.len() > MOST_WAYPOINTS {
         return Err(format!(
             "a mission has at most {MOST_WAYPOINTS} waypoints, and {} points came from {} of the \
@@ -116,7 +116,7 @@ struct Route<'a> {
 impl<'a> Route<'a> {
     /// A first point that is named `launch` is the launch point, a last one named `recovery` the
     /// recovery point; of any other file this cannot be told.
-    fn of(points: &'a [Named]) -> Self {
+    fn from_points(points: &'a [Named]) -> Self {
         let is = |point: &Named, name: &str| {
             let named = point.name.as_deref();
             named.is_some_and(|named| named.eq_ignore_ascii_case(name))
@@ -228,7 +228,7 @@ impl Writing<'_> {
     fn waypoints(&mut self) {
         let mut ids = Ids::default();
         for (index, point) in self.route.waypoints.iter().enumerate() {
-            let id = ids.of(point.name.as_deref(), index + 1);
+            let id = ids.assign(point.name.as_deref(), index + 1);
             let changed = match &point.name {
                 Some(name) if *name != id => format!(" # named \"{}\" in the file", quoted(name)),
                 _ => String::new(),

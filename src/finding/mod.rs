@@ -36,7 +36,7 @@ pub enum Side {
 impl Side {
     /// The bound in words, as a rule file writes it.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
             Self::AtLeast => "at least",
             Self::AtMost => "at most",
@@ -186,7 +186,7 @@ pub struct Finding {
 impl Finding {
     /// Begins a finding; [`FindingBuilder::build`] finishes it.
     #[must_use]
-    pub fn of(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder<Nowhere> {
+    pub fn builder(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder<Nowhere> {
         FindingBuilder::new(rule, severity, nature)
     }
 

@@ -43,7 +43,7 @@ pub(super) fn findings(
     let decided: Vec<(&Record, &Launch)> = listed
         .into_iter()
         .filter_map(|record| {
-            let launch = decisions.of(record)?;
+            let launch = decisions.for_record(record)?;
             launch.decided.go.then_some((record, launch))
         })
         .collect();
@@ -75,7 +75,7 @@ fn of_one(
         Ok(now) => compared(record, then, &now),
         Err(why) => {
             vec![
-            Finding::of("go-not-judged", Severity::Error, Nature::NotEvaluated)
+            Finding::builder("go-not-judged", Severity::Error, Nature::NotEvaluated)
                 .subject(&record.run.id.value)
                 .why(
                     "A launch that cannot be judged again rests on the word of whoever wrote the \

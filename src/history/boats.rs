@@ -22,7 +22,7 @@ fn said(text: &str) -> Option<String> {
 
 /// The boat of each record, in their order. Where a file is not there, or says nothing, it is the vessel's
 /// own name.
-pub(super) fn of(records: &Records, git: &dyn Git) -> Result<Vec<String>, GitError> {
+pub(super) fn for_records(records: &Records, git: &dyn Git) -> Result<Vec<String>, GitError> {
     let vessel = |record: &Record| {
         let run = &record.run;
         let mut inputs = run.inputs.iter();

@@ -112,7 +112,7 @@ fn decision(
         );
         return;
     };
-    let Some(launch) = decisions.of(record) else {
+    let Some(launch) = decisions.for_record(record) else {
         let there = sources.find(&of_launch.path.value);
         let mut builder = begin("decision-differs", record)
             .message(format!(

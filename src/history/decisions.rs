@@ -42,7 +42,7 @@ impl<'a> Decisions<'a> {
     }
 
     /// The one that a record rests on.
-    pub(super) fn of(&self, record: &Record) -> Option<&'a Launch> {
+    pub(super) fn for_record(&self, record: &Record) -> Option<&'a Launch> {
         self.find(&record.run.decision.as_ref()?.sha256.value)
     }
 

@@ -188,7 +188,7 @@ fn none_hidden(
 
 /// A finding about a file that is no record here.
 fn unbound(code: &str, path: &str) -> FindingBuilder<Nowhere> {
-    Finding::of(code, Severity::Error, Nature::Violation)
+    Finding::builder(code, Severity::Error, Nature::Violation)
         .subject(path)
         .why("Nobody changes a record afterwards: whoever reads it relies on that.")
 }

@@ -30,19 +30,19 @@ pub(super) struct Log {
 
 impl Log {
     /// Reads the log of what leads to the commit that is checked out.
-    pub(super) fn read(git: &dyn Git) -> Result<Self, GitError> {
-        Self::of(git, &["HEAD"])
+    pub(super) fn load_head(git: &dyn Git) -> Result<Self, GitError> {
+        Self::load(git, &["HEAD"])
     }
 
     /// Reads the log of every commit that the repository still knows by a name: of branches and tags, here
     /// and as remotes have them, and of where these and the work trees pointed before.
     pub(super) fn everything(git: &dyn Git) -> Result<Self, GitError> {
-        Self::of(git, &["--all", "--reflog", "HEAD"])
+        Self::load(git, &["--all", "--reflog", "HEAD"])
     }
 
     /// Whatever the settings of a repository or of its user, merges are told against each of their
     /// parents, and the first commit against nothing.
-    fn of(git: &dyn Git, which: &[&str]) -> Result<Self, GitError> {
+    fn load(git: &dyn Git, which: &[&str]) -> Result<Self, GitError> {
         let mut asked = vec![
             "-c",
             "log.showRoot=true",

@@ -94,7 +94,7 @@ impl Records {
         let mut sources = Sources::new();
         let gathered = gather(tree, &mut sources)?;
         let mut problems = Vec::new();
-        let of = |kind: Kind| gathered.of(kind).filter(|file| file.sound);
+        let of = |kind: Kind| gathered.of_kind(kind).filter(|file| file.sound);
         let text = |file: &FileOfKind| sources.get(file.source).map_or("", |file| file.text());
         let mut records = Vec::new();
         for file in of(Kind::Run) {
@@ -215,12 +215,12 @@ pub fn verify(
     again: Option<Again<'_>>,
 ) -> Result<Verified, NoHistory> {
     let decisions = records.decisions();
-    let boats = boats::of(&records, git)?;
+    let boats = boats::for_records(&records, git)?;
     let mut findings = chain::findings(&records, &decisions, &boats);
     findings.extend(unused::findings(&records, &decisions));
-    let log = log::Log::read(git)?;
+    let log = log::Log::load_head(git)?;
     let committed = in_git::committed(git)?;
-    let policies = policies::of(&records, &log, git)?;
+    let policies = policies::for_records(&records, &log, git)?;
     let history = (&log, &committed);
     let (in_git, uncommitted) = in_git::findings(&mut records, &policies, history, git)?;
     let mut notes = uncommitted.clone();
@@ -277,7 +277,7 @@ pub(crate) fn begin(
     code: &str,
     record: &Record,
 ) -> crate::finding::FindingBuilder<crate::finding::Nowhere> {
-    Finding::of(code, Severity::Error, Nature::Violation)
+    Finding::builder(code, Severity::Error, Nature::Violation)
         .subject(&record.run.id.value)
         .why(
             "A history is only as good as its verification. A record that was changed, removed or \

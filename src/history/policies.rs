@@ -53,7 +53,11 @@ impl Judging {
 }
 
 /// What each record's plan was judged by. Commits with the same policies and rules are read once.
-pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judging>, GitError> {
+pub(super) fn for_records(
+    records: &Records,
+    log: &Log,
+    git: &dyn Git,
+) -> Result<Vec<Judging>, GitError> {
     let paths = judging_paths(records, log, git)?;
     let missions: Vec<Option<&Input>> = records.records.iter().map(mission).collect();
     let mut names = Vec::new();
@@ -72,7 +76,7 @@ pub(super) fn of(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Judg
             continue;
         };
         let standing = once(&mut known, of_paths, || {
-            read(&paths, of_paths, git).map(Arc::new)
+            load_standing(&paths, of_paths, git).map(Arc::new)
         })?;
         let object = of_mission.as_deref().filter(|_| mission.is_some());
         let policy = match object {
@@ -124,7 +128,11 @@ fn judging_paths(records: &Records, log: &Log, git: &dyn Git) -> Result<Vec<Stri
     Ok(paths.into_iter().map(str::to_owned).collect())
 }
 
-fn read(paths: &[String], objects: &[Option<String>], git: &dyn Git) -> Result<Standing, GitError> {
+fn load_standing(
+    paths: &[String],
+    objects: &[Option<String>],
+    git: &dyn Git,
+) -> Result<Standing, GitError> {
     let mut tree = MemoryTree::default();
     for (path, object) in paths.iter().zip(objects) {
         if let Some(object) = object

@@ -153,7 +153,7 @@ pub(crate) fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made
         )));
     }
     doubts.extend(before.map(|before| against.run_before(before)));
-    let boats = boats::of(&records, git).map_err(NoHistory::from)?;
+    let boats = boats::for_records(&records, git).map_err(NoHistory::from)?;
     doubts.extend(against.out_at_once(times, &boat, &boats));
     if let Some(last) = records.records.last()
         && last.run.recorded.value > recorded

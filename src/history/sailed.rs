@@ -19,7 +19,7 @@ pub(super) fn sailed(track: &Track, launched: Timestamp, ended: Timestamp) -> Op
         without_fix: track.without_fix,
         cut_off: track.cut_off,
     };
-    let cleaning = Cleaning::of(FASTEST).at_rate_of(&track.samples);
+    let cleaning = Cleaning::for_top_speed(FASTEST).at_rate_of(&track.samples);
     let cleaned = clean(&track, &cleaning);
     let fixes: Vec<_> = cleaned.pieces.iter().flatten().collect();
     let steps = fixes.windows(2);

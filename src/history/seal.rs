@@ -176,7 +176,7 @@ pub(super) fn findings(
 }
 
 fn begin(code: &str, name: &str) -> FindingBuilder<Nowhere> {
-    Finding::of(code, Severity::Error, Nature::Violation)
+    Finding::builder(code, Severity::Error, Nature::Violation)
         .subject(name)
         .why(
             "No later record names the end of a chain. A seal in somebody else's hands is what \

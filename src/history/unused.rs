@@ -10,7 +10,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
         let Some(rests_on) = &record.run.decision else {
             continue;
         };
-        let go = decisions.of(record);
+        let go = decisions.for_record(record);
         let Some((launch, unused)) = go.and_then(|go| decisions.unused(go)) else {
             continue;
         };
@@ -42,7 +42,7 @@ pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Find
                 ),
             };
             found.push(
-                Finding::of("decision-differs", Severity::Error, Nature::Violation)
+                Finding::builder("decision-differs", Severity::Error, Nature::Violation)
                     .subject(&launch.decided.id.value)
                     .message(format!(
                         "decision `{}` says that another was not used, but {why}",

@@ -55,7 +55,7 @@ pub struct Earlier {
 impl Earlier {
     /// It in a sentence without its full stop.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn describe(&self) -> String {
         let word = if self.go { "go" } else { "no go" };
         let why = match (self.go, self.unused) {
             (true, true) => "; said not to have been used".to_owned(),
@@ -106,7 +106,7 @@ impl Before {
     ///
     /// # Errors
     /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
-    pub(super) fn of(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
+    pub(super) fn from_loaded(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
         let mut before = Self {
             decisions: Vec::new(),
             runs: Vec::new(),
@@ -135,7 +135,7 @@ impl Before {
         elsewhere: bool,
     ) -> Result<(), NoAnswer> {
         let path = |source| sources.path(source).to_owned();
-        for file in gathered.of(Kind::Launch) {
+        for file in gathered.of_kind(Kind::Launch) {
             let Some(decided) = file.sound.then(|| decided(file).ok()).flatten() else {
                 self.unread.push(path(file.source));
                 continue;
@@ -148,7 +148,7 @@ impl Before {
                 elsewhere,
             });
         }
-        for file in gathered.of(Kind::Run) {
+        for file in gathered.of_kind(Kind::Run) {
             let read = file.sound.then(|| run_record(file).ok()).flatten();
             match read {
                 Some(run) => self.runs.push((run, path(file.source))),

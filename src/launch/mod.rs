@@ -48,7 +48,7 @@ impl Reason {
     }
 
     /// What a finding comes to, told `how`.
-    fn of(finding: &Finding, how: &str, message: &str) -> Self {
+    fn from_finding(finding: &Finding, how: &str, message: &str) -> Self {
         let unknown = finding.nature == Nature::NotEvaluated && !finding.reason.is_empty();
         Self {
             lacking: unknown.then(|| format!("{how}: {}", finding.reason)),
@@ -237,7 +237,7 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
     gate.clock();
     gate.person();
     gate.ticked();
-    let before = before::Before::of(&loaded, &readings.elsewhere)?;
+    let before = before::Before::from_loaded(&loaded, &readings.elsewhere)?;
     let mut notes = notes;
     notes.extend(before.notes(readings.clock, zone));
     if readings.elsewhere.shallow {
@@ -272,7 +272,7 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
     let whole = checked.digests.whole.as_str();
     let others = shortened::others_alike(typed, whole, (&loaded, &others), &before);
     gate.digest(&checked.digests, others);
-    told.extend(shortened::told(typed));
+    told.extend(shortened::note(typed));
     let standing = before.standing(&plan, &checked.digests);
     let unused = gate.before(&standing);
     let unused: Vec<(String, String)> = unused
@@ -330,9 +330,9 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
                     }
                 }
                 None if finding.severity == Severity::Error => {
-                    gate.push(Reason::of(finding, how, &message));
+                    gate.push(Reason::from_finding(finding, how, &message));
                 }
-                None => warnings.push(Reason::of(finding, how, &message)),
+                None => warnings.push(Reason::from_finding(finding, how, &message)),
             }
         }
     }
@@ -469,7 +469,7 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
                 1e-9
             });
         let (shown, bound) = measured.beside(limit);
-        let words = format!("{shown}, {} {bound}", side.words());
+        let words = format!("{shown}, {} {bound}", side.label());
         Some((left / scale, one.rule.clone(), words))
     };
     let mut all: Vec<_> = judged.iter().filter_map(room).collect();

@@ -42,7 +42,7 @@ fn alike(read: &str, whole: &str, mut known: Vec<String>) -> usize {
 }
 
 /// That a digest was confirmed by its first digits alone.
-pub(super) fn told(read: Option<&str>) -> Option<String> {
+pub(super) fn note(read: Option<&str>) -> Option<String> {
     let typed = read.map(str::len).filter(|typed| *typed < ALL)?;
     Some(format!(
         "the first {typed} digits of {ALL} confirmed the plan's digest"
@@ -51,7 +51,7 @@ pub(super) fn told(read: Option<&str>) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::{alike, told};
+    use super::{alike, note};
 
     #[test]
     fn digits_that_begin_several_digests_are_counted() {
@@ -61,7 +61,7 @@ mod tests {
         assert_eq!(alike("01234567", &whole, known()), 1);
         assert_eq!(alike("012345678", &whole, known()), 0);
         assert_eq!(alike(&whole, &whole, known()), 0);
-        assert!(told(Some("01234567")).is_some_and(|text| text.contains("first 8 digits of 64")));
-        assert_eq!((told(Some(&whole)), told(None)), (None, None));
+        assert!(note(Some("01234567")).is_some_and(|text| text.contains("first 8 digits of 64")));
+        assert_eq!((note(Some(&whole)), note(None)), (None, None));
     }
 }

@@ -359,15 +359,15 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
             danger: danger(passage, meeting.on_to),
             ..place
         }),
-        scenario: words(passage, meeting),
+        scenario: describe_scenario(passage, meeting),
         steps,
         assumptions: evidence::assumptions(plan),
     })
 }
 
-fn words(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
+fn describe_scenario(passage: &Passage<'_>, meeting: &Meeting) -> Option<String> {
     let scenarios = passage.scenarios().ok()?;
-    Some(scenarios.words(meeting.scenario, true))
+    Some(scenarios.describe(meeting.scenario, true))
 }
 
 /// No time is left before what never comes.
@@ -454,7 +454,7 @@ fn share(
         ),
         because: because(passage, meeting),
         place: Some(evidence::at_sample(passage, begins)),
-        scenario: words(passage, meeting),
+        scenario: describe_scenario(passage, meeting),
         steps,
         assumptions: evidence::assumptions(plan),
     })

@@ -160,7 +160,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         primary: evidence::label(threshold_span, threshold_text),
         because,
         place: Some(place),
-        scenario: Some(runs.scenarios.words(scenario, false)),
+        scenario: Some(runs.scenarios.describe(scenario, false)),
         steps: vec![
             evidence::usable_step(runs),
             how,

@@ -286,6 +286,6 @@ pub fn find(name: &str) -> Option<&'static Entry> {
 
 /// Reads a measure by name; nothing where there is no such measure.
 #[must_use]
-pub fn read(name: &str, passage: &Passage<'_>) -> Vec<Measurement> {
+pub fn evaluate(name: &str, passage: &Passage<'_>) -> Vec<Measurement> {
     find(name).map_or_else(Vec::new, |entry| entry.readings(passage))
 }

@@ -219,7 +219,7 @@ fn known(
         primary: evidence::label(evidence::leg_span(passage, sample), "least on the way here"),
         because,
         place: Some(place),
-        scenario: Some(runs.scenarios.words(scenario, false)),
+        scenario: Some(runs.scenarios.describe(scenario, false)),
         steps: steps(passage, runs, scenario, sample),
         assumptions: evidence::assumptions(plan),
     }

@@ -46,7 +46,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 because.push(hull_line(passage));
                 return Err(NotMeasured {
                     lack: Lack::Statement,
-                    reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
+                    reason: format!("in {}, {outside}", runs.scenarios.describe(scenario, true)),
                     remedy: "plan for less wind".to_owned(),
                     primary: evidence::label(plan.mission.route_span, "somewhere on this route"),
                     because,
@@ -97,7 +97,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ),
         because,
         place: Some(place),
-        scenario: Some(runs.scenarios.words(scenario, true)),
+        scenario: Some(runs.scenarios.describe(scenario, true)),
         steps: vec![
             format!("track {track}, {off} from where the wind comes from"),
             format!(

@@ -49,11 +49,11 @@ fn margins(passage: &Passage<'_>) -> Vec<Measurement> {
     passage
         .links()
         .iter()
-        .map(|reading| one(passage, reading))
+        .map(|reading| measurement(passage, reading))
         .collect()
 }
 
-fn one(passage: &Passage<'_>, reading: &LinkReading) -> Measurement {
+fn measurement(passage: &Passage<'_>, reading: &LinkReading) -> Measurement {
     let outcome = match &reading.outcome {
         Ok(margin) => Ok(known(passage, reading.link, margin)),
         Err(why) => Err(unknown(passage, reading.link, *why)),

@@ -48,7 +48,7 @@ pub(crate) mod names {
     pub(crate) const UNDER_KEEL_CLEARANCE: &str = super::depth::UNDER_KEEL.measure.name;
 }
 
-pub use catalogue::{CATALOGUE, Entry, find, read};
+pub use catalogue::{CATALOGUE, Entry, evaluate, find};
 pub(crate) use clearance::closed as closed_areas;
 pub(crate) use evidence::all_assumptions as assumptions;
 pub use figures::figures;

@@ -199,7 +199,7 @@ pub struct Measured {
 
 impl Measured {
     /// A value with its sentence and its line, and nothing else.
-    pub(super) fn of(value: Value, sentence: impl Into<String>, primary: Label) -> Self {
+    pub(super) fn new(value: Value, sentence: impl Into<String>, primary: Label) -> Self {
         Self {
             value,
             sentence: sentence.into(),
@@ -222,7 +222,7 @@ pub(super) fn known(
 ) -> Measured {
     Measured {
         because,
-        ..Measured::of(value, sentence, primary)
+        ..Measured::new(value, sentence, primary)
     }
 }
 

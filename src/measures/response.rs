@@ -103,7 +103,7 @@ fn answered(
             &format!("add `{field}:` with an `action`"),
         ));
     };
-    let words = action.value.words();
+    let words = action.value.label();
     Ok(Measured {
         value: Value::Truth(good.contains(&action.value)),
         sentence: format!("on {what} the boat is to {words}"),
@@ -135,7 +135,7 @@ fn delay(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ),
         because: vec![evidence::label(
             lost.action.span(),
-            format!("then: {}", lost.action.value.words()),
+            format!("then: {}", lost.action.value.label()),
         )],
         place: None,
         scenario: None,

@@ -55,7 +55,7 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
         "ends no fetch"
     };
     let Some(worst) = worst else {
-        return Ok(Measured::of(
+        return Ok(Measured::new(
             evidence::value(Ratio::ZERO),
             format!("the longest unmarked straight shore that {ends}, over the others,"),
             shore,
@@ -66,7 +66,7 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
         let (latitude, longitude) = evidence::degrees(plan, end);
         format!("[{latitude:.6}, {longitude:.6}]")
     });
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(stretch.times)),
         format!(
             "an unmarked straight shore of {} from {from} to {to}, which {ends}, over the others,",

@@ -83,7 +83,7 @@ pub(super) fn stopped(
         Some(leg) => format!("on {}", plan.mission.legs[leg].name),
         None => "on the return leg".to_owned(),
     };
-    let wind = runs.scenarios.words(scenario, false);
+    let wind = runs.scenarios.describe(scenario, false);
     let (reason, remedy) = match &stop.cause {
         StopCause::NoHeadway { over_ground } => (
             format!(

@@ -251,7 +251,7 @@ fn known<T: Typed>(
         ),
         because,
         place: Some(begins),
-        scenario: Some(runs.scenarios.words(scenario, false)),
+        scenario: Some(runs.scenarios.describe(scenario, false)),
         steps,
         assumptions: evidence::assumptions(plan),
     }

@@ -78,7 +78,7 @@ fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) ->
     Measured {
         because: evidence::wind_lines(passage.plan),
         assumptions: evidence::assumptions(passage.plan),
-        ..Measured::of(value, sentence, primary)
+        ..Measured::new(value, sentence, primary)
     }
 }
 

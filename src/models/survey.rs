@@ -109,7 +109,7 @@ fn turned_edges<R: AsRef<[Point]>>(
         }
         for (i, &point) in ring.iter().enumerate() {
             let next = ring[(i + 1) % ring.len()];
-            edges.push([frame.of(point), frame.of(next)]);
+            edges.push([frame.coordinates(point), frame.coordinates(next)]);
         }
     }
     if edges.is_empty() {
@@ -176,7 +176,7 @@ fn off_land(
     let segment = Segment::new(frame.point(u, low), frame.point(u, high));
     let mut near: Vec<(f64, f64)> = Vec::new();
     shore.edges_near(segment, distance, |edge| {
-        let turned = [frame.of(edge.a), frame.of(edge.b)];
+        let turned = [frame.coordinates(edge.a), frame.coordinates(edge.b)];
         near.extend(within(turned, u, distance));
     });
     near.sort_by(|a, b| a.0.total_cmp(&b.0));

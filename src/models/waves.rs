@@ -36,7 +36,7 @@ impl Sea {
 
     /// Waves of one height and one period.
     #[must_use]
-    pub const fn of(height: Length, period: Time) -> Self {
+    pub const fn with_period(height: Length, period: Time) -> Self {
         Self {
             height,
             shortest: period,
@@ -89,7 +89,7 @@ pub(crate) fn design_sea(u10: Speed, fetch: Length, depth: Option<Length>) -> Se
     if own.height <= Length::ZERO {
         return Sea::CALM;
     }
-    let mut sea = Sea::of(own.height, own.period);
+    let mut sea = Sea::with_period(own.height, own.period);
     for (_, method) in OTHERS {
         let period = method(u10, fetch, depth).period;
         sea.shortest = sea.shortest.min(period);

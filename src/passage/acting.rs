@@ -132,7 +132,7 @@ pub(super) struct Along<'a> {
 pub(super) type Around = (Surroundings, HeadSea);
 
 impl<'a> Along<'a> {
-    pub(super) fn of(acting: Acting<'a>, boat: &'a Boat) -> Self {
+    pub(super) fn new(acting: Acting<'a>, boat: &'a Boat) -> Self {
         let count = acting.places().count();
         Self {
             acting,

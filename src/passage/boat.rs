@@ -24,7 +24,7 @@ pub struct Boat {
 impl Boat {
     /// The boat of a plan, varied.
     #[must_use]
-    pub fn of(plan: &Plan, variation: &Variation) -> Self {
+    pub fn from_plan(plan: &Plan, variation: &Variation) -> Self {
         let (vessel, mission) = (&plan.vessel, &plan.mission);
         let water = plan.site.water.value;
         let propulsion = Propulsion {

@@ -99,7 +99,7 @@ pub(super) fn lattice(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<La
         passage.plan.mission.launch.at.value,
         scenarios,
     )?;
-    let places = Places::of(passage, |at| lattice.cell_of(at));
+    let places = Places::from_passage(passage, |at| lattice.cell_of(at));
     Some(lattice.with(places))
 }
 
@@ -138,7 +138,7 @@ pub(super) fn runs(
                 scenario,
                 sea,
             };
-            one(&Along::of(acting, boat), boat)
+            run_scenario(&Along::new(acting, boat), boat)
         })
         .collect()
 }
@@ -178,7 +178,7 @@ pub(super) fn costliest_return_leg(
     home::cost_from(&along, &runs.boat, costliest, charge).map(|cost| (costliest, cost))
 }
 
-fn one(along: &Along<'_>, boat: &Boat) -> Run {
+fn run_scenario(along: &Along<'_>, boat: &Boat) -> Run {
     let acting = &along.acting;
     let (passage, mission) = (acting.passage, &acting.passage.plan.mission);
     let mut going = Going::begin(boat);

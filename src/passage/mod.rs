@@ -183,14 +183,14 @@ pub(crate) struct WorkedOut {
 impl<'a> Passage<'a> {
     /// Prepares the passage of a plan.
     #[must_use]
-    pub fn of(plan: &'a Plan) -> Self {
+    pub fn from_plan(plan: &'a Plan) -> Self {
         Self::varied(plan, Variation::default())
     }
 
     /// Prepares the passage of a varied plan.
     #[must_use]
     pub fn varied(plan: &'a Plan, variation: Variation) -> Self {
-        Self::laid(plan, variation, Track::of(&plan.mission.legs))
+        Self::laid(plan, variation, Track::from_legs(&plan.mission.legs))
     }
 
     fn laid(plan: &'a Plan, variation: Variation, track: Track) -> Self {
@@ -321,7 +321,8 @@ impl<'a> Passage<'a> {
     /// # Errors
     /// [`NoPassage`] where there is no wind to take.
     pub fn scenarios(&self) -> Result<&Scenarios, &NoPassage> {
-        let compute = || Scenarios::of(self.plan, &self.variation).map_err(NoPassage::NoScenarios);
+        let compute =
+            || Scenarios::from_plan(self.plan, &self.variation).map_err(NoPassage::NoScenarios);
         self.scenarios.get_or_init(compute).as_ref()
     }
 
@@ -444,11 +445,11 @@ impl<'a> Passage<'a> {
                 limit: MOST_WORK,
             });
         }
-        let boat = boat::Boat::of(self.plan, &self.variation);
+        let boat = boat::Boat::from_plan(self.plan, &self.variation);
         let lay = || energy::lattice(self, &scenarios).map(Arc::new);
         let lattice = self.lattice.get_or_init(lay).as_ref();
         let sea = lattice.map(|lattice| energy::sea(self, lattice, &scenarios));
-        Ok(Runs::of(self, scenarios, boat, sea))
+        Ok(Runs::calculate(self, scenarios, boat, sea))
     }
 
     /// What was worked out so far of what winds share.

@@ -18,7 +18,7 @@ pub(super) struct Closed<'a> {
 }
 
 impl<'a> Closed<'a> {
-    pub(super) fn of(passage: &'a Passage<'a>) -> Self {
+    pub(super) fn from_passage(passage: &'a Passage<'a>) -> Self {
         let areas = &passage.plan.site.keep_out;
         // An area without a season needs no clock.
         let seasons = areas.iter().any(|area| !area.closed.is_empty());
@@ -83,7 +83,7 @@ impl Passage<'_> {
     /// cannot be told, it is.
     #[must_use]
     pub fn closed_while_out(&self) -> Vec<bool> {
-        Closed::of(self).while_out
+        Closed::from_passage(self).while_out
     }
 
     /// Whether a boat adrift from another plan's passage, which differs in its launch alone, meets the
@@ -91,6 +91,6 @@ impl Passage<'_> {
     pub(super) fn finds_the_same_closed(&self, other: &Passage<'_>) -> bool {
         let areas = self.plan.site.keep_out.iter();
         let no_season = areas.into_iter().all(|area| area.closed.is_empty());
-        no_season || Closed::of(self).alike(&Closed::of(other))
+        no_season || Closed::from_passage(self).alike(&Closed::from_passage(other))
     }
 }

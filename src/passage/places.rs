@@ -68,7 +68,7 @@ enum Part {
 
 impl Places {
     /// The places of a passage, by the cell of each point.
-    pub(super) fn of(passage: &Passage<'_>, cell: impl Fn(Point) -> (i64, i64)) -> Self {
+    pub(super) fn from_passage(passage: &Passage<'_>, cell: impl Fn(Point) -> (i64, i64)) -> Self {
         let mut known: HashMap<((i64, i64), Option<usize>), Number> = HashMap::new();
         let mut all = Vec::new();
         let mut place = |at: Point| {

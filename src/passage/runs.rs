@@ -32,7 +32,7 @@ pub struct Runs {
 
 impl Runs {
     /// Runs every scenario on a sea; nothing where there is none.
-    pub(super) fn of(
+    pub(super) fn calculate(
         passage: &Passage<'_>,
         scenarios: Scenarios,
         boat: Boat,
@@ -118,6 +118,6 @@ impl Runs {
             scenario: self.scenarios.all.get(scenario)?,
             sea: self.sea.as_ref()?,
         };
-        Some(Along::of(acting, &self.boat))
+        Some(Along::new(acting, &self.boat))
     }
 }

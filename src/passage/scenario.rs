@@ -63,7 +63,7 @@ impl Scenarios {
     ///
     /// # Errors
     /// [`NoScenarios`] where the plan states no wind, or one that no model covers.
-    pub fn of(plan: &Plan, variation: &Variation) -> Result<Self, NoScenarios> {
+    pub fn from_plan(plan: &Plan, variation: &Variation) -> Result<Self, NoScenarios> {
         let factor = variation.wind;
         let wind = plan.mission.wind.as_ref().ok_or(NoScenarios::NoWind)?;
         let height = wind.height.value;
@@ -137,7 +137,7 @@ impl Scenarios {
 
     /// A scenario in words, with the speed that the measure took.
     #[must_use]
-    pub fn words(&self, index: usize, gust: bool) -> String {
+    pub fn describe(&self, index: usize, gust: bool) -> String {
         let Some(scenario) = self.all.get(index) else {
             return String::new();
         };

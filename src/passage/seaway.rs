@@ -213,7 +213,7 @@ struct Seas<'a> {
 
 impl<'a> Seas<'a> {
     /// For a hull of a length overall, and a time under way that the highest wave is the highest of.
-    fn of(acting: &'a Acting<'a>, length: Length, time: Time) -> Self {
+    fn new(acting: &'a Acting<'a>, length: Length, time: Time) -> Self {
         let (depth, count) = (acting.sea.water().depth, acting.places().count());
         Self {
             acting,
@@ -307,7 +307,7 @@ impl<'a> Watch<'a> {
         }
         let home_speed = Command::ThroughWater(self.runs.boat.home_speed);
         self.found.time = self.longest(&time, home_speed);
-        let seas = Seas::of(self.acting, self.length, self.found.time);
+        let seas = Seas::new(self.acting, self.length, self.found.time);
         for (index, (step, made)) in steps.iter().zip(&going).enumerate() {
             let of = seas.at(places.of_step(index));
             let met = || of.met(step.middle(), made, index, false);

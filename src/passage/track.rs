@@ -47,7 +47,7 @@ pub struct Track {
 impl Track {
     /// Cuts legs into steps.
     #[must_use]
-    pub fn of(legs: &[Leg]) -> Self {
+    pub fn from_legs(legs: &[Leg]) -> Self {
         let start = legs.first().map_or(Point::ZERO, |leg| leg.from);
         let mut track = Self {
             steps: Vec::new(),

@@ -32,10 +32,10 @@ pub struct Contingency {
 pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
     let mission = &plan.mission;
     let home_end = mission.contingencies.home_end.as_ref();
-    let home = home_end.map_or_else(String::new, |end| format!(", then {}", end.value.words()));
+    let home = home_end.map_or_else(String::new, |end| format!(", then {}", end.value.label()));
     let act = |action: crate::plan::mission::Action| match action {
         crate::plan::mission::Action::Return => format!("return{home}"),
-        other => other.words().to_owned(),
+        other => other.label().to_owned(),
     };
     let mut all = Vec::new();
     let operator = remote_operator(plan);
@@ -85,7 +85,7 @@ pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
     one(
         "propulsion lost",
         none(),
-        powerless.map_or_else(none, |lost| lost.action.value.words().to_owned()),
+        powerless.map_or_else(none, |lost| lost.action.value.label().to_owned()),
         &recovery_crew(plan),
         powerless
             .and_then(|lost| lost.then.as_ref())
@@ -97,7 +97,7 @@ pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
         mission
             .at_end
             .as_ref()
-            .map_or_else(none, |action| action.value.words().to_owned()),
+            .map_or_else(none, |action| action.value.label().to_owned()),
         &operator,
         none(),
     );

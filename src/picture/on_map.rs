@@ -150,7 +150,7 @@ pub struct Driven {
 impl Driven {
     /// The wind in words.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn describe(&self) -> String {
         let degrees = self.off.to_degrees();
         let side = match degrees {
             right if right > 0.5 => format!(", {right:.0}° right of downwind"),

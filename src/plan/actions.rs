@@ -19,7 +19,7 @@ pub enum Action {
 impl Action {
     /// The words in files.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
             Self::Return => "return",
             Self::Hold => "hold",

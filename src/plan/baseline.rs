@@ -60,10 +60,10 @@ pub struct Baseline {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub(crate) fn baseline(file: &FileOfKind) -> Result<Baseline, Vec<Problem>> {
-    file.read(read)
+    file.parse_with(parse)
 }
 
-fn read(fields: Fields<'_>) -> Option<Baseline> {
+fn parse(fields: Fields<'_>) -> Option<Baseline> {
     let mut findings: Vec<Known> = Vec::new();
     let mut first = std::collections::BTreeMap::new();
     for one in fields.maps("findings") {

@@ -19,7 +19,7 @@ pub enum Powerless {
 impl Powerless {
     /// The words in files.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn label(self) -> &'static str {
         match self {
             Self::Drift => "drift",
             Self::Anchor => "anchor",
@@ -59,14 +59,14 @@ pub struct Contingencies {
 }
 
 /// Reads them; `None` where a needed value is missing or malformed.
-pub(super) fn read(mission: Fields<'_>) -> Option<Contingencies> {
+pub(super) fn parse(mission: Fields<'_>) -> Option<Contingencies> {
     let position_noticed = mission
         .map("on_lost_position")
         .and_then(|fields| fields.quantity("after"));
     let lost_propulsion = match mission.map("on_lost_propulsion") {
         None => None,
         Some(fields) => {
-            let words = [Powerless::Drift, Powerless::Anchor].map(|one| (one.words(), one));
+            let words = [Powerless::Drift, Powerless::Anchor].map(|one| (one.label(), one));
             Some(LostPropulsion {
                 action: fields.word("action", &words)?,
                 then: fields.text("then"),

@@ -24,7 +24,7 @@ pub struct Day {
 }
 
 /// Reads what a mission states of its day beside the forecast.
-pub(super) fn read(file: Fields<'_>, zone: Option<&TimeZone>, forecast: Option<Forecast>) -> Day {
+pub(super) fn parse(file: Fields<'_>, zone: Option<&TimeZone>, forecast: Option<Forecast>) -> Day {
     let charged = file.get("charged").and_then(|_| {
         zone_of_days(file, "charged", zone)?;
         date(file, "charged")

@@ -76,10 +76,10 @@ impl Decided {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn decided(file: &FileOfKind) -> Result<Decided, Vec<Problem>> {
-    file.read(read)
+    file.parse_with(parse)
 }
 
-fn read(fields: Fields<'_>) -> Option<Decided> {
+fn parse(fields: Fields<'_>) -> Option<Decided> {
     let decision = fields.word("decision", &[("go", true), ("no-go", false)]);
     let at = time::moment(fields, "at", None);
     let when = time::moment(fields, "decided", None);

@@ -70,7 +70,7 @@ pub struct Depths {
 }
 
 /// Reads what a site states of its depth. `geojson` is the parsed file that its soundings name.
-pub(super) fn read(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> Option<Depths> {
+pub(super) fn parse(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> Option<Depths> {
     let soundings = match file.map("soundings") {
         None => None,
         Some(fields) => Some(soundings(fields, plane, geojson?)?),

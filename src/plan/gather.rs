@@ -37,7 +37,7 @@ impl FileOfKind {
     ///
     /// # Errors
     /// Every [`Problem`] that was met.
-    pub(super) fn read<T>(
+    pub(super) fn parse_with<T>(
         &self,
         with: impl FnOnce(Fields<'_>) -> Option<T>,
     ) -> Result<T, Vec<Problem>> {
@@ -45,7 +45,7 @@ impl FileOfKind {
         let read = with(Fields::root(
             &self.document.root,
             &problems,
-            Form::of(self.kind),
+            Form::for_kind(self.kind),
         ));
         let problems = problems.into_inner();
         match read {
@@ -238,7 +238,7 @@ impl Gathered {
         let refused = self.refused.iter().map(|(path, _)| path.as_str());
         let mission = |source: &&SourceId| {
             let text = sources.get(**source).map(|file| file.text());
-            text.and_then(Heading::of).is_some()
+            text.and_then(Heading::parse).is_some()
         };
         let unparsed = self.unparsed.iter().filter(|source| !mission(source));
         let unparsed = unparsed.map(|source| sources.path(*source));
@@ -252,7 +252,7 @@ impl Gathered {
     }
 
     /// The files of one kind.
-    pub fn of(&self, kind: Kind) -> impl Iterator<Item = &FileOfKind> {
+    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &FileOfKind> {
         self.files.iter().filter(move |file| file.kind == kind)
     }
 }

@@ -29,7 +29,7 @@ impl Heading {
     /// anchors, tags, `?`, document markers at the margin, and ends of line that not everybody
     /// counts as such, make it uncertain.
     #[must_use]
-    pub fn of(text: &str) -> Option<Self> {
+    pub fn parse(text: &str) -> Option<Self> {
         if text.contains(['\u{85}', '\u{2028}', '\u{2029}']) {
             return None;
         }

@@ -30,7 +30,7 @@ const KINDS: &[(&str, Light)] = &[
 ];
 
 /// Reads the lights of a vessel; default: none. `None` where one is malformed.
-pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
+pub(super) fn parse(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
     let Some(entry) = vessel.node().entry("lights") else {
         return Some(Stated::assumed(
             Vec::new(),
@@ -38,12 +38,12 @@ pub(super) fn read(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
             "the boat carries no lights (`lights` not stated)",
         ));
     };
-    let read: Vec<Option<Carried>> = vessel.maps("lights").map(one).collect();
+    let read: Vec<Option<Carried>> = vessel.maps("lights").map(parse_light).collect();
     let lights: Option<Vec<Carried>> = read.into_iter().collect();
     Some(Stated::written(lights?, entry.key_span))
 }
 
-fn one(fields: Fields<'_>) -> Option<Carried> {
+fn parse_light(fields: Fields<'_>) -> Option<Carried> {
     let kind = fields.word("kind", KINDS);
     let arc = fields.required("arc");
     let range = fields.required("range");

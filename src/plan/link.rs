@@ -54,11 +54,11 @@ pub(crate) fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) 
     let vessels = read_vessels(gathered, &mut linked.problems);
     let sites = read_sites(gathered, tree, sources, &mut linked.problems);
     let shared: &Sources = sources;
-    let missions: Vec<&FileOfKind> = gathered.of(Kind::Mission).collect();
+    let missions: Vec<&FileOfKind> = gathered.of_kind(Kind::Mission).collect();
     let unread = gathered.unread(sources);
     let read: Vec<_> = missions
         .into_par_iter()
-        .map(|file| one(file, &vessels, &sites, &unread, shared))
+        .map(|file| read_mission(file, &vessels, &sites, &unread, shared))
         .collect();
     for (plan, problems, why) in read {
         linked.problems.extend(problems);
@@ -87,7 +87,7 @@ fn twice(gathered: &Gathered, kind: Kind, sources: &Sources) -> Vec<Problem> {
     let text = |span: Span| sources.get(span.source).map(|file| file.text());
     let mut first: BTreeMap<&str, Span> = BTreeMap::new();
     let mut problems = Vec::new();
-    for (id, span) in gathered.of(kind).filter_map(|file| file.id.as_ref()) {
+    for (id, span) in gathered.of_kind(kind).filter_map(|file| file.id.as_ref()) {
         match first.get(id.as_str()) {
             Some(other) => {
                 let problem = Problem::new(
@@ -115,11 +115,11 @@ fn twice(gathered: &Gathered, kind: Kind, sources: &Sources) -> Vec<Problem> {
 
 fn read_vessels(gathered: &Gathered, problems: &mut Vec<Problem>) -> Known<Vessel> {
     let mut known = Known::new();
-    for file in gathered.of(Kind::Vessel) {
+    for file in gathered.of_kind(Kind::Vessel) {
         let found = RefCell::new(Vec::new());
-        let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
+        let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
         let vessel = if file.sound {
-            vessel::read(fields)
+            vessel::parse(fields)
         } else {
             None
         };
@@ -138,16 +138,16 @@ fn read_sites(
 ) -> Known<Site> {
     let mut known = Known::new();
     let mut geodata: BTreeMap<String, Option<Node>> = BTreeMap::new();
-    for file in gathered.of(Kind::Site) {
+    for file in gathered.of_kind(Kind::Site) {
         let found = RefCell::new(Vec::new());
-        let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
+        let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
         let mut site = None;
         if file.sound
             && let Some(paths) = geodata_of(fields, file.source, tree, sources, &mut geodata)
             && let Some(Some(node)) = geodata.get(&paths.0)
         {
             let soundings = paths.1.and_then(|path| geodata.get(&path));
-            site = site::read(fields, node, soundings.and_then(Option::as_ref));
+            site = site::parse(fields, node, soundings.and_then(Option::as_ref));
         }
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
@@ -296,7 +296,7 @@ fn with_every_link(mut mission: Mission, vessel: &Vessel) -> Mission {
 
 type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
 
-fn one(
+fn read_mission(
     file: &FileOfKind,
     vessels: &Known<Vessel>,
     sites: &Known<Site>,
@@ -314,14 +314,14 @@ fn one(
         return (None, Vec::new(), not_checked("it does not fit its schema"));
     }
     let found = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &found, Form::of(file.kind));
+    let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
     let vessel = named(fields, "vessel", vessels, unread);
     let site = named(fields, "site", sites, unread);
     let mut why = None;
     let mut plan = None;
     match (vessel, site) {
         (Named::Read(vessel), Named::Read(site)) => {
-            let mission = mission::read(fields, &site);
+            let mission = mission::parse(fields, &site);
             let mission = mission.map(|mission| with_every_link(mission, &vessel));
             if let Some(mission) = &mission {
                 agree::soundings_are_recorded(fields, mission, &vessel);

@@ -18,7 +18,7 @@ pub struct Manned {
 }
 
 /// Reads the stations in use; `None` where one of them is malformed, unknown or named twice.
-pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Vec<Manned>> {
+pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Vec<Manned>> {
     let mut all: Vec<Manned> = Vec::new();
     let mut sound = true;
     for item in file.maps("stations") {

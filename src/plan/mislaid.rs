@@ -48,7 +48,7 @@ impl Slip {
     }
 
     /// The slip without which a pair lies on the site, with the pair as it would be.
-    fn of(plane: &Plane, pair: (f64, f64)) -> Option<(Self, (f64, f64))> {
+    fn detect(plane: &Plane, pair: (f64, f64)) -> Option<(Self, (f64, f64))> {
         Self::ALL.into_iter().find_map(|slip| {
             let mended = slip.mended(pair)?;
             on_site(plane, mended).then_some((slip, mended))
@@ -118,7 +118,7 @@ pub(super) fn off_the_site(plane: &Plane, position: Position, span: Span) -> Pro
         format!("{} lies {away} from the middle of the site", shown(pair)),
     )
     .labelled("off the site");
-    match Slip::of(plane, pair) {
+    match Slip::detect(plane, pair) {
         None => problem,
         Some((slip, mended)) => problem.help(format!(
             "{} {} lies on the site",
@@ -161,7 +161,7 @@ pub(super) fn shoreline(site: Fields<'_>, plane: &Plane, first: &Placed) -> Opti
     if all.iter().any(|(pair, _)| on_site(plane, *pair)) {
         return None;
     }
-    let (slip, mended) = Slip::of(plane, one)?;
+    let (slip, mended) = Slip::detect(plane, one)?;
     let together = |pair: (f64, f64)| {
         slip.mended(pair)
             .is_some_and(|mended| on_site(plane, mended))

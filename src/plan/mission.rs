@@ -160,7 +160,7 @@ const LINK_USES: &[(&str, LinkUse)] = &[
 ];
 
 /// Reads a mission file against its site; `None` where a needed value is missing or malformed.
-pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
+pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let id = file.required_text("id");
     let zone = site.time_zone.as_ref();
     let launch_fields = file.required_map("launch");
@@ -181,11 +181,11 @@ pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             })
         }
     };
-    let safety_boat = safety_boat::read(file, site);
+    let safety_boat = safety_boat::parse(file, site);
     let charge_at_launch = file.quantity_to_state("charge_at_launch");
     let (wind, water_temperature) = conditions(file, launch.as_ref(), zone);
     let (wind, forecast) = wind.unzip();
-    let day = day::read(file, zone, forecast.flatten());
+    let day = day::parse(file, zone, forecast.flatten());
     let speed = file.map("speed").and_then(|fields| route::command(fields));
     let legs = match (&launch, &recovery) {
         (Some(launch), Some(recovery)) => {
@@ -196,7 +196,7 @@ pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
                 launch: &launch.at,
                 recovery: &recovery.at,
             };
-            route::read(file, site, &ends, speed.as_ref(), last.as_ref())
+            route::parse(file, site, &ends, speed.as_ref(), last.as_ref())
         }
         _ => None,
     };
@@ -207,7 +207,7 @@ pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
             .filter_map(|(name, link)| Some((*link, fields.word(name, LINK_USES)?)))
             .collect()
     });
-    let stations = manned::read(file, site);
+    let stations = manned::parse(file, site);
     let antennas = stations
         .as_deref()
         .and_then(|stations| antennas(file, site, stations));
@@ -219,10 +219,10 @@ pub(crate) fn read(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let on_lost_position = file
         .map("on_lost_position")
         .and_then(|f| f.word("action", actions::ACTIONS));
-    let soundings = file.map("soundings").and_then(soundings::read);
-    let contingencies = contingencies::read(file);
-    let people = people::read(file, site);
-    let waivers = waivers::read(file);
+    let soundings = file.map("soundings").and_then(soundings::parse);
+    let contingencies = contingencies::parse(file);
+    let people = people::parse(file, site);
+    let waivers = waivers::parse(file);
     let route_span = file
         .node()
         .entry("route")
@@ -404,7 +404,7 @@ fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
 
 /// The reaction time of an operator of whom nothing is said.
 fn unstated_reaction() -> Time {
-    let form = Form::of(Kind::Mission).path(&["operator", "reaction_time"]);
+    let form = Form::for_kind(Kind::Mission).path(&["operator", "reaction_time"]);
     let figure = form.and_then(|form| form.stand_in(Time::DIMENSION));
     // Without one nothing that follows from it comes to a figure.
     figure.map_or(Time::seconds(f64::INFINITY), |figure| {

@@ -81,7 +81,7 @@ struct Rings<'a> {
 }
 
 impl<'a> Rings<'a> {
-    fn of(polygons: &'a [Polygon]) -> Self {
+    fn from_polygons(polygons: &'a [Polygon]) -> Self {
         let mut first = 0;
         let rings = polygons.iter().flat_map(Polygon::rings).map(|ring| {
             let begins = first;
@@ -125,8 +125,8 @@ fn straight(ring: &[Point], from: usize, to: usize) -> Option<Vec<usize>> {
 }
 
 /// Reads `open_edges` and `straight_shores`; `None` where one of them means no edge.
-pub(super) fn read(file: Fields<'_>, plane: &Plane, polygons: &[Polygon]) -> Option<Edges> {
-    let rings = Rings::of(polygons);
+pub(super) fn parse(file: Fields<'_>, plane: &Plane, polygons: &[Polygon]) -> Option<Edges> {
+    let rings = Rings::from_polygons(polygons);
     let mut known: BTreeMap<usize, Span> = BTreeMap::new();
     let mut mark = |fields: Fields<'_>| {
         let edges = meant(fields, plane, &rings)?;
@@ -324,7 +324,7 @@ mod tests {
     fn a_mark_means_an_edge_or_a_straight_row_of_them() {
         let ring = bay(3);
         let polygon = [Polygon::new(ring.clone(), Vec::new()).unwrap()];
-        let rings = Rings::of(&polygon);
+        let rings = Rings::from_polygons(&polygon);
         let (west, east) = (Point::new(-400.0, 0.0), Point::new(400.0, 0.0));
         let whole = rings.between(west, east).unwrap();
         assert_eq!(whole.len(), 4);

@@ -123,7 +123,7 @@ pub(crate) fn says_nothing(text: &str) -> bool {
 }
 
 /// Reads the people of a mission; `None` where something of it is malformed.
-pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
+pub(super) fn parse(mission: Fields<'_>, site: &Site) -> Option<People> {
     let team = match mission.map("team") {
         None => None,
         Some(fields) => Some(team(fields)?),
@@ -135,7 +135,7 @@ pub(super) fn read(mission: Fields<'_>, site: &Site) -> Option<People> {
     });
     let told: Vec<Option<Told>> = mission
         .maps("other_users_notified")
-        .map(|fields| told(fields, site))
+        .map(|fields| parse_notified(fields, site))
         .collect();
     let mut checklist: Vec<Item> = Vec::new();
     for fields in mission.maps("checklist") {
@@ -177,7 +177,7 @@ fn team(fields: Fields<'_>) -> Option<Team> {
     })
 }
 
-fn told(fields: Fields<'_>, site: &Site) -> Option<Told> {
+fn parse_notified(fields: Fields<'_>, site: &Site) -> Option<Told> {
     let users = fields.required_text("users")?;
     let how = fields.required_text("how")?;
     let known: Vec<&str> = site

@@ -105,7 +105,7 @@ impl Course<'_> {
 }
 
 /// Reads the route from launch to recovery; `None` where it cannot be laid out.
-pub(super) fn read(
+pub(super) fn parse(
     file: Fields<'_>,
     site: &Site,
     ends: &Ends<'_>,

@@ -133,7 +133,7 @@ pub struct RunRecord {
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn run_record(file: &FileOfKind) -> Result<RunRecord, Vec<Problem>> {
-    file.read(read)
+    file.parse_with(parse)
 }
 
 fn input(fields: Fields<'_>) -> Option<Input> {
@@ -154,7 +154,7 @@ fn decision(fields: Fields<'_>) -> Option<OfLaunch> {
     })
 }
 
-fn read(fields: Fields<'_>) -> Option<RunRecord> {
+fn parse(fields: Fields<'_>) -> Option<RunRecord> {
     let text = |key: &str| fields.text(key).map(|text| text.value);
     let words = |node: &Node| node.as_text().map(str::to_owned);
     let stated = |node: &Node| Some(Stated::written(words(node)?, node.span));

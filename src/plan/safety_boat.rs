@@ -33,7 +33,7 @@ impl SafetyBoat {
 
 /// Reads the craft of a mission. Outside `None` where something is malformed, inside where the
 /// mission states none.
-pub(super) fn read(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>> {
+pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>> {
     let Some(fields) = file.map("safety_boat") else {
         return Some(None);
     };

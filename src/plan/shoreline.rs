@@ -22,7 +22,7 @@ struct Rings {
 ///
 /// `file` is the site's file, which says which edges are open, and `site` what it says of the
 /// shoreline.
-pub(super) fn read(
+pub(super) fn parse(
     file: Fields<'_>,
     site: Fields<'_>,
     geojson: &Node,
@@ -61,7 +61,7 @@ pub(super) fn read(
             }
         }
     }
-    let edges = open_edges::read(file, &plane, &laid_out)?;
+    let edges = open_edges::parse(file, &plane, &laid_out)?;
     let marks = edges.open.iter().flat_map(|mark| {
         let fetch = mark.fetch.value.get();
         mark.edges.iter().map(move |edge| (*edge, fetch))

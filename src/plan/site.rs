@@ -209,11 +209,11 @@ pub(super) fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>
 }
 
 /// Reads a site file. `shoreline` and `soundings` are the parsed GeoJSON that it names.
-pub(crate) fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
+pub(crate) fn parse(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
     let shore_error: Option<Stated<Length>> = shore_fields.required("error");
-    let (plane, shore, edges) = super::shoreline::read(file, shore_fields, shoreline)?;
+    let (plane, shore, edges) = super::shoreline::parse(file, shore_fields, shoreline)?;
     let time_zone = time_zone(file);
     // Of a zone that is not known is told already.
     let days = time_zone.clone().unwrap_or(Some(jiff::tz::TimeZone::UTC));
@@ -228,7 +228,7 @@ pub(crate) fn read(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>)
             )
         });
     let mean_depth: Option<Stated<Length>> = file.quantity("mean_depth");
-    let depths = depths::read(file, &plane, soundings);
+    let depths = depths::parse(file, &plane, soundings);
     if let (Some(depths), Some(error)) = (&depths, &shore_error) {
         together::casts_on_water(file, &depths.casts, &shore, error);
     }

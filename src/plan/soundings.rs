@@ -88,7 +88,7 @@ pub(crate) fn order_name(order: Option<Order>) -> &'static str {
 }
 
 /// Reads the claim; `None` where it is malformed.
-pub(super) fn read(fields: Fields<'_>) -> Option<Soundings> {
+pub(super) fn parse(fields: Fields<'_>) -> Option<Soundings> {
     let survey_order = fields.word("survey_order", QUALITIES);
     let full_coverage = fields.word("coverage", &[("full", true), ("lines", false)]);
     let overlap = fields.quantity_or("overlap");

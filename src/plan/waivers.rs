@@ -32,13 +32,13 @@ pub struct Waiver {
 }
 
 /// Reads the waivers of a mission; `None` where one of them is malformed.
-pub(super) fn read(mission: Fields<'_>) -> Option<Vec<Waiver>> {
+pub(super) fn parse(mission: Fields<'_>) -> Option<Vec<Waiver>> {
     // Each is read, so that every problem is told.
-    let all: Vec<Option<Waiver>> = mission.maps("waivers").map(one).collect();
+    let all: Vec<Option<Waiver>> = mission.maps("waivers").map(parse_waiver).collect();
     all.into_iter().collect()
 }
 
-fn one(fields: Fields<'_>) -> Option<Waiver> {
+fn parse_waiver(fields: Fields<'_>) -> Option<Waiver> {
     let rule = fields.required_text("rule");
     let about = fields.required_text("for");
     let no_worse_than = fields.text("no_worse_than");

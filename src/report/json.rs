@@ -22,5 +22,5 @@ pub fn schema() -> Value {
 /// # Errors
 /// Those of the serializer; no outcome is known to cause one.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
-    output::text(&Report::of(outcome))
+    output::text(&Report::from_outcome(outcome))
 }

@@ -140,7 +140,7 @@ fn case(
             let message = printable_line(&accepted.sentence()).into_owned();
             out.write_event(Event::Empty(start("skipped", &[("message", &message)])))?;
         }
-        Some(finding) => told(out, kind, outcome, finding)?,
+        Some(finding) => write_finding(out, kind, outcome, finding)?,
         None => out.write_event(Event::Empty(start(kind, &[("message", &name)])))?,
     }
     out.write_event(Event::End(BytesEnd::new("testcase")))
@@ -224,14 +224,19 @@ fn others(out: &mut Writer<Vec<u8>>, outcome: &Outcome, findings: &[&Finding]) -
             ("file", file.as_ref()),
         ];
         out.write_event(Event::Start(start("testcase", &attributes)))?;
-        told(out, "failure", outcome, finding)?;
+        write_finding(out, "failure", outcome, finding)?;
         out.write_event(Event::End(BytesEnd::new("testcase")))?;
     }
     out.write_event(Event::End(BytesEnd::new("testsuite")))
 }
 
 /// The element that says what is wrong, with its lines, steps and remedies.
-fn told(out: &mut Writer<Vec<u8>>, kind: &str, outcome: &Outcome, finding: &Finding) -> Written {
+fn write_finding(
+    out: &mut Writer<Vec<u8>>,
+    kind: &str,
+    outcome: &Outcome,
+    finding: &Finding,
+) -> Written {
     let message = printable_line(&finding.message);
     let severity = finding.severity.to_string();
     out.write_event(Event::Start(start(
@@ -276,7 +281,7 @@ fn files(out: &mut Writer<Vec<u8>>, outcome: &Outcome, inputs: &[&Finding]) -> W
             ],
         );
         out.write_event(Event::Start(case))?;
-        told(out, "error", outcome, finding)?;
+        write_finding(out, "error", outcome, finding)?;
         out.write_event(Event::End(BytesEnd::new("testcase")))?;
     }
     for missed in &outcome.not_checked {

@@ -94,7 +94,7 @@ pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
         &lines(&decision.reasons),
         Sign::Number,
     );
-    let earlier: Vec<String> = decision.earlier.iter().map(Earlier::words).collect();
+    let earlier: Vec<String> = decision.earlier.iter().map(Earlier::describe).collect();
     list(&mut out, page, 0, "decided before:", &earlier, Sign::Dash);
     list(
         &mut out,

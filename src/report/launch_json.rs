@@ -82,7 +82,7 @@ enum Word {
 }
 
 impl Word {
-    fn of(go: bool) -> Self {
+    fn from_go(go: bool) -> Self {
         if go { Self::Go } else { Self::NoGo }
     }
 }
@@ -158,10 +158,10 @@ impl<'a> Reason<'a> {
 }
 
 impl<'a> Earlier<'a> {
-    fn of(one: &'a launch::Earlier) -> Self {
+    fn from_earlier(one: &'a launch::Earlier) -> Self {
         Self {
             record: &one.path,
-            decision: Word::of(one.go),
+            decision: Word::from_go(one.go),
             at: &one.at,
             decided: &one.decided,
             by: &one.by,
@@ -205,12 +205,12 @@ pub(crate) fn launch_json(
         policy: &decision.policy,
         at: (&decision.at).into(),
         by: &decision.readings.by,
-        decision: Word::of(decision.go),
+        decision: Word::from_go(decision.go),
         reasons: Reason::all(&decision.reasons),
         warnings: Reason::all(&decision.warnings),
         waived: waived.collect(),
         tightest: tightest.collect(),
-        earlier: decision.earlier.iter().map(Earlier::of).collect(),
+        earlier: decision.earlier.iter().map(Earlier::from_earlier).collect(),
         again: decision.readings.again.as_deref(),
         signatures: signatures.collect(),
         taken: &decision.told,

@@ -196,7 +196,7 @@ fn room(room: &Room) -> String {
     format!(
         "{}{subject} {measured} ({} {limit})",
         room.rule,
-        room.side.words()
+        room.side.label()
     )
 }
 

@@ -109,11 +109,15 @@ pub(crate) fn limits_json(found: &envelope::Limits) -> Result<String, serde_json
         any_wind_passes: found.any_wind_passes(),
         regardless: Binding::all(&found.regardless),
         as_stated: &found.as_stated,
-        sectors: found.sectors.iter().map(Sector::of).collect(),
-        planned: found.planned.as_ref().map(Wind::of),
-        sensitivity: found.moved.iter().map(Moved::of).collect(),
-        today: found.today.as_ref().map(Wind::of),
-        alternatives: found.alternatives.iter().map(Alternative::of).collect(),
+        sectors: found.sectors.iter().map(Sector::from_sector).collect(),
+        planned: found.planned.as_ref().map(Wind::from_band_wind),
+        sensitivity: found.moved.iter().map(Moved::from_moved).collect(),
+        today: found.today.as_ref().map(Wind::from_band_wind),
+        alternatives: found
+            .alternatives
+            .iter()
+            .map(Alternative::from_alternative)
+            .collect(),
         best: found.best,
         notes: &found.notes,
         meant: limits::assumed(found),

@@ -18,8 +18,8 @@ pub(crate) const MOST_SKETCHES: usize = 6;
 /// mention of anybody.
 #[must_use]
 pub(crate) fn markdown(outcome: &Outcome) -> String {
-    let tally = Tally::of(outcome);
-    let found = match tally.findings.words() {
+    let tally = Tally::from_outcome(outcome);
+    let found = match tally.findings.describe() {
         none if none.is_empty() => "no findings".to_owned(),
         some => some,
     };
@@ -83,8 +83,8 @@ pub(crate) fn findings_in_markdown(outcome: &Outcome) -> String {
     let groups = groups(&outcome.findings);
     for group in groups.iter().take(MOST) {
         match group.together() {
-            Some(told) => one(&mut out, &told, &group.names(), &outcome.sources),
-            None => one(&mut out, group.first, "", &outcome.sources),
+            Some(told) => write_finding(&mut out, &told, &group.names(), &outcome.sources),
+            None => write_finding(&mut out, group.first, "", &outcome.sources),
         }
     }
     if groups.len() > MOST {
@@ -99,11 +99,11 @@ pub(crate) fn findings_in_markdown(outcome: &Outcome) -> String {
 }
 
 fn row(mission: &MissionTally<'_>) -> String {
-    let findings = match mission.findings.words() {
+    let findings = match mission.findings.describe() {
         none if none.is_empty() => "none".to_owned(),
         some => some,
     };
-    let mut nearest = mission.nearest.map_or_else(String::new, nearest::words);
+    let mut nearest = mission.nearest.map_or_else(String::new, nearest::describe);
     for doubt in &mission.checked.in_doubt {
         nearest.push_str(&format!("; {doubt}"));
     }
@@ -125,7 +125,7 @@ fn weight(finding: &Finding) -> String {
     }
 }
 
-fn one(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
+fn write_finding(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     let span = finding.primary.span;
     let line = sources.position(span).line;
     out.push_str(&format!(

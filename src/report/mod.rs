@@ -45,8 +45,8 @@ pub(crate) use baseline::MOST as MOST_IN_BASELINE;
 pub(crate) use baseline::{BaselineHead, baseline_of_known, baseline_text, for_baseline};
 pub(crate) use brief::{brief, page_head};
 pub(crate) use brief::{
-    figure as page_figure, table as page_table, told as page_told, unbroken as page_unbroken,
-    words as page_words,
+    figure as page_figure, full_prose as page_told, short_text as page_words, table as page_table,
+    unbroken as page_unbroken,
 };
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;

@@ -40,7 +40,7 @@ pub(super) fn nearest(judged: &[RuleResult]) -> Option<&RuleResult> {
 }
 
 /// A judgement in a clause: `reserve-at-turnaround 34 %, at least 30 %`.
-pub(super) fn words(judged: &RuleResult) -> String {
+pub(super) fn describe(judged: &RuleResult) -> String {
     let mut text = judged.rule.clone();
     if !judged.subject.is_empty() {
         text.push_str(&format!(" ({})", judged.subject));
@@ -48,7 +48,7 @@ pub(super) fn words(judged: &RuleResult) -> String {
     if let (Some(measured), Some(limit), Some(side)) = (judged.measured, judged.limit, judged.side)
     {
         let (value, bound) = quantity::beside(measured, limit);
-        text.push_str(&format!(" {value}, {} {bound}", side.words()));
+        text.push_str(&format!(" {value}, {} {bound}", side.label()));
     }
     if judged.verdict == Verdict::Fails {
         text.push_str(": not met");

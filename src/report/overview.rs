@@ -32,7 +32,7 @@ fn assumptions(outcome: &Outcome) -> Vec<String> {
 
 /// Writes the overview.
 pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
-    let tally = Tally::of(outcome);
+    let tally = Tally::from_outcome(outcome);
     list(out, page, 0, "notes:", &outcome.notes, Sign::Dash);
     if !tally.missions.is_empty() {
         let lead = Lead {

@@ -27,7 +27,7 @@ pub(super) struct Lead<'a> {
 
 /// The words of a text, made printable. Line breaks and tabs part words as spaces do, so that
 /// text of a file cannot begin a line of its own.
-fn words(text: &str) -> impl Iterator<Item = Cow<'_, str>> {
+fn printable_words(text: &str) -> impl Iterator<Item = Cow<'_, str>> {
     text.split_ascii_whitespace().map(printable_line)
 }
 
@@ -41,7 +41,7 @@ fn belong_together(first: &str, second: &str) -> bool {
 
 /// A text on one line, printable.
 pub(super) fn on_one_line(text: &str) -> String {
-    let words: Vec<_> = words(text).collect();
+    let words: Vec<_> = printable_words(text).collect();
     words.join(" ")
 }
 
@@ -52,7 +52,7 @@ pub(super) fn lines(text: &str, first: usize, rest: usize) -> Vec<String> {
     let mut done = Vec::new();
     let mut line = String::new();
     let (mut used, mut room) = (0, first);
-    let mut words = words(text).peekable();
+    let mut words = printable_words(text).peekable();
     while let Some(mut word) = words.next() {
         if let Some(next) = words.next_if(|next| belong_together(&word, next)) {
             word = Cow::Owned(format!("{word} {next}"));

@@ -120,12 +120,12 @@ struct Limit<'a> {
 
 impl<'a> Report<'a> {
     /// What a check of everything came to.
-    pub(crate) fn of(outcome: &'a Outcome) -> Self {
-        let tally = Tally::of(outcome);
+    pub(crate) fn from_outcome(outcome: &'a Outcome) -> Self {
+        let tally = Tally::from_outcome(outcome);
         Self {
             head: Head::NEW,
             program: PROGRAM,
-            partition: outcome.part_of.as_ref().map(Part::of),
+            partition: outcome.part_of.as_ref().map(Part::from_part),
             summary: Summary {
                 findings: tally.findings.into(),
                 missions_checked: tally.missions.len(),
@@ -134,7 +134,7 @@ impl<'a> Report<'a> {
                 caution: super::CAUTION,
             },
             findings: Finding::all(outcome),
-            missions: tally.missions.iter().map(Mission::of).collect(),
+            missions: tally.missions.iter().map(Mission::from_tally).collect(),
             not_checked: outcome
                 .not_checked
                 .iter()
@@ -144,16 +144,16 @@ impl<'a> Report<'a> {
                 })
                 .collect(),
             notes: &outcome.notes,
-            limits_in_force: outcome.in_force.iter().map(Limit::of).collect(),
+            limits_in_force: outcome.in_force.iter().map(Limit::from_limit).collect(),
         }
     }
 }
 
 impl<'a> Part<'a> {
-    fn of(part: &'a PartOf) -> Self {
+    fn from_part(part: &'a PartOf) -> Self {
         Self {
             number: part.partition.number(),
-            of: part.partition.of(),
+            of: part.partition.count(),
             digest: &part.digest,
             ahead: part.ahead,
         }
@@ -173,7 +173,7 @@ impl From<tally::Counts> for Counts {
 }
 
 impl<'a> Limit<'a> {
-    fn of(limit: &'a EffectiveLimit) -> Self {
+    fn from_limit(limit: &'a EffectiveLimit) -> Self {
         Self {
             policy: &limit.policy,
             rule: &limit.rule,

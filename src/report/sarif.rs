@@ -53,10 +53,10 @@ pub(crate) fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
         }],
     });
     if let Some(part) = &outcome.part_of {
-        let tally = Tally::of(outcome);
+        let tally = Tally::from_outcome(outcome);
         log["runs"][0]["properties"] = json!({ "partition": {
             "number": part.partition.number(),
-            "of": part.partition.of(),
+            "of": part.partition.count(),
             "digest": part.digest,
             "ahead": part.ahead,
             "missions": tally.missions.len(),
@@ -88,7 +88,7 @@ fn invocation(outcome: &Outcome) -> Value {
         .notes
         .iter()
         .map(|note| json!({ "level": "note", "message": { "text": plain(note) } }));
-    let tally = Tally::of(outcome);
+    let tally = Tally::from_outcome(outcome);
     let last = caution(tally.missions.len(), tally.clean());
     json!({
         "executionSuccessful": outcome.not_checked.is_empty(),
@@ -179,7 +179,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         add("measured", Some(&measured.to_string()));
         add(
             "limit",
-            Some(&format!("{} {limit}", comparison.side.words())),
+            Some(&format!("{} {limit}", comparison.side.label())),
         );
     }
     if !finding.steps.is_empty() {

@@ -91,13 +91,13 @@ fn stacked(out: &mut String, page: Page, cells: &[String; 4]) {
 }
 
 fn cells(tally: &MissionTally<'_>) -> [String; 4] {
-    let findings = match tally.findings.words() {
+    let findings = match tally.findings.describe() {
         words if words.is_empty() => "no findings".to_owned(),
         words => words,
     };
     let mut nearest = tally
         .nearest
-        .map_or_else(|| "none was measured".to_owned(), nearest::words);
+        .map_or_else(|| "none was measured".to_owned(), nearest::describe);
     if tally.unknown > 0 {
         nearest.push_str(&format!("; {} could not be judged", tally.unknown));
     }
@@ -116,7 +116,7 @@ fn cells(tally: &MissionTally<'_>) -> [String; 4] {
 /// `in 7 missions (5 clean)`. Files with errors or that were not checked make the whole incomplete.
 pub(super) fn totals(tally: &Tally<'_>, not_checked: usize) -> (String, String) {
     let missions = tally.missions.len();
-    let mut found = match tally.findings.words() {
+    let mut found = match tally.findings.describe() {
         none if none.is_empty() => "no findings".to_owned(),
         some => some,
     };

@@ -49,7 +49,7 @@ impl Counts {
     }
 
     /// The counts that are not zero: `2 errors, 1 warning, 1 accepted`; empty where all are.
-    pub(super) fn words(self) -> String {
+    pub(super) fn describe(self) -> String {
         let counts = [
             (self.error, "error", "errors"),
             (self.warning, "warning", "warnings"),
@@ -105,7 +105,7 @@ pub(super) struct Tally<'a> {
 }
 
 impl<'a> Tally<'a> {
-    pub(super) fn of(outcome: &'a Outcome) -> Self {
+    pub(super) fn from_outcome(outcome: &'a Outcome) -> Self {
         let mut all = Counts::default();
         let mut by_mission: HashMap<&str, Counts> = HashMap::new();
         let mut by_path: HashMap<&str, Counts> = HashMap::new();

@@ -48,7 +48,7 @@ const MEANT: &str = "<script>x</script> **b** [l](http://e) `c` @team #12 | a\n:
 fn hostile() -> Outcome {
     let mut sources = Sources::new();
     let id = sources.add("plans/a,b:c\nd%.yaml", "kind: mission\nid: x\n");
-    let finding = Finding::of("some-rule", Severity::Error, Nature::Violation)
+    let finding = Finding::builder("some-rule", Severity::Error, Nature::Violation)
         .message(MEANT)
         .mission(MEANT)
         .subject(MEANT)

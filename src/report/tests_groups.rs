@@ -7,7 +7,7 @@ use crate::source::Sources;
 
 fn lacking(rule: &str, severity: Severity, reason: &str, sources: &Sources) -> Finding {
     let mission = sources.find("mission.yaml").expect("there");
-    Finding::of(rule, severity, Nature::NotEvaluated)
+    Finding::builder(rule, severity, Nature::NotEvaluated)
         .mission("west-profile")
         .message(format!(
             "Something: could not be evaluated, because {reason}"

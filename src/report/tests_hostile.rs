@@ -18,7 +18,7 @@ fn outcome_of(source: &str, start: usize, end: usize, label: &str) -> Outcome {
     let mut sources = Sources::new();
     let id = sources.add("plans/a\u{1b}[2K\u{202e}.yaml", source);
     let at = |offset| u32::try_from(offset).expect("short");
-    let finding = Finding::of("rule\u{1b}[0m", Severity::Error, Nature::Violation)
+    let finding = Finding::builder("rule\u{1b}[0m", Severity::Error, Nature::Violation)
         .message(format!("A name: {NASTY}\nerror[forged] a line of its own"))
         .mission("m\u{202e}")
         .primary(Span::new(id, at(start), at(end)), label)
@@ -146,7 +146,7 @@ fn long_lines_look_like_this() {
     let mut outcome = outcome_of(&source, start, start + 6, "this ring crosses itself");
     let finding = outcome.findings.pop().expect("one");
     let far = Span::new(finding.primary.span.source, 2, 6);
-    let finding = Finding::of("input-geometry", Severity::Error, Nature::Input)
+    let finding = Finding::builder("input-geometry", Severity::Error, Nature::Input)
         .message("The shoreline crosses itself.")
         .primary(finding.primary.span, finding.primary.text)
         .related(far, "in this geometry")

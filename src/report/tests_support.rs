@@ -103,7 +103,7 @@ pub(super) fn checked(mission: &str, judged: Vec<RuleResult>) -> MissionResult {
 
 /// A bare finding on a span.
 pub(super) fn bare(sources: &Sources, at: Span, severity: Severity, nature: Nature) -> Finding {
-    Finding::of("under-keel-clearance", severity, nature)
+    Finding::builder("under-keel-clearance", severity, nature)
         .message("Water under the keel at line 3 is 0.4 m, at least 0.5 m is required.")
         .primary(at, "measured here")
         .build(sources)
@@ -111,7 +111,7 @@ pub(super) fn bare(sources: &Sources, at: Span, severity: Severity, nature: Natu
 
 pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) -> Finding {
     let percent = |share| Ratio::fraction(share).quantity();
-    Finding::of(
+    Finding::builder(
         "reserve-at-turnaround",
         Severity::Error,
         Nature::Violation,
@@ -159,7 +159,7 @@ pub(super) fn full() -> Outcome {
     let mission = sources.add("plans/missions/west-profile.yaml", MISSION);
     let vessel = sources.add("plans/vessels/goosander.yaml", VESSEL);
     let energy = reserve(&sources, mission, vessel);
-    let radio = Finding::of(
+    let radio = Finding::builder(
         "link-margin",
         Severity::Warning,
         Nature::NotEvaluated,

@@ -169,7 +169,7 @@ fn labels_that_overlap_or_stand_in_no_file_are_drawn() {
     let mut sources = Sources::new();
     let id = sources.add("a.yaml", MISSION);
     let whole = span(&sources, id, "from: 255°, mean: 9 m/s");
-    let finding = crate::finding::Finding::of("r", Severity::Advice, Nature::Violation)
+    let finding = crate::finding::Finding::builder("r", Severity::Advice, Nature::Violation)
         .message("m")
         .primary(whole, "the whole")
         .related(span(&sources, id, "255°"), "within it")

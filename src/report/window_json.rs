@@ -71,7 +71,7 @@ struct Stretch<'a> {
 }
 
 impl<'a> Stretch<'a> {
-    fn of(stretch: &'a envelope::Stretch) -> Self {
+    fn from_stretch(stretch: &'a envelope::Stretch) -> Self {
         Self {
             from: (&stretch.from).into(),
             to: (&stretch.to).into(),
@@ -106,7 +106,7 @@ pub(crate) fn window_json(window: &envelope::Window) -> Result<String, serde_jso
         tried: window.tried,
         reach: &window.reach,
         forecast: window.forecast,
-        stretches: window.stretches.iter().map(Stretch::of).collect(),
+        stretches: window.stretches.iter().map(Stretch::from_stretch).collect(),
         notes: &window.notes,
         assumptions: &window.assumptions,
         caution: CAUTION,

@@ -226,7 +226,7 @@ fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
             subject: later.subject.clone(),
             was: before,
             now: after,
-            limit: format!("{} {limit}", side.words()),
+            limit: format!("{} {limit}", side.label()),
             worse,
         });
     }

@@ -87,7 +87,7 @@ pub struct Worse {
 }
 
 impl Worse {
-    fn of(finding: &Finding, news: &News) -> Option<Self> {
+    fn from_news(finding: &Finding, news: &News) -> Option<Self> {
         let News::Worse { was, now } = news else {
             return None;
         };
@@ -138,10 +138,10 @@ pub fn review_as(
 ) -> Result<Review, ReadError> {
     let policy_from = asked.policy_from;
     // What is looked at twice is read once.
-    let (base, head) = (Held::of(base)?, Held::of(head)?);
+    let (base, head) = (Held::from_tree(base)?, Held::from_tree(head)?);
     let (base, head): (&dyn Tree, &dyn Tree) = (&base, &head);
     let mut readers = [reader(), reader()];
-    let extent = ChangeImpact::read(base, head, asked.reading, &mut readers)?;
+    let extent = ChangeImpact::between_with_readers(base, head, asked.reading, &mut readers)?;
     let [of_base, of_head] = &mut readers;
     let label = label(base_name, &extent);
     let loaded = |tree: &dyn Tree, side: Side, reader: &mut Reader| match asked.reading {
@@ -212,7 +212,7 @@ pub fn review_as(
     let part = asked.partition.map(|partition| {
         let asked = format!(
             "review {base_name} {head_name} {policy_from:?} {}",
-            partition.of()
+            partition.count()
         );
         let digest = sha256(&format!("{}{}", was.digest(&asked), own.digest(&asked)));
         // What guards belongs to no mission.
@@ -288,7 +288,7 @@ pub fn review_as(
     outcome.findings = guarded;
     for (finding, news) in all {
         if news != News::Known {
-            worse.extend(Worse::of(&finding, &news));
+            worse.extend(Worse::from_news(&finding, &news));
             let passes = under_change.as_ref().is_some_and(|own| {
                 finding.nature != Nature::Input && !own.contains(&identity(&finding))
             });

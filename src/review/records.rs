@@ -45,7 +45,7 @@ pub(super) fn changed(
             None => ("record-removed", "removed"),
         };
         let then = sources.add(format!("{label}{path}"), text);
-        let mut builder = Finding::of(rule, Severity::Error, Nature::Violation)
+        let mut builder = Finding::builder(rule, Severity::Error, Nature::Violation)
             .subject(&path)
             .message(format!("a {what} is {did}: {}", printable_line(&path)))
             .primary(Span::new(then, 0, 0), "as it was")

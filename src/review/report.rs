@@ -231,7 +231,7 @@ fn only_under_change(review: &Review) -> Vec<String> {
     let findings = review.outcome.findings.iter();
     findings
         .filter(|finding| review.only_under_change.contains(&finding.fingerprint))
-        .map(|finding| told(&finding.rule, finding.mission.as_deref(), &finding.message))
+        .map(|finding| finding_line(&finding.rule, finding.mission.as_deref(), &finding.message))
         .collect()
 }
 
@@ -289,7 +289,7 @@ fn worse(review: &Review) -> Vec<String> {
     let all = review.worse.iter();
     all.map(|one| {
         let text = format!("{} → {}", one.was, one.now);
-        told(&one.rule, one.mission.as_deref(), &text)
+        finding_line(&one.rule, one.mission.as_deref(), &text)
     })
     .collect()
 }
@@ -317,7 +317,7 @@ fn of_margin(margin: &Margin) -> String {
     )
 }
 
-fn told(rule: &str, mission: Option<&str>, message: &str) -> String {
+fn finding_line(rule: &str, mission: Option<&str>, message: &str) -> String {
     match mission {
         Some(mission) => format!("{mission}: {rule}: {message}"),
         None => format!("{rule}: {message}"),
@@ -326,7 +326,7 @@ fn told(rule: &str, mission: Option<&str>, message: &str) -> String {
 
 fn fixed(review: &Review) -> Vec<String> {
     let all = review.fixed.iter();
-    all.map(|one| told(&one.rule, one.mission.as_deref(), &one.message))
+    all.map(|one| finding_line(&one.rule, one.mission.as_deref(), &one.message))
         .collect()
 }
 

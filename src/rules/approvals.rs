@@ -31,7 +31,7 @@ pub(super) struct Own {
 }
 
 /// Reads the group of a policy's file.
-pub(super) fn read(fields: &Fields<'_>) -> Option<Own> {
+pub(super) fn parse(fields: &Fields<'_>) -> Option<Own> {
     let group = fields.map("approvals")?;
     let roles = group.list("needed").iter();
     let needed =

@@ -57,14 +57,14 @@ impl Bound {
 
     /// The bound in words: `at least 30 %`, `at least 5 m and at most 40 m`, `true`.
     #[must_use]
-    pub fn words(&self) -> String {
+    pub fn describe(&self) -> String {
         match self {
             Self::Limits { .. } => {
                 let sides: Vec<String> = [Side::AtLeast, Side::AtMost]
                     .into_iter()
                     .filter_map(|side| {
                         let limit = self.limit(side)?;
-                        Some(format!("{} {}", side.words(), limit.value))
+                        Some(format!("{} {}", side.label(), limit.value))
                     })
                     .collect();
                 sides.join(" and ")

@@ -57,7 +57,7 @@ impl EffectivePolicy {
 }
 
 /// Reads the words of a policy's file.
-pub(super) fn read(fields: &Fields<'_>) -> Vec<ItemWords> {
+pub(super) fn parse(fields: &Fields<'_>) -> Vec<ItemWords> {
     let Some(group) = fields.map("checklist_words") else {
         return Vec::new();
     };

@@ -88,10 +88,10 @@ impl RuleInForce {
         }
     }
 
-    pub(super) fn words(&self, part: Part) -> String {
+    pub(super) fn describe(&self, part: Part) -> String {
         match part {
             Part::Limit(side) => match self.bound.limit(side) {
-                Some(limit) => format!("{} {}", side.words(), limit.value),
+                Some(limit) => format!("{} {}", side.label(), limit.value),
                 None => "no limit".to_owned(),
             },
             Part::Severity => self.severity.value.name().to_owned(),
@@ -337,7 +337,7 @@ fn read_limit(
     let Some(dimension) = rule.rule.dimension() else {
         let message = format!(
             "rule `{id}` passes what is {}; it has no limit to set",
-            rule.bound.words()
+            rule.bound.describe()
         );
         let problem = Problem::new("input-policy", text.span(), message);
         return Err(Box::new(
@@ -351,7 +351,7 @@ fn read_limit(
         };
         let message = format!(
             "rule `{id}` passes what is {}; it has no `{}`",
-            rule.bound.words(),
+            rule.bound.describe(),
             key(side)
         );
         let problem = Problem::new("input-policy", text.span(), message)
@@ -396,7 +396,7 @@ fn permitted(
     part: Part,
 ) -> Result<Option<Loosened>, Box<Problem>> {
     let id = &changed.rule.id.value;
-    let (span, words) = (changed.span(part), changed.words(part));
+    let (span, words) = (changed.span(part), changed.describe(part));
     let holder = above
         .iter()
         .filter(|one| !one.opens(id))
@@ -405,7 +405,7 @@ fn permitted(
     if let Some((one, rule)) = holder {
         let message = format!(
             "rule `{id}`: `{words}` is looser than `{}`, which policy `{}` does not leave open",
-            rule.words(part),
+            rule.describe(part),
             one.rules.policy
         );
         let problem = Problem::new("policy-loosens", span, message)
@@ -419,7 +419,7 @@ fn permitted(
     if changed.looser(before, part) && setting.reason.is_none() {
         let message = format!(
             "rule `{id}`: `{words}` is looser than `{}`, without a reason",
-            before.words(part)
+            before.describe(part)
         );
         let problem = Problem::new("policy-reason", span, message)
             .with(before.span(part), "set here")
@@ -432,8 +432,8 @@ fn permitted(
     }
     let earlier = before.loosened.iter().find(|earlier| earlier.part == part);
     let what = match part {
-        Part::Limit(_) => format!("the limit is {words} in place of {}", own.words(part)),
-        Part::Severity => format!("the severity is {words} in place of {}", own.words(part)),
+        Part::Limit(_) => format!("the limit is {words} in place of {}", own.describe(part)),
+        Part::Severity => format!("the severity is {words} in place of {}", own.describe(part)),
         Part::Enabled => "it is not judged".to_owned(),
     };
     Ok(Some(Loosened {

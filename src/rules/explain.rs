@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::bound::Bound;
 use super::effective::{RuleInForce, path_and_line};
 use super::rule::Rule;
-use super::waivable::{Waivable, words};
+use super::waivable::{Waivable, describe_waivable};
 use crate::finding::{Side, explained};
 use crate::measures::Measure;
 use crate::schema::Stated;
@@ -41,7 +41,11 @@ pub(crate) fn explain(
     );
     section("How it fails", &failing(rule));
     if let Some(waivable) = waivable {
-        let body = format!("policy `{}`: {}", waivable.policy, words(waivable));
+        let body = format!(
+            "policy `{}`: {}",
+            waivable.policy,
+            describe_waivable(waivable)
+        );
         section("What may be waived", &body);
     }
     if !rule.loosened.is_empty() {
@@ -73,7 +77,7 @@ pub(crate) fn explain_word(
         let using: Vec<String> = rules
             .iter()
             .filter(|rule| rule.rule.measures().iter().any(|used| used.name == word))
-            .map(|rule| format!("{} ({})", rule.rule.id.value, rule.bound.words()))
+            .map(|rule| format!("{} ({})", rule.rule.id.value, rule.bound.describe()))
             .collect();
         let using = match using.as_slice() {
             [] => "  no rule here".to_owned(),
@@ -138,7 +142,7 @@ fn passes(rule: &RuleInForce, sources: &Sources) -> String {
         Bound::Limits { .. } => {
             for side in [Side::AtLeast, Side::AtMost] {
                 if let Some(limit) = rule.bound.limit(side) {
-                    let words = format!("{} {}", side.words(), limit.value);
+                    let words = format!("{} {}", side.label(), limit.value);
                     lines.push(set_by(words, limit.span()));
                 }
             }
@@ -239,7 +243,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
         stated.id.value,
         plain(&stated.title),
         stated.measure.text(),
-        rule.bound.words(),
+        rule.bound.describe(),
         rule.severity.value
     );
     if let Some(condition) = &stated.applies_when {

@@ -47,14 +47,14 @@ impl Expression {
     /// # Errors
     /// Every [`Problem`] with it: what is no CEL, what has no place in a rule, unknown measures,
     /// units that do not go together.
-    pub(super) fn read(
+    pub(super) fn from_node(
         node: &Node,
         field: &str,
         catalogue: &[Measure],
         sources: &Sources,
     ) -> Result<Self, Vec<Problem>> {
         let text = node.as_text().unwrap_or_default();
-        let locator = Locator::of(node, text, sources);
+        let locator = Locator::for_scalar(node, text, sources);
         Self::parse(text, locator.whole(), catalogue).map_err(|faults| {
             faults
                 .into_iter()
@@ -137,7 +137,7 @@ impl Expression {
 
     /// What kind of value it has.
     #[must_use]
-    pub fn of(&self) -> Type {
+    pub fn value_type(&self) -> Type {
         self.of
     }
 

@@ -98,7 +98,7 @@ impl Floors {
 }
 
 /// Reads the group of a policy's file.
-pub(super) fn read(fields: &Fields<'_>) -> Vec<(Floor, Stated<f64>)> {
+pub(super) fn parse(fields: &Fields<'_>) -> Vec<(Floor, Stated<f64>)> {
     let Some(group) = fields.map("floors") else {
         return Vec::new();
     };

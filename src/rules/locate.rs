@@ -16,7 +16,7 @@ pub(super) struct Locator {
 
 impl Locator {
     /// For the text of a scalar.
-    pub(super) fn of(node: &Node, text: &str, sources: &Sources) -> Self {
+    pub(super) fn for_scalar(node: &Node, text: &str, sources: &Sources) -> Self {
         let written = sources.slice(node.span);
         let quotes = u32::from(!node.plain && written.starts_with(['"', '\'']));
         let inner = match quotes {

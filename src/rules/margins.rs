@@ -67,7 +67,7 @@ impl Margins {
 }
 
 /// Reads the group of a policy's file.
-pub(super) fn read(fields: &Fields<'_>) -> Vec<(About, Stated<Ratio>)> {
+pub(super) fn parse(fields: &Fields<'_>) -> Vec<(About, Stated<Ratio>)> {
     let Some(group) = fields.map("margins") else {
         return Vec::new();
     };

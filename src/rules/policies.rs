@@ -45,7 +45,7 @@ impl Policies {
         let mut read: BTreeMap<String, Policy> = BTreeMap::new();
         let mut unread: Vec<String> = broken.iter().map(|id| (*id).to_owned()).collect();
         for (source, document) in files {
-            match Policy::read(*source, document) {
+            match Policy::from_document(*source, document) {
                 Ok(policy) => match name_taken(&policy, &read) {
                     Some(problem) => problems.push(problem),
                     None => {

@@ -57,9 +57,12 @@ pub(super) struct Policy {
 
 impl Policy {
     /// Reads a policy from a file that fits its schema.
-    pub(super) fn read(source: SourceId, document: &Document) -> Result<Self, Vec<Problem>> {
+    pub(super) fn from_document(
+        source: SourceId,
+        document: &Document,
+    ) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
-        let fields = Fields::root(&document.root, &problems, Form::of(Kind::Policy));
+        let fields = Fields::root(&document.root, &problems, Form::for_kind(Kind::Policy));
         let id = fields.required_text("id");
         let extends = fields.text("extends");
         let names = |key: &str| {
@@ -71,7 +74,7 @@ impl Policy {
         let judges = fields.word("judges", &JUDGES);
         let open = names("open");
         let checklist = names("checklist");
-        let checklist_words = checklist::read(&fields);
+        let checklist_words = checklist::parse(&fields);
         let settings = fields.map("rules").map_or_else(Vec::new, |rules| {
             rules
                 .entries()
@@ -79,11 +82,11 @@ impl Policy {
                 .map(|(name, span, fields)| setting(name, span, fields))
                 .collect()
         });
-        let margins = margins::read(&fields);
-        let floors = floors::read(&fields);
+        let margins = margins::parse(&fields);
+        let floors = floors::parse(&fields);
         let name = id.as_ref().map_or("", |id| id.value.as_str());
-        let waivable = waivable::read(&fields, name);
-        let approvals = approvals::read(&fields);
+        let waivable = waivable::parse(&fields, name);
+        let approvals = approvals::parse(&fields);
         let launch_from = fields.text("launch_from");
         let problems = problems.into_inner();
         match id {

@@ -61,14 +61,14 @@ impl Rule {
     ///
     /// # Errors
     /// Every [`Problem`] that keeps it from being judged.
-    pub fn read(
+    pub fn from_document(
         source: SourceId,
         document: &Document,
         catalogue: &[Measure],
         sources: &Sources,
     ) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
-        let fields = Fields::root(&document.root, &problems, Form::of(Kind::Rule));
+        let fields = Fields::root(&document.root, &problems, Form::for_kind(Kind::Rule));
         let rule = Self::of_fields(fields, source, catalogue, sources);
         let problems = problems.into_inner();
         match rule {
@@ -105,7 +105,7 @@ impl Rule {
         let measure = measure?;
         let applies_when = applies_when?;
         if let Some(condition) = &applies_when
-            && let Type::Quantity(dimension) = condition.of()
+            && let Type::Quantity(dimension) = condition.value_type()
         {
             fields.problem(
                 Problem::new(
@@ -155,7 +155,7 @@ impl Rule {
     /// What the bound is a quantity of; `None` where it is true or false.
     #[must_use]
     pub fn dimension(&self) -> Option<Dimension> {
-        match self.measure.of() {
+        match self.measure.value_type() {
             Type::Quantity(dimension) => Some(dimension),
             Type::Truth => None,
         }
@@ -174,7 +174,7 @@ fn expression(
     sources: &Sources,
 ) -> Option<Expression> {
     let _ = fields.required_text(name)?;
-    match Expression::read(fields.get(name)?, name, catalogue, sources) {
+    match Expression::from_node(fields.get(name)?, name, catalogue, sources) {
         Ok(expression) => Some(expression),
         Err(problems) => {
             for problem in problems {
@@ -240,7 +240,7 @@ fn common_scope(
 fn bound(fields: Fields<'_>, measure: &Expression) -> Option<Bound> {
     let name = measure.text();
     let limits = ["at_least", "at_most"].map(|key| (key, fields.get(key)));
-    match measure.of() {
+    match measure.value_type() {
         Type::Truth => {
             if let Some((key, Some(node))) = limits.into_iter().find(|(_, node)| node.is_some()) {
                 let text = format!("`{name}` is true or false, so `{key}` does not apply to it");

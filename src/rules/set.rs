@@ -81,7 +81,7 @@ impl RuleSet {
         catalogue: &[Measure],
         sources: &Sources,
     ) -> Vec<Problem> {
-        let rule = match Rule::read(source, document, catalogue, sources) {
+        let rule = match Rule::from_document(source, document, catalogue, sources) {
             Ok(rule) => rule,
             Err(problems) => {
                 let id = document.root.get("id").and_then(|node| node.as_text());

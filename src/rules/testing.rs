@@ -30,22 +30,42 @@ const fn measure(name: &'static str, scope: Scope, of: Type) -> Measure {
     }
 }
 
-const fn of(dimension: Dimension) -> Type {
+const fn quantity_type(dimension: Dimension) -> Type {
     Type::Quantity(dimension)
 }
 
 /// Measures of several scopes and kinds.
 pub(super) const CATALOGUE: &[Measure] = &[
-    measure("mission.reach", Scope::Mission, of(Dimension::LENGTH)),
-    measure("mission.delay", Scope::Mission, of(Dimension::TIME)),
-    measure("mission.reserve", Scope::Mission, of(Dimension::RATIO)),
+    measure(
+        "mission.reach",
+        Scope::Mission,
+        quantity_type(Dimension::LENGTH),
+    ),
+    measure(
+        "mission.delay",
+        Scope::Mission,
+        quantity_type(Dimension::TIME),
+    ),
+    measure(
+        "mission.reserve",
+        Scope::Mission,
+        quantity_type(Dimension::RATIO),
+    ),
     measure("mission.returns", Scope::Mission, Type::Truth),
     measure("mission.lit", Scope::Mission, Type::Truth),
-    measure("mission.sent", Scope::Mission, of(Dimension::POWER_LEVEL)),
-    measure("mission.heard", Scope::Mission, of(Dimension::POWER_LEVEL)),
-    measure("link.margin", Scope::Link, of(Dimension::LEVEL)),
-    measure("link.loss", Scope::Link, of(Dimension::LEVEL)),
-    measure("end.depth", Scope::End, of(Dimension::LENGTH)),
+    measure(
+        "mission.sent",
+        Scope::Mission,
+        quantity_type(Dimension::POWER_LEVEL),
+    ),
+    measure(
+        "mission.heard",
+        Scope::Mission,
+        quantity_type(Dimension::POWER_LEVEL),
+    ),
+    measure("link.margin", Scope::Link, quantity_type(Dimension::LEVEL)),
+    measure("link.loss", Scope::Link, quantity_type(Dimension::LEVEL)),
+    measure("end.depth", Scope::End, quantity_type(Dimension::LENGTH)),
 ];
 
 /// The measures that the built-in rules need, as a catalogue.
@@ -86,7 +106,7 @@ pub(super) fn load(lines: &str) -> (Sources, Result<Rule, Vec<Problem>>) {
         Kind::Rule,
         &rule_text("r", lines),
     );
-    let rule = Rule::read(id, &document, CATALOGUE, &sources);
+    let rule = Rule::from_document(id, &document, CATALOGUE, &sources);
     (sources, rule)
 }
 

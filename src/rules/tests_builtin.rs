@@ -54,7 +54,7 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             format!(
                 "{}: {measure} {}, {}",
                 r.rule.id.value,
-                r.bound.words(),
+                r.bound.describe(),
                 r.severity.value
             )
         })
@@ -316,7 +316,7 @@ fn the_policy_of_the_demo_tightens_a_built_in_rule() {
     assert_eq!(problems, []);
     let team = policies.get("team").expect("there");
     let rule = team.get("reserve-at-turnaround").expect("there");
-    assert_eq!(rule.bound.words(), "at least 35 %");
+    assert_eq!(rule.bound.describe(), "at least 35 %");
     assert_eq!(rule.set_by(&sources), "plans/policy/team.yaml:11");
     assert!(team.notes().is_empty());
 }

@@ -47,7 +47,7 @@ fn world(policies: &[&str]) -> (Sources, Policies, Vec<Problem>) {
 
 fn words(policies: &Policies, policy: &str, rule: &str) -> String {
     let effective = policies.get(policy).expect(policy);
-    effective.get(rule).expect(rule).bound.words()
+    effective.get(rule).expect(rule).bound.describe()
 }
 
 fn single(policies: &[&str]) -> (String, String, String) {

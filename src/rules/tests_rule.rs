@@ -17,7 +17,7 @@ fn a_rule_keeps_what_it_states_and_where() {
     assert_eq!(rule.id.value, "r");
     assert_eq!(sources.slice(rule.id.span()), "r");
     assert_eq!(sources.slice(rule.measure.span()), "mission.reach");
-    assert_eq!(rule.bound.words(), "at least 5 m and at most 1000 m");
+    assert_eq!(rule.bound.describe(), "at least 5 m and at most 1000 m");
     let most = rule.bound.limit(Side::AtMost).expect("a limit");
     assert_eq!(sources.slice(most.span()), "1 km");
     assert_eq!(rule.severity.value, Severity::Error);

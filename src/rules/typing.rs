@@ -37,7 +37,7 @@ pub(super) struct Check<'a> {
 }
 
 /// The kind of value in words: `a length`, `true or false`.
-pub(super) fn words(of: Type) -> String {
+pub(super) fn describe_type(of: Type) -> String {
     match of {
         Type::Quantity(dimension) => dimension.with_article(),
         Type::Truth => "true or false".to_owned(),
@@ -193,7 +193,11 @@ impl Check<'_> {
                 if l == r {
                     return Some(l);
                 }
-                let message = format!("one way this is {}, the other way {}", words(l), words(r));
+                let message = format!(
+                    "one way this is {}, the other way {}",
+                    describe_type(l),
+                    describe_type(r)
+                );
                 self.fault(range, message, Some("both must be of one kind"))
             }
             ("q" | "min" | "max" | "abs", _) => {
@@ -252,7 +256,10 @@ impl Check<'_> {
                 let shown = self.slice(range);
                 self.fault(
                     range,
-                    format!("`{shown}` is {} where true or false is due", words(of)),
+                    format!(
+                        "`{shown}` is {} where true or false is due",
+                        describe_type(of)
+                    ),
                     Some("compare it with something, such as `> q(\"30 m\")`"),
                 )
             }

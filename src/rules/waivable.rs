@@ -56,7 +56,7 @@ impl Waivable {
 }
 
 /// Reads the group of a policy's file.
-pub(super) fn read(fields: &Fields<'_>, policy: &str) -> Vec<Waivable> {
+pub(super) fn parse(fields: &Fields<'_>, policy: &str) -> Vec<Waivable> {
     let Some(group) = fields.map("waivers") else {
         return Vec::new();
     };
@@ -123,7 +123,7 @@ pub(super) fn below(
 
 /// What is waivable in words: by whom, for how long, signed or not.
 #[must_use]
-pub(super) fn words(waivable: &Waivable) -> String {
+pub(super) fn describe_waivable(waivable: &Waivable) -> String {
     let signed = if waivable.signed.value {
         ", signed"
     } else {

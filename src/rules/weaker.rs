@@ -243,8 +243,8 @@ impl RuleInForce {
                 rule: id.clone(),
                 what: format!(
                     "rule `{id}`: {what} is {} in place of {}",
-                    self.words(part),
-                    was.words(part)
+                    self.describe(part),
+                    was.describe(part)
                 ),
                 by: Some(self.span(part)),
                 was: was.span(part),
@@ -256,7 +256,7 @@ impl RuleInForce {
             let when = rule.rule.applies_when.as_ref();
             when.map(|when| when.text().trim().to_owned())
         };
-        let bounds = |rule: &Self| match rule.bound.words() {
+        let bounds = |rule: &Self| match rule.bound.describe() {
             words if rule.rule.dimension().is_none() => words,
             _ => String::new(),
         };

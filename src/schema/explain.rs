@@ -311,7 +311,7 @@ fn wrong_type(
         );
     }
     let expected = match kind {
-        jsonschema::error::TypeKind::Single(one) => words(&one.to_string()).to_owned(),
+        jsonschema::error::TypeKind::Single(one) => type_label(&one.to_string()).to_owned(),
         jsonschema::error::TypeKind::Multiple(_) => "another form".to_owned(),
     };
     let hint = match (&node.value, expected.as_str()) {
@@ -346,7 +346,7 @@ fn number_meant(text: &str) -> Option<String> {
     is_number.then(|| format!("write {pointed}, with a point"))
 }
 
-fn words(json_type: &str) -> &'static str {
+fn type_label(json_type: &str) -> &'static str {
     match json_type.trim_matches('"') {
         "string" => "a text",
         "number" => "a number",

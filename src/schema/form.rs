@@ -18,7 +18,7 @@ pub(crate) struct Form<'a> {
 impl Form<'static> {
     /// The whole of a kind's schema.
     #[must_use]
-    pub(crate) fn of(kind: Kind) -> Self {
+    pub(crate) fn for_kind(kind: Kind) -> Self {
         Self::of_schema(schema_of(kind))
     }
 }

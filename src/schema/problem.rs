@@ -65,7 +65,7 @@ impl Problem {
     /// The problem as a finding.
     #[must_use]
     pub fn finding(self, sources: &Sources) -> Finding {
-        let mut builder = Finding::of(self.code, Severity::Error, Nature::Input)
+        let mut builder = Finding::builder(self.code, Severity::Error, Nature::Input)
             .message(self.message)
             .primary(self.span, self.label);
         for (span, text) in self.related {

@@ -23,7 +23,7 @@ impl<'a> Held<'a> {
     ///
     /// # Errors
     /// [`ReadError`] where it cannot be listed.
-    pub(crate) fn of(tree: &'a dyn Tree) -> Result<Self, ReadError> {
+    pub(crate) fn from_tree(tree: &'a dyn Tree) -> Result<Self, ReadError> {
         Ok(Self {
             tree,
             listing: tree.list()?,
@@ -157,7 +157,7 @@ mod tests {
             std::fs::write(at(name), "one").unwrap();
         }
         let disk = WorkTree::open(folder.path()).unwrap();
-        let held = Held::of(&disk).unwrap();
+        let held = Held::from_tree(&disk).unwrap();
         let read = |path: &str| held.read(path, Limit::YAML);
         assert_eq!(read("a.yaml").unwrap(), "one");
         assert_eq!(read("b.yaml").unwrap(), "one");
@@ -188,7 +188,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("a.yaml"), "0123456789").unwrap();
         let disk = WorkTree::open(folder.path()).unwrap();
-        let held = Held::of(&disk).unwrap();
+        let held = Held::from_tree(&disk).unwrap();
         let small = Limit::from_bytes(4);
         assert!(held.read("a.yaml", small).is_err());
         assert_eq!(held.read("a.yaml", Limit::YAML).unwrap(), "0123456789");

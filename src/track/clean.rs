@@ -25,7 +25,7 @@ const MOST_GAP: f64 = 60.0;
 impl Cleaning {
     /// The defaults for a boat that is never faster than this over ground.
     #[must_use]
-    pub fn of(fastest: Speed) -> Self {
+    pub fn for_top_speed(fastest: Speed) -> Self {
         Self {
             gap: Time::seconds(10.0),
             set_forward: Time::seconds(12.0 * 3600.0),
@@ -85,7 +85,7 @@ impl Counts {
 
     /// What was found, in words; nothing where nothing was.
     #[must_use]
-    pub fn told(&self) -> Vec<String> {
+    pub fn describe(&self) -> Vec<String> {
         let all = [
             (self.duplicates, "a fix recorded twice, removed"),
             (

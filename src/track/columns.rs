@@ -148,7 +148,7 @@ impl Columns {
     ///
     /// # Errors
     /// Everything that is wrong with the text, each with its line.
-    pub fn read(text: &str) -> Result<Self, Vec<String>> {
+    pub fn parse(text: &str) -> Result<Self, Vec<String>> {
         let mut sources = Sources::new();
         let source = sources.add("columns", text);
         let at = |span| sources.position(span).line;
@@ -158,7 +158,7 @@ impl Columns {
             };
             errors.iter().map(line).collect::<Vec<_>>()
         })?;
-        Self::of(&document.root).map_err(|problems| {
+        Self::from_node(&document.root).map_err(|problems| {
             let line =
                 |problem: &Problem| format!("line {}: {}", at(problem.span), problem.message);
             problems.iter().map(line).collect()
@@ -169,7 +169,7 @@ impl Columns {
     ///
     /// # Errors
     /// Everything that is wrong with it.
-    pub fn of(root: &Node) -> Result<Self, Vec<Problem>> {
+    pub fn from_node(root: &Node) -> Result<Self, Vec<Problem>> {
         let problems = RefCell::new(Vec::new());
         let reading = Reading {
             problems: &problems,
@@ -200,7 +200,7 @@ link: { column: q, unit: '%' }
 
     #[test]
     fn every_column_has_its_unit() {
-        let columns = Columns::read(WHOLE).unwrap();
+        let columns = Columns::parse(WHOLE).unwrap();
         // A knot is 1852 m an hour (the International Hydrographic Conference of 1929).
         let speed = columns.speed.unwrap();
         assert!((speed.factor - 1852.0 / 3600.0).abs() < 1e-12);
@@ -210,7 +210,7 @@ link: { column: q, unit: '%' }
             panic!()
         };
         assert_eq!(offset.unwrap().seconds(), -7200);
-        let level = Columns::read(&WHOLE.replace("'%'", "dBm"))
+        let level = Columns::parse(&WHOLE.replace("'%'", "dBm"))
             .unwrap()
             .link
             .unwrap();
@@ -257,23 +257,23 @@ link: { column: q, unit: '%' }
             ("{ column: lon }", "lon", "line 4: a mapping is due here"),
         ] {
             assert!(WHOLE.contains(from), "{from}");
-            let told = Columns::read(&WHOLE.replacen(from, to, 1)).unwrap_err();
+            let told = Columns::parse(&WHOLE.replacen(from, to, 1)).unwrap_err();
             assert!(
                 told.iter().any(|one| one.starts_with(due)),
                 "{to}: {told:?}"
             );
         }
-        let told = Columns::read(&WHOLE.replace("column: d,", "column: u,")).unwrap_err();
+        let told = Columns::parse(&WHOLE.replace("column: d,", "column: u,")).unwrap_err();
         let due = "line 8: the column `u` is already `voltage`, and cannot be `depth` too";
         assert_eq!(told, [due]);
         // Of a file of another kind nothing else is told.
         let told =
-            Columns::read("kind: site\nformat: 1\nid: quenderby\nwater: fresh\n").unwrap_err();
+            Columns::parse("kind: site\nformat: 1\nid: quenderby\nwater: fresh\n").unwrap_err();
         assert_eq!(
             told,
             ["line 1: this is a file of kind `site`, not `track-columns`"]
         );
-        assert!(Columns::read("").is_err());
-        assert!(Columns::read("[").is_err());
+        assert!(Columns::parse("").is_err());
+        assert!(Columns::parse("[").is_err());
     }
 }

@@ -19,7 +19,7 @@ use rows::Rows;
 /// What is wrong with the file, with its line: a heading that is not there or twice, a number or a
 /// time that is none, a row of another length than the first.
 pub fn read_csv(text: &str, columns: &Columns) -> Result<Track, String> {
-    let mut rows = Rows::of(text, columns.delimiter);
+    let mut rows = Rows::new(text, columns.delimiter);
     let Some((_, headings)) = rows.next_row()? else {
         return Err("the file is empty".to_owned());
     };
@@ -168,11 +168,11 @@ impl Layout {
         })?;
         let link = match &self.link {
             Some((index, column)) if column.dimension == Dimension::POWER_LEVEL => {
-                let level: Option<PowerLevel> = read(cell(*index), column)?;
+                let level: Option<PowerLevel> = parse_cell(cell(*index), column)?;
                 level.map(LinkQuality::Received)
             }
             Some((index, column)) => {
-                let share: Option<Ratio> = read(cell(*index), column)?;
+                let share: Option<Ratio> = parse_cell(cell(*index), column)?;
                 share.map(LinkQuality::Share)
             }
             None => None,
@@ -203,12 +203,12 @@ fn optional<T: Typed>(
     column: Option<&(usize, Column)>,
 ) -> Result<Option<T>, String> {
     match column {
-        Some((index, column)) => read(row.get(*index).map_or("", |cell| cell.trim()), column),
+        Some((index, column)) => parse_cell(row.get(*index).map_or("", |cell| cell.trim()), column),
         None => Ok(None),
     }
 }
 
-fn read<T: Typed>(cell: &str, column: &Column) -> Result<Option<T>, String> {
+fn parse_cell<T: Typed>(cell: &str, column: &Column) -> Result<Option<T>, String> {
     if cell.is_empty() {
         return Ok(None);
     }
@@ -275,7 +275,7 @@ latitude: { column: lat }
 longitude: { column: lon }
 speed: { column: v, unit: kn }
 link: { column: q, unit: '%' }";
-        Columns::read(text).unwrap()
+        Columns::parse(text).unwrap()
     }
 
     #[test]

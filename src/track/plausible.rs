@@ -84,7 +84,7 @@ pub(crate) struct Aside {
 impl Aside {
     /// A sentence without its end: what the column reads as, and what may have been meant.
     #[must_use]
-    pub(crate) fn told(&self, columns: Option<&Columns>) -> String {
+    pub(crate) fn describe(&self, columns: Option<&Columns>) -> String {
         let column = columns.and_then(|columns| columns.of_quantity(self.quantity));
         let name = column.map_or_else(
             || format!("the {}", self.quantity.word()),
@@ -111,7 +111,7 @@ impl Aside {
 impl Plausible {
     /// What this boat can record on this site.
     #[must_use]
-    pub(crate) fn of(vessel: &Vessel, site: &Site) -> Self {
+    pub(crate) fn for_vessel(vessel: &Vessel, site: &Site) -> Self {
         let battery = &vessel.battery;
         let cells = f64::from(battery.cells.value);
         let full = battery.chemistry.value.open_circuit_voltage(1.0) * cells;

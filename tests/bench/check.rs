@@ -183,17 +183,22 @@ fn parts(c: &mut Criterion) {
 
     let plan = on_large_stacks(|| first_plan(&tree));
     group.bench_function("passage: runs of all scenarios", |b| {
-        b.iter(|| Passage::of(black_box(&plan)).runs().is_ok());
+        b.iter(|| Passage::from_plan(black_box(&plan)).runs().is_ok());
     });
     group.bench_function("passage: links", |b| {
-        b.iter(|| Passage::of(black_box(&plan)).links().len());
+        b.iter(|| Passage::from_plan(black_box(&plan)).links().len());
     });
     group.bench_function("passage: clearances", |b| {
-        b.iter(|| Passage::of(black_box(&plan)).clearances().land.is_some());
+        b.iter(|| {
+            Passage::from_plan(black_box(&plan))
+                .clearances()
+                .land
+                .is_some()
+        });
     });
     // What stands on the runs, each on runs that are at hand.
     let ready = || {
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let _ = passage.runs();
         passage
     };
@@ -210,13 +215,13 @@ fn parts(c: &mut Criterion) {
     let Ok(loaded) = load(&tree, None) else {
         panic!("the repository cannot be read")
     };
-    let passage = Passage::of(&plan);
+    let passage = Passage::from_plan(&plan);
     let _ = (passage.runs(), passage.links(), passage.clearances());
     let _ = (passage.seaway(), passage.adrift(), passage.under_keel());
     let policy = loaded.policies.builtin();
     group.bench_function("rules: judged on a passage at hand", |b| {
         b.iter(|| {
-            let lookup = |name: &str| measures::read(name, &passage);
+            let lookup = |name: &str| measures::evaluate(name, &passage);
             let rules = policy.rules.iter();
             rules
                 .map(|rule| judge(black_box(rule), &lookup).len())

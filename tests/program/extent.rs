@@ -219,7 +219,7 @@ fn what_is_left_unread_changes_nothing() {
             let few = said(&from, &head, policy, Reading::Headings);
             let all = said(&from, &head, policy, Reading::Everything);
             assert!(few == all, "{seed}: {told:#?}\n{}", difference(&few, &all));
-            let extent = ChangeImpact::of(&from, &head, Reading::Headings).unwrap();
+            let extent = ChangeImpact::between(&from, &head, Reading::Headings).unwrap();
             left_out += extent.ids("").len();
         }
     });
@@ -235,13 +235,13 @@ fn difference(few: &str, all: &str) -> String {
 
 #[test]
 fn a_mission_is_told_by_its_heading_only_where_it_is_plain() {
-    let heading = Heading::of(&mission("a")).expect("the demo is plain");
+    let heading = Heading::parse(&mission("a")).expect("the demo is plain");
     assert_eq!(
         (heading.id.as_str(), heading.vessel.as_str()),
         ("a", "boat")
     );
     let plain = "kind: mission\nid: a\nvessel: b # ours\nsite: c\nroute:\n- x: 1\n  y: \"q\"\n";
-    assert!(Heading::of(plain).is_some_and(|heading| heading.policy.is_none()));
+    assert!(Heading::parse(plain).is_some_and(|heading| heading.policy.is_none()));
     assert_eq!(heading.policy.as_deref(), Some("team"));
     for (from, to) in [
         ("kind: mission", "\"kind\": mission"),
@@ -275,7 +275,7 @@ fn a_mission_is_told_by_its_heading_only_where_it_is_plain() {
     ] {
         let text = plain.replacen(from, to, 1);
         assert_ne!(text, plain);
-        assert_eq!(Heading::of(&text), None, "{text}");
+        assert_eq!(Heading::parse(&text), None, "{text}");
     }
 }
 
@@ -337,7 +337,7 @@ proptest! {
     fn a_heading_is_what_the_parser_reads(some in lines(), more in lines()) {
         let whole = format!("{some}\nkind: mission\nid: i\nvessel: v\nsite: s\n{more}");
         for text in [some, whole] {
-            let Some(heading) = Heading::of(&text) else { continue };
+            let Some(heading) = Heading::parse(&text) else { continue };
             let Ok(document) = parse(SourceId(0), &text, &ParseLimits::YAML) else { continue };
             let read = |key: &str| {
                 document.root.get(key).and_then(|node| node.as_text()).map(str::to_owned)

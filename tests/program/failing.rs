@@ -43,7 +43,7 @@ fn plan(edits: &[(&str, &str, &str)]) -> Plan {
 }
 
 fn read(passage: &Passage<'_>, measure: &str) -> Measured {
-    let reading = measures::read(measure, passage).remove(0);
+    let reading = measures::evaluate(measure, passage).remove(0);
     reading
         .outcome
         .unwrap_or_else(|unknown| panic!("{measure}: {}", unknown.reason))
@@ -57,7 +57,7 @@ fn value(known: &Measured) -> f64 {
 }
 
 fn figure(plan: &Plan, measure: &str) -> f64 {
-    value(&read(&Passage::of(plan), measure))
+    value(&read(&Passage::from_plan(plan), measure))
 }
 
 const MANUAL_OVERRIDE: &str = "mission.override_overrun_clearance";
@@ -112,7 +112,7 @@ fn holding_takes_the_charge_above_the_trigger() {
         "mean: 0 m/s\n    gust: 0 m/s",
     );
     let plan = plan(&[HOLD, still]);
-    let passage = Passage::of(&plan);
+    let passage = Passage::from_plan(&plan);
     let found = value(&read(&passage, HOLDING));
     // In a calm there is the hotel load alone, 9 W. The cells are at 3.709 V at 45 % charged, between
     // 3.6670 V at 40 % and 3.7509 V at 50 % (the NMC set of Chen and others, 2020, as PyBaMM 26
@@ -135,6 +135,6 @@ fn a_boat_that_cannot_hold_against_the_gust_has_no_time() {
     let weak = (VESSEL, "maximum_power: 200 W", "maximum_power: 38 W");
     let gust = (MISSION, "gust: 5 m/s", "gust: 25 m/s");
     assert!(figure(&plan(&[HOLD, weak]), HOLDING) > 1800.0);
-    let known = read(&Passage::of(&plan(&[HOLD, weak, gust])), HOLDING);
+    let known = read(&Passage::from_plan(&plan(&[HOLD, weak, gust])), HOLDING);
     assert!(value(&known).abs() < 1e-9, "{:?}", known.steps);
 }

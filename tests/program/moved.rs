@@ -145,7 +145,7 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
 type Told = Vec<(String, Option<Value>)>;
 
 fn told(plan: &Plan) -> Vec<Told> {
-    let passage = Passage::of(plan);
+    let passage = Passage::from_plan(plan);
     let of_entry = |entry: &offing::door::measures::Entry| {
         let readings = (entry.read)(&passage).into_iter();
         let values = readings.map(|one| (one.subject, one.outcome.ok().map(|known| known.value)));

@@ -131,12 +131,12 @@ fn with<T: Send>(tree: &MemoryTree, test: impl Fn(&Passage<'_>) -> T + Send + Sy
     on_large_stacks(|| {
         let loaded = load(tree, None).unwrap();
         assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
-        test(&Passage::of(&loaded.linked.plans[0]))
+        test(&Passage::from_plan(&loaded.linked.plans[0]))
     })
 }
 
 fn measure(passage: &Passage<'_>, name: &str) -> f64 {
-    match measures::read(name, passage)
+    match measures::evaluate(name, passage)
         .remove(0)
         .outcome
         .unwrap()

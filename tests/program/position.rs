@@ -375,7 +375,7 @@ fn a_boat_launched_in_another_season_meets_what_is_closed_then() {
             let met = &passage.adrift().unwrap().closed.meets;
             met.iter().any(|meets| *meets)
         };
-        let first = Passage::of(summer);
+        let first = Passage::from_plan(summer);
         assert!(met(&first));
         let again = first.relaunched(&winter);
         assert!(!met(&again));

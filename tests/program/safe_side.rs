@@ -38,7 +38,7 @@ fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
 
 /// Energy of the return leg of every scenario and sample, J; without end where there is none.
 fn returning(plan: &Plan) -> Vec<Vec<f64>> {
-    let passage = Passage::of(plan);
+    let passage = Passage::from_plan(plan);
     let runs = passage.runs().unwrap();
     let energy = |run: &offing::door::passage::Run| {
         let samples = run.samples.iter();
@@ -57,8 +57,8 @@ fn costliest(of: &[Vec<f64>]) -> f64 {
 }
 
 fn read(plan: &Plan, measure: &str) -> Measured {
-    let passage = Passage::of(plan);
-    let reading = measures::read(measure, &passage).remove(0);
+    let passage = Passage::from_plan(plan);
+    let reading = measures::evaluate(measure, &passage).remove(0);
     reading
         .outcome
         .unwrap_or_else(|unknown| panic!("{measure}: {}", unknown.reason))
@@ -145,7 +145,7 @@ fn home_costs_nothing_at_the_recovery_point() {
     let cases: [&[(&str, &str, &str)]; 4] = [&[], &[along], &[passing], &[along, passing]];
     for edits in cases {
         let plan = plan(NORTH, edits);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let recovery = plan.mission.recovery.at.value;
         let runs = passage.runs().unwrap();
         let mut at_home = 0;
@@ -201,7 +201,7 @@ fn a_stop_belongs_to_the_speed_that_it_was_tried_from() {
     ];
     for (edits, metres) in cases {
         let plan = plan(NORTH, edits);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let found = stopping(&passage, &approach(&passage).unwrap());
         let Some(metres) = metres else {
             assert!(found.is_none(), "{edits:?}: {found:?}");
@@ -226,7 +226,7 @@ fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
         let to = format!("stopping_speed: {tried}");
         let plan = plan(NORTH, &[(VESSEL, "stopping_speed: 0.8 m/s", &to)]);
         let tried: f64 = tried.trim_end_matches(" m/s").parse().unwrap();
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let found = missed_turn::straight_on(&passage, Time::seconds(12.0), &|_| true);
         let found = found.unwrap().unwrap();
         let scaled = |v: f64| 3.0 * (v / tried).max(1.0).powi(2);
@@ -248,7 +248,7 @@ fn a_turn_missed_at_survey_speed_takes_the_stop_of_that_speed() {
 fn a_missed_turn_takes_the_currents_on_its_way() {
     let of = |edits: &[(&str, &str, &str)]| {
         let plan = plan(NORTH, edits);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let found = missed_turn::straight_on(&passage, Time::seconds(12.0), &|_| true);
         found.unwrap().unwrap()
     };
@@ -284,7 +284,7 @@ fn an_approach_over_ground_is_faster_through_a_current_against_it() {
             (SITE, "drift: 0.10 m/s", "drift: 0.4 m/s"),
         ];
         let plan = plan(NORTH, &edits);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let (east, north) = passage.track.steps.last().unwrap().track;
         let (set_east, set_north) = f64::from(degrees).to_radians().sin_cos();
         let found = approach(&passage).unwrap();
@@ -315,7 +315,7 @@ fn a_gust_is_never_less_than_the_wind_off_the_land_makes_it() {
     ];
     for (stated, taken) in cases {
         let plan = plan(NORTH, &[("mission", "mean: 3 m/s, gust: 5 m/s,", stated)]);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let scenarios = passage.scenarios().unwrap();
         assert!((scenarios.gust_u10.get() - taken).abs() < 1e-9, "{stated}");
         let size = |(east, north): (f64, f64)| east.hypot(north);
@@ -324,7 +324,7 @@ fn a_gust_is_never_less_than_the_wind_off_the_land_makes_it() {
             assert!((excess - (taken - 3.0)).abs() < 1e-9, "{stated}: {excess}");
         }
         // A gust that nobody stated counts and judged by no rule.
-        let reading = measures::read("mission.headway_in_gusts", &passage).remove(0);
+        let reading = measures::evaluate("mission.headway_in_gusts", &passage).remove(0);
         assert_eq!(reading.outcome.is_ok(), stated.contains("gust"), "{stated}");
         let told = match reading.outcome {
             Ok(known) => known.assumptions,
@@ -371,7 +371,7 @@ fn a_current_against_the_waves_steepens_what_is_met() {
              [52.42, -24.33]]\n    set: {set}\n    drift: {drift}"
         );
         let plan = plan("past-the-island", &[(SITE, currents, &everywhere)]);
-        let passage = Passage::of(&plan);
+        let passage = Passage::from_plan(&plan);
         let seaway = passage.seaway().unwrap().unwrap();
         seaway.significant.unwrap().value
     };

@@ -77,7 +77,7 @@ fn run() -> Run {
 }
 
 fn cleaning() -> Cleaning {
-    Cleaning::of(Speed::metres_per_second(3.0))
+    Cleaning::for_top_speed(Speed::metres_per_second(3.0))
 }
 
 fn cleaned(samples: Vec<Sample>) -> Cleaned {
@@ -166,7 +166,7 @@ fn a_sound_track_is_left_as_it_is() {
     let cleaned = cleaned(run.samples.clone());
     assert_eq!(cleaned.pieces, [run.samples]);
     assert_eq!(cleaned.counts, Default::default());
-    assert!(cleaned.counts.told().is_empty());
+    assert!(cleaned.counts.describe().is_empty());
 }
 
 #[test]
@@ -213,7 +213,7 @@ fn slips_and_breaks_of_known_number_are_counted() {
         (2, 0, 0, 0)
     );
     assert_eq!(cleaned.pieces.len(), 3);
-    assert_eq!(counts.told().len(), 5);
+    assert_eq!(counts.describe().len(), 5);
 }
 
 #[test]
@@ -281,7 +281,7 @@ fn a_track_is_the_same_from_csv_and_from_gpx() {
         ));
     }
     gpx.push_str("<trkpt lat='1' lon='1'/></trkseg></trk></gpx>");
-    let columns = Columns::read(
+    let columns = Columns::parse(
         "delimiter: ;
 time: { column: when, written: ISO 8601 }
 latitude: { column: lat }

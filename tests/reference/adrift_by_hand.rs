@@ -125,7 +125,7 @@ fn with_passage(tree: &MemoryTree, test: impl Fn(&Passage<'_>) + Send + Sync) {
     on_large_stacks(|| {
         let loaded = load(tree, None).unwrap();
         assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
-        test(&Passage::of(&loaded.linked.plans[0]));
+        test(&Passage::from_plan(&loaded.linked.plans[0]));
     });
 }
 

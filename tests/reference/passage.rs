@@ -109,9 +109,9 @@ fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
                     }
                 }
             };
-            let passage = Passage::of(plan);
+            let passage = Passage::from_plan(plan);
             for (measure, key, factor) in COMPARED {
-                let reading = &measures::read(measure, &passage)[0];
+                let reading = &measures::evaluate(measure, &passage)[0];
                 let ours = reading
                     .outcome
                     .as_ref()
@@ -129,7 +129,7 @@ fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
                 };
                 compare(key, ours, &theirs);
             }
-            for reading in measures::read("link.margin", &passage) {
+            for reading in measures::evaluate("link.margin", &passage) {
                 let link = reading.subject.strip_suffix(" link").unwrap();
                 let ours = reading
                     .outcome
@@ -141,7 +141,7 @@ fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
                     });
                 compare("links", ours, &theirs["links"][link]);
             }
-            let run_on = &measures::read("end.overrun_clearance", &passage)[0];
+            let run_on = &measures::evaluate("end.overrun_clearance", &passage)[0];
             let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
                 Value::Quantity(quantity) => quantity.value,
                 Value::Truth(_) => panic!("a clearance is a quantity"),

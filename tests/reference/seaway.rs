@@ -23,8 +23,8 @@ fn read(files: &Files, measure: &str) -> Result<Measured, NotMeasured> {
     on_large_stacks(|| {
         let loaded = load(&WorkTree::open(folder.path()).unwrap(), None).unwrap();
         assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
-        let passage = Passage::of(&loaded.linked.plans[0]);
-        measures::read(measure, &passage).remove(0).outcome
+        let passage = Passage::from_plan(&loaded.linked.plans[0]);
+        measures::evaluate(measure, &passage).remove(0).outcome
     })
 }
 
@@ -50,7 +50,7 @@ fn heights_are_those_of_the_independent_recomputation() {
             let theirs = recorded[id.as_str()]["wave_height_mean_m"]
                 .as_f64()
                 .unwrap();
-            let passage = Passage::of(plan);
+            let passage = Passage::from_plan(plan);
             let worst = passage.seaway().unwrap().unwrap().significant.unwrap();
             assert!(
                 worst.value > theirs * 0.999,
@@ -120,7 +120,7 @@ fn no_screening_jumps_as_the_wind_rises() {
             let mean = plan.mission.wind.as_ref().unwrap().mean.value.get();
             let mut before: Vec<Option<f64>> = vec![None; measures.len()];
             let mut rose = vec![0.0_f64; measures.len()];
-            let base = Passage::of(plan);
+            let base = Passage::from_plan(plan);
             for step in 20..=140 {
                 let wind = f64::from(step) * 0.05;
                 let passage = base.varied_by(&Variation {
@@ -128,7 +128,7 @@ fn no_screening_jumps_as_the_wind_rises() {
                     ..Variation::default()
                 });
                 for (index, (measure, most)) in measures.iter().enumerate() {
-                    let now = value(measures::read(measure, &passage).remove(0).outcome);
+                    let now = value(measures::evaluate(measure, &passage).remove(0).outcome);
                     if let Some(before) = before[index] {
                         let jump = (now - before).abs();
                         assert!(
@@ -174,8 +174,8 @@ fn a_leg_across_the_wind_is_all_on_the_beam() {
         let plan = &mut loaded.linked.plans[0];
         // Every ripple counts for a hull of a few centimetres, which no file may state.
         Arc::make_mut(&mut plan.vessel).hull.length_overall.value = Length::metres(0.02);
-        let passage = Passage::of(plan);
-        measures::read("mission.beam_sea_time", &passage)
+        let passage = Passage::from_plan(plan);
+        measures::evaluate("mission.beam_sea_time", &passage)
             .remove(0)
             .outcome
     }));

@@ -67,7 +67,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                             h2 { "Not shown by these runs, and left as they were" }
                             ul {
                                 @for one in &found.kept {
-                                    li { (one.figure.words()) ": " (page_told(&one.why)) ". It takes " (one.run) "." }
+                                    li { (one.figure.label()) ": " (page_told(&one.why)) ". It takes " (one.run) "." }
                                 }
                             }
                         }
@@ -118,7 +118,7 @@ fn rows(decided: &[Decided]) -> Vec<[String; 5]> {
         let of = &one.estimate;
         let text = |value: f64| of.figure.text(value);
         [
-            of.figure.words().to_owned(),
+            of.figure.label().to_owned(),
             text(of.stated),
             text(of.value),
             format!("{} to {}", text(of.low), text(of.high)),

@@ -29,7 +29,7 @@ pub fn text(found: &Calibration, about: &About<'_>, settings: &Settings) -> Stri
     if !found.kept.is_empty() {
         out.push_str("\nnot shown by these runs, and left as they were:\n");
         for one in &found.kept {
-            let what = one.figure.words();
+            let what = one.figure.label();
             item(
                 &mut out,
                 &format!("{what}: {}. It takes {}.", one.why, one.run),

@@ -27,12 +27,12 @@ pub(super) fn run_text(run: &RunCut) -> String {
     let left: Vec<String> = run
         .left
         .iter()
-        .map(|(why, time)| format!("{time}: {}", why.words()))
+        .map(|(why, time)| format!("{time}: {}", why.label()))
         .collect();
     if !left.is_empty() {
         text.push_str(&format!(". Left out: {}", left.join("; ")));
     }
-    let mut cleaned = run.counts.told();
+    let mut cleaned = run.counts.describe();
     cleaned.extend(run.aside.iter().cloned());
     if run.without_fix > 0 {
         cleaned.push(format!(
@@ -59,7 +59,7 @@ pub(super) fn length(of: Time) -> String {
 pub(super) fn condition_text(found: &Calibration) -> String {
     let stated: Vec<String> = found
         .taken_as_stated()
-        .map(|figure| format!("the {}", figure.words()))
+        .map(|figure| format!("the {}", figure.label()))
         .collect();
     let power = found
         .decided
@@ -81,7 +81,7 @@ pub(super) fn figure_text(one: &Decided) -> String {
     let figure = of.figure;
     let mut text = format!(
         "{}: {} fitted ({} to {}), {} stated; ",
-        figure.words(),
+        figure.label(),
         figure.text(of.value),
         figure.text(of.low),
         figure.text(of.high),

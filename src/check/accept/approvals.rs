@@ -85,7 +85,7 @@ pub(crate) fn of_plan(
 }
 
 /// The signatures beside a mission, and what is wrong with them.
-pub(super) fn of(
+pub(super) fn verify(
     plan: &Plan,
     judging: (&EffectivePolicy, &Digests),
     accepting: &Accepting,

@@ -76,7 +76,7 @@ impl Accepting {
         problems: &mut Vec<Problem>,
     ) -> Self {
         let mut accepting = Self::default();
-        let baselines: Vec<&FileOfKind> = gathered.of(Kind::Baseline).collect();
+        let baselines: Vec<&FileOfKind> = gathered.of_kind(Kind::Baseline).collect();
         match baselines[..] {
             [] => {}
             [file] if !file.sound => {}
@@ -133,7 +133,7 @@ pub(super) fn apply(
     accepting: &Accepting,
     sources: &Sources,
 ) -> Vec<Approval> {
-    let (approvals, mut found) = approvals::of(plan, (policy, digests), accepting, sources);
+    let (approvals, mut found) = approvals::verify(plan, (policy, digests), accepting, sources);
     found.extend(waivers::apply(
         plan,
         (policy, &approvals),
@@ -191,7 +191,7 @@ fn past(comparison: &Comparison, accepted: &str) -> String {
 }
 
 fn begin(rule: &str, severity: Severity, plan: &Plan, subject: &str) -> FindingBuilder<Nowhere> {
-    Finding::of(rule, severity, Nature::Violation)
+    Finding::builder(rule, severity, Nature::Violation)
         .mission(&plan.mission.id.value)
         .subject(subject)
 }

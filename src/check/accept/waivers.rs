@@ -61,7 +61,7 @@ fn other_places(finding: &Finding, sources: &Sources) -> Vec<Finding> {
         let (measured, limit) = comparison.measured.beside(comparison.limit);
         let message = format!(
             "{measured} for {subject} (limit: {} {limit}), beside {} at the worst place, {}",
-            comparison.side.words(),
+            comparison.side.label(),
             finding
                 .comparison
                 .as_ref()

@@ -143,7 +143,7 @@ impl Guard<'_> {
 
 /// Every file of a kind with its id and its values; files that a site names stand for what they hold.
 fn values(loaded: &Loaded, kind: Kind) -> impl Iterator<Item = (&str, Span, Vec<Leaf>)> {
-    loaded.gathered.of(kind).filter_map(move |file| {
+    loaded.gathered.of_kind(kind).filter_map(move |file| {
         let (id, span) = file.id.as_ref()?;
         Some((id.as_str(), *span, of_file(loaded, file)))
     })

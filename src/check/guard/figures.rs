@@ -196,27 +196,27 @@ fn remedy(evidence: &[&str]) -> String {
 
 /// What a vessel's file states in a field, however it is written; `None` where that is nothing.
 fn stated(loaded: &Loaded, id: &str, field: &str) -> Option<String> {
-    let mut files = loaded.gathered.of(Kind::Vessel);
+    let mut files = loaded.gathered.of_kind(Kind::Vessel);
     let file = files.find(|file| file.id.as_ref().is_some_and(|(own, _)| own == id))?;
     let root = &file.document.root;
     let node = field.split('.').try_fold(root, |node, key| node.get(key))?;
-    let told = told(node);
+    let told = canonical_text(node);
     (!told.is_empty()).then_some(told)
 }
 
 /// A value without its place, its blanks and its quotes.
-fn told(node: &Node) -> String {
+fn canonical_text(node: &Node) -> String {
     match &node.value {
         Value::Null => String::new(),
         Value::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),
         Value::List(items) => {
-            let items: Vec<String> = items.iter().map(told).collect();
+            let items: Vec<String> = items.iter().map(canonical_text).collect();
             format!("[{}]", items.join(", "))
         }
         Value::Map(entries) => {
             let mut entries: Vec<String> = entries
                 .iter()
-                .map(|entry| format!("{}: {}", entry.key, told(&entry.value)))
+                .map(|entry| format!("{}: {}", entry.key, canonical_text(&entry.value)))
                 .collect();
             entries.sort_unstable();
             format!("{{{}}}", entries.join(", "))

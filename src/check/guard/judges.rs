@@ -216,7 +216,7 @@ fn in_the_same_place<'a>(
 fn missions(loaded: &Loaded, extent: &ChangeImpact) -> Vec<Mission> {
     let mut all: Vec<Mission> = loaded
         .gathered
-        .of(Kind::Mission)
+        .of_kind(Kind::Mission)
         .filter_map(|file| {
             let (id, span) = file.id.as_ref()?;
             let node = |key: &str| file.document.root.get(key);

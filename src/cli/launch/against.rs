@@ -23,7 +23,7 @@ pub(super) enum Against {
 
 impl Against {
     /// Opens the repository of a folder, and names the commit that is checked out.
-    pub(super) fn of(disk: &WorkTree) -> Self {
+    pub(super) fn open(disk: &WorkTree) -> Self {
         let root = disk.root();
         if root.join(".git").symlink_metadata().is_err() {
             return Self::None;

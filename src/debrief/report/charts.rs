@@ -192,10 +192,10 @@ impl Lines<'_> {
         if let Some((_, left)) = &told.found.ends.left {
             chart.mark(left.get(), "route left", 0);
         }
-        Some(chart.finish(&self.words()))
+        Some(chart.finish(&self.describe()))
     }
 
-    fn words(&self) -> String {
+    fn describe(&self) -> String {
         let range = |line: &[(f64, f64)]| {
             let values = line.iter().map(|(_, y)| *y).filter(|y| y.is_finite());
             let (low, high) = values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| {

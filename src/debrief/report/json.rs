@@ -113,7 +113,7 @@ struct Place<'a> {
 }
 
 impl<'a> Place<'a> {
-    fn of(span: Span, sources: &'a Sources) -> Self {
+    fn from_span(span: Span, sources: &'a Sources) -> Self {
         let at = sources.position(span);
         Self {
             path: sources.path(span.source),
@@ -135,8 +135,11 @@ pub(crate) fn schema() -> Value {
 /// Those of the serializer; no debrief is known to cause one.
 pub(crate) fn json(told: &Told) -> Result<String, serde_json::Error> {
     let (found, sources) = (&told.found, &told.outcome.sources);
-    let legs = found.legs.iter().map(|one| Part::of(one, sources));
-    let clearances = found.kept.iter().map(|one| Clearance::of(one, sources));
+    let legs = found.legs.iter().map(|one| Part::from_part(one, sources));
+    let clearances = found
+        .kept
+        .iter()
+        .map(|one| Clearance::from_kept(one, sources));
     let findings = told.outcome.findings.iter();
     output::text(&Debrief {
         head: Head::NEW,
@@ -156,16 +159,18 @@ pub(crate) fn json(told: &Told) -> Result<String, serde_json::Error> {
             .record
             .as_ref()
             .map(|(id, path, outcome)| Record { id, path, outcome }),
-        ends: Ends::of(&found.ends),
-        whole: Part::of(&found.whole, sources),
-        return_leg: Part::of(&found.return_leg, sources),
+        ends: Ends::from_ends(&found.ends),
+        whole: Part::from_part(&found.whole, sources),
+        return_leg: Part::from_part(&found.return_leg, sources),
         legs: legs.collect(),
         cross_track_error: Quantity::typed(found.cross_track_error),
         clearances: clearances.collect(),
         unseen: found.unseen.map(Unseen::from),
-        depths: found.depths.as_ref().map(Depths::of),
-        link: found.link.as_ref().map(Link::of),
-        findings: findings.map(|one| Finding::of(one, sources)).collect(),
+        depths: found.depths.as_ref().map(Depths::from_depths),
+        link: found.link.as_ref().map(Link::from_link),
+        findings: findings
+            .map(|one| Finding::from_finding(one, sources))
+            .collect(),
         thresholds: Threshold::all(),
         assumptions: &found.assumptions,
         notes: told.noted(),

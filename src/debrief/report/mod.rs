@@ -45,7 +45,7 @@ pub(crate) struct Told {
 impl Told {
     /// A debrief with the check of its plan, and the path and digest of the track.
     #[must_use]
-    pub(crate) fn of(
+    pub(crate) fn new(
         mut found: Debrief,
         mut outcome: Outcome,
         (track, sha256): (String, String),

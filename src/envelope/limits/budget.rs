@@ -16,7 +16,7 @@ pub(super) struct Budget {
 }
 
 impl Budget {
-    pub(super) fn of(most: usize) -> Self {
+    pub(super) fn new(most: usize) -> Self {
         Self {
             most,
             spent: AtomicUsize::new(0),

@@ -20,7 +20,7 @@ pub(super) struct Kinds<'a> {
 }
 
 impl<'a> Kinds<'a> {
-    pub(super) fn of(policy: &'a EffectivePolicy) -> Self {
+    pub(super) fn from_policy(policy: &'a EffectivePolicy) -> Self {
         let mut kinds = Self {
             fixed: Vec::new(),
             stated: Vec::new(),
@@ -61,7 +61,7 @@ fn cost(rule: &RuleInForce) -> Cost {
 
 /// Judges a rule on a passage.
 pub(super) fn judged(rule: &RuleInForce, passage: &Passage<'_>) -> Vec<Judgement> {
-    judge(rule, &|name: &str| measures::read(name, passage))
+    judge(rule, &|name: &str| measures::evaluate(name, passage))
 }
 
 /// What keeps a rule from holding on a passage: that it fails, or that it cannot be judged.

@@ -94,14 +94,14 @@ fn of_plan(
     notes: Vec<String>,
     (watch, most): (Watch<'_>, usize),
 ) -> Result<Limits, NoAnswer> {
-    let kinds = Kinds::of(policy);
-    let setting = Setting::of(plan, policy);
+    let kinds = Kinds::from_policy(policy);
+    let setting = Setting::from_plan(plan, policy);
     let rose = Rose::new(sought.step, setting.spread)?;
     // The passage that all winds share what they can with.
     let calm = in_wind(plan, setting.wind(rose.sector(0), Angle::degrees(0.0), 0));
     let passage = margins::passage(&calm, policy);
     let grid = grid_for(&passage, &rose);
-    let budget = Budget::of(most);
+    let budget = Budget::new(most);
     let progress = Counter::new(
         watch,
         rose.fine() + rose.sectors + moved::VARIATIONS + today::ALTERNATIVES,
@@ -150,7 +150,7 @@ fn of_plan(
     // The first alternative is the plan as it is.
     let today = wind.as_ref().zip(alternatives.first());
     let today = today.map(|(wind, as_planned)| {
-        today::told(wind, sought.wind.is_none(), as_planned.broken.clone())
+        today::band_wind(wind, sought.wind.is_none(), as_planned.broken.clone())
     });
     let read_at = sought.height.unwrap_or(BY_HAND);
     let mut limits = Limits {
@@ -174,14 +174,18 @@ fn of_plan(
             .mission
             .wind
             .as_ref()
-            .map(|wind| today::told(wind, true, planned_broken)),
+            .map(|wind| today::band_wind(wind, true, planned_broken)),
         today,
         alternatives,
         best,
         looked_at: Vec::new(),
         moved: Vec::new(),
         notes,
-        assumptions: [margins::told(&policy.margins), measures::assumptions(plan)].concat(),
+        assumptions: [
+            margins::sentences(&policy.margins),
+            measures::assumptions(plan),
+        ]
+        .concat(),
         regardless: regardless.clone(),
     };
     limits.looked_at = looked_at(plan, &rose, limits.least());

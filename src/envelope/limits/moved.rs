@@ -76,14 +76,18 @@ pub(super) fn moved(
     changes(plan)
         .into_par_iter()
         .map(|changed| {
-            let found = one(changed, under, sectors);
+            let found = limits_after_change(changed, under, sectors);
             tick();
             found
         })
         .collect()
 }
 
-fn one(changed: Changed, under: &Under<'_>, sectors: &[(usize, FromDirection)]) -> Moved {
+fn limits_after_change(
+    changed: Changed,
+    under: &Under<'_>,
+    sectors: &[(usize, FromDirection)],
+) -> Moved {
     let Changed {
         change,
         words,

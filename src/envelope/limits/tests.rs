@@ -32,7 +32,7 @@ fn sought(step: f64) -> Sought {
 /// What is not met in a wind, every rule judged on the whole band, as a check does it.
 fn by_check(plan: &Plan, policy: &EffectivePolicy, wind: Wind) -> Vec<Binding> {
     let plan = in_wind(plan, wind);
-    let kinds = Kinds::of(policy);
+    let kinds = Kinds::from_policy(policy);
     all_broken(kinds.all(), &margins::passage(&plan, policy))
 }
 
@@ -45,7 +45,7 @@ fn limits_are_those_of_brute_force() {
         let found = limits(tree, mission, None, &sought(30.0), &|_| {}).expect("limits");
         let asked = asked(tree, mission, None).expect("the mission");
         let (plan, policy) = (&asked.plan, &asked.policy);
-        let setting = Setting::of(plan, policy);
+        let setting = Setting::from_plan(plan, policy);
         assert_eq!(found.regardless, []);
         for index in [1, 6] {
             let sector = &found.sectors[index];
@@ -80,7 +80,7 @@ fn the_rule_that_bars_is_the_one_that_fails() {
             let found = limits(tree, mission, None, &sought(30.0), &|_| {}).expect("limits");
             let asked = asked(tree, mission, None).expect("the mission");
             let (plan, policy) = (&asked.plan, &asked.policy);
-            let setting = Setting::of(plan, policy);
+            let setting = Setting::from_plan(plan, policy);
             assert!(found.any_wind_passes());
             for sector in &found.sectors {
                 let at = sector.strongest.expect("a limit");
@@ -168,7 +168,7 @@ fn the_planned_wind_is_judged_as_by_a_check() {
                 .collect();
             by_check.sort_unstable();
             by_check.dedup();
-            let kinds = Kinds::of(&asked.policy);
+            let kinds = Kinds::from_policy(&asked.policy);
             let passage = margins::passage(&asked.plan, &asked.policy);
             let ours = all_broken(kinds.all(), &passage);
             let mut ours: Vec<&str> = ours.iter().map(|one| one.rule.as_str()).collect();
@@ -191,7 +191,7 @@ fn what_asks_for_no_wind_is_the_same_in_every_wind() {
         let mut differing = 0;
         for plan in &loaded.linked.plans {
             let policy = loaded.policies.builtin();
-            let setting = Setting::of(plan, policy);
+            let setting = Setting::from_plan(plan, policy);
             let in_winds = [(40.0, 10.0, 15), (260.0, 30.0, 70)].map(|(from, spread, tenths)| {
                 let from = FromDirection::new(Angle::degrees(from));
                 in_wind(plan, setting.wind(from, Angle::degrees(spread), tenths))
@@ -241,7 +241,7 @@ fn shared_parts_change_nothing() {
     with_demo(|tree| {
         let found = asked(tree, "dam-to-bay-transects", None).expect("the mission");
         let (plan, policy) = (&found.plan, &found.policy);
-        let setting = Setting::of(plan, policy);
+        let setting = Setting::from_plan(plan, policy);
         let from = FromDirection::new(Angle::degrees(310.0));
         let wind = |tenths| in_wind(plan, setting.wind(from, Angle::degrees(20.0), tenths));
         let (first, second) = (wind(30), wind(60));
@@ -313,8 +313,8 @@ fn what_no_strength_of_wind_changes_is_worked_out_once() {
     with_demo(|tree| {
         let asked = asked(tree, "north-bay-lines", None).expect("the mission");
         let (plan, policy) = (&asked.plan, &asked.policy);
-        let kinds = Kinds::of(policy);
-        let setting = Setting::of(plan, policy);
+        let kinds = Kinds::from_policy(policy);
+        let setting = Setting::from_plan(plan, policy);
         let from = FromDirection::new(Angle::degrees(240.0));
         let in_tenths = |tenths| in_wind(plan, setting.wind(from, Angle::degrees(0.0), tenths));
         let plans: Vec<Plan> = [20, 30, 40, 50].map(in_tenths).into();
@@ -347,7 +347,7 @@ fn what_a_measure_does_not_ask_for_is_not_worked_out() {
     with_demo(|tree| {
         let asked = asked(tree, "north-bay-lines", None).expect("the mission");
         let passage = margins::passage(&asked.plan, &asked.policy);
-        let read = |name: &str| measures::read(name, &passage).len();
+        let read = |name: &str| measures::evaluate(name, &passage).len();
         assert_eq!(read("mission.reserve_at_turnaround"), 1);
         let runs = passage.runs().expect("runs");
         assert_eq!(runs.worked_out(), (false, false));

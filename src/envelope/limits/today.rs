@@ -149,7 +149,7 @@ pub(super) fn judge_alternatives(
     let mut all: Vec<Alternative> = alternatives(plan)
         .into_par_iter()
         .map(|changed| {
-            let found = one(changed, policy, kinds, wind);
+            let found = judge_alternative(changed, policy, kinds, wind);
             tick();
             found
         })
@@ -171,7 +171,12 @@ pub(super) fn judge_alternatives(
     (all, best)
 }
 
-fn one(changed: Changed, policy: &EffectivePolicy, kinds: &Kinds<'_>, wind: &Wind) -> Alternative {
+fn judge_alternative(
+    changed: Changed,
+    policy: &EffectivePolicy,
+    kinds: &Kinds<'_>,
+    wind: &Wind,
+) -> Alternative {
     let Changed {
         change,
         words,
@@ -263,7 +268,7 @@ fn leave_out_the_same(all: &mut [Alternative]) {
 }
 
 /// A wind in the words of a report.
-pub(super) fn told(wind: &Wind, planned: bool, broken: Vec<Binding>) -> BandWind {
+pub(super) fn band_wind(wind: &Wind, planned: bool, broken: Vec<Binding>) -> BandWind {
     BandWind {
         from: wind.from.value,
         spread: wind.spread.value,

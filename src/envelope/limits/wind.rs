@@ -50,7 +50,7 @@ pub(super) struct Setting {
 }
 
 impl Setting {
-    pub(super) fn of(plan: &Plan, policy: &EffectivePolicy) -> Self {
+    pub(super) fn from_plan(plan: &Plan, policy: &EffectivePolicy) -> Self {
         let span = plan.mission.id.span();
         let template = plan.mission.wind.clone().unwrap_or_else(|| Wind {
             from: Stated::written(FromDirection::new(Angle::degrees(0.0)), span),

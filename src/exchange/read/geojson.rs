@@ -14,7 +14,7 @@ const LIMITS: ParseLimits = ParseLimits {
 };
 
 /// Reads GeoJSON: its one line, or its points in order.
-pub(super) fn read(text: &str) -> Result<Found, String> {
+pub(super) fn parse_route(text: &str) -> Result<Found, String> {
     let mut sources = Sources::new();
     let source = sources.add("the file", text);
     let document = parse(source, text, &LIMITS).map_err(|errors| {

@@ -21,7 +21,7 @@ struct Line {
 
 /// Reads GPX 1.1 or 1.0, whose routes are the same: the route; where there is none, the track if it
 /// is short; else the waypoints.
-pub(super) fn read(text: &str) -> Result<Found, String> {
+pub(super) fn parse_route(text: &str) -> Result<Found, String> {
     let mut reading = Reading::default();
     walk(text, &XmlLimits::GEODATA, &mut reading).map_err(|error| error.to_string())?;
     let Reading {

@@ -13,7 +13,7 @@ struct Reading {
 }
 
 /// Reads KML: its one line, or its points in order.
-pub(super) fn read(text: &str) -> Result<Found, String> {
+pub(super) fn parse_route(text: &str) -> Result<Found, String> {
     let mut reading = Reading::default();
     walk(text, &XmlLimits::GEODATA, &mut reading).map_err(|error| error.to_string())?;
     reading.gathered.route(Form::Kml)

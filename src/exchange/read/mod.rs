@@ -50,11 +50,11 @@ pub struct Found {
 ///
 /// # Errors
 /// What is wrong, in a sentence without its full stop.
-pub fn read(text: &str) -> Result<Found, String> {
+pub fn parse_route(text: &str) -> Result<Found, String> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let found = match text.trim_start().chars().next() {
         None => return Err("the file is empty".to_owned()),
-        Some('{') => geojson::read(text),
+        Some('{') => geojson::parse_route(text),
         Some('<') => xml(text),
         Some(_) => return Err("this is neither GPX, nor KML, nor GeoJSON".to_owned()),
     }?;
@@ -84,8 +84,8 @@ fn xml(text: &str) -> Result<Found, String> {
     let mut root = Root(None);
     let ended = walk(text, &XmlLimits::GEODATA, &mut root);
     match root.0.as_deref() {
-        Some("gpx") => gpx::read(text),
-        Some("kml") => kml::read(text),
+        Some("gpx") => gpx::parse_route(text),
+        Some("kml") => kml::parse_route(text),
         Some(other) => Err(format!(
             "the root element is `{}`; that of GPX is `gpx`, that of KML `kml`",
             printable_line(&other.chars().take(40).collect::<String>())

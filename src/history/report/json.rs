@@ -194,7 +194,7 @@ struct Chain<'a> {
 }
 
 impl<'a> Run<'a> {
-    fn of(record: &'a Record) -> Self {
+    fn from_record(record: &'a Record) -> Self {
         let run = &record.run;
         let waived = run.waived.iter().map(|(rule, by)| Waived {
             rule: &rule.value,
@@ -209,8 +209,8 @@ impl<'a> Run<'a> {
             policy: &run.policy.value,
             commit: &run.commit.value,
             digest: &run.digest.value,
-            inputs: run.inputs.iter().map(File::of).collect(),
-            decision: run.decision.as_ref().map(Decision::of),
+            inputs: run.inputs.iter().map(File::from_input).collect(),
+            decision: run.decision.as_ref().map(Decision::from_launch),
             waived: waived.collect(),
             launched: run.launched.value.to_string(),
             ended: run.ended.value.to_string(),
@@ -232,7 +232,7 @@ impl<'a> Run<'a> {
 }
 
 impl<'a> File<'a> {
-    fn of(input: &'a Input) -> Self {
+    fn from_input(input: &'a Input) -> Self {
         Self {
             role: &input.role,
             name: &input.name,
@@ -243,7 +243,7 @@ impl<'a> File<'a> {
 }
 
 impl<'a> Decision<'a> {
-    fn of(decision: &'a OfLaunch) -> Self {
+    fn from_launch(decision: &'a OfLaunch) -> Self {
         Self {
             path: &decision.path.value,
             sha256: &decision.sha256.value,
@@ -307,7 +307,7 @@ pub(crate) fn listed_json(
     output::text(&History {
         head: Head::NEW,
         program: PROGRAM,
-        runs: listed.iter().map(|one| Run::of(one)).collect(),
+        runs: listed.iter().map(|one| Run::from_record(one)).collect(),
         totals: Some(totals.into()),
         verified: None,
     })

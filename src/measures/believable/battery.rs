@@ -11,7 +11,7 @@ pub(super) fn over_nominal(passage: &Passage<'_>) -> Measured {
     let battery = &passage.plan.vessel.battery;
     let (capacity, nominal) = (&battery.capacity, &battery.nominal);
     let share = capacity.value / nominal.value;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the battery's capacity as a share of the nominal one",
         evidence::label(capacity.span(), format!("capacity {}", capacity.value)),
@@ -36,7 +36,7 @@ pub(super) fn health(passage: &Passage<'_>) -> Vec<Measurement> {
     };
     let measured = battery.capacity.value / battery.nominal.value;
     let error = (measured - health.value.get()).abs();
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(error)),
         "the difference between the state of health and the measured capacity",
         evidence::label(health.span(), format!("state of health {}", health.value)),
@@ -78,7 +78,7 @@ fn resistance(passage: &Passage<'_>, product: f64, which: &str) -> Measured {
     let of_such = Resistance::ohms(product * f64::from(cells) / ampere_hours);
     let stated = &battery.resistance;
     let share = stated.value / of_such;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!("the battery's internal resistance as a share of the {which} for such a pack"),
         evidence::label(stated.span(), format!("resistance {}", stated.value)),
@@ -118,7 +118,7 @@ pub(super) fn trial(passage: &Passage<'_>) -> Vec<Measurement> {
     let gives = Power::watts(amperes * terminal.get());
     let asked = power + vessel.hotel_load.value;
     let share = (asked / gives).min(100.0);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the greatest power of the trial as a share of the full battery's",
         evidence::label(

@@ -12,13 +12,13 @@ pub(super) fn over_floor(passage: &Passage<'_>) -> Measured {
         .iter()
         .min_by(|a, b| a.share.total_cmp(&b.share));
     let Some(lowest) = lowest else {
-        return Measured::of(
+        return Measured::new(
             evidence::value(Ratio::fraction(1.0)),
             "the stated figures of crew and boat, as a share of their floors,",
             evidence::label(plan.mission.id.span(), "none is below its floor"),
         );
     };
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(lowest.share)),
         format!("{}, as stated, as a share of its floor", lowest.what),
         evidence::label(lowest.span, format!("{} stated", lowest.stated)),

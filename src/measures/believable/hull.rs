@@ -58,7 +58,7 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "state a `trial` with speeds and powers",
         ));
     };
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!(
             "the resistance at {speed} in calm water, as a share of the friction on the hull alone,"
@@ -118,7 +118,7 @@ pub(super) fn speed(passage: &Passage<'_>) -> Measured {
     let top = vessel.calm_water(passage.plan.site.water.value).top_speed();
     let own = hull_speed(length.value);
     let share = top / own;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the greatest speed with a stated power, as a share of the hull speed,",
         evidence::label(vessel.propulsion.calm.span(), format!("up to {top}")),
@@ -145,7 +145,7 @@ pub(super) fn efficiency(passage: &Passage<'_>) -> Measured {
         &vessel.propulsion.motor_efficiency,
     );
     let whole = vessel.efficiency();
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(whole)),
         "the thrust power per electrical power",
         evidence::label(

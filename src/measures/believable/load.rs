@@ -34,7 +34,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Measured {
     }
     let least = Power::watts(least);
     let over = stated.value - least;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         "the hotel load beyond the least that the parts aboard draw",
         evidence::label(stated.span(), format!("hotel load {}", stated.value)),

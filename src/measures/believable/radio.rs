@@ -51,7 +51,7 @@ fn beam(radio: &Radio) -> Angle {
 fn of_beam(radio: &Radio, owner: &str, link: Link) -> Measured {
     let antenna = &radio.antenna;
     let height = beam(radio);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(height),
         format!(
             "the vertical beamwidth {owner} on the {} link, by its gain,",
@@ -103,7 +103,7 @@ pub(super) fn mast_aboard(passage: &Passage<'_>, link: Link) -> Option<Measured>
     let height = &vessel.radio(link)?.antenna.height;
     let length = &vessel.hull.length_overall;
     let share = height.value / length.value;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!(
             "the height of the antenna aboard for the {} link, as a share of the boat's length,",
@@ -132,7 +132,7 @@ pub(super) fn mast_ashore(passage: &Passage<'_>, link: Link) -> Option<Measured>
         ashore(passage, link).max_by(|a, b| over(*a).get().total_cmp(&over(*b).get()))?;
     let (height, ground) = (&radio.antenna.height, &station.ground);
     let mast = over((station, radio));
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(mast),
         format!(
             "the height of the antenna of {} for the {} link above its ground",
@@ -175,7 +175,7 @@ pub(super) fn radiated(passage: &Passage<'_>) -> Vec<Measurement> {
     };
     let level = PowerLevel::dbm(eirp(radio));
     let (power, gain) = (&radio.transmit_power, &radio.antenna.gain);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(level),
         format!(
             "the power that the {} antenna ({owner}) radiates along its axis",

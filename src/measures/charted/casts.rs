@@ -28,7 +28,7 @@ pub(super) fn error(passage: &Passage<'_>) -> Vec<Measurement> {
         return Vec::new();
     };
     let depth = &cast.depth;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         format!(
             "the difference between the soundings, {bed}, and the cast of {}, {}, beyond their \

@@ -38,7 +38,7 @@ pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Measurement> {
     let greatest = &expected.greatest;
     let ratio = apart(charted, greatest.value);
     let place = evidence::at_sample(passage, sample);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(ratio)),
         format!(
             "the greatest depth, {charted} by the soundings and {} expected, the greater as a share of the \
@@ -76,7 +76,7 @@ pub(super) fn least_excess(passage: &Passage<'_>) -> Vec<Measurement> {
     let error = &soundings.error;
     let excess = least.value - charted - error.value;
     let place = evidence::at_sample(passage, sample);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(excess),
         "the least depth expected, beyond what the soundings show there and their error,",
         evidence::label(

@@ -15,7 +15,7 @@ pub(super) fn ratio(passage: &Passage<'_>) -> Vec<Measurement> {
     let bed = soundings.bed.mean_depth();
     let charted = bed + above;
     let ratio = apart(charted, stated.value);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(ratio)),
         format!(
             "the mean depth, {charted} by the soundings and {} stated, the greater as a share of the lesser,",

@@ -35,7 +35,7 @@ pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Measurement> {
     };
     let (near, far) = (mean(&all[..quarter]), mean(&all[all.len() - quarter..]));
     let deeper = far - near;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(deeper),
         "the depth by the soundings far from the shore, beyond that near it,",
         evidence::label(soundings.file.span(), "the soundings"),

@@ -28,7 +28,7 @@ pub(super) fn least(passage: &Passage<'_>) -> Vec<Measurement> {
     };
     let error = &soundings.error;
     let excess = stated.value - shallowest.depth - error.value;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(excess),
         "the least depth stated for the site, beyond the shallowest sounding and its error,",
         evidence::label(stated.span(), format!("least depth {}", stated.value)),
@@ -77,7 +77,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Vec<Measurement> {
         return Vec::new();
     };
     let depth = found.sounding.depth;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(excess),
         format!(
             "the depth stated for `{}`, beyond the soundings there and their error,",
@@ -104,7 +104,7 @@ pub(super) fn level(passage: &Passage<'_>) -> Vec<Measurement> {
         return Vec::new();
     };
     let above = &level.above_datum;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(above.value),
         "the water level above the datum",
         evidence::label(above.span(), format!("{} above the datum", above.value)),

@@ -75,7 +75,7 @@ fn age(
             "correct that day, or the launch",
         ));
     }
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(age),
         format!("the age of {what} at the launch"),
         evidence::label(day.span(), format!("{done} on {}", day.value)),

@@ -10,7 +10,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Measured {
     let cell = battery.cut_off.value / f64::from(battery.cells.value);
     let least = battery.chemistry.value.least_voltage();
     let over = cell - least;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         "the cut-off voltage per cell, above the lowest that the cell tolerates,",
         evidence::label(
@@ -38,7 +38,7 @@ pub(super) fn cut_off(passage: &Passage<'_>) -> Measured {
 pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     let vessel = &passage.plan.vessel;
     let battery = &vessel.battery;
-    let pack = Boat::of(passage.plan, &Variation::default()).pack;
+    let pack = Boat::from_plan(passage.plan, &Variation::default()).pack;
     let state = 1.0 - battery.usable.value.get();
     let gives = pack.available_power(state);
     let motors = &vessel.propulsion.maximum_power;
@@ -46,7 +46,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     let asked = motors.value + hotel.value;
     // A pack without resistance gives whatever is asked for; a finite figure is told all the same.
     let share = (gives / asked).min(100.0);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the power that the battery gives at the end of its usable energy, as a share of full \
          power,",

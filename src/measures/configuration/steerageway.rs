@@ -35,7 +35,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     );
     if home.value < least.speed {
         let over = home.value - steers.value;
-        let mut known = Measured::of(
+        let mut known = Measured::new(
             evidence::value(over),
             "the speed of the return leg above minimum steerageway",
             evidence::label(home.span(), format!("return leg at {}", home.value)),
@@ -48,7 +48,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let leg = &plan.mission.legs[least.leg];
     let over = least.speed - steers.value;
     let place = evidence::at_sample(passage, least.sample);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         format!(
             "the speed through the water above minimum steerageway, at {},",

@@ -24,7 +24,7 @@ fn lost_link<'a>(passage: &'a Passage<'_>) -> Result<&'a LostLink, NotMeasured> 
 
 pub(super) fn holds(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let action = &lost_link(passage)?.action;
-    let words = action.value.words();
+    let words = action.value.label();
     let sentence = format!("on a lost link the boat is to {words}");
     let primary = evidence::label(action.span(), format!("on a lost link: {words}"));
     let value = Value::Truth(action.value == Action::Hold);
@@ -72,7 +72,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (last, how, line) = fires(passage, runs)?;
     let outside = |(scenario, outside): (usize, crate::models::OutsideValidity)| NotMeasured {
         lack: Lack::Statement,
-        reason: format!("in {}, {outside}", runs.scenarios.words(scenario, true)),
+        reason: format!("in {}, {outside}", runs.scenarios.describe(scenario, true)),
         remedy: "plan for less wind".to_owned(),
         primary: evidence::label(action.span(), "holds its place somewhere on the route"),
         because: evidence::gust_line(plan),
@@ -99,7 +99,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let primary = evidence::label(action.span(), "holds its place");
     let mut known = known(evidence::value(holding.time), sentence, primary, because);
     known.place = Some(place);
-    known.scenario = Some(runs.scenarios.words(holding.scenario, true));
+    known.scenario = Some(runs.scenarios.describe(holding.scenario, true));
     known.steps = vec![
         format!(
             "holding takes {} in the sustained wind and {} in the gust; battery and motors give {} \
@@ -137,7 +137,7 @@ pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let sentence = "the charge left at the end of the route, above the low-battery trigger,";
     let value = evidence::value(Ratio::fraction(charge - state));
     let mut known = known(value, sentence, primary, because);
-    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.scenario = Some(runs.scenarios.describe(scenario, false));
     known.steps = vec![
         how,
         format!(

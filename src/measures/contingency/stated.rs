@@ -22,7 +22,7 @@ pub(super) fn lost_propulsion(passage: &Passage<'_>) -> Result<Measured, NotMeas
             "add `on_lost_propulsion:` with an `action`, and with `then`, what people do",
         ));
     };
-    let words = lost.action.value.words();
+    let words = lost.action.value.label();
     let Some(then) = &lost.then else {
         return Err(unmeasured::lacking(
             plan,
@@ -94,7 +94,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotM
             "add `at_end: hold` to `return_leg:`",
         ));
     };
-    let words = action.value.words();
+    let words = action.value.label();
     let rests = matches!(action.value, Action::Hold | Action::Stop);
     let sentence = format!("once a contingency has brought the boat home, it is to {words}");
     let primary = evidence::label(action.span(), format!("once it is home: {words}"));
@@ -197,11 +197,11 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let lines = [
         evidence::label(
             lost.action.span(),
-            format!("on a lost link: {}", on_link.words()),
+            format!("on a lost link: {}", on_link.label()),
         ),
         evidence::label(
             low.action.span(),
-            format!("on a low battery: {}", on_battery.words()),
+            format!("on a low battery: {}", on_battery.label()),
         ),
     ];
     let waits = matches!(on_link, Action::Hold | Action::Stop);
@@ -209,8 +209,8 @@ pub(super) fn agree(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         let sentence = format!(
             "on a lost link the boat is to {}, and on a low battery after that to {}: nothing \
              brings it home",
-            on_link.words(),
-            on_battery.words()
+            on_link.label(),
+            on_battery.label()
         );
         let [primary, other] = lines;
         return Ok(known(Value::Truth(false), sentence, primary, vec![other]));

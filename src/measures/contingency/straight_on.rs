@@ -39,7 +39,7 @@ pub(super) fn lost_position(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let primary = evidence::label(after.span(), format!("noticed after {}", after.value));
     let because = vec![evidence::label(
         action.span(),
-        format!("then: {}", action.value.words()),
+        format!("then: {}", action.value.label()),
     )];
     let until = "it has noticed its lost position and stopped";
     clearance(passage, after.value, until, primary, because)

@@ -54,7 +54,7 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         recovery_label(passage),
     );
     known.because.extend(evidence::wind_lines(passage.plan));
-    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.scenario = Some(runs.scenarios.describe(scenario, false));
     if let Some(leg) = passage.plan.mission.legs.last() {
         known.steps = vec![format!(
             "the last leg runs towards {}; the wind comes from {}",

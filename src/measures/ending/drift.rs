@@ -58,7 +58,7 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             .because
             .push(evidence::label(operator.reaction_time.span(), text));
     }
-    known.scenario = Some(runs.scenarios.words(drift.scenario, true));
+    known.scenario = Some(runs.scenarios.describe(drift.scenario, true));
     known.steps = match drift.on_to {
         Some(_) => vec![
             format!(

@@ -171,7 +171,7 @@ fn recovery_place(passage: &Passage<'_>) -> Place {
 fn plain(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Measured {
     Measured {
         place: Some(recovery_place(passage)),
-        ..Measured::of(value, sentence, primary)
+        ..Measured::new(value, sentence, primary)
     }
 }
 

@@ -22,7 +22,7 @@ pub(super) fn comes_to_rest(passage: &Passage<'_>) -> Result<Measured, NotMeasur
     let rests = matches!(action.value, Action::Hold | Action::Stop);
     let primary = evidence::label(
         action.span(),
-        format!("at the end: {}", action.value.words()),
+        format!("at the end: {}", action.value.label()),
     );
     let sentence = if rests {
         "the boat comes to rest at the recovery point"

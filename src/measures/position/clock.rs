@@ -34,13 +34,13 @@ pub(super) fn off_sun(passage: &Passage<'_>) -> Measured {
         (f64::from(offset.seconds()), line)
     });
     let Some((offset, primary)) = of_zone.or(written) else {
-        return Measured::of(
+        return Measured::new(
             evidence::value(Time::ZERO),
             "the difference between the clock and the longitude, the launch being given in UTC,",
             evidence::label(launch.time.span(), "in UTC"),
         );
     };
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Time::seconds(difference(offset, longitude))),
         "the difference between the site's clock and the time of its longitude",
         primary,

@@ -47,7 +47,7 @@ pub(super) fn station_operator(passage: &Passage<'_>) -> Result<Measured, NotMea
         no_link(passage, Link::Control, why.unwrap_or(NoLink::NotManned))
     })?;
     let station = &plan.site.stations[one.index];
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Length::metres(distance)),
         format!(
             "the distance from station `{}` to its operator",
@@ -73,7 +73,7 @@ pub(super) fn operator_to_controls(passage: &Passage<'_>) -> Result<Measured, No
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let (distance, index) = nearest.ok_or_else(|| no_link(NoLink::NotManned))?;
     let station = &plan.site.stations[index];
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Length::metres(distance)),
         format!(
             "the distance from the remote operator to the control station `{}`, the nearest in use,",
@@ -95,7 +95,7 @@ pub(super) fn operator_to_launch(passage: &Passage<'_>) -> Result<Measured, NotM
         .map(|(at, named)| (at.distance(launch.value), named))
         .min_by(|a, b| a.0.total_cmp(&b.0));
     let (distance, (who, span)) = nearest.ok_or_else(|| no_operator(plan, launch.span()))?;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Length::metres(distance)),
         format!("the distance from the launch point to {who}, the nearest there,"),
         evidence::label(span, "stands here"),

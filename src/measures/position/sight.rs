@@ -31,7 +31,7 @@ pub(super) fn in_sight(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         Some(_) => "the longest stretch out of sight begins here",
         None => "in sight from here on",
     };
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the share of the route on which an operator has the boat in sight",
         evidence::label(evidence::leg_span(passage, begins), here),
@@ -67,7 +67,7 @@ pub(super) fn boat_away(passage: &Passage<'_>) -> Result<Measured, NotMeasured> 
     let place = evidence::at_sample(passage, sample);
     let (who, span) = named(plan).swap_remove(one.observer);
     let spot = evidence::spot(&place);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Length::metres(one.distance)),
         format!("the distance of the boat from {who}, at {spot},"),
         evidence::label(evidence::leg_span(passage, sample), "farthest here"),

@@ -19,7 +19,7 @@ struct Thing {
 }
 
 impl Thing {
-    fn of(what: &str, id: &Stated<String>, off: f64) -> Self {
+    fn new(what: &str, id: &Stated<String>, off: f64) -> Self {
         Self {
             name: format!("the {what} `{}`", id.value),
             span: id.span(),
@@ -49,10 +49,10 @@ fn farthest(
     let mut things = things.into_iter();
     let Some(worst) = things.next() else {
         let primary = evidence::label(passage.plan.site.id.span(), "this site");
-        return Measured::of(length(0.0), none, primary);
+        return Measured::new(length(0.0), none, primary);
     };
     let rest: Vec<Thing> = things.filter(|one| one.off > off::ROUNDING).collect();
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         length(worst.off),
         format!("the distance of {} from {from}", worst.name),
         evidence::label(worst.span, here),
@@ -74,15 +74,15 @@ pub(super) fn off_water(passage: &Passage<'_>) -> Measured {
     let shore = &site.shore;
     let hazards = site.hazards.iter().map(|hazard| {
         let what = format!("hazard ({})", hazard.kind.value.word());
-        Thing::of(&what, &hazard.id, off::form(shore, &hazard.form))
+        Thing::new(&what, &hazard.id, off::form(shore, &hazard.form))
     });
     let areas = site
         .keep_out
         .iter()
-        .map(|area| Thing::of("keep-out area", &area.id, off::area(shore, &area.outline)));
+        .map(|area| Thing::new("keep-out area", &area.id, off::area(shore, &area.outline)));
     let currents = site.currents.iter().map(|current| {
         let away = off::area(shore, &current.outline);
-        Thing::of("current", &current.id, away)
+        Thing::new("current", &current.id, away)
     });
     farthest(
         passage,
@@ -98,7 +98,7 @@ pub(super) fn launch_site(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let sites = site.launch_sites.iter().map(|place| {
         let away = site.shore.distance(place.at);
-        Thing::of("launch site", &place.id, away)
+        Thing::new("launch site", &place.id, away)
     });
     farthest(
         passage,
@@ -113,7 +113,7 @@ pub(super) fn station(passage: &Passage<'_>) -> Measured {
     let site = &passage.plan.site;
     let stations = site.stations.iter().map(|station| {
         let away = off::point(&site.shore, station.at);
-        Thing::of("station", &station.id, away)
+        Thing::new("station", &station.id, away)
     });
     farthest(
         passage,
@@ -129,10 +129,10 @@ pub(super) fn soundings(passage: &Passage<'_>) -> Measured {
     let Some(soundings) = &plan.site.depths.soundings else {
         let sentence = "the distance from the water of a sounding, of which the site has none,";
         let primary = evidence::label(plan.site.id.span(), "this site");
-        return Measured::of(length(0.0), sentence, primary);
+        return Measured::new(length(0.0), sentence, primary);
     };
     let ashore = passage.soundings_ashore();
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         length(ashore.farthest.map_or(0.0, |(away, _)| away)),
         "the distance of the farthest sounding from the water",
         evidence::label(soundings.file.span(), "these soundings"),
@@ -156,7 +156,7 @@ pub(super) fn shore_away(passage: &Passage<'_>) -> Measured {
         .max_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
     let (away, sample) = farthest.unwrap_or((0.0, 0));
     let place = evidence::at_sample(passage, sample);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         length(away),
         format!(
             "the distance from the shoreline, at {},",

@@ -1,6 +1,6 @@
 //! Waves from astern: carried along by them, or keeping pace with a group of them.
 
-use super::{calm, counted, course, length_line, met, ratio, share, told};
+use super::{calm, counted, course, length_line, measured_at_worst, met, ratio, share};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
@@ -53,7 +53,7 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "the speed, as a share of the surf-riding threshold,",
         ));
     };
-    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+    let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("the speed {spot}, as a share of the surf-riding threshold,")
     });
     known.because.push(length_line(passage));
@@ -79,7 +79,7 @@ fn groups(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "how nearly the boat keeps pace with groups of waves",
         ));
     };
-    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+    let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("how nearly the boat keeps pace with groups of waves, {spot},")
     });
     known.because.push(length_line(passage));

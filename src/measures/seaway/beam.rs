@@ -53,7 +53,7 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ),
         because,
         place: Some(first.place),
-        scenario: Some(runs.scenarios.words(beam.scenario, false)),
+        scenario: Some(runs.scenarios.describe(beam.scenario, false)),
         steps: vec![
             format!("first: waves of {}, {}", met.sea.height, course(met)),
             format!(

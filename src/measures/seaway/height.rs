@@ -1,6 +1,6 @@
 //! How high and how steep the waves are.
 
-use super::{calm, counted, length_line, met, ratio, share, told, too_low};
+use super::{calm, counted, length_line, measured_at_worst, met, ratio, share, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
@@ -80,7 +80,7 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let height = Length::metres(worst.value);
     let value = height / calculated;
-    let mut known = told(passage, runs, worst, ratio(value), |spot| {
+    let mut known = measured_at_worst(passage, runs, worst, ratio(value), |spot| {
         format!(
             "the significant wave height {spot}, {height}, as a share of the {calculated} that {whose},"
         )
@@ -124,7 +124,7 @@ fn highest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let height = Length::metres(worst.value);
     let value = height / limit;
-    let mut known = told(passage, runs, worst, ratio(value), |spot| {
+    let mut known = measured_at_worst(passage, runs, worst, ratio(value), |spot| {
         format!(
             "the height of the highest wave {spot}, {height}, as a share of the {limit} of a breaking wave \
              that may capsize the boat,"
@@ -160,7 +160,7 @@ fn steepest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             &too_low(passage, "on the way"),
         ));
     };
-    let mut known = told(passage, runs, worst, ratio(worst.value), |spot| {
+    let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("the steepness of the waves {spot}, their height over their length,")
     });
     known.because.push(length_line(passage));

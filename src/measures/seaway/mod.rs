@@ -79,7 +79,7 @@ fn spot(passage: &Passage<'_>, met: &Met) -> Spot {
 }
 
 /// The reading of a worst place, without its sentence and the steps of its own.
-fn told(
+fn measured_at_worst(
     passage: &Passage<'_>,
     runs: &Runs,
     worst: &Worst,
@@ -115,7 +115,7 @@ fn told(
         ),
         because,
         place: Some(spot.place),
-        scenario: Some(runs.scenarios.words(worst.scenario, false)),
+        scenario: Some(runs.scenarios.describe(worst.scenario, false)),
         steps: vec![step],
         assumptions,
     }

@@ -1,6 +1,6 @@
 //! Synchronous roll.
 
-use super::{calm, counted, course, length_line, met, ratio, share, told, too_low};
+use super::{calm, counted, course, length_line, measured_at_worst, met, ratio, share, too_low};
 use crate::measures::catalogue::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
@@ -42,7 +42,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         )
     };
     if hull.roll.is_none() && !seaway.heels {
-        let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
+        let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), sentence);
         known.because.push(length_line(passage));
         known.steps.push(counted(passage, &worst.met));
         known.steps.push(
@@ -68,7 +68,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "time the roll at the pontoon and state it as `roll_period`",
         ));
     };
-    let mut known = told(passage, runs, worst, ratio(worst.value), sentence);
+    let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), sentence);
     known.because.push(length_line(passage));
     known.because.push(evidence::label(
         roll.span(),

@@ -44,7 +44,7 @@ pub(crate) struct WhatIf<'p, 'plan> {
 impl<'p, 'plan> WhatIf<'p, 'plan> {
     /// Nothing tried yet.
     #[must_use]
-    pub(crate) fn of(passage: &'p Passage<'plan>) -> Self {
+    pub(crate) fn new(passage: &'p Passage<'plan>) -> Self {
         Self {
             passage,
             tried: RefCell::new(Vec::new()),
@@ -66,12 +66,12 @@ impl<'p, 'plan> WhatIf<'p, 'plan> {
     pub(crate) fn solve(&self, wanted: &Wanted<'_>) -> Vec<String> {
         let levers = wanted.measure.levers.iter();
         levers
-            .filter_map(|lever| one(self, wanted, *lever))
+            .filter_map(|lever| remedy(self, wanted, *lever))
             .collect()
     }
 }
 
-fn one(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<String> {
+fn remedy(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<String> {
     let passage = trials.passage;
     let solved_by_varying = matches!(lever, Change::Speed | Change::Wind | Change::Capacity);
     if solved_by_varying && !passage.may_be_varied() {

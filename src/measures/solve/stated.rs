@@ -87,7 +87,7 @@ pub(super) fn threshold(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<
 }
 
 fn bound(up: bool) -> &'static str {
-    if up { Side::AtLeast } else { Side::AtMost }.words()
+    if up { Side::AtLeast } else { Side::AtMost }.label()
 }
 
 /// What passes the fewest steps away, and whether that is upwards.

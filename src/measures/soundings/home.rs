@@ -56,7 +56,7 @@ pub(in crate::measures) const RECORD_TIME: Entry = entry(
 fn claimed(passage: &Passage<'_>) -> Vec<Measurement> {
     let mission = &passage.plan.mission;
     let known = match (&mission.soundings, mission.blocks.first()) {
-        (Some(claim), _) => Measured::of(
+        (Some(claim), _) => Measured::new(
             Value::Truth(true),
             "the plan states the survey order of its soundings".to_owned(),
             evidence::label(
@@ -64,14 +64,14 @@ fn claimed(passage: &Passage<'_>) -> Vec<Measurement> {
                 format!("to {}", order_name(claim.survey_order.value)),
             ),
         ),
-        (None, Some(block)) => Measured::of(
+        (None, Some(block)) => Measured::new(
             Value::Truth(false),
             "the plan takes soundings but does not state their survey order".to_owned(),
             evidence::label(block.id.span(), "soundings are taken here"),
         ),
         // What the sonar sees is wanted, ashore or aboard.
         (None, None) => match stated_use(passage) {
-            Some(usage) => Measured::of(
+            Some(usage) => Measured::new(
                 Value::Truth(false),
                 "the plan records soundings but does not state their survey order".to_owned(),
                 evidence::label(usage.span(), "sonar data recorded"),
@@ -95,7 +95,7 @@ fn come_home(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let aboard = &sonar.records_aboard;
     let usage = mission.link_use(Link::SonarData);
     if !aboard.value && usage.is_none_or(|usage| usage.value != LinkUse::Needed) {
-        let mut known = Measured::of(
+        let mut known = Measured::new(
             Value::Truth(false),
             "the soundings are recorded ashore, but the mission does not use the link that carries \
              them there"
@@ -111,7 +111,7 @@ fn come_home(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     if let (Some(depths), Some(range)) = (expected, &sonar.range)
         && out_of_range(passage, depths, range)
     {
-        let mut known = Measured::of(
+        let mut known = Measured::new(
             Value::Truth(false),
             "no expected depth is within the range of the sounder".to_owned(),
             evidence::label(
@@ -131,7 +131,7 @@ fn recorded(sonar: &Sonar) -> Measured {
     } else {
         "ashore"
     };
-    Measured::of(
+    Measured::new(
         Value::Truth(true),
         format!("the soundings are recorded {place}"),
         evidence::label(sonar.records_aboard.span(), format!("recorded {place}")),
@@ -165,7 +165,7 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Measured, NotMeasured
     let (duration, scenario) = runs.longest();
     let delay = plan.mission.launch.delay.value;
     let left = lasts.value - delay - duration;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(left),
         "the recording time left at the end of the run".to_owned(),
         evidence::label(lasts.span(), format!("records for {}", lasts.value)),
@@ -178,7 +178,7 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Measured, NotMeasured
         ),
     ];
     known.because.extend(evidence::wind_lines(plan));
-    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.scenario = Some(runs.scenarios.describe(scenario, false));
     known.steps = vec![format!(
         "{} − {delay} of delay − {duration} of run = {left}",
         lasts.value

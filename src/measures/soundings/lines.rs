@@ -93,7 +93,7 @@ fn coverage(
     let covered = line_spacing(footprint, overlap.value);
     let times = f64::from(claim.times_covered());
     let share = covered / gap / times;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!("the coverage between the lines of {}", block.id.value),
         spacing_line(block),
@@ -153,7 +153,7 @@ fn spacing(
     let greatest = greatest_line_spacing(footprint, order);
     let share = block.spacing.value / greatest;
     let name = order_name(claim.survey_order.value);
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!(
             "the spacing of the lines of {}, as a share of the greatest for {name},",
@@ -195,7 +195,7 @@ fn turns(passage: &Passage<'_>) -> Vec<Measurement> {
         .map(|block| {
             let width = radius.value * 2.0;
             let share = width / block.spacing.value;
-            let mut known = Measured::of(
+            let mut known = Measured::new(
                 evidence::value(Ratio::fraction(share)),
                 format!(
                     "the width of a turn, as a share of the spacing of the lines of {},",

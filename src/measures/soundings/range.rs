@@ -82,7 +82,7 @@ fn deepest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMeas
         None => (depths.greatest.value, "the greatest depth expected"),
     };
     let over = reach.value - greatest;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         format!("the range of the sounder beyond {what}"),
         greatest_line(depths),
@@ -104,7 +104,7 @@ fn shallowest(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotM
     let depths = depths(passage, claim)?;
     let draft = &passage.plan.vessel.hull.draft;
     let over = depths.least.value - draft.value - needs.value;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(over),
         "the least depth expected, beyond the sounder's minimum range,".to_owned(),
         least_line(depths),
@@ -128,7 +128,7 @@ fn ping_rate(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, NotMe
     let depths = depths(passage, claim)?;
     let greatest = greatest_ping_rate(depths.greatest.value, SLOWEST_SOUND);
     let share = rate.value / greatest;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the ping rate, as a share of the highest that the depth allows,".to_owned(),
         evidence::label(rate.span(), format!("pings at {}", rate.value)),
@@ -151,7 +151,7 @@ fn along_track(passage: &Passage<'_>, claim: &Soundings) -> Result<Measured, Not
     let between = along_track_spacing(fastest.speed, rate.value);
     let share = footprint / between;
     let leg = &passage.plan.mission.legs[fastest.leg];
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         "the coverage along a line, from one ping to the next,".to_owned(),
         evidence::label(rate.span(), format!("pings at {}", rate.value)),

@@ -31,7 +31,7 @@ pub(in crate::measures) const SOUND_SPEED: Entry = entry(
      as well.",
     "vessel's sonar: sound_speed; conditions: water_temperature; site: water; soundings: sound_speed, \
      bottom_temperature, depths, salinity",
-    |passage| of_claim(passage, told),
+    |passage| of_claim(passage, measured_error),
 );
 
 /// The error with the lines and steps that it follows from.
@@ -211,9 +211,9 @@ pub(super) fn error(passage: &Passage<'_>, claim: &Soundings) -> Result<SoundErr
     })
 }
 
-fn told(passage: &Passage<'_>, claim: &Soundings) -> Told {
+fn measured_error(passage: &Passage<'_>, claim: &Soundings) -> Told {
     Some(error(passage, claim).map(|error| {
-        let mut known: Measured = Measured::of(
+        let mut known: Measured = Measured::new(
             evidence::value(error.share),
             "the error of every depth for the speed of sound".to_owned(),
             error.primary,

@@ -80,7 +80,7 @@ fn known(
     let (line, depth, total, limit) = found;
     let name = order_name(Some(order));
     let share = total / limit;
-    let mut known = Measured::of(
+    let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),
         format!("the uncertainty of {what} in {depth} of water, as a share of what {name} allows,"),
         evidence::label(claim.survey_order.span(), format!("to {name}")),
@@ -151,7 +151,7 @@ fn vertical(
     ]);
     known.because.extend(sound.because);
     known.because.extend(evidence::wind_lines(plan));
-    known.scenario = Some(runs.scenarios.words(scenario, false));
+    known.scenario = Some(runs.scenarios.describe(scenario, false));
     known.steps = [
         sound.step,
         format!(

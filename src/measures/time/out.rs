@@ -31,7 +31,7 @@ pub(super) struct Out {
 pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), NotMeasured> {
     let runs = complete(passage)?;
     let (duration, scenario) = runs.longest();
-    Ok((duration, runs.scenarios.words(scenario, false)))
+    Ok((duration, runs.scenarios.describe(scenario, false)))
 }
 
 /// The latest return; without one it cannot be told until when the boat may be out.

@@ -158,7 +158,7 @@ impl Grid {
         from: Point,
         reach: f64,
     ) -> Option<(f64, usize)> {
-        let (u, v) = frame.of(from);
+        let (u, v) = frame.coordinates(from);
         let unit = frame.direction();
         let (enter, leave) = self.inside(from, unit)?;
         let start = from + unit.scale(enter);
@@ -171,7 +171,7 @@ impl Grid {
             let here = &self.edges[self.begins[cell] as usize..self.begins[cell + 1] as usize];
             for &number in here {
                 let edge = &edges[number as usize];
-                let turned = [frame.of(edge.a), frame.of(edge.b)];
+                let turned = [frame.coordinates(edge.a), frame.coordinates(edge.b)];
                 if let Some(crossing) = Frame::crossing(&turned, u) {
                     let distance = crossing - v;
                     if distance >= 0.0 && distance <= best {

@@ -24,7 +24,7 @@ impl Frame {
 
     /// The coordinates (u, v) of a point.
     #[must_use]
-    pub fn of(&self, point: Point) -> (f64, f64) {
+    pub fn coordinates(&self, point: Point) -> (f64, f64) {
         (
             point.x * self.along.y - point.y * self.along.x,
             point.x * self.along.x + point.y * self.along.y,
@@ -75,7 +75,7 @@ impl Rows {
     pub(super) fn new(edges: &[Segment], frame: Frame) -> Self {
         let turned: Vec<[(f64, f64); 2]> = edges
             .iter()
-            .map(|edge| [frame.of(edge.a), frame.of(edge.b)])
+            .map(|edge| [frame.coordinates(edge.a), frame.coordinates(edge.b)])
             .collect();
         let (mut u_low, mut u_high) = (f64::INFINITY, f64::NEG_INFINITY);
         let (mut v_low, mut v_high) = (f64::INFINITY, f64::NEG_INFINITY);
@@ -188,7 +188,7 @@ impl Rows {
     /// inside, by the even-odd rule, where the edges make closed rings.
     #[must_use]
     pub(super) fn odd_ahead(&self, point: Point) -> bool {
-        let (u, v) = self.frame.of(point);
+        let (u, v) = self.frame.coordinates(point);
         self.ahead(u, v)
             .iter()
             .filter(|entry| Frame::crossing(&entry.edge, u).is_some_and(|at| at > v))

@@ -367,7 +367,7 @@ impl Shore {
         reach: f64,
     ) -> Option<(f64, usize)> {
         let unit = frame.direction();
-        let (u, v) = frame.of(from);
+        let (u, v) = frame.coordinates(from);
         let ray = Probe::new(Segment::new(from, from + unit.scale(reach)));
         // How far ahead a box begins, or infinity where the ray passes it by.
         let ahead = |envelope: &Envelope2| {
@@ -383,7 +383,10 @@ impl Shore {
         let mut best = reach;
         let mut found = None;
         nearest_first(self.tree.root(), &mut best, &ahead, &mut |edge, best| {
-            let turned = [frame.of(edge.segment.a), frame.of(edge.segment.b)];
+            let turned = [
+                frame.coordinates(edge.segment.a),
+                frame.coordinates(edge.segment.b),
+            ];
             if let Some(crossing) = Frame::crossing(&turned, u) {
                 let distance = crossing - v;
                 if distance >= 0.0 && distance <= *best {

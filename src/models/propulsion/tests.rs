@@ -175,7 +175,7 @@ fn headway_stops_at_the_end_of_the_trial() {
 #[test]
 fn a_sea_past_its_limit_leaves_the_power_unknown() {
     let around = Surroundings {
-        sea: Sea::of(Length::metres(0.3), Time::seconds(1.6)),
+        sea: Sea::with_period(Length::metres(0.3), Time::seconds(1.6)),
         ..calm()
     };
     let command = Command::ThroughWater(speed(1.0));
@@ -229,7 +229,7 @@ fn against(wind: f64, current: f64, water: f64, height: f64) -> Surroundings {
             boat: (0.0, -2.0 * water),
         },
         current: (0.0, -current),
-        sea: Sea::of(Length::metres(height), Time::seconds(1.4)),
+        sea: Sea::with_period(Length::metres(height), Time::seconds(1.4)),
         waves_from: FromDirection::default(),
     }
 }
@@ -314,7 +314,7 @@ fn what_the_wind_blows_is_set_against_the_boat_only() {
 /// STAWAVE-1 leaves the pitching of a small hull out.
 #[test]
 fn waves_cost_more_than_the_lower_bound() {
-    let sea = Sea::of(Length::metres(0.1), Time::seconds(1.4));
+    let sea = Sea::with_period(Length::metres(0.1), Time::seconds(1.4));
     let hull = boat();
     let bound = resistance::wave_force(
         sea,
@@ -379,7 +379,7 @@ fn surroundings() -> impl Strategy<Value = Surroundings> {
                 boat: (wind.0 * own, wind.1 * own),
             },
             current,
-            sea: Sea::of(Length::metres(height), Time::seconds(1.4)),
+            sea: Sea::with_period(Length::metres(height), Time::seconds(1.4)),
             waves_from: FromDirection::new(Angle::degrees(from)),
         })
 }

@@ -48,7 +48,7 @@ fn air_drag() {
 #[test]
 fn added_resistance_in_head_seas() {
     let m = Length::metres;
-    let sea = |h: f64| Sea::of(m(h), crate::units::Time::seconds(1.5));
+    let sea = |h: f64| Sea::with_period(m(h), crate::units::Time::seconds(1.5));
     let force = |h: f64| wave_force(sea(h), m(0.4), m(0.5), m(1.0), Water::Fresh);
     assert!((force(0.2).unwrap().get() * 9.81 / G - 8.774).abs() < 5e-4);
     // The limit of a 1 m hull is 0.225 m.

@@ -33,7 +33,7 @@ impl Strip {
             .unit()
             .unwrap_or(Point::new(0.0, 1.0));
         let frame = Frame::along(along);
-        let ((u, v1), (_, v2)) = (frame.of(segment.a), frame.of(segment.b));
+        let ((u, v1), (_, v2)) = (frame.coordinates(segment.a), frame.coordinates(segment.b));
         Self {
             frame,
             along,
@@ -47,7 +47,7 @@ impl Strip {
     }
 
     pub(super) fn corner(&self, at: Point, depth: f64) -> Corner {
-        let (u, v) = self.frame.of(at);
+        let (u, v) = self.frame.coordinates(at);
         Corner { u, v, depth }
     }
 
@@ -56,7 +56,7 @@ impl Strip {
     }
 
     pub(super) fn holds(&self, at: Point) -> bool {
-        let (u, v) = self.frame.of(at);
+        let (u, v) = self.frame.coordinates(at);
         (self.low.0..=self.high.0).contains(&u) && (self.low.1..=self.high.1).contains(&v)
     }
 
@@ -83,7 +83,7 @@ impl Strip {
         let (low, high) = (envelope.lower(), envelope.upper());
         let centre = Point::new(0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1]));
         let (x, y) = (0.5 * (high[0] - low[0]), 0.5 * (high[1] - low[1]));
-        let (u, v) = self.frame.of(centre);
+        let (u, v) = self.frame.coordinates(centre);
         let across = x * self.along.y.abs() + y * self.along.x.abs();
         let along = x * self.along.x.abs() + y * self.along.y.abs();
         u + across >= self.low.0

@@ -186,7 +186,7 @@ fn steepness_is_height_over_length() {
     };
     // 1 s in deep water is 1.56 m long; none is steeper than breaks.
     assert!((steepness(sea, DEEP).get() - 0.1).abs() < 2e-4);
-    let higher = Sea::of(m(0.3), s(1.0));
+    let higher = Sea::with_period(m(0.3), s(1.0));
     assert!((steepness(higher, DEEP).get() - 0.142).abs() < 1e-9);
     assert_eq!(steepness(Sea::CALM, DEEP), Ratio::ZERO);
 }

@@ -191,14 +191,14 @@ proptest! {
         let lines = plan(&area, degrees, spacing, None, Point::new(300.0, 0.0));
         let direction = Point::towards(Towards::new(Angle::degrees(degrees)));
         let frame = Frame::along(direction);
-        let (u0, _) = frame.of(lines[0].a);
+        let (u0, _) = frame.coordinates(lines[0].a);
         for line in &lines {
             prop_assert!(line.length() >= LEAST_PART - 1e-9);
             for share in [0.001, 0.25, 0.5, 0.75, 0.999] {
                 prop_assert!(point_in_rings(line.at(share), &area));
             }
-            let (u, v) = frame.of(line.a);
-            let (u_end, v_end) = frame.of(line.b);
+            let (u, v) = frame.coordinates(line.a);
+            let (u_end, v_end) = frame.coordinates(line.b);
             prop_assert!((u - u_end).abs() < 1e-9);
             let steps = (u - u0) / spacing;
             prop_assert!((steps - steps.round()).abs() < 1e-6);

@@ -52,7 +52,7 @@ mod tests {
     use super::*;
 
     fn sea(height: f64, period: f64) -> Sea {
-        Sea::of(Length::metres(height), Time::seconds(period))
+        Sea::with_period(Length::metres(height), Time::seconds(period))
     }
 
     fn against(sea: Sea, u: f64) -> Sea {

@@ -32,7 +32,7 @@ pub(crate) struct Drifted {
 #[must_use]
 pub(crate) fn craft_there(passage: &Passage<'_>, sample: usize, way: &[Point]) -> Option<Time> {
     let craft = passage.plan.mission.safety_boat.as_ref()?;
-    let reach = Reach::of(passage, craft);
+    let reach = Reach::new(passage, craft);
     let drifted = way.windows(2).map(|pair| pair[0].distance(pair[1])).sum();
     let after = reach.after(sample, drifted).time;
     let straight = way.last().and_then(|end| reach.straight(*end));

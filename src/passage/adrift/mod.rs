@@ -170,10 +170,10 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         });
     }
     let craft = passage.plan.mission.safety_boat.as_ref();
-    let reach = craft.map(|craft| Reach::of(passage, craft));
+    let reach = craft.map(|craft| Reach::new(passage, craft));
     let obstacles = Obstacles {
         all: obstacles(&passage.plan.site),
-        closed: Closed::of(passage),
+        closed: Closed::from_passage(passage),
     };
     let directions = passage.scenarios().map_or(0, |all| all.directions.len());
     let kept = Rays::kept(passage, directions);

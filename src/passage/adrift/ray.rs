@@ -28,7 +28,7 @@ pub(super) struct Ray {
 }
 
 impl Ray {
-    fn of(passage: &Passage<'_>, (start, afloat): (Point, bool), direction: Point) -> Self {
+    fn new(passage: &Passage<'_>, (start, afloat): (Point, bool), direction: Point) -> Self {
         let shore = &passage.plan.site.shore;
         let met = if afloat {
             shore.first_along(&Frame::along(direction), start, DRIFT_REACH)
@@ -118,7 +118,7 @@ impl Rays {
         let all = self.each.len() / self.of_sample.max(1);
         let sample = if all == 1 { 0 } else { sample };
         let ray = &self.each[sample * self.of_sample + number];
-        ray.get_or_init(|| Ray::of(passage, (start, afloat), direction))
+        ray.get_or_init(|| Ray::new(passage, (start, afloat), direction))
     }
 
     /// How many were looked at.

@@ -28,7 +28,7 @@ pub(super) struct Fetch {
 }
 
 impl<'a> Reach<'a> {
-    pub(super) fn of(passage: &'a Passage<'a>, craft: &'a SafetyBoat) -> Self {
+    pub(super) fn new(passage: &'a Passage<'a>, craft: &'a SafetyBoat) -> Self {
         let under_way = passage.plan.mission.reaction_time() + craft.ready_within.value;
         Self {
             passage,

@@ -20,7 +20,7 @@ pub struct Calibration {
 }
 
 /// Reads the provenance; `None` where a needed value is missing or malformed.
-pub(super) fn read(fields: Fields<'_>) -> Option<Calibration> {
+pub(super) fn parse(fields: Fields<'_>) -> Option<Calibration> {
     let date = time::date(fields, "date");
     let from = fields
         .required_map("from")

@@ -8,7 +8,7 @@ mod together;
 
 use super::lights::Carried;
 pub(crate) use calibration::Calibration;
-pub(crate) use read::read;
+pub(crate) use read::parse;
 pub use read::vessel;
 pub(crate) use seaway::{Limits, Roll};
 pub(super) use sonar::depth_range;

@@ -20,12 +20,12 @@ const CHEMISTRIES: &[(&str, Chemistry)] = &[
 /// # Errors
 /// Every [`Problem`] of the file.
 pub fn vessel(file: &FileOfKind) -> Result<Vessel, Vec<Problem>> {
-    file.read(read)
+    file.parse_with(parse)
 }
 
 /// Reads a vessel file; `None` where a needed value is missing or malformed, which the problems
 /// then say.
-pub(crate) fn read(file: Fields<'_>) -> Option<Vessel> {
+pub(crate) fn parse(file: Fields<'_>) -> Option<Vessel> {
     let id = file.required_text("id");
     let hull = file.required_map("hull").and_then(hull);
     let windage = file
@@ -36,7 +36,7 @@ pub(crate) fn read(file: Fields<'_>) -> Option<Vessel> {
     let hotel_load = file.required("hotel_load");
     let radios = crate::plan::radio::read_all(file);
     let sonar = match (file.map("sonar"), &hull) {
-        (Some(fields), Some(hull)) => super::sonar::read(fields, hull),
+        (Some(fields), Some(hull)) => super::sonar::parse(fields, hull),
         _ => None,
     };
     let navigation = file.required_map("navigation").and_then(navigation);
@@ -47,9 +47,9 @@ pub(crate) fn read(file: Fields<'_>) -> Option<Vessel> {
     if let Some(hull) = &hull {
         together::check(file, hull, windage.as_ref(), battery.as_ref());
     }
-    let lights = crate::plan::lights::read(file);
+    let lights = crate::plan::lights::parse(file);
     let calibration = match file.map("calibration") {
-        Some(fields) => calibration::read(fields).map(Some),
+        Some(fields) => calibration::parse(fields).map(Some),
         None => Some(None),
     };
     Some(Vessel {

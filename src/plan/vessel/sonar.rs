@@ -64,7 +64,7 @@ pub(in crate::plan) fn depth_range(fields: Fields<'_>) -> Option<DepthRange> {
 }
 
 /// Reads the sounder; `None` where it is malformed.
-pub(super) fn read(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
+pub(super) fn parse(fields: Fields<'_>, hull: &Hull) -> Option<Sonar> {
     let records_aboard = fields.word("records", &[("aboard", true), ("ashore", false)]);
     Some(Sonar {
         span: fields.span(),

@@ -5,7 +5,7 @@ use qrcode::{Color, EcLevel, QrCode};
 use svg::Document;
 use svg::node::element::{Path, Rectangle, Title};
 
-use super::{shortened, words};
+use super::{short_text, shortened};
 use crate::check::MissionResult;
 
 /// Files that paper has room for; a screen shows all, and the digest of the whole covers them.
@@ -22,8 +22,8 @@ pub(super) fn digests(checked: &MissionResult) -> Markup {
             div {
                 h2 { "Files behind this page" }
                 p {
-                    "offing " (env!("CARGO_PKG_VERSION")) ", policy " code { (words(&checked.policy)) }
-                    ", mission file " code { (words(&checked.path)) } "."
+                    "offing " (env!("CARGO_PKG_VERSION")) ", policy " code { (short_text(&checked.policy)) }
+                    ", mission file " code { (short_text(&checked.path)) } "."
                 }
                 p {
                     "Digest of all files (SHA-256), also in the code: "
@@ -34,7 +34,7 @@ pub(super) fn digests(checked: &MissionResult) -> Markup {
                         "Signed by "
                         @for (index, approval) in checked.approvals.iter().take(10).enumerate() {
                             @if index > 0 { ", " }
-                            b { (words(&approval.principal)) }
+                            b { (short_text(&approval.principal)) }
                             @if !approval.good { " (not valid for this plan)" }
                         }
                         "."

@@ -43,7 +43,7 @@ pub(crate) fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Optio
 /// Text of a file: on one line, printable, and not endless. What it holds of HTML is text, since
 /// everything that is put into the page is escaped there.
 #[must_use]
-pub(crate) fn words(text: &str) -> String {
+pub(crate) fn short_text(text: &str) -> String {
     shortened(text, LONGEST)
 }
 
@@ -59,7 +59,7 @@ const TOLD: usize = 2000;
 
 /// What the program tells people, to its end, which may be what they have to do. Otherwise as [`prose`].
 #[must_use]
-pub(crate) fn told(text: &str) -> Markup {
+pub(crate) fn full_prose(text: &str) -> Markup {
     said(&shortened(text, TOLD))
 }
 
@@ -67,7 +67,7 @@ pub(crate) fn told(text: &str) -> Markup {
 /// everything that is put into the page. A backtick that has no other is itself.
 #[must_use]
 pub(super) fn prose(text: &str) -> Markup {
-    said(&words(text))
+    said(&short_text(text))
 }
 
 /// The same of a text that is printable and short.
@@ -119,7 +119,7 @@ fn page(
     limits: &Result<Limits, String>,
 ) -> Markup {
     let orders = &picture.orders;
-    let title = words(&orders.title);
+    let title = short_text(&orders.title);
     let mut drawn = figures::figures(checked).into_iter();
     let map = drawn.next();
     let charts: Vec<Figure> = drawn.collect();
@@ -183,10 +183,10 @@ fn head(checked: &MissionResult, picture: &Picture, title: &str) -> Markup {
         header {
             h1 { (title) }
             p.sub {
-                b { (words(&orders.vessel)) } " on " b { (words(&orders.site)) }
-                ", mission " code { (words(&checked.mission)) }
+                b { (short_text(&orders.vessel)) } " on " b { (short_text(&orders.site)) }
+                ", mission " code { (short_text(&checked.mission)) }
             }
-            @if let Some(purpose) = &orders.purpose { p.purpose { (words(purpose)) } }
+            @if let Some(purpose) = &orders.purpose { p.purpose { (short_text(purpose)) } }
         }
     }
 }

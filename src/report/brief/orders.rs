@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::paper::{self, Fitted};
-use super::{shortened, whole, words};
+use super::{short_text, shortened, whole};
 use crate::check::MissionResult;
 use crate::picture::Picture;
 use crate::picture::{Done, Duty, Fan};
@@ -51,7 +51,7 @@ impl Acts {
 
 pub(super) fn contingencies(picture: &Picture) -> Markup {
     let orders = &picture.orders;
-    let lines = paper::told(picture);
+    let lines = paper::lines_per_contingency(picture);
     let stated = orders.contingencies.iter();
     let stated = stated.map(|one| (one, Acts::new(&one.acts, &one.people, lines)));
     let stated: Vec<_> = stated.collect();
@@ -82,10 +82,10 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                         @for (one, acts) in &stated {
                             tr role="row" {
                                 th scope="row" role="rowheader" { (one.when) }
-                                td role="cell" data-label=[(!one.after.is_empty()).then_some("when")] { (words(&one.after)) }
+                                td role="cell" data-label=[(!one.after.is_empty()).then_some("when")] { (short_text(&one.after)) }
                                 td role="cell" data-label="the boat" {
                                     @if one.boat.is_empty() { b { "not stated" } }
-                                    @else { div.told { (words(&one.boat)) } }
+                                    @else { div.told { (short_text(&one.boat)) } }
                                 }
                                 td role="cell" data-label="people" { (acts.shown(nobody(&one.acts))) }
                             }
@@ -126,7 +126,7 @@ fn drifts(fan: &Fan) -> Vec<Drift> {
         let title = shortened(&one.title, 60);
         let boat = format!(
             "{}: carried onto {title} after {}",
-            one.driven.words(),
+            one.driven.describe(),
             one.after
         );
         match one.fetched {
@@ -150,7 +150,7 @@ fn drifts(fan: &Fan) -> Vec<Drift> {
     let ashore = fan.ashore.as_ref().map(|one| {
         let boat = format!(
             "{}: ashore after {}, the soonest",
-            one.driven.words(),
+            one.driven.describe(),
             one.after
         );
         let there = match one.fetched {
@@ -243,7 +243,7 @@ pub(super) fn radio(picture: &Picture) -> Markup {
                     dd {
                         @for (index, one) in orders.manned.iter().take(MOST).enumerate() {
                             @if index > 0 { ", " }
-                            (words(one))
+                            (short_text(one))
                         }
                         @if orders.manned.len() > MOST {
                             " and " (orders.manned.len() - MOST) " more"
@@ -253,7 +253,7 @@ pub(super) fn radio(picture: &Picture) -> Markup {
                 }
                 @for one in orders.antennas.iter().take(MOST) {
                     div {
-                        dt { (words(&one.station)) ", " (one.link) }
+                        dt { (short_text(&one.station)) ", " (one.link) }
                         dd { "point at " b { (one.bearing) } " true, beam " (one.beam) }
                     }
                 }
@@ -264,8 +264,8 @@ pub(super) fn radio(picture: &Picture) -> Markup {
                     div {
                         dt { "hand-over, " (one.link) }
                         dd {
-                            (words(&one.from)) " to " b { (words(&one.to)) } " at " (one.along)
-                            ", before " (words(&one.before))
+                            (short_text(&one.from)) " to " b { (short_text(&one.to)) } " at " (one.along)
+                            ", before " (short_text(&one.before))
                         }
                     }
                 }
@@ -320,9 +320,9 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
 /// An item in words, with the name that the files have for it.
 fn item(one: &Done) -> Markup {
     html! {
-        @if let Some(text) = &one.text { (words(text)) " " }
-        @if let Some(own) = &one.own { span.soft { "(in the plan’s words: " (words(own)) ") " } }
-        code.id { (words(&one.item)) }
+        @if let Some(text) = &one.text { (short_text(text)) " " }
+        @if let Some(own) = &one.own { span.soft { "(in the plan’s words: " (short_text(own)) ") " } }
+        code.id { (short_text(&one.item)) }
     }
 }
 

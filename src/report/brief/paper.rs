@@ -38,7 +38,7 @@ pub(super) fn gravest_first<'a>(findings: impl Iterator<Item = &'a Finding>) -> 
 
 /// How many of findings, given by their lengths in characters, paper shows.
 pub(super) fn findings(lengths: impl Iterator<Item = usize>, picture: &Picture) -> usize {
-    let taken = thresholds(picture) + contingencies(picture, told(picture));
+    let taken = thresholds(picture) + contingencies(picture, lines_per_contingency(picture));
     let mut left = LINES.saturating_sub(taken);
     let mut shown = 0;
     for length in lengths.take(MOST) {
@@ -90,7 +90,7 @@ fn contingencies(picture: &Picture, lines: usize) -> usize {
 
 /// Lines that a row of the contingencies has: more where the sheet has room for them beside the gravest
 /// finding.
-pub(super) fn told(picture: &Picture) -> usize {
+pub(super) fn lines_per_contingency(picture: &Picture) -> usize {
     let taken = thresholds(picture) + contingencies(picture, LINES_TOLD) + LINES_EACH;
     if taken <= LINES {
         LINES_TOLD

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::words;
+use super::short_text;
 use crate::picture::Picture;
 use crate::picture::{Planned, Reading, Stop, TurnBack};
 use crate::units::Speed;
@@ -99,9 +99,9 @@ fn before(row: &TurnBack) -> Markup {
     let ((first, last), (from, to)) = (&row.before, row.numbers);
     html! {
         span.names {
-            span { (from) } " " span.name { (words(first)) }
+            span { (from) } " " span.name { (short_text(first)) }
             @if from != to {
-                " " span { "to " (to) } " " span.name { (words(last)) }
+                " " span { "to " (to) } " " span.name { (short_text(last)) }
             }
         }
     }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use super::super::tally::{Tally, counted};
-use super::{paper, prose, said, shortened, words};
+use super::{paper, prose, said, short_text, shortened};
 use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Severity};
 use crate::picture::Picture;
@@ -16,7 +16,7 @@ const ASSUMPTIONS: usize = 8;
 const ON_PAPER: usize = 2;
 
 pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Picture) -> Markup {
-    let tally = Tally::of(outcome);
+    let tally = Tally::from_outcome(outcome);
     let mission = tally.missions.first();
     let clean = mission.is_some_and(|mission| mission.is_clean());
     let standing = outcome.findings.iter().filter(|finding| finding.stands());
@@ -45,7 +45,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Pict
     let kept = mission.map_or_else(String::new, |mission| {
         format!("{} of {} limits met", mission.kept, mission.judged)
     });
-    let found = match tally.findings.words() {
+    let found = match tally.findings.describe() {
         none if none.is_empty() => "no findings".to_owned(),
         some => some,
     };
@@ -54,7 +54,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Pict
     html! {
         section class=(class) {
             h2 { span.sign aria-hidden="true" { (sign) } (heading) }
-            p { b { (found) } ", " (kept) " under policy " code { (words(&checked.policy)) } "." }
+            p { b { (found) } ", " (kept) " under policy " code { (short_text(&checked.policy)) } "." }
             @for (index, doubt) in checked.in_doubt.iter().enumerate() {
                 p class=[(index >= paper::DOUBTS).then_some("more")] { b { "In doubt: " } (prose(doubt)) }
             }
@@ -67,7 +67,7 @@ pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Pict
             @if !outcome.findings.is_empty() {
                 ul.findings {
                     @for (index, finding) in all.iter().enumerate() {
-                        (one(finding, index >= shown))
+                        (finding_item(finding, index >= shown))
                     }
                 }
                 @if all.len() > shown { (left_out(&all[shown..])) }
@@ -117,7 +117,7 @@ fn accepted(count: usize) -> String {
     }
 }
 
-fn one(finding: &Finding, more: bool) -> Markup {
+fn finding_item(finding: &Finding, more: bool) -> Markup {
     html! {
         li class=[more.then_some("more")] {
             @if finding.stands() {
@@ -126,7 +126,7 @@ fn one(finding: &Finding, more: bool) -> Markup {
                 b.accepted { "accepted " (finding.severity) }
             }
             " " (said(&shortened(&finding.message, 400))) " "
-            code { (words(&finding.rule)) }
+            code { (short_text(&finding.rule)) }
             @if let Some(accepted) = &finding.accepted {
                 " – " (said(&shortened(&accepted.sentence(), 300)))
             }

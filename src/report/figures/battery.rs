@@ -37,10 +37,10 @@ pub(super) fn battery(picture: &Picture) -> Option<Figure> {
     chart.line(&points(along, &home), "two", "to get home");
     chart.line(&points(along, &left), "one", "left");
     marks(&mut chart, along);
-    Some(chart.finish(&words(picture, &left, &home)))
+    Some(chart.finish(&describe(picture, &left, &home)))
 }
 
-fn words(picture: &Picture, left: &[Option<f64>], home: &[Option<f64>]) -> String {
+fn describe(picture: &Picture, left: &[Option<f64>], home: &[Option<f64>]) -> String {
     let along = &picture.along;
     let both = left.iter().zip(home).enumerate();
     let over = both.filter_map(|(index, (left, home))| Some((index, (*left)? - (*home)?)));

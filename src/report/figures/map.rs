@@ -37,7 +37,7 @@ struct Sheet<'a> {
 }
 
 impl<'a> Sheet<'a> {
-    fn of(map: &'a Map) -> Self {
+    fn from_map(map: &'a Map) -> Self {
         let wide = map.view.high.east - map.view.low.east;
         let tall = map.view.high.north - map.view.low.north;
         let scale = WIDTH / wide;
@@ -126,7 +126,7 @@ pub(crate) fn map_of_run(picture: &Picture, run: RunOnMap<'_>) -> Figure {
 
 fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
     let map = &picture.map;
-    let sheet = Sheet::of(map);
+    let sheet = Sheet::from_map(map);
     let title = match over {
         Some(_) => "Map of the run",
         None => "Map of the route",
@@ -177,7 +177,7 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
         (sheet.size.1, sheet.scale),
         (&entries, &drawn),
     );
-    figure.description = legend::words(picture, over.is_some());
+    figure.description = legend::describe(picture, over.is_some());
     figure
 }
 

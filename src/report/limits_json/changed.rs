@@ -66,7 +66,7 @@ struct Room<'a> {
 }
 
 impl<'a> Room<'a> {
-    fn of(room: &'a envelope::Room) -> Self {
+    fn from_room(room: &'a envelope::Room) -> Self {
         Self {
             rule: &room.rule,
             subject: &room.subject,
@@ -99,7 +99,7 @@ pub(super) struct Alternative<'a> {
 }
 
 impl<'a> Alternative<'a> {
-    pub(super) fn of(one: &'a envelope::Alternative) -> Self {
+    pub(super) fn from_alternative(one: &'a envelope::Alternative) -> Self {
         Self {
             change: one.change.into(),
             words: &one.words,
@@ -107,7 +107,7 @@ impl<'a> Alternative<'a> {
             passed: one.passed(),
             broken: Binding::all(&one.broken),
             least_room: one.least.map(Ratio::get),
-            room: one.room.iter().map(Room::of).collect(),
+            room: one.room.iter().map(Room::from_room).collect(),
         }
     }
 }
@@ -127,7 +127,7 @@ struct Varied<'a> {
 }
 
 impl<'a> Varied<'a> {
-    fn of(one: &'a envelope::Varied) -> Self {
+    fn from_varied(one: &'a envelope::Varied) -> Self {
         Self {
             from_degrees: degrees(one.from),
             strongest: one.strongest.map(Quantity::typed),
@@ -153,13 +153,13 @@ pub(super) struct Moved<'a> {
 }
 
 impl<'a> Moved<'a> {
-    pub(super) fn of(one: &'a envelope::Moved) -> Self {
+    pub(super) fn from_moved(one: &'a envelope::Moved) -> Self {
         Self {
             change: one.change.into(),
             words: &one.words,
             not_to_be_had: one.not_to_be_had.as_deref(),
             regardless: Binding::all(&one.regardless),
-            limits: one.limits.iter().map(Varied::of).collect(),
+            limits: one.limits.iter().map(Varied::from_varied).collect(),
         }
     }
 }

@@ -44,7 +44,7 @@ struct LimitedBy<'a> {
 }
 
 impl<'a> LimitedBy<'a> {
-    fn of(limited: &'a envelope::LimitedBy) -> Self {
+    fn from_limited_by(limited: &'a envelope::LimitedBy) -> Self {
         Self {
             wind: Steady {
                 mean: Quantity::typed(limited.wind.mean),
@@ -83,7 +83,7 @@ pub(super) struct Sector<'a> {
 }
 
 impl<'a> Sector<'a> {
-    pub(super) fn of(sector: &'a envelope::Sector) -> Self {
+    pub(super) fn from_sector(sector: &'a envelope::Sector) -> Self {
         let again = sector.again.iter().map(|one| Passing {
             from: Quantity::typed(one.from),
             to: Quantity::typed(one.to),
@@ -92,7 +92,7 @@ impl<'a> Sector<'a> {
             from_degrees: degrees(sector.from),
             strongest: sector.strongest.as_ref().map(Steady::from),
             as_read: sector.as_read.as_ref().map(Steady::from),
-            limited_by: sector.limited_by.as_ref().map(LimitedBy::of),
+            limited_by: sector.limited_by.as_ref().map(LimitedBy::from_limited_by),
             again: again.collect(),
         }
     }
@@ -121,7 +121,7 @@ pub(super) struct Wind<'a> {
 }
 
 impl<'a> Wind<'a> {
-    pub(super) fn of(wind: &'a envelope::BandWind) -> Self {
+    pub(super) fn from_band_wind(wind: &'a envelope::BandWind) -> Self {
         Self {
             from_degrees: degrees(wind.from),
             spread: Quantity::typed(wind.spread),

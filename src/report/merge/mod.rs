@@ -65,7 +65,7 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
                 printable_line(said.version)
             )));
         }
-        if said.partition.of() != first.partition.of() {
+        if said.partition.count() != first.partition.count() {
             return Err(NoMerge(format!(
                 "{name}: it is partition {}, and {} is {}; they are not parts of one whole",
                 said.partition, one.name, first.partition
@@ -90,7 +90,7 @@ fn in_order(parts: &[Part], (version, partition): (&str, &str)) -> Result<Vec<us
         }
     }
     let there: BTreeSet<u32> = stated.iter().map(|said| said.partition.number()).collect();
-    let of = first.partition.of();
+    let of = first.partition.count();
     let missing: Vec<String> = (1..=of)
         .filter(|number| !there.contains(number))
         .map(|number| format!("{number}/{of}"))

@@ -82,7 +82,7 @@ pub(crate) struct Location<'a> {
 
 impl<'a> Location<'a> {
     /// Where a span is.
-    pub(crate) fn of(span: Span, sources: &'a Sources) -> Self {
+    pub(crate) fn from_span(span: Span, sources: &'a Sources) -> Self {
         let (start, end) = (sources.position(span), sources.end_position(span));
         Self {
             path: sources.path(span.source),
@@ -111,10 +111,10 @@ pub(crate) struct Label<'a> {
 
 impl<'a> Label<'a> {
     /// A label of a finding.
-    pub(crate) fn of(label: &'a finding::Label, sources: &'a Sources) -> Self {
+    pub(crate) fn from_label(label: &'a finding::Label, sources: &'a Sources) -> Self {
         Self {
             text: &label.text,
-            location: Location::of(label.span, sources),
+            location: Location::from_span(label.span, sources),
         }
     }
 }

@@ -23,7 +23,7 @@ fn words_are_those_of_every_other_report() {
         assert_eq!(word(Verdict::from(of)), of.name());
     }
     for of in [finding::Side::AtLeast, finding::Side::AtMost] {
-        assert_eq!(word(Side::from(of)), of.words());
+        assert_eq!(word(Side::from(of)), of.label());
     }
 }
 

@@ -94,10 +94,11 @@ impl<'a> Finding<'a> {
     /// All findings of an outcome.
     pub(crate) fn all(outcome: &'a Outcome) -> Vec<Self> {
         let all = outcome.findings.iter();
-        all.map(|one| Self::of(one, &outcome.sources)).collect()
+        all.map(|one| Self::from_finding(one, &outcome.sources))
+            .collect()
     }
 
-    fn of(finding: &'a finding::Finding, sources: &'a Sources) -> Self {
+    fn from_finding(finding: &'a finding::Finding, sources: &'a Sources) -> Self {
         let related = finding.related.iter();
         let accepted = finding.accepted.as_ref();
         Self {
@@ -107,10 +108,10 @@ impl<'a> Finding<'a> {
             mission: finding.mission.as_deref(),
             message: &finding.message,
             fingerprint: &finding.fingerprint,
-            accepted: accepted.map(|one| Acceptance::of(one, sources)),
-            primary: Label::of(&finding.primary, sources),
-            related: related.map(|one| Label::of(one, sources)).collect(),
-            place: finding.place.as_ref().map(Place::of),
+            accepted: accepted.map(|one| Acceptance::from_acceptance(one, sources)),
+            primary: Label::from_label(&finding.primary, sources),
+            related: related.map(|one| Label::from_label(one, sources)).collect(),
+            place: finding.place.as_ref().map(Place::from_place),
             scenario: finding.scenario.as_deref(),
             comparison: finding.comparison.as_ref().map(Comparison::from),
             steps: &finding.steps,
@@ -122,7 +123,7 @@ impl<'a> Finding<'a> {
 }
 
 impl<'a> Place<'a> {
-    fn of(place: &'a finding::Place) -> Self {
+    fn from_place(place: &'a finding::Place) -> Self {
         // JSON has no way to write what is not finite.
         let position = place
             .position
@@ -139,7 +140,7 @@ impl<'a> Place<'a> {
 }
 
 impl<'a> Acceptance<'a> {
-    fn of(accepted: &'a finding::Acceptance, sources: &'a Sources) -> Self {
+    fn from_acceptance(accepted: &'a finding::Acceptance, sources: &'a Sources) -> Self {
         Self {
             how: match accepted.how {
                 finding::Accepted::Waiver => Accepted::Waiver,
@@ -148,7 +149,7 @@ impl<'a> Acceptance<'a> {
             by: &accepted.by,
             until: &accepted.until,
             reason: &accepted.reason,
-            location: Location::of(accepted.line, sources),
+            location: Location::from_span(accepted.line, sources),
         }
     }
 }

@@ -137,7 +137,7 @@ struct Often<'a> {
 }
 
 impl<'a> Mission<'a> {
-    pub(super) fn of(tally: &MissionTally<'a>) -> Self {
+    pub(super) fn from_tally(tally: &MissionTally<'a>) -> Self {
         let checked = tally.checked;
         let needed = checked.signatures_needed();
         let figures = checked.figures.iter();
@@ -146,14 +146,23 @@ impl<'a> Mission<'a> {
             path: &checked.path,
             policy: &checked.policy,
             digest: &checked.digests.whole,
-            approvals: checked.approvals.iter().map(Approved::of).collect(),
+            approvals: checked
+                .approvals
+                .iter()
+                .map(Approved::from_approval)
+                .collect(),
             signatures_needed: needed
                 .map(|(role, signed)| Needed { role, signed })
                 .collect(),
-            inputs: checked.digests.files.iter().map(Input::of).collect(),
+            inputs: checked
+                .digests
+                .files
+                .iter()
+                .map(Input::from_input)
+                .collect(),
             clean: tally.is_clean(),
             findings: tally.findings.into(),
-            judged: checked.judged.iter().map(Judged::of).collect(),
+            judged: checked.judged.iter().map(Judged::from_result).collect(),
             assumptions: &checked.assumptions,
             figures: figures
                 .map(|&(name, figure)| Figure {
@@ -161,13 +170,13 @@ impl<'a> Mission<'a> {
                     quantity: figure.into(),
                 })
                 .collect(),
-            spread: checked.spread.as_ref().map(Spread::of),
+            spread: checked.spread.as_ref().map(Spread::from_sampled),
         }
     }
 }
 
 impl<'a> Approved<'a> {
-    fn of(approval: &'a Approval) -> Self {
+    fn from_approval(approval: &'a Approval) -> Self {
         Self {
             role: &approval.principal,
             path: &approval.path,
@@ -177,7 +186,7 @@ impl<'a> Approved<'a> {
 }
 
 impl<'a> Input<'a> {
-    fn of(file: &'a InputDigest) -> Self {
+    fn from_input(file: &'a InputDigest) -> Self {
         Self {
             role: file.role,
             name: &file.name,
@@ -188,7 +197,7 @@ impl<'a> Input<'a> {
 }
 
 impl<'a> Judged<'a> {
-    fn of(judged: &'a RuleResult) -> Self {
+    fn from_result(judged: &'a RuleResult) -> Self {
         let (measured, limit) = match (judged.measured, judged.limit) {
             (Some(value), Some(bound)) => {
                 let (measured, limit) = Quantity::beside(value, bound);
@@ -209,20 +218,20 @@ impl<'a> Judged<'a> {
 }
 
 impl<'a> Spread<'a> {
-    fn of(spread: &'a Sampled) -> Self {
+    fn from_sampled(spread: &'a Sampled) -> Self {
         Self {
             runs: spread.sampling.runs,
             seed: spread.sampling.seed,
             judged: spread.judged,
             any: spread.any,
-            rules: spread.rules.iter().map(Often::of).collect(),
+            rules: spread.rules.iter().map(Often::from_failing).collect(),
             drawn: &spread.drawn,
         }
     }
 }
 
 impl<'a> Often<'a> {
-    fn of(rule: &'a Failing) -> Self {
+    fn from_failing(rule: &'a Failing) -> Self {
         Self {
             rule: &rule.rule,
             failed: rule.failed,

@@ -200,7 +200,7 @@ struct Worse<'a> {
 }
 
 impl<'a> Changed<'a> {
-    fn of(change: &'a MissionChange) -> Self {
+    fn from_change(change: &'a MissionChange) -> Self {
         let told = change.told.iter().map(|Told { what, was, now, .. }| Said {
             what,
             was: was.as_deref(),
@@ -216,15 +216,15 @@ impl<'a> Changed<'a> {
             },
             files: &change.files,
             told: told.collect(),
-            figures: change.figures.iter().map(Differs::of).collect(),
-            margins: change.margins.iter().map(Nearer::of).collect(),
-            waypoints: Points::of(&change.waypoints),
+            figures: change.figures.iter().map(Differs::from_figure).collect(),
+            margins: change.margins.iter().map(Nearer::from_margin).collect(),
+            waypoints: Points::from_waypoints(&change.waypoints),
         }
     }
 }
 
 impl<'a> Differs<'a> {
-    fn of(figure: &'a Figure) -> Self {
+    fn from_figure(figure: &'a Figure) -> Self {
         Self {
             name: figure.name,
             was: figure.was.map(|was| was.to_string()),
@@ -234,7 +234,7 @@ impl<'a> Differs<'a> {
 }
 
 impl<'a> Nearer<'a> {
-    fn of(margin: &'a Margin) -> Self {
+    fn from_margin(margin: &'a Margin) -> Self {
         Self {
             rule: &margin.rule,
             subject: &margin.subject,
@@ -247,13 +247,13 @@ impl<'a> Nearer<'a> {
 }
 
 impl<'a> Points<'a> {
-    fn of(points: &'a Waypoints) -> Self {
+    fn from_waypoints(points: &'a Waypoints) -> Self {
         let speeds = points.speeds.iter();
         let lines = points.lines.iter();
         Self {
             added: &points.added,
             removed: &points.removed,
-            moved: points.moved.iter().map(Elsewhere::of).collect(),
+            moved: points.moved.iter().map(Elsewhere::from_moved).collect(),
             speeds: speeds
                 .map(|(id, was, now)| Faster { id, was, now })
                 .collect(),
@@ -266,7 +266,7 @@ impl<'a> Points<'a> {
 }
 
 impl<'a> Elsewhere<'a> {
-    fn of(moved: &'a Moved) -> Self {
+    fn from_moved(moved: &'a Moved) -> Self {
         Self {
             id: &moved.id,
             by: moved.by.to_string(),
@@ -325,11 +325,11 @@ pub fn to_json(review: &Review) -> Result<String, serde_json::Error> {
             PolicyFrom::Head => Judge::Head,
         },
         missions_in_all: review.missions,
-        missions: review.changes.iter().map(Changed::of).collect(),
+        missions: review.changes.iter().map(Changed::from_change).collect(),
         fixed: review.fixed.iter().map(Plain::from).collect(),
         still: review.still.iter().map(Plain::from).collect(),
         only_under_change: &review.only_under_change,
         worse: worse.collect(),
-        check: Report::of(&review.outcome),
+        check: Report::from_outcome(&review.outcome),
     })
 }

@@ -18,7 +18,7 @@ pub(super) struct Rows<'a> {
 
 impl<'a> Rows<'a> {
     /// The rows of a text, which may begin with a byte order mark.
-    pub(super) fn of(text: &'a str, delimiter: char) -> Self {
+    pub(super) fn new(text: &'a str, delimiter: char) -> Self {
         Self {
             rest: text.strip_prefix('\u{feff}').unwrap_or(text),
             whole: text.len(),

@@ -5,7 +5,7 @@
 
 use libfuzzer_sys::fuzz_target;
 use offing::door::document::{ParseLimits, parse};
-use offing::door::exchange::{Skeleton, id_of, read, skeleton};
+use offing::door::exchange::{Skeleton, id_of, parse_route, skeleton};
 use offing::door::source::{Sources, checked_text};
 use offing::door::track::{Cleaning, Columns, clean, read_csv, read_gpx};
 use offing::door::units::Speed;
@@ -14,7 +14,7 @@ fuzz_target!(|bytes: &[u8]| {
     let Ok(text) = checked_text("fuzzed", bytes.to_vec()) else {
         return;
     };
-    match read(&text) {
+    match parse_route(&text) {
         Err(why) => assert!(!why.is_empty(), "refused without a reason"),
         Ok(found) => {
             assert!(found.points.len() >= 2);
@@ -39,13 +39,13 @@ fuzz_target!(|bytes: &[u8]| {
     }
     let columns =
         "time: { column: t, written: seconds }\nlatitude: { column: a }\nlongitude: { column: o }";
-    let columns = Columns::read(columns).expect("columns");
-    if let Err(why) = Columns::read(&text) {
+    let columns = Columns::parse(columns).expect("columns");
+    if let Err(why) = Columns::parse(&text) {
         assert!(!why.is_empty(), "refused without a reason");
     }
     let tracks = [read_gpx(&text), read_csv(&text, &columns)];
     for track in tracks.into_iter().flatten() {
-        let cleaned = clean(&track, &Cleaning::of(Speed::metres_per_second(3.0)));
+        let cleaned = clean(&track, &Cleaning::for_top_speed(Speed::metres_per_second(3.0)));
         let kept: usize = cleaned.pieces.iter().map(Vec::len).sum();
         assert_eq!(kept + cleaned.counts.taken_out(), track.samples.len());
         for sample in &track.samples {

@@ -11,7 +11,7 @@ use super::runs::boat;
 
 pub fn demo() -> Vec<Run> {
     let text = |name: &str| std::fs::read_to_string(format!("plans/tracks/{name}")).unwrap();
-    let columns = Columns::read(&text("legs-columns.yaml")).unwrap();
+    let columns = Columns::parse(&text("legs-columns.yaml")).unwrap();
     [("legs-1.csv", 240.0, 4.5), ("legs-2.csv", 75.0, 6.0)]
         .map(|(name, from, mean)| Run {
             file: name.to_owned(),

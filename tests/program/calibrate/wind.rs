@@ -96,7 +96,7 @@ fn a_stretch_without_its_wind_is_left_out() {
     let left = &found.runs[0].left;
     assert!(
         left.iter()
-            .any(|(why, _)| why.words() == "no wind recorded"),
+            .any(|(why, _)| why.label() == "no wind recorded"),
         "{left:?}"
     );
 }

@@ -2,7 +2,7 @@
 
 use offing::door::document::{Node, ParseLimits, parse};
 use offing::door::exchange::{
-    Course, CoursePoint, Form, MOST_WAYPOINTS, Named, Role, Skeleton, read, skeleton, write,
+    Course, CoursePoint, Form, MOST_WAYPOINTS, Named, Role, Skeleton, parse_route, skeleton, write,
 };
 use offing::door::models::geodesy::Position;
 use offing::door::source::Sources;
@@ -77,7 +77,8 @@ fn places_and_order_come_back_within_a_billionth_of_a_degree() {
     hold(|course| {
         for form in FORMS {
             let text = write(&course, form).unwrap();
-            let found = read(&text).map_err(|why| TestCaseError::fail(format!("{why}: {text}")))?;
+            let found =
+                parse_route(&text).map_err(|why| TestCaseError::fail(format!("{why}: {text}")))?;
             prop_assert_eq!(found.form, form);
             prop_assert_eq!(found.points.len(), course.points.len());
             for (point, due) in found.points.iter().zip(&course.points) {
@@ -131,7 +132,7 @@ fn a_mission_is_begun_with_the_same_places_and_with_ids_of_their_own() {
     };
     hold(|course| {
         for form in FORMS {
-            let found = read(&write(&course, form).unwrap()).unwrap();
+            let found = parse_route(&write(&course, form).unwrap()).unwrap();
             let (text, _) = skeleton(&begun, &found).unwrap();
             let turned = text.contains('\u{202e}');
             prop_assert!(!turned);
@@ -237,7 +238,7 @@ fn more_waypoints_than_a_mission_may_have_are_refused() {
         site: "s",
         file: "f",
     };
-    let of = |count: usize| skeleton(&begun, &read(&line(count)).unwrap());
+    let of = |count: usize| skeleton(&begun, &parse_route(&line(count)).unwrap());
     assert!(of(500).is_ok());
     let why = of(501).unwrap_err();
     assert!(
@@ -256,7 +257,7 @@ fn names_go_with_their_points() {
         {"type":"Feature","properties":{"name":"second again"},"geometry":{"type":"Point","coordinates":[1,2]}},
         {"type":"Feature","properties":null,"geometry":null},
         {"type":"Feature","properties":{"name":"elsewhere"},"geometry":{"type":"Point","coordinates":[9,9]}}]}"#;
-    let found = read(text).unwrap();
+    let found = parse_route(text).unwrap();
     let names: Vec<Option<&str>> = found.points.iter().map(|p| p.name.as_deref()).collect();
     assert_eq!(names, [Some("second"), None, Some("second again"), None]);
     assert_eq!(found.left_out, ["1 point besides the line"]);
@@ -305,7 +306,7 @@ fn broken_files_are_refused_or_read_as_what_they_are() {
                     let cut: String = text[..from].iter().chain(&text[to..]).collect();
                     let moved: String = text[from..to].iter().chain(&text[..from]).collect();
                     for broken in [cut, moved] {
-                        match read(&broken) {
+                        match parse_route(&broken) {
                             Ok(found) => {
                                 let on_earth = found.points.iter().all(|point| {
                                     point.latitude.abs() <= 90.0 && point.longitude.abs() <= 180.0

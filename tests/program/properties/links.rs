@@ -12,7 +12,7 @@ use super::scene::Scene;
 fn margin(scene: &Scene) -> f64 {
     let loaded = loaded(scene);
     let passage = passage(&loaded);
-    let readings = measures::read("link.margin", &passage);
+    let readings = measures::evaluate("link.margin", &passage);
     assert_eq!(readings.len(), 1);
     match readings[0].outcome.as_ref().unwrap().value {
         Value::Quantity(quantity) => quantity.value,

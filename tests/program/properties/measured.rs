@@ -23,12 +23,12 @@ pub fn loaded(scene: &Scene) -> Loaded {
 
 /// The one plan's passage.
 pub fn passage(loaded: &Loaded) -> Passage<'_> {
-    Passage::of(&loaded.linked.plans[0])
+    Passage::from_plan(&loaded.linked.plans[0])
 }
 
 /// The value of a measure, the first subject's where there are several; `None` where unknown.
 pub fn read(passage: &Passage<'_>, name: &str) -> Option<f64> {
-    let reading = &measures::read(name, passage)[0];
+    let reading = &measures::evaluate(name, passage)[0];
     reading
         .outcome
         .as_ref()

@@ -38,7 +38,7 @@ fn same_judgement(one: &Judgement, other: &Judgement) -> bool {
 fn judged(scene: &Scene) -> BTreeMap<(String, String), Judgement> {
     let loaded = loaded(scene);
     let passage = passage(&loaded);
-    let lookup = |name: &str| measures::read(name, &passage);
+    let lookup = |name: &str| measures::evaluate(name, &passage);
     let rules = &loaded.policies.builtin().rules;
     rules
         .iter()

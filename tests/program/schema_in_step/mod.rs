@@ -182,16 +182,19 @@ fn read(tree: &MemoryTree) -> Read {
         })
         .collect();
     let policies: Vec<_> = loaded.policies.team().collect();
-    let launches = loaded.gathered.of(Kind::Launch).filter(|file| file.sound);
+    let launches = loaded
+        .gathered
+        .of_kind(Kind::Launch)
+        .filter(|file| file.sound);
     let decided: Vec<_> = launches.map(offing::door::plan::decided).collect();
-    let runs = loaded.gathered.of(Kind::Run).filter(|file| file.sound);
+    let runs = loaded.gathered.of_kind(Kind::Run).filter(|file| file.sound);
     let flown: Vec<_> = runs.map(offing::door::plan::run_record).collect();
     let columns = loaded
         .gathered
-        .of(Kind::TrackColumns)
+        .of_kind(Kind::TrackColumns)
         .filter(|file| file.sound);
     let columns: Vec<_> = columns
-        .map(|file| Columns::of(&file.document.root))
+        .map(|file| Columns::from_node(&file.document.root))
         .collect();
     let typed = format!(
         "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{flown:?}\n{columns:?}",

@@ -55,9 +55,9 @@ struct Left {
 }
 
 impl<'a> Run<'a> {
-    pub(super) fn of(run: &'a RunCut) -> Self {
+    pub(super) fn from_run_cut(run: &'a RunCut) -> Self {
         let left = run.left.iter().map(|(why, time)| Left {
-            why: why.words(),
+            why: why.label(),
             time_s: time.get(),
         });
         Self {
@@ -76,7 +76,7 @@ impl<'a> Run<'a> {
             legs: run.legs,
             left_out: left.collect(),
             without_fix: run.without_fix,
-            cleaned: [run.counts.told(), run.aside.clone()].concat(),
+            cleaned: [run.counts.describe(), run.aside.clone()].concat(),
         }
     }
 }
@@ -153,7 +153,7 @@ impl From<Fate> for Outcome {
 }
 
 impl Figure {
-    pub(super) fn of(one: &Decided) -> Self {
+    pub(super) fn from_decided(one: &Decided) -> Self {
         let of = &one.estimate;
         Self {
             figure: of.figure.field(),
@@ -187,7 +187,7 @@ pub(super) struct Kept<'a> {
 }
 
 impl<'a> Kept<'a> {
-    pub(super) fn of(one: &'a calibrate::Kept) -> Self {
+    pub(super) fn from_kept(one: &'a calibrate::Kept) -> Self {
         Self {
             figure: one.figure.field(),
             why: &one.why,

@@ -47,7 +47,7 @@ struct Left<'a> {
 }
 
 impl<'a> Ends<'a> {
-    pub(super) fn of(ends: &'a debrief::Ends) -> Self {
+    pub(super) fn from_ends(ends: &'a debrief::Ends) -> Self {
         Self {
             launched: ends.launched.map(|at| at.to_string()),
             launch_planned: ends.launch.0.to_string(),

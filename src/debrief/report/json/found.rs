@@ -33,10 +33,10 @@ pub(super) struct Clearance<'a> {
 }
 
 impl<'a> Clearance<'a> {
-    pub(super) fn of(kept: &'a debrief::Kept, sources: &'a Sources) -> Self {
+    pub(super) fn from_kept(kept: &'a debrief::Kept, sources: &'a Sources) -> Self {
         Self {
             of: &kept.of,
-            site: Place::of(kept.line, sources),
+            site: Place::from_span(kept.line, sources),
             rule: &kept.rule,
             limit: kept.asked.map(|(asked, _)| Quantity::typed(asked)),
             planned: kept.planned.map(Quantity::typed),
@@ -58,9 +58,9 @@ struct Label<'a> {
 }
 
 impl<'a> Label<'a> {
-    fn of(label: &'a finding::Label, sources: &'a Sources) -> Self {
+    fn from_label(label: &'a finding::Label, sources: &'a Sources) -> Self {
         Self {
-            at: Place::of(label.span, sources),
+            at: Place::from_span(label.span, sources),
             text: &label.text,
         }
     }
@@ -97,7 +97,7 @@ pub(super) struct Finding<'a> {
 }
 
 impl<'a> Finding<'a> {
-    pub(super) fn of(finding: &'a finding::Finding, sources: &'a Sources) -> Self {
+    pub(super) fn from_finding(finding: &'a finding::Finding, sources: &'a Sources) -> Self {
         let related = finding.related.iter();
         let comparison = finding.comparison.as_ref();
         Self {
@@ -106,8 +106,8 @@ impl<'a> Finding<'a> {
             nature: finding.nature.into(),
             subject: &finding.subject,
             message: &finding.message,
-            primary: Label::of(&finding.primary, sources),
-            related: related.map(|one| Label::of(one, sources)).collect(),
+            primary: Label::from_label(&finding.primary, sources),
+            related: related.map(|one| Label::from_label(one, sources)).collect(),
             measured: comparison.map(|one| one.measured.into()),
             limit: comparison.map(|one| one.limit.into()),
             steps: &finding.steps,

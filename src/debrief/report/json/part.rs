@@ -84,7 +84,7 @@ struct CrossTrack {
 }
 
 impl<'a> Part<'a> {
-    pub(super) fn of(part: &'a debrief::Part, sources: &'a Sources) -> Self {
+    pub(super) fn from_part(part: &'a debrief::Part, sources: &'a Sources) -> Self {
         Self {
             what: match part.what {
                 debrief::What::Leg(_) => What::Leg,
@@ -93,13 +93,13 @@ impl<'a> Part<'a> {
                 debrief::What::BrokenOff => What::BrokenOff,
             },
             name: &part.name,
-            plan: Place::of(part.line, sources),
-            track: part.fix.map(|span| Place::of(span, sources)),
+            plan: Place::from_span(part.line, sources),
+            track: part.fix.map(|span| Place::from_span(span, sources)),
             length: Quantity::typed(part.length),
             path: part.path.map(Quantity::typed),
-            time: Beside::of(&part.time),
-            speed: Beside::of(&part.speed),
-            energy: Beside::of(&part.energy),
+            time: Beside::from_beside(&part.time),
+            speed: Beside::from_beside(&part.speed),
+            energy: Beside::from_beside(&part.energy),
             energy_at_most: part.energy_at_most.map(Quantity::typed),
             unlogged: part.unlogged.map(Quantity::typed),
             given: part.given.map(Quantity::typed),
@@ -115,7 +115,7 @@ impl<'a> Part<'a> {
 }
 
 impl Beside {
-    fn of<T: Typed>(of: &debrief::Beside<T>) -> Self {
+    fn from_beside<T: Typed>(of: &debrief::Beside<T>) -> Self {
         Self {
             planned: of.planned.map(|band| Quantity::typed(band.planned)),
             planned_least: of.planned.map(|band| Quantity::typed(band.least)),

@@ -64,7 +64,7 @@ struct Shoal {
 }
 
 impl<'a> Depths<'a> {
-    pub(super) fn of(depths: &'a debrief::Depths) -> Self {
+    pub(super) fn from_depths(depths: &'a debrief::Depths) -> Self {
         Self {
             count: depths.count,
             of: depths.of,
@@ -147,7 +147,7 @@ struct Worst {
 }
 
 impl Link {
-    pub(super) fn of(link: &debrief::LinkKept) -> Self {
+    pub(super) fn from_link(link: &debrief::LinkKept) -> Self {
         let rows = link.rows.iter().map(|row| Row {
             margin_from: Quantity::typed(row.from),
             margin_to: Quantity::typed(row.to),

@@ -273,7 +273,7 @@ fn bar(figure: &mut Figure, at: (f64, f64), scale: f64) {
 }
 
 /// The map in words.
-pub(super) fn words(picture: &Picture, of_run: bool) -> String {
+pub(super) fn describe(picture: &Picture, of_run: bool) -> String {
     let (map, along) = (&picture.map, &picture.along);
     let length = along.distance.last().copied().unwrap_or_default();
     let mut all = vec![format!("North is up. The route is {length} long.")];
@@ -319,7 +319,7 @@ pub(super) fn words(picture: &Picture, of_run: bool) -> String {
                 fan.place(),
                 on_to.title,
                 on_to.after,
-                on_to.driven.words()
+                on_to.driven.describe()
             ));
         }
         if let Some(one) = &fan.ashore {
@@ -327,7 +327,7 @@ pub(super) fn words(picture: &Picture, of_run: bool) -> String {
                 "Disabled at {}, a boat comes ashore after {} at the soonest ({}).",
                 fan.place(),
                 one.after,
-                one.driven.words()
+                one.driven.describe()
             ));
         }
     }

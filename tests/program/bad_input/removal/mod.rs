@@ -48,8 +48,8 @@ fn judged(loaded: &Loaded, only: Option<&BTreeSet<&str>>) -> Found {
     };
     let named = plan.policy.as_ref();
     let (policy, _) = loaded.policies.choose(named, plan.mission.id.span()).ok()?;
-    let passage = Passage::of(plan).demanding(Demanded(policy.checklist.clone()));
-    let lookup = |name: &str| measures::read(name, &passage);
+    let passage = Passage::from_plan(plan).demanding(Demanded(policy.checklist.clone()));
+    let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut found = BTreeMap::new();
     for rule in &policy.rules {
         let id = &rule.rule.id.value;
