@@ -20,6 +20,9 @@ mod names;
 mod outputs;
 mod quoted;
 mod run;
+#[path = "../shared/mod.rs"]
+#[allow(dead_code)] // others need more of it
+mod shared;
 mod slow;
 mod text;
 mod world;

@@ -1,5 +1,6 @@
 //! What tests of several subjects need.
 
+pub mod cases;
 pub mod copied;
 pub mod demo_tree;
 pub mod folder_tree;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Runs the program in the root of the repository.
 pub fn offing(arguments: &[&str]) -> Output {
@@ -24,10 +24,13 @@ pub fn page_in(plans: &Path, mission: &str) -> String {
 
 /// The page of a mission of the demo, made once.
 pub fn page(mission: &str) -> String {
-    static PAGES: Mutex<BTreeMap<String, String>> = Mutex::new(BTreeMap::new());
+    type Page = Arc<OnceLock<String>>;
+    static PAGES: Mutex<BTreeMap<String, Page>> = Mutex::new(BTreeMap::new());
+    // While one page is made, others may be.
     let mut pages = PAGES.lock().unwrap_or_else(PoisonError::into_inner);
-    let made = pages.entry(mission.to_owned());
-    made.or_insert_with(|| page_in(&demo(), mission)).clone()
+    let page = Page::clone(pages.entry(mission.to_owned()).or_default());
+    drop(pages);
+    page.get_or_init(|| page_in(&demo(), mission)).clone()
 }
 
 pub fn demo() -> PathBuf {

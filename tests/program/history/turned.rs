@@ -1,5 +1,6 @@
-//! The demo's season with one bit turned in every byte of a record or a decision, and in bytes of every
-//! file that was run: of those the digest is what is held, and one byte is as good as another.
+//! The demo's season with one bit turned in bytes of every record or a decision, and in bytes of every
+//! file that was run: of those the digest is what is held, and one byte is as good as another. Of so many bytes
+//! one is turned, of each file from another one on.
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Mutex;
@@ -12,6 +13,7 @@ use rayon::prelude::*;
 use serde_json::Value as Json;
 
 use super::repo::Repo;
+use crate::shared::cases::cases;
 
 type Answer = Result<Vec<u8>, GitError>;
 
@@ -70,14 +72,6 @@ impl Git for Remembered<'_> {
     }
 }
 
-/// Of so many bytes one is turned: of fewer where there is time for it.
-fn step(at_leisure: usize, otherwise: usize) -> usize {
-    match std::env::var_os("CI") {
-        Some(_) => at_leisure,
-        None => otherwise,
-    }
-}
-
 #[test]
 fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     let repo = Repo::imported("plans/season-2027.fast-export");
@@ -114,7 +108,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
             .flat_map_iter(|(number, path)| {
                 let text = tree.files[*path].clone().into_bytes();
                 let (tree, remembered) = (&tree, &remembered);
-                let every = step(1, 13);
+                let every = cases(29, 7);
                 (number % every..text.len())
                     .step_by(every)
                     .filter_map(move |at| {
@@ -145,7 +139,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     for (object, long) in objects {
         let length = repo.git(&["cat-file", "-s", &object]);
         let length = length.parse::<usize>().unwrap();
-        let every = if long { step(293, 1649) } else { step(9, 13) };
+        let every = if long { cases(1649, 293) } else { cases(29, 9) };
         let unnoticed: Vec<usize> = on_large_stacks(|| {
             (0..length)
                 .into_par_iter()
