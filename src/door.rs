@@ -4,11 +4,11 @@
 
 pub mod calibrate {
     //! Figures fitted to runs.
-    pub use crate::calibrate::report::{About, text};
     pub use crate::calibrate::{
         Anemometer, Calibration, Decided, Despite, Fate, Figure, Left, NotWritten, Run, Wind,
         Written, calibrate, written,
     };
+    pub use crate::report::calibrate::{About, text};
 }
 
 pub mod check {
@@ -148,7 +148,7 @@ pub mod report {
 
 pub mod review {
     //! A change judged by the policy before it.
-    pub use crate::review::report::to_json;
+    pub use crate::report::review::to_json;
     pub use crate::review::{PolicyFrom, ReviewOptions, review_as};
 }
 

@@ -15,7 +15,6 @@ mod piece;
 mod power;
 mod provenance;
 mod refusal;
-pub(crate) mod report;
 mod squares;
 mod stretch;
 mod supported;
@@ -54,7 +53,7 @@ pub(crate) const GREATEST_ERROR: f64 = 0.15;
 pub(crate) const LEAST_DRAG: f64 = 0.3;
 
 /// Option that takes a figure of less than half of what is stated.
-const DESPITE_LARGE_GAIN: &str = "--despite-large-gain";
+pub(crate) const DESPITE_LARGE_GAIN: &str = "--despite-large-gain";
 
 const LEGS_EACH_WAY: &str =
     "one leg each way against and with the wind at three speeds, five minutes each";

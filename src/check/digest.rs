@@ -11,6 +11,7 @@ use crate::plan::{FileOfKind, Gathered, Plan};
 use crate::rules::EffectivePolicy;
 use crate::schema::Kind;
 use crate::source::{SourceId, Sources, resolve};
+use crate::yaml::Yaml;
 
 /// One file with the digest of its bytes.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -55,6 +56,22 @@ pub struct Digests {
 #[must_use]
 pub fn sha256(text: &str) -> String {
     format!("{:x}", Sha256::digest(text.as_bytes()))
+}
+
+impl Digests {
+    /// The files with their digests, as decisions and records have them.
+    #[must_use]
+    pub(crate) fn in_yaml(&self) -> Yaml {
+        let all = self.files.iter().map(|file| {
+            Yaml::Inline(vec![
+                ("role", Yaml::word(file.role)),
+                ("name", Yaml::text(&file.name)),
+                ("path", Yaml::text(&file.path)),
+                ("sha256", Yaml::text(&file.sha256)),
+            ])
+        });
+        Yaml::List(all.collect())
+    }
 }
 
 /// Digests of the plans of one loading; each file is hashed once, however many plans it is in.

@@ -6,7 +6,6 @@ use std::sync::Arc;
 use super::args::{Calibrate, CalibrateFormat};
 use super::track::{Named, OfColumns, columns, track};
 use super::{Failure, output, place, settings, wind};
-use crate::calibrate::report::{About, File, by_speed, html, json, text};
 use crate::calibrate::{
     Anemometer, Calibration, Despite, Run, Wind, Written, against, calibrate, has_wind, written,
 };
@@ -17,6 +16,7 @@ use crate::plan::run::run_record;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
 use crate::plan::{FileOfKind, is_yaml};
+use crate::report::calibrate::{About, File, by_speed, html, json, text};
 use crate::report::counted;
 use crate::schema::Kind;
 use crate::schema::explain::nearest;

@@ -11,11 +11,11 @@ use super::{Failure, committing, output, place, settings};
 use crate::finding::Nature;
 use crate::git::signature::Purpose;
 use crate::git::{GitError, Repository, commit};
-use crate::history::report::{listed_json, listed_text, verified_json, verified_text};
 use crate::history::{
     Again, Filter, Logged, Records, Said, record as recorded, signature_of, verify,
 };
 use crate::plan::run::End;
+use crate::report::history::{listed_json, listed_text, verified_json, verified_text};
 use crate::report::wrapped;
 use crate::schema::explain::{first_of, nearest};
 use crate::source::{ReadError, WorkTree, printable_line};

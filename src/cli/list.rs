@@ -275,11 +275,11 @@ const OUTPUTS: [Output; 8] = [
     ("check-output", crate::report::schema),
     ("window-output", crate::report::window_schema),
     ("limits-output", crate::report::limits_schema),
-    ("calibrate-output", crate::calibrate::report::schema),
+    ("calibrate-output", crate::report::calibrate::schema),
     ("launch-output", crate::report::launch_schema),
-    ("debrief-output", crate::debrief::report::schema),
-    ("history-output", crate::history::report::schema),
-    ("review-output", crate::review::report::schema),
+    ("debrief-output", crate::report::debrief::schema),
+    ("history-output", crate::report::history::schema),
+    ("review-output", crate::report::review::schema),
 ];
 
 pub(super) fn schema(options: &Schema) -> Result<u8, Failure> {

@@ -8,7 +8,7 @@ use serde_json::Value;
 use super::args::{Format, Merge};
 use super::{Failure, output, reports, settings};
 use crate::report::merge::{self, NoMerge, Part};
-use crate::review;
+use crate::report::review;
 use crate::source::{ReadError, printable_path};
 
 /// The largest report that is read: some thousands of missions.
@@ -26,7 +26,7 @@ impl Sort {
     fn from_value(value: &Value) -> Option<Self> {
         match value["format"].as_str() {
             Some(crate::report::FORMAT) => Some(Self::Check),
-            Some(review::report::FORMAT) => Some(Self::Review),
+            Some(review::FORMAT) => Some(Self::Review),
             _ => value["runs"].is_array().then_some(Self::Sarif),
         }
     }

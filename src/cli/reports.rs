@@ -6,9 +6,9 @@ use std::path::Path;
 use super::{Failure, figures, settings};
 use crate::check::Outcome;
 use crate::report::figures::figure_links;
+use crate::report::review::{to_json, to_markdown, to_terminal};
 use crate::report::{Settings, github, gitlab, json, junit, markdown, sarif, terminal};
 use crate::review::Review;
-use crate::review::report::{to_json, to_markdown, to_terminal};
 
 /// Two reports in one place would be neither.
 pub(super) fn one_to_a_place(wanted: &[Wanted]) -> Result<(), Failure> {

@@ -1,9 +1,9 @@
 //! Energy and speed of the whole and of the return leg, held against the plan.
 
-use super::judge::{Judging, capital};
+use super::judge::Judging;
 use super::part::{Part, What};
 use super::thresholds::{ENERGY, SPEED, TOOK_LESS, TOOK_MORE, Threshold};
-use crate::finding::{Comparison, Nature, Severity, Side};
+use crate::finding::{Comparison, Nature, Severity, Side, capitalised};
 use crate::source::Span;
 use crate::units::{Quantity, Ratio, Time, Typed as _};
 
@@ -60,7 +60,7 @@ impl Judging<'_> {
         };
         let mut message = format!(
             "{} took {actual}, {} than the {} planned",
-            capital(&part.name),
+            capitalised(&part.name),
             off(share),
             band.planned
         );
@@ -185,7 +185,7 @@ impl Judging<'_> {
         let slower = share < Ratio::ZERO;
         let message = format!(
             "{} made {actual} over ground, {} than the {} planned",
-            capital(&part.name),
+            capitalised(&part.name),
             off(share),
             band.planned
         );

@@ -16,7 +16,7 @@ use crate::source::Span;
 use crate::units::{Length, Time};
 
 /// Land, as it is told.
-pub(super) const LAND: &str = "land, outside the launch sites";
+pub(crate) const LAND: &str = "land, outside the launch sites";
 
 /// What the boat was to keep clear of, and how clear it kept.
 #[derive(Clone, PartialEq, Debug)]

@@ -1,8 +1,8 @@
 //! Columns of the track that cannot be of this boat.
 
-use super::judge::{Judging, capital};
+use super::judge::Judging;
 use super::thresholds::COLUMN;
-use crate::finding::{Nature, Severity};
+use crate::finding::{Nature, Severity, capitalised};
 use crate::source::Span;
 use crate::track::{Aside, Recorded};
 
@@ -27,7 +27,7 @@ impl Judging<'_> {
         let stop = if told.ends_with('?') { "" } else { "." };
         let message = format!(
             "{}{stop} Nothing that depends on it is judged",
-            capital(&told)
+            capitalised(&told)
         );
         // Nothing depends on the speed: that is from place to place.
         let severity = match one.quantity {

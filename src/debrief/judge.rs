@@ -6,14 +6,6 @@ use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Sever
 use crate::source::Span;
 use crate::units::{Length, Typed as _};
 
-/// A clause that begins a sentence.
-pub(super) fn capital(text: &str) -> String {
-    let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(characters).collect()
-    })
-}
-
 pub(super) struct Judging<'a> {
     pub(super) asked: &'a DebriefInput<'a>,
     pub(super) found: &'a Debrief,

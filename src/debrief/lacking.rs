@@ -1,10 +1,10 @@
 //! What of a run was left out, and what the track does not tell of.
 
 use super::clear::asks;
-use super::judge::{Judging, capital};
+use super::judge::Judging;
 use super::part::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED, RECORD_DEPTH, RECORD_LINK};
-use crate::finding::{Nature, Severity};
+use crate::finding::{Nature, Severity, capitalised};
 use crate::measures::names;
 use crate::track::Recorded;
 
@@ -40,7 +40,7 @@ impl Judging<'_> {
         };
         let message = format!(
             "{} was not run: {}{others}",
-            capital(&first.name),
+            capitalised(&first.name),
             first.not_judged.as_ref().map_or("", Lack::why)
         );
         let line = first.line;
@@ -75,7 +75,7 @@ impl Judging<'_> {
                 self.lacking(
                     part,
                     Severity::Warning,
-                    &format!("{} is not judged: {why}", capital(&part.name)),
+                    &format!("{} is not judged: {why}", capitalised(&part.name)),
                     why,
                 );
             }
@@ -86,7 +86,7 @@ impl Judging<'_> {
                 1 => String::new(),
                 more => format!("; nor are {} more legs", more - 1),
             };
-            let message = format!("{} is not judged: {why}{others}", capital(&first.name));
+            let message = format!("{} is not judged: {why}{others}", capitalised(&first.name));
             self.lacking(first, Severity::Warning, &message, why);
         }
         if found.whole.not_judged.is_none()

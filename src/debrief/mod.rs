@@ -19,7 +19,6 @@ mod passed;
 mod planned;
 mod power;
 mod record;
-pub(crate) mod report;
 mod series;
 mod stated_depth;
 mod sums;
@@ -27,7 +26,7 @@ mod thresholds;
 mod times;
 
 pub(crate) use another::fits;
-pub(crate) use clear::{Kept, Unseen};
+pub(crate) use clear::{Kept, LAND, Unseen};
 pub(crate) use depth::Depths;
 pub(crate) use link::{LinkKept, Worst};
 pub(crate) use part::{Beside, Lack, Part, What};

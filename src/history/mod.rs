@@ -13,7 +13,6 @@ mod listing;
 mod log;
 mod policies;
 mod record;
-pub(crate) mod report;
 mod sailed;
 mod seal;
 mod signed;

@@ -13,7 +13,6 @@ use crate::git::Git;
 use crate::plan::calendar::shown;
 use crate::plan::run::End;
 use crate::plan::{Plan, point_in_time};
-use crate::report::inputs_in_yaml;
 use crate::rules::EffectivePolicy;
 use crate::schema::Stated;
 use crate::source::{Tree, printable_line};
@@ -185,7 +184,7 @@ pub(crate) fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made
     .text("program", env!("CARGO_PKG_VERSION"))
     .text("commit", &said.commit)
     .text("digest", &digests.whole)
-    .field("inputs", inputs_in_yaml(digests));
+    .field("inputs", digests.in_yaml());
     if let Some(launch) = decision {
         let of = vec![
             ("path", Yaml::text(records.sources.path(launch.source))),

@@ -4,7 +4,6 @@ use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::terminal::{NARROWEST, Settings};
-use crate::check::Digests;
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
 use crate::yaml::{Block, Yaml};
@@ -205,7 +204,7 @@ pub(crate) fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     let again = readings.again.as_deref();
     let again = again.filter(|_| !decision.unused.is_empty());
     file.optional("again", again.map(Yaml::text));
-    file.field("inputs", inputs(&decision.digests));
+    file.field("inputs", decision.digests.in_yaml());
     if !decision.unused.is_empty() {
         let unused = decision.unused.iter().map(|(path, sha256)| {
             Yaml::Inline(vec![
@@ -244,19 +243,6 @@ fn said(reasons: &[Reason]) -> Yaml {
         Yaml::Inline(vec![
             ("rule", Yaml::text(&reason.rule)),
             ("says", Yaml::sentence(&reason.says)),
-        ])
-    });
-    Yaml::List(all.collect())
-}
-
-/// The files of a plan with their digests, as records have them.
-pub(crate) fn inputs(digests: &Digests) -> Yaml {
-    let all = digests.files.iter().map(|file| {
-        Yaml::Inline(vec![
-            ("role", Yaml::word(file.role)),
-            ("name", Yaml::text(&file.name)),
-            ("path", Yaml::text(&file.path)),
-            ("sha256", Yaml::text(&file.sha256)),
         ])
     });
     Yaml::List(all.collect())

@@ -5,10 +5,8 @@
 
 mod compare;
 mod known;
-pub(crate) mod merge;
 mod overlay;
 pub(crate) mod records;
-pub(crate) mod report;
 
 use std::collections::{BTreeMap, BTreeSet};
 

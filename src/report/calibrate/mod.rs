@@ -11,7 +11,7 @@ pub(crate) use json::{json, schema};
 pub(crate) use page::html;
 pub use text::text;
 
-use super::Agreement;
+use crate::calibrate::Agreement;
 use crate::units::Speed;
 
 /// What was calibrated, and what was written of it.

@@ -1,8 +1,7 @@
 //! The map and the charts of a debrief: the plan in a whole line, the run in a broken one.
 
 use super::Told;
-use crate::debrief::Kept;
-use crate::debrief::clear::LAND;
+use crate::debrief::{Kept, LAND};
 use crate::picture::{Comes, Near};
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure;

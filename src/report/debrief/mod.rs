@@ -14,8 +14,8 @@ pub(crate) use text::text;
 
 use jiff::tz::TimeZone;
 
-use super::Debrief;
 use crate::check::Outcome;
+use crate::debrief::Debrief;
 use crate::finding::{Nature, Severity};
 use crate::picture::Picture;
 

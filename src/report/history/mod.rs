@@ -4,9 +4,9 @@ mod json;
 
 pub(crate) use json::{listed_json, schema, verified_json};
 
-use super::{Record, Totals, Verified};
 use crate::check::Outcome;
 use crate::finding::{Concern, concern};
+use crate::history::{Record, Totals, Verified};
 use crate::report::{Settings, findings_at_terminal};
 use crate::source::printable_line;
 use crate::units::{Quantity, Typed as _};

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-use super::report::schema;
+use super::schema;
 use crate::report::merge::{NoMerge, Part, check};
 
 /// Joins the reports of all partitions of a review, as `--format json` writes them.

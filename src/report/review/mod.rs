@@ -1,16 +1,17 @@
 //! A review for people: at a terminal and as Markdown, and for programs as JSON.
 
 mod json;
+pub(crate) mod merge;
 
 pub use json::to_json;
 pub(crate) use json::{FORMAT, schema};
 
-use super::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::check::{Outcome, Told};
 use crate::report::{
     CAUTION, MOST_SKETCHES, Settings, Sketch, escaped_markdown, findings_at_terminal,
     findings_in_markdown, sketch, wrapped,
 };
+use crate::review::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::source::printable_line;
 use crate::units::Quantity;
 
