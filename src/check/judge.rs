@@ -4,7 +4,9 @@ use super::digest::Digests;
 use super::margins;
 use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
 use super::outline::outline;
-use crate::finding::{Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side};
+use crate::finding::{
+    Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side, capitalised,
+};
 use crate::measures::{self, Lack, Measured, NotMeasured, Value, Wanted, WhatIf};
 use crate::picture::picture;
 use crate::plan::Plan;
@@ -95,14 +97,6 @@ fn first_known(judgement: &Judgement) -> Option<&Measured> {
         .readings
         .iter()
         .find_map(|(_, reading)| reading.outcome.as_ref().ok())
-}
-
-fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    match chars.next() {
-        Some(first) => first.to_uppercase().chain(chars).collect(),
-        None => String::new(),
-    }
 }
 
 /// A difference in words: of two shares it is in points, each a hundredth of the whole.

@@ -4,7 +4,7 @@ use std::marker::PhantomData;
 
 use sha2::{Digest, Sha256};
 
-use super::{Comparison, Finding, Label, Nature, Place, Severity};
+use super::{Comparison, Finding, Label, Nature, Place, Severity, capitalised};
 use crate::source::{SourceId, Sources, Span};
 
 /// A finding that points at no line yet, and so cannot be finished.
@@ -196,6 +196,7 @@ impl FindingBuilder {
             finding.mission.as_deref().unwrap_or(""),
             told_apart_by,
         ]);
+        finding.message = capitalised(&finding.message);
         finding
     }
 }

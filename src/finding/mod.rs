@@ -3,11 +3,13 @@
 
 mod acceptance;
 mod builder;
+mod capitalised;
 mod explained;
 mod severity;
 
 pub(crate) use acceptance::{Acceptance, Accepted};
 pub(crate) use builder::{FindingBuilder, Nowhere, fingerprint};
+pub(crate) use capitalised::capitalised;
 pub(crate) use explained::{Concern, concern};
 pub use explained::{EXPLAINED, explained};
 pub use severity::{Nature, Severity};

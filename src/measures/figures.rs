@@ -13,7 +13,7 @@ pub fn figures(passage: &Passage<'_>) -> Vec<(&'static str, Quantity)> {
     let away = |sample: &usize| passage.track.samples[*sample].distance(home);
     let turnaround = (0..passage.track.samples.len())
         .max_by(|a, b| away(a).total_cmp(&away(b)).then(b.cmp(a)))
-        .unwrap_or(0);
+        .expect("a route has a beginning");
     figures.push((
         "turnaround",
         Length::metres(passage.track.along[turnaround]).quantity(),

@@ -74,7 +74,7 @@ pub(super) fn along(passage: &Passage<'_>, asked: Demands) -> AlongRoute {
         let near = |along: &f64| (along - at.get()).abs();
         (0..track.along.len())
             .min_by(|a, b| near(&track.along[*a]).total_cmp(&near(&track.along[*b])))
-            .unwrap_or(0)
+            .expect("a route has a beginning")
     });
     let (left, home) = energy(passage);
     let steps = depth::along(passage);

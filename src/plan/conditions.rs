@@ -353,7 +353,7 @@ fn smallest_arc(bearings: &[f64]) -> (f64, f64) {
     };
     let widest = (0..count)
         .max_by(|a, b| gap_after(*a).total_cmp(&gap_after(*b)))
-        .unwrap_or(0);
+        .expect("there is at least one direction");
     let start = sorted[(widest + 1) % count];
     let half = (360.0 - gap_after(widest)) / 2.0;
     ((start + half).rem_euclid(360.0), half)

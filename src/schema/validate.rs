@@ -36,7 +36,8 @@ fn compiled(kind: Kind) -> Result<&'static Compiled, String> {
             })
             .collect()
     });
-    let index = Kind::ALL.iter().position(|k| *k == kind).unwrap_or(0);
+    let index = Kind::ALL.iter().position(|k| *k == kind);
+    let index = index.expect("every kind is among all of them");
     all[index].as_ref().map_err(Clone::clone)
 }
 

@@ -10,7 +10,7 @@ use offing::door::finding::{EXPLAINED, explained};
 /// or the field that holds the name.
 const MADE: [&str; 12] = [
     "Reason::new(",
-    "Finding::of(",
+    "Finding::builder(",
     "Problem::new(",
     "begin(",
     "unbound(",

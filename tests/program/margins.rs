@@ -164,7 +164,7 @@ fn a_policy_that_extends_another_keeps_its_margins() {
         .collect();
     assert_eq!(
         found,
-        ["margin `battery_age`: 8 % is less than the 10 % of policy `team`"]
+        ["Margin `battery_age`: 8 % is less than the 10 % of policy `team`"]
     );
     let at = outcome.sources.position(outcome.findings[0].primary.span);
     let marks = files.marks();

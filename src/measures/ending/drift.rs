@@ -23,13 +23,20 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ));
     };
     let leeway = &plan.vessel.windage.leeway;
-    let (name, line) = match drift.on_to {
-        Some(danger) => {
-            let (name, line) = danger_name(passage, danger);
-            (name, Some(line))
-        }
-        None => ("anything".to_owned(), None),
+    let Some(danger) = drift.on_to else {
+        let reason = "a disabled boat on the last leg drifts onto nothing within a day, or only ashore inside \
+                      the recovery zone";
+        let line = evidence::label(
+            leeway.span(),
+            format!("leeway {} of the wind", leeway.value),
+        );
+        return Err(unmeasured::no_subject(
+            plan.mission.recovery.at.span(),
+            reason.to_owned(),
+            line,
+        ));
     };
+    let (name, line) = danger_name(passage, danger);
     let reaction = plan.mission.reaction_time();
     let left = drift.time - reaction;
     let sentence =
@@ -40,7 +47,7 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         &sentence,
         recovery_label(passage),
     );
-    known.because.extend(line);
+    known.because.push(line);
     known.because.extend(evidence::gust_line(plan));
     known.because.push(evidence::label(
         leeway.span(),
@@ -59,23 +66,14 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             .push(evidence::label(operator.reaction_time.span(), text));
     }
     known.scenario = Some(runs.scenarios.describe(drift.scenario, true));
-    known.steps = match drift.on_to {
-        Some(_) => vec![
-            format!(
-                "leeway: {} of a wind of {} at 10 m, with the current: {} over ground",
-                leeway.value, drift.wind, drift.speed
-            ),
-            format!("{} to {name}: {}", drift.distance, drift.time),
-            format!("less the operator's reaction, {reaction}: {left}"),
-        ],
-        None => {
-            vec![
-                "it drifts onto nothing within a day, or only ashore inside the recovery \
-                  zone"
-                    .to_owned(),
-            ]
-        }
-    };
+    known.steps = vec![
+        format!(
+            "leeway: {} of a wind of {} at 10 m, with the current: {} over ground",
+            leeway.value, drift.wind, drift.speed
+        ),
+        format!("{} to {name}: {}", drift.distance, drift.time),
+        format!("less the operator's reaction, {reaction}: {left}"),
+    ];
     known.assumptions = evidence::assumptions(plan);
     Ok(known)
 }

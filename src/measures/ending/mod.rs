@@ -144,7 +144,7 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
      or the recovery point",
     "Leeway under the gust, the sustained wind and none, downwind and 30° to either side, plus the \
      current; the soonest over all winds, less the operator's reaction time. A boat that comes \
-     ashore inside the recovery zone is where it is wanted.",
+     ashore inside the recovery zone is where it is wanted. Nothing that is met within a day is nothing to measure.",
     "wind, gust, leeway, currents, last leg, shoreline, hazards",
     &[Change::Wind],
     |passage| evidence::of_mission(drift::drift(passage)),

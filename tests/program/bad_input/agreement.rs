@@ -302,7 +302,7 @@ fn depths_and_waters_that_contradict_each_other() {
             SITE,
             "mean_depth: 7 m",
             "mean_depth: 7 m\nleast_depth: 3 m",
-            "the least depth expected is 2 m",
+            "The least depth expected is 2 m",
         ),
         (
             MISSION,

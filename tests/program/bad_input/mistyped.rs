@@ -314,7 +314,7 @@ fn a_folder_copied_into_itself() {
     for path in [VESSEL, SITE, &mission(ID)] {
         let doubled = outcome.findings.iter().find(|finding| {
             let at = outcome.sources.path(finding.primary.span.source);
-            finding.message.starts_with("two ") && at.ends_with(path)
+            finding.message.starts_with("Two ") && at.ends_with(path)
         });
         let doubled = doubled.unwrap_or_else(|| panic!("{path}:\n{}", told(&outcome)));
         assert!(

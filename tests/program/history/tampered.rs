@@ -255,6 +255,6 @@ fn a_review_tells_of_records_that_a_change_alters_or_takes_away() {
     let altered = ("record-altered".to_owned(), then(&run("2027-06-17")));
     assert!(status > 0 && all.contains(&altered), "{all:?}");
     let text = repo.run(&["review", &base]).1;
-    assert!(text.contains("a record is removed: runs/"), "{text}");
+    assert!(text.contains("A record is removed: runs/"), "{text}");
     assert!(text.contains("git checkout"), "{text}");
 }
