@@ -5,12 +5,13 @@ use std::sync::Arc;
 
 use super::args::{Calibrate, CalibrateFormat};
 use super::track::{Named, OfColumns, columns, track};
-use super::{Failure, output, place, settings, wind};
+use super::{Failure, output, place, settings};
 use crate::calibrate::{
     Anemometer, Calibration, Despite, Run, Wind, Written, against, calibrate, has_wind, written,
 };
 use crate::check::{Loaded, load, sha256};
 use crate::launch::WindRead;
+use crate::launch::wind;
 use crate::models::wind::BY_HAND;
 use crate::plan::run::run_record;
 use crate::plan::site::Site;

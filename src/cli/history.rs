@@ -7,10 +7,11 @@ use jiff::civil::Date;
 
 use super::args::{History, HistoryAction, HistoryFormat, OutcomeWord, Record};
 use super::progress::Progressing;
+use super::records::{git_error, opened, readable};
 use super::{Failure, committing, output, place, settings};
 use crate::finding::Nature;
+use crate::git::commit;
 use crate::git::signature::Purpose;
-use crate::git::{GitError, Repository, commit};
 use crate::history::{
     Again, Filter, Logged, Records, Said, record as recorded, signature_of, verify,
 };
@@ -18,7 +19,7 @@ use crate::plan::run::End;
 use crate::report::history::{listed_json, listed_text, verified_json, verified_text};
 use crate::report::wrapped;
 use crate::schema::explain::{first_of, nearest};
-use crate::source::{ReadError, WorkTree, printable_line};
+use crate::source::{ReadError, printable_line};
 use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 
 /// Where runs are recorded unless another file is named.
@@ -29,25 +30,6 @@ const WIDTH: usize = 100;
 const NAMED: usize = 20;
 /// The largest track whose digest is taken.
 const LARGEST: u64 = 1 << 30;
-
-pub(super) fn git_error(error: GitError) -> Failure {
-    Failure::Unreadable(error.to_string())
-}
-
-/// The repository that a folder lies in, and its files.
-pub(super) fn opened(plans: &Path) -> Result<(Repository, WorkTree), Failure> {
-    let folder = plans
-        .canonicalize()
-        .map_err(|error| Failure::Unreadable(format!("{}: {error}", plans.display())))?;
-    let git = Repository::open(&folder).map_err(git_error)?;
-    if git.is_bare() {
-        let text = "the repository is bare and has no work tree for records";
-        return Err(Failure::Usage(text.to_owned()));
-    }
-    let tree = WorkTree::open(git.root());
-    let tree = tree.map_err(|error| Failure::Unreadable(error.to_string()))?;
-    Ok((git, tree))
-}
 
 pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     let (git, tree) = opened(&options.plans)?;
@@ -117,15 +99,6 @@ pub(super) fn record(options: &Record) -> Result<u8, Failure> {
     text.push_str(&format!("commit it to put it on record:\n  {command}\n"));
     output::print(&text)?;
     Ok(0)
-}
-
-/// A record or a decision has to be read again by every command after it.
-pub(super) fn readable(text: &str) -> Result<(), Failure> {
-    Records::reads_back(text).map_err(|why| {
-        Failure::Usage(format!(
-            "these statements cannot be recorded, so nothing was written: {why}"
-        ))
-    })
 }
 
 /// How a record is signed.

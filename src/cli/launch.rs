@@ -10,10 +10,11 @@ use std::time::Duration;
 use jiff::Timestamp;
 
 use super::args::{Launch, LaunchFormat};
-use super::history::readable;
 use super::place::not_held;
-use super::{Failure, committing, output, place, settings, wind};
+use super::records::readable;
+use super::{Failure, committing, output, place, settings};
 use crate::check::asked;
+use crate::launch::wind;
 use crate::launch::{
     BatteryRead, Decision, Readings, counts_charge, launch, read_charge, read_digest, read_voltage,
     tells_charge,

@@ -2,8 +2,9 @@
 
 use super::args::{Limits, LimitsFormat};
 use super::progress::Progressing;
-use super::{Failure, output, place, settings, wind};
+use super::{Failure, output, place, settings};
 use crate::envelope::{Given, Sought, limits};
+use crate::launch::wind;
 use crate::report::{limits_json, limits_polar, limits_text};
 use crate::units::{Angle, Dimension, Typed as _, parse_quantity};
 

@@ -8,6 +8,7 @@ mod check;
 mod committing;
 mod debrief;
 mod exchange;
+mod failure;
 mod figures;
 mod history;
 mod launch;
@@ -17,6 +18,7 @@ mod merge;
 mod output;
 mod place;
 mod progress;
+mod records;
 mod reference;
 mod reports;
 mod review;
@@ -33,36 +35,7 @@ use std::process::ExitCode;
 use clap::Parser as _;
 
 use args::{Arguments, Command};
-
-use crate::check::NoAnswer;
-use crate::launch::wind;
-
-/// The command line could not be understood (`EX_USAGE` of sysexits.h).
-const USAGE: u8 = 64;
-/// The input could not be read or judged.
-const UNREADABLE: u8 = 2;
-/// Something could not be written (`EX_IOERR` of sysexits.h).
-const NOT_WRITTEN: u8 = 74;
-
-/// Why a command ends without its result.
-#[derive(Debug)]
-pub(crate) enum Failure {
-    /// The words of the command line are off.
-    Usage(String),
-    /// The input could not be read.
-    Unreadable(String),
-    /// The output could not be written.
-    NotWritten(std::io::Error),
-}
-
-impl From<NoAnswer> for Failure {
-    fn from(error: NoAnswer) -> Self {
-        match error {
-            NoAnswer::BadRequest(text) => Self::Usage(text),
-            NoAnswer::Unreadable(text) => Self::Unreadable(text),
-        }
-    }
-}
+use failure::{Failure, NOT_WRITTEN, UNREADABLE, USAGE};
 
 /// Runs the program and returns its exit status.
 #[must_use]
@@ -107,6 +80,7 @@ pub fn run() -> ExitCode {
     }
 }
 
+/// Tells why, and gives the status.
 fn tell(failure: &Failure) -> u8 {
     match failure {
         Failure::Usage(text) => {

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::history::{git_error, opened};
+use super::records::{git_error, opened};
 use super::{Failure, output};
 use crate::check::principal;
 use crate::git::{Git as _, commit};

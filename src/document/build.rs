@@ -13,7 +13,8 @@ use super::error::{DocumentError, DocumentErrorKind as Kind, quoted};
 use super::frame::Frame;
 use super::limits::ParseLimits;
 use super::node::{Node, Value};
-use super::place::{self, offset};
+use super::offset::offset;
+use super::place;
 use super::{precheck, scalar, slip, syntax};
 
 /// A parsed file.

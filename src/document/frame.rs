@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use crate::source::Span;
 
 use super::node::{Entry, Node, Value};
-use super::place::offset;
+use super::offset::offset;
 
 /// Mappings with at most as many keys are looked through one by one.
 const FEW_KEYS: usize = 16;

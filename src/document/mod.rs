@@ -13,6 +13,7 @@ mod frame;
 mod key;
 mod limits;
 mod node;
+mod offset;
 mod place;
 mod pointer;
 mod precheck;

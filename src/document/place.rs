@@ -3,11 +3,7 @@
 use crate::source::{SourceId, Span};
 
 use super::frame::Frame;
-
-/// A text of 4 GiB or more is refused before, so that nothing is cut off here.
-pub(super) fn offset(at: usize) -> u32 {
-    u32::try_from(at).unwrap_or(u32::MAX)
-}
+use super::offset::offset;
 
 /// A span of at least one character: the one at `start`, or the last of the text that shows where
 /// `start` lies at or past the end. Empty only for an empty text.

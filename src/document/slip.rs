@@ -4,7 +4,7 @@
 use crate::source::{SourceId, Span};
 
 use super::error::DocumentError;
-use super::place::offset;
+use super::offset::offset;
 
 /// A bracket that opened a list or mapping.
 #[derive(Clone, Copy)]

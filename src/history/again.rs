@@ -8,8 +8,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use rayon::prelude::*;
 
 use super::decisions::Decisions;
+use super::listing::Filter;
 use super::log::Log;
-use super::{Filter, Launch, Record, Records, begin};
+use super::records::{Launch, Record, Records, begin};
 use crate::check::{Progress, Watch, asked};
 use crate::finding::{Finding, FindingBuilder, Nature, Severity};
 use crate::git::Git;

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::in_git::{once, text};
-use super::{Record, Records};
+use super::objects::{once, text};
+use super::records::{Record, Records};
 use crate::document::{ParseLimits, parse};
 use crate::git::{Git, GitError};
 use crate::plan::boats::boat_of;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::decisions::Decisions;
-use super::{Record, Records, begin};
+use super::records::{Record, Records, begin};
 use crate::finding::{Finding, FindingBuilder};
 use crate::source::{Sources, Span};
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 
-use super::{Launch, Record, Records};
+use super::records::{Launch, Record, Records};
 use crate::schema::Stated;
 
 /// Every decision of a history.

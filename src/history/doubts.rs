@@ -4,8 +4,9 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use super::records::{Launch, Record, Records};
+use super::said::{Logged, Said};
 use super::standing::in_commit;
-use super::{Launch, Logged, Record, Records, Said};
 use crate::check::{MissionResult, NoAnswer, Outcome, judged};
 use crate::finding::Severity;
 use crate::git::Git;

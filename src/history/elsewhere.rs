@@ -7,7 +7,7 @@ use std::path::Path;
 
 use super::in_git::{committed, readable};
 use super::log::Log;
-use super::{NoHistory, Records};
+use super::records::{NoHistory, Records};
 use crate::check::{recorded, sha256};
 use crate::git::{Git, GitError, Repository, is_shallow};
 use crate::launch::Elsewhere;

@@ -5,13 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::inserted;
 use super::log::Log;
+use super::objects::{digest, once, text};
 use super::policies::Judging;
-use super::{NoHistory, Record, Records, begin};
+use super::records::{NoHistory, Record, Records, begin};
 use crate::check::{recorded, sha256};
 use crate::finding::{Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::git::{Git, GitError};
 use crate::plan::is_yaml;
-use crate::source::{Limit, SourceId, Sources, Span, Tree, is_object, printable_line};
+use crate::source::{SourceId, Sources, Span, Tree, is_object, printable_line};
 
 /// What is broken, and what is to be known.
 pub(super) fn findings(
@@ -61,7 +62,7 @@ fn as_committed(
 ) -> Result<Vec<String>, GitError> {
     let new = |path: &str| !committed.contains_key(path);
     let new_records = records.records.iter().filter(|one| new(&one.path));
-    let path = |launch: &super::Launch| records.sources.path(launch.source);
+    let path = |launch: &super::records::Launch| records.sources.path(launch.source);
     let new_decisions = records.launches.iter().filter(|one| new(path(one)));
     let new = [
         ("record", new_records.count()),
@@ -191,36 +192,6 @@ fn unbound(code: &str, path: &str) -> FindingBuilder<Nowhere> {
     Finding::builder(code, Severity::Error, Nature::Violation)
         .subject(path)
         .why("Nobody changes a record afterwards: whoever reads it relies on that.")
-}
-
-/// The text of an object; `None` where it is none, or longer than a file of YAML may be.
-pub(super) fn text(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
-    text_within(git, object, Limit::YAML)
-}
-
-fn text_within(git: &dyn Git, object: &str, limit: Limit) -> Result<Option<String>, GitError> {
-    let bytes = git.blob(object, limit.bytes())?;
-    Ok(bytes.and_then(|bytes| String::from_utf8(bytes).ok()))
-}
-
-/// SHA-256 of an object's bytes; `None` where it is too large to be a file of a plan.
-pub(super) fn digest(git: &dyn Git, object: &str) -> Result<Option<String>, GitError> {
-    let text = text_within(git, object, Limit::GEODATA)?;
-    Ok(text.map(|text| sha256(&text)))
-}
-
-/// What is known of a key, found out where it is not yet.
-pub(super) fn once<K: Ord, V: Clone>(
-    known: &mut BTreeMap<K, V>,
-    key: K,
-    find: impl FnOnce() -> Result<V, GitError>,
-) -> Result<V, GitError> {
-    if let Some(value) = known.get(&key) {
-        return Ok(value.clone());
-    }
-    let value = find()?;
-    known.insert(key, value.clone());
-    Ok(value)
 }
 
 /// No record was altered or taken away in any commit that leads here. One that a commit took away and that

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::log::Log;
-use super::{Record, Records, begin};
+use super::records::{Record, Records, begin};
 use crate::finding::FindingBuilder;
 use crate::git::{Git, GitError};
 use crate::source::Span;

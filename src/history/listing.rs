@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::{Record, Records};
+use super::records::{Record, Records};
 use crate::plan::run::End;
 use crate::units::{Energy, Length, Ratio, Time};
 

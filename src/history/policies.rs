@@ -4,9 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::in_git::{once, text};
 use super::log::Log;
-use super::{Record, Records, begin};
+use super::objects::{once, text};
+use super::records::{Record, Records, begin};
 use crate::check::{Loaded, kind_stated, load};
 use crate::document::{ParseLimits, parse};
 use crate::finding::FindingBuilder;

@@ -5,62 +5,19 @@ use jiff::Timestamp;
 use super::boats;
 use super::doubts::{self, Against, Doubt, Times};
 use super::in_git::missing;
+use super::records::{NoHistory, Records};
+use super::said::Said;
 use super::sailed::sailed;
 use super::standing::in_commit;
-use super::{NoHistory, Records};
 use crate::check::{Digests, Loaded, NoAnswer, judged};
 use crate::git::Git;
 use crate::plan::calendar::shown;
-use crate::plan::run::End;
 use crate::plan::{Plan, point_in_time};
 use crate::rules::EffectivePolicy;
 use crate::schema::Stated;
 use crate::source::{Tree, printable_line};
-use crate::track::Track;
-use crate::units::{Energy, Quantity, Typed as _};
+use crate::units::{Quantity, Typed as _};
 use crate::yaml::{Block, Yaml};
-
-/// What is said of a run.
-#[derive(Clone, Debug)]
-pub(crate) struct Said {
-    /// Id of the mission, or path of its file.
-    pub mission: String,
-    /// The commit in which its files stood, in full.
-    pub commit: String,
-    /// Id of the decision on the launch; the one about this plan where none is named.
-    pub decision: Option<String>,
-    /// When it was launched, as it was typed; default: as decided.
-    pub launched: Option<String>,
-    /// When it was back, likewise.
-    pub ended: String,
-    /// When this is recorded, likewise; default: now.
-    pub recorded: Option<String>,
-    /// Now, by the computer's clock.
-    pub clock: Timestamp,
-    /// Who records, by role.
-    pub by: String,
-    /// How it ended.
-    pub outcome: End,
-    /// What nearly went wrong.
-    pub near_misses: Vec<String>,
-    /// What wind and water were like.
-    pub conditions: Option<String>,
-    /// Energy that was used.
-    pub energy: Option<Energy>,
-    /// The track.
-    pub track: Logged,
-}
-
-/// The track of a run.
-#[derive(Clone, Debug)]
-pub(crate) struct Logged {
-    /// SHA-256 of its bytes.
-    pub sha256: String,
-    /// Where it is kept.
-    pub kept: String,
-    /// It, of one fix at least, or why it cannot be read.
-    pub read: Result<Track, String>,
-}
 
 /// The record of a run, made.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -263,7 +220,7 @@ fn times(
     said: &Said,
     plan: &Plan,
     records: &Records,
-    decision: Option<&super::Launch>,
+    decision: Option<&super::records::Launch>,
 ) -> Result<(Times, Timestamp), NoAnswer> {
     let zone = plan.site.time_zone.as_ref();
     let read = |option: &str, text: &str| {
@@ -333,7 +290,7 @@ fn decision<'a>(
     said: &Said,
     digests: &Digests,
     mission: &str,
-) -> Result<Option<&'a super::Launch>, NoAnswer> {
+) -> Result<Option<&'a super::records::Launch>, NoAnswer> {
     if let Some(id) = &said.decision {
         let named = records
             .launches
@@ -350,8 +307,8 @@ fn decision<'a>(
         }
         return Ok(Some(launch));
     }
-    let of_plan = |one: &&super::Launch| one.decided.digest.value == digests.whole;
-    let mut about: Vec<&super::Launch> = records.launches.iter().filter(of_plan).collect();
+    let of_plan = |one: &&super::records::Launch| one.decided.digest.value == digests.whole;
+    let mut about: Vec<&super::records::Launch> = records.launches.iter().filter(of_plan).collect();
     let decisions = records.decisions();
     about.sort_by_key(|one| {
         let used = decisions.unused(one).is_none();

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use rayon::prelude::*;
 
-use super::in_git::{once, text};
 use super::log::Log;
+use super::objects::{once, text};
 use super::policies::Judging;
-use super::{Record, Records, begin};
+use super::records::{Record, Records, begin};
 use crate::check::principal;
 use crate::finding::FindingBuilder;
 use crate::git::signature::{self, Purpose, VerifyRequest};

@@ -1,8 +1,9 @@
 //! Whether a plan stands in the commit that is checked out, so that what is decided on it now can be
 //! held to it later.
 
-use super::NoHistory;
-use super::in_git::{digest, missing};
+use super::in_git::missing;
+use super::objects::digest;
+use super::records::NoHistory;
 use crate::check::{Digests, Loaded, LoadedMission, NoAnswer, asked, load};
 use crate::git::revision::Revision;
 use crate::git::{

@@ -1,7 +1,7 @@
 //! Goes that were not used, as a later decision says: no run rests on one, and each is there.
 
 use super::decisions::Decisions;
-use super::{Records, begin};
+use super::records::{Records, begin};
 use crate::finding::{Finding, Nature, Severity};
 
 pub(super) fn findings(records: &Records, decisions: &Decisions<'_>) -> Vec<Finding> {

@@ -5,6 +5,7 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp, ToSpan as _};
 
 use super::no_such_time;
+use super::offset::offset_shown;
 use super::time::{date, whole_day};
 use crate::schema::{Fields, Problem, Stated};
 
@@ -149,17 +150,6 @@ pub(crate) fn civil(moment: Timestamp, zone: Option<&TimeZone>) -> Civil {
         day: at.date().to_string(),
         clock: format!("{:02}:{:02}", at.hour(), at.minute()),
         offset: offset_shown(zone.to_offset(moment).seconds()),
-    }
-}
-
-/// An offset from UTC in seconds, as `UTC−02:00`; `UTC` for none.
-#[must_use]
-pub(crate) fn offset_shown(seconds: i32) -> String {
-    let sign = if seconds < 0 { '\u{2212}' } else { '+' };
-    let minutes = seconds.abs() / 60;
-    match seconds {
-        0 => "UTC".to_owned(),
-        _ => format!("UTC{sign}{:02}:{:02}", minutes / 60, minutes % 60),
     }
 }
 

@@ -23,6 +23,7 @@ pub(crate) mod manned;
 mod mislaid;
 pub(crate) mod mission;
 mod no_such_time;
+mod offset;
 pub(crate) mod open_edges;
 mod outline;
 pub(crate) mod people;
@@ -46,6 +47,7 @@ pub use gather::read_file;
 pub(crate) use gather::{FileOfKind, Gathered, Reader, SIGNATURE, gather, is_yaml};
 pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
+pub(crate) use offset::offset_shown;
 pub(crate) use time::{point_in_time, whole_day};
 
 use crate::schema::Stated;

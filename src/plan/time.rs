@@ -4,8 +4,8 @@ use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::{Offset, TimeZone};
 
-use super::calendar::offset_shown;
 use super::no_such_time;
+use super::offset::offset_shown;
 use crate::schema::{Fields, Problem, Stated};
 
 /// Reads a point in time; `None` where the field is not there or is malformed.

@@ -3,7 +3,7 @@
 use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
-use super::terminal::{NARROWEST, Settings};
+use super::settings::{NARROWEST, Settings};
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
 use crate::yaml::{Block, Yaml};

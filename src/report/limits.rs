@@ -8,7 +8,7 @@ use super::CAUTION;
 use super::paint::{Look, paint};
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
 use super::quantity;
-use super::terminal::{NARROWEST, Settings};
+use super::settings::{NARROWEST, Settings};
 use super::width;
 use crate::check::Verdict;
 use crate::envelope::{Alternative, BandWind, Binding, Limits, Moved, Room, Sector};

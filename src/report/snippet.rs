@@ -9,7 +9,7 @@ use miette::{Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, So
 
 use super::excerpt::{Cut, Excerpt, Mark};
 use super::prose;
-use super::terminal::Settings;
+use super::settings::Settings;
 use crate::finding::{Finding, Label, Severity};
 use crate::source::{SourceFile, SourceId, Sources, Span};
 

@@ -4,37 +4,9 @@ use super::finding_text::{Told, finding};
 use super::groups::groups;
 use super::overview::overview;
 use super::prose::Page;
+use super::settings::{NARROWEST, Settings};
 use super::snippet::Drawing;
 use crate::check::Outcome;
-
-/// What the terminal can show. The caller finds out; nothing here asks the environment.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Settings {
-    /// Whether colour is wanted.
-    pub colour: bool,
-    /// Whether lines are drawn with other characters than ASCII. Text of files is shown as it is
-    /// either way.
-    pub unicode: bool,
-    /// Columns; below 40 it counts as 40.
-    pub width: usize,
-    /// Whether each finding is told in few lines: the sentence, the line to look at first and the
-    /// first remedy.
-    pub short: bool,
-}
-
-impl Default for Settings {
-    fn default() -> Self {
-        Self {
-            colour: false,
-            unicode: true,
-            width: 80,
-            short: false,
-        }
-    }
-}
-
-/// Fewer columns than this leave no room for a line and its label.
-pub(super) const NARROWEST: usize = 40;
 
 /// The report of a check for people at a terminal: every finding with its source lines, then an
 /// overview. It holds no control character but line feeds and, where colour is on, the sequences

@@ -3,7 +3,7 @@
 use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, on_one_line, paragraph};
-use super::terminal::{NARROWEST, Settings};
+use super::settings::{NARROWEST, Settings};
 use crate::check::Verdict;
 use crate::envelope::{Binding, Stretch, Window};
 

@@ -3,7 +3,7 @@
 use crate::measures::evidence;
 use crate::measures::reading::Measured;
 use crate::passage::Passage;
-use crate::plan::calendar::offset_shown;
+use crate::plan::offset_shown;
 use crate::units::Time;
 
 const HOUR: f64 = 3600.0;
