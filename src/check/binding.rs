@@ -1,6 +1,7 @@
 //! A mission that names a policy which asks for less than one that judges every mission.
 
-use super::{guard::first_and_more, plural};
+use super::guard::first_and_more;
+use super::plural::plural;
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::Plan;
 use crate::rules::{BUILTIN_POLICY, EffectivePolicy, Policies};

@@ -7,8 +7,8 @@ use std::str::FromStr;
 
 use sha2::{Digest as _, Sha256};
 
-use super::outcome::Outcome;
-use super::{Loaded, sha256};
+use super::digest::sha256;
+use super::load::Loaded;
 use crate::finding::Finding;
 use crate::plan::NotChecked;
 use crate::schema::Kind;
@@ -180,26 +180,6 @@ impl Partition {
     /// Leaves the unchecked files that it tells.
     pub fn keep_files(self, files: &mut Vec<NotChecked>, owners: &Owners) {
         files.retain(|file| self.tells(None, &file.path, owners));
-    }
-
-    /// Leaves of an outcome what it tells, and notes that it is a part.
-    pub fn take(self, outcome: &mut Outcome, owners: &Owners, digest: String) {
-        let Outcome {
-            sources,
-            findings,
-            not_checked,
-            notes,
-            part_of,
-            ..
-        } = outcome;
-        self.keep(findings, sources, owners);
-        self.keep_files(not_checked, owners);
-        notes.push(self.note());
-        *part_of = Some(PartOf {
-            partition: self,
-            digest,
-            ahead: 0,
-        });
     }
 }
 

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::{Loaded, plural};
+use super::load::Loaded;
+use super::plural::plural;
 use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan, read_file};
 use crate::schema::explain::first_of;

@@ -1,11 +1,16 @@
 //! A share of a check: what changed since a revision, one of several partitions, or both.
 
+use super::extent::{ChangeImpact, Reading, Side};
+use super::extras::CheckOptions;
+use super::judged::{between, judged_watched};
+use super::load::{Loaded, load_on, reader};
+use super::outcome::Outcome;
 use super::partition::Partition;
+use super::plural::plural;
+use super::scope::{narrow_to_folder, restrict_to};
+use super::spread::Sampling;
 use super::twice::out_twice;
-use super::{
-    ChangeImpact, CheckOptions, Loaded, Outcome, Reading, Sampling, Side, Watch, between,
-    judged_watched, load_on, narrow_to_folder, plural, reader, restrict_to,
-};
+use super::watch::Watch;
 use crate::finding::Finding;
 use crate::plan::{NotChecked, Reader};
 use crate::schema::Kind;
@@ -225,4 +230,12 @@ impl Since<'_> {
         };
         format!("no mission left out: since {name} {why}")
     }
+}
+
+/// Checks every plan of a tree, or those that one file bears on.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed, or the one file not be read.
+pub fn check(tree: &dyn Tree, selected: Option<&str>) -> Result<Outcome, ReadError> {
+    check_share(tree, selected, CheckScope::default())
 }

@@ -6,8 +6,9 @@ use serde_json::Value;
 
 use super::tests_support::{checked, empty, full};
 use super::*;
-use crate::check::{NotChecked, Outcome};
+use crate::check::Outcome;
 use crate::finding::{Finding, Nature, Severity};
+use crate::plan::NotChecked;
 use crate::source::{Sources, Span, printable};
 
 /// SARIF text as a value, after it was held against the schema that OASIS publishes.

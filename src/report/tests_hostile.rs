@@ -2,8 +2,9 @@
 
 use super::tests_support::{checked, empty, plain};
 use super::*;
-use crate::check::{NotChecked, Outcome};
+use crate::check::Outcome;
 use crate::finding::{Finding, Nature, Place, Severity};
+use crate::plan::NotChecked;
 use crate::source::{Sources, Span, printable};
 
 const NASTY: &str = "red \u{1b}[31m and \u{1b}]8;;x\u{7} title \u{9b}2J bidi \u{202e}dlrow\u{202c} zero\u{200b}width \u{7f} nel\u{85} ls\u{2028}end";

@@ -1,8 +1,9 @@
 //! Outcomes made by hand.
 
 use super::*;
-use crate::check::{EffectiveLimit, MissionResult, NotChecked, Outcome, RuleResult, Verdict};
+use crate::check::{EffectiveLimit, MissionResult, Outcome, RuleResult, Verdict};
 use crate::finding::{Comparison, Finding, Nature, Place, Severity, Side};
+use crate::plan::NotChecked;
 use crate::source::{SourceId, Sources, Span};
 use crate::units::{Length, Level, Quantity, Ratio, Typed as _};
 

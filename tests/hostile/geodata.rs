@@ -51,7 +51,7 @@ fn many_shorelines() {
     }
     world
         .check()
-        .refuses("the files of geodata hold more than 64 MiB together");
+        .refuses("The files of geodata hold more than 64 MiB together");
 }
 
 #[test]

@@ -18,12 +18,12 @@ const WRITERS: [&[&str]; 8] = [
     &["check", "--format", "json=OUT"],
     &["check", "--format", "markdown=OUT"],
     &["review", "HEAD", "--format", "sarif=OUT"],
-    &["brief", "headwind-return", "-o", "OUT"],
+    &["brief", "north-bay-lines", "-o", "OUT"],
     &[
         "limits",
         "north-bay-lines",
         "--step",
-        "90°",
+        "30°",
         "--figure",
         "OUT",
     ],
@@ -377,7 +377,7 @@ fn figures_go_through_no_link() {
 fn the_standard_output_by_its_name_is_the_standard_output() {
     let world = world();
     for arguments in [
-        ["brief", "headwind-return", "-o", "OUT"],
+        ["brief", "north-bay-lines", "-o", "OUT"],
         ["check", "--format", "json=OUT", "--short"],
     ] {
         let out = world.aside("out");
@@ -415,8 +415,8 @@ fn what_cannot_be_written_is_status_74() {
         &["check", "--format", "json"],
         &["review", "HEAD"],
         &["window", "north-bay-lines", "--step", "4 h"],
-        &["limits", "north-bay-lines", "--step", "90°"],
-        &["brief", "headwind-return"],
+        &["limits", "north-bay-lines", "--step", "30°"],
+        &["brief", "north-bay-lines"],
         &["explain", "overrun"],
         &["rules"],
         &["schema", "mission"],

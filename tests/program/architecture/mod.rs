@@ -34,14 +34,10 @@ const MAY_NAME_SYSTEMS: [&str; 2] = ["source", "system"];
 const WITH_CIRCLES: &[&str] = &[
     "calibrate",
     "check",
-    "cli",
     "debrief",
-    "document",
-    "history",
     "measures",
     "passage",
     "plan",
-    "report",
     "rules",
 ];
 

@@ -1,0 +1,125 @@
+//! Reading a tree: files, plans, rules, policies.
+
+use std::sync::OnceLock;
+
+use super::accept::Accepting;
+use super::scope::require_selected;
+use crate::document::Document;
+use crate::measures::{CATALOGUE, Measure};
+use crate::plan::decision::decided;
+use crate::plan::run::run_record;
+use crate::plan::{Gathered, Linked, Reader, link};
+use crate::rules::{Policies, RuleSet};
+use crate::schema::{Kind, Problem};
+use crate::source::{ReadError, SourceId, Sources, Tree};
+
+/// Everything that a repository holds, read and linked, with the rules that apply to it.
+pub struct Loaded {
+    /// Everything that was read.
+    pub sources: Sources,
+    /// Files by kind.
+    pub gathered: Gathered,
+    /// Plans, and what could not be made into one.
+    pub linked: Linked,
+    /// Built-in and team rules.
+    pub rules: RuleSet,
+    /// Built-in and team policies.
+    pub policies: Policies,
+    /// By what findings may be accepted.
+    pub accepting: Accepting,
+    /// What is wrong with files.
+    pub problems: Vec<Problem>,
+}
+
+/// The measures, as rules are checked against them.
+#[must_use]
+pub(crate) fn catalogue() -> Vec<Measure> {
+    CATALOGUE.iter().map(|entry| entry.measure).collect()
+}
+
+/// Reads a tree: files, plans, rules, policies.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed.
+pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError> {
+    load_on(tree, selected, &mut reader())
+}
+
+/// A reader of a tree that has read nothing of it, to [load on](load_on).
+pub(crate) fn reader() -> Reader {
+    let (_, sources, _) = builtin(&catalogue());
+    Reader::new(sources)
+}
+
+/// As [`load`], of a tree that a reader may have read some of.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_on(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    reader: &mut Reader,
+) -> Result<Loaded, ReadError> {
+    let catalogue = catalogue();
+    let (builtin, _, mut problems) = builtin(&catalogue);
+    let mut gathered = reader.gather(tree, selected)?;
+    let mut sources = reader.sources.clone();
+    require_selected(selected, tree, &mut gathered, &mut sources)?;
+    problems.append(&mut gathered.problems);
+    let mut linked = link(&gathered, tree, &mut sources);
+    problems.append(&mut linked.problems);
+    let (files, broken) = of_kind(&gathered, Kind::Rule);
+    let (rules, found) = builtin.with_team(&files, &broken, &catalogue, &sources);
+    problems.extend(found);
+    let (files, broken) = of_kind(&gathered, Kind::Policy);
+    let (policies, found) = Policies::load(&files, &broken, &rules);
+    problems.extend(found);
+    let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
+    // Records bear on no plan, and one that is not in order is told all the same.
+    let sound = |kind| gathered.of_kind(kind).filter(|file| file.sound);
+    problems.extend(
+        sound(Kind::Launch)
+            .filter_map(|file| decided(file).err())
+            .flatten(),
+    );
+    problems.extend(
+        sound(Kind::Run)
+            .filter_map(|file| run_record(file).err())
+            .flatten(),
+    );
+    Ok(Loaded {
+        sources,
+        gathered,
+        linked,
+        rules,
+        policies,
+        accepting,
+        problems,
+    })
+}
+
+/// The built-in rules with their sources, which are read once a process. Every loading begins with them,
+/// so that their numbers are the same in each.
+fn builtin(catalogue: &[Measure]) -> (RuleSet, Sources, Vec<Problem>) {
+    static ONCE: OnceLock<(RuleSet, Sources, Vec<Problem>)> = OnceLock::new();
+    let read = || {
+        let mut sources = Sources::new();
+        match RuleSet::builtin(&mut sources, catalogue) {
+            Ok(rules) => (rules, sources, Vec::new()),
+            Err(found) => (RuleSet::default(), sources, found),
+        }
+    };
+    ONCE.get_or_init(read).clone()
+}
+
+/// The files of a kind that fit their schema, and the ids of those that do not.
+fn of_kind(gathered: &Gathered, kind: Kind) -> (Vec<(SourceId, &Document)>, Vec<&str>) {
+    let sound = gathered.of_kind(kind).filter(|file| file.sound);
+    let broken = gathered.of_kind(kind).filter(|file| !file.sound);
+    (
+        sound.map(|file| (file.source, &*file.document)).collect(),
+        broken
+            .filter_map(|file| file.id.as_ref().map(|(id, _)| id.as_str()))
+            .collect(),
+    )
+}
