@@ -47,8 +47,8 @@ pub fn load(tree: &dyn Tree, selected: Option<&str>) -> Result<Loaded, ReadError
 
 /// A reader of a tree that has read nothing of it, to [load on](load_on).
 pub(crate) fn reader() -> Reader {
-    let (_, sources, _) = builtin(&catalogue());
-    Reader::new(sources)
+    let (_, sources, _) = builtin();
+    Reader::new(sources.clone())
 }
 
 /// As [`load`], of a tree that a reader may have read some of.
@@ -61,7 +61,8 @@ pub(crate) fn load_on(
     reader: &mut Reader,
 ) -> Result<Loaded, ReadError> {
     let catalogue = catalogue();
-    let (builtin, _, mut problems) = builtin(&catalogue);
+    let (builtin, _, problems) = builtin();
+    let mut problems = problems.clone();
     let mut gathered = reader.gather(tree, selected)?;
     let mut sources = reader.sources.clone();
     require_selected(selected, tree, &mut gathered, &mut sources)?;
@@ -69,7 +70,9 @@ pub(crate) fn load_on(
     let mut linked = link(&gathered, tree, &mut sources);
     problems.append(&mut linked.problems);
     let (files, broken) = of_kind(&gathered, Kind::Rule);
-    let (rules, found) = builtin.with_team(&files, &broken, &catalogue, &sources);
+    let (rules, found) = builtin
+        .clone()
+        .with_team(&files, &broken, &catalogue, &sources);
     problems.extend(found);
     let (files, broken) = of_kind(&gathered, Kind::Policy);
     let (policies, found) = Policies::load(&files, &broken, &rules);
@@ -100,16 +103,15 @@ pub(crate) fn load_on(
 
 /// The built-in rules with their sources, which are read once a process. Every loading begins with them,
 /// so that their numbers are the same in each.
-fn builtin(catalogue: &[Measure]) -> (RuleSet, Sources, Vec<Problem>) {
+fn builtin() -> &'static (RuleSet, Sources, Vec<Problem>) {
     static ONCE: OnceLock<(RuleSet, Sources, Vec<Problem>)> = OnceLock::new();
-    let read = || {
+    ONCE.get_or_init(|| {
         let mut sources = Sources::new();
-        match RuleSet::builtin(&mut sources, catalogue) {
+        match RuleSet::builtin(&mut sources, &catalogue()) {
             Ok(rules) => (rules, sources, Vec::new()),
             Err(found) => (RuleSet::default(), sources, found),
         }
-    };
-    ONCE.get_or_init(read).clone()
+    })
 }
 
 /// The files of a kind that fit their schema, and the ids of those that do not.

@@ -65,8 +65,8 @@ pub(crate) fn check_share_on(
     of_tree: Reader,
 ) -> Result<Outcome, ReadError> {
     let mut readers = [reader(), of_tree];
-    // What is looked at for a change is not read again for the check.
-    let tree: &dyn Tree = &Held::from_tree(tree)?;
+    let held = share.held(tree)?;
+    let tree = held.as_ref().map_or(tree, |held| held);
     let extent = share.extent(|since| since.part, tree, &mut readers)?;
     let left_out = |path: &&str| {
         extent
@@ -105,7 +105,8 @@ pub fn check_folder(
     share: CheckScope<'_>,
 ) -> Result<Outcome, ReadError> {
     let mut readers = [reader(), reader()];
-    let part: &dyn Tree = &Held::from_tree(part)?;
+    let held = share.held(part)?;
+    let part = held.as_ref().map_or(part, |held| held);
     let extent = share.extent(|since| since.part, part, &mut readers)?;
     let by_itself = within.is_empty() || {
         let files = match &extent {
@@ -146,6 +147,11 @@ fn left_out(extent: Option<&ChangeImpact>, within: &str) -> usize {
 }
 
 impl<'a> CheckScope<'a> {
+    /// A tree that is looked at for a change first, held so that the check does not read it again.
+    fn held<'t>(&self, tree: &'t dyn Tree) -> Result<Option<Held<'t>>, ReadError> {
+        self.since.map(|_| Held::from_tree(tree)).transpose()
+    }
+
     /// How far the change reaches that is looked back on.
     fn extent(
         &self,

@@ -167,6 +167,12 @@ fn a_change_that_is_reviewed_or_looked_back_on() {
         check_folder(head, head, "", scope).expect("both can be listed");
         // Here its heading is enough.
         once("review ", &[base, head], 10);
+        // What the look at the change passes over is no longer, once it is asked for.
+        let outcome = check_share(head, Some("other.yaml"), scope).expect("both can be listed");
+        let skipped = outcome.notes.iter().any(|note| note.contains("skipped"));
+        assert!(!skipped, "{:?}", outcome.notes);
+        assert!(!outcome.findings.is_empty());
+        take("review ");
     });
 }
 

@@ -145,6 +145,13 @@ impl Reader {
         let new = files.iter().map(|file| file.path.as_str());
         let new: Vec<&str> = new.filter(|path| !self.read.contains_key(*path)).collect();
         self.read_new(&new, tree, wanted);
+        // What an earlier look passed over is no longer, now that it is asked for.
+        if let Some(Read::Text(one @ Sorted::PassedOver(_))) =
+            wanted.and_then(|path| self.read.get_mut(path))
+            && let Sorted::PassedOver(source) = *one
+        {
+            *one = sort_out(source, &self.sources, true);
+        }
         for file in files {
             match self.read.get(&file.path) {
                 Some(Read::Text(one)) => gathered.take(one.clone()),
