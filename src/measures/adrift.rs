@@ -1,6 +1,7 @@
 //! A disabled boat, from anywhere on the route: what it drifts onto, and who fetches it.
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type};
 use super::unmeasured;
@@ -361,7 +362,7 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
         }),
         scenario: describe_scenario(passage, meeting),
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 
@@ -395,7 +396,7 @@ fn none_of_it(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject) -> Meas
         steps: std::iter::once("it drifts onto none within a day".to_owned())
             .chain(good_news(passage, adrift))
             .collect(),
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 
@@ -456,21 +457,6 @@ fn share(
         place: Some(evidence::at_sample(passage, begins)),
         scenario: describe_scenario(passage, meeting),
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
-}
-
-/// What is assumed of hazards and launch sites for want of a stated kind or access.
-pub(super) fn assumptions(plan: &Plan) -> Vec<String> {
-    let hazards = plan.site.hazards.iter().filter_map(|h| h.kind.assumption());
-    let own = [
-        &plan.mission.launch.zone.place.value,
-        &plan.mission.recovery.zone.place.value,
-    ];
-    let others = plan.site.launch_sites.iter();
-    let others = others.filter(|place| !own.contains(&&place.id.value));
-    hazards
-        .chain(others.filter_map(|place| place.accessible.assumption()))
-        .map(str::to_owned)
-        .collect()
 }

@@ -1,7 +1,8 @@
 //! The battery's own safeguards: the low-battery action in time, the gauge set right.
 
-use super::catalogue::Entry;
+use super::assumed;
 use super::energy::complete;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
@@ -172,7 +173,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 evidence::share((left - home) / usable)
             ),
         ],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 

@@ -1,6 +1,6 @@
 //! Where station antennas point, against where the boat is to go.
 
-use super::catalogue::Entry;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Cost, Measure, Measured, Measurement, Scope, Type};

@@ -1,6 +1,7 @@
 //! Clearance from land, hazards and keep-outs.
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Measured, Near, NotMeasured, Type};
 use super::unmeasured;
@@ -213,7 +214,7 @@ fn known(
         steps.push(format!("{}: {}", subject.deducted, m(near.deducted)));
     }
     steps.push(format!("clearance: {}", m(near.clearance)));
-    let mut assumptions = evidence::assumptions(passage.plan);
+    let mut assumptions = assumed::of_plan(passage.plan);
     if home && contingency_lines(passage).is_empty() {
         assumptions.push(
             "a contingency that the plan does not state counts as sending the boat straight home"

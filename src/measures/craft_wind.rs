@@ -1,6 +1,7 @@
 //! The gust planned for against the safety boat's wind limit.
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Measured, NotMeasured, Type};
 use super::unmeasured;
@@ -49,6 +50,6 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             limit.value,
             value.quantity()
         )],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }

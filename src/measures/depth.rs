@@ -1,9 +1,10 @@
 //! Water under the keel along the route and the return legs, and how old what is known of it is.
 
+use super::assumed;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::catalogue::{Entry, entry};
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type, Value};
 use super::unmeasured;
@@ -189,7 +190,7 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }),
         scenario: None,
         steps: steps(plan, all, least),
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 
@@ -331,7 +332,7 @@ fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         place,
         scenario: None,
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 
@@ -396,21 +397,4 @@ fn age(
         steps: vec![format!("from {} to {launch}: {age}", day.value)],
         assumptions: Vec::new(),
     })
-}
-
-/// What is taken for want of a stated depth.
-pub(super) fn assumptions(plan: &Plan) -> Option<String> {
-    let depths = &plan.site.depths;
-    match (&depths.soundings, &depths.least) {
-        (None, None) => Some(
-            "the depth off the launch sites counts as unknown: neither `soundings` nor \
-             `least_depth` stated"
-                .to_owned(),
-        ),
-        (None, Some(least)) => Some(format!(
-            "the water counts as at least {} deep everywhere, as stated, without soundings",
-            least.value
-        )),
-        (Some(_), _) => None,
-    }
 }

@@ -1,6 +1,7 @@
 //! Energy left over once the return leg is paid for.
 
-use super::catalogue::Entry;
+use super::assumed;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
@@ -221,7 +222,7 @@ fn known(
         place: Some(place),
         scenario: Some(runs.scenarios.describe(scenario, false)),
         steps: steps(passage, runs, scenario, sample),
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 

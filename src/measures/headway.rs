@@ -1,6 +1,7 @@
 //! Headway at full power under the gust.
 
-use super::catalogue::Entry;
+use super::assumed;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
@@ -50,7 +51,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                     remedy: "plan for less wind".to_owned(),
                     primary: evidence::label(plan.mission.route_span, "somewhere on this route"),
                     because,
-                    assumptions: evidence::assumptions(plan),
+                    assumptions: assumed::of_plan(plan),
                 });
             }
         }
@@ -107,7 +108,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             ),
             format!("with that the boat makes {} over ground", headway.speed),
         ],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 

@@ -1,6 +1,7 @@
 //! The margin of each radio link that the mission needs.
 
-use super::catalogue::Entry;
+use super::assumed;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{
@@ -105,7 +106,7 @@ pub(super) fn unknown(passage: &Passage<'_>, link: Link, why: NoLink) -> NotMeas
         remedy,
         primary: evidence::label(usage, "the mission needs this link"),
         because: vec![owner],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 
@@ -161,8 +162,8 @@ fn known(passage: &Passage<'_>, link: Link, margin: &LinkMargin) -> Measured {
             format!("antenna aboard {} high", height.value),
         ));
     }
-    let mut assumptions = evidence::assumptions(plan);
-    assumptions.extend(evidence::link_assumptions(plan, link));
+    let mut assumptions = assumed::of_plan(plan);
+    assumptions.extend(assumed::of_link(plan, link));
     Measured {
         value: evidence::value(Level::decibels(margin.margin)),
         sentence: format!("the margin of the {} link, {spot},", link.name()),

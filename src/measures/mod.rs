@@ -4,6 +4,7 @@
 //! A measure is one entry of a file here and one line of [`CATALOGUE`].
 
 mod adrift;
+mod assumed;
 mod battery;
 mod bearing;
 mod believable;
@@ -16,10 +17,12 @@ mod craft_wind;
 mod depth;
 mod ending;
 mod energy;
+mod entry;
 mod evidence;
 mod figures;
 mod headway;
 pub(crate) mod input;
+mod left_out;
 mod link;
 mod people;
 mod position;
@@ -48,9 +51,10 @@ pub(crate) mod names {
     pub(crate) const UNDER_KEEL_CLEARANCE: &str = super::depth::UNDER_KEEL.measure.name;
 }
 
-pub use catalogue::{CATALOGUE, Entry, evaluate, find};
+pub(crate) use assumed::all as assumptions;
+pub use catalogue::{CATALOGUE, evaluate, find};
 pub(crate) use clearance::closed as closed_areas;
-pub(crate) use evidence::all_assumptions as assumptions;
+pub use entry::Entry;
 pub use figures::figures;
 pub use input::Input;
 pub(crate) use reading::{Cost, Lack, Measure, Scope};

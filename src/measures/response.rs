@@ -1,6 +1,6 @@
 //! What the boat does by itself when something fails.
 
-use super::catalogue::{Entry, entry};
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type, Value};
 use super::unmeasured;

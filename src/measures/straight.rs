@@ -1,6 +1,7 @@
 //! Straight shores that nothing is said about: a dam, or a line that somebody closed the water with.
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, NotMeasured, Type};
 use super::unmeasured;
@@ -98,6 +99,6 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
         "if it is shore, add `{{ from: {from}, to: {to}, what: … }}` to `straight_shores`; if the \
          water goes on past it, add it to `open_edges` with its `fetch`"
     ));
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

@@ -1,6 +1,7 @@
 //! Why a measure has no value.
 
-use super::evidence::{assumptions, label, share, wind_lines};
+use super::assumed;
+use super::evidence::{label, share, wind_lines};
 use super::reading::{Lack, NotMeasured};
 use crate::finding::Label;
 use crate::passage::scenario::NoScenarios;
@@ -16,7 +17,7 @@ pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> No
         remedy: remedy.to_owned(),
         primary: label(span, "too little is stated"),
         because: Vec::new(),
-        assumptions: assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 
@@ -127,7 +128,7 @@ pub(super) fn stopped(
         remedy,
         primary: label(span, whither),
         because,
-        assumptions: assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 

@@ -1,9 +1,10 @@
 //! Unbroken upwind runs.
 
+use super::assumed;
 use std::collections::BTreeMap;
 
-use super::catalogue::Entry;
 use super::energy::complete;
+use super::entry::Entry;
 use super::evidence;
 use super::input;
 use super::reading::{Change, Cost, Measure, Measured, NotMeasured, RunBy, Scope, Type};
@@ -253,7 +254,7 @@ fn known<T: Typed>(
         place: Some(begins),
         scenario: Some(runs.scenarios.describe(scenario, false)),
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 

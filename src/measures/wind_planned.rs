@@ -1,6 +1,7 @@
 //! The wind that the plan is made for: whether it is one to go by.
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Cost, Measure, Measured, NotMeasured, Type, Value};
 use super::unmeasured;
@@ -77,7 +78,7 @@ fn planned<'a>(passage: &'a Passage<'_>) -> Result<&'a Wind, NotMeasured> {
 fn known(passage: &Passage<'_>, value: Value, sentence: &str, primary: Label) -> Measured {
     Measured {
         because: evidence::wind_lines(passage.plan),
-        assumptions: evidence::assumptions(passage.plan),
+        assumptions: assumed::of_plan(passage.plan),
         ..Measured::new(value, sentence, primary)
     }
 }

@@ -1,5 +1,6 @@
 //! Power and speed of the trial against the hull.
 
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -108,7 +109,7 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ),
         format!("{resistance} / {plate} = {}", evidence::share(share)),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }
 

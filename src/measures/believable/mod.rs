@@ -6,7 +6,7 @@ mod hull;
 mod load;
 mod radio;
 
-use super::catalogue::{Entry, quantity};
+use super::entry::{Entry, quantity};
 use super::evidence;
 use super::reading::Scope;
 use crate::units::Dimension;

@@ -8,7 +8,7 @@ mod stated;
 
 pub(super) use expected::deepest;
 
-use super::catalogue::{Entry, quantity};
+use super::entry::{Entry, quantity};
 use super::evidence;
 use super::reading::Scope;
 use crate::finding::Label;

@@ -4,7 +4,7 @@ mod age;
 mod battery;
 mod steerageway;
 
-use super::catalogue::{Entry, quantity};
+use super::entry::{Entry, quantity};
 use super::evidence;
 use crate::units::Dimension;
 

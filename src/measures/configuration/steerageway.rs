@@ -1,5 +1,6 @@
 //! Commanded speeds against the least at which the boat steers.
 
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -42,7 +43,7 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         );
         known.because = vec![steerageway];
         known.steps = vec![format!("{} − {} = {over}", home.value, steers.value)];
-        known.assumptions = evidence::assumptions(plan);
+        known.assumptions = assumed::of_plan(plan);
         return Ok(known);
     }
     let leg = &plan.mission.legs[least.leg];
@@ -70,6 +71,6 @@ pub(super) fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         ),
         format!("{} − {} = {over}", least.speed, steers.value),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

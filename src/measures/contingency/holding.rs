@@ -1,6 +1,7 @@
 //! Holding a place on a lost link, and what the low-battery action leaves of the plan.
 
 use super::known;
+use crate::measures::assumed;
 use crate::measures::battery::trigger;
 use crate::measures::energy::complete;
 use crate::measures::evidence;
@@ -76,7 +77,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         remedy: "plan for less wind".to_owned(),
         primary: evidence::label(action.span(), "holds its place somewhere on the route"),
         because: evidence::gust_line(plan),
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     };
     let found = crate::passage::holding::shortest(passage, runs, last).map_err(outside)?;
     let Some(holding) = found else {
@@ -114,7 +115,7 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             holding.time
         ),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }
 
@@ -148,6 +149,6 @@ pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Measured, NotMeasur
             evidence::share(charge - state)
         ),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

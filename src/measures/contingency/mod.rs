@@ -5,7 +5,7 @@ mod holding;
 mod stated;
 mod straight_on;
 
-use super::catalogue::{Entry, entry};
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Type, known};
 use crate::units::Dimension;

@@ -2,6 +2,7 @@
 
 use super::known;
 use crate::finding::Label;
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::measures::unmeasured;
@@ -99,7 +100,7 @@ pub(super) fn stops_after_return(passage: &Passage<'_>) -> Result<Measured, NotM
     let sentence = format!("once a contingency has brought the boat home, it is to {words}");
     let primary = evidence::label(action.span(), format!("once it is home: {words}"));
     let mut known = known(Value::Truth(rests), sentence, primary, returning);
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }
 
@@ -146,7 +147,7 @@ pub(super) fn override_time(passage: &Passage<'_>) -> Result<Measured, NotMeasur
         "the operator's reaction, {}, and the boat's, {within}: {time}",
         plan.mission.reaction_time()
     )];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }
 

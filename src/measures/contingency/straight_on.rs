@@ -3,6 +3,7 @@
 use super::known;
 use super::stated::override_lines;
 use crate::finding::{Label, Place};
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -126,6 +127,6 @@ fn clearance(
             found.deducted, found.clearance
         ),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

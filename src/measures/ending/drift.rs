@@ -2,6 +2,7 @@
 
 use super::{danger_name, plain, recovery_label};
 use crate::finding::Place;
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -74,6 +75,6 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         format!("{} to {name}: {}", drift.distance, drift.time),
         format!("less the operator's reaction, {reaction}: {left}"),
     ];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

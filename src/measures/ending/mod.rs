@@ -5,7 +5,7 @@ mod drift;
 mod operator;
 mod rest;
 
-use super::catalogue::Entry;
+use super::entry::Entry;
 use super::evidence;
 use super::reading::{Change, Cost, Measure, Measured, Measurement, Scope, Type, Value};
 use crate::finding::{Label, Place};

@@ -1,6 +1,7 @@
 //! Coming to rest: the action at the end, running on, standing off.
 
 use super::{danger_name, plain, recovery_label};
+use crate::measures::assumed;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Value};
 use crate::measures::unmeasured;
@@ -89,7 +90,7 @@ pub(super) fn overrun(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             overrun.clearance
         ),
     ];
-    known.assumptions = evidence::assumptions(passage.plan);
+    known.assumptions = assumed::of_plan(passage.plan);
     Ok(known)
 }
 

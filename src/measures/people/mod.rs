@@ -6,7 +6,7 @@ mod checklist;
 mod team;
 mod water;
 
-use super::catalogue::{Entry, entry};
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Measured, Type, Value, known};
 use crate::plan::people::says_nothing;

@@ -6,7 +6,7 @@ mod manned;
 mod sight;
 mod water;
 
-use super::catalogue::{Entry, entry};
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::Type;
 use crate::units::Dimension;

@@ -1,7 +1,7 @@
 //! Waves from astern: carried along by them, or keeping pace with a group of them.
 
 use super::{calm, counted, course, length_line, measured_at_worst, met, ratio, share};
-use crate::measures::catalogue::Entry;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::models::stability::{RIPPLE_SHARE, group_speed, surf_riding_speed};

@@ -1,7 +1,8 @@
 //! Time with waves on the beam.
 
 use super::{calm, course, length_line, met, spot, too_low};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::input;
 use crate::measures::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
@@ -62,6 +63,6 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
                 beam.time - beam.on_route
             ),
         ],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }

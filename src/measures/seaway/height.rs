@@ -1,7 +1,7 @@
 //! How high and how steep the waves are.
 
 use super::{calm, counted, length_line, measured_at_worst, met, ratio, share, too_low};
-use crate::measures::catalogue::Entry;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;

@@ -15,7 +15,8 @@ pub(super) use height::{HIGHEST_WAVE, STEEPNESS, WAVE_HEIGHT};
 pub(super) use roll::SYNCHRONOUS_ROLL;
 pub(super) use weather::{GUST, WIND};
 
-use super::catalogue::{Entry, entry};
+use super::assumed;
+use super::entry::{Entry, entry};
 use super::evidence;
 use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type, Value};
 use super::unmeasured;
@@ -104,7 +105,7 @@ fn measured_at_worst(
         ));
     }
     let (step, mut cautions) = sea(passage, runs, worst);
-    let mut assumptions = evidence::assumptions(plan);
+    let mut assumptions = assumed::of_plan(plan);
     assumptions.append(&mut cautions);
     Measured {
         value,
@@ -162,7 +163,7 @@ fn calm(passage: &Passage<'_>, value: Value, sentence: &str, why: &str) -> Measu
         place: None,
         scenario: None,
         steps: vec![why.to_owned()],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Synchronous roll.
 
 use super::{calm, counted, course, length_line, measured_at_worst, met, ratio, share, too_low};
-use crate::measures::catalogue::Entry;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;

@@ -1,7 +1,8 @@
 //! The wind against the limits that the vessel's file states.
 
 use super::{ratio, share};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -88,6 +89,6 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
             limit.value,
             evidence::share(value)
         )],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }

@@ -2,8 +2,9 @@
 
 use super::{DepthRange, Sonar};
 use super::{Told, entry, greatest_line, least_line, of_claim, sonar, takes_soundings};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
 use crate::measures::energy::complete;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope, Type, Value};
 use crate::passage::Passage;
@@ -183,6 +184,6 @@ fn in_hand(passage: &Passage<'_>, sonar: &Sonar) -> Result<Measured, NotMeasured
         "{} − {delay} of delay − {duration} of run = {left}",
         lasts.value
     )];
-    known.assumptions = evidence::assumptions(plan);
+    known.assumptions = assumed::of_plan(plan);
     Ok(known)
 }

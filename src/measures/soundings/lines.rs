@@ -1,7 +1,8 @@
 //! Sounding lines: their spacing against the beam, the survey order and the boat's turns.
 
 use super::{SHARE, entry, narrowest_footprint};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope};
 use crate::models::sounding::{Order, greatest_line_spacing, line_spacing, widest_gap};
@@ -123,7 +124,7 @@ fn coverage(
             format!("{covered} / {gap} = {}", evidence::share(share))
         },
     ];
-    known.assumptions = evidence::sounding_assumptions(passage.plan);
+    known.assumptions = assumed::of_soundings(passage.plan);
     Ok(known)
 }
 
@@ -179,7 +180,7 @@ fn spacing(
             evidence::share(share)
         ),
     ];
-    known.assumptions = evidence::sounding_assumptions(passage.plan);
+    known.assumptions = assumed::of_soundings(passage.plan);
     Ok(known)
 }
 

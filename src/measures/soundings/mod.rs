@@ -6,7 +6,7 @@ mod range;
 mod sound;
 mod uncertainty;
 
-use super::catalogue::Entry;
+use super::entry::Entry;
 use super::evidence;
 use super::reading::{Measured, Measurement, NotMeasured, Scope, Type};
 use super::unmeasured;
@@ -34,7 +34,7 @@ const fn entry(
     needs: &'static str,
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
-    super::catalogue::entry(name, of, title, meaning, needs, read).within(scope)
+    super::entry::entry(name, of, title, meaning, needs, read).within(scope)
 }
 
 /// A value, why there is none, or nothing where the claim does not bear on it.

@@ -4,8 +4,8 @@ use super::{
     LENGTH, SHARE, depths, entry, greatest_line, least_line, narrowest_footprint, of_claim, sonar,
     unstated,
 };
-use crate::measures::catalogue::Entry;
 use crate::measures::charted::deepest as deepest_charted;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::measures::unmeasured;

@@ -2,7 +2,8 @@
 
 use super::{SHARE, Told, entry, of_claim, sonar, unstated};
 use crate::finding::Label;
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::measures::unmeasured;
@@ -220,7 +221,7 @@ fn measured_error(passage: &Passage<'_>, claim: &Soundings) -> Told {
         );
         known.because = error.because;
         known.steps = vec![error.step];
-        known.assumptions = evidence::sounding_assumptions(passage.plan);
+        known.assumptions = assumed::of_soundings(passage.plan);
         known
     }))
 }

@@ -4,7 +4,8 @@ use super::{
     SHARE, depths, entry, greatest_line, least_line, of_claim, range, sonar, sound, unstated,
 };
 use crate::finding::Label;
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Scope};
 use crate::measures::unmeasured;
@@ -231,7 +232,7 @@ fn horizontal(
 
 /// What is assumed of the sounder, and of the plan.
 fn assumptions(passage: &Passage<'_>) -> Vec<String> {
-    let mut all = evidence::assumptions(passage.plan);
-    all.extend(evidence::sounding_assumptions(passage.plan));
+    let mut all = assumed::of_plan(passage.plan);
+    all.extend(assumed::of_soundings(passage.plan));
     all
 }

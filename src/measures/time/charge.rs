@@ -4,7 +4,7 @@ use jiff::Unit;
 use jiff::tz::TimeZone;
 
 use super::{TIME, entry};
-use crate::measures::catalogue::Entry;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;

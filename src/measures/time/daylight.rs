@@ -1,10 +1,11 @@
 //! Daylight from launch to return.
 
+use crate::measures::assumed;
 use jiff::Timestamp;
 
 use super::out::{Out, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
-use crate::measures::catalogue::Entry;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::measures::unmeasured;
@@ -220,7 +221,7 @@ fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 

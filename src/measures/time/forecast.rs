@@ -2,7 +2,8 @@
 
 use super::out::{between, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::measures::unmeasured;
@@ -105,7 +106,7 @@ fn age(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             clock(plan, forecast.issued.value),
             clock(plan, latest)
         )],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 
@@ -132,7 +133,7 @@ fn validity_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
 

@@ -1,7 +1,8 @@
 //! Time in hand before the latest return.
 
 use super::out::{latest_return, longest};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::input;
 use crate::measures::reading::{Change, Cost, Measure, Measured, NotMeasured, Scope, Type};
@@ -54,6 +55,6 @@ fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             ),
             format!("less a delay of up to {delay} and a run of {duration}: {left}"),
         ],
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }

@@ -1,7 +1,8 @@
 //! The lights that the boat carries.
 
 use super::entry;
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured, Type, Value};
 use crate::measures::unmeasured;
@@ -109,6 +110,6 @@ fn are_enough(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         place: None,
         scenario: None,
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }

@@ -16,7 +16,7 @@ pub(super) use in_hand::IN_HAND;
 pub(super) use lights::{CARRIES, ENOUGH};
 pub(super) use permission::PERMISSION_LEFT;
 
-use super::catalogue::entry;
+use super::entry::entry;
 use super::reading::Type;
 use crate::units::Dimension;
 

@@ -2,7 +2,8 @@
 
 use super::out::{between, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
-use crate::measures::catalogue::Entry;
+use crate::measures::assumed;
+use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
@@ -144,6 +145,6 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         place: None,
         scenario: out.scenario,
         steps,
-        assumptions: evidence::assumptions(plan),
+        assumptions: assumed::of_plan(plan),
     })
 }
