@@ -1,92 +1,12 @@
-//! The wind of runs and of their stretches, and the watts that it asks for.
+//! The wind of stretches, and the watts that it asks for.
 
 use super::stretch::Stretch;
+use super::wind::Wind;
 use crate::models::OutsideValidity;
-use crate::models::plane::Point;
 use crate::models::resistance::air_force_either_way;
 use crate::models::wind::{at_height, log_law, to_ten_metres};
 use crate::plan::vessel::Vessel;
-use crate::track::{Track, WindSample};
-use crate::units::{Angle, FromDirection, Length, Speed};
-
-/// Share of the fixes of a stretch that have to carry what is taken the mean of.
-pub(super) const ENOUGH: f64 = 0.8;
-
-/// The wind that a run was in.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Wind {
-    /// Where it came from.
-    pub from: FromDirection,
-    /// Its mean.
-    pub mean: Speed,
-    /// The height that it was read at.
-    pub height: Length,
-}
-
-impl std::fmt::Display for Wind {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let degrees = self.from.angle().to_degrees();
-        write!(f, "{degrees:.0}° {} at {}", self.mean, self.height)
-    }
-}
-
-/// What a wind in a track was recorded with.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Anemometer {
-    /// Whether it stood on the moving boat: its directions are off the bow, its speeds past the boat.
-    pub aboard: bool,
-    /// Its height above the water.
-    pub height: Length,
-}
-
-/// A wind over the ground, the mean of a stretch.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Blown {
-    /// The movement of the air to the east and to the north, m/s.
-    pub movement: (f64, f64),
-    /// The same with every reading turned round, as where from and towards were confused.
-    turned: (f64, f64),
-    /// The height that it is of.
-    pub height: Length,
-}
-
-impl Anemometer {
-    /// The mean wind of readings on a boat of this velocity; `None` where too few of them are there. The
-    /// mean is that of the movement; the bow is taken to point where the boat goes.
-    pub(super) fn blown(
-        self,
-        readings: impl ExactSizeIterator<Item = Option<WindSample>>,
-        velocity: Point,
-    ) -> Option<Blown> {
-        let all = readings.len() as f64;
-        let bow = if self.aboard {
-            velocity.x.atan2(velocity.y)
-        } else {
-            0.0
-        };
-        let (mut east, mut north, mut count) = (0.0, 0.0, 0.0);
-        for read in readings.flatten() {
-            let from = bow + read.from.get();
-            east -= read.speed.get() * from.sin();
-            north -= read.speed.get() * from.cos();
-            count += 1.0;
-        }
-        if count < ENOUGH * all || count <= 0.0 {
-            return None;
-        }
-        let (east, north) = (east / count, north / count);
-        let (x, y) = if self.aboard {
-            (velocity.x, velocity.y)
-        } else {
-            (0.0, 0.0)
-        };
-        Some(Blown {
-            movement: (east + x, north + y),
-            turned: (x - east, y - north),
-            height: self.height,
-        })
-    }
-}
+use crate::units::{Angle, FromDirection, Speed};
 
 /// The mean of a wind over the ground of stretches.
 pub(super) fn mean(stretches: &[Stretch]) -> Option<Wind> {
@@ -104,12 +24,6 @@ pub(super) fn mean(stretches: &[Stretch]) -> Option<Wind> {
         mean: Speed::metres_per_second(east.hypot(north)),
         height,
     })
-}
-
-/// Whether a track has a wind.
-#[must_use]
-pub(crate) fn has_wind(track: &Track) -> bool {
-    track.samples.iter().any(|sample| sample.wind.is_some())
 }
 
 /// What is made of the winds as they were given.

@@ -3,7 +3,7 @@
 
 use jiff::Timestamp;
 
-use super::Estimate;
+use super::estimate::Estimate;
 use super::figure::rounded_up;
 
 /// Least time between the beginnings of two runs by which they count as two, h.

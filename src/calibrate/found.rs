@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use jiff::civil::Date;
 
-use super::{Anemometer, Decided, Fate, Figure, HeldOut, Left, Met, Stretch, Wind};
+use super::{Anemometer, Decided, Fate, Figure, HeldOut, Kept, Left, Met, Stretch, Wind};
 use crate::track::{Counts, Track};
 use crate::units::{Power, Speed, Time};
 
@@ -55,49 +55,6 @@ pub struct RunCut {
     pub legs: usize,
     /// Time left out, by why.
     pub left: BTreeMap<Left, Time>,
-}
-
-/// A figure as it was fitted, in its stored unit.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Estimate {
-    /// Which.
-    pub figure: Figure,
-    /// What the vessel states.
-    pub stated: f64,
-    /// The estimate.
-    pub value: f64,
-    /// Lower end of its 95 % interval.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
-    /// What it would be with every wind a tenth lighter, and a tenth stronger; none where the wind has
-    /// nothing to do with it, and where no fit tells it in those winds.
-    pub by_wind: Option<(f64, f64)>,
-}
-
-impl Estimate {
-    /// Its cautious end: the upper end of its interval, or what it would be if every wind had been a
-    /// tenth off, whichever is more. An interval knows of scatter, and not of a wind that was read
-    /// amiss all along. None where the wind has to do with it, and those winds do not tell it.
-    #[must_use]
-    pub fn cautious(&self) -> Option<f64> {
-        match self.by_wind {
-            Some((lighter, stronger)) => Some(self.high.max(lighter).max(stronger)),
-            None if self.figure.of_power() => None,
-            None => Some(self.high),
-        }
-    }
-}
-
-/// A figure that is not told, and stays as the vessel states it.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Kept {
-    /// Which.
-    pub figure: Figure,
-    /// Why.
-    pub why: String,
-    /// What would tell it.
-    pub run: &'static str,
 }
 
 /// How well figures give what was drawn.

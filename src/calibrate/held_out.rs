@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::driving_power::{CONDITION, DrivingPower};
 use super::figure::Figure;
-use super::power::{CONDITION, DrivingPower};
 use super::stretch::Stretch;
 use crate::plan::vessel::Vessel;
 use crate::units::Power;

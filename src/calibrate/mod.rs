@@ -6,7 +6,10 @@
 
 mod air;
 mod alone;
+mod cut;
 mod decide;
+mod driving_power;
+mod estimate;
 mod figure;
 mod found;
 mod held_out;
@@ -19,22 +22,26 @@ mod squares;
 mod stretch;
 mod supported;
 mod turned;
+mod wind;
 mod written;
 
 use jiff::tz::TimeZone;
 
-pub use air::{Anemometer, Wind};
-pub(crate) use air::{Met, has_wind};
+pub(crate) use air::Met;
+pub(crate) use cut::{Cut, Numbers, cut};
 pub(crate) use decide::{APART, Evidence, REACHED, RUNS, decide};
 pub use decide::{Decided, Fate};
+pub(crate) use estimate::{Estimate, Kept};
 pub use figure::Figure;
 pub(crate) use figure::rounded_up;
-pub(crate) use found::{Agreement, Estimate, Kept, Residual, RunCut};
+pub(crate) use found::{Agreement, Residual, RunCut};
 pub use found::{Calibration, Run};
 pub(crate) use held_out::HeldOut;
 pub(crate) use piece::Taking;
 pub use stretch::Left;
-pub(crate) use stretch::{Cut, LENGTH, Numbers, Stretch, cut};
+pub(crate) use stretch::{LENGTH, Stretch};
+pub(crate) use wind::has_wind;
+pub use wind::{Anemometer, Wind};
 pub use written::{NotWritten, Written, written};
 
 use crate::models::OutsideValidity;

@@ -1,10 +1,11 @@
 //! The internal resistance of the pack, out of its voltage at different currents and like charge.
 
+use super::driving_power::CONDITION;
+use super::estimate::{Estimate, Kept};
 use super::figure::Figure;
-use super::power::{CONDITION, WIDEST};
+use super::power::WIDEST;
 use super::squares::{NoFit, least_squares};
 use super::stretch::Stretch;
-use super::{Estimate, Kept};
 use crate::plan::vessel::Vessel;
 
 /// Fewest stretches of a piece that is used.

@@ -1,7 +1,7 @@
 //! A piece of a track, and the steady stretches in it.
 
-use super::air::{Anemometer, ENOUGH};
 use super::stretch::{LENGTH, Left, Stretch, degrees_between};
+use super::wind::{Anemometer, ENOUGH};
 use crate::models::geometry::point_in_polygon;
 use crate::models::plane::Point;
 use crate::plan::site::Site;

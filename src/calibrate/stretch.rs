@@ -1,27 +1,16 @@
-//! A track cut into steady stretches; what is no steady stretch is left out, and told.
-
-use std::collections::BTreeMap;
+//! A steady stretch of a run, and why some time is in none.
 
 use jiff::Timestamp;
 
-use super::air::Blown;
-use super::piece::{Bounds, Piece, Taking};
+use super::wind::Blown;
 use crate::models::constants::Water;
 use crate::models::plane::Point;
 use crate::plan::site::Site;
-use crate::plan::vessel::Vessel;
-use crate::track::Cleaned;
-use crate::units::{Charge, Current, Power, Speed, Time, Voltage};
+use crate::units::{Charge, Current, Power, Speed, Voltage};
 
 /// Least length of a stretch, s.
 pub(crate) const LENGTH: f64 = 60.0;
-/// By so much is the next attempt later where a stretch is not steady, s.
-const STEP: f64 = 10.0;
-/// Stretches are of one leg while course and speed are within so much of the one before, and no more
-/// than so many seconds lie between.
-const LEG_COURSE: f64 = 20.0;
-const LEG_SPEED: f64 = 0.2;
-const LEG_BREAK: f64 = 60.0;
+
 /// A minute, or as long as a slow track needs, in which the boat kept its course and its speed.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Stretch {
@@ -99,90 +88,10 @@ impl Left {
     }
 }
 
-/// What a run was cut into.
-#[derive(Clone, PartialEq, Debug, Default)]
-pub(crate) struct Cut {
-    /// The stretches, in the order of the track.
-    pub stretches: Vec<Stretch>,
-    /// Time left out, by why.
-    pub left: BTreeMap<Left, Time>,
-}
-
-/// Numbers that go on from run to run.
-#[derive(Clone, Copy, Default, Debug)]
-pub(crate) struct Numbers {
-    /// Legs so far.
-    pub legs: usize,
-    /// Pieces so far.
-    pub pieces: usize,
-}
-
-/// Cuts a cleaned track, at its own rate. Nothing is left out for the power that it took, lest the fit choose its own
-/// residuals.
-#[must_use]
-pub(crate) fn cut(
-    cleaned: &Cleaned,
-    (run, taking): (usize, Taking),
-    (vessel, site): (&Vessel, &Site),
-    numbers: &mut Numbers,
-) -> Cut {
-    let mut cut = Cut::default();
-    let bounds = Bounds {
-        slowest: vessel.propulsion.minimum_steerageway.value,
-        fastest: vessel.calm_water(water(site)).top_speed(),
-        site,
-    };
-    for samples in &cleaned.pieces {
-        let piece = Piece::from_samples(samples, site, taking);
-        let mut last: Option<(Stretch, f64)> = None;
-        let (mut begin, end) = (0, samples.len());
-        while begin < end {
-            let Some(window) = piece.window(begin) else {
-                cut.leave(Left::Rest, piece.since(begin, end - 1));
-                break;
-            };
-            match piece.stretch(&window, &bounds) {
-                Ok(mut stretch) => {
-                    let goes_on = last.is_some_and(|(before, ended)| {
-                        piece.times[window.from] - ended <= LEG_BREAK.max(2.0 * taking.every)
-                            && of_one_leg(&before, &stretch)
-                    });
-                    if !goes_on {
-                        numbers.legs += 1;
-                    }
-                    (stretch.run, stretch.leg, stretch.piece) = (run, numbers.legs, numbers.pieces);
-                    last = Some((stretch, piece.times[window.to]));
-                    cut.stretches.push(stretch);
-                    begin = window.next;
-                }
-                Err(why) => {
-                    let next = piece.after(begin, STEP).unwrap_or(end - 1);
-                    cut.leave(why, piece.since(begin, next));
-                    begin = next;
-                }
-            }
-        }
-        numbers.pieces += 1;
-    }
-    cut
-}
-
 /// The water of a site.
 #[must_use]
 pub(super) fn water(site: &Site) -> Water {
     site.water.value
-}
-
-impl Cut {
-    fn leave(&mut self, why: Left, time: f64) {
-        *self.left.entry(why).or_default() += Time::seconds(time);
-    }
-}
-
-fn of_one_leg(before: &Stretch, after: &Stretch) -> bool {
-    let turned = degrees_between(before.heading, after.heading);
-    let ratio = after.speed / before.speed;
-    turned <= LEG_COURSE && (ratio - 1.0).abs() <= LEG_SPEED
 }
 
 /// The angle between two unit vectors, 0 to 180.

@@ -1,8 +1,8 @@
 //! Which figures of the power the runs can tell, and of the others why they cannot.
 
-use super::Kept;
+use super::driving_power::{DrivingPower, LEGS, STRETCHES};
+use super::estimate::Kept;
 use super::figure::Figure;
-use super::power::{DrivingPower, LEGS, STRETCHES};
 
 /// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are told
 /// apart.
@@ -14,6 +14,7 @@ const AGAINST: f64 = 0.7;
 const NOT_AGAINST: f64 = 0.3;
 /// Fewest legs of either sort.
 const EITHER: usize = 2;
+
 impl DrivingPower {
     /// Legs on which something holds of the first of their stretches.
     fn legs_where(&self, holds: impl Fn(usize) -> bool) -> usize {

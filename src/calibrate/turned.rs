@@ -1,10 +1,11 @@
 //! Whether winds were turned round: where a wind comes from taken for where it blows to.
 
-use super::air::{Change, Wind, at_hull};
+use super::air::{Change, at_hull};
+use super::driving_power::{DrivingPower, STRETCHES};
 use super::figure::Figure;
-use super::power::{DrivingPower, STRETCHES};
 use super::squares::least_squares;
 use super::stretch::Stretch;
+use super::wind::Wind;
 use crate::models::OutsideValidity;
 use crate::plan::site::Site;
 use crate::plan::vessel::Vessel;
