@@ -2,7 +2,8 @@
 
 use crate::plan::Plan;
 use crate::plan::mission::LinkUse;
-use crate::plan::vessel::{CalmForm, Link, Radio};
+use crate::plan::radio::{Link, Radio};
+use crate::plan::vessel::CalmForm;
 use crate::schema::Stated;
 
 fn assumed<T>(stated: &Stated<T>, into: &mut Vec<String>) {

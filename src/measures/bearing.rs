@@ -7,7 +7,7 @@ use super::reading::{Cost, Measure, Measured, Measurement, Scope, Type};
 use crate::passage::Passage;
 use crate::passage::links::{azimuth, stations};
 use crate::plan::mission::LinkUse;
-use crate::plan::vessel::Link;
+use crate::plan::radio::Link;
 use crate::units::{Angle, Dimension, Ratio};
 
 pub(super) const OFF_BEARING: Entry = Entry {

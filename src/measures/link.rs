@@ -11,7 +11,7 @@ use crate::finding::Label;
 use crate::passage::Passage;
 use crate::passage::links::{LinkMargin, LinkReading, NoLink};
 use crate::plan::Plan;
-use crate::plan::vessel::{Link, Radio};
+use crate::plan::radio::{Link, Radio};
 use crate::schema::Stated;
 use crate::units::{Dimension, Level};
 

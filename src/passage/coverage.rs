@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use super::Passage;
 use super::links::{NoLink, azimuth, budget, serving};
 use crate::models::plane::Point;
-use crate::plan::vessel::Link;
+use crate::plan::radio::Link;
 use crate::units::{Angle, Length, Towards};
 
 /// The station that serves a place best.

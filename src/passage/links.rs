@@ -11,8 +11,8 @@ use crate::models::radio::{
 };
 use crate::plan::Plan;
 use crate::plan::mission::LinkUse;
+use crate::plan::radio::{Link, Radio};
 use crate::plan::site::{Site, Station};
-use crate::plan::vessel::{Link, Radio};
 use crate::units::{Angle, Length, Level, Towards};
 
 /// Return legs are looked at from every so many samples, and from each leg's end.

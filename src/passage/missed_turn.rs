@@ -9,7 +9,7 @@ use super::track::Step;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
-use crate::plan::site::Current;
+use crate::plan::currents::Current;
 use crate::units::{Length, Speed, Time};
 
 /// What a boat comes near that goes straight on.

@@ -16,9 +16,9 @@ use crate::passage::adrift::{self, Drifted, Meeting, craft_there, fan};
 use crate::passage::clearance::{ClosestApproach, Part, straight_home};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
+use crate::plan::radio::Link;
 use crate::plan::route::Leg;
 use crate::plan::site::Form;
-use crate::plan::vessel::Link;
 use crate::units::{Angle, Length, Speed};
 
 /// Return legs that are drawn, and fans.

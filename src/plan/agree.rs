@@ -2,7 +2,8 @@
 
 use super::actions::Threshold;
 use super::mission::{LinkUse, Mission};
-use super::vessel::{Link, Vessel};
+use super::radio::Link;
+use super::vessel::Vessel;
 use crate::schema::{Fields, Problem};
 
 /// A plan that counts on soundings logged aboard needs a sounder that records them there.

@@ -1,8 +1,8 @@
 //! How station antennas are pointed for a mission.
 
 use super::manned::{Manned, in_use};
+use super::radio::Link;
 use super::site::Site;
-use super::vessel::Link;
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Angle, Towards};
 

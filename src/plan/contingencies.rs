@@ -3,7 +3,7 @@
 //! return leg.
 
 use super::actions::{Action, ENDS};
-use super::vessel::Link;
+use super::radio::Link;
 use crate::schema::{Fields, Stated};
 use crate::units::Time;
 

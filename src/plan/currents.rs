@@ -1,11 +1,24 @@
 //! The currents of a site, each in an area of its own.
 
-use super::site::{Current, ring};
+use super::laid_out::ring;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::{Polygon, polygon_distance};
 use crate::models::plane::Point;
-use crate::schema::{Fields, Problem};
-use crate::units::{Angle, Towards};
+use crate::schema::{Fields, Problem, Stated};
+use crate::units::{Angle, Speed, Towards};
+
+/// An area with a current.
+#[derive(Clone, Debug)]
+pub struct Current {
+    /// Its id.
+    pub id: Stated<String>,
+    /// What it takes in.
+    pub outline: Polygon,
+    /// Direction that it sets towards.
+    pub set: Stated<Towards>,
+    /// Its speed.
+    pub drift: Stated<Speed>,
+}
 
 /// Reads a current.
 pub(super) fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {

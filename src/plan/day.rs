@@ -1,13 +1,10 @@
 //! What a mission states of its day: the forecast, the visibility, when the battery was charged.
 
-use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::Plan;
-use super::calendar::{later, zone_of_days};
+use super::calendar::zone_of_days;
 use super::conditions::Forecast;
-use super::mission::Mission;
 use super::time::date;
 use crate::schema::{Fields, Stated};
 use crate::units::Length;
@@ -36,26 +33,5 @@ pub(super) fn parse(file: Fields<'_>, zone: Option<&TimeZone>, forecast: Option<
         forecast,
         visibility,
         charged,
-    }
-}
-
-impl Plan {
-    /// The plan with another time of launch and all else as stated, the latest return too. A
-    /// forecast is followed from the new time on; `None` where it does not reach back that far.
-    #[must_use]
-    pub fn launched_at(&self, time: Timestamp) -> Option<Self> {
-        let mut plan = self.clone();
-        let Mission {
-            launch, day, wind, ..
-        } = &mut plan.mission;
-        launch.time.value = time;
-        if let Some(forecast) = &day.forecast {
-            if time < forecast.issued.value {
-                return None;
-            }
-            let back = launch.latest_return.as_ref()?.value;
-            *wind = Some(forecast.wind(time, later(back, launch.delay.value.get()))?);
-        }
-        Some(plan)
     }
 }

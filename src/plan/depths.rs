@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use super::laid_out::point;
 use super::time::date;
 use crate::document::{Node, Value};
 use crate::models::geodesy::{Plane, Position};
@@ -130,13 +131,12 @@ fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundi
 }
 
 fn cast(fields: Fields<'_>, plane: &Plane) -> Option<Cast> {
-    let at = super::position::required(fields, "at")
-        .and_then(|at| super::site::place(plane, fields, &at));
+    let at = point(plane, fields, "at");
     let depth = fields.required("depth");
     let day = date(fields, "measured");
     let error = fields.quantity_or("error");
     Some(Cast {
-        at: at?,
+        at: at?.value,
         depth: depth?,
         day: day?,
         error,

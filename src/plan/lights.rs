@@ -1,11 +1,8 @@
 //! The lights that a boat carries.
 
-use super::vessel::Vessel;
-use crate::models::constants::Water;
-use crate::models::lights::SLOW;
 use crate::schema::{Fields, Stated};
 use crate::source::Span;
-use crate::units::{Angle, Length, Power};
+use crate::units::{Angle, Length};
 
 pub(crate) use crate::models::lights::Light;
 
@@ -53,17 +50,4 @@ fn parse_light(fields: Fields<'_>) -> Option<Carried> {
         range: range?,
         span: fields.span(),
     })
-}
-
-impl Vessel {
-    /// Whether the boat cannot exceed 7 knots at its greatest power, as far as its figures tell.
-    /// Past the end of a trial the resistance is taken not to grow, which makes the boat fast.
-    #[must_use]
-    pub fn keeps_below_seven_knots(&self, water: Water) -> bool {
-        let calm = self.calm_water(water);
-        let top = calm.top_speed();
-        let at = SLOW.min(top);
-        let needed = calm.power(at).unwrap_or(Power::ZERO) * (SLOW / at).max(1.0);
-        needed > self.propulsion.maximum_power.value
-    }
 }

@@ -1,6 +1,6 @@
 //! The shore stations that a mission uses, each with where its operator stands.
 
-use super::mission::point;
+use super::laid_out::point;
 use super::site::{Site, Station};
 use crate::models::plane::Point;
 use crate::schema::{Fields, Problem, Stated, explain};
@@ -23,7 +23,7 @@ pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Vec<Manned>> {
     let mut sound = true;
     for item in file.maps("stations") {
         let station = item.required_text("station");
-        let operator = point(item, "operator_at", site);
+        let operator = point(&site.plane, item, "operator_at");
         let (Some(station), Some(operator)) = (station, operator) else {
             sound = false;
             continue;

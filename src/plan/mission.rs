@@ -3,20 +3,21 @@
 use jiff::Timestamp;
 use jiff::tz::Offset;
 
+use super::actions;
 use super::antennas::antennas;
 use super::conditions::{self, Forecast, Period};
 use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
+use super::laid_out::point;
 use super::manned::{self, Manned};
 use super::people::{self, People};
+use super::radio::Link;
 use super::route::{self, Leg};
 use super::safety_boat::{self, SafetyBoat};
 use super::site::Site;
 use super::soundings::{self, Block, Soundings};
 use super::time::{moment, written_offset};
-use super::vessel::Link;
 use super::waivers::{self, Waiver};
-use super::{actions, position};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::schema::{Fields, Form, Kind, Problem, Stated};
@@ -173,7 +174,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
     let operator = match file.map("operator") {
         None => None,
         Some(fields) => {
-            let at = point(fields, "at", site);
+            let at = point(&site.plane, fields, "at");
             let reaction_time = fields.quantity_to_state("reaction_time");
             Some(Operator {
                 at: at?,
@@ -257,13 +258,6 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
     })
 }
 
-/// A field that must hold a position on the site.
-pub(super) fn point(fields: Fields<'_>, key: &str, site: &Site) -> Option<Stated<Point>> {
-    let stated = position::required(fields, key)?;
-    let point = site.place(fields, &stated)?;
-    Some(stated.map(|_| point))
-}
-
 fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
     let place = fields.required_text("place")?;
     let Some(found) = site.launch_site(&place.value) else {
@@ -301,7 +295,7 @@ fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
 /// belongs to another place, or is a slip in one of the two.
 fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
     let zone = launch_site_zone(fields, site);
-    let at = point(fields, "at", site);
+    let at = point(&site.plane, fields, "at");
     let (at, zone) = (at?, zone?);
     let away = Length::metres(at.value.distance(zone.centre));
     if away > zone.radius.value {

@@ -10,13 +10,14 @@ pub(crate) mod calendar;
 mod claim;
 mod conditions;
 pub(crate) mod contingencies;
-mod currents;
+pub(crate) mod currents;
 mod day;
 pub(crate) mod decision;
 pub(crate) mod depths;
 pub(crate) mod floored;
 mod gather;
 mod heading;
+mod laid_out;
 pub(crate) mod lights;
 mod link;
 pub(crate) mod manned;
@@ -28,12 +29,13 @@ pub(crate) mod open_edges;
 mod outline;
 pub(crate) mod people;
 mod position;
-mod radio;
+pub(crate) mod radio;
 pub(crate) mod route;
 pub(crate) mod run;
 pub(crate) mod safety_boat;
 mod shoreline;
 pub(crate) mod site;
+mod site_people;
 pub(crate) mod soundings;
 mod time;
 mod together;
@@ -50,7 +52,10 @@ pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use offset::offset_shown;
 pub(crate) use time::{point_in_time, whole_day};
 
+use jiff::Timestamp;
+
 use crate::schema::Stated;
+use calendar::later;
 use mission::Mission;
 use site::Site;
 use vessel::Vessel;
@@ -70,4 +75,25 @@ pub struct Plan {
     pub path: String,
     /// Figures that were put up to a floor of the policy that judges; none as the files have it.
     pub floored: Vec<floored::Floored>,
+}
+
+impl Plan {
+    /// The plan with another time of launch and all else as stated, the latest return too. A
+    /// forecast is followed from the new time on; `None` where it does not reach back that far.
+    #[must_use]
+    pub fn launched_at(&self, time: Timestamp) -> Option<Self> {
+        let mut plan = self.clone();
+        let Mission {
+            launch, day, wind, ..
+        } = &mut plan.mission;
+        launch.time.value = time;
+        if let Some(forecast) = &day.forecast {
+            if time < forecast.issued.value {
+                return None;
+            }
+            let back = launch.latest_return.as_ref()?.value;
+            *wind = Some(forecast.wind(time, later(back, launch.delay.value.get()))?);
+        }
+        Some(plan)
+    }
 }

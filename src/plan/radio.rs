@@ -1,8 +1,71 @@
 //! Radios and antennas, aboard and ashore.
 
-use super::vessel::{Antenna, Link, Radio};
 use crate::schema::{Fields, Problem, Stated};
-use crate::units::{Angle, Frequency, Length, Level, Towards};
+use crate::units::{Angle, Frequency, Length, Level, PowerLevel, Towards};
+
+/// The links that a radio may serve.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
+pub enum Link {
+    /// Commands to the boat.
+    Control,
+    /// Its state to the shore.
+    Telemetry,
+    /// Soundings to the shore.
+    SonarData,
+}
+
+impl Link {
+    /// Every link with its name in files.
+    pub const NAMES: &[(&'static str, Self)] = &[
+        ("control", Self::Control),
+        ("telemetry", Self::Telemetry),
+        ("sonar-data", Self::SonarData),
+    ];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Control => "control",
+            Self::Telemetry => "telemetry",
+            Self::SonarData => "sonar-data",
+        }
+    }
+}
+
+/// An antenna, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Antenna {
+    /// Gain on its axis.
+    pub gain: Stated<Level>,
+    /// Height above the water.
+    pub height: Stated<Length>,
+    /// Bearing of the axis, where it has one.
+    pub azimuth: Option<Stated<Towards>>,
+    /// Full width at half power, where it is directional.
+    pub beamwidth: Option<Stated<Angle>>,
+    /// How far the gain falls at most.
+    pub front_to_back: Stated<Level>,
+    /// Whether it is polarised horizontally.
+    pub horizontal: Stated<bool>,
+}
+
+/// A radio, aboard or ashore.
+#[derive(Clone, Debug)]
+pub struct Radio {
+    /// The link that it serves.
+    pub link: Stated<Link>,
+    /// Carrier frequency.
+    pub frequency: Stated<Frequency>,
+    /// Transmit power.
+    pub transmit_power: Stated<PowerLevel>,
+    /// Weakest usable signal.
+    pub sensitivity: Stated<PowerLevel>,
+    /// Cable losses.
+    pub losses: Stated<Level>,
+    /// Its antenna.
+    pub antenna: Antenna,
+}
 
 /// Loss of a thin coaxial cable at 1 GHz, dB a metre; it goes with the root of the frequency (common
 /// practice, no source).

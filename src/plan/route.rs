@@ -1,7 +1,7 @@
 //! The route: straight legs, survey blocks expanded into sounding lines.
 
-use super::mission::point;
-use super::site::{Site, ring};
+use super::laid_out::{point, ring};
+use super::site::Site;
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::models::survey::{SurveyError, sounding_lines};
@@ -212,7 +212,7 @@ fn waypoint(
     id: &Stated<String>,
     command: &Stated<Command>,
 ) -> bool {
-    let Some(to) = point(item, "to", site) else {
+    let Some(to) = point(&site.plane, item, "to") else {
         return false;
     };
     let inland = -site.shore.signed_distance(to.value);

@@ -1,6 +1,6 @@
 //! What fetches a disabled boat.
 
-use super::mission::point;
+use super::laid_out::point;
 use super::site::Site;
 use crate::models::plane::Point;
 use crate::schema::{Fields, Problem, Stated, explain};
@@ -40,7 +40,7 @@ pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>>
     let at = if fields.get("place").is_some() {
         at_place(fields, site)
     } else {
-        point(fields, "at", site)
+        point(&site.plane, fields, "at")
     };
     let speed = fields.required("speed");
     let ready_within = fields.required("ready_within");

@@ -1,82 +1,19 @@
-//! Figures of a site, and of a mission with what it names, that cannot be true together: one of them is
-//! a slip.
+//! Figures of a mission and of what it names that cannot be true together: one of them is a slip.
 
 use jiff::civil::Date;
 
-use super::depths::Cast;
 use super::mission::Mission;
-use super::site::{LaunchSite, Site, Station};
+use super::site::Site;
 use super::vessel::Vessel;
 use crate::models::constants::Water;
-use crate::models::geometry::Shore;
 use crate::schema::{Fields, Problem, Stated};
-use crate::units::{Length, Ratio};
+use crate::units::Ratio;
 
 /// Fresh water has less salt than this, as a share of its mass (from memory; common practice, no source).
 const FRESH: f64 = 0.0005;
 /// A survey of longer ago is a slip, years: from before there were positions by satellite, in another
 /// datum. Our own proposal.
 const OLDEST: i16 = 40;
-
-/// Depths of a site: the mean of all lies above none that holds everywhere, nor below one at a bank.
-pub(super) fn depths(
-    file: Fields<'_>,
-    mean: &Stated<Length>,
-    least: Option<&Stated<Length>>,
-    landings: Option<&[LaunchSite]>,
-) {
-    let landings = landings.unwrap_or_default().iter();
-    let landings = landings.filter_map(|place| place.depth.as_ref());
-    let stated = least.map(|least| ("least_depth", least));
-    let stated = stated
-        .into_iter()
-        .chain(landings.map(|depth| ("depth", depth)));
-    for (key, depth) in stated.filter(|(_, depth)| depth.value > mean.value) {
-        let text = format!(
-            "`{key}` is {}, more than the mean depth of the whole water, {}",
-            depth.value, mean.value
-        );
-        let problem = Problem::value(depth.span(), text);
-        file.problem(problem.with(mean.span(), "the mean depth"));
-    }
-}
-
-/// A cast is taken from a boat.
-pub(super) fn casts_on_water(
-    file: Fields<'_>,
-    casts: &[Cast],
-    shore: &Shore,
-    error: &Stated<Length>,
-) {
-    for cast in casts {
-        let inland = -shore.signed_distance(cast.at);
-        if inland > error.value.get() {
-            let text = format!(
-                "this depth is {} inland, more than the error of the shoreline, {}",
-                Length::metres(inland),
-                error.value
-            );
-            let problem = Problem::value(cast.depth.span(), text);
-            file.problem(problem.with(error.span(), "error of the shoreline"));
-        }
-    }
-}
-
-/// No station stands higher than the land.
-pub(super) fn grounds(file: Fields<'_>, stations: &[Station], land: &Stated<Length>) {
-    let higher = stations
-        .iter()
-        .map(|station| &station.ground)
-        .filter(|ground| ground.value > land.value);
-    for ground in higher {
-        let text = format!(
-            "`ground_height` is {}, and the land is {} high",
-            ground.value, land.value
-        );
-        let problem = Problem::value(ground.span(), text);
-        file.problem(problem.with(land.span(), "the land"));
-    }
-}
 
 /// What a mission says against its site and its vessel.
 pub(super) fn of_mission(file: Fields<'_>, mission: &Mission, site: &Site, vessel: &Vessel) {

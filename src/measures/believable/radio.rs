@@ -5,8 +5,8 @@ use crate::measures::reading::{Measured, Measurement};
 use crate::models::believable::beam_height;
 use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
+use crate::plan::radio::{Link, Radio};
 use crate::plan::site::Station;
-use crate::plan::vessel::{Link, Radio};
 use crate::units::{Angle, Length, Level, PowerLevel, Ratio};
 
 /// A reading of every link that the mission needs and that has what is read.

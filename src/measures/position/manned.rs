@@ -7,7 +7,7 @@ use crate::measures::unmeasured;
 use crate::passage::links::{self, NoLink};
 use crate::passage::{Passage, sight};
 use crate::plan::Plan;
-use crate::plan::vessel::Link;
+use crate::plan::radio::Link;
 use crate::source::Span;
 use crate::units::Length;
 

@@ -3,7 +3,7 @@
 use super::Wanted;
 use crate::passage::Passage;
 use crate::passage::links::{azimuth, least_at_height, margins_by_azimuth};
-use crate::plan::vessel::{Link, Radio};
+use crate::plan::radio::{Link, Radio};
 use crate::units::{Angle, Length, Quantity, Towards};
 
 /// The highest mast that an antenna is raised on, m: what two people set up (common practice, no source),

@@ -9,8 +9,8 @@ use crate::measures::evidence;
 use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope, Type, Value};
 use crate::passage::Passage;
 use crate::plan::mission::LinkUse;
+use crate::plan::radio::Link;
 use crate::plan::soundings::{Soundings, order_name};
-use crate::plan::vessel::Link;
 use crate::schema::Stated;
 use crate::units::Dimension;
 

@@ -7,6 +7,7 @@ mod sonar;
 mod together;
 
 use super::lights::Carried;
+use super::radio::{Link, Radio};
 pub(crate) use calibration::Calibration;
 pub(crate) use read::parse;
 pub use read::vessel;
@@ -15,11 +16,12 @@ pub(super) use sonar::depth_range;
 pub(crate) use sonar::{DepthRange, Sonar};
 
 use crate::models::battery::Chemistry;
+use crate::models::constants::Water;
+use crate::models::lights::SLOW;
 use crate::models::resistance::{CalmWater, HullModel, TrialTable};
 use crate::schema::Stated;
 use crate::units::{
-    Area, Charge, Energy, Frequency, Length, Level, Mass, Power, PowerLevel, Ratio, Resistance,
-    Speed, Time, Voltage,
+    Area, Charge, Energy, Length, Mass, Power, Ratio, Resistance, Speed, Time, Voltage,
 };
 
 /// A boat.
@@ -173,70 +175,6 @@ impl Battery {
     }
 }
 
-/// The links that a radio may serve.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Hash)]
-pub enum Link {
-    /// Commands to the boat.
-    Control,
-    /// Its state to the shore.
-    Telemetry,
-    /// Soundings to the shore.
-    SonarData,
-}
-
-impl Link {
-    /// Every link with its name in files.
-    pub const NAMES: &[(&'static str, Self)] = &[
-        ("control", Self::Control),
-        ("telemetry", Self::Telemetry),
-        ("sonar-data", Self::SonarData),
-    ];
-
-    /// Its name.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Control => "control",
-            Self::Telemetry => "telemetry",
-            Self::SonarData => "sonar-data",
-        }
-    }
-}
-
-/// An antenna, aboard or ashore.
-#[derive(Clone, Debug)]
-pub struct Antenna {
-    /// Gain on its axis.
-    pub gain: Stated<Level>,
-    /// Height above the water.
-    pub height: Stated<Length>,
-    /// Bearing of the axis, where it has one.
-    pub azimuth: Option<Stated<crate::units::Towards>>,
-    /// Full width at half power, where it is directional.
-    pub beamwidth: Option<Stated<crate::units::Angle>>,
-    /// How far the gain falls at most.
-    pub front_to_back: Stated<Level>,
-    /// Whether it is polarised horizontally.
-    pub horizontal: Stated<bool>,
-}
-
-/// A radio, aboard or ashore.
-#[derive(Clone, Debug)]
-pub struct Radio {
-    /// The link that it serves.
-    pub link: Stated<Link>,
-    /// Carrier frequency.
-    pub frequency: Stated<Frequency>,
-    /// Transmit power.
-    pub transmit_power: Stated<PowerLevel>,
-    /// Weakest usable signal.
-    pub sensitivity: Stated<PowerLevel>,
-    /// Cable losses.
-    pub losses: Stated<Level>,
-    /// Its antenna.
-    pub antenna: Antenna,
-}
-
 /// How well the boat knows and keeps its position.
 #[derive(Clone, Debug)]
 pub struct Navigation {
@@ -261,7 +199,7 @@ impl Vessel {
 
     /// The boat's power in calm water, as the models want it. `water` sets density and viscosity.
     #[must_use]
-    pub fn calm_water(&self, water: crate::models::constants::Water) -> CalmWater {
+    pub fn calm_water(&self, water: Water) -> CalmWater {
         match &self.propulsion.calm.value {
             CalmForm::Trial(table) => CalmWater::Trial(table.clone()),
             CalmForm::Model {
@@ -289,6 +227,17 @@ impl Vessel {
                 })
             }
         }
+    }
+
+    /// Whether the boat cannot exceed 7 knots at its greatest power, as far as its figures tell.
+    /// Past the end of a trial the resistance is taken not to grow, which makes the boat fast.
+    #[must_use]
+    pub fn keeps_below_seven_knots(&self, water: Water) -> bool {
+        let calm = self.calm_water(water);
+        let top = calm.top_speed();
+        let at = SLOW.min(top);
+        let needed = calm.power(at).unwrap_or(Power::ZERO) * (SLOW / at).max(1.0);
+        needed > self.propulsion.maximum_power.value
     }
 
     /// Thrust power per electrical power.
