@@ -1,6 +1,5 @@
 //! Who signs for a plan: the file of their keys, and the roles whose approval a launch needs.
 
-use super::policy::Policy;
 use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 
@@ -49,12 +48,14 @@ pub(super) fn parse(fields: &Fields<'_>) -> Option<Own> {
     })
 }
 
-/// The approvals of a policy below another. It may ask for more of them; who signs is said once.
+/// The approvals of a policy below another; `own` is what its own file says. It may ask for more of
+/// them; who signs is said once.
 pub(super) fn below(
-    policy: &Policy,
+    own: Option<&Own>,
+    policy: &str,
     above: Option<&Approvals>,
 ) -> (Option<Approvals>, Vec<Problem>) {
-    let Some(own) = &policy.approvals else {
+    let Some(own) = own else {
         return (above.cloned(), Vec::new());
     };
     let mut problems = Vec::new();
@@ -78,7 +79,7 @@ pub(super) fn below(
             needed: Vec::new(),
             signed_records: None,
             signed_commits: None,
-            policy: policy.id.value.clone(),
+            policy: policy.to_owned(),
         },
         (None, None) => {
             let text = "`signers` is missing: nobody's signature counts";

@@ -1,122 +1,19 @@
-//! Rules as a policy has them: every limit with the line that set it.
-
-use std::sync::Arc;
+//! Rules as a policy has them, and what else it asks for.
 
 use super::approvals::{self, Approvals};
-use super::bound::Bound;
 use super::checklist::{self, ItemWords};
 use super::floors::{self, Floors};
+use super::in_force::{Loosened, Part, RuleInForce};
 use super::launch_from::{self, LaunchFrom};
 use super::margins::{self, Margins};
 use super::policy::{Policy, Setting};
-use super::rule::{Rule, crossed};
+use super::rule::crossed;
 use super::set::RuleSet;
 use super::waivable::{self, Waivable};
-use crate::finding::{Severity, Side};
+use crate::finding::Side;
 use crate::schema::{Problem, Stated};
-use crate::source::{SourceId, Sources, Span};
+use crate::source::{SourceId, Span};
 use crate::units::{Quantity, parse_quantity};
-
-/// A rule with what is in force of it.
-#[derive(Clone, Debug)]
-pub struct RuleInForce {
-    /// The rule.
-    pub rule: Arc<Rule>,
-    /// The values that pass, each limit with the line that set it.
-    pub bound: Bound,
-    /// How much a failure weighs, with the line that set it.
-    pub severity: Stated<Severity>,
-    /// Whether it is judged, with the line that says so.
-    pub enabled: Stated<bool>,
-    /// In which ways it asks for less than its own file does.
-    pub loosened: Vec<Loosened>,
-}
-
-/// One way in which a policy asks for less than a rule's own file does.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Loosened {
-    /// Id of the policy that does.
-    pub policy: String,
-    /// What it changes: `the limit is at least 25 % in place of at least 30 %`.
-    pub what: String,
-    /// Why, in the policy's words.
-    pub reason: String,
-    /// The line that does.
-    pub span: Span,
-    part: Part,
-}
-
-/// What of a rule a policy sets.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Part {
-    Limit(Side),
-    Severity,
-    Enabled,
-}
-
-impl RuleInForce {
-    /// A rule as its own file has it.
-    #[must_use]
-    pub fn as_stated(rule: &Arc<Rule>) -> Self {
-        Self {
-            bound: rule.bound.clone(),
-            severity: rule.severity.clone(),
-            enabled: Stated::written(true, rule.id.span()),
-            loosened: Vec::new(),
-            rule: Arc::clone(rule),
-        }
-    }
-
-    /// Path and line of what set the bound: `plans/policy/team.yaml:9`.
-    #[must_use]
-    pub fn set_by(&self, sources: &Sources) -> String {
-        self.bound
-            .span()
-            .map_or_else(String::new, |span| path_and_line(span, sources))
-    }
-
-    /// Whether it asks for less than another in some part.
-    pub(super) fn looser(&self, than: &Self, part: Part) -> bool {
-        match part {
-            Part::Limit(side) => match (self.bound.limit(side), than.bound.limit(side)) {
-                (Some(own), Some(other)) => side.margin(other.value.value, own.value.value) > 0.0,
-                (None, Some(_)) => true,
-                (_, None) => false,
-            },
-            Part::Severity => self.severity.value < than.severity.value,
-            Part::Enabled => !self.enabled.value && than.enabled.value,
-        }
-    }
-
-    pub(super) fn describe(&self, part: Part) -> String {
-        match part {
-            Part::Limit(side) => match self.bound.limit(side) {
-                Some(limit) => format!("{} {}", side.label(), limit.value),
-                None => "no limit".to_owned(),
-            },
-            Part::Severity => self.severity.value.name().to_owned(),
-            Part::Enabled if self.enabled.value => "on".to_owned(),
-            Part::Enabled => "off".to_owned(),
-        }
-    }
-
-    pub(super) fn span(&self, part: Part) -> Span {
-        match part {
-            Part::Limit(side) => self
-                .bound
-                .limit(side)
-                .map_or(self.rule.id.span(), Stated::span),
-            Part::Severity => self.severity.span(),
-            Part::Enabled => self.enabled.span(),
-        }
-    }
-}
-
-/// Where a span starts, as people write it.
-pub(super) fn path_and_line(span: Span, sources: &Sources) -> String {
-    let line = sources.position(span).line;
-    format!("{}:{line}", sources.path(span.source))
-}
 
 /// Every rule as one policy has it.
 #[derive(Clone, Debug)]
@@ -187,6 +84,13 @@ impl EffectivePolicy {
         self.waivable.iter().find(|one| one.rule.value == rule)
     }
 
+    /// What this policy says of an item of the checklist.
+    #[must_use]
+    pub fn words_of(&self, item: &str) -> Option<&ItemWords> {
+        let mut all = self.checklist_words.iter();
+        all.find(|one| one.item.value == item)
+    }
+
     /// What to tell of this policy that is no finding: each way in which it asks for less than
     /// the rules' own files do.
     #[must_use]
@@ -230,37 +134,44 @@ pub(super) fn below(
     rules: &RuleSet,
 ) -> (EffectivePolicy, Vec<Problem>) {
     let mut problems = Vec::new();
+    let id = policy.id.value.as_str();
     let mut effective = match above.first() {
         Some(nearest) => nearest.rules.clone(),
-        None => EffectivePolicy::builtin(&policy.id.value, rules),
+        None => EffectivePolicy::builtin(id, rules),
     };
-    effective.policy.clone_from(&policy.id.value);
+    effective.policy = id.to_owned();
     effective.open.clone_from(&policy.open);
     effective.span = policy.id.span();
     let unstated = || Stated::assumed(false, policy.id.span(), "");
     effective.judges_every = policy.judges.clone().unwrap_or_else(unstated);
     if !above.is_empty() {
-        effective.chain.insert(0, policy.id.value.clone());
+        effective.chain.insert(0, id.to_owned());
     }
-    let (margins, found) = margins::below(policy, &effective.margins);
+    let (margins, found) = margins::below(&policy.margins, id, &effective.margins);
     effective.margins = margins;
     problems.extend(found);
-    let (floors, found) = floors::below(policy, &effective.floors);
+    let (floors, found) = floors::below(&policy.floors, id, &effective.floors);
     effective.floors = floors;
     problems.extend(found);
     // Below the built-in policy, which lets nothing be waived, a team is free to say what may be.
     let opened = |rule: &str| above.iter().all(|one| one.opens(rule));
-    let (waivable, found) = waivable::below(policy, &effective.waivable, &opened, rules);
+    let (waivable, found) = waivable::below(&policy.waivable, &effective.waivable, &opened, rules);
     effective.waivable = waivable;
     problems.extend(found);
-    let (approvals, found) = approvals::below(policy, effective.approvals.as_ref());
+    let (approvals, found) =
+        approvals::below(policy.approvals.as_ref(), id, effective.approvals.as_ref());
     effective.approvals = approvals;
     problems.extend(found);
-    let (launch_from, found) = launch_from::below(policy, effective.launch_from.as_ref());
+    let (launch_from, found) = launch_from::below(
+        policy.launch_from.as_ref(),
+        id,
+        effective.launch_from.as_ref(),
+    );
     effective.launch_from = launch_from;
     problems.extend(found);
     problems.extend(checklist::below(
-        policy,
+        &policy.checklist,
+        &policy.checklist_words,
         &mut effective.checklist,
         &mut effective.checklist_words,
     ));

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::bound::Bound;
-use super::effective::{RuleInForce, path_and_line};
+use super::in_force::{RuleInForce, path_and_line};
 use super::rule::Rule;
 use super::waivable::{Waivable, describe_waivable};
 use crate::finding::{Side, explained};

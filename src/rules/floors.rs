@@ -1,7 +1,6 @@
 //! The least that a policy calculates with of what a crew and a boat are said to do: a figure that is stated
 //! better is taken as the floor.
 
-use super::policy::Policy;
 use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
 use crate::units::{Dimension, Quantity, Ratio, Time};
@@ -115,12 +114,16 @@ pub(super) fn parse(fields: &Fields<'_>) -> Vec<(Floor, Stated<f64>)> {
     all
 }
 
-/// The floors of a policy below those of the one that it extends. It may ask for higher ones; a lower
-/// one is a problem, and the floor stays as it was.
-pub(super) fn below(policy: &Policy, above: &Floors) -> (Floors, Vec<Problem>) {
+/// The floors of a policy below those of the one that it extends; `own` are those of its own file. It
+/// may ask for higher ones; a lower one is a problem, and the floor stays as it was.
+pub(super) fn below(
+    own: &[(Floor, Stated<f64>)],
+    policy: &str,
+    above: &Floors,
+) -> (Floors, Vec<Problem>) {
     let mut floors = above.clone();
     let mut problems = Vec::new();
-    for (floor, value) in &policy.floors {
+    for (floor, value) in own {
         let held = above.get(*floor);
         if value.value < held.value {
             let asked = Quantity::new(value.value, floor.dimension());
@@ -145,7 +148,7 @@ pub(super) fn below(policy: &Policy, above: &Floors) -> (Floors, Vec<Problem>) {
             floor: *floor,
             value: value.value,
             span: value.span(),
-            policy: policy.id.value.clone(),
+            policy: policy.to_owned(),
         });
     }
     floors.0.sort_by_key(|raised| raised.floor);

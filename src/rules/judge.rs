@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::effective::RuleInForce;
 use super::expression::{Expression, NoValue};
+use super::in_force::RuleInForce;
 use super::rule::Rule;
 use crate::finding::{Comparison, Label};
 use crate::measures::{Lack, Measure, Measured, Measurement, NotMeasured, Scope, Type, Value};

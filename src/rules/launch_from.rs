@@ -1,6 +1,5 @@
 //! The branch that reviewed commits lead to, from which alone a launch is decided.
 
-use super::policy::Policy;
 use crate::schema::{Problem, Stated};
 
 /// What a policy says of it.
@@ -12,18 +11,20 @@ pub struct LaunchFrom {
     pub policy: String,
 }
 
-/// The branch of a policy below another: said once, and changed by none below.
+/// The branch of a policy below another, where `own` is that of its own file: said once, and changed by
+/// none below.
 pub(super) fn below(
-    policy: &Policy,
+    own: Option<&Stated<String>>,
+    policy: &str,
     above: Option<&LaunchFrom>,
 ) -> (Option<LaunchFrom>, Option<Problem>) {
-    let Some(own) = &policy.launch_from else {
+    let Some(own) = own else {
         return (above.cloned(), None);
     };
     let Some(held) = above else {
         let own = LaunchFrom {
             branch: own.clone(),
-            policy: policy.id.value.clone(),
+            policy: policy.to_owned(),
         };
         return (Some(own), None);
     };

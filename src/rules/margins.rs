@@ -1,7 +1,6 @@
 //! What a policy allows for what is not known: one share for each of a few things that no plan can
 //! state, put on top of what the files say before any rule is judged.
 
-use super::policy::Policy;
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::Ratio;
 
@@ -77,12 +76,16 @@ pub(super) fn parse(fields: &Fields<'_>) -> Vec<(About, Stated<Ratio>)> {
         .collect()
 }
 
-/// The margins of a policy below those of the one that it extends. It may ask for more; one that
-/// asks for less is a problem, and the margin stays as it was.
-pub(super) fn below(policy: &Policy, above: &Margins) -> (Margins, Vec<Problem>) {
+/// The margins of a policy below those of the one that it extends; `own` are those of its own file. It
+/// may ask for more; one that asks for less is a problem, and the margin stays as it was.
+pub(super) fn below(
+    own: &[(About, Stated<Ratio>)],
+    policy: &str,
+    above: &Margins,
+) -> (Margins, Vec<Problem>) {
     let mut margins = above.clone();
     let mut problems = Vec::new();
-    for (about, share) in &policy.margins {
+    for (about, share) in own {
         match above.get(*about) {
             Some(held) if share.value.get() < held.share.value.get() => {
                 let message = format!(
@@ -103,7 +106,7 @@ pub(super) fn below(policy: &Policy, above: &Margins) -> (Margins, Vec<Problem>)
                 margins.0.push(Margin {
                     about: *about,
                     share: share.clone(),
-                    policy: policy.id.value.clone(),
+                    policy: policy.to_owned(),
                 });
             }
         }

@@ -1,7 +1,6 @@
 //! Which rules a mission may have waived, by whom, and for how long. None where a policy says
 //! nothing.
 
-use super::policy::Policy;
 use super::set::RuleSet;
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Time, Typed as _};
@@ -82,23 +81,23 @@ pub(super) fn parse(fields: &Fields<'_>, policy: &str) -> Vec<Waivable> {
 /// What may be waived under a policy below another. It may take away; it may add or widen only what
 /// every policy above leaves open, and is a problem otherwise.
 pub(super) fn below(
-    policy: &Policy,
+    own: &[Waivable],
     above: &[Waivable],
     opened: &dyn Fn(&str) -> bool,
     rules: &RuleSet,
 ) -> (Vec<Waivable>, Vec<Problem>) {
     let mut all = above.to_vec();
     let mut problems = Vec::new();
-    for own in &policy.waivable {
-        let id = &own.rule.value;
+    for one in own {
+        let id = &one.rule.value;
         if rules.get(id).is_none() {
-            problems.extend(rules.unknown(id, own.rule.span()));
+            problems.extend(rules.unknown(id, one.rule.span()));
             continue;
         }
         let held = above.iter().find(|held| held.rule.value == *id);
         let wider: Vec<_> = match held {
-            Some(held) => own.wider_than(held),
-            None => vec![("it may be waived at all".to_owned(), own.rule.span())],
+            Some(held) => one.wider_than(held),
+            None => vec![("it may be waived at all".to_owned(), one.rule.span())],
         };
         if !opened(id)
             && let Some((what, span)) = wider.first()
@@ -115,7 +114,7 @@ pub(super) fn below(
             continue;
         }
         all.retain(|held| held.rule.value != *id);
-        all.push(own.clone());
+        all.push(one.clone());
     }
     all.sort_by(|a, b| a.rule.value.cmp(&b.rule.value));
     (all, problems)

@@ -1,7 +1,8 @@
 //! What one policy, or one revision of a policy, asks for less than another.
 
-use super::effective::{EffectivePolicy, Part, RuleInForce};
+use super::effective::EffectivePolicy;
 use super::floors::Floor;
+use super::in_force::{Part, RuleInForce};
 use super::margins::About;
 use crate::finding::Side;
 use crate::schema::Stated;
