@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 
 use sha2::{Digest as _, Sha256};
 
-use super::Loaded;
 use crate::document::Node;
 use crate::plan::{FileOfKind, Gathered, Plan};
 use crate::rules::EffectivePolicy;
@@ -80,14 +79,6 @@ pub struct Digester<'a> {
     by_id: BTreeMap<(Kind, &'a str), &'a FileOfKind>,
     rules: Vec<&'a FileOfKind>,
     known: BTreeMap<SourceId, String>,
-}
-
-impl Loaded {
-    /// The digests of its plans.
-    #[must_use]
-    pub fn digester(&self) -> Digester<'_> {
-        Digester::new(&self.gathered, &self.sources)
-    }
 }
 
 impl<'a> Digester<'a> {

@@ -1,5 +1,6 @@
 //! Judging every rule on one mission, and putting what comes of it into findings.
 
+use super::difference::in_points;
 use super::digest::Digests;
 use super::margins;
 use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
@@ -13,7 +14,6 @@ use crate::plan::Plan;
 use crate::rules::{EffectivePolicy, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
 use crate::schema::Stated;
 use crate::source::Sources;
-use crate::units::{Dimension, Quantity};
 
 /// Judges a mission by a policy.
 pub(super) fn mission(
@@ -97,18 +97,6 @@ fn first_known(judgement: &Judgement) -> Option<&Measured> {
         .readings
         .iter()
         .find_map(|(_, reading)| reading.outcome.as_ref().ok())
-}
-
-/// A difference in words: of two shares it is in points, each a hundredth of the whole.
-pub(super) fn format_difference(difference: Quantity) -> String {
-    in_points(difference.to_string(), difference.dimension)
-}
-
-fn in_points(text: String, dimension: Dimension) -> String {
-    match text.strip_suffix(" %") {
-        Some(number) if dimension == Dimension::RATIO => format!("{number} points"),
-        _ => text,
-    }
 }
 
 /// The arithmetic of every reading that the rule speaks of; where there are several, each under

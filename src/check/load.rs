@@ -3,15 +3,15 @@
 use std::sync::OnceLock;
 
 use super::accept::Accepting;
-use super::scope::require_selected;
+use super::digest::Digester;
 use crate::document::Document;
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
 use crate::plan::run::run_record;
-use crate::plan::{Gathered, Linked, Reader, link};
+use crate::plan::{Gathered, Linked, Reader, link, read_file};
 use crate::rules::{Policies, RuleSet};
 use crate::schema::{Kind, Problem};
-use crate::source::{ReadError, SourceId, Sources, Tree};
+use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
 
 /// Everything that a repository holds, read and linked, with the rules that apply to it.
 pub struct Loaded {
@@ -29,6 +29,14 @@ pub struct Loaded {
     pub accepting: Accepting,
     /// What is wrong with files.
     pub problems: Vec<Problem>,
+}
+
+impl Loaded {
+    /// The digests of its plans.
+    #[must_use]
+    pub fn digester(&self) -> Digester<'_> {
+        Digester::new(&self.gathered, &self.sources)
+    }
 }
 
 /// The measures, as rules are checked against them.
@@ -99,6 +107,38 @@ pub(crate) fn load_on(
         accepting,
         problems,
     })
+}
+
+/// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
+/// is not, even where a sweep of the folder would have passed it over.
+fn require_selected(
+    selected: Option<&str>,
+    tree: &dyn Tree,
+    gathered: &mut Gathered,
+    sources: &mut Sources,
+) -> Result<(), ReadError> {
+    let Some(path) = selected else { return Ok(()) };
+    let listed = sources.find(path);
+    let source = match listed {
+        Some(source) => source,
+        None => sources.add(path, tree.read(path, Limit::YAML)?),
+    };
+    let known = gathered.files.iter().any(|file| file.source == source)
+        || gathered.unparsed.contains(&source)
+        || gathered.refused.iter().any(|(refused, _)| refused == path);
+    let geodata = [".geojson", ".json"];
+    if !known && geodata.iter().any(|ending| path.ends_with(ending)) {
+        let text = "a shoreline or sounding file is checked through the site that names it";
+        let problem = Problem::new("input-schema", Span::new(source, 0, 0), text);
+        let help = "check the file of that site, or the folder that holds it";
+        gathered.problems.push(problem.help(help));
+    } else if !known {
+        let one = read_file(source, sources);
+        gathered.files.extend(one.files);
+        gathered.problems.extend(one.problems);
+        gathered.unparsed.extend(one.unparsed);
+    }
+    Ok(())
 }
 
 /// The built-in rules with their sources, which are read once a process. Every loading begins with them,

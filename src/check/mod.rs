@@ -4,6 +4,7 @@ mod accept;
 mod asked;
 mod binding;
 mod changed;
+mod difference;
 mod digest;
 mod extent;
 mod extras;

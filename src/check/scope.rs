@@ -5,42 +5,10 @@ use std::collections::BTreeSet;
 use super::load::Loaded;
 use super::plural::plural;
 use crate::document::Node;
-use crate::plan::{Gathered, NotChecked, Plan, read_file};
+use crate::plan::{Gathered, NotChecked, Plan};
 use crate::schema::explain::first_of;
 use crate::schema::{Kind, Problem};
-use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
-
-/// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
-/// is not, even where a sweep of the folder would have passed it over.
-pub(super) fn require_selected(
-    selected: Option<&str>,
-    tree: &dyn Tree,
-    gathered: &mut Gathered,
-    sources: &mut Sources,
-) -> Result<(), ReadError> {
-    let Some(path) = selected else { return Ok(()) };
-    let listed = sources.find(path);
-    let source = match listed {
-        Some(source) => source,
-        None => sources.add(path, tree.read(path, Limit::YAML)?),
-    };
-    let known = gathered.files.iter().any(|file| file.source == source)
-        || gathered.unparsed.contains(&source)
-        || gathered.refused.iter().any(|(refused, _)| refused == path);
-    let geodata = [".geojson", ".json"];
-    if !known && geodata.iter().any(|ending| path.ends_with(ending)) {
-        let text = "a shoreline or sounding file is checked through the site that names it";
-        let problem = Problem::new("input-schema", Span::new(source, 0, 0), text);
-        let help = "check the file of that site, or the folder that holds it";
-        gathered.problems.push(problem.help(help));
-    } else if !known {
-        let one = read_file(source, sources);
-        gathered.files.extend(one.files);
-        gathered.problems.extend(one.problems);
-        gathered.unparsed.extend(one.unparsed);
-    }
-    Ok(())
-}
+use crate::source::{ReadError, SourceId, Sources};
 
 /// Sources that a plan is made of.
 fn used(plan: &Plan) -> [SourceId; 3] {

@@ -14,8 +14,8 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use super::difference::format_difference;
 use super::digest::Digests;
-use super::judge::format_difference;
 use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity};
 use crate::plan::baseline::{Baseline, baseline};
 use crate::plan::calendar::later;
