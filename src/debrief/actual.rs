@@ -1,26 +1,28 @@
-//! The run as the track tells it: along the route, with what was passed by when.
+//! The run along its route: what was passed of each leg, and by when.
 
-use super::NoDebrief;
-use super::passed::{Passed, distance};
-use super::power::power;
+use super::fix::Fix;
 use super::sums::{Between, Mark, Sums};
-use super::thresholds::{FAR, NEAR};
-use crate::models::plane::Point;
-use crate::models::propulsion::Command;
-use crate::plan::Plan;
-use crate::track::{Cleaning, Counts, OnRoute, Sample, Track, along, clean};
-use crate::units::{Length, Resistance, Speed};
+use crate::track::{Cleaning, Counts};
+use crate::units::Length;
 
-/// One fix of the run.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub(super) struct Fix {
-    pub sample: Sample,
-    /// Where, on the plane of the site.
-    pub at: Point,
-    /// Which piece of the track it belongs to.
-    pub piece: usize,
-    /// Where along the route.
-    pub on: OnRoute,
+/// What was passed of a leg.
+#[derive(Clone, Copy, PartialEq, Debug, Default)]
+pub(super) struct Passed {
+    /// Length that fixes tell of, m.
+    pub seen: f64,
+    /// Length that was gone along while there was no fix, m.
+    pub unseen: f64,
+    /// Length of the leg, m.
+    pub length: f64,
+    /// Length that may be missing, m.
+    pub may_miss: f64,
+}
+
+impl Passed {
+    /// Whether the boat went along it, seen or not.
+    pub(super) fn run(self) -> bool {
+        self.length - self.seen - self.unseen <= self.may_miss
+    }
 }
 
 /// The run.
@@ -44,133 +46,17 @@ pub(super) struct ActualRun {
     /// The leg on which the run was left, and the last fix on the route.
     pub left: Option<(usize, usize)>,
     /// Distances along the route of the ends of legs at which the boat is to pause, m.
-    pauses: Vec<f64>,
+    pub pauses: Vec<f64>,
     /// Errors of position and track together, m.
-    errors: f64,
+    pub errors: f64,
     /// How near is at a place.
     pub near: Length,
     /// Whether voltage and current were recorded at all.
     pub powered: bool,
-    sums: Sums,
-}
-
-/// Fastest that the boat can be over ground, for taking out what cannot be: twice what is asked of
-/// it, and the site's strongest current on top. P.
-fn fastest(plan: &Plan) -> Speed {
-    let asked = plan.mission.legs.iter().map(|leg| match leg.command.value {
-        Command::OverGround(speed) | Command::ThroughWater(speed) => speed,
-    });
-    let home = plan.mission.return_leg.speed.value;
-    let asked = asked.fold(home, Speed::max);
-    let drift = plan.site.currents.iter().map(|one| one.drift.value);
-    asked * 2.0 + drift.fold(Speed::ZERO, Speed::max)
+    pub sums: Sums,
 }
 
 impl ActualRun {
-    /// Cleans a track and lays it along the route.
-    pub(super) fn from_track(plan: &Plan, track: &Track) -> Result<Self, NoDebrief> {
-        let plane = &plan.site.plane;
-        let navigation = &plan.vessel.navigation;
-        let errors = navigation.position_error.value + navigation.cross_track_error.value;
-        let within = |sample: &Sample| plane.within_limit(sample.position).is_ok();
-        let kept: Vec<Sample> = track
-            .samples
-            .iter()
-            .filter(|one| within(one))
-            .copied()
-            .collect();
-        if track.samples.is_empty() {
-            return Err(NoDebrief::NoFix);
-        }
-        if kept.is_empty() {
-            return Err(off(plan, track));
-        }
-        let far = track.samples.len() - kept.len();
-        let mut cleaning = Cleaning::for_top_speed(fastest(plan)).at_rate_of(&kept);
-        cleaning.error = cleaning.error.max(navigation.position_error.value * 2.0);
-        let cleaned = clean(
-            &Track {
-                samples: kept,
-                without_fix: track.without_fix,
-                cut_off: track.cut_off,
-            },
-            &cleaning,
-        );
-        let legs: Vec<(Point, Point)> = plan
-            .mission
-            .legs
-            .iter()
-            .map(|leg| (leg.from, leg.to))
-            .collect();
-        let mut fixes = Vec::new();
-        for (piece, samples) in cleaned.pieces.iter().enumerate() {
-            fixes.extend(
-                samples
-                    .iter()
-                    .map(|sample| (piece, *sample, plane.to_plane(sample.position))),
-            );
-        }
-        if fixes.is_empty() {
-            return Err(NoDebrief::Nothing);
-        }
-        let points: Vec<Point> = fixes.iter().map(|(_, _, at)| *at).collect();
-        let matched = along(&legs, &points).map_err(NoDebrief::NoMatch)?;
-        let so_far: Vec<f64> = matched.so_far.iter().map(|so_far| so_far.get()).collect();
-        let fixes: Vec<Fix> = fixes
-            .into_iter()
-            .zip(matched.samples)
-            .map(|((piece, sample, at), on)| Fix {
-                sample,
-                at,
-                piece,
-                on,
-            })
-            .collect();
-        let mut ends = Vec::new();
-        let mut end = 0.0;
-        for leg in &plan.mission.legs {
-            end += leg.length();
-            ends.push(end);
-        }
-        let mut actual = Self {
-            counts: cleaned.counts,
-            far,
-            cleaning,
-            passed: Vec::new(),
-            begun: None,
-            arrived: None,
-            left: None,
-            pauses: Vec::new(),
-            errors: errors.get(),
-            near: errors.max(Length::metres(NEAR)),
-            powered: fixes
-                .iter()
-                .any(|fix| power(&fix.sample, Resistance::ZERO).is_some()),
-            sums: Sums::default(),
-            ends,
-            fixes,
-        };
-        if !actual
-            .fixes
-            .iter()
-            .any(|fix| distance(plan, fix.on.leg, fix.at) < FAR)
-        {
-            return Err(off(plan, track));
-        }
-        let resistance = plan.vessel.battery.resistance.value;
-        actual.sums = Sums::from_fixes(&actual.fixes, &actual.cleaning, resistance);
-        let ends = plan.mission.legs.iter().zip(&actual.ends);
-        let pauses = ends.filter(|(leg, _)| leg.pause.is_some());
-        actual.pauses = pauses.map(|(_, end)| *end).collect();
-        actual.passed = actual.pass(plan);
-        if actual.unfinished() && !actual.came_before(plan, &legs, &so_far)? {
-            actual.leave(plan, &legs, &so_far)?;
-        }
-        actual.begun = actual.launch(plan);
-        actual.arrived = actual.arrival(plan);
-        Ok(actual)
-    }
-
     /// Length of the route, m.
     pub(super) fn length(&self) -> f64 {
         self.ends.last().copied().unwrap_or(0.0)
@@ -253,51 +139,11 @@ impl ActualRun {
         self.sums.between(from, to)
     }
 
-    /// The last fix at the launch point before the boat is under way.
-    fn launch(&self, plan: &Plan) -> Option<usize> {
-        let (at, near) = (plan.mission.launch.at.value, self.near.get());
-        let under_way = self
-            .fixes
-            .iter()
-            .position(|fix| fix.on.along.get() > near && fix.at.distance(at) > near);
-        let before = &self.fixes[..under_way.unwrap_or(self.fixes.len())];
-        before.iter().rposition(|fix| fix.at.distance(at) <= near)
-    }
-
-    /// The first fix at the recovery point once the route is behind, or was left.
-    fn arrival(&self, plan: &Plan) -> Option<usize> {
-        let (at, near) = (plan.mission.recovery.at.value, self.near.get());
-        let after = self.left.map_or(0, |(_, index)| index);
-        let long_enough =
-            |fix: &Fix| self.left.is_some() || fix.on.along.get() >= self.length() - near;
-        let found = self.fixes[after..]
-            .iter()
-            .position(|fix| long_enough(fix) && fix.at.distance(at) <= near);
-        // Of the fixes at the point, the nearest one of the first that go on without leaving it.
-        let first = after + found?;
-        let stay = self.fixes[first..]
-            .iter()
-            .take_while(|fix| fix.at.distance(at) <= near);
-        let nearest = stay
-            .enumerate()
-            .min_by(|(_, a), (_, b)| a.at.distance(at).total_cmp(&b.at.distance(at)));
-        Some(first + nearest.map_or(0, |(index, _)| index))
-    }
-}
-
-/// Why a track that lies somewhere else is none of this mission; it may be its mirror image.
-fn off(plan: &Plan, track: &Track) -> NoDebrief {
-    let swapped = |sample: &Sample| {
-        let (latitude, longitude) = (sample.position.latitude, sample.position.longitude);
-        let exchanged = crate::models::geodesy::Position {
-            latitude: longitude,
-            longitude: latitude,
-        };
-        longitude.to_degrees().abs() <= 90.0 && plan.site.plane.within_limit(exchanged).is_ok()
-    };
-    if track.samples.iter().all(swapped) {
-        NoDebrief::Swapped
-    } else {
-        NoDebrief::Elsewhere
+    /// Whether a fix follows another: in the same piece of the track, and no farther apart in time than
+    /// fixes of one piece are.
+    pub(super) fn follows(&self, last: usize, next: usize) -> bool {
+        let (a, b) = (&self.fixes[last], &self.fixes[next]);
+        let seconds = b.sample.time.duration_since(a.sample.time).as_secs_f64();
+        a.piece == b.piece && seconds <= self.cleaning.gap.get()
     }
 }

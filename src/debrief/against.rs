@@ -1,6 +1,6 @@
 //! Energy and speed of the whole and of the return leg, held against the plan.
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::part::{Part, What};
 use super::thresholds::{ENERGY, SPEED, TOOK_LESS, TOOK_MORE, Threshold};
 use crate::finding::{Comparison, Nature, Severity, Side, capitalised};

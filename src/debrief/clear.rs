@@ -1,6 +1,7 @@
 //! How near the boat came to land, hazards and keep-out areas.
 
-use super::actual::{ActualRun, Fix};
+use super::actual::ActualRun;
+use super::fix::Fix;
 use crate::check::RuleResult;
 use crate::finding::Side;
 use crate::measures::names;

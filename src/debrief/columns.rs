@@ -1,6 +1,6 @@
 //! Columns of the track that cannot be of this boat.
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::thresholds::COLUMN;
 use crate::finding::{Nature, Severity, capitalised};
 use crate::source::Span;

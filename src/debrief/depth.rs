@@ -1,7 +1,8 @@
 //! Depth as it was sounded, against what the site says, and the water under the keel.
 
-use super::actual::{ActualRun, Fix};
+use super::actual::ActualRun;
 use super::clear::{Policy, asks};
+use super::fix::Fix;
 use super::stated_depth::{LessThanStated, less};
 use super::thresholds::{RUNNING, UNSEEN};
 use crate::measures::names;
@@ -129,7 +130,7 @@ fn compare(depths: &mut Depths, plan: &Plan, actual: &ActualRun, sounded: &[(usi
     // Depths that follow each other, and the most of them.
     let (mut last, mut running, mut most) = (None, 0, 0);
     for (index, depth) in sounded {
-        if !last.is_some_and(|last| follows(actual, last, *index)) {
+        if !last.is_some_and(|last| actual.follows(last, *index)) {
             running = 0;
             stretch.clear();
         }
@@ -197,12 +198,4 @@ fn compare(depths: &mut Depths, plan: &Plan, actual: &ActualRun, sounded: &[(usi
     } else {
         depths.not_compared = Some("no fix with a depth lies over the site's soundings".to_owned());
     }
-}
-
-/// Whether a depth follows another: in the same piece of the track, and no farther apart in time than
-/// fixes of one piece are.
-pub(super) fn follows(actual: &ActualRun, last: usize, next: usize) -> bool {
-    let (a, b) = (&actual.fixes[last], &actual.fixes[next]);
-    let seconds = b.sample.time.duration_since(a.sample.time).as_secs_f64();
-    a.piece == b.piece && seconds <= actual.cleaning.gap.get()
 }

@@ -1,17 +1,11 @@
 //! What of the plan did not hold, and what could not be judged.
 
-use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, RECORD_DEPTH, Threshold, UNDER_KEEL};
+use super::judging::Judging;
+use super::thresholds::{self, CLEARANCE, CROSS_TRACK, DEPTH, RECORD_DEPTH, UNDER_KEEL};
 use super::{Debrief, DebriefInput, Worst};
-use crate::finding::{Comparison, Finding, FindingBuilder, Nature, Nowhere, Severity, Side, sort};
+use crate::finding::{Comparison, Finding, Nature, Severity, Side, sort};
 use crate::source::Span;
 use crate::units::{Length, Typed as _};
-
-pub(super) struct Judging<'a> {
-    pub(super) asked: &'a DebriefInput<'a>,
-    pub(super) found: &'a Debrief,
-    pub(super) fix: &'a dyn Fn(usize) -> Span,
-    all: Vec<FindingBuilder>,
-}
 
 /// Everything that is to be told, in its order.
 pub(super) fn findings(
@@ -43,23 +37,6 @@ pub(super) fn findings(
 }
 
 impl Judging<'_> {
-    pub(super) fn push(
-        &mut self,
-        threshold: &Threshold,
-        severity: Severity,
-        nature: Nature,
-        (subject, message): (&str, String),
-        finish: impl FnOnce(FindingBuilder<Nowhere>) -> FindingBuilder,
-    ) {
-        let builder = Finding::builder(threshold.id, severity, nature)
-            .mission(&self.found.mission)
-            .subject(subject)
-            .message(message)
-            .why(threshold.why)
-            .remedy(threshold.remedy);
-        self.all.push(finish(builder));
-    }
-
     fn cross_track(&mut self) {
         let stated = &self.asked.plan.vessel.navigation.cross_track_error;
         let Some(cross) = self
@@ -283,10 +260,5 @@ impl Judging<'_> {
                     }))
             },
         );
-    }
-
-    /// The last line of the track that is a fix.
-    pub(super) fn end_line(&self) -> Span {
-        (self.fix)(self.found.fixes.saturating_sub(1))
     }
 }

@@ -1,7 +1,7 @@
 //! What of a run was left out, and what the track does not tell of.
 
 use super::clear::asks;
-use super::judge::Judging;
+use super::judging::Judging;
 use super::part::{Lack, Part};
 use super::thresholds::{LEFT, NOT_JUDGED, RECORD_DEPTH, RECORD_LINK};
 use crate::finding::{Nature, Severity, capitalised};

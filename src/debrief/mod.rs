@@ -10,8 +10,11 @@ mod another;
 mod clear;
 mod columns;
 mod depth;
+mod fix;
 mod judge;
+mod judging;
 mod lacking;
+mod lay;
 mod link;
 mod part;
 mod parts;
@@ -238,7 +241,7 @@ pub(crate) struct Debrief {
 pub(crate) fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;
-    let actual = ActualRun::from_track(plan, asked.track)?;
+    let actual = lay::lay_along_route(plan, asked.track)?;
     let passage = Passage::from_plan(plan);
     let planned = Planned::from_passage(&passage);
     let fix = |index: usize| line_of(asked, &actual, index);

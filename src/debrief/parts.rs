@@ -1,6 +1,7 @@
 //! The parts of a run beside those of the plan: each leg, the whole, and the return leg.
 
-use super::actual::{ActualRun, Fix};
+use super::actual::ActualRun;
+use super::fix::Fix;
 use super::part::{Beside, CrossTrack, Lack, Part, What};
 use super::planned::{Band, Planned};
 use super::sums::{Between, Mark};

@@ -1,7 +1,7 @@
 //! What was passed of each leg, and where the route was left.
 
 use super::NoDebrief;
-use super::actual::ActualRun;
+use super::actual::{ActualRun, Passed};
 use super::thresholds::{ALONG_LEAST, ALONG_TIMES, MISSING, MISSING_LENGTH};
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -11,26 +11,6 @@ use crate::track::along;
 
 /// Stays at the recovery point that are looked at for the end of the run.
 const STAYS: usize = 8;
-
-/// What was passed of a leg.
-#[derive(Clone, Copy, PartialEq, Debug, Default)]
-pub(super) struct Passed {
-    /// Length that fixes tell of, m.
-    pub seen: f64,
-    /// Length that was gone along while there was no fix, m.
-    pub unseen: f64,
-    /// Length of the leg, m.
-    pub length: f64,
-    /// Length that may be missing, m.
-    pub may_miss: f64,
-}
-
-impl Passed {
-    /// Whether the boat went along it, seen or not.
-    pub(super) fn run(self) -> bool {
-        self.length - self.seen - self.unseen <= self.may_miss
-    }
-}
 
 impl ActualRun {
     /// What was passed of each leg: steps along it, as far as the boat could make them in their time

@@ -1,6 +1,6 @@
 //! Power out of the pack, from voltage and current.
 
-use super::actual::Fix;
+use super::fix::Fix;
 use crate::track::Sample;
 use crate::units::Resistance;
 

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::thresholds::{ENERGY, RECORD, RECORD_TIME};
 use crate::check::Digests;
 use crate::finding::{Nature, Severity};

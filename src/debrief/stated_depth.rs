@@ -1,8 +1,7 @@
 //! Depth as it was sounded, against the least depths that the site states in words.
 
 use super::actual::ActualRun;
-use super::depth::follows;
-use super::judge::Judging;
+use super::judging::Judging;
 use super::thresholds::{RUNNING, STATED_DEPTH};
 use crate::finding::{Comparison, Nature, Severity, Side};
 use crate::passage::depth::lowered;
@@ -50,7 +49,7 @@ pub(super) fn less(
     let (mut worst, mut running) = (None::<LessThanStated>, Vec::<LessThanStated>::new());
     let mut last = None;
     for (index, depth) in sounded {
-        if !last.is_some_and(|last| follows(actual, last, *index)) {
+        if !last.is_some_and(|last| actual.follows(last, *index)) {
             running.clear();
         }
         last = Some(*index);

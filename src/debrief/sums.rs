@@ -1,6 +1,6 @@
 //! Sums along the run: time, way and energy, and for how long they are not known.
 
-use super::actual::Fix;
+use super::fix::Fix;
 use super::power::{filled, power};
 use crate::track::Cleaning;
 use crate::units::Resistance;

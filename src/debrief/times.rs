@@ -1,6 +1,6 @@
 //! Times of launch and return, and where the run ended.
 
-use super::judge::Judging;
+use super::judging::Judging;
 use super::thresholds::{END, LAUNCH, MINUTE, RETURN, SLOW_SHARE};
 use crate::finding::{Nature, Severity};
 use crate::plan::calendar::shown;

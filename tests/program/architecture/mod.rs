@@ -31,7 +31,7 @@ const SYSTEMS: &[&[&str]] = &[
 const MAY_NAME_SYSTEMS: [&str; 2] = ["source", "system"];
 
 /// Parts whose rooms go in a circle: to be unwound, one by one, and none to be added.
-const WITH_CIRCLES: &[&str] = &["debrief", "passage"];
+const WITH_CIRCLES: &[&str] = &["passage"];
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
