@@ -5,11 +5,11 @@ use std::cell::OnceCell;
 
 use super::Passage;
 use super::boat::Boat;
+use super::current::current_at;
 use super::places::{Number, Places};
 use super::scenario::Scenario;
 use super::sea::{SeaField, Waves};
 use crate::models::OutsideValidity;
-use crate::models::geometry::point_in_polygon;
 use crate::models::plane::Point;
 use crate::models::propulsion::{Blown, HeadSea, Surroundings};
 use crate::models::waves::opposed::opposed;
@@ -94,22 +94,6 @@ fn steepened(waves: Waves, current: (f64, f64)) -> Waves {
         sea: opposed(waves.sea, Speed::metres_per_second(against)),
         ..waves
     }
-}
-
-/// The area of the site's list that a point is in the current of, the first that holds it.
-pub(super) fn current_index(passage: &Passage<'_>, at: Point) -> Option<usize> {
-    let mut areas = passage.plan.site.currents.iter();
-    areas.position(|current| point_in_polygon(at, &current.outline))
-}
-
-/// The current at a point: that of the first area of the site's list that holds it.
-pub(super) fn current_at(passage: &Passage<'_>, at: Point) -> (f64, f64) {
-    current_index(passage, at).map_or((0.0, 0.0), |index| {
-        let current = &passage.plan.site.currents[index];
-        let (east, north) = current.set.value.unit_vector();
-        let drift = current.drift.value.get();
-        (east * drift, north * drift)
-    })
 }
 
 /// What acts on the boat at one place under one scenario.

@@ -1,7 +1,7 @@
 //! The end of the run: how the boat comes to rest, and what it would run or drift onto.
 
-use super::acting::current_at;
 use super::clearance::{half_width, hazard_distance};
+use super::current::current_at;
 use super::scenario::Scenarios;
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, coasting_distance, leeway, scaled_stop};

@@ -2,8 +2,8 @@
 
 use super::acting::Along;
 use super::boat::Boat;
-use super::energy::Sample;
 use super::places::Number;
+use super::run::Sample;
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
 use crate::units::{Power, Speed};

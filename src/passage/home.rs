@@ -2,9 +2,8 @@
 
 use super::acting::Along;
 use super::boat::Boat;
-use super::energy::{Going, HomeCost, State, Stop, StopCause, track_of};
-use super::track::{HOME_STEP, cut};
-use crate::models::plane::Point;
+use super::going::{Going, State};
+use super::run::{HomeCost, Stop, StopCause};
 use crate::models::propulsion::Command;
 use crate::units::{Length, Time};
 
@@ -53,28 +52,4 @@ pub(super) fn cost_from(
         time: Time::seconds(state.time),
         length: Length::metres(length),
     })
-}
-
-/// Nearer than this a place is the recovery point, m: legs shorter than it are left out as well.
-const NO_WAY: f64 = 1e-3;
-
-type HomeStep = (Point, (f64, f64), f64);
-
-/// Whether a place is the recovery point itself.
-pub(super) fn is_home(at: Point, recovery: Point) -> bool {
-    at.distance(recovery) < NO_WAY
-}
-
-/// The steps of a straight way: middle, track, length; none where it is already there.
-pub(super) fn straight(from: Point, to: Point) -> impl Iterator<Item = HomeStep> {
-    track_of(from, to).into_iter().flat_map(move |track| {
-        cut(from, to, HOME_STEP).map(move |(a, b, length)| (a.lerp(b, 0.5), track, length))
-    })
-}
-
-/// The middle of one of so many steps of a straight way.
-pub(super) fn straight_step(from: Point, to: Point, (index, count): (usize, usize)) -> Point {
-    let share = |index: usize| index as f64 / count as f64;
-    let (a, b) = (from.lerp(to, share(index)), from.lerp(to, share(index + 1)));
-    a.lerp(b, 0.5)
 }

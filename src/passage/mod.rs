@@ -9,18 +9,22 @@ pub(crate) mod adrift;
 pub(crate) mod boat;
 pub(crate) mod clearance;
 pub(crate) mod coverage;
+mod current;
 pub(crate) mod depth;
 pub(crate) mod ending;
 mod energy;
+mod going;
 mod headway;
 pub(crate) mod holding;
 mod home;
+mod light;
 pub(crate) mod links;
 mod made;
 pub mod missed_turn;
 pub(crate) mod off_water;
 mod out;
 mod places;
+mod run;
 mod runs;
 pub(crate) mod scenario;
 mod sea;
@@ -29,67 +33,28 @@ pub(crate) mod sight;
 pub(crate) mod sounding;
 pub(crate) mod speeds;
 pub(crate) mod straight;
+mod straight_return;
 pub(crate) mod track;
 mod upwind;
+mod variation;
 pub(crate) mod wind_angle;
 
 use std::sync::{Arc, OnceLock};
 
-pub use energy::Run;
-pub(crate) use energy::{HomeCost, Stop, StopCause};
 pub(crate) use headway::Headway;
+pub(crate) use light::{Light, LightEnds};
+pub use run::Run;
+pub(crate) use run::{HomeCost, Stop, StopCause};
 pub(crate) use runs::Runs;
 pub(crate) use sea::Waves;
 pub(crate) use upwind::{LongestRuns, UpwindRun};
+pub use variation::Variation;
 
-use crate::models::OutsideValidity;
 use crate::plan::Plan;
 use crate::plan::people::Demanded;
-use crate::units::Angle;
+use light::{Lit, find_once};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
-
-/// How a plan is varied: by the margins of a policy, to find what would pass, or to sample what is
-/// not known. The plan itself is all ones and nothing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Variation {
-    /// Every commanded speed is multiplied by this.
-    pub speed: f64,
-    /// Mean wind and gust are multiplied by this.
-    pub wind: f64,
-    /// The capacity of the battery is multiplied by this.
-    pub capacity: f64,
-    /// The power that calm water asks for is multiplied by this.
-    pub power: f64,
-    /// Only the wind this far clockwise of the planned direction, in place of the whole band.
-    pub veer: Option<Angle>,
-}
-
-impl Variation {
-    /// This and another one upon it.
-    #[must_use]
-    pub fn and(&self, other: &Self) -> Self {
-        Self {
-            speed: self.speed * other.speed,
-            wind: self.wind * other.wind,
-            capacity: self.capacity * other.capacity,
-            power: self.power * other.power,
-            veer: other.veer.or(self.veer),
-        }
-    }
-}
-
-impl Default for Variation {
-    fn default() -> Self {
-        Self {
-            speed: 1.0,
-            wind: 1.0,
-            capacity: 1.0,
-            power: 1.0,
-            veer: None,
-        }
-    }
-}
 
 /// Most that may be computed for one plan, as steps times scenarios; about three seconds' worth.
 pub(crate) const MOST_WORK: usize = 40_000_000;
@@ -138,36 +103,6 @@ pub struct Passage<'a> {
     missed_turn: Arc<missed_turn::Kept>,
     rays: Arc<OnceLock<adrift::Rays>>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
-}
-
-/// How long the light lasts from one moment on, seen from another, Unix seconds.
-pub(crate) type Light = Result<(i64, LightEnds), OutsideValidity>;
-
-/// How the light of a run ends.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum LightEnds {
-    /// It never began.
-    NoLight,
-    /// At a sunset.
-    At(i64),
-    /// Not within a day.
-    Never,
-}
-
-/// Light between two moments, as it was found first.
-#[derive(Debug)]
-struct Lit {
-    between: (i64, i64),
-    light: Light,
-}
-
-/// What is kept of the light, where it is between these moments.
-fn find_once(kept: &OnceLock<Lit>, between: (i64, i64), find: &dyn Fn() -> Light) -> Option<Light> {
-    let lit = kept.get_or_init(|| Lit {
-        between,
-        light: find(),
-    });
-    (lit.between == between).then(|| lit.light.clone())
 }
 
 /// How much was worked out.
@@ -433,7 +368,7 @@ impl<'a> Passage<'a> {
         scenario: usize,
         charge: f64,
     ) -> Result<(usize, HomeCost), Stop> {
-        energy::costliest_return_leg(self, runs, scenario, charge)
+        runs.costliest_return_leg(self, scenario, charge)
     }
 
     fn compute_runs(&self) -> Result<Runs, NoPassage> {

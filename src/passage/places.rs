@@ -5,8 +5,8 @@
 use std::collections::HashMap;
 
 use super::Passage;
-use super::acting::{current_at, current_index};
-use super::home::{is_home, straight, straight_step};
+use super::current::{current_at, current_index};
+use super::straight_return::{is_home, straight, straight_step};
 use super::track::Step;
 use crate::models::plane::Point;
 

@@ -7,14 +7,16 @@ use rayon::prelude::*;
 use super::Passage;
 use super::acting::{Acting, Along};
 use super::boat::Boat;
-use super::energy::{self, Run};
+use super::energy;
 use super::headway::{self, Headway};
+use super::home;
+use super::run::{HomeCost, Run, Sample, Stop, StopCause};
 use super::scenario::Scenarios;
 use super::sea::{Raised, SeaField};
 use super::upwind::{self, LongestRuns};
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
-use crate::units::Time;
+use crate::units::{Speed, Time};
 
 /// What depends on the wind.
 #[derive(Debug)]
@@ -86,6 +88,42 @@ impl Runs {
                 upwind::longest(&along.acting, run, usable)
             })
         })
+    }
+
+    /// The return leg that takes most energy, begun at a given charge. Which sample it is follows from
+    /// the run; only its cost is computed anew.
+    pub(super) fn costliest_return_leg(
+        &self,
+        passage: &Passage<'_>,
+        scenario: usize,
+        charge: f64,
+    ) -> Result<(usize, HomeCost), Stop> {
+        let energy = |sample: &Sample| {
+            sample
+                .home
+                .as_ref()
+                .map_or(f64::INFINITY, |home| home.energy.get())
+        };
+        let nowhere = || Stop {
+            cause: StopCause::NoHeadway {
+                over_ground: Speed::ZERO,
+            },
+            at: passage.plan.mission.launch.at.value,
+            leg: None,
+        };
+        let (Some(along), Some(run)) = (self.along(passage, scenario), self.runs.get(scenario))
+        else {
+            return Err(nowhere());
+        };
+        let samples = &run.samples;
+        let costliest = (0..samples.len())
+            .max_by(|a, b| {
+                energy(&samples[*a])
+                    .total_cmp(&energy(&samples[*b]))
+                    .then(b.cmp(a))
+            })
+            .ok_or_else(nowhere)?;
+        home::cost_from(&along, &self.boat, costliest, charge).map(|cost| (costliest, cost))
     }
 
     /// Whether headway, and runs against the wind, were worked out.

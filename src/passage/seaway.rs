@@ -11,9 +11,9 @@ use std::cell::OnceCell;
 use rayon::prelude::*;
 
 use super::acting::Acting;
-use super::energy::Run;
 use super::made::{Made, commanded, reached};
 use super::places::Number;
+use super::run::Run;
 use super::{Passage, Runs, Waves};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;

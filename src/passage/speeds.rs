@@ -2,7 +2,7 @@
 //! boat.
 
 use super::Passage;
-use super::acting::current_at;
+use super::current::current_at;
 use crate::models::propulsion::Command;
 use crate::units::Speed;
 

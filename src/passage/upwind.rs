@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::acting::Acting;
-use super::energy::{HomeCost, Run, Sample};
+use super::run::{HomeCost, Run, Sample};
 use crate::units::{Energy, Length, Ratio, Time};
 
 /// A track this close to where the wind comes from is against it: cosine of 45°.

@@ -72,7 +72,7 @@ pub(super) fn follow(
     let mut pieces = Vec::new();
     loop {
         let flow = if current {
-            let (east, north) = crate::passage::acting::current_at(passage, at);
+            let (east, north) = crate::passage::current::current_at(passage, at);
             Point::new(east, north)
         } else {
             Point::ZERO

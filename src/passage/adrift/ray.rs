@@ -8,7 +8,7 @@ use crate::models::drift::DIVERGING;
 use crate::models::geometry::Frame;
 use crate::models::plane::Point;
 use crate::passage::Passage;
-use crate::passage::acting::current_index;
+use crate::passage::current::current_index;
 use crate::passage::ending::{DRIFT_REACH, LONGEST_DRIFT};
 
 /// Most ways that are kept for other winds.

@@ -30,9 +30,6 @@ const SYSTEMS: &[&[&str]] = &[
 ];
 const MAY_NAME_SYSTEMS: [&str; 2] = ["source", "system"];
 
-/// Parts whose rooms go in a circle: to be unwound, one by one, and none to be added.
-const WITH_CIRCLES: &[&str] = &["passage"];
-
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
@@ -156,7 +153,7 @@ fn outputs_are_types_and_are_not_read_back() {
 }
 
 /// The rooms of a part use each other one way, so that it can be read from one end to the other. What they
-/// share stands in the part's own `mod.rs`. The parts that still have a circle are named, and no others.
+/// share stands in the part's own `mod.rs`.
 #[test]
 fn no_circle_goes_through_the_rooms_of_a_part() {
     let code = program();
@@ -176,8 +173,8 @@ fn no_circle_goes_through_the_rooms_of_a_part() {
         .iter()
         .filter_map(|(part, graph)| Some((part.as_str(), circle(graph)?)))
         .collect();
-    let parts: Vec<&str> = circles.keys().copied().collect();
-    assert_eq!(parts, WITH_CIRCLES, "{circles:#?}");
+    assert!(graphs.len() > 15, "only {} parts have rooms", graphs.len());
+    assert!(circles.is_empty(), "{circles:#?}");
 }
 
 /// A way from one back to itself.
