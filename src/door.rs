@@ -131,7 +131,6 @@ pub mod picture {
 pub mod plan {
     //! Files as a typed plan.
     pub use crate::plan::decision::decided;
-    pub use crate::plan::people::Demanded;
     pub use crate::plan::run::run_record;
     pub use crate::plan::site::{Form, Site};
     pub use crate::plan::vessel::{CalmForm, Vessel, vessel};
@@ -159,7 +158,7 @@ pub mod rules {
 
 pub mod schema {
     //! File kinds and their fields.
-    pub use crate::schema::{Kind, Stated, renamed, validate};
+    pub use crate::schema::{Kind, Stated, removed, renamed, validate};
 }
 
 pub mod source {

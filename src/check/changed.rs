@@ -26,6 +26,7 @@ const FIELDS: &[&str] = &[
     "vessel",
     "site",
     "policy",
+    "orders",
     "purpose",
     "team",
     "operator",

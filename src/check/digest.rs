@@ -27,12 +27,13 @@ pub struct InputDigest {
 
 impl InputDigest {
     /// What a file can be to a plan.
-    pub const ROLES: [&'static str; 7] = [
+    pub const ROLES: [&'static str; 8] = [
         "mission",
         "vessel",
         "site",
         "shoreline",
         "soundings",
+        "orders",
         "policy",
         "rule",
     ];
@@ -41,7 +42,7 @@ impl InputDigest {
 /// Everything that a plan is made of and judged by.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Digests {
-    /// Every file: mission, vessel, site, its geodata, the policies from its own upwards, the rules
+    /// Every file: mission, vessel, site, its geodata, the orders, the policies from its own upwards, the rules
     /// of the team by id.
     pub files: Vec<InputDigest>,
     /// The lines that are signed where a plan is approved. They name no path, so that they are the
@@ -113,6 +114,9 @@ impl<'a> Digester<'a> {
         let site = &plan.site.id;
         self.take("site", &site.value, site.span().source, &mut files);
         self.geodata(&site.value, &mut files);
+        if let Some(orders) = &plan.orders {
+            self.take("orders", &orders.id, orders.source, &mut files);
+        }
         self.judging_into(policy, &mut files);
         let lines = files
             .iter()

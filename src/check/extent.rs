@@ -61,6 +61,8 @@ pub struct LeftOut {
     pub site: Option<String>,
     /// Id of the policy that it names.
     pub policy: Option<String>,
+    /// Id of the orders that it names.
+    pub orders: Option<String>,
 }
 
 /// A mission as far as it has to be known here, with the path of its file.
@@ -152,7 +154,10 @@ impl ChangeImpact {
         for one in &unchanged {
             let signed = signed.contains(stem(&one.path));
             let mission = &one.mission;
-            if signed || uses(Kind::Vessel, &mission.vessel) || uses(Kind::Site, &mission.site) {
+            let bears = uses(Kind::Vessel, &mission.vessel)
+                || uses(Kind::Site, &mission.site)
+                || uses(Kind::Orders, &mission.orders);
+            if signed || bears {
                 changed.insert(mission.id.clone());
             }
         }
@@ -260,6 +265,7 @@ impl Named {
             vessel: Some(heading.vessel),
             site: Some(heading.site),
             policy: heading.policy,
+            orders: heading.orders,
         };
         Self { path, mission }
     }
@@ -279,6 +285,7 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
                 vessel: named("vessel"),
                 site: named("site"),
                 policy: named("policy"),
+                orders: named("orders"),
             },
         })
     });

@@ -14,7 +14,7 @@ pub(crate) type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
     /// The files of every mission by its id, also of one that could not be made into a plan:
-    /// itself, its vessel, its site and the geodata that this names; where several files have one
+    /// itself, its vessel, its orders, its site and the geodata that this names; where several files have one
     /// id, all of these.
     #[must_use]
     pub fn inputs(&self) -> BTreeMap<String, Inputs> {
@@ -28,6 +28,7 @@ impl Loaded {
             by_id
         };
         let (vessels, sites) = (by_id(Kind::Vessel), by_id(Kind::Site));
+        let orders = by_id(Kind::Orders);
         let mut all: BTreeMap<String, Inputs> = BTreeMap::new();
         for file in self.gathered.of_kind(Kind::Mission) {
             let Some((id, _)) = &file.id else { continue };
@@ -41,6 +42,10 @@ impl Loaded {
             let vessels = named("vessel").and_then(|id| vessels.get(id));
             for vessel in vessels.into_iter().flatten() {
                 self.take(vessel, inputs);
+            }
+            let orders = named("orders").and_then(|id| orders.get(id));
+            for orders in orders.into_iter().flatten() {
+                self.take(orders, inputs);
             }
             let sites = named("site").and_then(|id| sites.get(id));
             for site in sites.into_iter().flatten() {

@@ -55,6 +55,7 @@ pub(super) fn mission(
         mission: plan.mission.id.value.clone(),
         path: plan.path.clone(),
         policy: policy.policy.clone(),
+        orders: plan.orders.clone(),
         judged,
         in_doubt: Vec::new(),
         assumptions: [

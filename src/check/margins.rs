@@ -4,22 +4,11 @@ use crate::finding::Label;
 use crate::measures;
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
-use crate::plan::people::Demanded;
 use crate::rules::{About, EffectivePolicy, Judgement, Margin, Margins};
 
-/// The passage of a plan as a policy has it judged: with its margins, and what it demands.
+/// The passage of a plan as a policy has it judged: with its margins.
 pub(crate) fn passage<'p>(plan: &'p Plan, policy: &EffectivePolicy) -> Passage<'p> {
-    varied(plan, policy, variation(&policy.margins))
-}
-
-/// The passage of a plan varied in a way of its own, in place of a policy's margins, with what the
-/// policy demands.
-pub(crate) fn varied<'p>(
-    plan: &'p Plan,
-    policy: &EffectivePolicy,
-    variation: Variation,
-) -> Passage<'p> {
-    Passage::varied(plan, variation).demanding(Demanded(policy.checklist.clone()))
+    Passage::varied(plan, variation(&policy.margins))
 }
 
 /// Each figure that a margin is about, worse by it.

@@ -12,7 +12,7 @@ use super::spread::Sampling;
 use super::twice::out_twice;
 use super::watch::Watch;
 use crate::finding::Finding;
-use crate::plan::{NotChecked, Reader};
+use crate::plan::{FileOfKind, NotChecked, Reader};
 use crate::schema::Kind;
 use crate::source::{Held, ReadError, Tree};
 
@@ -114,8 +114,10 @@ pub fn check_folder(
             None => readers[1].gather(part, None)?,
         };
         let lacks = |kind| files.of_kind(kind).next().is_none();
+        let named = |file: &FileOfKind| file.document.root.get("orders").is_some();
+        let lacks_orders = lacks(Kind::Orders) && files.of_kind(Kind::Mission).any(named);
         let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
-        no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site))
+        no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site) || lacks_orders)
     };
     if by_itself {
         let of_part = loaded(part, None, extent.as_ref(), &mut readers[1])?;

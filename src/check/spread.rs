@@ -8,7 +8,6 @@ use rand_chacha::rand_core::SeedableRng;
 use rand_distr::{Distribution, StandardNormal, StandardUniform};
 use rayon::prelude::*;
 
-use super::margins;
 use super::watch::Counter;
 use crate::measures;
 use crate::passage::{Passage, Variation};
@@ -152,7 +151,7 @@ fn judge_variation<'a>(
     policy: &'a EffectivePolicy,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
-    let passage = margins::varied(plan, policy, variation.clone());
+    let passage = Passage::varied(plan, variation.clone());
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut verdicts = BTreeMap::new();
     for rule in &policy.rules {

@@ -20,8 +20,9 @@ use crate::launch::{
     tells_charge,
 };
 use crate::plan::Plan;
+use crate::plan::people::People;
 use crate::report::{Typed, launch_json, launch_record, launch_text};
-use crate::rules::{EffectivePolicy, ItemWords};
+use crate::rules::EffectivePolicy;
 use crate::source::{Held, WorkTree, printable_line};
 use against::Against;
 use asking::Asking;
@@ -194,21 +195,18 @@ fn battery(
     Ok((typed, read))
 }
 
-/// The items of the checklist that were seen to, those that are demanded asked for.
+/// The items of the checklist that were seen to, the others asked for.
 fn ticked(
     options: &Launch,
     plan: &Plan,
     policy: &EffectivePolicy,
     asking: &Asking,
 ) -> Result<Vec<String>, Failure> {
-    let demanded = || policy.checklist.iter().map(|item| &item.value);
-    let list = plan.mission.people.checklist.iter();
-    let mut known: Vec<&str> = list.map(|item| item.id.value.as_str()).collect();
-    for item in demanded() {
-        if !known.contains(&item.as_str()) {
-            known.push(item);
-        }
-    }
+    let own = &plan.mission.people;
+    let known: Vec<&str> = own
+        .to_see_to(&policy.checklist)
+        .map(|item| item.value.as_str())
+        .collect();
     let mut ticked = options.ticked.clone();
     for item in &ticked {
         if !known.contains(&item.as_str()) {
@@ -219,23 +217,32 @@ fn ticked(
             )));
         }
     }
-    for item in demanded() {
-        if !ticked.contains(item)
+    for item in known {
+        let is_ticked = ticked.iter().any(|one| one == item);
+        if !is_ticked
             && asking.can
-            && asking.yes_or_no(&question(item, policy.words_of(item)))?
+            && asking.yes_or_no(&question(item, words_of(item, policy, own)))?
         {
-            ticked.push(item.clone());
+            ticked.push(item.to_owned());
         }
     }
     Ok(ticked)
 }
 
 /// What is asked of an item: whether its words are so, and not a name that somebody may read otherwise.
-fn question(item: &str, words: Option<&ItemWords>) -> String {
+fn question(item: &str, words: Option<&str>) -> String {
     match words {
-        Some(words) => format!("{} (`{item}`): done?", printable_line(words.words.trim())),
+        Some(words) => format!("{} (`{item}`): done?", printable_line(words.trim())),
         None => format!("`{item}` done?"),
     }
+}
+
+/// What an item says to people: in the words of the policy, or else in the plan's own.
+fn words_of<'a>(item: &str, policy: &'a EffectivePolicy, own: &'a People) -> Option<&'a str> {
+    let required = policy.words_of(item).map(|one| one.words.as_str());
+    let listed = own.checklist.iter().find(|one| one.id.value == item);
+    let own = listed.and_then(|one| one.text.as_ref());
+    required.or_else(|| own.map(|text| text.value.as_str()))
 }
 
 /// That a decision counts once it is committed, and how; nothing where there is no git.
@@ -297,17 +304,12 @@ pub(super) fn settled(tree: &WorkTree, record: &Path) -> Result<(), Failure> {
 
 #[cfg(test)]
 mod tests {
-    use super::{ItemWords, question};
-    use crate::schema::Stated;
-    use crate::source::{SourceId, Span};
+    use super::question;
 
     #[test]
     fn an_item_is_asked_for_by_its_words() {
-        let words = ItemWords {
-            item: Stated::written("stop-tried".to_owned(), Span::new(SourceId(0), 0, 1)),
-            words: "stop was tried,\u{1b}[2J and the motors stood still".to_owned(),
-        };
-        let asked = question("stop-tried", Some(&words));
+        let words = "stop was tried,\u{1b}[2J and the motors stood still";
+        let asked = question("stop-tried", Some(words));
         assert!(asked.starts_with("stop was tried,"), "{asked}");
         assert!(
             asked.ends_with("stood still (`stop-tried`): done?"),

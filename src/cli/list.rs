@@ -140,7 +140,7 @@ Note: {note}.
                 .of_kind(kind)
                 .any(|file| loaded.sources.path(file.source) == path)
         };
-        !(of(Kind::Mission) || of(Kind::Vessel) || of(Kind::Site))
+        !(of(Kind::Mission) || of(Kind::Vessel) || of(Kind::Site) || of(Kind::Orders))
     };
     let doubtful = loaded
         .problems

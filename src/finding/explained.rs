@@ -173,7 +173,7 @@ pub const EXPLAINED: &[Explained] = &[
     entry(LAUNCH, "not-in-charge", "The person who decides is not the plan's person in charge.",
         "have the person in charge decide, or have a plan reviewed that names another"),
     entry(LAUNCH, "item-open",
-        "Nobody ticked a required checklist item at the water.",
+        "Nobody ticked an item of the checklist at the water.",
         "do it, and tick it with `--ticked`"),
     entry(LAUNCH, "approval-missing", "A role whose signature the policy needs has not signed the plan as it is.",
         "have it signed: `offing digest` prints what is signed"),

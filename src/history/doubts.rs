@@ -237,8 +237,6 @@ impl Against<'_> {
         }
         let alarm = people.alarm.as_ref();
         named.extend(alarm.and_then(|alarm| Some(alarm.shore_contact.as_ref()?.value.clone())));
-        let ticked = people.checklist.iter();
-        named.extend(ticked.filter_map(|item| Some(item.by.as_ref()?.value.clone())));
         let waivers = self.plan.mission.waivers.iter();
         named.extend(waivers.map(|waiver| waiver.approved_by.value.clone()));
         let waivable = self.policy.waivable.iter().flat_map(|one| &one.by);

@@ -148,13 +148,14 @@ impl<'a> Gate<'a> {
         }
     }
 
-    /// Every item that the policy demands was seen to just now.
+    /// Every item that the policy requires or the plan has was seen to just now.
     pub(super) fn ticked(&mut self) {
         let ticked = |item: &str| self.readings.ticked.iter().any(|one| one == item);
         let open: Vec<String> = self
-            .policy
-            .checklist
-            .iter()
+            .plan
+            .mission
+            .people
+            .to_see_to(&self.policy.checklist)
             .filter(|item| !ticked(&item.value))
             .map(|item| format!("`{}`", item.value))
             .collect();

@@ -131,7 +131,6 @@ pub static CATALOGUE: &[Entry] = &[
     people::CONTACT.moved_by(NOTHING),
     people::OVERDUE.moved_by(NOTHING),
     people::ASHORE.moved_by(NOTHING),
-    people::CHECKLIST.moved_by(NOTHING),
     ending::COMES_TO_REST.moved_by(NOTHING),
     ending::OVERRUN.moved_by(RUNNING_ON),
     ending::STAND_OFF.moved_by(NOTHING),

@@ -51,7 +51,6 @@ pub(crate) use upwind::{LongestRuns, UpwindRun};
 pub use variation::Variation;
 
 use crate::plan::Plan;
-use crate::plan::people::Demanded;
 use light::{Lit, find_once};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
@@ -85,8 +84,6 @@ pub struct Passage<'a> {
     pub variation: Variation,
     /// The route in steps.
     pub track: Track,
-    /// What the team's policy demands of the plan beside its limits.
-    pub demanded: Demanded,
     scenarios: OnceLock<Result<Scenarios, NoPassage>>,
     // What another time of launch, or another strength of wind, changes nothing about is shared.
     runs: Arc<OnceLock<Result<Runs, NoPassage>>>,
@@ -133,7 +130,6 @@ impl<'a> Passage<'a> {
             plan,
             variation,
             track,
-            demanded: Demanded::default(),
             scenarios: OnceLock::new(),
             runs: Arc::default(),
             links: Arc::default(),
@@ -152,7 +148,7 @@ impl<'a> Passage<'a> {
         }
     }
 
-    /// The same passage varied further, under the same policy.
+    /// The same passage varied further.
     #[must_use]
     pub fn varied_by(&self, variation: &Variation) -> Self {
         let varied = Self::varied(self.plan, self.variation.and(variation));
@@ -167,15 +163,8 @@ impl<'a> Passage<'a> {
                 None => Arc::clone(&self.rays),
             },
             fetched_over: Arc::clone(&self.fetched_over),
-            ..varied.demanding(self.demanded.clone())
+            ..varied
         }
-    }
-
-    /// The same passage under a policy that demands this.
-    #[must_use]
-    pub fn demanding(mut self, demanded: Demanded) -> Self {
-        self.demanded = demanded;
-        self
     }
 
     /// The passage of the same plan with another threshold of its low-battery action, which shares
@@ -199,7 +188,6 @@ impl<'a> Passage<'a> {
             clearance: Arc::clone(&self.clearance),
             watched: Arc::clone(&self.watched),
             ashore: Arc::clone(&self.ashore),
-            demanded: self.demanded.clone(),
             seaway: Arc::clone(&self.seaway),
             adrift: Arc::clone(&self.adrift),
             depth: Arc::clone(&self.depth),
@@ -245,7 +233,6 @@ impl<'a> Passage<'a> {
             } else {
                 Arc::default()
             },
-            demanded: self.demanded.clone(),
             track: self.track.clone(),
             ..Passage::laid(plan, self.variation.clone(), Track::default())
         }

@@ -17,7 +17,7 @@ pub(crate) use contingencies::Duty;
 pub(crate) use depths::Depths;
 pub use on_map::Comes;
 pub(crate) use on_map::{Fan, Map, Near, Stop};
-pub(crate) use orders::{Done, Orders};
+pub(crate) use orders::{Orders, ToSeeTo};
 pub use turn_back::Planned;
 pub(crate) use turn_back::{Reading, TurnBack, TurnBacks};
 pub use view::{At, View};

@@ -9,7 +9,7 @@ use jiff::Timestamp;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::calendar::{civil, later, shown};
-use crate::plan::people::Item;
+use crate::plan::people::People;
 use crate::rules::EffectivePolicy;
 use crate::units::Time;
 
@@ -24,17 +24,13 @@ pub struct Fact {
 
 /// An item of the checklist.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Done {
+pub struct ToSeeTo {
     /// Its name.
     pub item: String,
     /// What is to be seen to, in the words of the policy or else of the mission, where stated.
     pub text: Option<String>,
     /// The words of the mission, where the policy has others.
     pub own: Option<String>,
-    /// Day on which the plan says that it was done, where it does.
-    pub done: Option<String>,
-    /// Who did it, where stated.
-    pub by: Option<String>,
 }
 
 /// Times of a mission. All are of the day and the offset from UTC of the launch; one of another day
@@ -77,9 +73,7 @@ pub struct Orders {
     /// Who acts when the boat is disabled.
     pub fetches: Duty,
     /// What is ticked off.
-    pub checklist: Vec<Done>,
-    /// What the policy demands on it that the mission does not have.
-    pub missing: Vec<Done>,
+    pub checklist: Vec<ToSeeTo>,
     /// The stations in use, each to be manned.
     pub manned: Vec<String>,
     /// Where the antennas point.
@@ -100,7 +94,6 @@ pub(super) fn orders(
 ) -> Orders {
     let plan = passage.plan;
     let (mission, site, vessel) = (&plan.mission, &plan.site, &plan.vessel);
-    let listed = &mission.people.checklist;
     let named = |title: &Option<String>, id: &str| title.clone().unwrap_or_else(|| id.to_owned());
     let mut kinds: Vec<&'static str> = site.hazards.iter().map(|h| h.kind.value.word()).collect();
     kinds.sort_unstable();
@@ -115,19 +108,10 @@ pub(super) fn orders(
         facts: facts(plan),
         contingencies: contingencies(plan),
         fetches: recovery_crew(plan),
-        checklist: listed.iter().map(|item| done(item, policy)).collect(),
-        missing: passage
-            .demanded
-            .0
-            .iter()
-            .filter(|demanded| listed.iter().all(|item| item.id.value != demanded.value))
-            .map(|demanded| Done {
-                item: demanded.value.clone(),
-                text: words_of(policy, &demanded.value),
-                own: None,
-                done: None,
-                by: None,
-            })
+        checklist: mission
+            .people
+            .to_see_to(&policy.checklist)
+            .map(|item| to_see_to(&item.value, &mission.people, policy))
             .collect(),
         manned: mission
             .stations
@@ -141,22 +125,24 @@ pub(super) fn orders(
     }
 }
 
-fn done(item: &Item, policy: &EffectivePolicy) -> Done {
-    let own = item.text.as_ref().map(|text| text.value.clone());
-    // What the policy demands, a mission may put in words of its own, but not in their place.
-    let (text, own) = match words_of(policy, &item.id.value) {
+fn to_see_to(item: &str, people: &People, policy: &EffectivePolicy) -> ToSeeTo {
+    let mut listed = people.checklist.iter();
+    let own = listed
+        .find(|one| one.id.value == item)
+        .and_then(|one| one.text.as_ref())
+        .map(|text| text.value.clone());
+    // What the policy requires, a mission may put in words of its own, but not in their place.
+    let (text, own) = match words_of(policy, item) {
         Some(words) => {
             let own = own.filter(|own| *own != words);
             (Some(words), own)
         }
         None => (own, None),
     };
-    Done {
-        item: item.id.value.clone(),
+    ToSeeTo {
+        item: item.to_owned(),
         text,
         own,
-        done: item.done.as_ref().map(|day| day.value.to_string()),
-        by: item.by.as_ref().map(|by| by.value.clone()),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::gather::FileOfKind;
+use super::gathered::FileOfKind;
 use super::time;
 use crate::schema::{Fields, Problem, Stated, renamed};
 

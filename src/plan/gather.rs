@@ -1,78 +1,16 @@
 //! Finding a team's files by their content, and reading each of them once.
 
-use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 
 use super::claim::{claims_a_kind, slip};
-use super::heading::Heading;
-use crate::document::{
-    Document, DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse,
-};
-use crate::schema::{Fields, Form, Kind, Problem, explain, needed_fields, renamed, validate};
+use super::gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
+use super::orders::may_be_left;
+use crate::document::{DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse};
+use crate::schema::{Kind, Problem, explain, needed_fields, renamed, validate, validate_but};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
-
-/// Ending of files that hold signatures.
-pub(crate) const SIGNATURE: &str = ".approval";
-
-/// A file of one of the kinds, parsed and found to fit its schema or not.
-#[derive(Clone, Debug)]
-pub struct FileOfKind {
-    /// What it is.
-    pub kind: Kind,
-    /// Which source.
-    pub source: SourceId,
-    /// Its id, where it states one.
-    pub id: Option<(String, Span)>,
-    /// The parsed file.
-    pub document: Arc<Document>,
-    /// Whether it fits its schema; one that does not is not judged.
-    pub sound: bool,
-}
-
-impl FileOfKind {
-    /// Reads the file, which fits its schema, into a value.
-    ///
-    /// # Errors
-    /// Every [`Problem`] that was met.
-    pub(super) fn parse_with<T>(
-        &self,
-        with: impl FnOnce(Fields<'_>) -> Option<T>,
-    ) -> Result<T, Vec<Problem>> {
-        let problems = RefCell::new(Vec::new());
-        let read = with(Fields::root(
-            &self.document.root,
-            &problems,
-            Form::for_kind(self.kind),
-        ));
-        let problems = problems.into_inner();
-        match read {
-            Some(value) if problems.is_empty() => Ok(value),
-            _ => Err(problems),
-        }
-    }
-}
-
-/// What a repository holds.
-#[derive(Debug, Default)]
-pub struct Gathered {
-    /// Files of the kinds, in order of path.
-    pub files: Vec<FileOfKind>,
-    /// What is wrong with files.
-    pub problems: Vec<Problem>,
-    /// Paths that were refused or could not be read, with the reason.
-    pub refused: Vec<(String, ReadError)>,
-    /// Files of a kind that could not even be parsed, so that nothing is known of them.
-    pub unparsed: Vec<SourceId>,
-    /// Paths of files that hold signatures.
-    pub signatures: Vec<String>,
-    /// Paths of files that cannot be read, kept where the rest is narrowed to what is asked for.
-    pub in_doubt: Vec<String>,
-    /// YAML files that are no business of ours.
-    pub passed_over: Vec<SourceId>,
-}
 
 /// What one text turned out to be.
 #[derive(Clone)]
@@ -162,6 +100,7 @@ impl Reader {
                 None => {}
             }
         }
+        gathered.lay_orders();
         Ok(gathered)
     }
 
@@ -229,46 +168,6 @@ impl Gathered {
             Sorted::PassedOver(source) => self.passed_over.push(source),
         }
     }
-
-    /// Paths of YAML files that could not be read and may hold anything; a few of them. One that
-    /// plainly is a mission holds neither a vessel nor a policy, whatever is wrong with it.
-    #[must_use]
-    pub fn unread(&self, sources: &Sources) -> Vec<String> {
-        let mut paths = self.may_hold_anything(sources);
-        paths.truncate(5);
-        paths
-    }
-
-    /// All of them.
-    #[must_use]
-    pub fn may_hold_anything(&self, sources: &Sources) -> Vec<String> {
-        let refused = self.refused.iter().map(|(path, _)| path.as_str());
-        let mission = |source: &&SourceId| {
-            let text = sources.get(**source).map(|file| file.text());
-            text.and_then(Heading::parse).is_some()
-        };
-        let unparsed = self.unparsed.iter().filter(|source| !mission(source));
-        let unparsed = unparsed.map(|source| sources.path(*source));
-        let mut paths: Vec<String> = refused
-            .filter(|path| is_yaml(path))
-            .chain(unparsed)
-            .map(str::to_owned)
-            .collect();
-        paths.sort();
-        paths
-    }
-
-    /// The files of one kind.
-    pub fn of_kind(&self, kind: Kind) -> impl Iterator<Item = &FileOfKind> {
-        self.files.iter().filter(move |file| file.kind == kind)
-    }
-}
-
-/// Whether a file's name says that it is YAML, so that it is looked into.
-#[must_use]
-pub(crate) fn is_yaml(path: &str) -> bool {
-    let lower = path.to_ascii_lowercase();
-    lower.ends_with(".yaml") || lower.ends_with(".yml")
 }
 
 /// Whether a text is no YAML, or empty: what it was, and whether a rule went with it, nobody can
@@ -331,7 +230,11 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
         Ok(None) => return Sorted::PassedOver(source),
         Err(problem) => return Sorted::Broken(source, vec![problem]),
     };
-    let problems = validate(kind, &document);
+    // What a mission leaves to its orders is asked for once they are laid under it.
+    let problems = match kind {
+        Kind::Mission if root.get("orders").is_some() => validate_but(kind, &document, may_be_left),
+        _ => validate(kind, &document),
+    };
     let id = root
         .get("id")
         .and_then(|node| node.as_text().map(|text| (text.to_owned(), node.span)));
@@ -343,6 +246,7 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
             id,
             document: Arc::new(document),
             sound,
+            orders: None,
         }),
         problems,
     )

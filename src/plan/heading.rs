@@ -15,6 +15,8 @@ pub struct Heading {
     pub site: String,
     /// Id of the policy that it names, where it names one.
     pub policy: Option<String>,
+    /// Id of the orders that it names, where it names any.
+    pub orders: Option<String>,
 }
 
 impl Heading {
@@ -24,7 +26,7 @@ impl Heading {
     /// That is so where every line that begins at its margin is a comment, a list's item or a bare
     /// key with its colon; where the first that is neither blank nor comment is a key, so that the
     /// file is a mapping written in lines; and where `kind`, `id`, `vessel` and `site` stand there
-    /// once each, and `policy` at most once, with one bare word that no line below goes on with (YAML
+    /// once each, and `policy` and `orders` at most once, with one bare word that no line below goes on with (YAML
     /// 1.2.2, sections 7.3.3, 8.2.2). Quotes, brackets,
     /// anchors, tags, `?`, document markers at the margin, and ends of line that not everybody
     /// counts as such, make it uncertain.
@@ -72,19 +74,20 @@ impl Heading {
                 open = true;
             }
         }
-        let [kind, id, vessel, site, policy] = found;
+        let [kind, id, vessel, site, policy, orders] = found;
         (kind? == "mission").then_some(())?;
         Some(Self {
             id: id?.to_owned(),
             vessel: vessel?.to_owned(),
             site: site?.to_owned(),
             policy: policy.map(str::to_owned),
+            orders: orders.map(str::to_owned),
         })
     }
 }
 
 /// What is looked for.
-const FIELDS: [&str; 5] = ["kind", "id", "vessel", "site", "policy"];
+const FIELDS: [&str; 6] = ["kind", "id", "vessel", "site", "policy", "orders"];
 
 /// A line as a bare key and what follows its colon.
 fn entry(line: &str) -> Option<(&str, &str)> {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::agree;
-use super::gather::{FileOfKind, Gathered};
+use super::gathered::{FileOfKind, Gathered};
 use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
 use super::vessel::{self, Vessel};
@@ -48,17 +48,18 @@ type Known<T> = BTreeMap<String, Option<Arc<T>>>;
 pub(crate) fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) -> Linked {
     let mut linked = Linked::default();
     // Policies and rules of one id are told of where they are read.
-    for kind in [Kind::Mission, Kind::Vessel, Kind::Site] {
+    for kind in [Kind::Mission, Kind::Vessel, Kind::Site, Kind::Orders] {
         linked.problems.extend(twice(gathered, kind, sources));
     }
     let vessels = read_vessels(gathered, &mut linked.problems);
     let sites = read_sites(gathered, tree, sources, &mut linked.problems);
+    let orders = known_orders(gathered);
     let shared: &Sources = sources;
     let missions: Vec<&FileOfKind> = gathered.of_kind(Kind::Mission).collect();
     let unread = gathered.unread(sources);
     let read: Vec<_> = missions
         .into_par_iter()
-        .map(|file| read_mission(file, &vessels, &sites, &unread, shared))
+        .map(|file| read_mission(file, (&vessels, &sites, &orders), &unread, shared))
         .collect();
     for (plan, problems, why) in read {
         linked.problems.extend(problems);
@@ -152,6 +153,15 @@ fn read_sites(
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
         remember(&mut known, file, site.filter(|_| clean));
+    }
+    known
+}
+
+/// Which orders there are, and whether they can be used; what they state is read with the missions.
+fn known_orders(gathered: &Gathered) -> Known<()> {
+    let mut known = Known::new();
+    for file in gathered.of_kind(Kind::Orders) {
+        remember(&mut known, file, file.sound.then_some(()));
     }
     known
 }
@@ -298,8 +308,7 @@ type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
 
 fn read_mission(
     file: &FileOfKind,
-    vessels: &Known<Vessel>,
-    sites: &Known<Site>,
+    (vessels, sites, orders): (&Known<Vessel>, &Known<Site>, &Known<()>),
     unread: &[String],
     sources: &Sources,
 ) -> ReadMission {
@@ -317,10 +326,14 @@ fn read_mission(
     let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
     let vessel = named(fields, "vessel", vessels, unread);
     let site = named(fields, "site", sites, unread);
+    let orders = match fields.get("orders") {
+        Some(_) => named(fields, "orders", orders, unread),
+        None => Named::Read(Arc::default()),
+    };
     let mut why = None;
     let mut plan = None;
-    match (vessel, site) {
-        (Named::Read(vessel), Named::Read(site)) => {
+    match (vessel, site, orders) {
+        (Named::Read(vessel), Named::Read(site), Named::Read(_)) => {
             let mission = mission::parse(fields, &site);
             let mission = mission.map(|mission| with_every_link(mission, &vessel));
             if let Some(mission) = &mission {
@@ -335,6 +348,7 @@ fn read_mission(
                     site,
                     policy: fields.text("policy"),
                     path: path.clone(),
+                    orders: file.orders.clone(),
                     floored: Vec::new(),
                 });
             }
@@ -342,11 +356,12 @@ fn read_mission(
                 why = not_checked("it has errors");
             }
         }
-        (Named::Unknown, _) | (_, Named::Unknown) => {
+        (Named::Unknown, ..) | (_, Named::Unknown, _) | (.., Named::Unknown) => {
             why = not_checked("it names something that does not exist")
         }
-        (Named::Broken(id), _) => why = not_checked(&format!("its vessel `{id}` cannot be used")),
-        (_, Named::Broken(id)) => why = not_checked(&format!("its site `{id}` cannot be used")),
+        (Named::Broken(id), ..) => why = not_checked(&format!("its vessel `{id}` cannot be used")),
+        (_, Named::Broken(id), _) => why = not_checked(&format!("its site `{id}` cannot be used")),
+        (.., Named::Broken(id)) => why = not_checked(&format!("its orders `{id}` cannot be used")),
     }
     (plan, found.into_inner(), why)
 }

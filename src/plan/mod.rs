@@ -16,6 +16,7 @@ pub(crate) mod decision;
 pub(crate) mod depths;
 pub(crate) mod floored;
 mod gather;
+mod gathered;
 mod heading;
 mod laid_out;
 pub(crate) mod lights;
@@ -26,6 +27,7 @@ pub(crate) mod mission;
 mod no_such_time;
 mod offset;
 pub(crate) mod open_edges;
+pub(crate) mod orders;
 mod outline;
 pub(crate) mod people;
 mod position;
@@ -37,6 +39,8 @@ mod shoreline;
 pub(crate) mod site;
 mod site_people;
 pub(crate) mod soundings;
+#[cfg(test)]
+mod tests_orders;
 mod time;
 mod together;
 pub(crate) mod vessel;
@@ -46,7 +50,8 @@ use std::sync::Arc;
 
 pub(crate) use conditions::{Forecast, Wind};
 pub use gather::read_file;
-pub(crate) use gather::{FileOfKind, Gathered, Reader, SIGNATURE, gather, is_yaml};
+pub(crate) use gather::{Reader, gather};
+pub(crate) use gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
 pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use offset::offset_shown;
@@ -71,6 +76,8 @@ pub struct Plan {
     pub site: Arc<Site>,
     /// The policy that it names, where it names one.
     pub policy: Option<Stated<String>>,
+    /// The orders that are laid under it, where it names any.
+    pub orders: Option<orders::Laid>,
     /// Path of the mission file.
     pub path: String,
     /// Figures that were put up to a floor of the policy that judges; none as the files have it.

@@ -1,10 +1,7 @@
 //! The people of a mission, by role, and what they see to before it: who does what, who raises the
-//! alarm, who is told, what is ticked off a list.
-
-use jiff::civil::Date;
+//! alarm, who is told, what they see to before the launch.
 
 use super::site::Site;
-use super::time;
 use crate::schema::{Fields, Problem, Stated, explain};
 use crate::units::Time;
 
@@ -54,10 +51,6 @@ pub struct Item {
     pub id: Stated<String>,
     /// What is to be seen to, where stated.
     pub text: Option<Stated<String>>,
-    /// The day on which it was done, where it is done.
-    pub done: Option<Stated<Date>>,
-    /// Who did it, by role, where stated.
-    pub by: Option<Stated<String>>,
 }
 
 /// The people of a mission.
@@ -69,14 +62,22 @@ pub struct People {
     pub alarm: Option<Alarm>,
     /// Which other users of the water are told, and how.
     pub told: Vec<Told>,
-    /// What is ticked off.
+    /// What is seen to just before the launch, beside what the policy requires.
     pub checklist: Vec<Item>,
 }
 
-/// What a team's policy demands of a plan beside its limits: items of the checklist, each with the
-/// line that demands it.
-#[derive(Clone, Debug, Default)]
-pub struct Demanded(pub Vec<Stated<String>>);
+impl People {
+    /// Everything that somebody sees to just before the launch: the items that a policy requires, then the
+    /// mission's own.
+    pub(crate) fn to_see_to<'a>(
+        &'a self,
+        required: &'a [Stated<String>],
+    ) -> impl Iterator<Item = &'a Stated<String>> {
+        let own = self.checklist.iter().map(|item| &item.id);
+        let own = own.filter(|own| required.iter().all(|one| one.value != own.value));
+        required.iter().chain(own)
+    }
+}
 
 /// Whether a text names nobody and nothing: it has no letter or digit, or begins with a word that
 /// stands for a gap.
@@ -122,8 +123,6 @@ pub(super) fn parse(mission: Fields<'_>, site: &Site) -> Option<People> {
         let item = Item {
             id: fields.required_text("item")?,
             text: fields.text("text"),
-            done: time::date(fields, "done"),
-            by: fields.text("by"),
         };
         if let Some(first) = checklist.iter().find(|one| one.id.value == item.id.value) {
             let text = format!("`{}` is on the checklist twice", item.id.value);

@@ -2,7 +2,7 @@
 
 use jiff::Timestamp;
 
-use super::gather::FileOfKind;
+use super::gathered::FileOfKind;
 use super::time;
 use crate::document::Node;
 use crate::schema::{Fields, Problem, Stated};

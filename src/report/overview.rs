@@ -7,6 +7,7 @@ use super::spread::spread;
 use super::table;
 use super::tally::Tally;
 use crate::check::Outcome;
+use crate::plan::orders::Laid;
 
 /// What was assumed, each assumption once with the missions that it is about, in the order in
 /// which it is first met.
@@ -30,6 +31,30 @@ fn assumptions(outcome: &Outcome) -> Vec<String> {
         .collect()
 }
 
+/// Most missions of which it is listed what each states otherwise than its orders.
+const LISTED: usize = 3;
+
+/// What missions state otherwise than their orders.
+fn otherwise(outcome: &Outcome) -> Vec<String> {
+    let missions = outcome.checked.iter();
+    let all: Vec<(&str, &Laid)> = missions
+        .filter_map(|one| Some((one.mission.as_str(), one.orders.as_ref()?)))
+        .filter(|(_, orders)| !orders.differs.is_empty())
+        .collect();
+    if all.len() > LISTED {
+        let fields: usize = all.iter().map(|(_, orders)| orders.differs.len()).sum();
+        return vec![format!(
+            "{} missions, in {fields} fields; `offing check` of one lists them",
+            all.len()
+        )];
+    }
+    let each = all.iter().flat_map(|(mission, orders)| {
+        let of_mission = orders.differs.iter();
+        of_mission.map(move |one| format!("{mission} (orders {}): {}", orders.id, one.sentence()))
+    });
+    each.collect()
+}
+
 /// Writes the overview.
 pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
     let tally = Tally::from_outcome(outcome);
@@ -44,6 +69,8 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
         table::missions(out, page, &tally.missions);
     }
     spread(out, page, outcome);
+    let title = "other than the orders:";
+    list(out, page, 0, title, &otherwise(outcome), Sign::Dash);
     let title = "assumptions:";
     list(out, page, 0, title, &assumptions(outcome), Sign::Dash);
     let not_checked: Vec<String> = outcome

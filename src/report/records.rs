@@ -134,7 +134,11 @@ impl<'a> Report<'a> {
                 caution: super::CAUTION,
             },
             findings: Finding::all(outcome),
-            missions: tally.missions.iter().map(Mission::from_tally).collect(),
+            missions: tally
+                .missions
+                .iter()
+                .map(|one| Mission::from_tally(one, &outcome.sources))
+                .collect(),
             not_checked: outcome
                 .not_checked
                 .iter()

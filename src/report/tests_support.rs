@@ -86,6 +86,7 @@ pub(super) fn checked(mission: &str, judged: Vec<RuleResult>) -> MissionResult {
         mission: mission.to_owned(),
         path: format!("plans/missions/{mission}.yaml"),
         policy: "team".to_owned(),
+        orders: None,
         judged,
         in_doubt: Vec::new(),
         assumptions: Vec::new(),

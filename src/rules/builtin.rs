@@ -68,7 +68,6 @@ rules![
     "rules/link/radiated-power.yaml",
     "rules/link/station-antenna-beam.yaml",
     "rules/link/station-antenna-height.yaml",
-    "rules/people/checklist-done.yaml",
     "rules/people/cold-water.yaml",
     "rules/people/dedicated-lookout.yaml",
     "rules/people/emergency-contact.yaml",

@@ -202,7 +202,6 @@ pub(crate) const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
     ),
     of_mission("mission.overdue_after", Dimension::TIME),
     ("mission.shore_contact", Scope::Mission, Type::Truth),
-    ("mission.checklist_done", Scope::Mission, Type::Truth),
     ("mission.depth_known", Scope::Mission, Type::Truth),
     ("mission.has_soundings", Scope::Mission, Type::Truth),
     of_mission("mission.under_keel_clearance", Dimension::LENGTH),

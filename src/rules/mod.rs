@@ -30,7 +30,6 @@ mod weaker;
 pub(crate) use approvals::Approvals;
 pub(crate) use bound::Bound;
 pub use builtin::BUILTIN_RULES;
-pub(crate) use checklist::ItemWords;
 pub(crate) use effective::EffectivePolicy;
 pub(crate) use examples::examples;
 pub(crate) use explain::{catalogue_markdown, explain, explain_word};

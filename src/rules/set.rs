@@ -8,7 +8,7 @@ use super::rule::Rule;
 use crate::document::{Document, ParseLimits, parse};
 use crate::measures::Measure;
 use crate::schema::explain::nearest;
-use crate::schema::{Kind, Problem, renamed, validate};
+use crate::schema::{Kind, Problem, removed, renamed, validate};
 use crate::source::{SourceId, Sources, Span};
 
 /// All rules by id.
@@ -153,6 +153,9 @@ impl RuleSet {
         }
         if let Some(now) = renamed::rule(id) {
             return Some(renamed::problem("input-policy", span, id, now));
+        }
+        if let Some(help) = removed::rule(id) {
+            return Some(removed::problem("input-policy", span, id, help));
         }
         let known: Vec<&str> = self.rules.iter().map(|r| r.id.value.as_str()).collect();
         let problem = Problem::new("input-policy", span, format!("there is no rule `{id}`"));

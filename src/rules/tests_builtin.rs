@@ -73,7 +73,6 @@ fn every_built_in_rule_is_sound_and_has_its_limit() {
             "breaking-wave: mission.highest_wave_share at most 100 %, error",
             "capacity-test-age: mission.capacity_test_age at most 183 d, warning",
             "casts-agree: agreement.cast_error at most 0.5 m, error",
-            "checklist-done: mission.checklist_done true, error",
             "clock-matches-longitude: mission.clock_off_sun at most 3.5 h, error",
             "cold-water: mission.flotation_attested true, warning",
             "contingencies-consistent: mission.contingencies_consistent true, error",

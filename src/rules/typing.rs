@@ -9,7 +9,7 @@ use cel::common::ast::{CallExpr, Expr, IdedExpr, LiteralValue, SourceInfo, opera
 use super::locate::range_of;
 use crate::measures::{Measure, Type};
 use crate::schema::explain::nearest;
-use crate::schema::renamed;
+use crate::schema::{removed, renamed};
 use crate::units::{Dimension, Quantity, QuantityError, parse_quantity, symbol_meant};
 
 /// Name under which a wrapped calculation is evaluated; no expression can spell it.
@@ -373,6 +373,13 @@ pub(super) fn unknown_measure(name: &str, range: (usize, usize), catalogue: &[Me
             range,
             message: renamed::sentence(name, now),
             help: Some(renamed::help(now)),
+        };
+    }
+    if let Some(help) = removed::measure(name) {
+        return Fault {
+            range,
+            message: removed::sentence(name),
+            help: Some(help.to_owned()),
         };
     }
     let known: Vec<&str> = catalogue.iter().map(|measure| measure.name).collect();

@@ -11,6 +11,8 @@ pub enum Kind {
     Vessel,
     /// A stretch of water.
     Site,
+    /// What holds of a team's missions that they do not state.
+    Orders,
     /// A team's settings of the rules.
     Policy,
     /// A safety rule.
@@ -27,10 +29,11 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order in which people meet them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Mission,
         Self::Vessel,
         Self::Site,
+        Self::Orders,
         Self::Policy,
         Self::Rule,
         Self::Baseline,
@@ -46,6 +49,7 @@ impl Kind {
             Self::Mission => "mission",
             Self::Vessel => "vessel",
             Self::Site => "site",
+            Self::Orders => "orders",
             Self::Policy => "policy",
             Self::Rule => "rule",
             Self::Baseline => "baseline",
@@ -68,6 +72,7 @@ impl Kind {
             Self::Mission => include_str!("../../schemas/mission.schema.json"),
             Self::Vessel => include_str!("../../schemas/vessel.schema.json"),
             Self::Site => include_str!("../../schemas/site.schema.json"),
+            Self::Orders => include_str!("../../schemas/orders.schema.json"),
             Self::Policy => include_str!("../../schemas/policy.schema.json"),
             Self::Rule => include_str!("../../schemas/rule.schema.json"),
             Self::Baseline => include_str!("../../schemas/baseline.schema.json"),

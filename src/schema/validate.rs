@@ -10,7 +10,7 @@ use super::comma;
 use super::explain;
 use super::kinds::Kind;
 use super::problem::Problem;
-use super::renamed;
+use super::{removed, renamed};
 use crate::document::{Document, Node, Value};
 use crate::source::Span;
 
@@ -62,6 +62,17 @@ pub(crate) fn needed_fields(kind: Kind) -> Vec<&'static str> {
 /// Every way in which a file departs from its kind's schema, in the order of the file.
 #[must_use]
 pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
+    validate_but(kind, document, |_, _| false)
+}
+
+/// The same of a file that may leave fields to another one: `left` tells of a mapping, by JSON pointer, and
+/// the name of a field that it has to have, or of which it has to have one, whether it may be left out here.
+#[must_use]
+pub(crate) fn validate_but(
+    kind: Kind,
+    document: &Document,
+    left: impl Fn(&str, Option<&str>) -> bool,
+) -> Vec<Problem> {
     let root = &document.root;
     let compiled = match compiled(kind) {
         Ok(compiled) => compiled,
@@ -102,12 +113,18 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
                     let now = renamed::fields(kind, pointer).find(|(old, _)| old == name);
                     problems.push(match now {
                         Some((old, new)) => renamed::problem("input-schema", span, old, new),
+                        None if let Some(help) = removed::field(kind, pointer, name) => {
+                            removed::problem("input-schema", span, name, help)
+                        }
                         None => explain::unknown_field(name, span, pointer, schema),
                     });
                 }
             }
             ValidationErrorKind::Required { property } => {
                 let name = property.as_str().unwrap_or_default();
+                if left(pointer, Some(name)) {
+                    continue;
+                }
                 // It is there under its old name, and is told there.
                 let mut old = renamed::fields(kind, pointer).filter(|(_, new)| *new == name);
                 if old.any(|(old, _)| node.entry(old).is_some()) {
@@ -121,6 +138,7 @@ pub fn validate(kind: Kind, document: &Document) -> Vec<Problem> {
             }
             ValidationErrorKind::MaxProperties { .. }
                 if commas.iter().any(|one| one.adds_to(pointer)) => {}
+            ValidationErrorKind::OneOfNotValid { .. } if left(pointer, None) => {}
             wrong => {
                 let text = explain::message(wrong, node, pointer, schema);
                 // A mapping as a whole is best shown by the key that leads to it.

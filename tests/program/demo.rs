@@ -150,5 +150,5 @@ fn every_file_names_its_schema() {
         );
         files += 1;
     }
-    assert_eq!(files, 22);
+    assert_eq!(files, 24);
 }

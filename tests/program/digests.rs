@@ -39,6 +39,7 @@ fn every_file_of_a_plan_has_the_digest_that_sha256sum_prints() {
         "site",
         "shoreline",
         "soundings",
+        "orders",
         "policy",
         "rule",
     ];

@@ -26,6 +26,7 @@ mod limits;
 mod margins;
 mod moved;
 mod open_water;
+mod orders;
 mod outputs;
 mod position;
 mod properties;

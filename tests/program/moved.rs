@@ -159,7 +159,7 @@ fn told(plan: &Plan) -> Vec<Told> {
 fn demo() -> MemoryTree {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
     let mut tree = MemoryTree::default();
-    for folder in ["missions", "policy", "rules", "site", "vessels"] {
+    for folder in ["missions", "orders", "policy", "rules", "site", "vessels"] {
         for file in std::fs::read_dir(root.join(folder)).unwrap() {
             let file = file.unwrap().path();
             let text = std::fs::read_to_string(&file).unwrap();

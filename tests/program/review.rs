@@ -24,6 +24,8 @@ impl Repo {
             "plans/missions/dam-to-bay-transects.yaml",
             "plans/missions/careless-end.yaml",
             TEAM,
+            "plans/orders/from-the-slip.yaml",
+            "plans/orders/from-the-dam.yaml",
             VESSEL,
             "plans/site/quenderby.yaml",
             "plans/site/quenderby-shoreline.geojson",
@@ -674,11 +676,17 @@ fn a_danger_that_is_left_out_is_told() {
         assert!(end > begin);
         repo.write(path, &format!("{}{}", &text[..begin], &text[end..]));
     };
+    let text = repo.read(NORTH);
+    repo.write(
+        NORTH,
+        &format!("{text}checklist:\n  - {{ item: towline-ready, text: ready to throw }}\n"),
+    );
+    repo.commit_as("an item");
     cut(site, "  - id: slip-rock\n", "  - id: bay-moorings\n");
     cut(site, "  - id: brook-mouth\n", "  - id: draw-off");
     cut(site, "keep_out:\n", "currents:\n");
     repo.edit(site, "currents:\n", "keep_out: []\ncurrents:\n");
-    cut(NORTH, "  - { item: stop-tried", "  - { item: logging-on");
+    repo.edit(NORTH, ", text: ready to throw", "");
     cut(NORTH, "soundings: #", "\nat_end:");
     cut(NORTH, "on_lost_propulsion:", "manual_override:");
     // One sounding of the bed.
@@ -695,7 +703,7 @@ fn a_danger_that_is_left_out_is_told() {
         "site, hazards, slip-rock, clearance",
         "site, keep out, reed-bed, title",
         "site, currents, brook-mouth, drift",
-        "checklist, stop-tried, done",
+        "checklist, towline-ready, text",
         "soundings, survey order",
         "on lost propulsion, then",
         "site, number of soundings",

@@ -25,8 +25,20 @@ fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
     let mut tree = of_folder("plans", read);
     for (path, from, to) in edits {
         let own = format!("missions/{mission}.yaml");
-        let path = if *path == "mission" { &own } else { *path };
-        let text = tree.files.get_mut(path).unwrap();
+        let mut path = if *path == "mission" {
+            own
+        } else {
+            (*path).to_owned()
+        };
+        // What a mission leaves to its orders is edited there.
+        let text = &tree.files[&path];
+        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
+        if !text.contains(from)
+            && let Some(orders) = named
+        {
+            path = format!("orders/{orders}.yaml");
+        }
+        let text = tree.files.get_mut(&path).unwrap();
         assert_eq!(text.matches(from).count(), 1, "{from} in {path}");
         *text = text.replace(from, to);
     }

@@ -27,6 +27,8 @@ impl Repo {
             "plans/missions/careless-end.yaml",
             "plans/missions/slow-hands.yaml",
             TEAM,
+            "plans/orders/from-the-slip.yaml",
+            "plans/orders/from-the-dam.yaml",
             VESSEL,
             "plans/site/quenderby.yaml",
             SHORE,

@@ -25,6 +25,11 @@ pub fn mission(id: &str) -> String {
     format!("missions/{id}.yaml")
 }
 
+/// The path of orders of the demo.
+pub fn orders(id: &str) -> String {
+    format!("orders/{id}.yaml")
+}
+
 /// Files by path, with marks.
 #[derive(Clone, Default)]
 pub struct Files(pub BTreeMap<String, Vec<u8>>);
@@ -39,6 +44,14 @@ impl Files {
         for path in shared.into_iter().chain(wanted) {
             let bytes = std::fs::read(root.join(&path)).expect("a file of the demo");
             files.0.insert(path, bytes);
+        }
+        for id in missions {
+            let text = files.text(&mission(id));
+            let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
+            if let Some(path) = named.map(orders) {
+                let bytes = std::fs::read(root.join(&path)).expect("orders of the demo");
+                files.0.insert(path, bytes);
+            }
         }
         files
     }
@@ -73,9 +86,15 @@ impl Files {
         std::str::from_utf8(bytes).expect("text")
     }
 
-    /// Puts one text in place of another that stands exactly once in a file.
+    /// Puts one text in place of another that stands exactly once in a file, or in the orders that it names.
     pub fn edit(&mut self, path: &str, from: &str, to: &str) {
         let text = self.text(path);
+        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
+        if !text.contains(from)
+            && let Some(orders) = named.map(orders)
+        {
+            return self.edit(&orders, from, to);
+        }
         assert_eq!(text.matches(from).count(), 1, "`{from}` in {path}");
         let text = text.replacen(from, to, 1);
         self.write(path, text);

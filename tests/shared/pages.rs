@@ -42,8 +42,16 @@ pub fn edited(edits: &[(&str, &str, &str)]) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     copy(&demo(), folder.path());
     for (file, before, after) in edits {
-        let path = folder.path().join(file);
-        let text = std::fs::read_to_string(&path).unwrap();
+        let mut path = folder.path().join(file);
+        let mut text = std::fs::read_to_string(&path).unwrap();
+        // What a mission leaves to its orders is edited there.
+        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
+        if !text.contains(before)
+            && let Some(orders) = named
+        {
+            path = folder.path().join(format!("orders/{orders}.yaml"));
+            text = std::fs::read_to_string(&path).unwrap();
+        }
         assert!(text.contains(before), "{file} holds no `{before}`");
         std::fs::write(&path, text.replacen(before, after, 1)).unwrap();
     }

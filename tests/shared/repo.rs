@@ -35,6 +35,7 @@ impl Repo {
             UPWIND,
             NORTH,
             TEAM,
+            "plans/orders/from-the-slip.yaml",
             "plans/vessels/goosander.yaml",
             "plans/site/quenderby.yaml",
             "plans/site/quenderby-shoreline.geojson",

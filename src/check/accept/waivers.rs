@@ -11,7 +11,7 @@ use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
 use crate::rules::EffectivePolicy;
 use crate::schema::explain::{nearest, part_of};
-use crate::schema::renamed;
+use crate::schema::{removed, renamed};
 use crate::source::Sources;
 use crate::units::{Dimension, parse_quantity};
 
@@ -125,6 +125,15 @@ fn refusal(
             refused("waiver-unknown", renamed::sentence(rule, now))
                 .primary(waiver.rule.span(), "the old name")
                 .remedy(renamed::help(now)),
+        );
+    }
+    if policy.get(rule).is_none()
+        && let Some(help) = removed::rule(rule)
+    {
+        return Some(
+            refused("waiver-unknown", removed::sentence(rule))
+                .primary(waiver.rule.span(), "judged by no rule")
+                .remedy(help),
         );
     }
     if policy.get(rule).is_none() {

@@ -2,7 +2,6 @@
 //! for help, and done with what had to be done beforehand.
 
 mod alarm;
-mod checklist;
 mod team;
 mod water;
 
@@ -104,16 +103,6 @@ pub(super) const ASHORE: Entry = entry(
     "False where one of the team's roles names the shore contact.",
     "alarm: shore_contact, team",
     |passage| evidence::of_mission(alarm::elsewhere(passage)),
-);
-
-pub(super) const CHECKLIST: Entry = entry(
-    "mission.checklist_done",
-    Type::Truth,
-    "Whether every checklist item that the policy requires is done and signed for",
-    "An item counts as done where it has a day, that of the launch or one of the two before it, \
-     and a role that did it. True where the policy requires none.",
-    "the policy's checklist, checklist",
-    |passage| evidence::of_mission(checklist::done(passage)),
 );
 
 /// A text that must name something: true or false by whether it does, each with its sentence.

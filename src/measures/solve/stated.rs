@@ -32,7 +32,7 @@ pub(super) fn home_along(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option
         plan.mission.return_leg.along_route.value = true;
     });
     let along = Passage::varied(&plan, passage.variation.clone());
-    let along = value_in(wanted, &along.demanding(passage.demanded.clone()))?;
+    let along = value_in(wanted, &along)?;
     let margin = |value: f64| wanted.side.margin(value, wanted.limit.value);
     let how = "Let the boat return along its route, with `path: along the route` under `return_leg`, \
                which takes more energy";

@@ -4,7 +4,7 @@ use super::{Battery, CalmForm, Gauge, Hull, Navigation, Propulsion, Vessel, Wind
 use super::{calibration, seaway, together};
 use crate::models::battery::Chemistry;
 use crate::models::resistance::TrialTable;
-use crate::plan::gather::FileOfKind;
+use crate::plan::gathered::FileOfKind;
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::{Charge, Length, Power, Ratio, Speed, Voltage};
 

@@ -6,7 +6,7 @@ use super::paper::{self, Fitted};
 use super::{short_text, shortened, whole};
 use crate::check::MissionResult;
 use crate::picture::Picture;
-use crate::picture::{Done, Duty, Fan};
+use crate::picture::{Duty, Fan, ToSeeTo};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
@@ -288,21 +288,6 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
                         input type="checkbox" id={ "tick-" (index) };
                         label for={ "tick-" (index) } {
                             (item(one))
-                            @if let Some(done) = &one.done {
-                                span.soft {
-                                    " (in the plan: " (done)
-                                    @if let Some(by) = &one.by { ", " (shortened(by, 40)) }
-                                    ")"
-                                }
-                            }
-                        }
-                    }
-                }
-                @for (index, one) in orders.missing.iter().take(MOST).enumerate() {
-                    li {
-                        input type="checkbox" id={ "miss-" (index) };
-                        label for={ "miss-" (index) } {
-                            b { (item(one)) } span.soft { " (required, not in the plan)" }
                         }
                     }
                 }
@@ -318,7 +303,7 @@ pub(super) fn checklist(picture: &Picture) -> Markup {
 }
 
 /// An item in words, with the name that the files have for it.
-fn item(one: &Done) -> Markup {
+fn item(one: &ToSeeTo) -> Markup {
     html! {
         @if let Some(text) = &one.text { (short_text(text)) " " }
         @if let Some(own) = &one.own { span.soft { "(in the plan’s words: " (short_text(own)) ") " } }

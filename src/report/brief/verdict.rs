@@ -7,6 +7,7 @@ use super::{paper, prose, said, short_text, shortened};
 use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Severity};
 use crate::picture::Picture;
+use crate::plan::orders::Differs;
 
 /// Remedies that are told of a finding, the nearest to the plan first.
 const REMEDIES: usize = 2;
@@ -145,7 +146,12 @@ fn finding_item(finding: &Finding, more: bool) -> Markup {
 
 /// What was taken for granted.
 pub(super) fn assumed(outcome: &Outcome, checked: &MissionResult) -> Markup {
-    let all: Vec<&String> = checked.assumptions.iter().chain(&outcome.notes).collect();
+    let orders = checked.orders.iter();
+    let otherwise: Vec<String> = orders
+        .flat_map(|orders| orders.differs.iter().map(Differs::sentence))
+        .collect();
+    let noted = checked.assumptions.iter().chain(&outcome.notes);
+    let all: Vec<&String> = otherwise.iter().chain(noted).collect();
     if all.is_empty() {
         return html! {};
     }

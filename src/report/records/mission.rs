@@ -5,8 +5,10 @@ use serde::Serialize;
 
 use super::Counts;
 use crate::check::{Approval, Failing, InputDigest, RuleResult, Spread as Sampled};
-use crate::report::output::{Quantity, SHA256, Side, Verdict};
+use crate::plan::orders::Laid;
+use crate::report::output::{Location, Quantity, SHA256, Side, Verdict};
 use crate::report::tally::MissionTally;
+use crate::source::Sources;
 
 /// A mission that was checked.
 #[derive(Serialize, JsonSchema)]
@@ -17,6 +19,8 @@ pub(super) struct Mission<'a> {
     path: &'a str,
     /// Id of the policy in force.
     policy: &'a str,
+    /// The standing orders that hold for what it does not state; null where it names none.
+    orders: Option<Orders<'a>>,
     /// SHA-256 of the plan as a whole: of the lines that name each of its files by role, id and digest. They
     /// name no path, so it is the same in every clone.
     #[schemars(regex(pattern = SHA256))]
@@ -40,6 +44,30 @@ pub(super) struct Mission<'a> {
     figures: Vec<Figure>,
     /// How often each rule fails in sampled variations; null where none were asked for.
     spread: Option<Spread<'a>>,
+}
+
+/// The orders of a mission.
+#[derive(Serialize, JsonSchema)]
+struct Orders<'a> {
+    /// Their id.
+    id: &'a str,
+    /// What the mission states otherwise.
+    differs: Vec<Differs<'a>>,
+}
+
+/// Something that a mission states otherwise than its orders.
+#[derive(Serialize, JsonSchema)]
+struct Differs<'a> {
+    /// Which field, as a path with dots.
+    field: &'a str,
+    /// The mission's value, in words.
+    own: &'a str,
+    /// Where it is stated.
+    location: Location<'a>,
+    /// That of the orders, in words.
+    orders: &'a str,
+    /// Where they state it.
+    orders_location: Location<'a>,
 }
 
 /// A signature beside a mission.
@@ -137,7 +165,7 @@ struct Often<'a> {
 }
 
 impl<'a> Mission<'a> {
-    pub(super) fn from_tally(tally: &MissionTally<'a>) -> Self {
+    pub(super) fn from_tally(tally: &MissionTally<'a>, sources: &'a Sources) -> Self {
         let checked = tally.checked;
         let needed = checked.signatures_needed();
         let figures = checked.figures.iter();
@@ -145,6 +173,10 @@ impl<'a> Mission<'a> {
             mission: &checked.mission,
             path: &checked.path,
             policy: &checked.policy,
+            orders: checked
+                .orders
+                .as_ref()
+                .map(|orders| Orders::from_laid(orders, sources)),
             digest: &checked.digests.whole,
             approvals: checked
                 .approvals
@@ -171,6 +203,24 @@ impl<'a> Mission<'a> {
                 })
                 .collect(),
             spread: checked.spread.as_ref().map(Spread::from_sampled),
+        }
+    }
+}
+
+impl<'a> Orders<'a> {
+    fn from_laid(laid: &'a Laid, sources: &'a Sources) -> Self {
+        let differs = laid.differs.iter();
+        Self {
+            id: &laid.id,
+            differs: differs
+                .map(|one| Differs {
+                    field: &one.field,
+                    own: &one.own.0,
+                    location: Location::from_span(one.own.1, sources),
+                    orders: &one.orders.0,
+                    orders_location: Location::from_span(one.orders.1, sources),
+                })
+                .collect(),
         }
     }
 }

@@ -90,14 +90,6 @@ pub const CASES: &[Case] = &[
         )],
     ),
     in_the_bay(
-        "checklist-done",
-        &[(
-            "mission",
-            "{ item: stop-tried, done: 2027-06-15, by: operator }",
-            "{ item: stop-tried }",
-        )],
-    ),
-    in_the_bay(
         "lost-propulsion-action",
         &[(
             "mission",

@@ -132,12 +132,12 @@ fn brackets_and_colons() {
             one(
                 "a brace before a field",
                 "at_end: { action: hold }\non_lost_link:",
-                "at_end: { action: hold\n§on_lost_link:",
+                "at_end: §{ action: hold\non_lost_link:",
             ),
             one(
                 "a bracket at the end of the file",
-                "  - { item: logging-on, done: 2027-06-15, by: second helper }",
-                "  - §{ item: logging-on, done: 2027-06-15, by: second helper",
+                "manual_override: { over: control, within: 2 s }",
+                "manual_override: §{ over: control, within: 2 s",
             ),
             one("a colon", "charged: 2027-06-14", "§charged 2027-06-14"),
             one(

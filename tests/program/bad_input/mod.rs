@@ -14,6 +14,7 @@ mod mission;
 mod mistyped;
 mod policies;
 mod removal;
+mod removed;
 mod renamed;
 mod route;
 mod rules;

@@ -176,38 +176,38 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
             "{drifts}"
         );
     }
-    let without = edited(&[(
-        "missions/adrift-above-the-weir.yaml",
-        "  recovery_crew: survey lead and second helper, with the rowing boat\n",
-        "",
-    )]);
+    let without = edited(&[
+        (
+            "missions/adrift-above-the-weir.yaml",
+            "team:\n  recovery_crew: survey lead and second helper, with the rowing boat\n",
+            "",
+        ),
+        (
+            "orders/from-the-slip.yaml",
+            "  recovery_crew: survey lead and second helper, with the inflatable\n",
+            "",
+        ),
+    ]);
     let unnamed = section(&page_in(without.path(), "adrift-above-the-weir"));
     assert!(unnamed.contains("recovery crew: nobody named"), "{unnamed}");
 }
 
 #[test]
 fn an_item_of_the_checklist_is_told_in_words() {
-    let folder = edited(&[
-        (
-            "missions/north-bay-lines.yaml",
-            "item: stop-tried, done",
-            "item: stop-tried, text: Stop was tried from the jetty, done",
-        ),
-        (
-            "missions/north-bay-lines.yaml",
-            "  - { item: logging-on, done: 2027-06-15, by: second helper }\n",
-            "  - { item: flag-up }\n",
-        ),
-    ]);
+    let folder = edited(&[(
+        "missions/north-bay-lines.yaml",
+        "manual_override:",
+        "checklist:\n  - { item: stop-tried, text: Stop was tried from the jetty }\n  \
+         - { item: flag-up }\nmanual_override:",
+    )]);
     let page = page_in(folder.path(), "north-bay-lines");
     let list = between(&page, "<section class=\"checklist\">", "</section>").unwrap();
     let list = words(list);
     for told in [
-        // The policy's words, the mission's own beside them, an item that is asked for and not
-        // there, and one that nobody has words for.
+        // The policy's words, the mission's own beside them, and an item that nobody has words for.
         "the gauge aboard is set to the capacity that was measured, and shows the charge gauge-set",
         "and the motors stood still (in the plan’s words: Stop was tried from the jetty) stop-tried",
-        "its memory has room for the whole run logging-on (required, not in the plan)",
+        "its memory has room for the whole run logging-on",
         "flag-up",
     ] {
         assert!(list.contains(told), "{told}: {list}");

@@ -25,6 +25,8 @@ impl Folder {
             "site/quenderby-shoreline.geojson",
             "site/quenderby-soundings.geojson",
             "policy/team.yaml",
+            "orders/from-the-slip.yaml",
+            "orders/from-the-dam.yaml",
         ];
         let missions = missions.iter().map(|id| format!("missions/{id}.yaml"));
         for path in shared.map(str::to_owned).into_iter().chain(missions) {

@@ -26,7 +26,7 @@ SEASON = DEMO / "plans/season-2027.fast-export"
 TAMPERED = DEMO / "tests/data/season-2027-tampered.fast-export"
 FILES = [
     "missions/north-bay-lines.yaml", "missions/dam-to-bay-transects.yaml", "missions/headwind-return.yaml",
-    "policy/team.yaml", "rules/second-try.yaml", "vessels/goosander.yaml", "site/quenderby.yaml",
+    "orders/from-the-slip.yaml", "orders/from-the-dam.yaml", "policy/team.yaml", "rules/second-try.yaml", "vessels/goosander.yaml", "site/quenderby.yaml",
     "site/quenderby-shoreline.geojson", "site/quenderby-soundings.geojson",
 ]
 LOCAL = timezone(timedelta(hours=-2))  # the reservoir's own time

@@ -15,7 +15,6 @@ use offing::door::check::{Loaded, Verdict, load, on_large_stacks};
 use offing::door::finding::Severity;
 use offing::door::measures;
 use offing::door::passage::Passage;
-use offing::door::plan::Demanded;
 use offing::door::rules::judge;
 use rayon::prelude::*;
 
@@ -49,7 +48,7 @@ fn judged(loaded: &Loaded, only: Option<&BTreeSet<&str>>) -> Found {
     };
     let named = plan.policy.as_ref();
     let (policy, _) = loaded.policies.choose(named, plan.mission.id.span()).ok()?;
-    let passage = Passage::from_plan(plan).demanding(Demanded(policy.checklist.clone()));
+    let passage = Passage::from_plan(plan);
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut found = BTreeMap::new();
     for rule in &policy.rules {
@@ -113,11 +112,26 @@ impl<'a> Cut<'a> {
     /// The same in words, where it is not argued for.
     fn wrong(&self, with: &Found, value: &str) -> Option<String> {
         let lost = self.gains(with.as_ref()?);
-        let wrong = !lost.is_empty() && argued(self.kind, &self.part.path, &lost).is_none();
+        let wrong = !lost.is_empty()
+            && !self.is_left_to_orders()
+            && argued(self.kind, &self.part.path, &lost).is_none();
         wrong.then(|| {
             let (file, path) = (self.file, &self.part.path);
             format!("{file}: without {path}, {value}, there is no more of {lost:?}")
         })
+    }
+
+    /// Whether the orders that the mission names state the part as well. Theirs then stands, which was reviewed
+    /// for every mission, and a review of the change tells of it.
+    fn is_left_to_orders(&self) -> bool {
+        let field = self.part.path.split('/').next().unwrap_or_default();
+        let key = format!("\n{field}:");
+        let mut orders = self
+            .base
+            .0
+            .keys()
+            .filter(|path| path.starts_with("orders/"));
+        self.kind == "mission" && orders.any(|path| self.base.text(path).contains(&key))
     }
 
     /// Whether this takes out the other, or something that holds it.
