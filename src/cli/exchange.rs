@@ -1,9 +1,9 @@
-//! `offing export` and `offing import`.
+//! `offing export` and `offing import route`.
 
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use super::args::{Export, ExportForm, Import};
+use super::args::{Export, ExportForm, ImportRoute};
 use super::{Failure, output, place};
 use crate::document::Node;
 use crate::exchange::{
@@ -67,7 +67,7 @@ fn refusal(mission: &str, standing: &[NotKept]) -> String {
     text
 }
 
-pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
+pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     for (option, id) in [
         ("--vessel", Some(&options.vessel)),
         ("--site", Some(&options.site)),
@@ -139,7 +139,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
 /// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
 /// another mission has, and a route that lies nowhere near the site.
-fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
+fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
     let folder = match output.and_then(Path::parent) {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),

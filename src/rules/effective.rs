@@ -266,7 +266,10 @@ fn read_limit(
             key(side)
         );
         let problem = Problem::new("input-policy", text.span(), message)
-            .with(rule.span(Part::Limit(opposite(side))), "its limit is set here")
+            .with(
+                rule.span(Part::Limit(opposite(side))),
+                "its limit is set here",
+            )
             .help(format!("write `{other}`"));
         return Err(Box::new(problem));
     }
