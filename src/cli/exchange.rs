@@ -10,7 +10,7 @@ use crate::exchange::{
     Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton, write,
 };
 use crate::models::geodesy::{Position, inverse};
-use crate::plan::{gather, is_yaml};
+use crate::plan::{gather, is_yaml, position_degrees};
 use crate::schema::explain::nearest;
 use crate::schema::{Kind, is_id};
 use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
@@ -202,12 +202,9 @@ fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>
 /// coordinates exchanged.
 fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
     let places = site.get("launch_sites").and_then(Node::as_list)?;
-    let at = |place: &Node| match place.get("at").and_then(Node::as_list)? {
-        [latitude, longitude] => Some(Position::from_degrees(
-            latitude.as_number()?,
-            longitude.as_number()?,
-        )),
-        _ => None,
+    let at = |place: &Node| {
+        let (latitude, longitude) = position_degrees(place.get("at")?)?;
+        Some(Position::from_degrees(latitude, longitude))
     };
     let places: Vec<Position> = places.iter().filter_map(at).collect();
     let first = found.points.first()?;

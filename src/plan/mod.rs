@@ -50,6 +50,7 @@ pub(crate) use gather::{FileOfKind, Gathered, Reader, SIGNATURE, gather, is_yaml
 pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use offset::offset_shown;
+pub(crate) use position::position_degrees;
 pub(crate) use time::{point_in_time, whole_day};
 
 use jiff::Timestamp;
