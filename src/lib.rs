@@ -15,6 +15,7 @@ mod exchange;
 mod finding;
 mod git;
 mod history;
+mod import;
 mod launch;
 mod measures;
 mod models;

@@ -3,12 +3,14 @@
 mod calibrate;
 mod debrief;
 mod exchange;
+mod import;
 mod mission;
 mod water;
 
 pub(super) use calibrate::{Calibrate, CalibrateFormat};
 pub(super) use debrief::{Debrief, DebriefFormat};
-pub(super) use exchange::{Export, ExportForm, Import};
+pub(super) use exchange::{Export, ExportForm, ImportRoute};
+pub(super) use import::{Import, ImportShoreline, ImportWhat, Output};
 pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub(super) use water::{
     History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record,
@@ -73,7 +75,7 @@ pub(super) enum Command {
     Docs(Docs),
     /// Write the route of a plan that checks clean as GPX, GeoJSON or KML
     Export(Export),
-    /// Begin a mission from a route in GPX, GeoJSON or KML
+    /// Bring in data of others: a route, a shoreline, soundings, a forecast, an area
     Import(Import),
 }
 

@@ -1,16 +1,16 @@
-//! `offing export` and `offing import`.
+//! `offing export` and `offing import route`.
 
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use super::args::{Export, ExportForm, Import};
+use super::args::{Export, ExportForm, ImportRoute};
 use super::{Failure, output, place};
 use crate::document::Node;
 use crate::exchange::{
     Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton, write,
 };
 use crate::models::geodesy::{Position, inverse};
-use crate::plan::{gather, is_yaml};
+use crate::plan::{gather, is_yaml, position_degrees};
 use crate::schema::explain::nearest;
 use crate::schema::{Kind, is_id};
 use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
@@ -67,7 +67,7 @@ fn refusal(mission: &str, standing: &[NotKept]) -> String {
     text
 }
 
-pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
+pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     for (option, id) in [
         ("--vessel", Some(&options.vessel)),
         ("--site", Some(&options.site)),
@@ -139,7 +139,7 @@ pub(super) fn run_import(options: &Import) -> Result<u8, Failure> {
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
 /// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
 /// another mission has, and a route that lies nowhere near the site.
-fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
+fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
     let folder = match output.and_then(Path::parent) {
         Some(folder) if !folder.as_os_str().is_empty() => folder,
         _ => Path::new("."),
@@ -202,12 +202,9 @@ fn unknown(options: &Import, id: &str, found: &Found, output: Option<&Path>) -> 
 /// coordinates exchanged.
 fn far(site: &Node, id: &str, found: &Found) -> Option<String> {
     let places = site.get("launch_sites").and_then(Node::as_list)?;
-    let at = |place: &Node| match place.get("at").and_then(Node::as_list)? {
-        [latitude, longitude] => Some(Position::from_degrees(
-            latitude.as_number()?,
-            longitude.as_number()?,
-        )),
-        _ => None,
+    let at = |place: &Node| {
+        let (latitude, longitude) = position_degrees(place.get("at")?)?;
+        Some(Position::from_degrees(latitude, longitude))
     };
     let places: Vec<Position> = places.iter().filter_map(at).collect();
     let first = found.points.first()?;

@@ -11,6 +11,7 @@ mod exchange;
 mod failure;
 mod figures;
 mod history;
+mod import;
 mod launch;
 mod limits;
 mod list;
@@ -46,6 +47,9 @@ pub fn run() -> ExitCode {
             // Help and version are asked for, and are no mistake.
             if error.use_stderr() {
                 let _ = error.print();
+                if let Some(hint) = import::renamed(&error, std::env::args_os()) {
+                    output::complain(hint);
+                }
                 return ExitCode::from(USAGE);
             }
             let told = output::print_help(&error);
@@ -72,7 +76,7 @@ pub fn run() -> ExitCode {
         Command::Schema(options) => list::schema(options),
         Command::Docs(options) => list::docs(options),
         Command::Export(options) => exchange::run_export(options),
-        Command::Import(options) => exchange::run_import(options),
+        Command::Import(options) => import::run(options),
     });
     match result {
         Ok(status) => ExitCode::from(status),

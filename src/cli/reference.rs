@@ -180,10 +180,18 @@ fn form(root: &Json, property: &Json) -> String {
         .get("examples")
         .and_then(|e| e.get(0))
         .and_then(Json::as_str);
-    match (property.get("x-quantity").and_then(Json::as_str), example) {
+    let direction = property.get("x-direction").is_some();
+    let quantity = property.get("x-quantity").and_then(Json::as_str);
+    match (
+        quantity.map(|of| if direction { "direction" } else { of }),
+        example,
+    ) {
         (Some(quantity), Some(example)) => return format!("{quantity}, `{example}`"),
         (None, Some(example)) => return format!("`{example}`"),
         _ => {}
+    }
+    if property.get("prefixItems").is_some() {
+        return "`[latitude, longitude]`".to_owned();
     }
     match text_of(property, "type") {
         "string" => "text".to_owned(),
@@ -191,12 +199,13 @@ fn form(root: &Json, property: &Json) -> String {
         "integer" => "whole number".to_owned(),
         "boolean" => "`true` or `false`".to_owned(),
         "object" => "mapping".to_owned(),
-        "array" if property.get("prefixItems").is_some() => "`[latitude, longitude]`".to_owned(),
         "array" => {
             let items = property.get("items").map(|items| resolved(root, items));
             match items.map(|items| text_of(items, "type")) {
                 Some("object") => "list of mappings".to_owned(),
-                Some("array") => "list of positions".to_owned(),
+                _ if items.is_some_and(|items| items.get("prefixItems").is_some()) => {
+                    "list of positions".to_owned()
+                }
                 _ => "list".to_owned(),
             }
         }

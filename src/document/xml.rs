@@ -29,6 +29,8 @@ impl XmlLimits {
 pub(crate) struct XmlError {
     /// The line, from 1.
     pub line: usize,
+    /// The column in characters, from 1.
+    pub column: usize,
     /// In a clause.
     pub message: String,
 }
@@ -95,8 +97,10 @@ pub(crate) fn walk(
         let event = match reader.read_event() {
             Ok(event) => event,
             Err(error) => {
+                let line = lines.at(reader.error_position());
                 return Err(XmlError {
-                    line: lines.at(reader.error_position()),
+                    line,
+                    column: lines.column(),
                     message: format!("this is not well-formed XML: {error}"),
                 });
             }
@@ -104,7 +108,14 @@ pub(crate) fn walk(
         match walker.take(event) {
             Ok(true) => {}
             Ok(false) => return Ok(()),
-            Err(message) => return Err(XmlError { line, message }),
+            Err(message) => {
+                let column = lines.column();
+                return Err(XmlError {
+                    line,
+                    column,
+                    message,
+                });
+            }
         }
     }
 }
@@ -259,6 +270,16 @@ impl<'a> Lines<'a> {
         self.line += passed.iter().filter(|byte| **byte == b'\n').count();
         self.at = offset;
         self.line
+    }
+
+    /// The column of the offset that was looked up last.
+    fn column(&self) -> usize {
+        let before = self.text.get(..self.at).unwrap_or_default();
+        let from = before.iter().rposition(|byte| *byte == b'\n');
+        let line = before.get(from.map_or(0, |at| at + 1)..);
+        1 + String::from_utf8_lossy(line.unwrap_or_default())
+            .chars()
+            .count()
     }
 }
 

@@ -4,7 +4,7 @@ use super::manned::{Manned, in_use};
 use super::radio::Link;
 use super::site::Site;
 use crate::schema::{Fields, Problem, Stated};
-use crate::units::{Angle, Towards};
+use crate::units::Towards;
 
 /// How one station's antenna is pointed for a mission.
 #[derive(Clone, Debug)]
@@ -24,7 +24,7 @@ pub(super) fn antennas(file: Fields<'_>, site: &Site, stations: &[Manned]) -> Op
     for item in file.maps("antennas") {
         let station = item.required_text("station");
         let link = item.word("link", Link::NAMES);
-        let azimuth = item.required::<Angle>("azimuth");
+        let azimuth = item.required_direction("azimuth");
         let (station, link, azimuth) = (station?, link?, azimuth?.map(Towards::new));
         let found = in_use(item, &station, site, stations)?;
         let Some(radio) = found.radios.iter().find(|r| r.link.value == link.value) else {

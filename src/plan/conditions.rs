@@ -88,7 +88,7 @@ pub(super) fn wind(
 
 fn one_wind(conditions: Fields<'_>, period: &Period) -> Option<Wind> {
     let fields = conditions.map("wind")?;
-    let from = fields.required::<Angle>("from");
+    let from = fields.required_direction("from");
     let mean: Option<Stated<Speed>> = fields.required("mean");
     let spread = spread_or_default(fields);
     let height = height(fields);
@@ -171,7 +171,7 @@ fn enveloped(
         .maps("hours")
         .map(|hour| {
             let time = moment(hour, "time", zone);
-            let from = hour.required::<Angle>("from");
+            let from = hour.required_direction("from");
             let mean = hour.required("mean");
             let gust = hour.required("gust");
             let (mean, gust) = (mean?, gust?);

@@ -5,7 +5,7 @@ use crate::models::geodesy::Plane;
 use crate::models::geometry::{Polygon, polygon_distance};
 use crate::models::plane::Point;
 use crate::schema::{Fields, Problem, Stated};
-use crate::units::{Angle, Speed, Towards};
+use crate::units::{Speed, Towards};
 
 /// An area with a current.
 #[derive(Clone, Debug)]
@@ -24,7 +24,7 @@ pub struct Current {
 pub(super) fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
     let id = fields.required_text("id")?;
     let outline = ring(plane, fields, "area");
-    let set = fields.required::<Angle>("set");
+    let set = fields.required_direction("set");
     let drift = fields.required("drift");
     Some(Current {
         id,

@@ -146,7 +146,7 @@ fn placed(site: Fields<'_>) -> Vec<((f64, f64), Span)> {
         all.extend(
             nodes
                 .into_iter()
-                .filter_map(|node| Some((position::numbers(node)?, node.span))),
+                .filter_map(|node| Some((position::position_degrees(node)?, node.span))),
         );
     }
     all

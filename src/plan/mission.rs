@@ -162,6 +162,7 @@ const LINK_USES: &[(&str, LinkUse)] = &[
 
 /// Reads a mission file against its site; `None` where a needed value is missing or malformed.
 pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
+    let file = file.with_declination(site.declination);
     let id = file.required_text("id");
     let zone = site.time_zone.as_ref();
     let launch_fields = file.required_map("launch");

@@ -55,6 +55,7 @@ pub(crate) use gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
 pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use offset::offset_shown;
+pub(crate) use position::position_degrees;
 pub(crate) use time::{point_in_time, whole_day};
 
 use jiff::Timestamp;

@@ -3,49 +3,77 @@
 use crate::document::{Node, Value};
 use crate::models::geodesy::Position;
 use crate::schema::{Fields, Problem, Stated};
+use crate::units::{self, Axis};
 
-/// Reads `[latitude, longitude]`.
+/// What is wrong with a list of other things.
+const NEITHER: &str = "a position is two numbers, [latitude, longitude], or two texts with their letters, \
+                       [52°23.764′N, 24°18.630′W]";
+
+/// Reads a position: `[latitude, longitude]` in decimal degrees, the same two as texts with their letters, or
+/// both in one text.
 pub(super) fn of_node(fields: Fields<'_>, node: &Node) -> Option<Stated<Position>> {
-    let refuse = |text: String| {
-        fields.problem(Problem::value(node.span, text));
-        None
-    };
-    let Value::List(items) = &node.value else {
-        return refuse(format!(
-            "a position is due here, [latitude, longitude], not {}",
-            node.kind_name()
-        ));
-    };
-    let numbers: Vec<f64> = items.iter().filter_map(Node::as_number).collect();
-    match (numbers.as_slice(), items.len()) {
-        ([latitude, longitude], 2) => {
-            if latitude.abs() > 90.0 || longitude.abs() > 180.0 {
-                let swapped = longitude.abs() <= 90.0 && latitude.abs() <= 180.0;
-                let hint = if swapped {
-                    "; latitude comes first"
-                } else {
-                    ""
-                };
-                return refuse(format!(
-                    "[{latitude}, {longitude}] is not on the earth: latitude goes to 90, longitude to 180{hint}"
-                ));
-            }
-            Some(Stated::written(
-                Position::from_degrees(*latitude, *longitude),
-                node.span,
-            ))
+    match degrees(node) {
+        Ok((latitude, longitude)) => Some(Stated::written(
+            Position::from_degrees(latitude, longitude),
+            node.span,
+        )),
+        Err((at, text)) => {
+            fields.problem(Problem::value(at.span, text));
+            None
         }
-        _ => refuse("a position is two numbers, [latitude, longitude]".to_owned()),
     }
 }
 
-/// The two numbers of a position, latitude first, where it is one on the earth.
-pub(super) fn numbers(node: &Node) -> Option<(f64, f64)> {
-    let [latitude, longitude] = node.as_list()? else {
-        return None;
+/// Latitude and longitude in degrees; or what is wrong, with the value that it is wrong of.
+fn degrees(node: &Node) -> Result<(f64, f64), (&Node, String)> {
+    let items = match &node.value {
+        Value::List(items) => items,
+        Value::Text(text) => {
+            return match units::position(text) {
+                Ok(at) => Ok((at.latitude, at.longitude)),
+                Err(error) => Err((node, error)),
+            };
+        }
+        _ => {
+            let text = format!(
+                "a position is due here, [latitude, longitude], not {}",
+                node.kind_name()
+            );
+            return Err((node, text));
+        }
     };
-    let pair = (latitude.as_number()?, longitude.as_number()?);
-    (pair.0.abs() <= 90.0 && pair.1.abs() <= 180.0).then_some(pair)
+    let [first, second] = items.as_slice() else {
+        return Err((node, NEITHER.to_owned()));
+    };
+    if let (Some(latitude), Some(longitude)) = (first.as_text(), second.as_text()) {
+        let latitude = units::ordinate_of(latitude, Axis::Latitude);
+        let longitude = units::ordinate_of(longitude, Axis::Longitude);
+        return Ok((
+            latitude.map_err(|error| (first, error))?.degrees,
+            longitude.map_err(|error| (second, error))?.degrees,
+        ));
+    }
+    let (Some(latitude), Some(longitude)) = (first.as_number(), second.as_number()) else {
+        return Err((node, NEITHER.to_owned()));
+    };
+    if latitude.abs() > Axis::Latitude.most() || longitude.abs() > Axis::Longitude.most() {
+        let swapped = longitude.abs() <= 90.0 && latitude.abs() <= 180.0;
+        let hint = if swapped {
+            "; latitude comes first"
+        } else {
+            ""
+        };
+        let text = format!(
+            "[{latitude}, {longitude}] is not on the earth: latitude goes to 90, longitude to 180{hint}"
+        );
+        return Err((node, text));
+    }
+    Ok((latitude, longitude))
+}
+
+/// The degrees of a position, latitude first, where it is one on the earth.
+pub(crate) fn position_degrees(node: &Node) -> Option<(f64, f64)> {
+    degrees(node).ok()
 }
 
 /// A field that holds a position.

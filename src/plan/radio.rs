@@ -167,9 +167,7 @@ fn all_round(
 fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let gain: Option<Stated<Level>> = fields.required("gain");
     let height = fields.required("height");
-    let azimuth = fields
-        .quantity::<Angle>("azimuth")
-        .map(|a| a.map(Towards::new));
+    let azimuth = fields.direction("azimuth").map(|a| a.map(Towards::new));
     let beamwidth = fields.quantity::<Angle>("beamwidth");
     // An antenna aboard looks to every side alike, and its schema knows nothing of a back.
     let front_to_back = if fields.knows("front_to_back") {

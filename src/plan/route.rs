@@ -7,7 +7,7 @@ use crate::models::propulsion::Command;
 use crate::models::survey::{SurveyError, sounding_lines};
 use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Angle, Length, Speed, Time, Towards};
+use crate::units::{Length, Speed, Time, Towards};
 
 /// Legs shorter than this are a waypoint set on the last one.
 const SHORTEST: f64 = 0.001;
@@ -262,7 +262,7 @@ fn block(
     command: &Stated<Command>,
 ) -> bool {
     let area = ring(&site.plane, survey, "area");
-    let direction = survey.required::<Angle>("direction");
+    let direction = survey.required_direction("direction");
     let spacing: Option<Stated<Length>> = survey.required("spacing");
     let clear: Option<Stated<Length>> = survey.quantity("clear_of_land");
     let (Some(area), Some(direction), Some(spacing)) = (area, direction, spacing) else {

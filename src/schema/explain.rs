@@ -8,7 +8,7 @@ pub(crate) use super::nearest::{first_of, nearest, part_of};
 use super::problem::Problem;
 use crate::document::{Node, Value};
 use crate::source::Span;
-use crate::units::typographic_minus;
+use crate::units::{Axis, ordinate_of, position, typographic_minus};
 
 /// The schema object that holds the keyword at a schema path, following references.
 pub(super) fn schema_around<'a>(schema: &'a Json, path: &str) -> Option<&'a Json> {
@@ -116,12 +116,22 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
             }
             Some(_) if name == "latitude" => "; it goes from -90 to 90",
             Some(_) => "; it goes from -180 to 180",
-            None => match node.as_text().and_then(degrees_meant) {
-                Some(meant) => {
-                    return format!("the {name} in `{field}` is {}; {meant}", shown(node));
-                }
-                None => "; decimal degrees are due, such as 52.4",
-            },
+            None => {
+                let text = node.as_text();
+                return match (text.and_then(degrees_meant), text) {
+                    (Some(meant), _) => {
+                        format!("the {name} in `{field}` is {}; {meant}", shown(node))
+                    }
+                    (None, Some(text)) if text.contains('°') => {
+                        let wrong = ordinate_of(text, axis_of(name)).err();
+                        format!("the {name} in `{field}`: {}", wrong.unwrap_or_default())
+                    }
+                    _ => format!(
+                        "the {name} in `{field}` is {}; decimal degrees are due, such as 52.4",
+                        shown(node)
+                    ),
+                };
+            }
         };
         return format!("the {name} in `{field}` is {}{swapped}", shown(node));
     }
@@ -180,6 +190,10 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
         Kind::ExclusiveMaximum { limit } => {
             format!("`{field}` is {}; it must be less than {limit}", shown(node))
         }
+        Kind::Pattern { .. } if is_position(schema) => {
+            let wrong = node.as_text().and_then(|text| position(text).err());
+            format!("`{field}`: {}", wrong.unwrap_or_default())
+        }
         Kind::Pattern { .. } => format!(
             "`{field}` is {written}; a name holds letters, digits, `.`, `_` and `-`, begins with a \
              letter or digit, and has at most 64 of them"
@@ -217,6 +231,13 @@ fn ordinate(pointer: &str, schema: Option<&Json>) -> Option<&'static str> {
         .into_iter()
         .find(|(end, most, _)| pointer.ends_with(end) && (limit - most).abs() < 0.5)
         .map(|(_, _, name)| name)
+}
+
+fn axis_of(name: &str) -> Axis {
+    match name {
+        "latitude" => Axis::Latitude,
+        _ => Axis::Longitude,
+    }
 }
 
 /// What to write for a text that is a number of degrees but for its form.

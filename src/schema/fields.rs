@@ -8,7 +8,7 @@ use super::problem::Problem;
 use super::stated::Stated;
 use crate::document::{Node, Value};
 use crate::source::Span;
-use crate::units::{Quantity, Typed, parse_quantity};
+use crate::units::{Angle, Dimension, Quantity, Typed, direction, parse_quantity};
 
 /// A mapping being read. Problems go to one list that all fields of a file share, so that a
 /// reader sees all of them at once.
@@ -20,6 +20,8 @@ pub(crate) struct Fields<'a> {
     problems: &'a RefCell<Vec<Problem>>,
     /// What the schema says of it; nothing of a mapping that the schema does not know.
     form: Option<Form<'a>>,
+    /// What turns magnetic bearings into true ones, where the site states it, positive east.
+    declination: Option<Angle>,
 }
 
 impl<'a> Fields<'a> {
@@ -39,6 +41,16 @@ impl<'a> Fields<'a> {
             key_span,
             problems,
             form: form.into(),
+            declination: None,
+        }
+    }
+
+    /// The same mapping on a site with a declination.
+    #[must_use]
+    pub(crate) fn with_declination(self, declination: Option<Angle>) -> Self {
+        Self {
+            declination,
+            ..self
         }
     }
 
@@ -88,8 +100,8 @@ impl<'a> Fields<'a> {
         Some(Fields {
             node: &entry.value,
             key_span: entry.key_span,
-            problems: self.problems,
             form: self.form_of(key),
+            ..*self
         })
     }
 
@@ -114,11 +126,11 @@ impl<'a> Fields<'a> {
 
     /// The mappings of a list field.
     pub(crate) fn maps(&self, key: &str) -> impl Iterator<Item = Fields<'a>> + use<'a> {
-        let problems = self.problems;
+        let (problems, declination) = (self.problems, self.declination);
         let form = self.form_of(key).and_then(Form::items);
         self.list(key)
             .iter()
-            .map(move |node| Fields::root(node, problems, form))
+            .map(move |node| Fields::root(node, problems, form).with_declination(declination))
     }
 
     /// The entries of a mapping whose keys are names.
@@ -131,8 +143,8 @@ impl<'a> Fields<'a> {
                     let fields = Fields {
                         node: &entry.value,
                         key_span: entry.key_span,
-                        problems: self.problems,
                         form: self.form_of(&entry.key),
+                        ..*self
                     };
                     (entry.key.as_str(), entry.key_span, fields)
                 })
@@ -158,6 +170,59 @@ impl<'a> Fields<'a> {
             .map(|form| form.bounds(T::DIMENSION))
             .unwrap_or_default();
         self.quantity_of(node, key, &bounds)
+    }
+
+    /// A direction from true north, where it is stated, within the bounds that the schema has for it: degrees, a
+    /// point of the compass, or a magnetic bearing where a declination is stated. A malformed one is a problem and
+    /// reads as not stated.
+    #[must_use]
+    pub(crate) fn direction(&self, key: &str) -> Option<Stated<Angle>> {
+        let node = self.get(key)?;
+        let refuse = |text: String| {
+            self.problem(Problem::value(node.span, text));
+            None
+        };
+        let Some(text) = node.as_text() else {
+            return refuse(format!(
+                "`{key}` is {} where a direction is due, such as `240°` or `WSW`",
+                node.kind_name()
+            ));
+        };
+        let read = match direction(text) {
+            Ok(read) => read,
+            Err(error) => return refuse(format!("`{key}`: {error}")),
+        };
+        let form = self.form_of(key);
+        let bounds = form.map(|form| form.bounds(Dimension::ANGLE));
+        if let Some(why) = bounds.and_then(|bounds| bounds.refusal(read.written.quantity())) {
+            return refuse(format!("`{key}` is {text}: {why}"));
+        }
+        match read.true_angle(self.declination) {
+            Some(angle) => Some(Stated::written(angle, node.span)),
+            None => {
+                self.problem(
+                    Problem::value(
+                        node.span,
+                        format!("`{key}` is {text}, from magnetic north, and no declination is stated"),
+                    )
+                    .labelled("magnetic")
+                    .help(
+                        "add the `declination` to the site's file, east or west, such as `3°E`, or to the \
+                         bearing, such as `015° M (3°E)`",
+                    ),
+                );
+                None
+            }
+        }
+    }
+
+    /// A direction that must be stated.
+    #[must_use]
+    pub(crate) fn required_direction(&self, key: &str) -> Option<Stated<Angle>> {
+        if self.get(key).is_none() {
+            self.missing(key);
+        }
+        self.direction(key)
     }
 
     fn quantity_of<T: Typed>(&self, node: &Node, key: &str, bounds: &Bounds) -> Option<Stated<T>> {

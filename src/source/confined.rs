@@ -50,6 +50,34 @@ pub(super) fn refuse_repository(folder: &Dir, path: &str) -> Result<(), ReadErro
 /// Reads the file of a name, bounded; `path` is what it is told as. What is no regular file is refused before
 /// it is opened, so that no device ever is, and again once it is open.
 pub(super) fn read(from: &Dir, name: &str, path: &str, limit: Limit) -> Result<String, ReadError> {
+    let (file, size) = open_regular(from, name, path, limit)?;
+    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
+    // It may also grow while it is read.
+    file.take(limit.bytes().saturating_add(1))
+        .read_to_end(&mut bytes)
+        .map_err(|error| ReadError::from_io(path, &error))?;
+    let read = bytes.len() as u64;
+    if read > limit.bytes() {
+        return Err(too_large(path, read, limit));
+    }
+    checked_text(path, bytes)
+}
+
+fn too_large(path: &str, size: u64, limit: Limit) -> ReadError {
+    ReadError::TooLarge {
+        path: path.to_owned(),
+        size,
+        limit: limit.bytes(),
+    }
+}
+
+/// Opens the regular file of a name, of a size within the limit, and gives the size that it has.
+pub(super) fn open_regular(
+    from: &Dir,
+    name: &str,
+    path: &str,
+    limit: Limit,
+) -> Result<(File, u64), ReadError> {
     let io_error = |error: io::Error| ReadError::from_io(path, &error);
     let kind = |from: &Dir| from.symlink_metadata(name).map(|about| about.file_type());
     refuse_unless_regular(path, kind(from).map_err(io_error)?)?;
@@ -64,25 +92,11 @@ pub(super) fn read(from: &Dir, name: &str, path: &str, limit: Limit) -> Result<S
     // What was opened may be another file than what was looked at before.
     let about = file.metadata().map_err(io_error)?;
     refuse_unless_regular(path, about.file_type())?;
-    let too_large = |size| ReadError::TooLarge {
-        path: path.to_owned(),
-        size,
-        limit: limit.bytes(),
-    };
     let size = about.len();
     if size > limit.bytes() {
-        return Err(too_large(size));
+        return Err(too_large(path, size, limit));
     }
-    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
-    // It may also grow while it is read.
-    file.take(limit.bytes().saturating_add(1))
-        .read_to_end(&mut bytes)
-        .map_err(io_error)?;
-    let read = bytes.len() as u64;
-    if read > limit.bytes() {
-        return Err(too_large(read));
-    }
-    checked_text(path, bytes)
+    Ok((file, size))
 }
 
 /// Opens the file of a name without following a link. It never waits (a pipe without a writer) and never

@@ -84,6 +84,18 @@ impl WorkTree {
         &self.root
     }
 
+    /// Opens a file for what reads it piece by piece, bytes that are no text among them: the file and its size.
+    ///
+    /// # Errors
+    /// As of reading it whole, but for what it holds.
+    pub(crate) fn open_file(&self, path: &str, limit: Limit) -> Result<(fs::File, u64), ReadError> {
+        check_path(path, &self.limits)?;
+        let folder = self.folder_of(path)?;
+        let folder = folder.as_ref().unwrap_or(&self.folder);
+        let (file, size) = confined::open_regular(folder, name_of(path), path, limit)?;
+        Ok((file.into_std(), size))
+    }
+
     /// Waits until no other process holds this tree to write in it, and holds it for as long as the tree
     /// is open.
     ///

@@ -3,16 +3,21 @@
 //! Everything is stored in SI units, with radians, °C, dB, dBm and bits beside them. Nothing
 //! here knows of files, plans or rules.
 
+mod bearing;
 mod dimension;
 mod direction;
+mod geographic;
 mod meant;
 mod parse;
 mod quantity;
+mod spelling;
 mod table;
 mod typed;
 
+pub(crate) use bearing::{declination, direction};
 pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
+pub(crate) use geographic::{Axis, ordinate_of, position};
 pub(crate) use meant::{symbol_meant, typographic_minus};
 pub use parse::parse_quantity;
 pub(crate) use parse::{QuantityError, parse_any};

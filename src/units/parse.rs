@@ -191,7 +191,7 @@ fn known_list(dimension: Dimension) -> String {
 }
 
 /// Splits a leading decimal number from what follows it.
-fn split_number(text: &str) -> Option<(&str, &str)> {
+pub(super) fn split_number(text: &str) -> Option<(&str, &str)> {
     let bytes = text.as_bytes();
     let mut at = 0;
     if text.starts_with(['+', '-']) {
@@ -229,7 +229,7 @@ fn split_number(text: &str) -> Option<(&str, &str)> {
 }
 
 /// Splits a unit from what follows it: up to white space or the next number.
-fn split_unit(text: &str) -> (&str, &str) {
+pub(super) fn split_unit(text: &str) -> (&str, &str) {
     let text = text.trim_start();
     let end = text.find(char::is_whitespace).unwrap_or(text.len());
     (&text[..end], &text[end..])

@@ -102,9 +102,23 @@ pub(super) const UNITS: &[Unit] = &[
     unit("person", 1.0, D::PEOPLE),
 ];
 
+/// Other symbols that a plan may write, each with the one that offing writes.
+const ALSO: &[(&str, &str)] = &[
+    ("NM", "nmi"),
+    ("Ohm", "ohm"),
+    ("mOhm", "mohm"),
+    // The table has the Greek letter; this is the sign of the unit, which looks the same.
+    ("\u{2126}", "ohm"),
+    ("m\u{2126}", "mohm"),
+];
+
 /// The unit with this very symbol. Case matters: `mW` is not `MW`.
 pub(super) fn find(symbol: &str) -> Option<&'static Unit> {
-    UNITS.iter().find(|unit| unit.symbol == symbol)
+    let of = |symbol: &str| UNITS.iter().find(|unit| unit.symbol == symbol);
+    of(symbol).or_else(|| {
+        let also = ALSO.iter().find(|(also, _)| *also == symbol);
+        also.and_then(|(_, symbol)| of(symbol))
+    })
 }
 
 /// Whether this is the symbol of a unit.

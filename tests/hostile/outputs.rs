@@ -55,6 +55,7 @@ const WRITERS: [&[&str]; 8] = [
 const NEW: [&[&str]; 3] = [
     &[
         "import",
+        "route",
         "route.gpx",
         "--vessel",
         "goosander",

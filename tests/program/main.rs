@@ -6,6 +6,7 @@ mod accept;
 mod agreement;
 mod alone;
 mod architecture;
+mod as_written;
 mod bad_input;
 mod brief;
 mod calibrate;

@@ -36,9 +36,9 @@ pub(crate) enum ExportForm {
     Kml,
 }
 
-/// Options of `offing import`.
+/// Options of `offing import route`.
 #[derive(Debug, Args)]
-pub(crate) struct Import {
+pub(crate) struct ImportRoute {
     /// File in GPX, GeoJSON or KML
     pub file: PathBuf,
     /// Id of the vessel

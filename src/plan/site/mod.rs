@@ -19,7 +19,7 @@ use crate::models::geometry::{Polygon, Shore};
 use crate::models::plane::Point;
 use crate::schema::Stated;
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Angle, Length};
 
 /// A stretch of water.
 #[derive(Clone, Debug)]
@@ -52,6 +52,8 @@ pub struct Site {
     pub depths: Depths,
     /// Height of the land as an obstacle to radio.
     pub land_height: Stated<Length>,
+    /// What turns magnetic bearings into true ones, positive east, where it is stated.
+    pub declination: Option<Angle>,
     /// Fixed dangers.
     pub hazards: Vec<Hazard>,
     /// Whether the site says which there are, be it that there are none.

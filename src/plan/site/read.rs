@@ -10,10 +10,12 @@ use crate::plan::laid_out::{point, points, ring};
 use crate::plan::time::date;
 use crate::plan::{calendar, currents, depths, radio, shoreline, site_people};
 use crate::schema::{Fields, Problem, Stated};
-use crate::units::Length;
+use crate::units::{self, Angle, Length};
 
 /// Reads a site file. `shoreline` and `soundings` are the parsed GeoJSON that it names.
 pub(crate) fn parse(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
+    let declination = declination(file);
+    let file = file.with_declination(declination);
     let id = file.required_text("id");
     let shore_fields = file.required_map("shoreline")?;
     let shore_error: Option<Stated<Length>> = shore_fields.required("error");
@@ -79,6 +81,7 @@ pub(crate) fn parse(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>
         mean_depth,
         depths: depths?,
         land_height,
+        declination,
         hazards: hazards?,
         hazards_stated: file.get("hazards").is_some(),
         keep_out: keep_out?,
@@ -128,6 +131,21 @@ fn time_zone(file: Fields<'_>) -> Option<Option<jiff::tz::TimeZone>> {
                 Problem::value(name.span(), format!("unknown time zone `{}`", name.value))
                     .help("use a name of the IANA database, such as `Etc/UTC`"),
             );
+            None
+        }
+    }
+}
+
+/// What turns magnetic bearings into true ones.
+fn declination(file: Fields<'_>) -> Option<Angle> {
+    let text = file.text("declination")?;
+    match units::declination(&text.value) {
+        Ok((angle, _)) => Some(angle),
+        Err(error) => {
+            file.problem(Problem::value(
+                text.span(),
+                format!("`declination`: {error}"),
+            ));
             None
         }
     }

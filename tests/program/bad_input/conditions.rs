@@ -24,7 +24,7 @@ fn wind() {
                 "gust: 7.5 m/s",
                 "gust: §300 m/s",
             ),
-            case("a bearing in words", file, "from: 255°", "from: §WSW"),
+            case("a bearing in words", file, "from: 255°", "from: §westerly"),
             case(
                 "a bearing without its sign",
                 file,

@@ -355,10 +355,10 @@ fn positions() {
             ),
             case("not a list", file, to, "to: §52.398033"),
             case(
-                "degrees and minutes",
+                "degrees and minutes without letters",
                 file,
                 to,
-                "to: [§52°23.88'N, §24°18.53'W]",
+                "to: [§52°23.88', §24°18.53']",
             ),
             case("not a number", file, to, "to: [§.nan, -24.308835]"),
         ],

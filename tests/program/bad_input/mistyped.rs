@@ -44,6 +44,76 @@ fn positions() {
 }
 
 #[test]
+fn positions_in_minutes() {
+    let file = &mission(ID);
+    let bay_mouth = "to: [52.398033, -24.308835]";
+    let one = |name, to: &str| case(name, file, bay_mouth, to);
+    let told = run(
+        &base(),
+        &[
+            one("a sign and a letter", "to: [52°23.882′N, §-24°18.530′W]"),
+            one(
+                "a sign and a letter in one text",
+                "to: §52°23.882′N -24°18.530′W",
+            ),
+            one("sixty minutes", "to: §52°60.000′N 24°18.530′W"),
+            one("sixty seconds", "to: [§52°23′60.0″N, 24°18′31.8″W]"),
+            one("swapped in one text", "to: §24°18.530′W 52°23.882′N"),
+            one("swapped in two", "to: [§24°18.530′W, §52°23.882′N]"),
+            one("two latitudes", "to: §52°23.882′N 52°23.882′N"),
+            one("one latitude", "to: §52°23.882′N"),
+            one("no letters", "to: §52°23.882′ 24°18.530′"),
+            one("no degree sign", "to: §52.398033N 24.308835W"),
+            one("no mark of minutes", "to: §52°23.882N 24°18.530W"),
+            one(
+                "a comma for a point",
+                "to: \u{a7}\"52°23,882′N 24°18,530′W\"",
+            ),
+            one("beyond the pole", "to: §90°23.882′N 24°18.530′W"),
+            one("a text and a number", "to: §[52°23.882′N, -24.308835]"),
+            one(
+                "the other side of Greenwich",
+                "to: §52°23.882′N 24°18.530′E",
+            ),
+            one("a height with it", "to: §+52.398033-024.308835+12/"),
+        ],
+    );
+    insta::assert_snapshot!(told);
+}
+
+#[test]
+fn directions() {
+    let file = &mission(ID);
+    let lines = |name, to: &str| case(name, file, "direction: 070°", &format!("direction: {to}"));
+    let site = |name, to: &str| {
+        case(name, SITE, "water: fresh", to).and(file, "site: quenderby", "site: §quenderby")
+    };
+    let told = run(
+        &base(),
+        &[
+            lines("magnetic without a declination", "§070° M"),
+            lines("a point magnetic without one", "§ENE M"),
+            lines("a declination of a true direction", "§070° (3° E)"),
+            lines("a declination without its side", "§070° M (3°)"),
+            lines("no point of the compass", "§NNS"),
+            lines("a bare number", "§70"),
+            lines("past a whole turn", "§400° M (3° E)"),
+            lines("below nothing", "§-5°"),
+            site("a declination north", "declination: §3° N\nwater: fresh"),
+            site(
+                "a declination without its side",
+                "declination: §3°\nwater: fresh",
+            ),
+            site(
+                "a declination with a sign",
+                "declination: §-3° W\nwater: fresh",
+            ),
+        ],
+    );
+    insta::assert_snapshot!(told);
+}
+
+#[test]
 fn quantities() {
     let file = &mission(ID);
     let speed = "to: [52.398033, -24.308835], speed: { over_ground: 1.1 m/s }";

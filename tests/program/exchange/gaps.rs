@@ -21,6 +21,7 @@ fn begun(folder: &Folder) -> String {
     std::fs::create_dir_all(folder.path().join("missions")).unwrap();
     let import = [
         "import",
+        "route",
         "plain.gpx",
         "--vessel",
         "goosander",
@@ -138,6 +139,7 @@ fn a_route_that_looks_wrong_for_its_site_is_told() {
     let told = |file: &str, id: &str| {
         let import = [
             "import",
+            "route",
             file,
             "--id",
             id,

@@ -111,7 +111,7 @@ fn files_that_are_no_route_are_refused_with_the_reason() {
         folder.write("route", &bytes);
         let begun = Instant::now();
         let (status, text, told) =
-            folder.told(&["import", "route", "--vessel", "v", "--site", "s"]);
+            folder.told(&["import", "route", "route", "--vessel", "v", "--site", "s"]);
         assert_eq!((status, text.as_str()), (2, ""), "{what}: {told}");
         assert!(told.contains(due), "{what}: {told}");
         assert!(
@@ -128,7 +128,7 @@ fn what_is_asked_for_wrongly_is_refused() {
     let folder = Folder::of(&["north-bay-lines"]);
     folder.write("ok.gpx", route(&[("52.4", "-24.3"), ("52.41", "-24.3")]));
     let v = ["--vessel", "v", "--site", "s"];
-    let import = |more: &[&'static str]| [&["import", "ok.gpx"][..], &v, more].concat();
+    let import = |more: &[&'static str]| [&["import", "route", "ok.gpx"][..], &v, more].concat();
     let export =
         |more: &[&'static str]| [&["export", "north-bay-lines", "--to", "gpx"][..], more].concat();
     for (arguments, due, words) in [
@@ -147,18 +147,30 @@ fn what_is_asked_for_wrongly_is_refused() {
             "no check would read `begun.txt`",
         ),
         (
-            vec!["import", "ok.gpx", "--vessel", "v\u{1b}", "--site", "s"],
+            vec![
+                "import", "route", "ok.gpx", "--vessel", "v\u{1b}", "--site", "s",
+            ],
             64,
             "is no id",
         ),
-        (vec!["import", "ok.gpx"], 64, "--vessel"),
+        (vec!["import", "route", "ok.gpx"], 64, "--vessel"),
         (
-            vec!["import", "nowhere", "--vessel", "v", "--site", "s"],
+            vec!["import", "ok.gpx", "--vessel", "v", "--site", "s"],
+            64,
+            "`offing import FILE` is now `offing import route FILE`",
+        ),
+        (
+            vec!["import", "--vessel", "v", "--site", "s", "ok.gpx"],
+            64,
+            "`offing import FILE` is now `offing import route FILE`",
+        ),
+        (
+            vec!["import", "route", "nowhere", "--vessel", "v", "--site", "s"],
             2,
             "nowhere",
         ),
         (
-            vec!["import", ".", "--vessel", "v", "--site", "s"],
+            vec!["import", "route", ".", "--vessel", "v", "--site", "s"],
             2,
             "this is a folder",
         ),
@@ -182,7 +194,9 @@ fn what_is_asked_for_wrongly_is_refused() {
     }
     // A link is not followed, and nothing is left of what was not written.
     std::os::unix::fs::symlink("ok.gpx", folder.path().join("link.gpx")).unwrap();
-    let (status, _, told) = folder.told(&["import", "link.gpx", "--vessel", "v", "--site", "s"]);
+    let (status, _, told) = folder.told(&[
+        "import", "route", "link.gpx", "--vessel", "v", "--site", "s",
+    ]);
     assert_eq!(status, 2, "{told}");
     let left: Vec<String> = std::fs::read_dir(folder.path())
         .unwrap()
@@ -230,7 +244,8 @@ fn hostile_names_stay_names() {
         "n.gpx",
         gpx(&format!("<rte><name># -- '\"{{</name>{points}</rte>")),
     );
-    let (status, text, told) = folder.told(&["import", "n.gpx", "--vessel", "v", "--site", "s"]);
+    let (status, text, told) =
+        folder.told(&["import", "route", "n.gpx", "--vessel", "v", "--site", "s"]);
     assert_eq!(status, 0, "{told}");
     insta::assert_snapshot!(
         "hostile",

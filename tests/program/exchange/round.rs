@@ -160,6 +160,7 @@ fn a_mission_of_the_demo_comes_back() {
         assert_eq!(status, 0, "{told}");
         let (status, text, told) = folder.told(&[
             "import",
+            "route",
             &out,
             "--vessel",
             "goosander",
@@ -207,7 +208,7 @@ fn a_vessel_that_is_not_there_is_told_and_a_dash_is_the_standard_output() {
         ),
     ] {
         let import = [
-            "import", "out.gpx", "--vessel", vessel, "--site", site, "-o", "-",
+            "import", "route", "out.gpx", "--vessel", vessel, "--site", site, "-o", "-",
         ];
         let (status, text, told) = folder.told(&import);
         assert_eq!(status, 0, "{told}");

@@ -212,7 +212,7 @@ fn read(tree: &MemoryTree) -> Read {
 }
 
 /// A debug text without spans and what the parser keeps of where things stand.
-fn without_places(text: &str) -> String {
+pub(crate) fn without_places(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut rest = text;
     while let Some(at) = rest.find("Span {") {

@@ -1,0 +1,147 @@
+//! `offing import`.
+
+mod shoreline;
+
+use std::ffi::OsString;
+use std::fs::File;
+use std::io::Read as _;
+use std::path::Path;
+
+use clap::error::ErrorKind;
+
+use super::args::{Import, ImportWhat, Output};
+use super::{Failure, exchange, output};
+use crate::import::{Crs, Fault};
+use crate::models::geodesy::Position;
+use crate::source::{Limit, ReadError, open_argument, printable_line};
+use crate::units::{Dimension, Length, parse_quantity};
+
+/// Why a file that is there is left as it is.
+const LEFT: &str = "`--replace` writes over it";
+
+pub(super) fn run(options: &Import) -> Result<u8, Failure> {
+    match &options.what {
+        ImportWhat::Route(options) => exchange::run_import_route(options),
+        ImportWhat::Shoreline(options) => shoreline::run(options),
+    }
+}
+
+/// What to say of a call of a route's import as it was before other things came in too.
+pub(super) fn renamed(
+    error: &clap::Error,
+    arguments: impl Iterator<Item = OsString>,
+) -> Option<&'static str> {
+    let kinds = [ErrorKind::InvalidSubcommand, ErrorKind::UnknownArgument];
+    let mut words = arguments.skip(1);
+    let is_import = words.next().is_some_and(|word| word == "import");
+    let known = ["route", "shoreline", "soundings", "forecast", "area"];
+    let named = words
+        .next()
+        .is_some_and(|word| known.iter().any(|known| word == *known));
+    (is_import && !named && kinds.contains(&error.kind()))
+        .then_some("`offing import FILE` is now `offing import route FILE`")
+}
+
+/// What is wrong with a file, behind its name as it was typed.
+fn refused(file: &Path, faults: &[Fault]) -> Failure {
+    let shown = file.display().to_string();
+    let lines: Vec<String> = faults.iter().map(|fault| fault.shown(&shown)).collect();
+    Failure::Unreadable(lines.join("\n"))
+}
+
+/// What is wrong with an option.
+fn usage(option: &str, why: &str) -> Failure {
+    Failure::Usage(format!("{option}: {}", printable_line(why)))
+}
+
+/// A file that was named, open, with its size.
+fn open(file: &Path, limit: Limit) -> Result<(File, u64), Failure> {
+    let unreadable = |error: ReadError| Failure::Unreadable(error.to_string());
+    let opened = open_argument(file).map_err(unreadable)?;
+    let Some(path) = opened.selected else {
+        let shown = file.display().to_string();
+        let text = format!("{}: this is a folder", printable_line(&shown));
+        return Err(Failure::Unreadable(text));
+    };
+    opened.tree.open_file(&path, limit).map_err(unreadable)
+}
+
+/// All bytes of a file that was named.
+fn bytes(file: &Path, limit: Limit) -> Result<Vec<u8>, Failure> {
+    let (opened, size) = open(file, limit)?;
+    let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
+    let read = opened.take(limit.bytes()).read_to_end(&mut bytes);
+    read.map_err(|error| {
+        let shown = file.display().to_string();
+        Failure::Unreadable(format!("{}: {error}", printable_line(&shown)))
+    })?;
+    Ok(bytes)
+}
+
+/// The name of a file without its folder.
+fn name(file: &Path) -> String {
+    file.file_name()
+        .unwrap_or_default()
+        .to_string_lossy()
+        .into_owned()
+}
+
+fn crs(stated: Option<&str>) -> Result<Option<Crs>, Failure> {
+    let read = stated.map(Crs::parse).transpose();
+    read.map_err(|why| usage("--crs", &why))
+}
+
+fn length(option: &str, text: &str) -> Result<Length, Failure> {
+    let read = parse_quantity(text, Dimension::LENGTH);
+    let read = read.map_err(|error| usage(option, &error.to_string()))?;
+    Ok(Length::metres(read.value))
+}
+
+/// A length that is not negative.
+fn distance(option: &str, text: &str) -> Result<Length, Failure> {
+    let read = length(option, text)?;
+    if read < Length::ZERO {
+        return Err(usage(option, "a distance is not negative"));
+    }
+    Ok(read)
+}
+
+/// A position as LAT,LON in degrees.
+fn position(option: &str, text: &str) -> Result<Position, Failure> {
+    let numbers: Vec<f64> = text
+        .split(',')
+        .filter_map(|number| number.trim().parse().ok())
+        .collect();
+    match numbers[..] {
+        [latitude, longitude]
+            if text.split(',').count() == 2
+                && f64::abs(latitude) <= 90.0
+                && f64::abs(longitude) <= 180.0 =>
+        {
+            Ok(Position::from_degrees(latitude, longitude))
+        }
+        _ => Err(usage(
+            option,
+            &format!("`{text}` is no position; write latitude and longitude as `52.4011,-24.2853`"),
+        )),
+    }
+}
+
+/// Writes what came in; says so, with what else there is to say, where it went into a file.
+fn deliver(text: &str, to: &Output, notes: &[String], told: &str) -> Result<u8, Failure> {
+    for note in notes {
+        output::complain(note);
+    }
+    let Some(path) = to.output.as_deref().filter(|path| !output::is_stream(path)) else {
+        output::print(text)?;
+        return Ok(0);
+    };
+    if to.replace {
+        output::deliver_over(text, path)?;
+    } else {
+        output::deliver_new(text, path, LEFT)?;
+    }
+    let shown = path.display().to_string();
+    output::print(&format!("{}: {told}", printable_line(&shown)))?;
+    Ok(0)
+}

@@ -1,0 +1,92 @@
+//! The shoreline as a file that a site names, and the lines of the site that name it.
+
+use std::fmt::Write as _;
+
+use super::Ring;
+use super::nest::Nested;
+use super::open::Marked;
+use crate::import::degrees;
+use crate::import::drawn::Drawing;
+use crate::source::printable_line;
+use crate::units::Length;
+
+/// GeoJSON polygons, the rings of each with the water to their left.
+pub(super) fn geojson(
+    rings: &[Ring],
+    nested: &Nested,
+    file: &str,
+    drawing: &Drawing,
+    tolerance: Option<Length>,
+) -> String {
+    let mut name = format!(
+        "Water, imported from {} ({})",
+        printable_line(file),
+        drawing.form
+    );
+    if let Some(tolerance) = tolerance {
+        let _ = write!(name, ", simplified by {tolerance} towards the water");
+    }
+    let name = serde_json::Value::from(name).to_string();
+    let mut text = String::from("{\n  \"type\": \"FeatureCollection\",\n  \"features\": [");
+    for (number, water) in nested.polygons.iter().enumerate() {
+        text.push_str(if number == 0 { "\n" } else { ",\n" });
+        let _ = write!(
+            text,
+            "    {{\n      \"type\": \"Feature\",\n      \"properties\": {{ \"name\": {name} }},\n      \
+             \"geometry\": {{\n        \"type\": \"Polygon\",\n        \"coordinates\": ["
+        );
+        for (index, ring) in std::iter::once(&water.outer)
+            .chain(&water.holes)
+            .enumerate()
+        {
+            text.push_str(if index == 0 {
+                "\n          [\n"
+            } else {
+                ",\n          [\n"
+            });
+            let vertices = &rings[*ring].vertices;
+            for (index, vertex) in vertices.iter().chain(vertices.first()).enumerate() {
+                text.push_str(if index == 0 { "" } else { ",\n" });
+                let _ = write!(
+                    text,
+                    "            [{}, {}]",
+                    degrees(vertex.longitude),
+                    degrees(vertex.latitude)
+                );
+            }
+            text.push_str("\n          ]");
+        }
+        text.push_str("\n        ]\n      }\n    }");
+    }
+    text.push_str("\n  ]\n}\n");
+    text
+}
+
+/// The fields of a site that belong to it, the path of the file left out.
+pub(super) fn site(marked: &Marked, tolerance: Option<Length>) -> String {
+    let mut text = String::new();
+    let more = tolerance.map_or_else(String::new, |tolerance| {
+        format!("; simplifying moved it by up to {tolerance}, into the water")
+    });
+    let _ = writeln!(
+        text,
+        "  error: # to be filled: error of the survey at 95 %, with what the water level adds{more}"
+    );
+    if !marked.edges.is_empty() {
+        text.push_str("open_edges:\n");
+    }
+    for edge in &marked.edges {
+        let fetch = edge
+            .fetch
+            .map_or_else(|| "unlimited".to_owned(), |fetch| fetch.to_string());
+        let _ = writeln!(
+            text,
+            "  - {{ from: [{}, {}], to: [{}, {}], fetch: {fetch} }}",
+            degrees(edge.from.0),
+            degrees(edge.from.1),
+            degrees(edge.to.0),
+            degrees(edge.to.1)
+        );
+    }
+    text
+}
