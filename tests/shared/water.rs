@@ -3,6 +3,9 @@
 /// The items that the policy of the demo demands.
 pub const TICKED: &str = "gauge-set,end-action-seen,stop-tried,logging-on";
 
+/// The same as a checklist of a mission whose policy requires none of them.
+pub const ITEMS: &str = "checklist:\n  - { item: gauge-set }\n  - { item: end-action-seen }\n  - { item: stop-tried }\n  - { item: logging-on }\n";
+
 /// What makes the mission in the north bay a go.
 pub fn go() -> Vec<(&'static str, &'static str)> {
     vec![

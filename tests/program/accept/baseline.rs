@@ -23,14 +23,14 @@ fn take(repo: &Repo, more: &[&str]) -> (i32, String) {
 /// The whole demo, every hazard of it.
 fn demo() -> Repo {
     let repo = Repo::new();
-    let from = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans/missions");
-    for entry in std::fs::read_dir(from).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        repo.write(
-            &format!("plans/missions/{name}"),
-            &std::fs::read_to_string(&path).unwrap(),
-        );
+    for folder in ["plans/missions", "plans/orders"] {
+        let from = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
+        for entry in std::fs::read_dir(from).unwrap() {
+            let path = entry.unwrap().path();
+            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+            let text = std::fs::read_to_string(&path).unwrap();
+            repo.write(&format!("{folder}/{name}"), &text);
+        }
     }
     repo
 }

@@ -4,7 +4,7 @@ use serde_json::Value as Json;
 
 use super::launch::{decided, reasons};
 use super::repo::{NORTH, Repo, TEAM, UPWIND, standing};
-use super::water::go;
+use super::water::{self, go};
 
 const LAX: &str = "plans/policy/lax.yaml";
 const VESSEL: &str = "plans/vessels/goosander.yaml";
@@ -291,6 +291,7 @@ fn a_mission_that_gets_round_a_policy_is_not_launched() {
     assert_eq!(reasons(&decision), Vec::<String>::new(), "{decision}");
     let repo = Repo::new();
     repo.edit(NORTH, "policy: team\n", "policy: builtin\n");
+    repo.append(NORTH, water::ITEMS);
     let (status, decision) = decided(&repo, "north-bay-lines", &go());
     assert_eq!(status, 1);
     assert!(

@@ -3,7 +3,7 @@
 
 use super::launch::{reasons, uncommitted};
 use super::repo::{NORTH, Repo, TEAM, UPWIND, WAIVER, findings, standing};
-use super::water::{go, launching, with};
+use super::water::{self, go, launching, with};
 
 const MISSION: &str = "north-bay-lines";
 const DECISION: &str = "launches/north-bay-lines-20270615T114000Z.yaml";
@@ -221,7 +221,10 @@ fn a_laxer_policy_under_a_new_mission_id_still_launches_from_the_reviewed_branch
     let text = text
         .replace("id: north-bay-lines\n", "id: north-bay-again\n")
         .replace("policy: team\n", "policy: lax\n");
-    repo.write("plans/missions/north-bay-again.yaml", &text);
+    repo.write(
+        "plans/missions/north-bay-again.yaml",
+        &format!("{text}{}", water::ITEMS),
+    );
     repo.commit();
     let (status, rules) = decide(&repo, "north-bay-again", &[]);
     assert!(

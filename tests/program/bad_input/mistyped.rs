@@ -192,7 +192,7 @@ fn brackets_and_colons() {
             one(
                 "a brace before an item",
                 "- { station: slip-mast, link: control, azimuth: 015° }\n  - {",
-                "- { station: slip-mast, link: control, azimuth: 015°\n  §- {",
+                "- §{ station: slip-mast, link: control, azimuth: 015°\n  - {",
             ),
             one(
                 "a bracket before an item",
@@ -202,7 +202,7 @@ fn brackets_and_colons() {
             one(
                 "a brace before a field",
                 "at_end: { action: hold }\non_lost_link:",
-                "at_end: §{ action: hold\non_lost_link:",
+                "at_end: { action: hold\n§on_lost_link:",
             ),
             one(
                 "a bracket at the end of the file",

@@ -183,7 +183,7 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
             "",
         ),
         (
-            "orders/from-the-slip.yaml",
+            "orders/from-the-dam.yaml",
             "  recovery_crew: survey lead and second helper, with the inflatable\n",
             "",
         ),
