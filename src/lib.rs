@@ -13,6 +13,7 @@ mod document;
 mod envelope;
 mod exchange;
 mod finding;
+mod format;
 mod git;
 mod history;
 mod import;

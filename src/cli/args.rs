@@ -3,6 +3,7 @@
 mod calibrate;
 mod debrief;
 mod exchange;
+mod format;
 mod import;
 mod mission;
 mod water;
@@ -10,6 +11,7 @@ mod water;
 pub(super) use calibrate::{Calibrate, CalibrateFormat};
 pub(super) use debrief::{Debrief, DebriefFormat};
 pub(super) use exchange::{Export, ExportForm, ImportRoute};
+pub(super) use format::Fmt;
 pub(super) use import::{Import, ImportShoreline, ImportWhat, Output};
 pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub(super) use water::{
@@ -57,6 +59,8 @@ pub(super) enum Command {
     Debrief(Debrief),
     /// Show what a change does to the plans, and judge it by the policy before the change
     Review(Review),
+    /// Lay out the files: indentation, spaces, how units and numbers are spelled; values stay
+    Fmt(Fmt),
     /// Merge the reports of all partitions of a check or a review into one
     Merge(Merge),
     /// Record the present findings as a baseline, so that checks can begin

@@ -10,6 +10,7 @@ mod debrief;
 mod exchange;
 mod failure;
 mod figures;
+mod format;
 mod history;
 mod import;
 mod launch;
@@ -67,6 +68,7 @@ pub fn run() -> ExitCode {
         Command::Debrief(options) => debrief::run(options),
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
+        Command::Fmt(options) => format::run(options),
         Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),
         Command::Digest(options) => baseline::digest(options),

@@ -80,6 +80,41 @@ pub(super) fn files_chapter() -> Result<String, String> {
     chapter(|kind| serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string()))
 }
 
+/// The forms of values.
+const VALUES: &str = "\
+## Values
+
+Several spellings of a value are accepted. The first in each row is the one that `offing fmt` writes \
+([one form](handbook.md#one-form-for-all-files)); it converts no unit and no form into another.
+
+| value | written | accepted too |
+|---|---|---|
+| speed | `1.2 m/s`, `4 km/h`, `5 kn` | `5kn` |
+| length | `850 m`, `3 km`, `2 nmi` | `2 NM` |
+| resistance | `60 mohm`, `0.06 ohm` | `60 mΩ`, `60 mOhm` |
+| area, temperature, angle | `0.06 m2`, `12 °C`, `40°` | `0.06 m²`, `12 degC`, `40 deg` |
+| number | `0.5`, `-3` | `.5`, `+3`, and in a quantity `−3` |
+| position, decimal degrees | `[52.396067, -24.310500]` | |
+| position, degrees and minutes | `52°23.764′N 24°18.630′W` | `N 52° 23.764' W 024° 18.630'`; a comma between the two |
+| position, degrees, minutes and seconds | `52°23′45.8″N 24°18′37.8″W` | `52°23'45.8\"N 24°18'37.8\"W` |
+| position, degrees with letters | `52.396067°N 24.310500°W` | |
+| position, the string of ISO 6709 | `+52.396067-024.310500/` | |
+| position, in two texts | `[52°23.764′N, 24°18.630′W]` | the same forms |
+| direction | `063°` | `63°`, `63 deg`, `063° T` |
+| direction, a point of the compass | `WSW`, `NEbN`; all 32 | |
+| direction, magnetic | `015° M`, `015° M (3°E)` | `15°M`, `015° M (3° E)` |
+| declination | `3°E`, `3°12′W` | `3° E` |
+
+North and east are positive in decimal degrees. With letters there is no sign. Latitude comes first.
+
+A direction is from true north unless it says `M`. A magnetic one requires a declination: its own, in brackets, or \
+the site's `declination`. Without one it is an error. True is magnetic plus east, minus west.
+
+A point of the compass counts as its middle: `WSW` is 247.5°. Winds are seldom told more finely than to 22.5°, so \
+state a `spread` that covers what the point leaves open.
+
+";
+
 /// The chapter, from schemas.
 fn chapter(schema_of: impl Fn(Kind) -> Result<Json, String>) -> Result<String, String> {
     let mut text = made_by("files");
@@ -90,6 +125,7 @@ fn chapter(schema_of: impl Fn(Kind) -> Result<Json, String>) -> Result<String, S
          marked **needed** are required. A field left out has the default on its line, and the \
          check lists it as an assumption.\n\n",
     );
+    text.push_str(VALUES);
     for kind in Kind::ALL {
         let schema = schema_of(kind)?;
         let _ = write!(

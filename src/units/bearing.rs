@@ -96,9 +96,8 @@ pub(crate) fn direction(text: &str) -> Result<Bearing, String> {
             (Angle::radians(read.value), three_figures(angle))
         }
     };
-    if let Some(letter) = north {
-        spelled.push(' ');
-        spelled.push(letter);
+    if magnetic {
+        spelled.push_str(" M");
     }
     if let Some((_, text)) = &own {
         spelled.push_str(&format!(" ({text})"));
@@ -229,6 +228,7 @@ mod tests {
             ("360°", "360°"),
             ("NWBW", "NWbW"),
             ("15°M", "015° M"),
+            ("15° T", "015°"),
             ("15° M(3° E)", "015° M (3°E)"),
             ("WSW M", "WSW M"),
             ("-5°", "-5°"),

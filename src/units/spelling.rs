@@ -27,7 +27,7 @@ pub(crate) fn quantity(text: &str, dimension: Dimension) -> Option<String> {
 }
 
 /// A quantity of whichever dimension its unit is of, spelled in the canonical way.
-#[cfg(test)]
+#[must_use]
 pub(crate) fn any_quantity(text: &str) -> Option<String> {
     let (_, after) = split_number(text.trim())?;
     let (symbol, _) = split_unit(after);

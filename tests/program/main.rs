@@ -21,6 +21,7 @@ mod exchange;
 mod explained;
 mod extent;
 mod failing;
+mod fmt;
 mod formats;
 mod history;
 mod limits;

@@ -112,7 +112,7 @@ fn what_contradicts_itself_is_refused_with_what_to_write() {
         ("90°00.001′N 24°18.630′W", "latitude goes to 90°"),
         ("52°N 180.1°W", "longitude goes to 180°"),
         ("52°N 24°W 3 m", "goes on with `3 m`"),
-        ("N 52° S 24° W", "has two latitudes"),
+        ("N 52° S 24° W", "goes on with `W`"),
         ("nowhere", "is no position"),
         ("", "is no position"),
     ] {
