@@ -1,5 +1,6 @@
 //! The command line as it is typed.
 
+mod begin;
 mod calibrate;
 mod debrief;
 mod exchange;
@@ -8,6 +9,7 @@ mod import;
 mod mission;
 mod water;
 
+pub(super) use begin::{Init, New, Service};
 pub(super) use calibrate::{Calibrate, CalibrateFormat};
 pub(super) use debrief::{Debrief, DebriefFormat};
 pub(super) use exchange::{Export, ExportForm, ImportRoute};
@@ -59,6 +61,10 @@ pub(super) enum Command {
     Debrief(Debrief),
     /// Show what a change does to the plans, and judge it by the policy before the change
     Review(Review),
+    /// Begin a file, with what it has to say as marked gaps
+    New(New),
+    /// Begin a team's repository: folders, skeletons, what git and CI need
+    Init(Init),
     /// Lay out the files: indentation, spaces, how units and numbers are spelled; values stay
     Fmt(Fmt),
     /// Merge the reports of all partitions of a check or a review into one

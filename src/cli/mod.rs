@@ -2,6 +2,7 @@
 
 mod args;
 mod baseline;
+mod begin;
 mod brief;
 mod calibrate;
 mod check;
@@ -68,6 +69,8 @@ pub fn run() -> ExitCode {
         Command::Debrief(options) => debrief::run(options),
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
+        Command::New(options) => begin::new(options),
+        Command::Init(options) => begin::init(options),
         Command::Fmt(options) => format::run(options),
         Command::Merge(options) => merge::run(options),
         Command::Baseline(options) => baseline::run(options),

@@ -3,6 +3,7 @@
 //! A route goes out of a plan that was judged, and says what of it is not met. One that comes in is
 //! the beginning of a plan: what the file cannot say is left open, so that a check names it.
 
+mod another_day;
 mod course;
 mod export;
 mod geojson;
@@ -13,6 +14,7 @@ mod read;
 mod skeleton;
 mod written;
 
+pub(crate) use another_day::another_day;
 pub use course::{Course, CoursePoint, Role};
 pub(crate) use export::{NoExport, NotKept, export};
 pub(crate) use read::{Found, LARGEST};

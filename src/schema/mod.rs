@@ -11,6 +11,7 @@ mod nearest;
 mod problem;
 pub mod removed;
 pub mod renamed;
+pub(crate) mod skeleton;
 mod stated;
 mod validate;
 

@@ -8,6 +8,7 @@ mod alone;
 mod architecture;
 mod as_written;
 mod bad_input;
+mod begun;
 mod brief;
 mod calibrate;
 mod ci;

@@ -1,0 +1,211 @@
+//! `offing new` and `offing init`: files begun, with what they lack as marked gaps.
+
+use std::path::{Path, PathBuf};
+
+use super::args::{Init, New, Service};
+use super::{Failure, output, place};
+use crate::exchange::another_day;
+use crate::plan::{FileOfKind, gather, is_yaml};
+use crate::schema::explain::nearest;
+use crate::schema::skeleton::skeleton;
+use crate::schema::{Kind, is_id};
+use crate::source::{ReadError, Sources, open_repository, printable_line};
+
+/// Why a file that is there is left as it is.
+const LEFT: &str = "`offing new` writes over nothing";
+/// The same for a whole repository.
+const INIT_LEFT: &str = "`offing init` writes over nothing";
+
+/// What git is to know of the files: a digest is one of bytes, the same in every clone.
+const ATTRIBUTES: &str = "# Digests and signatures are of bytes: line ends stay as they are written.\n\
+                          *.yaml text eol=lf\n*.yml text eol=lf\n*.geojson text eol=lf\n*.approval text eol=lf\n\
+                          *.csv -text\n";
+const RUNS: &str = "# Runs\n\n`offing record` writes the records of runs here, and `offing history` reads them. \
+                    Commit each one.\n";
+/// The chapter that holds the jobs for the hosted services.
+const CI: &str = include_str!("../../docs/ci.md");
+
+pub(super) fn new(options: &New) -> Result<u8, Failure> {
+    let id = proper("ID", &options.id)?;
+    let kind = options.kind.kind();
+    let file = options.output.as_deref();
+    let file = file.filter(|path| !output::is_stream(path));
+    if let Some(path) = file
+        && !path.to_str().is_some_and(is_yaml)
+    {
+        return Err(Failure::Usage(format!(
+            "no check would read `{}`: a file of offing ends in `.yaml` or `.yml`",
+            path.display()
+        )));
+    }
+    let (text, gaps) = match (&options.from, &options.time) {
+        (Some(from), Some(time)) => {
+            if kind != Kind::Mission {
+                return Err(Failure::Usage(
+                    "--from: only a mission is begun from another".to_owned(),
+                ));
+            }
+            copy(options, (id, from, time))?
+        }
+        _ => {
+            let only = only_ones(&options.plans);
+            let known = |path: &str| {
+                let mut found = only.iter().filter(|(kind, _)| kind.name() == path);
+                let (_, id) = found.next()?;
+                Some(id.clone())
+            };
+            let known = |path: &str| (kind == Kind::Mission).then(|| known(path)).flatten();
+            let begun = skeleton(kind, id, &known);
+            (begun.text, begun.gaps)
+        }
+    };
+    let Some(path) = file else {
+        output::print(&text)?;
+        return Ok(0);
+    };
+    output::deliver_new(&text, path, LEFT)?;
+    output::print(&summary(path, gaps))?;
+    Ok(0)
+}
+
+fn summary(path: &Path, gaps: usize) -> String {
+    let gaps = match gaps {
+        0 => "nothing has to be filled in".to_owned(),
+        1 => "1 field to be filled in".to_owned(),
+        gaps => format!("{gaps} fields to be filled in"),
+    };
+    format!("{}: {gaps}\n", printable_line(&path.display().to_string()))
+}
+
+fn proper<'a>(what: &str, id: &'a str) -> Result<&'a str, Failure> {
+    if is_id(id) {
+        return Ok(id);
+    }
+    Err(Failure::Usage(format!(
+        "{what}: `{}` is no id: at most 64 letters, digits, points, dashes and underscores, the first a letter \
+         or a digit",
+        printable_line(id)
+    )))
+}
+
+/// What there is only one of in the repository, and what a mission there will mean.
+fn only_ones(plans: &Path) -> Vec<(Kind, String)> {
+    let mut sources = Sources::new();
+    let Ok(gathered) = open_repository(plans).and_then(|tree| gather(&tree, &mut sources)) else {
+        return Vec::new();
+    };
+    let kinds = [Kind::Vessel, Kind::Site, Kind::Orders, Kind::Policy];
+    let only = |kind: Kind| {
+        let mut ids = gathered.of_kind(kind).filter_map(|file| file.id.as_ref());
+        let (id, _) = ids.next()?;
+        ids.next().is_none().then(|| (kind, id.clone()))
+    };
+    kinds.into_iter().filter_map(only).collect()
+}
+
+fn copy(options: &New, (id, from, time): (&str, &str, &str)) -> Result<(String, usize), Failure> {
+    let tree = place::repository(&options.plans)?;
+    let asked = place::mission(&tree, &options.plans, from);
+    let mut sources = Sources::new();
+    let unreadable = |error: ReadError| Failure::Unreadable(error.to_string());
+    let gathered = gather(&tree, &mut sources).map_err(unreadable)?;
+    let of_file = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(id, _)| *id == asked);
+    let mut missions = gathered.of_kind(Kind::Mission);
+    let found = missions.find(|file| of_file(file) || sources.path(file.source) == asked);
+    let Some(file) = found else {
+        let ids = gathered
+            .of_kind(Kind::Mission)
+            .filter_map(|file| file.id.as_ref());
+        let ids: Vec<&str> = ids.map(|(id, _)| id.as_str()).collect();
+        let hint = nearest(&asked, &ids)
+            .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        return Err(Failure::Unreadable(format!(
+            "there is no mission `{}` here{hint}",
+            printable_line(&asked)
+        )));
+    };
+    let text = sources.get(file.source).map_or("", |file| file.text());
+    let copy = another_day(text, &file.document.root, id, time)
+        .map_err(|why| Failure::Usage(format!("--time: {}", printable_line(&why))))?;
+    Ok((copy.text, copy.gaps))
+}
+
+pub(super) fn init(options: &Init) -> Result<u8, Failure> {
+    let site = proper("--site", &options.site)?;
+    let vessel = proper("--vessel", &options.vessel)?;
+    let orders = proper("--orders", &options.orders)?;
+    let policy = proper("--policy", &options.policy)?;
+    let begun = |kind: Kind, folder: &str, id: &str| {
+        let file = PathBuf::from(folder).join(format!("{id}.yaml"));
+        let known =
+            |path: &str| (kind == Kind::Policy && path == "extends").then(|| "builtin".to_owned());
+        let begun = skeleton(kind, id, &known);
+        (file, begun.text, Some(begun.gaps))
+    };
+    let mut files = vec![
+        begun(Kind::Site, "site", site),
+        begun(Kind::Vessel, "vessels", vessel),
+        begun(Kind::Orders, "orders", orders),
+        begun(Kind::Policy, "policy", policy),
+        (PathBuf::from(".gitattributes"), ATTRIBUTES.to_owned(), None),
+        (PathBuf::from("runs/README.md"), RUNS.to_owned(), None),
+    ];
+    if let Some(service) = options.ci {
+        let (number, path) = match service {
+            Service::Github => (0, ".github/workflows/plans.yaml"),
+            Service::Gitlab => (1, ".gitlab-ci.yml"),
+        };
+        files.push((PathBuf::from(path), job(number).to_owned(), None));
+    }
+    // Nothing is begun where part of it is there.
+    for (file, ..) in &files {
+        let path = options.folder.join(file);
+        if path.symlink_metadata().is_ok() {
+            return Err(Failure::Usage(format!(
+                "`{}` exists already; {INIT_LEFT}",
+                path.display()
+            )));
+        }
+    }
+    let mut told = String::new();
+    for (file, text, gaps) in files {
+        let path = options.folder.join(file);
+        if let Some(folder) = path.parent() {
+            output::make_folder(folder)?;
+        }
+        output::deliver_new(&text, &path, INIT_LEFT)?;
+        told.push_str(&match gaps {
+            Some(gaps) => summary(&path, gaps),
+            None => format!("{}\n", printable_line(&path.display().to_string())),
+        });
+    }
+    output::make_folder(&options.folder.join("missions"))?;
+    told.push_str(
+        "\nFill in the site and the vessel first, then the orders; `offing check` names what is left. `offing import \
+         shoreline` writes the shoreline that the site names, and `offing new mission` begins a plan.\n",
+    );
+    if options.ci.is_some() {
+        told.push_str("The job for CI says in capitals what it lacks.\n");
+    }
+    output::print(&told)?;
+    Ok(0)
+}
+
+/// One of the jobs of the chapter on CI.
+fn job(number: usize) -> &'static str {
+    let block = CI.split("```yaml workflow\n").nth(number + 1);
+    let text = block.and_then(|block| block.split("```").next());
+    text.unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::job;
+
+    #[test]
+    fn there_is_a_job_for_each_service() {
+        assert!(job(0).starts_with("name: plans\n"), "{}", job(0));
+        assert!(job(1).contains("offing review"), "{}", job(1));
+        assert_ne!(job(0), job(1));
+    }
+}

@@ -1,0 +1,133 @@
+//! Files that the program begins: what a check makes of them, before and after their gaps are filled.
+
+use crate::shared::repo::{NORTH, Repo};
+
+#[test]
+fn a_repository_is_laid_out_and_nothing_is_written_over() {
+    let repo = Repo::empty();
+    let (status, said) = repo.run(&["init", "--ci", "github", "--vessel", "heron"]);
+    assert_eq!(status, 0, "{said}");
+    for path in [
+        "site/water.yaml",
+        "vessels/heron.yaml",
+        "orders/standing.yaml",
+        "policy/team.yaml",
+        ".gitattributes",
+        ".github/workflows/plans.yaml",
+        "runs/README.md",
+    ] {
+        assert!(!repo.read(path).is_empty(), "{path}");
+    }
+    assert!(repo.path().join("missions").is_dir());
+    assert!(
+        said.contains("vessels/heron.yaml: ") && said.contains(" fields to be filled in"),
+        "{said}"
+    );
+    let (status, said) = repo.run(&["fmt", "--check", "."]);
+    assert_eq!(status, 0, "{said}");
+    // Each gap is named on its line, and nothing passes.
+    let (status, report) = repo.json(&["check", "."]);
+    assert_eq!(status, 2);
+    let gaps = |path: &str| repo.read(path).matches(": # to be filled: ").count();
+    let named = |path: &str| {
+        let findings = report["findings"].as_array().unwrap();
+        let here = findings
+            .iter()
+            .filter(|one| one["primary"]["location"]["path"] == path);
+        here.count()
+    };
+    for path in [
+        "site/water.yaml",
+        "vessels/heron.yaml",
+        "orders/standing.yaml",
+    ] {
+        assert!(gaps(path) > 0);
+        assert_eq!(named(path), gaps(path), "{path}: {report:#}");
+    }
+    let before = repo.read("site/water.yaml");
+    let output = repo.offing(&["init"]);
+    assert_eq!(output.status.code(), Some(64));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("exists already"));
+    assert_eq!(repo.read("site/water.yaml"), before);
+}
+
+#[test]
+fn a_mission_is_copied_to_another_day_and_passes_once_its_gaps_are_filled() {
+    let repo = Repo::new();
+    repo.commit();
+    let new = |time: &str, file: &str| {
+        let from = [
+            "new",
+            "mission",
+            "north-bay-again",
+            "--from",
+            "north-bay-lines",
+        ];
+        let to = ["--time", time, "-o", file];
+        repo.offing(&[&from[..], &to[..]].concat())
+    };
+    let path = "plans/missions/north-bay-again.yaml";
+    let output = new("2027-06-17T09:30", path);
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    assert_eq!(said, format!("{path}: 2 fields to be filled in\n"));
+    let copy = repo.read(path);
+    assert!(copy.contains("  time: 2027-06-17T09:30\n"), "{copy}");
+    assert!(
+        copy.contains("  latest_return: 2027-06-17T11:30\n"),
+        "{copy}"
+    );
+    let (status, report) = repo.json(&["check", path]);
+    assert_eq!(status, 2, "{report:#}");
+    // The same as the other one, but for the day.
+    let filled = copy
+        .lines()
+        .map(|line| match line.split_once(": # to be filled") {
+            Some(("charged", _)) => "charged: 2027-06-16\n".to_owned(),
+            Some(("conditions", _)) => {
+                let north = repo.read(NORTH);
+                let begin = north.find("conditions:\n").unwrap();
+                let end = begin + north[begin..].find("\n\n").unwrap();
+                format!("{}\n", &north[begin..end])
+            }
+            _ => format!("{line}\n"),
+        })
+        .collect::<String>();
+    repo.write(path, &filled);
+    let (status, text) = repo.run(&["check", path]);
+    assert_eq!(status, 0, "{text}");
+    // It is written over by nobody, and a time that is none is told.
+    assert_eq!(new("2027-06-18T09:30", path).status.code(), Some(64));
+    let wrong = new("someday", "plans/missions/other.yaml");
+    assert_eq!(wrong.status.code(), Some(64));
+    assert!(String::from_utf8_lossy(&wrong.stderr).contains("`someday` is no time"));
+    assert!(!repo.path().join("plans/missions/other.yaml").exists());
+}
+
+#[test]
+fn what_there_is_one_of_is_named_in_a_new_mission() {
+    let repo = Repo::new();
+    let (status, text) = repo.run(&["new", "mission", "second"]);
+    assert_eq!(status, 0, "{text}");
+    for line in [
+        "id: second\n",
+        "vessel: goosander\n",
+        "site: quenderby\n",
+        "orders: from-the-slip\n",
+        "policy: team\n",
+    ] {
+        assert!(text.contains(&format!("\n{line}")), "{line}: {text}");
+    }
+    let output = repo.offing(&["new", "vessel", "no id"]);
+    assert_eq!(output.status.code(), Some(64));
+    let output = repo.offing(&[
+        "new",
+        "vessel",
+        "heron",
+        "--from",
+        "goosander",
+        "--time",
+        "2027-06-18T09:30",
+    ]);
+    assert_eq!(output.status.code(), Some(64));
+}
