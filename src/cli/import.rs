@@ -1,6 +1,9 @@
 //! `offing import`.
 
+mod area;
+mod forecast;
 mod shoreline;
+mod soundings;
 
 use std::ffi::OsString;
 use std::fs::File;
@@ -23,6 +26,9 @@ pub(super) fn run(options: &Import) -> Result<u8, Failure> {
     match &options.what {
         ImportWhat::Route(options) => exchange::run_import_route(options),
         ImportWhat::Shoreline(options) => shoreline::run(options),
+        ImportWhat::Soundings(options) => soundings::run(options),
+        ImportWhat::Forecast(options) => forecast::run(options),
+        ImportWhat::Area(options) => area::run(options),
     }
 }
 

@@ -29,6 +29,8 @@ pub(crate) struct ShorelineOptions {
     pub join: Length,
     /// Edges past which open water goes on.
     pub open: Vec<OpenMark>,
+    /// Vertices that have to stay.
+    pub keep: Vec<Position>,
 }
 
 /// A shoreline as it came in.
@@ -83,7 +85,8 @@ pub(crate) fn import_shoreline(
     crossings(&drawing, &plane, &all)?;
     let nested = nest::nest(&drawing, &mut all).map_err(|fault| vec![fault])?;
     notes.extend(nested.notes.iter().cloned());
-    let marked = open::mark(&options.open, &plane, &all).map_err(|fault| vec![fault])?;
+    let marked =
+        open::mark(&options.open, &options.keep, &plane, &all).map_err(|fault| vec![fault])?;
     let before: usize = all.iter().map(|ring| ring.points.len()).sum();
     let mut stopped = false;
     if let Some(tolerance) = options.tolerance {
