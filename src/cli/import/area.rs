@@ -6,7 +6,7 @@ use crate::cli::{Failure, place};
 use crate::document::Node;
 use crate::import::{Along, AreaOptions, KeepOut, LARGEST_DRAWING, import_area};
 use crate::models::geodesy::Position;
-use crate::plan::gather;
+use crate::plan::{gather, position_degrees};
 use crate::schema::{Kind, is_id};
 use crate::source::{Sources, printable_line};
 use crate::units::{Angle, Dimension, FromDirection, Length, Ratio, Towards, parse_quantity};
@@ -60,7 +60,7 @@ pub(super) fn run(options: &ImportArea) -> Result<u8, Failure> {
     let import = import_area(read, &name(&options.file), &wanted, &closed)
         .map_err(|fault| refused(&options.file, &[fault]))?;
     let told = format!("{}.\n", import.summary);
-    deliver(&import.text, &options.output, &import.notes, &told)
+    deliver(&import.text, &options.output, &import.notes, &told, false)
 }
 
 fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<f64, Failure> {
@@ -133,13 +133,8 @@ fn keep_outs(options: &ImportArea) -> Result<Vec<KeepOut>, Failure> {
     Ok(all)
 }
 
-/// A corner as a site's file has it, latitude first.
+/// A corner as a site's file has it.
 fn corner(node: &Node) -> Option<Position> {
-    match node.as_list()? {
-        [latitude, longitude] => Some(Position::from_degrees(
-            latitude.as_number()?,
-            longitude.as_number()?,
-        )),
-        _ => None,
-    }
+    let (latitude, longitude) = position_degrees(node)?;
+    Some(Position::from_degrees(latitude, longitude))
 }

@@ -40,7 +40,7 @@ pub(super) fn run(options: &ImportForecast) -> Result<u8, Failure> {
     let import = import_forecast(read, &name(&options.file), &wanted)
         .map_err(|fault| refused(&options.file, &[fault]))?;
     let told = format!("{}.\n", import.summary);
-    deliver(&import.text, &options.output, &import.notes, &told)
+    deliver(&import.text, &options.output, &import.notes, &told, false)
 }
 
 fn moment(option: &str, text: &str) -> Result<Timestamp, Failure> {

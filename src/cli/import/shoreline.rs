@@ -40,7 +40,7 @@ pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
         printable_line(&file),
         import.site
     );
-    deliver(&import.text, &options.output, &import.notes, &told)
+    deliver(&import.text, &options.output, &import.notes, &told, true)
 }
 
 /// An edge as three words mark it.

@@ -35,7 +35,7 @@ pub(super) fn run(options: &ImportSoundings) -> Result<u8, Failure> {
         printable_line(&file),
         import.site
     );
-    deliver(&import.text, &options.output, &import.notes, &told)
+    deliver(&import.text, &options.output, &import.notes, &told, true)
 }
 
 /// What the numbers are; what is missing is said, with what to add.

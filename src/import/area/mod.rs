@@ -95,7 +95,7 @@ pub(crate) fn import_area(
         all_closed.push((keep_out.id.clone(), points));
     }
     for (number, hole) in holes.iter().enumerate() {
-        let name = format!("hole {} of the area", number + 1);
+        let name = format!("hole {}", number + 1);
         all_closed.push((name, laid_out(&drawing, &plane, hole)?));
     }
     let direction = direction(options.along, &ring);

@@ -113,13 +113,8 @@ pub(crate) fn import_forecast(
     let mut notes = Vec::new();
     if kept.len() < count {
         notes.push(format!(
-            "{} left out that {} not between the issue of the forecast and its end",
-            counted(count - kept.len(), "hour"),
-            if count - kept.len() == 1 {
-                "lies"
-            } else {
-                "lie"
-            }
+            "{} before the issue of the forecast or after its end left out",
+            counted(count - kept.len(), "hour")
         ));
     }
     let strongest = kept

@@ -87,7 +87,7 @@ fn hours_outside_of_the_forecast_are_left_out_and_told() {
     assert_eq!(came.text.matches("time:").count(), 7);
     assert_eq!(
         came.notes,
-        ["17 hours left out that lie not between the issue of the forecast and its end"]
+        ["17 hours before the issue of the forecast or after its end left out"]
     );
 }
 

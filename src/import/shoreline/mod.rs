@@ -100,8 +100,7 @@ pub(crate) fn import_shoreline(
     }
     if stopped {
         notes.push(
-            "the shoreline has so many points close together that only a part of them was looked at; the rest were \
-             kept as they are"
+            "only a part of the shoreline was simplified: too many of its points lie close together"
                 .to_owned(),
         );
     }
@@ -109,9 +108,8 @@ pub(crate) fn import_shoreline(
     let area = valid(&drawing, &plane, &all, &nested).map_err(|fault| vec![fault])?;
     if drawing.beside > 0 {
         notes.push(format!(
-            "left out of the file: {} that {} no line and no area",
-            counted(drawing.beside, "thing"),
-            if drawing.beside == 1 { "is" } else { "are" }
+            "left out of the file: {}, since only lines and areas make a shoreline",
+            counted(drawing.beside, "point or other object")
         ));
     }
     let waters = nested.polygons.len();

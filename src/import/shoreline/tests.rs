@@ -183,7 +183,9 @@ fn rings_that_run_the_other_way_round_are_turned_and_told() {
     .unwrap();
     assert_eq!(came.notes.len(), 1);
     assert!(
-        came.notes[0].starts_with("1 ring runs the other way round than a GeoJSON has it, turned"),
+        came.notes[0].starts_with(
+            "1 ring runs the wrong way round for a GeoJSON, and counts by what it lies in: at ["
+        ),
         "{:?}",
         came.notes
     );

@@ -1,7 +1,6 @@
 //! Soundings of a GeoTIFF: an image of one band of heights or depths (OGC GeoTIFF 1.1, 19-008r4, from memory).
 
-use std::fs::File;
-use std::io::BufReader;
+use std::io::{self, BufReader, Seek};
 
 use tiff::ColorType;
 use tiff::decoder::{ChunkType, Decoder, DecodingResult, Limits};
@@ -30,7 +29,7 @@ fn off(error: &tiff::TiffError) -> Fault {
 
 /// Reads the pixels of an image.
 pub(super) fn read(
-    file: File,
+    file: impl io::Read + Seek,
     options: &SoundingsOptions,
     notes: &mut Vec<String>,
 ) -> Result<Read, Fault> {

@@ -9,8 +9,7 @@ mod written;
 
 pub(crate) use columns::SoundingColumns;
 
-use std::fs::File;
-use std::io::{BufReader, Read as _, Seek as _, SeekFrom};
+use std::io::{self, BufReader, Seek, SeekFrom};
 
 use super::crs::Crs;
 use super::fault::{Fault, Place, counted, excerpt, shown_position};
@@ -170,7 +169,7 @@ impl<'a> Sink<'a> {
 /// # Errors
 /// What is wrong with it, or missing in the options.
 pub(crate) fn import_soundings(
-    mut file: File,
+    mut file: impl io::Read + Seek,
     name: &str,
     options: &SoundingsOptions,
 ) -> Result<SoundingsImport, Fault> {
@@ -239,7 +238,7 @@ fn finish(
     }
     if read.left_out > 0 {
         notes.push(format!(
-            "{} left out that hold no depth",
+            "{} without a depth left out",
             counted(
                 usize::try_from(read.left_out).unwrap_or(usize::MAX),
                 "place"

@@ -52,11 +52,9 @@ fn centimetres(depth: f64) -> String {
 pub(super) fn site(options: &SoundingsOptions) -> String {
     let datum = Yaml::text(&options.datum).on_one_line();
     let gaps = options.cell.map_or_else(String::new, |cell| {
-        let least = cell * std::f64::consts::SQRT_2 * 2.0;
-        format!(
-            "; soundings of neighbouring cells lie up to {:.1} m apart",
-            least.get()
-        )
+        let apart = cell.get() * std::f64::consts::SQRT_2 * 2.0;
+        let apart = (apart * 10.0).ceil() / 10.0;
+        format!("; soundings of neighbouring cells lie up to {apart:.1} m apart")
     });
     format!(
         "  datum: {datum}\n  surveyed: # to be filled: day of the survey\n  error: # to be filled: error of a depth at \

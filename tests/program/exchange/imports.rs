@@ -175,7 +175,7 @@ fn lines_with_a_gap_write_nothing_and_an_existing_file_stays() {
     let (status, text, told) = folder.told(&["import", "shoreline", "lake.kml", "--join", "12 km"]);
     assert_eq!(status, 0, "{told}");
     assert!(
-        told.contains("a gap of 11126") && text.contains("\"Polygon\""),
+        told.contains("a gap of 11127") && text.contains("\"Polygon\""),
         "{told}"
     );
     // An edge past which open water goes on, for the site.
@@ -366,7 +366,7 @@ fn a_forecast_becomes_the_conditions_of_a_mission_that_checks() {
     assert_eq!(status, 0, "{told}");
     assert_eq!(
         told,
-        "offing: 1 hour left out that lies not between the issue of the forecast and its end\n"
+        "offing: 1 hour before the issue of the forecast or after its end left out\n"
     );
     assert!(
         text.contains(
