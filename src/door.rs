@@ -169,6 +169,11 @@ pub mod source {
     };
 }
 
+pub mod import {
+    //! Data of others brought in.
+    pub use crate::import::try_every_import;
+}
+
 pub mod track {
     //! Recorded tracks.
     pub use crate::track::{

@@ -14,7 +14,10 @@ pub(super) use calibrate::{Calibrate, CalibrateFormat};
 pub(super) use debrief::{Debrief, DebriefFormat};
 pub(super) use exchange::{Export, ExportForm, ImportRoute};
 pub(super) use format::Fmt;
-pub(super) use import::{Import, ImportShoreline, ImportWhat, Output};
+pub(super) use import::{
+    Depths, Import, ImportArea, ImportForecast, ImportShoreline, ImportSoundings, ImportWhat,
+    Output,
+};
 pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub(super) use water::{
     History, HistoryAction, HistoryFormat, Launch, LaunchFormat, OutcomeWord, Record,

@@ -1,6 +1,9 @@
 //! `offing import`.
 
+mod area;
+mod forecast;
 mod shoreline;
+mod soundings;
 
 use std::ffi::OsString;
 use std::fs::File;
@@ -14,7 +17,7 @@ use super::{Failure, exchange, output};
 use crate::import::{Crs, Fault};
 use crate::models::geodesy::Position;
 use crate::source::{Limit, ReadError, open_argument, printable_line};
-use crate::units::{Dimension, Length, parse_quantity};
+use crate::units::{Dimension, Length, parse_quantity, position as chart_position};
 
 /// Why a file that is there is left as it is.
 const LEFT: &str = "`--replace` writes over it";
@@ -23,6 +26,9 @@ pub(super) fn run(options: &Import) -> Result<u8, Failure> {
     match &options.what {
         ImportWhat::Route(options) => exchange::run_import_route(options),
         ImportWhat::Shoreline(options) => shoreline::run(options),
+        ImportWhat::Soundings(options) => soundings::run(options),
+        ImportWhat::Forecast(options) => forecast::run(options),
+        ImportWhat::Area(options) => area::run(options),
     }
 }
 
@@ -106,34 +112,47 @@ fn distance(option: &str, text: &str) -> Result<Length, Failure> {
     Ok(read)
 }
 
-/// A position as LAT,LON in degrees.
+/// A position as LAT,LON in degrees, or as on a chart.
 fn position(option: &str, text: &str) -> Result<Position, Failure> {
     let numbers: Vec<f64> = text
         .split(',')
         .filter_map(|number| number.trim().parse().ok())
         .collect();
+    let on_earth =
+        |latitude: f64, longitude: f64| latitude.abs() <= 90.0 && longitude.abs() <= 180.0;
     match numbers[..] {
-        [latitude, longitude]
-            if text.split(',').count() == 2
-                && f64::abs(latitude) <= 90.0
-                && f64::abs(longitude) <= 180.0 =>
-        {
+        [latitude, longitude] if text.split(',').count() == 2 && on_earth(latitude, longitude) => {
             Ok(Position::from_degrees(latitude, longitude))
         }
-        _ => Err(usage(
-            option,
-            &format!("`{text}` is no position; write latitude and longitude as `52.4011,-24.2853`"),
-        )),
+        _ => match chart_position(text) {
+            Ok(at) => Ok(Position::from_degrees(at.latitude, at.longitude)),
+            Err(_) => Err(usage(
+                option,
+                &format!(
+                    "`{text}` is no position; write latitude and longitude as `52.4011,-24.2853`"
+                ),
+            )),
+        },
     }
 }
 
-/// Writes what came in; says so, with what else there is to say, where it went into a file.
-fn deliver(text: &str, to: &Output, notes: &[String], told: &str) -> Result<u8, Failure> {
+/// Writes what came in, and says what there is to say. Where the text itself goes to the standard output, only what is
+/// to be copied into another file is said beside it.
+fn deliver(
+    text: &str,
+    to: &Output,
+    notes: &[String],
+    told: &str,
+    is_to_be_copied: bool,
+) -> Result<u8, Failure> {
     for note in notes {
         output::complain(note);
     }
     let Some(path) = to.output.as_deref().filter(|path| !output::is_stream(path)) else {
         output::print(text)?;
+        if is_to_be_copied {
+            output::complain(told.trim_end());
+        }
         return Ok(0);
     };
     if to.replace {

@@ -3,16 +3,98 @@
 //! What a file leaves open is asked for, never guessed: its system of coordinates, the sign of its depths, the level
 //! that they are below. What is changed on the way is told with its position.
 
+mod area;
 mod crs;
 mod drawn;
 mod fault;
+mod forecast;
+mod lines;
 mod shoreline;
+mod soundings;
 mod zip;
 
+use std::io::Cursor;
+
+use jiff::Timestamp;
+
+use crate::units::{Angle, Dimension, Length, Ratio};
+pub(crate) use area::{Along, AreaOptions, KeepOut, import_area};
 pub(crate) use crs::Crs;
 pub(crate) use drawn::LARGEST as LARGEST_DRAWING;
 pub(crate) use fault::Fault;
+pub(crate) use forecast::{
+    ForecastOptions, LARGEST as LARGEST_FORECAST, Times, Wanted, import_forecast,
+};
 pub(crate) use shoreline::{OpenMark, ShorelineOptions, import_shoreline};
+pub(crate) use soundings::{
+    LARGEST as LARGEST_SOUNDINGS, Sign, SoundingColumns, SoundingsOptions, import_soundings,
+};
+
+/// Brings bytes in by every importer, with options that leave nothing open, and counts those that took them: for bytes
+/// that nobody vouches for.
+#[must_use]
+pub fn try_every_import(bytes: &[u8]) -> usize {
+    let wind = |text: &str, dimension| Wanted::parse(text, dimension).ok();
+    let hours = [Dimension::ANGLE, Dimension::SPEED, Dimension::SPEED];
+    let hours: Vec<Wanted> = ["d in °", "m in m/s", "g in m/s"]
+        .into_iter()
+        .zip(hours)
+        .filter_map(|(text, dimension)| wind(text, dimension))
+        .collect();
+    let shoreline = ShorelineOptions {
+        crs: Some(Crs::Wgs84),
+        tolerance: Some(Length::metres(1.0)),
+        join: Length::metres(10.0),
+        open: Vec::new(),
+        keep: Vec::new(),
+    };
+    let soundings = SoundingsOptions {
+        crs: Some(Crs::Wgs84),
+        sign: Sign::PositiveDown,
+        unit: Some(1.0),
+        datum: "d".to_owned(),
+        cell: Some(Length::metres(1.0)),
+        no_data: None,
+        columns: None,
+    };
+    let area = AreaOptions {
+        crs: Some(Crs::Wgs84),
+        id: "a".to_owned(),
+        depth: Length::metres(3.0),
+        beam: Angle::degrees(90.0),
+        overlap: Ratio::fraction(0.1),
+        along: Along::LongestSide,
+        turn_room: Length::metres(5.0),
+        clear_of_keep_outs: Length::ZERO,
+        clear_of_land: None,
+    };
+    let forecast = match (hours.as_slice(), Times::parse("t in seconds")) {
+        ([from, mean, gust], Ok(time)) => import_forecast(
+            bytes.to_vec(),
+            "f",
+            &ForecastOptions {
+                time,
+                from: from.clone(),
+                mean: mean.clone(),
+                gust: gust.clone(),
+                source: "s".to_owned(),
+                issued: Timestamp::UNIX_EPOCH,
+                valid_until: Timestamp::MAX,
+                height: Length::metres(10.0),
+                spread: Angle::degrees(20.0),
+            },
+        )
+        .is_ok(),
+        _ => false,
+    };
+    let took = [
+        import_shoreline(bytes.to_vec(), "f", &shoreline).is_ok(),
+        import_soundings(Cursor::new(bytes), "f", &soundings).is_ok(),
+        import_area(bytes.to_vec(), "f", &area, &[]).is_ok(),
+        forecast,
+    ];
+    took.into_iter().filter(|took| *took).count()
+}
 
 /// Degrees in digits: nine after the point, a tenth of a millimetre, without needless zeros.
 fn degrees(value: f64) -> String {
@@ -28,3 +110,6 @@ fn degrees(value: f64) -> String {
         _ => text.to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests;

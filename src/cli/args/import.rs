@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Subcommand};
+use clap::{Args, Subcommand, ValueEnum};
 
 use super::ImportRoute;
 
@@ -24,6 +24,12 @@ pub(crate) enum ImportWhat {
     Route(ImportRoute),
     /// Write a shoreline from outlines in GeoJSON, KML, GPX or a shapefile
     Shoreline(ImportShoreline),
+    /// Write soundings from text, CSV, an ESRI ASCII grid or a GeoTIFF, thinned to the shoalest
+    Soundings(ImportSoundings),
+    /// Write the forecast of a mission's conditions from CSV or JSON
+    Forecast(ImportForecast),
+    /// Write a survey block of a mission's route from a polygon
+    Area(ImportArea),
 }
 
 /// Where what was brought in goes.
@@ -58,6 +64,153 @@ pub(crate) struct ImportShoreline {
     /// `unlimited`; repeatable
     #[arg(long, num_args = 3, value_names = ["FROM", "TO", "FETCH"], allow_hyphen_values = true)]
     pub open: Vec<String>,
+    /// Keep this vertex, as LAT,LON, such as an end of a straight shore that the site marks; repeatable
+    #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
+    pub keep: Vec<String>,
+    /// Where it goes
+    #[command(flatten)]
+    pub output: Output,
+}
+
+/// What the numbers of a file of soundings are.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
+pub(crate) enum Depths {
+    /// Depths below the datum, positive downwards
+    PositiveDown,
+    /// Heights of the bed, positive upwards
+    Elevations,
+}
+
+/// Options of `offing import soundings`.
+///
+/// Nothing is guessed: sign, datum, unit and system have to be stated where the file does not state them itself.
+#[derive(Debug, Args)]
+pub(crate) struct ImportSoundings {
+    /// File of x, y and z in text or CSV, an ESRI ASCII grid, or a GeoTIFF of one band
+    pub file: PathBuf,
+    /// What the numbers are
+    #[arg(long, value_enum)]
+    pub depths: Option<Depths>,
+    /// Datum that depths are below, as people name it
+    #[arg(long, value_name = "NAME")]
+    pub datum: Option<String>,
+    /// Height of that datum among the heights of the file, for `--depths elevations`
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub datum_height: Option<String>,
+    /// Unit of the numbers, such as `m` or `ft`
+    #[arg(long)]
+    pub unit: Option<String>,
+    /// System of the coordinates, `EPSG:32632` or a text of PROJ; a GeoTIFF may state its own
+    #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
+    pub crs: Option<String>,
+    /// Keep the shoalest sounding of each square cell of this side; default: keep all
+    #[arg(long, value_name = "LENGTH")]
+    pub cell: Option<String>,
+    /// Number that stands for no depth; default: the one that a grid or an image states
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub no_data: Option<f64>,
+    /// Heading of the column of eastings or longitudes
+    #[arg(long, value_name = "HEADING", requires_all = ["y", "z"])]
+    pub x: Option<String>,
+    /// Heading of the column of northings or latitudes
+    #[arg(long, value_name = "HEADING", requires_all = ["x", "z"])]
+    pub y: Option<String>,
+    /// Heading of the column of depths or heights
+    #[arg(long, value_name = "HEADING", requires_all = ["x", "y"])]
+    pub z: Option<String>,
+    /// File of kind track-columns that names latitude, longitude and depth, as for the boat's own record
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["x", "y", "z", "unit"])]
+    pub columns: Option<PathBuf>,
+    /// Where it goes
+    #[command(flatten)]
+    pub output: Output,
+}
+
+/// Options of `offing import forecast`.
+///
+/// Each of `--time`, `--from`, `--mean` and `--gust` says where its values stand and in which unit: `HEADING in UNIT`
+/// for CSV, `PATH in UNIT` for JSON, such as `--mean "hourly.wind in km/h"` or `--mean "hours[].wind in m/s"`.
+#[derive(Debug, Args)]
+pub(crate) struct ImportForecast {
+    /// File in CSV with headings, or in JSON
+    pub file: PathBuf,
+    /// Times: in `UTC` or at an offset such as `+02:00`, in `ISO 8601` with offsets of their own, in `seconds` or
+    /// `milliseconds` since 1970
+    #[arg(long, value_name = "WHERE in FORM")]
+    pub time: String,
+    /// Direction from which the wind comes
+    #[arg(long, value_name = "WHERE in UNIT")]
+    pub from: String,
+    /// Mean wind
+    #[arg(long, value_name = "WHERE in UNIT")]
+    pub mean: String,
+    /// Gust
+    #[arg(long, value_name = "WHERE in UNIT")]
+    pub gust: String,
+    /// Where the forecast comes from
+    #[arg(long, value_name = "TEXT")]
+    pub source: String,
+    /// Time of issue, such as `2027-06-15T06:00Z`
+    #[arg(long, value_name = "TIME")]
+    pub issued: String,
+    /// Until when it holds; later hours are left out
+    #[arg(long, value_name = "TIME")]
+    pub valid_until: String,
+    /// Height that its wind is given for, often `10 m`
+    #[arg(long, value_name = "LENGTH")]
+    pub height: String,
+    /// How far either side the direction may differ
+    #[arg(long, value_name = "ANGLE")]
+    pub spread: String,
+    /// Where it goes
+    #[command(flatten)]
+    pub output: Output,
+}
+
+/// Options of `offing import area`.
+#[derive(Debug, Args)]
+pub(crate) struct ImportArea {
+    /// File with the outline in GeoJSON, KML or GPX, a shapefile (`.shp`) or a ZIP archive of one
+    pub file: PathBuf,
+    /// Id of the block
+    #[arg(long)]
+    pub id: String,
+    /// Id of the site, whose keep-outs and hazards the lines stay clear of
+    #[arg(long)]
+    pub site: String,
+    /// Folder in the repository, all of which is searched for the site
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+    /// System of the coordinates, `EPSG:32632` or a text of PROJ; default: WGS 84, but a shapefile has to say
+    #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
+    pub crs: Option<String>,
+    /// Least depth of the area below the sonar
+    #[arg(long, value_name = "LENGTH")]
+    pub depth: String,
+    /// Opening angle of the beam across the line
+    #[arg(long, value_name = "ANGLE")]
+    pub beam: String,
+    /// Share of its width by which a swath overlaps the next
+    #[arg(long, value_name = "SHARE")]
+    pub overlap: String,
+    /// Lines up and down the planned wind, which comes from here
+    #[arg(long, value_name = "ANGLE", conflicts_with_all = ["longest_side", "direction"])]
+    pub wind_from: Option<String>,
+    /// Lines along the longest side of the area
+    #[arg(long, conflicts_with = "direction")]
+    pub longest_side: bool,
+    /// Lines in this direction
+    #[arg(long, value_name = "ANGLE")]
+    pub direction: Option<String>,
+    /// Room beyond the area for the turns, at both ends of each line
+    #[arg(long, value_name = "LENGTH")]
+    pub turn_room: String,
+    /// Distance of lines and turns from keep-outs and hazards
+    #[arg(long, value_name = "LENGTH", default_value = "0 m")]
+    pub clear_of_keep_outs: String,
+    /// Distance of the lines from the shoreline; left to be filled in where it is not stated
+    #[arg(long, value_name = "LENGTH")]
+    pub clear_of_land: Option<String>,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,

@@ -13,11 +13,17 @@ pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
         .map(|text| distance("--tolerance", text))
         .transpose()?;
     let marks: Result<Vec<OpenMark>, Failure> = options.open.chunks(3).map(mark).collect();
+    let keep: Result<Vec<_>, Failure> = options
+        .keep
+        .iter()
+        .map(|text| position("--keep", text))
+        .collect();
     let wanted = ShorelineOptions {
         crs: crs(options.crs.as_deref())?,
         tolerance,
         join: distance("--join", &options.join)?,
         open: marks?,
+        keep: keep?,
     };
     let read = bytes(&options.file, LARGEST_DRAWING)?;
     let import = import_shoreline(read, &name(&options.file), &wanted)
@@ -34,7 +40,7 @@ pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
         printable_line(&file),
         import.site
     );
-    deliver(&import.text, &options.output, &import.notes, &told)
+    deliver(&import.text, &options.output, &import.notes, &told, true)
 }
 
 /// An edge as three words mark it.

@@ -10,7 +10,9 @@ use crate::source::Sources;
 const DEEPEST: usize = 8;
 
 /// Reads the lines and polygons of a file.
-pub(super) fn read(text: String, crs: &Crs) -> Result<Drawing, Fault> {
+///
+/// Without a system that the user states it is WGS 84, and a file that states another is refused.
+pub(super) fn read(text: String, stated: Option<&Crs>) -> Result<Drawing, Fault> {
     let mut sources = Sources::new();
     let source = sources.add("the file", text.clone());
     let document = parse(source, &text, &ParseLimits::GEODATA).map_err(|errors| {
@@ -22,8 +24,8 @@ pub(super) fn read(text: String, crs: &Crs) -> Result<Drawing, Fault> {
             },
         )
     })?;
-    let mut gathered = Gathered::new(crs);
-    match take(&mut gathered, &document.root, 0) {
+    let mut gathered = Gathered::new(stated.unwrap_or(&Crs::Wgs84));
+    match take(&mut gathered, &document.root, stated.is_some(), 0) {
         Ok(()) => Ok(gathered.finish("GeoJSON", Some(Winding::Anticlockwise), Marks::Text(text))),
         Err((at, message)) => Err(Fault::at(Place::in_text(&text, at as usize), message)),
     }
@@ -33,7 +35,7 @@ fn off<T>(node: &Node, text: impl Into<String>) -> Result<T, Slip> {
     Err((mark(node.span.range().start), text.into()))
 }
 
-fn take(gathered: &mut Gathered<'_>, node: &Node, depth: usize) -> Result<(), Slip> {
+fn take(gathered: &mut Gathered<'_>, node: &Node, stated: bool, depth: usize) -> Result<(), Slip> {
     if depth > DEEPEST {
         return off(node, "geometries are nested too deeply");
     }
@@ -41,7 +43,7 @@ fn take(gathered: &mut Gathered<'_>, node: &Node, depth: usize) -> Result<(), Sl
         return off(node, "this has no `type`, which GeoJSON requires");
     };
     if let Some(system) = node.get("crs").filter(|system| !system.is_null())
-        && gathered.crs.is_wgs84()
+        && !stated
     {
         return off(
             system,
@@ -58,18 +60,18 @@ fn take(gathered: &mut Gathered<'_>, node: &Node, depth: usize) -> Result<(), Sl
     match kind {
         "FeatureCollection" => {
             for feature in list("features")? {
-                take(gathered, feature, depth + 1)?;
+                take(gathered, feature, stated, depth + 1)?;
             }
         }
         "GeometryCollection" => {
             for geometry in list("geometries")? {
-                take(gathered, geometry, depth + 1)?;
+                take(gathered, geometry, stated, depth + 1)?;
             }
         }
         "Feature" => match node.get("geometry") {
             // A feature without a place is allowed (RFC 7946, section 3.2).
             Some(geometry) if geometry.is_null() => gathered.beside += 1,
-            Some(geometry) => take(gathered, geometry, depth + 1)?,
+            Some(geometry) => take(gathered, geometry, stated, depth + 1)?,
             None => return off(node, "this feature has no `geometry`"),
         },
         "Polygon" => polygon(gathered, list("coordinates")?)?,

@@ -176,7 +176,7 @@ pub(super) fn read(bytes: Vec<u8>, crs: Option<&Crs>) -> Result<Drawing, Fault> 
         .next()
     {
         None => Err(Fault::whole("the file is empty")),
-        Some('{') => geojson::read(text, crs.unwrap_or(&Crs::Wgs84)),
+        Some('{') => geojson::read(text, crs),
         Some('<') => xml(text, crs),
         Some(_) => Err(Fault::whole(
             "this is neither GeoJSON, nor KML, nor GPX, nor a shapefile or a ZIP archive of one",
@@ -227,4 +227,4 @@ fn off(error: &XmlError) -> Fault {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

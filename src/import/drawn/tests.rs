@@ -129,6 +129,18 @@ fn a_shapefile_is_read_alone_and_zipped() {
     );
 }
 
+/// A shapefile of one ring on WGS 84.
+pub(in crate::import) fn square_in_degrees() -> Vec<u8> {
+    let mut bytes = std::io::Cursor::new(Vec::new());
+    let corners = [(1.0, 2.0), (1.0, 2.001), (1.001, 2.001), (1.0, 2.0)];
+    let ring = corners.map(|(x, y)| Point::new(x, y)).to_vec();
+    let polygon = Polygon::new(PolygonRing::Outer(ring));
+    ShapeWriter::new(&mut bytes)
+        .write_shapes(&[polygon])
+        .unwrap();
+    bytes.into_inner()
+}
+
 #[test]
 fn lines_of_a_shapefile_are_lines() {
     let mut bytes = std::io::Cursor::new(Vec::new());

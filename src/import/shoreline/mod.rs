@@ -29,6 +29,8 @@ pub(crate) struct ShorelineOptions {
     pub join: Length,
     /// Edges past which open water goes on.
     pub open: Vec<OpenMark>,
+    /// Vertices that have to stay.
+    pub keep: Vec<Position>,
 }
 
 /// A shoreline as it came in.
@@ -83,7 +85,8 @@ pub(crate) fn import_shoreline(
     crossings(&drawing, &plane, &all)?;
     let nested = nest::nest(&drawing, &mut all).map_err(|fault| vec![fault])?;
     notes.extend(nested.notes.iter().cloned());
-    let marked = open::mark(&options.open, &plane, &all).map_err(|fault| vec![fault])?;
+    let marked =
+        open::mark(&options.open, &options.keep, &plane, &all).map_err(|fault| vec![fault])?;
     let before: usize = all.iter().map(|ring| ring.points.len()).sum();
     let mut stopped = false;
     if let Some(tolerance) = options.tolerance {
@@ -97,8 +100,7 @@ pub(crate) fn import_shoreline(
     }
     if stopped {
         notes.push(
-            "the shoreline has so many points close together that only a part of them was looked at; the rest were \
-             kept as they are"
+            "only a part of the shoreline was simplified: too many of its points lie close together"
                 .to_owned(),
         );
     }
@@ -106,9 +108,8 @@ pub(crate) fn import_shoreline(
     let area = valid(&drawing, &plane, &all, &nested).map_err(|fault| vec![fault])?;
     if drawing.beside > 0 {
         notes.push(format!(
-            "left out of the file: {} that {} no line and no area",
-            counted(drawing.beside, "thing"),
-            if drawing.beside == 1 { "is" } else { "are" }
+            "left out of the file: {}, since only lines and areas make a shoreline",
+            counted(drawing.beside, "point or other object")
         ));
     }
     let waters = nested.polygons.len();

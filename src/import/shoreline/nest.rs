@@ -2,7 +2,7 @@
 
 use super::{Ring, wants_anticlockwise};
 use crate::import::drawn::{Drawing, Role};
-use crate::import::fault::{Fault, TOLD, counted, shown_position};
+use crate::import::fault::{Fault, TOLD, shown_position};
 use crate::models::geometry::point_in_rings;
 use crate::models::plane::Point;
 
@@ -38,8 +38,7 @@ pub(super) fn nest(drawing: &Drawing, rings: &mut [Ring]) -> Result<Nested, Faul
             looked += probes.len() * around.points.len();
             if looked > MOST_EDGES {
                 return Err(Fault::whole(
-                    "so many outlines lie about one another that it was not found out which lies in which; draw them \
-                     with fewer points",
+                    "too many outlines lie about one another to find out which lies in which; draw them with fewer points",
                 ));
             }
             let within = |probe: &&Point| point_in_rings(**probe, &[around.points.as_slice()]);
@@ -65,7 +64,7 @@ pub(super) fn nest(drawing: &Drawing, rings: &mut [Ring]) -> Result<Nested, Faul
             .max_by_key(|other| depth(*other));
         let water = about.and_then(|about| of_ring[about]);
         let Some(water) = water.and_then(|water| polygons.get_mut(water)) else {
-            let text = "the outlines overlap, so that it is not told which lies in which";
+            let text = "the outlines overlap, so that none lies in another";
             return Err(at(drawing, &rings[ring], text));
         };
         water.holes.push(ring);
@@ -112,9 +111,12 @@ pub(super) fn nest(drawing: &Drawing, rings: &mut [Ring]) -> Result<Nested, Faul
         } else {
             String::new()
         };
+        let what = match turned.len() {
+            1 => "1 ring runs the wrong way round".to_owned(),
+            count => format!("{count} rings run the wrong way round"),
+        };
         notes.push(format!(
-            "{} the other way round than a {} has it, turned; what lies in what counts, not the winding: {}{more}",
-            if turned.len() == 1 { "1 ring runs".to_owned() } else { format!("{} run", counted(turned.len(), "ring")) },
+            "{what} for a {}, and counts by what it lies in: {}{more}",
             drawing.form,
             places.join(", ")
         ));

@@ -38,13 +38,22 @@ pub(super) struct Marked {
     pub fixed: Vec<Vec<bool>>,
 }
 
-/// Finds the edges that are marked.
-pub(super) fn mark(marks: &[OpenMark], plane: &Plane, rings: &[Ring]) -> Result<Marked, Fault> {
+/// Finds the edges that are marked, and the vertices that are to stay.
+pub(super) fn mark(
+    marks: &[OpenMark],
+    keep: &[Position],
+    plane: &Plane,
+    rings: &[Ring],
+) -> Result<Marked, Fault> {
     let fixed = rings.iter().map(|ring| vec![false; ring.points.len()]);
     let mut marked = Marked {
         edges: Vec::new(),
         fixed: fixed.collect(),
     };
+    for stated in keep {
+        let (ring, index) = vertex(plane, rings, *stated)?;
+        marked.fixed[ring][index] = true;
+    }
     for mark in marks {
         let from = vertex(plane, rings, mark.from)?;
         let to = vertex(plane, rings, mark.to)?;

@@ -67,10 +67,7 @@ pub(super) fn close(drawing: &Drawing, plane: &Plane, join: Length) -> Result<Cl
     });
     let rings = rings.collect();
     if repeated > 0 {
-        notes.push(format!(
-            "{} left out that repeat the one before",
-            counted(repeated, "point")
-        ));
+        notes.push(format!("{} left out", counted(repeated, "repeated point")));
     }
     Ok(Closed { rings, notes })
 }
@@ -121,10 +118,18 @@ fn chain(
         while !used[enters / 2] {
             used[enters / 2] = true;
             let line = &open[enters / 2];
-            if enters % 2 == 0 {
-                ring.extend(line);
+            let forth = enters % 2 == 0;
+            let first = if forth { line.first() } else { line.last() };
+            // Where two lines meet, both have the point.
+            let met = ring
+                .last()
+                .zip(first)
+                .is_some_and(|(one, other)| one.same_spot(other));
+            let skipped = usize::from(met);
+            if forth {
+                ring.extend(line.iter().skip(skipped));
             } else {
-                ring.extend(line.iter().rev());
+                ring.extend(line.iter().rev().skip(skipped));
             }
             enters = partner[enters ^ 1];
         }
@@ -187,7 +192,7 @@ fn pair(
             _ if *apart <= SAME && faults.len() < TOLD => faults.push(Fault::at(
                 place(&ends[*other]),
                 format!(
-                    "more than two lines end at {}; which of them the shoreline follows is not told: leave in two",
+                    "more than two lines end at {}, and nothing says which of them the shoreline follows; leave in two",
                     shown(&ends[*other])
                 ),
             )),

@@ -11,6 +11,7 @@ fn options() -> ShorelineOptions {
         tolerance: None,
         join: Length::ZERO,
         open: Vec::new(),
+        keep: Vec::new(),
     }
 }
 
@@ -182,7 +183,9 @@ fn rings_that_run_the_other_way_round_are_turned_and_told() {
     .unwrap();
     assert_eq!(came.notes.len(), 1);
     assert!(
-        came.notes[0].starts_with("1 ring runs the other way round than a GeoJSON has it, turned"),
+        came.notes[0].starts_with(
+            "1 ring runs the wrong way round for a GeoJSON, and counts by what it lies in: at ["
+        ),
         "{:?}",
         came.notes
     );
@@ -352,4 +355,16 @@ fn simplifying_takes_points_off_a_wavy_shore() {
         .parse()
         .unwrap();
     assert!(kept < 100, "{}", came.summary);
+    let pressed = star(&radii, 0.1)[1];
+    let pressed = (
+        52.0 + f64::from(pressed.1) * 1e-4,
+        -24.0 + f64::from(pressed.0) * 1e-4,
+    );
+    let line = format!("[{:.6}, {:.6}]", pressed.1, pressed.0);
+    let with = ShorelineOptions {
+        keep: vec![Position::from_degrees(pressed.0, pressed.1)],
+        ..with
+    };
+    let came = import(&text, &with).unwrap();
+    assert!(came.text.contains(&line), "{line}");
 }

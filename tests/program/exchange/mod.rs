@@ -1,7 +1,8 @@
-//! Routes out of plans and into them: what is written is read by readers that are not ours, what
+//! Routes out of plans and into them, and data of others brought into files: what is written is read by readers that are not ours, what
 //! is read comes from files that nobody vouches for.
 
 mod gaps;
+mod imports;
 mod official;
 mod readers;
 mod refused;

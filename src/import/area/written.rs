@@ -1,0 +1,70 @@
+//! The survey blocks as a mission's route has them.
+
+use std::fmt::Write as _;
+
+use super::AreaOptions;
+use crate::import::degrees;
+use crate::import::drawn::Drawing;
+use crate::models::geodesy::Plane;
+use crate::models::geometry::Polygon;
+use crate::models::sounding::footprint;
+use crate::source::printable_line;
+use crate::units::{Angle, Length};
+use crate::yaml::Yaml;
+
+/// The blocks, from the key `route` on.
+pub(super) fn route(
+    pieces: &[Polygon],
+    plane: &Plane,
+    file: &str,
+    drawing: &Drawing,
+    options: &AreaOptions,
+    direction: Angle,
+    spacing: Length,
+) -> String {
+    let swath = footprint(options.depth, options.beam);
+    let mut text = format!(
+        "# Imported from {} ({}): a beam of {} is {:.1} m wide at {}; the swaths overlap by {}.\nroute:\n",
+        printable_line(file),
+        drawing.form,
+        options.beam,
+        swath.get(),
+        options.depth,
+        options.overlap
+    );
+    for (number, piece) in pieces.iter().enumerate() {
+        let id = match number {
+            0 => options.id.clone(),
+            number => format!("{}-{}", options.id, number + 1),
+        };
+        let corners: Vec<String> = piece
+            .exterior()
+            .iter()
+            .map(|point| {
+                let at = plane.to_position(*point);
+                format!(
+                    "[{}, {}]",
+                    degrees(at.latitude.to_degrees()),
+                    degrees(at.longitude.to_degrees())
+                )
+            })
+            .collect();
+        let tenths = format!("{:05.1}", direction.to_degrees());
+        let tenths = tenths.strip_suffix(".0").unwrap_or(&tenths);
+        let _ = write!(
+            text,
+            "  - id: {}\n    survey:\n      area: [{}]\n      direction: {tenths}°\n      spacing: {spacing}\n",
+            Yaml::word(&id).on_one_line(),
+            corners.join(", ")
+        );
+        match options.clear_of_land {
+            Some(clear) => {
+                let _ = writeln!(text, "      clear_of_land: {clear}");
+            }
+            None => text.push_str(
+                "      clear_of_land: # to be filled: distance of the lines from the shoreline\n",
+            ),
+        }
+    }
+    text
+}

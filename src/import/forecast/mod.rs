@@ -1,0 +1,222 @@
+//! An hourly forecast of the wind out of CSV or JSON, as the block of a mission's conditions.
+
+mod csv;
+mod json;
+mod wanted;
+mod written;
+
+pub(crate) use wanted::{Times, Wanted};
+
+use jiff::{SignedDuration, Timestamp};
+
+use super::fault::{Fault, Place, counted};
+use crate::source::Limit;
+use crate::units::{Angle, Length, Speed};
+
+/// The largest file that a forecast is read from: 8 MiB.
+pub(crate) const LARGEST: Limit = Limit::from_bytes(8 << 20);
+/// Most hours of a file, and of a mission's forecast.
+const MOST_READ: usize = 20_000;
+const MOST_HOURS: usize = 240;
+/// Winds past this are slips, m/s: no gust was ever measured as strong at the ground (from memory).
+const STRONGEST: f64 = 120.0;
+
+/// How a forecast is to come in.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct ForecastOptions {
+    /// Where the times stand, and how they are written.
+    pub time: (String, Times),
+    /// Where the direction stands from which the wind comes.
+    pub from: Wanted,
+    /// Where the mean wind stands.
+    pub mean: Wanted,
+    /// Where the gust stands.
+    pub gust: Wanted,
+    /// Where the forecast comes from.
+    pub source: String,
+    /// When it was issued.
+    pub issued: Timestamp,
+    /// Until when it holds.
+    pub valid_until: Timestamp,
+    /// Height that its wind is given for.
+    pub height: Length,
+    /// How far either side the direction may differ.
+    pub spread: Angle,
+}
+
+/// A forecast as it came in.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct ForecastImport {
+    /// The block, as a mission has it.
+    pub text: String,
+    /// What people are to look at, a sentence each without its full stop.
+    pub notes: Vec<String>,
+    /// What came of it, in a sentence.
+    pub summary: String,
+}
+
+/// A value as a file has it.
+#[derive(Clone, PartialEq, Debug)]
+enum Cell {
+    Text(String),
+    Number(f64),
+}
+
+/// The values of one hour, each with its place: time, direction, mean wind and gust.
+type Row = [(Cell, Place); 4];
+
+/// One hour.
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct Hour {
+    time: Timestamp,
+    from: Angle,
+    mean: Speed,
+    gust: Speed,
+    place: Place,
+}
+
+/// Brings a forecast in from the bytes of a file; the form is told by what it holds.
+///
+/// # Errors
+/// What is wrong with it.
+pub(crate) fn import_forecast(
+    bytes: Vec<u8>,
+    file: &str,
+    options: &ForecastOptions,
+) -> Result<ForecastImport, Fault> {
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        let good =
+            String::from_utf8_lossy(error.as_bytes().get(..at).unwrap_or_default()).into_owned();
+        Fault::at(Place::in_text(&good, at), "this is no text in UTF-8")
+    })?;
+    let first = text
+        .trim_start_matches('\u{feff}')
+        .trim_start()
+        .chars()
+        .next();
+    let wanted = [
+        options.time.0.as_str(),
+        &options.from.place,
+        &options.mean.place,
+        &options.gust.place,
+    ];
+    let (form, rows) = match first {
+        None => return Err(Fault::whole("the file is empty")),
+        Some('{' | '[') => ("JSON", json::rows(&text, wanted)?),
+        Some(_) => ("CSV", csv::rows(&text, wanted)?),
+    };
+    let hours: Result<Vec<Hour>, Fault> = rows.iter().map(|row| hour(row, options)).collect();
+    let hours = hours?;
+    let count = hours.len();
+    let kept = within(&hours, options)?;
+    let mut notes = Vec::new();
+    if kept.len() < count {
+        notes.push(format!(
+            "{} before the issue of the forecast or after its end left out",
+            counted(count - kept.len(), "hour")
+        ));
+    }
+    let strongest = kept
+        .iter()
+        .map(|hour| hour.gust)
+        .fold(Speed::ZERO, Speed::max);
+    Ok(ForecastImport {
+        summary: format!(
+            "{} from {} to {}, gusts to {}",
+            counted(kept.len(), "hour"),
+            written::moment(kept[0].time),
+            written::moment(kept[kept.len() - 1].time),
+            written::up(strongest)
+        ),
+        text: written::block(&kept, file, form, options),
+        notes,
+    })
+}
+
+/// The hour of a row.
+fn hour(row: &Row, options: &ForecastOptions) -> Result<Hour, Fault> {
+    let [time, from, mean, gust] = row;
+    let at = |cell: &(Cell, Place), why: String| Fault::at(cell.1, why);
+    let moment = options
+        .time
+        .1
+        .moment(&time.0)
+        .map_err(|why| at(time, why))?;
+    let value =
+        |cell: &(Cell, Place), wanted: &Wanted| wanted.value(&cell.0).map_err(|why| at(cell, why));
+    let degrees = Angle::radians(value(from, &options.from)?).to_degrees();
+    if !(0.0..=360.0 + 1e-9).contains(&degrees) {
+        let why = format!("{degrees}° is no direction; one is from 0° to 360°");
+        return Err(at(from, why));
+    }
+    let speed = |cell: &(Cell, Place), wanted: &Wanted| {
+        let speed = value(cell, wanted)?;
+        if !(0.0..=STRONGEST).contains(&speed) {
+            let why = format!("{speed:.1} m/s is no wind; check the unit");
+            return Err(at(cell, why));
+        }
+        Ok(Speed::metres_per_second(speed))
+    };
+    let (mean_speed, gust_speed) = (speed(mean, &options.mean)?, speed(gust, &options.gust)?);
+    if gust_speed < mean_speed {
+        let why = format!("the gust, {gust_speed}, is less than the mean wind, {mean_speed}");
+        return Err(at(gust, why));
+    }
+    Ok(Hour {
+        time: moment,
+        from: Angle::degrees(degrees.rem_euclid(360.0)),
+        mean: mean_speed,
+        gust: gust_speed,
+        place: time.1,
+    })
+}
+
+/// The hours from the last one before the issue to the end, in order and no more than an hour apart.
+fn within(hours: &[Hour], options: &ForecastOptions) -> Result<Vec<Hour>, Fault> {
+    if options.valid_until < options.issued {
+        return Err(Fault::whole("the forecast expires before it is issued"));
+    }
+    for pair in hours.windows(2) {
+        if pair[1].time <= pair[0].time {
+            let text =
+                "this time is no later than the one before it; an hour stands once, in order";
+            return Err(Fault::at(pair[1].place, text));
+        }
+    }
+    let first = hours
+        .iter()
+        .rposition(|hour| hour.time <= options.issued)
+        .unwrap_or(0);
+    let kept: Vec<Hour> = hours
+        .iter()
+        .skip(first)
+        .take_while(|hour| hour.time <= options.valid_until)
+        .copied()
+        .collect();
+    if kept.is_empty() {
+        return Err(Fault::whole(
+            "no hour of the file lies between the issue of the forecast and its end",
+        ));
+    }
+    for pair in kept.windows(2) {
+        let apart = pair[1].time.duration_since(pair[0].time);
+        if apart > SignedDuration::from_hours(1) {
+            let text = format!(
+                "{:.1} h lie between this time and the one before it; a mission needs the wind of every hour",
+                apart.as_secs_f64() / 3600.0
+            );
+            return Err(Fault::at(pair[1].place, text));
+        }
+    }
+    if kept.len() > MOST_HOURS {
+        return Err(Fault::whole(format!(
+            "the forecast has {} hours, and a mission takes {MOST_HOURS} at most; end it sooner with `--valid-until`",
+            kept.len()
+        )));
+    }
+    Ok(kept)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,172 @@
+//! Forecasts by columns and by paths, and what is refused of them.
+
+use super::*;
+use crate::units::Dimension;
+
+fn options(places: [&str; 4]) -> ForecastOptions {
+    let wanted = |text: &str, dimension| Wanted::parse(text, dimension).unwrap();
+    ForecastOptions {
+        time: Times::parse(places[0]).unwrap(),
+        from: wanted(places[1], Dimension::ANGLE),
+        mean: wanted(places[2], Dimension::SPEED),
+        gust: wanted(places[3], Dimension::SPEED),
+        source: "a \"model\"".to_owned(),
+        issued: "2027-06-15T06:00Z".parse().unwrap(),
+        valid_until: "2027-06-15T12:00Z".parse().unwrap(),
+        height: Length::metres(10.0),
+        spread: Angle::degrees(30.0),
+    }
+}
+
+const COLUMNS: [&str; 4] = ["t in UTC", "dir in °", "wind in km/h", "gust in kn"];
+const CSV: &str = "t;\"dir\";wind;gust\n2027-06-15T09:00;240;18;14\n2027-06-15T10:00;359.7;20;15\n";
+
+fn import(text: &str, options: &ForecastOptions) -> Result<ForecastImport, Fault> {
+    import_forecast(text.as_bytes().to_vec(), "f.csv", options)
+}
+
+fn told(text: &str, options: &ForecastOptions) -> String {
+    import(text, options).unwrap_err().shown("f")
+}
+
+/// 18 km/h is 5 m/s; a knot is 1852 m an hour (the International Hydrographic Conference of 1929), so that 14 kn are
+/// 7.2 m/s.
+#[test]
+fn columns_in_any_unit_become_a_block_of_conditions() {
+    let came = import(CSV, &options(COLUMNS)).unwrap();
+    let due = "# 2 hours imported from f.csv (CSV); speeds rounded up
+conditions:
+  forecast:
+    source: \"a \\\"model\\\"\"
+    issued: 2027-06-15T06:00Z
+    valid_until: 2027-06-15T12:00Z
+    height: 10 m
+    spread: 30°
+    hours:
+      - { time: 2027-06-15T09:00Z, from: 240°, mean: 5 m/s, gust: 7.3 m/s }
+      - { time: 2027-06-15T10:00Z, from: 000°, mean: 5.6 m/s, gust: 7.8 m/s }
+";
+    assert_eq!(came.text, due);
+    assert!(came.notes.is_empty());
+    assert_eq!(
+        came.summary,
+        "2 hours from 2027-06-15T09:00Z to 2027-06-15T10:00Z, gusts to 7.8 m/s"
+    );
+}
+
+#[test]
+fn paths_lead_through_lists_of_hours_and_hours_of_lists() {
+    let block = |came: ForecastImport| came.text.lines().skip(1).collect::<Vec<_>>().join("\n");
+    let due = block(import(CSV, &options(COLUMNS)).unwrap());
+    let lists = r#"{ "hourly": { "time": [1813050000, 1813053600], "dir": [240, 359.7], "w": [18, 20], "g": ["14", 15] } }"#;
+    let by_lists = [
+        "hourly.time in seconds",
+        "hourly.dir in °",
+        "hourly.w in km/h",
+        "hourly.g in kn",
+    ];
+    assert_eq!(block(import(lists, &options(by_lists)).unwrap()), due);
+    let hours = r#"[ { "at": "2027-06-15T11:00:00+02:00", "wind": [ { "dir": 240, "w": 18, "g": 14 } ] },
+                     { "at": "2027-06-15T12:00:00+02:00", "wind": [ { "dir": 359.7, "w": 20, "g": 15 } ] } ]"#;
+    let by_hours = [
+        "[].at in ISO 8601",
+        "[].wind[0].dir in °",
+        "[].wind[0].w in km/h",
+        "[].wind[].g in kn",
+    ];
+    assert_eq!(block(import(hours, &options(by_hours)).unwrap()), due);
+}
+
+#[test]
+fn hours_outside_of_the_forecast_are_left_out_and_told() {
+    let mut text = String::from("t,dir,wind,gust\n");
+    for hour in 0..24 {
+        text.push_str(&format!("2027-06-15T{hour:02}:00,240,18,14\n"));
+    }
+    let came = import(&text, &options(COLUMNS)).unwrap();
+    assert_eq!(came.text.matches("time:").count(), 7);
+    assert_eq!(
+        came.notes,
+        ["17 hours before the issue of the forecast or after its end left out"]
+    );
+}
+
+#[test]
+fn what_is_off_is_told_with_its_place() {
+    for (from, to, due) in [
+        (
+            "T10:00",
+            "T11:00",
+            "f:3:1: 2.0 h lie between this time and the one before it",
+        ),
+        (
+            "T10:00",
+            "T09:00",
+            "f:3:1: this time is no later than the one before it",
+        ),
+        (
+            "T10:00",
+            "T25:00",
+            "f:3:1: `2027-06-15T25:00` is not a point in time",
+        ),
+        (
+            ";20;15",
+            ";20;",
+            "f:3:27: `` is not a number; every hour needs",
+        ),
+        (
+            ";20;15",
+            ";20;9",
+            "f:3:27: the gust, 4.63 m/s, is less than the mean wind, 5.56 m/s",
+        ),
+        (
+            ";20;15",
+            ";20",
+            "f:3:1: the row has 3 cells, and there are 4 headings",
+        ),
+        (";20;15", ";20;1500", "is no wind; check the unit"),
+        ("359.7", "361", "f:3:18: 361° is no direction"),
+        ("wind;", "wnd;", "f:1:1: no column is headed `wind`"),
+        ("wind;", "gust;", "two columns are headed `gust`"),
+    ] {
+        assert!(CSV.contains(from), "{from}");
+        let told = told(&CSV.replacen(from, to, 1), &options(COLUMNS));
+        assert!(told.contains(due), "{to}: {told}");
+    }
+    let json = "{ \"h\": {\n \"t\": [1, 2], \"d\": [1, null], \"w\": [1], \"g\": [1, 2] } }";
+    for (places, due) in [
+        (
+            ["h.t in seconds", "h.d in °", "h.t in m/s", "h.t in m/s"],
+            "f:2:24: a number or a text is due here",
+        ),
+        (
+            ["h.t in seconds", "h.g in °", "h.w in m/s", "h.t in m/s"],
+            "f: `h.w` leads to 1 values, and `h.t` to 2",
+        ),
+        (
+            ["h.x in seconds", "h.g in °", "h.w in m/s", "h.t in m/s"],
+            "f:1:8: there is no `x` here, which the path `h.x`",
+        ),
+        (
+            ["h[].t in seconds", "h.g in °", "h.w in m/s", "h.t in m/s"],
+            "goes through a list here, and there is none",
+        ),
+    ] {
+        let told = told(json, &options(places));
+        assert!(told.contains(due), "{places:?}: {told}");
+    }
+    assert_eq!(told("", &options(COLUMNS)), "f: the file is empty");
+    assert!(
+        told(
+            CSV,
+            &options(["t in ISO 8601", COLUMNS[1], COLUMNS[2], COLUMNS[3]])
+        )
+        .contains("it has no offset")
+    );
+    for stated in ["wind", "wind in", "wind in kg", " in m/s"] {
+        assert!(Wanted::parse(stated, Dimension::SPEED).is_err(), "{stated}");
+    }
+    for stated in ["t", "t in local", "t in +2:00", "t in +02:0x"] {
+        assert!(Times::parse(stated).is_err(), "{stated}");
+    }
+}

@@ -1,0 +1,57 @@
+//! The forecast as a mission's conditions have it.
+
+use std::fmt::Write as _;
+
+use jiff::Timestamp;
+
+use super::{ForecastOptions, Hour};
+use crate::import::fault::counted;
+use crate::source::printable_line;
+use crate::units::Speed;
+use crate::yaml::Yaml;
+
+/// The block, from the key `conditions` on.
+pub(super) fn block(hours: &[Hour], file: &str, form: &str, options: &ForecastOptions) -> String {
+    let mut text = format!(
+        "# {} imported from {} ({form}); speeds rounded up\nconditions:\n  forecast:\n",
+        counted(hours.len(), "hour"),
+        printable_line(file)
+    );
+    let _ = writeln!(
+        text,
+        "    source: {}",
+        Yaml::text(&options.source).on_one_line()
+    );
+    let _ = writeln!(text, "    issued: {}", moment(options.issued));
+    let _ = writeln!(text, "    valid_until: {}", moment(options.valid_until));
+    let _ = writeln!(text, "    height: {}", options.height);
+    let _ = writeln!(text, "    spread: {}", options.spread);
+    text.push_str("    hours:\n");
+    for hour in hours {
+        let degrees = (hour.from.to_degrees().round() + 360.0) % 360.0;
+        let _ = writeln!(
+            text,
+            "      - {{ time: {}, from: {degrees:03}°, mean: {}, gust: {} }}",
+            moment(hour.time),
+            up(hour.mean),
+            up(hour.gust)
+        );
+    }
+    text
+}
+
+/// A moment in UTC: `2027-06-15T09:30Z`, with seconds where it has some.
+pub(super) fn moment(time: Timestamp) -> String {
+    let form = if time.as_second() % 60 == 0 {
+        "%Y-%m-%dT%H:%MZ"
+    } else {
+        "%Y-%m-%dT%H:%M:%SZ"
+    };
+    time.strftime(form).to_string()
+}
+
+/// A speed in tenths of a metre a second, rounded up.
+pub(super) fn up(speed: Speed) -> String {
+    let tenths = (speed.get() * 10.0 - 1e-6).ceil().max(0.0);
+    Speed::metres_per_second(tenths / 10.0).to_string()
+}

@@ -1,0 +1,293 @@
+//! Soundings out of columns of text, grids and images of heights, thinned to the shoalest of each cell.
+
+mod columns;
+mod grid;
+mod image;
+mod text;
+mod thin;
+mod written;
+
+pub(crate) use columns::SoundingColumns;
+
+use std::io::{self, BufReader, Seek, SeekFrom};
+
+use super::crs::Crs;
+use super::fault::{Fault, Place, counted, excerpt, shown_position};
+use crate::source::Limit;
+use crate::units::Length;
+use thin::Thinner;
+
+/// The largest file that soundings are read from: 2 GiB, which is read piece by piece.
+pub(crate) const LARGEST: Limit = Limit::from_bytes(2 << 30);
+/// Most soundings, cells of a grid or pixels that are read.
+const MOST_READ: u64 = 200_000_000;
+/// Depths past this are slips or stand for no depth, m: no lake is as deep (our own choice).
+const DEEPEST: f64 = 2_000.0;
+/// Heights above the datum past this are slips or stand for no depth, m: no land is as high.
+const HIGHEST: f64 = 9_000.0;
+/// Drying heights past this are slips, m, where depths are counted downwards (our own choice).
+const DRIEST: f64 = 100.0;
+
+/// What the numbers of a file are.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(crate) enum Sign {
+    /// Depths below the datum; what dries is negative.
+    PositiveDown,
+    /// Heights, with the height of the datum among them.
+    Elevations {
+        /// Height of the datum that depths are to be below.
+        datum: Length,
+    },
+}
+
+/// How soundings are to come in.
+#[derive(Debug)]
+pub(crate) struct SoundingsOptions {
+    /// The system of the file's coordinates, where it is stated.
+    pub crs: Option<Crs>,
+    /// What its numbers are.
+    pub sign: Sign,
+    /// Metres in one of its numbers, where it is stated.
+    pub unit: Option<f64>,
+    /// The datum of the depths, as people name it.
+    pub datum: String,
+    /// Side of the cells of which the shoalest sounding is kept.
+    pub cell: Option<Length>,
+    /// A number that stands for no depth.
+    pub no_data: Option<f64>,
+    /// Which columns hold what, where the file has headings.
+    pub columns: Option<SoundingColumns>,
+}
+
+/// Soundings as they came in.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct SoundingsImport {
+    /// The text of the file.
+    pub text: String,
+    /// Lines of a site's file that name it.
+    pub site: String,
+    /// What people are to look at, a sentence each without its full stop.
+    pub notes: Vec<String>,
+    /// What came of it, in a sentence.
+    pub summary: String,
+}
+
+/// A sounding as a file has it.
+#[derive(Clone, Copy, PartialEq, Debug)]
+struct Raw {
+    x: f64,
+    y: f64,
+    /// As the file has it, in its unit and with its sign.
+    z: f64,
+    place: Place,
+}
+
+/// Takes soundings one after the other, whatever they come from.
+struct Sink<'a> {
+    options: &'a SoundingsOptions,
+    crs: &'a Crs,
+    /// Metres in one number of the file.
+    unit: f64,
+    /// A number that stands for no depth in this file.
+    no_data: Option<f64>,
+    thinner: Thinner,
+    read: u64,
+    left_out: u64,
+    negative: u64,
+}
+
+impl<'a> Sink<'a> {
+    fn new(options: &'a SoundingsOptions, crs: &'a Crs, unit: f64) -> Self {
+        Self {
+            options,
+            crs,
+            unit,
+            no_data: options.no_data,
+            thinner: Thinner::new(options.cell),
+            read: 0,
+            left_out: 0,
+            negative: 0,
+        }
+    }
+
+    /// Counts a place that holds no depth.
+    fn without(&mut self) -> Result<(), Fault> {
+        self.left_out += 1;
+        self.count()
+    }
+
+    fn count(&mut self) -> Result<(), Fault> {
+        self.read += 1;
+        if self.read > MOST_READ {
+            return Err(Fault::whole(format!(
+                "the file has more than {MOST_READ} soundings"
+            )));
+        }
+        Ok(())
+    }
+
+    /// Whether a number stands for no depth.
+    fn is_none(&self, z: f64) -> bool {
+        let stands = |none: f64| (z - none).abs() <= none.abs() * 1e-6;
+        z.is_nan() || self.no_data.is_some_and(stands)
+    }
+
+    fn take(&mut self, raw: Raw) -> Result<(), Fault> {
+        if self.is_none(raw.z) {
+            return self.without();
+        }
+        self.count()?;
+        let metres = raw.z * self.unit;
+        let (depth, driest) = match self.options.sign {
+            Sign::PositiveDown => (metres, DRIEST),
+            Sign::Elevations { datum } => (datum.get() - metres, HIGHEST),
+        };
+        if !(-driest..=DEEPEST).contains(&depth) {
+            let what = if depth < 0.0 { "above" } else { "below" };
+            return Err(Fault::at(
+                raw.place,
+                format!(
+                    "{} is {:.1} m {what} the datum, which no depth is; where the number stands for no depth, \
+                     `--no-data {}` leaves it out",
+                    raw.z,
+                    depth.abs(),
+                    raw.z
+                ),
+            ));
+        }
+        let placed = self.crs.to_degrees(raw.x, raw.y);
+        let (latitude, longitude) = placed.map_err(|text| Fault::at(raw.place, text))?;
+        self.negative += u64::from(depth < 0.0);
+        self.thinner
+            .take(latitude, longitude, depth)
+            .map_err(|text| Fault::at(raw.place, text))
+    }
+}
+
+/// Brings soundings in from a file.
+///
+/// # Errors
+/// What is wrong with it, or missing in the options.
+pub(crate) fn import_soundings(
+    mut file: impl io::Read + Seek,
+    name: &str,
+    options: &SoundingsOptions,
+) -> Result<SoundingsImport, Fault> {
+    let off = |error: std::io::Error| Fault::whole(excerpt(&error.to_string()));
+    let mut head = [0; 64];
+    let mut begun = 0;
+    while begun < head.len() {
+        match file.read(&mut head[begun..]).map_err(off)? {
+            0 => break,
+            count => begun += count,
+        }
+    }
+    file.seek(SeekFrom::Start(0)).map_err(off)?;
+    let head = &head[..begun];
+    let mut notes: Vec<String> = Vec::new();
+    let read = if image::is_image(head) {
+        image::read(file, options, &mut notes)?
+    } else if grid::is_grid(head) {
+        grid::read(BufReader::new(file), options)?
+    } else {
+        text::read(BufReader::new(file), options)?
+    };
+    finish(read, name, options, notes)
+}
+
+/// What a reader gives: the thinned soundings and its counts.
+struct Read {
+    form: &'static str,
+    caution: Option<String>,
+    thinner: Thinner,
+    read: u64,
+    left_out: u64,
+    negative: u64,
+}
+
+impl Sink<'_> {
+    fn finish(self, form: &'static str) -> Read {
+        Read {
+            form,
+            caution: self.crs.caution(),
+            thinner: self.thinner,
+            read: self.read,
+            left_out: self.left_out,
+            negative: self.negative,
+        }
+    }
+}
+
+fn finish(
+    read: Read,
+    name: &str,
+    options: &SoundingsOptions,
+    mut notes: Vec<String>,
+) -> Result<SoundingsImport, Fault> {
+    notes.extend(read.caution);
+    let taken = read.read - read.left_out;
+    let Some((shoalest, deepest)) = read.thinner.range() else {
+        return Err(Fault::whole("the file holds no sounding"));
+    };
+    if read.negative * 2 > taken {
+        return Err(Fault::whole(format!(
+            "{} of {taken} soundings lie above the datum, so that they are land, or heights where depths are stated: \
+             see `--depths`, and cut the file to the water",
+            read.negative
+        )));
+    }
+    if read.left_out > 0 {
+        notes.push(format!(
+            "{} without a depth left out",
+            counted(
+                usize::try_from(read.left_out).unwrap_or(usize::MAX),
+                "place"
+            )
+        ));
+    }
+    let kept = read.thinner.into_kept();
+    let thinned = options.cell.map_or_else(
+        || "all of them kept".to_owned(),
+        |cell| {
+            format!(
+                "the shoalest of each cell of {cell} kept, {} in all",
+                kept.len()
+            )
+        },
+    );
+    let middle = kept.get(kept.len() / 2);
+    let about = middle.map_or_else(String::new, |one| {
+        format!(", about {}", shown_position(one.latitude, one.longitude))
+    });
+    Ok(SoundingsImport {
+        summary: format!(
+            "{taken} soundings between {shoalest:.2} m and {deepest:.2} m below {}{about}; {thinned}",
+            excerpt(&options.datum)
+        ),
+        text: written::geojson(&kept, name, read.form, options),
+        site: written::site(options),
+        notes,
+    })
+}
+
+/// The system of a file that does not say it itself.
+fn stated(options: &SoundingsOptions) -> Result<&Crs, Fault> {
+    options.crs.as_ref().ok_or_else(|| {
+        Fault::whole(
+            "the file does not say in which system its coordinates are; add `--crs`, such as `--crs EPSG:32632`, or \
+             `--crs EPSG:4326` for longitude and latitude",
+        )
+    })
+}
+
+/// The unit of a file that does not say it itself.
+fn unit(options: &SoundingsOptions) -> Result<f64, Fault> {
+    options.unit.ok_or_else(|| {
+        Fault::whole(
+            "the file does not say in which unit its depths are; add `--unit`, such as `--unit m`",
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests;
