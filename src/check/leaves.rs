@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::document::{Node, Value};
-use crate::units::parse_any;
+use crate::units::{parse_any, position};
 
 /// One value of a file.
 #[derive(Clone, PartialEq, Debug)]
@@ -113,10 +113,34 @@ fn plain(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// What a text says: the same quantity in other units is the same.
+/// What a text says: the same quantity in other units is the same, and so is the same position in another
+/// form.
 fn means(text: &str) -> String {
-    match parse_any(text) {
-        Some(quantity) => format!("{:.9e} {:?}", quantity.value, quantity.dimension),
-        None => plain(text).to_lowercase(),
+    if let Some(quantity) = parse_any(text) {
+        return format!("{:.9e} {:?}", quantity.value, quantity.dimension);
+    }
+    match position(text) {
+        Ok(at) => format!("{:.9e} {:.9e}", at.latitude, at.longitude),
+        Err(_) => plain(text).to_lowercase(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::means;
+
+    #[test]
+    fn a_value_in_another_spelling_means_the_same() {
+        for (one, other) in [
+            ("5kn", "5 kn"),
+            ("60 mohm", "0.06 ohm"),
+            ("52°23.764'N 24°18.630'W", "52°23.764′N 24°18.630′W"),
+            ("52°30′N 24°W", "52.5°N 24.0°W"),
+            ("Survey  lead", "survey lead"),
+        ] {
+            assert_eq!(means(one), means(other));
+        }
+        assert_ne!(means("52°30′N 24°W"), means("52°30′N 24°E"));
+        assert_ne!(means("5 kn"), means("5 m/s"));
     }
 }

@@ -125,6 +125,35 @@ fn positions_in_minutes_and_seconds_make_the_same_plan() {
     }
 }
 
+/// Every form that the chapter on files names, of one position: the schema, which editors use as well, takes each.
+#[test]
+fn every_form_of_a_position_is_read_in_a_route() {
+    let base = Files::demo(&[ID]);
+    let due = typed(&base);
+    for form in [
+        "52°23.88198′N 24°18.53010′W",
+        "52° 23.88198′ N 024° 18.53010′ W",
+        "\"52°23.88198'N, 24°18.53010'W\"",
+        "N 52° 23.88198' W 024° 18.53010'",
+        "52°23′52.9188″N 24°18′31.8060″W",
+        "52°23'52.9188\"N 24°18'31.8060\"W",
+        "N52°23’52.9188” W24°18’31.8060”",
+        "52.398033°N 24.308835°W",
+        "+52.398033-024.308835/",
+        "+5223.88198-02418.53010/",
+        "+522352.9188-0241831.8060/",
+        "[52.398033°N, 24.308835°W]",
+        "[N 52°23.88198′, '24°18''31.8060\"W']",
+    ] {
+        let mut files = base.clone();
+        let path = mission(ID);
+        files.edit(&path, "to: [52.398033, -24.308835]", &format!("to: {form}"));
+        if let Err(wrong) = same(&due, &typed(&files)) {
+            panic!("{form}: {wrong}");
+        }
+    }
+}
+
 #[test]
 fn speeds_lengths_and_resistances_in_other_units_make_the_same_plan() {
     let mut files = Files::demo(&[ID]);
