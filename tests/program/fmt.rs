@@ -123,6 +123,7 @@ fn records_and_what_an_approval_covers_are_left_alone() {
         "missions/north-bay-lines.survey-lead.approval",
         "-----BEGIN SSH SIGNATURE-----\n",
     );
+    files.write("orders/other.yaml", "kind: orders\nformat:   1\n");
     files.write("runs/one.yaml", "kind: run\nformat:   1\n");
     files.write("launches/one.yaml", "kind: launch\nformat:   1\n");
     let folder = files.lay_out();
@@ -134,6 +135,7 @@ fn records_and_what_an_approval_covers_are_left_alone() {
         "left alone: missions/north-bay-lines.yaml, which an approval covers byte for byte\n",
         "left alone: site/quenderby.yaml, which an approval covers byte for byte\n",
         "left alone: vessels/goosander.yaml, which an approval covers byte for byte\n",
+        "left alone: orders/other.yaml, which an approval covers byte for byte\n",
         "left alone: policy/team.yaml, which an approval covers byte for byte\n",
     ] {
         assert!(out.contains(line), "{line}{out}");

@@ -6,7 +6,7 @@ use clap::Args;
 
 /// Options of `offing fmt`.
 ///
-/// Lays out plans, vessels, sites, policies, rules, baselines and columns: indentation, spaces, blank lines, and
+/// Lays out missions, vessels, sites, orders, policies, rules, baselines and columns: indentation, spaces, blank lines, and
 /// how units and numbers are spelled. Comments, order and values stay; no unit is converted. Runs, launch
 /// decisions and what an approval covers are left alone.
 ///
