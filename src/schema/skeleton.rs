@@ -15,6 +15,9 @@ const TO_BE_FILLED: &str = "to be filled";
 /// How a position is written.
 const POSITION: &str = "[52.396067, -24.310500]";
 
+/// Most items that a list is begun with, where it must have more than one.
+const MOST_ITEMS: u64 = 3;
+
 /// A file begun.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct Skeleton {
@@ -98,6 +101,9 @@ fn told(form: Form<'_>) -> String {
     } else if let Some(example) = example {
         let _ = write!(text, " Such as `{example}`.");
     }
+    if form.json().get("type").and_then(Json::as_str) == Some("integer") {
+        text.push_str(" A whole number.");
+    }
     if let Some(range) = form.range_told() {
         let _ = write!(text, " Range: {range}.");
     }
@@ -148,11 +154,14 @@ impl Writing<'_> {
             .filter(|items| items.json().get("properties").is_some())
         {
             let _ = writeln!(self.text, "{margin}{key}: # {}", description(form));
-            let before = self.text.len();
-            self.mapping(items, &format!("{path}[]"), indent + 4);
-            // The first field of an item stands behind its dash.
-            let item = self.text.split_off(before);
-            self.text.push_str(&dashed(&item, indent + 2));
+            let least = form.json().get("minItems").and_then(Json::as_u64);
+            for _ in 0..least.unwrap_or(1).clamp(1, MOST_ITEMS) {
+                let before = self.text.len();
+                self.mapping(items, &format!("{path}[]"), indent + 4);
+                // The first field of an item stands behind its dash.
+                let item = self.text.split_off(before);
+                self.text.push_str(&dashed(&item, indent + 2));
+            }
         } else if let [only] = names(form, "enum")[..] {
             let _ = writeln!(self.text, "{margin}{key}: {only}");
         } else if form.json().get("type").and_then(Json::as_str) == Some("object") {
@@ -231,6 +240,7 @@ mod tests {
             let between = |from: &str, to: char| told.split_once(from)?.1.split_once(to);
             let value = between("Such as `", '`')
                 .or_else(|| between("One of: ", ','))
+                .or_else(|| told.contains("A whole number.").then_some(("4", "")))
                 .map_or("one", |(value, _)| value.trim_end_matches('.'));
             format!("{field}: {value}\n")
         });

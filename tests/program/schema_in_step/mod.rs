@@ -44,6 +44,12 @@ const RECORDED: &[(&str, &str, &str)] = &[
     ("site", "straight_shores[].what", "for people"),
     ("site", "launch_sites[].title", "for people"),
     ("site", "stations[].title", "for people"),
+    (
+        "orders",
+        "links.control",
+        "it may be `needed` and nothing else",
+    ),
+    ("orders", "title", "for people"),
     ("policy", "title", "for people"),
     ("launch", "taken[]", "for people"),
     ("launch", "signed[]", "for people"),
