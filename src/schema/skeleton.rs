@@ -48,6 +48,17 @@ pub(crate) fn skeleton(kind: Kind, id: &str, known: &dyn Fn(&str) -> Option<Stri
     }
 }
 
+/// Whether a mapping has to have a field.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Need {
+    /// It has to.
+    Must,
+    /// It may have it in place of one that it has.
+    Instead,
+    /// It may.
+    May,
+}
+
 struct Writing<'a> {
     kind: Kind,
     id: &'a str,
@@ -65,15 +76,33 @@ fn names<'a>(form: Form<'a>, key: &str) -> Vec<&'a str> {
         .collect()
 }
 
+/// The fields of which a mapping has one or another.
+fn either<'a>(form: Form<'a>) -> Vec<&'a str> {
+    let json = form.json();
+    let choices = json.get("oneOf").and_then(Json::as_array);
+    let choices = choices.into_iter().flatten();
+    let mut either: Vec<&str> = choices
+        .flat_map(|one| names(form.at(one), "required"))
+        .collect();
+    if json.get("maxProperties").and_then(Json::as_u64) == Some(1) {
+        let fields = json.get("properties").and_then(Json::as_object);
+        either.extend(
+            fields
+                .into_iter()
+                .flat_map(|fields| fields.keys())
+                .map(String::as_str),
+        );
+    }
+    either
+}
+
 /// The fields that a mapping must have: where it has one of several, the first of them.
 fn needed<'a>(form: Form<'a>) -> Vec<&'a str> {
     let mut needed = names(form, "required");
-    let choice = form.json().get("oneOf").and_then(|all| all.get(0));
-    needed.extend(
-        choice
-            .into_iter()
-            .flat_map(|one| names(form.at(one), "required")),
-    );
+    match form.json().get("oneOf").and_then(|all| all.get(0)) {
+        Some(first) => needed.extend(names(form.at(first), "required")),
+        None => needed.extend(either(form).first()),
+    }
     needed
 }
 
@@ -113,7 +142,7 @@ fn told(form: Form<'_>) -> String {
 impl Writing<'_> {
     /// The fields of a mapping, in the order of the schema.
     fn mapping(&mut self, form: Form<'_>, path: &str, indent: usize) {
-        let needed = needed(form);
+        let (needed, either) = (needed(form), either(form));
         let fields = form.json().get("properties").and_then(Json::as_object);
         for key in fields.into_iter().flat_map(|fields| fields.keys()) {
             let Some(field) = form.field(key) else {
@@ -123,11 +152,16 @@ impl Writing<'_> {
                 "" => key.clone(),
                 path => format!("{path}.{key}"),
             };
-            self.field((key, field), &path, needed.contains(&key.as_str()), indent);
+            let need = match key.as_str() {
+                key if needed.contains(&key) => Need::Must,
+                key if either.contains(&key) => Need::Instead,
+                _ => Need::May,
+            };
+            self.field((key, field), &path, need, indent);
         }
     }
 
-    fn field(&mut self, (key, form): (&str, Form<'_>), path: &str, needed: bool, indent: usize) {
+    fn field(&mut self, (key, form): (&str, Form<'_>), path: &str, need: Need, indent: usize) {
         let margin = " ".repeat(indent);
         if let Some(value) = self.settled(path) {
             let _ = writeln!(self.text, "{margin}{key}: {value}");
@@ -136,7 +170,11 @@ impl Writing<'_> {
         // Nothing of orders is needed by itself, and all of it is what they are for.
         let whole = self.kind == Kind::Orders && indent < 4 && path != "title";
         // A field without which rules cannot be judged is as good as needed.
-        let wanted = needed || whole || form.json().get("x-stand-in").is_some();
+        let wanted = match need {
+            Need::Must => true,
+            Need::Instead => false,
+            Need::May => whole || form.json().get("x-stand-in").is_some(),
+        };
         if !wanted {
             let _ = writeln!(self.text, "{margin}# {key}: # {}", told(form));
             return;

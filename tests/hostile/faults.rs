@@ -23,10 +23,9 @@ const CALLS: &str = "openat,openat2,read,pread64,fstat,newfstatat,statx,getdents
 fn world() -> World {
     let world = World::new();
     let demo = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
-    world.write(
-        CARELESS,
-        &std::fs::read_to_string(demo.join(CARELESS)).unwrap(),
-    );
+    for path in [CARELESS, "orders/from-the-slip.yaml"] {
+        world.write(path, &std::fs::read_to_string(demo.join(path)).unwrap());
+    }
     let output = baseline(&world, &HEAD);
     assert!(output.status.success(), "{output:?}");
     assert!(entries(&world.read("baseline.yaml")).len() > 1);
