@@ -131,7 +131,7 @@ fn roots(loaded: &Loaded, kind: Kind) -> BTreeMap<&str, &Node> {
     let mut roots = BTreeMap::new();
     for file in loaded.gathered.of_kind(kind) {
         if let Some((id, _)) = &file.id {
-            roots.entry(id.as_str()).or_insert(&file.document.root);
+            roots.entry(id.as_str()).or_insert(file.whole());
         }
     }
     roots

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::args::Fmt;
 use super::{Failure, output};
-use crate::document::{Node, ParseLimits, parse};
+use crate::document::Node;
 use crate::format::formatted;
 use crate::plan::{FileOfKind, Gathered, SIGNATURE, gather};
 use crate::schema::Kind;
@@ -102,11 +102,7 @@ fn below(
             continue;
         }
         let text = sources.get(file.source).map_or("", |file| file.text());
-        // A mission as it was read has its orders in it; what is laid out is its own file.
-        let Ok(document) = parse(file.source, text, &ParseLimits::YAML) else {
-            continue;
-        };
-        match formatted(file.kind, &document, text) {
+        match formatted(file.kind, &file.document, text) {
             Ok(new) if new == text => done.in_form += 1,
             Ok(new) => {
                 if check {

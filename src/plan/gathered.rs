@@ -26,11 +26,18 @@ pub struct FileOfKind {
     pub document: Arc<Document>,
     /// Whether it fits its schema; one that does not is not judged.
     pub sound: bool,
-    /// The orders that are laid under a mission.
-    pub orders: Option<Laid>,
+    /// The orders that a mission names, and itself with these laid under it.
+    pub orders: Option<(Laid, Arc<Node>)>,
 }
 
 impl FileOfKind {
+    /// What the file holds; of a mission with what it leaves to its orders.
+    #[must_use]
+    pub fn whole(&self) -> &Node {
+        let laid = self.orders.as_ref().map(|(_, laid)| laid.as_ref());
+        laid.unwrap_or(&self.document.root)
+    }
+
     /// Reads the file, which fits its schema, into a value.
     ///
     /// # Errors
@@ -76,13 +83,11 @@ impl Gathered {
     /// Lays orders under the missions that name them. Which orders are meant, where it is not those of one
     /// sound file, is told where missions are brought together with what they name.
     pub(super) fn lay_orders(&mut self) {
-        let mut orders: BTreeMap<&str, Option<(Arc<Document>, SourceId)>> = BTreeMap::new();
+        let mut orders: BTreeMap<&str, Option<&FileOfKind>> = BTreeMap::new();
         for file in self.of_kind(Kind::Orders) {
             if let Some((id, _)) = &file.id {
                 let taken = orders.contains_key(id.as_str());
-                let sound = file.sound && !taken;
-                let found = sound.then(|| (Arc::clone(&file.document), file.source));
-                orders.insert(id, found);
+                orders.insert(id, Some(file).filter(|file| file.sound && !taken));
             }
         }
         let laid: Vec<(usize, Document, Laid)> = self
@@ -93,15 +98,15 @@ impl Gathered {
             .filter_map(|(number, file)| {
                 let root = &file.document.root;
                 let named = root.get("orders").and_then(Node::as_text)?;
-                let (orders, source) = orders.get(named)?.as_ref()?;
-                let (root, differs) = lay_under(root, &orders.root);
+                let orders = (*orders.get(named)?)?;
+                let (root, differs) = lay_under(root, &orders.document.root);
                 let document = Document {
+                    source: file.source,
                     root,
-                    ..Document::clone(&file.document)
                 };
                 let laid = Laid {
                     id: named.to_owned(),
-                    source: *source,
+                    source: orders.source,
                     differs,
                 };
                 Some((number, document, laid))
@@ -112,8 +117,7 @@ impl Gathered {
             let problems = validate(Kind::Mission, &document);
             let file = &mut self.files[number];
             file.sound = problems.is_empty();
-            file.document = Arc::new(document);
-            file.orders = Some(orders);
+            file.orders = Some((orders, Arc::new(document.root)));
             self.problems.extend(problems);
         }
     }

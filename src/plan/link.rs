@@ -323,7 +323,7 @@ fn read_mission(
         return (None, Vec::new(), not_checked("it does not fit its schema"));
     }
     let found = RefCell::new(Vec::new());
-    let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
+    let fields = Fields::root(file.whole(), &found, Form::for_kind(file.kind));
     let vessel = named(fields, "vessel", vessels, unread);
     let site = named(fields, "site", sites, unread);
     let orders = match fields.get("orders") {
@@ -348,7 +348,7 @@ fn read_mission(
                     site,
                     policy: fields.text("policy"),
                     path: path.clone(),
-                    orders: file.orders.clone(),
+                    orders: file.orders.as_ref().map(|(orders, _)| orders.clone()),
                     floored: Vec::new(),
                 });
             }
