@@ -107,25 +107,14 @@ pub(super) fn lay_under(mission: &Node, orders: &Node) -> (Node, Vec<Differs>) {
 fn lay_field((own, under): (&mut Entry, Under), theirs: &Entry, differs: &mut Vec<Differs>) {
     match (under, &mut own.value.value, &theirs.value.value) {
         (Under::Fields, Value::Map(mine), Value::Map(others)) => {
-            let either = EITHER.iter().find(|(group, _)| *group == own.key);
-            let stated = |key: &str| mine.iter().any(|entry| entry.key == key);
-            let put_elsewhere = either.is_some_and(|(_, keys)| keys.iter().any(|key| stated(key)));
             let mut added = Vec::new();
             for other in others {
-                let field = format!("{}.{}", own.key, other.key);
-                if let Some(one) = mine.iter().find(|entry| entry.key == other.key) {
-                    tell((&field, &one.value), &other.value, differs);
-                } else if put_elsewhere
-                    && either.is_some_and(|(_, keys)| keys.contains(&other.key.as_str()))
-                {
-                    let one = either.and_then(|(_, keys)| {
-                        mine.iter().find(|entry| keys.contains(&entry.key.as_str()))
-                    });
-                    if let Some(one) = one {
+                match stated_for(&own.key, &other.key, mine) {
+                    None => added.push(other.clone()),
+                    Some(one) => {
+                        let field = format!("{}.{}", own.key, other.key);
                         tell((&field, &one.value), &other.value, differs);
                     }
-                } else {
-                    added.push(other.clone());
                 }
             }
             mine.extend(added);
@@ -151,6 +140,14 @@ fn lay_field((own, under): (&mut Entry, Under), theirs: &Entry, differs: &mut Ve
         // What is stated in place of something else, or malformed, stands as it is.
         _ => tell((&own.key, &own.value), &theirs.value, differs),
     }
+}
+
+/// What a group of a mission states in a field's place: the field itself, or another that means the same thing.
+fn stated_for<'a>(group: &str, field: &str, mine: &'a [Entry]) -> Option<&'a Entry> {
+    let mut either = EITHER.iter();
+    let either = either.find(|(of, keys)| *of == group && keys.contains(&field));
+    let means_it = |key: &str| key == field || either.is_some_and(|(_, keys)| keys.contains(&key));
+    mine.iter().find(|entry| means_it(&entry.key))
 }
 
 /// Notes that a value is another than that of the orders, where it is.
