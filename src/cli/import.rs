@@ -136,6 +136,21 @@ fn position(option: &str, text: &str) -> Result<Position, Failure> {
     }
 }
 
+/// Writes geodata of a site, and says which fields of its file name them: `site` is what stands below their `file`.
+fn deliver_for_site(
+    group: &str,
+    (text, summary, site): (&str, &str, &str),
+    to: &Output,
+    notes: &[String],
+) -> Result<u8, Failure> {
+    let file = to.output.as_deref().map(name).unwrap_or_default();
+    let told = format!(
+        "{summary}.\nFields of the site's file:\n{group}:\n  file: {}\n{site}",
+        printable_line(&file)
+    );
+    deliver(text, to, notes, &told, true)
+}
+
 /// Writes what came in, and says what there is to say. Where the text itself goes to the standard output, only what is
 /// to be copied into another file is said beside it.
 fn deliver(

@@ -1,10 +1,9 @@
 //! `offing import shoreline`.
 
-use super::{bytes, crs, deliver, distance, length, name, position, refused, usage};
+use super::{bytes, crs, deliver_for_site, distance, length, name, position, refused, usage};
 use crate::cli::Failure;
 use crate::cli::args::ImportShoreline;
 use crate::import::{LARGEST_DRAWING, OpenMark, ShorelineOptions, import_shoreline};
-use crate::source::printable_line;
 use crate::units::Length;
 
 pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
@@ -28,19 +27,8 @@ pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
     let read = bytes(&options.file, LARGEST_DRAWING)?;
     let import = import_shoreline(read, &name(&options.file), &wanted)
         .map_err(|faults| refused(&options.file, &faults))?;
-    let file = options
-        .output
-        .output
-        .as_deref()
-        .map(name)
-        .unwrap_or_default();
-    let told = format!(
-        "{}.\nFields of the site's file:\nshoreline:\n  file: {}\n{}",
-        import.summary,
-        printable_line(&file),
-        import.site
-    );
-    deliver(&import.text, &options.output, &import.notes, &told, true)
+    let told = (&*import.text, &*import.summary, &*import.site);
+    deliver_for_site("shoreline", told, &options.output, &import.notes)
 }
 
 /// An edge as three words mark it.

@@ -1,6 +1,6 @@
 //! `offing import soundings`.
 
-use super::{crs, deliver, length, name, open, refused, usage};
+use super::{crs, deliver_for_site, length, name, open, refused, usage};
 use crate::cli::args::{Depths, ImportSoundings};
 use crate::cli::{Failure, track};
 use crate::import::{LARGEST_SOUNDINGS, Sign, SoundingColumns, SoundingsOptions, import_soundings};
@@ -23,19 +23,8 @@ pub(super) fn run(options: &ImportSoundings) -> Result<u8, Failure> {
     let (file, _) = open(&options.file, LARGEST_SOUNDINGS)?;
     let import = import_soundings(file, &name(&options.file), &wanted)
         .map_err(|fault| refused(&options.file, &[fault]))?;
-    let file = options
-        .output
-        .output
-        .as_deref()
-        .map(name)
-        .unwrap_or_default();
-    let told = format!(
-        "{}.\nFields of the site's file:\nsoundings:\n  file: {}\n{}",
-        import.summary,
-        printable_line(&file),
-        import.site
-    );
-    deliver(&import.text, &options.output, &import.notes, &told, true)
+    let told = (&*import.text, &*import.summary, &*import.site);
+    deliver_for_site("soundings", told, &options.output, &import.notes)
 }
 
 /// What the numbers are; what is missing is said, with what to add.
