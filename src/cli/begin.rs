@@ -8,7 +8,7 @@ use crate::exchange::another_day;
 use crate::plan::{FileOfKind, gather, is_yaml};
 use crate::schema::explain::nearest;
 use crate::schema::skeleton::skeleton;
-use crate::schema::{Kind, is_id};
+use crate::schema::{Kind, LONGEST_ID};
 use crate::source::{ReadError, Sources, open_repository, printable_line};
 
 /// Why a file that is there is left as it is.
@@ -26,7 +26,7 @@ const RUNS: &str = "# Runs\n\n`offing record` writes the records of runs here, a
 const CI: &str = include_str!("../../docs/ci.md");
 
 pub(super) fn new(options: &New) -> Result<u8, Failure> {
-    let id = proper("ID", &options.id)?;
+    let id = place::id("ID", &options.id, LONGEST_ID)?;
     let kind = options.kind.kind();
     let file = options.output.as_deref();
     let file = file.filter(|path| !output::is_stream(path));
@@ -77,17 +77,6 @@ fn summary(path: &Path, gaps: usize) -> String {
     format!("{}: {gaps}\n", printable_line(&path.display().to_string()))
 }
 
-fn proper<'a>(what: &str, id: &'a str) -> Result<&'a str, Failure> {
-    if is_id(id) {
-        return Ok(id);
-    }
-    Err(Failure::Usage(format!(
-        "{what}: `{}` is no id: at most 64 letters, digits, points, dashes and underscores, the first a letter \
-         or a digit",
-        printable_line(id)
-    )))
-}
-
 /// What there is only one of in the repository, and what a mission there will mean.
 fn only_ones(plans: &Path) -> Vec<(Kind, String)> {
     let mut sources = Sources::new();
@@ -131,10 +120,10 @@ fn copy(options: &New, (id, from, time): (&str, &str, &str)) -> Result<(String, 
 }
 
 pub(super) fn init(options: &Init) -> Result<u8, Failure> {
-    let site = proper("--site", &options.site)?;
-    let vessel = proper("--vessel", &options.vessel)?;
-    let orders = proper("--orders", &options.orders)?;
-    let policy = proper("--policy", &options.policy)?;
+    let site = place::id("--site", &options.site, LONGEST_ID)?;
+    let vessel = place::id("--vessel", &options.vessel, LONGEST_ID)?;
+    let orders = place::id("--orders", &options.orders, LONGEST_ID)?;
+    let policy = place::id("--policy", &options.policy, LONGEST_ID)?;
     let begun = |kind: Kind, folder: &str, id: &str| {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
         let known =

@@ -12,7 +12,7 @@ use crate::exchange::{
 use crate::models::geodesy::{Position, inverse};
 use crate::plan::{gather, is_yaml, position_degrees};
 use crate::schema::explain::nearest;
-use crate::schema::{Kind, is_id};
+use crate::schema::{Kind, LONGEST_ID};
 use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
 use crate::units::Length;
 
@@ -73,12 +73,8 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
         ("--site", Some(&options.site)),
         ("--id", options.id.as_ref()),
     ] {
-        if let Some(id) = id.filter(|id| !is_id(id)) {
-            return Err(Failure::Usage(format!(
-                "{option}: `{}` is no id: at most 64 letters, digits, points, dashes and \
-                 underscores, the first a letter or a digit",
-                printable_line(id)
-            )));
+        if let Some(id) = id {
+            place::id(option, id, LONGEST_ID)?;
         }
     }
     // `-` is the standard output, as it is of every other command.

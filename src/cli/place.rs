@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::Failure;
+use crate::schema::is_id;
 use crate::source::{WorkTree, open_repository, printable_line};
 
 /// The repository that a folder lies in, whole; where there is none, the folder itself.
@@ -47,6 +48,21 @@ pub(super) fn below(root: &Path, file: &Path) -> String {
         .as_deref()
         .and_then(|real| real.strip_prefix(root).ok());
     within.unwrap_or(file).display().to_string()
+}
+
+/// An id that was typed, of at most so many characters.
+///
+/// # Errors
+/// [`Failure::Usage`] where it is none.
+pub(super) fn id<'a>(option: &str, id: &'a str, longest: usize) -> Result<&'a str, Failure> {
+    if is_id(id) && id.len() <= longest {
+        return Ok(id);
+    }
+    Err(Failure::Usage(format!(
+        "{option}: `{}` is no id: at most {longest} letters, digits, points, dashes and underscores, the first a \
+         letter or a digit",
+        printable_line(id)
+    )))
 }
 
 /// Why a repository could not be held against other writers.

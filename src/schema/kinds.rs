@@ -89,6 +89,9 @@ impl fmt::Display for Kind {
     }
 }
 
+/// Most characters of an id.
+pub(crate) const LONGEST_ID: usize = 64;
+
 /// Whether a text is an id, as every schema has it.
 #[must_use]
 pub(crate) fn is_id(text: &str) -> bool {
@@ -97,6 +100,6 @@ pub(crate) fn is_id(text: &str) -> bool {
         .next()
         .is_some_and(|byte| byte.is_ascii_alphanumeric());
     first
-        && text.len() <= 64
+        && text.len() <= LONGEST_ID
         && bytes.all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'.' | b'_' | b'-'))
 }

@@ -18,7 +18,7 @@ mod validate;
 pub(crate) use fields::Fields;
 pub(crate) use form::Form;
 pub use kinds::Kind;
-pub(crate) use kinds::is_id;
+pub(crate) use kinds::{LONGEST_ID, is_id};
 pub(crate) use problem::Problem;
 pub(crate) use stated::Origin;
 pub use stated::Stated;

@@ -7,7 +7,7 @@ use crate::document::Node;
 use crate::import::{Along, AreaOptions, KeepOut, LARGEST_DRAWING, import_area};
 use crate::models::geodesy::Position;
 use crate::plan::{gather, position_degrees};
-use crate::schema::{Kind, is_id};
+use crate::schema::Kind;
 use crate::source::{Sources, printable_line};
 use crate::units::{Angle, Dimension, FromDirection, Length, Ratio, Towards, parse_quantity};
 
@@ -16,15 +16,7 @@ const LONGEST_ID: usize = 60;
 
 pub(super) fn run(options: &ImportArea) -> Result<u8, Failure> {
     for (option, id) in [("--id", &options.id), ("--site", &options.site)] {
-        if !is_id(id) || id.len() > LONGEST_ID {
-            return Err(usage(
-                option,
-                &format!(
-                    "`{id}` is no id: at most {LONGEST_ID} letters, digits, points, dashes and underscores, the first a \
-                     letter or a digit"
-                ),
-            ));
-        }
+        place::id(option, id, LONGEST_ID)?;
     }
     let depth = distance("--depth", &options.depth)?;
     if depth <= Length::ZERO {
