@@ -4,7 +4,7 @@ use jiff::civil::Date;
 
 use super::gathered::FileOfKind;
 use super::time;
-use crate::schema::{Fields, Problem, Stated, renamed};
+use crate::schema::{Fields, Former, Problem, Stated, renamed};
 
 /// One finding of a baseline.
 #[derive(Clone, PartialEq, Debug)]
@@ -71,7 +71,7 @@ fn parse(fields: Fields<'_>) -> Option<Baseline> {
         if let Some(now) = renamed::rule(&rule.value) {
             let help =
                 "write the baseline again with `offing baseline`: its rule identifies a finding";
-            let problem = renamed::problem("input-value", rule.span(), &rule.value, now);
+            let problem = Former::Renamed(now).problem("input-value", rule.span(), &rule.value);
             fields.problem(problem.help(help));
         }
         let known = Known {

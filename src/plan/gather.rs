@@ -9,7 +9,9 @@ use super::claim::{claims_a_kind, slip};
 use super::gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
 use super::orders::may_be_left;
 use crate::document::{DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse};
-use crate::schema::{Kind, Problem, explain, needed_fields, renamed, validate, validate_but};
+use crate::schema::{
+    Former, Kind, Problem, explain, needed_fields, renamed, validate, validate_but,
+};
 use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// What one text turned out to be.
@@ -296,7 +298,7 @@ fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
     }
     if let Some(now) = renamed::kind(written) {
         let span = entry.value.span;
-        return Err(renamed::problem("input-schema", span, written, now));
+        return Err(Former::Renamed(now).problem("input-schema", span, written));
     }
     let lower = written.to_ascii_lowercase();
     let near = explain::nearest(&lower, &names);

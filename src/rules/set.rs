@@ -8,7 +8,7 @@ use super::rule::Rule;
 use crate::document::{Document, ParseLimits, parse};
 use crate::measures::Measure;
 use crate::schema::explain::nearest;
-use crate::schema::{Kind, Problem, removed, renamed, validate};
+use crate::schema::{Former, Kind, Problem, validate};
 use crate::source::{SourceId, Sources, Span};
 
 /// All rules by id.
@@ -151,11 +151,8 @@ impl RuleSet {
         if self.broken.contains(id) {
             return None;
         }
-        if let Some(now) = renamed::rule(id) {
-            return Some(renamed::problem("input-policy", span, id, now));
-        }
-        if let Some(help) = removed::rule(id) {
-            return Some(removed::problem("input-policy", span, id, help));
+        if let Some(former) = Former::rule(id) {
+            return Some(former.problem("input-policy", span, id));
         }
         let known: Vec<&str> = self.rules.iter().map(|r| r.id.value.as_str()).collect();
         let problem = Problem::new("input-policy", span, format!("there is no rule `{id}`"));

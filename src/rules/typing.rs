@@ -8,8 +8,8 @@ use cel::common::ast::{CallExpr, Expr, IdedExpr, LiteralValue, SourceInfo, opera
 
 use super::locate::range_of;
 use crate::measures::{Measure, Type};
+use crate::schema::Former;
 use crate::schema::explain::nearest;
-use crate::schema::{removed, renamed};
 use crate::units::{Dimension, Quantity, QuantityError, parse_quantity, symbol_meant};
 
 /// Name under which a wrapped calculation is evaluated; no expression can spell it.
@@ -368,18 +368,11 @@ fn replaced(call: &mut CallExpr) -> Option<Expr> {
 
 /// The fault of a name that is no measure's.
 pub(super) fn unknown_measure(name: &str, range: (usize, usize), catalogue: &[Measure]) -> Fault {
-    if let Some(now) = renamed::measure(name) {
+    if let Some(former) = Former::measure(name) {
         return Fault {
             range,
-            message: renamed::sentence(name, now),
-            help: Some(renamed::help(now)),
-        };
-    }
-    if let Some(help) = removed::measure(name) {
-        return Fault {
-            range,
-            message: removed::sentence(name),
-            help: Some(help.to_owned()),
+            message: former.sentence(name),
+            help: Some(former.help()),
         };
     }
     let known: Vec<&str> = catalogue.iter().map(|measure| measure.name).collect();

@@ -6,6 +6,7 @@ mod comma;
 pub(crate) mod explain;
 mod fields;
 mod form;
+mod former;
 mod kinds;
 mod nearest;
 mod problem;
@@ -17,6 +18,7 @@ mod validate;
 
 pub(crate) use fields::Fields;
 pub(crate) use form::Form;
+pub(crate) use former::Former;
 pub use kinds::Kind;
 pub(crate) use kinds::{LONGEST_ID, is_id};
 pub(crate) use problem::Problem;

@@ -1,8 +1,7 @@
 //! What files stated before and state no more, each with where it is stated now.
 
 use super::kinds::Kind;
-use super::problem::Problem;
-use crate::source::Span;
+use super::renamed::looked_up;
 
 /// A field: its kind of file, the mapping that held it as a path from the root with `*` for any item of a
 /// list, its name, and what is done in its place.
@@ -19,11 +18,6 @@ pub const MEASURES: &[(&str, &str)] = &[("mission.checklist_done", TICKED)];
 
 const TICKED: &str = "leave it out: `offing launch` asks for every item, `--ticked` answers, and the \
                       decision records it";
-
-fn looked_up(table: &'static [(&str, &str)], name: &str) -> Option<&'static str> {
-    let mut entries = table.iter();
-    entries.find(|(old, _)| *old == name).map(|(_, help)| *help)
-}
 
 /// What is done in place of a built-in rule that is no more.
 #[must_use]
@@ -54,13 +48,6 @@ pub(super) fn field(kind: Kind, pointer: &str, name: &str) -> Option<&'static st
     let mut all = FIELDS.iter();
     all.find(|(of, pattern, old, _)| *of == kind && *old == name && is_here(pattern))
         .map(|(.., help)| *help)
-}
-
-/// What is wrong with a statement that belongs to a launch, and what to do.
-pub(crate) fn problem(code: &'static str, span: Span, name: &str, help: &str) -> Problem {
-    Problem::new(code, span, sentence(name))
-        .labelled("belongs to a launch")
-        .help(help)
 }
 
 /// That something is no more in a plan, or in what judges it.

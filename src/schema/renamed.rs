@@ -2,8 +2,6 @@
 //! on its line with the new name, not with a guess.
 
 use super::kinds::Kind;
-use super::problem::Problem;
-use crate::source::Span;
 
 /// A field: its kind of file, the mapping that holds it as a path from the root, its old and its new
 /// name. The value stays as it is.
@@ -112,7 +110,8 @@ pub const MEASURES: &[(&str, &str)] = &[
     ("survey.cover", "survey.coverage"),
 ];
 
-fn looked_up(table: &'static [(&str, &str)], name: &str) -> Option<&'static str> {
+/// What stands behind a name in a table.
+pub(super) fn looked_up(table: &'static [(&str, &str)], name: &str) -> Option<&'static str> {
     let mut entries = table.iter();
     entries.find(|(old, _)| *old == name).map(|(_, new)| *new)
 }
@@ -146,13 +145,6 @@ pub(super) fn fields(
         .iter()
         .filter(here)
         .map(|(_, _, old, new)| (*old, *new))
-}
-
-/// What is wrong with an old name, and what to write.
-pub(crate) fn problem(code: &'static str, span: Span, old: &str, new: &str) -> Problem {
-    Problem::new(code, span, sentence(old, new))
-        .labelled("the old name")
-        .help(help(new))
 }
 
 /// `old` is now `new`.

@@ -8,9 +8,10 @@ use serde_json::Value as Json;
 
 use super::comma;
 use super::explain;
+use super::former::Former;
 use super::kinds::Kind;
 use super::problem::Problem;
-use super::{removed, renamed};
+use super::renamed;
 use crate::document::{Document, Node, Value};
 use crate::source::Span;
 
@@ -110,12 +111,8 @@ pub(crate) fn validate_but(
                 let meant = |name: &&String| !commas.iter().any(|one| one.made(pointer, name));
                 for name in unexpected.iter().filter(meant) {
                     let span = node.entry(name).map_or(near, |entry| entry.key_span);
-                    let now = renamed::fields(kind, pointer).find(|(old, _)| old == name);
-                    problems.push(match now {
-                        Some((old, new)) => renamed::problem("input-schema", span, old, new),
-                        None if let Some(help) = removed::field(kind, pointer, name) => {
-                            removed::problem("input-schema", span, name, help)
-                        }
+                    problems.push(match Former::field(kind, pointer, name) {
+                        Some(former) => former.problem("input-schema", span, name),
                         None => explain::unknown_field(name, span, pointer, schema),
                     });
                 }

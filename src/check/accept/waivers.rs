@@ -10,8 +10,8 @@ use crate::plan::Plan;
 use crate::plan::people::says_nothing;
 use crate::plan::waivers::{THE_MISSION, Waiver};
 use crate::rules::EffectivePolicy;
+use crate::schema::Former;
 use crate::schema::explain::{nearest, part_of};
-use crate::schema::{removed, renamed};
 use crate::source::Sources;
 use crate::units::{Dimension, parse_quantity};
 
@@ -119,21 +119,16 @@ fn refusal(
     let refused =
         |code: &str, text: String| begin(code, Severity::Error, plan, &subject).message(text);
     if policy.get(rule).is_none()
-        && let Some(now) = renamed::rule(rule)
+        && let Some(former) = Former::rule(rule)
     {
+        let label = match former {
+            Former::Renamed(_) => "the old name",
+            Former::Removed(_) => "judged by no rule",
+        };
         return Some(
-            refused("waiver-unknown", renamed::sentence(rule, now))
-                .primary(waiver.rule.span(), "the old name")
-                .remedy(renamed::help(now)),
-        );
-    }
-    if policy.get(rule).is_none()
-        && let Some(help) = removed::rule(rule)
-    {
-        return Some(
-            refused("waiver-unknown", removed::sentence(rule))
-                .primary(waiver.rule.span(), "judged by no rule")
-                .remedy(help),
+            refused("waiver-unknown", former.sentence(rule))
+                .primary(waiver.rule.span(), label)
+                .remedy(former.help()),
         );
     }
     if policy.get(rule).is_none() {
