@@ -5,8 +5,8 @@ use std::io;
 use serde_json::{Value, json};
 
 use super::course::{Course, CoursePoint, PROGRAM};
-use super::written::degrees;
 use crate::report::output::text;
+use crate::units::decimal_degrees;
 
 pub(super) fn write(course: &Course) -> io::Result<String> {
     let line: Vec<Value> = course
@@ -48,7 +48,9 @@ pub(super) fn write(course: &Course) -> io::Result<String> {
 /// Longitude first (RFC 7946, section 3.1.1).
 fn coordinates(point: &CoursePoint) -> io::Result<Value> {
     let number = |degrees_: f64| -> io::Result<Value> {
-        let digits: f64 = degrees(degrees_).parse().map_err(io::Error::other)?;
+        let digits: f64 = decimal_degrees(degrees_)
+            .parse()
+            .map_err(io::Error::other)?;
         Ok(digits.into())
     };
     let position = point.position;

@@ -4,7 +4,8 @@
 use std::io;
 
 use super::course::{Course, CoursePoint, PROGRAM, Role};
-use super::written::{Xml, degrees};
+use super::written::Xml;
+use crate::units::decimal_degrees;
 
 pub(super) fn write(course: &Course) -> io::Result<String> {
     let mut xml = Xml::begin()?;
@@ -38,8 +39,8 @@ pub(super) fn write(course: &Course) -> io::Result<String> {
 }
 
 fn point(xml: &mut Xml, element: &str, point: &CoursePoint) -> io::Result<()> {
-    let latitude = degrees(point.position.latitude.to_degrees());
-    let mut longitude = degrees(point.position.longitude.to_degrees());
+    let latitude = decimal_degrees(point.position.latitude.to_degrees());
+    let mut longitude = decimal_degrees(point.position.longitude.to_degrees());
     // The schema's longitudes end short of 180.
     if longitude == "180.000000" {
         longitude.insert(0, '-');

@@ -3,7 +3,8 @@
 use std::io;
 
 use super::course::{Course, CoursePoint, PROGRAM};
-use super::written::{Xml, degrees};
+use super::written::Xml;
+use crate::units::decimal_degrees;
 
 pub(super) fn write(course: &Course) -> io::Result<String> {
     let mut xml = Xml::begin()?;
@@ -53,8 +54,8 @@ fn coordinates(point: &CoursePoint) -> String {
     let position = point.position;
     format!(
         "{},{}",
-        degrees(position.longitude.to_degrees()),
-        degrees(position.latitude.to_degrees())
+        decimal_degrees(position.longitude.to_degrees()),
+        decimal_degrees(position.latitude.to_degrees())
     )
 }
 

@@ -7,9 +7,9 @@ use serde_json::Value as Json;
 
 use super::names::{Ids, fitted};
 use super::read::{Found, Named};
-use super::written::degrees;
 use crate::schema::Kind;
 use crate::source::printable_line;
+use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
 
 /// Most waypoints of a mission, as its schema has it.
@@ -258,7 +258,7 @@ fn only_word(field: &Json) -> Option<&str> {
 fn position(point: &Named) -> String {
     format!(
         "[{}, {}]",
-        degrees(point.latitude),
-        degrees(point.longitude)
+        decimal_degrees(point.latitude),
+        decimal_degrees(point.longitude)
     )
 }

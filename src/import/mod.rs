@@ -96,20 +96,5 @@ pub fn try_every_import(bytes: &[u8]) -> usize {
     took.into_iter().filter(|took| *took).count()
 }
 
-/// Degrees in digits: nine after the point, a tenth of a millimetre, without needless zeros.
-fn degrees(value: f64) -> String {
-    let text = format!("{value:.9}");
-    let kept = text.trim_end_matches('0');
-    let point = kept.find('.').map_or(kept.len(), |at| at + 7);
-    let text = text
-        .get(..kept.len().max(point).min(text.len()))
-        .unwrap_or(&text);
-    match text.strip_prefix('-') {
-        // No minus before nothing.
-        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
-        _ => text.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests;

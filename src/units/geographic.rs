@@ -384,5 +384,19 @@ fn compact_one(text: &str, axis: Axis) -> Option<f64> {
     (total <= axis.most()).then_some(sign * total)
 }
 
+/// Degrees in digits, as files have them: nine after the point, a tenth of a millimetre, without needless zeros.
+pub(crate) fn decimal_degrees(value: f64) -> String {
+    let text = format!("{value:.9}");
+    let (whole, decimals) = text.split_once('.').unwrap_or((&text, ""));
+    let kept = decimals.trim_end_matches('0').len().max(6);
+    let decimals = decimals.get(..kept).unwrap_or(decimals);
+    let text = format!("{whole}.{decimals}");
+    match text.strip_prefix('-') {
+        // No minus before nothing.
+        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
+        _ => text,
+    }
+}
+
 #[cfg(test)]
 mod tests;

@@ -17,7 +17,7 @@ mod typed;
 pub(crate) use bearing::{declination, direction};
 pub use dimension::Dimension;
 pub use direction::{FromDirection, Towards};
-pub(crate) use geographic::{Axis, ordinate_of, position};
+pub(crate) use geographic::{Axis, decimal_degrees, ordinate_of, position};
 pub(crate) use meant::{symbol_meant, typographic_minus};
 pub use parse::parse_quantity;
 pub(crate) use parse::{QuantityError, parse_any};

@@ -3,12 +3,12 @@
 use std::fmt::Write as _;
 
 use super::AreaOptions;
-use crate::import::degrees;
 use crate::import::drawn::Drawing;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::Polygon;
 use crate::models::sounding::footprint;
 use crate::source::printable_line;
+use crate::units::decimal_degrees;
 use crate::units::{Angle, Length};
 use crate::yaml::Yaml;
 
@@ -44,8 +44,8 @@ pub(super) fn route(
                 let at = plane.to_position(*point);
                 format!(
                     "[{}, {}]",
-                    degrees(at.latitude.to_degrees()),
-                    degrees(at.longitude.to_degrees())
+                    decimal_degrees(at.latitude.to_degrees()),
+                    decimal_degrees(at.longitude.to_degrees())
                 )
             })
             .collect();

@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use super::Ring;
 use super::nest::Nested;
 use super::open::Marked;
-use crate::import::degrees;
 use crate::import::drawn::Drawing;
 use crate::source::printable_line;
 use crate::units::Length;
+use crate::units::decimal_degrees;
 
 /// GeoJSON polygons, the rings of each with the water to their left.
 pub(super) fn geojson(
@@ -50,8 +50,8 @@ pub(super) fn geojson(
                 let _ = write!(
                     text,
                     "            [{}, {}]",
-                    degrees(vertex.longitude),
-                    degrees(vertex.latitude)
+                    decimal_degrees(vertex.longitude),
+                    decimal_degrees(vertex.latitude)
                 );
             }
             text.push_str("\n          ]");
@@ -82,10 +82,10 @@ pub(super) fn site(marked: &Marked, tolerance: Option<Length>) -> String {
         let _ = writeln!(
             text,
             "  - {{ from: [{}, {}], to: [{}, {}], fetch: {fetch} }}",
-            degrees(edge.from.0),
-            degrees(edge.from.1),
-            degrees(edge.to.0),
-            degrees(edge.to.1)
+            decimal_degrees(edge.from.0),
+            decimal_degrees(edge.from.1),
+            decimal_degrees(edge.to.0),
+            decimal_degrees(edge.to.1)
         );
     }
     text

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::SoundingsOptions;
 use super::thin::Kept;
-use crate::import::degrees;
 use crate::source::printable_line;
+use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
 
 /// GeoJSON points with their depth in metres below the datum, to the centimetre and never deeper than it was.
@@ -28,8 +28,8 @@ pub(super) fn geojson(kept: &[Kept], file: &str, form: &str, options: &Soundings
             "    {{ \"type\": \"Feature\", \"properties\": {{ \"depth\": {} }}, \"geometry\": {{ \"type\": \"Point\", \
              \"coordinates\": [{}, {}] }} }}",
             centimetres(one.depth),
-            degrees(one.longitude),
-            degrees(one.latitude)
+            decimal_degrees(one.longitude),
+            decimal_degrees(one.latitude)
         );
     }
     text.push_str("\n  ]\n}\n");

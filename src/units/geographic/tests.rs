@@ -198,3 +198,12 @@ proptest! {
         let _ = (position(&text), ordinate(&text));
     }
 }
+
+#[test]
+fn degrees_keep_a_tenth_of_a_millimetre() {
+    assert_eq!(decimal_degrees(52.396_063), "52.396063");
+    assert_eq!(decimal_degrees(-24.310_461_234_567), "-24.310461235");
+    assert_eq!(decimal_degrees(10.0), "10.000000");
+    assert_eq!(decimal_degrees(-1e-10), "0.000000");
+    assert_eq!(decimal_degrees(-0.000_000_002), "-0.000000002");
+}
