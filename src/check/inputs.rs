@@ -27,8 +27,7 @@ impl Loaded {
             }
             by_id
         };
-        let (vessels, sites) = (by_id(Kind::Vessel), by_id(Kind::Site));
-        let orders = by_id(Kind::Orders);
+        let named_by_a_mission = Kind::NAMED_BY_A_MISSION.map(|kind| (kind, by_id(kind)));
         let mut all: BTreeMap<String, Inputs> = BTreeMap::new();
         for file in self.gathered.of_kind(Kind::Mission) {
             let Some((id, _)) = &file.id else { continue };
@@ -39,18 +38,14 @@ impl Loaded {
             for (_, path, signature) in self.accepting.beside(path) {
                 inputs.insert(path.to_owned(), sha256(&signature.text));
             }
-            let vessels = named("vessel").and_then(|id| vessels.get(id));
-            for vessel in vessels.into_iter().flatten() {
-                self.take(vessel, inputs);
-            }
-            let orders = named("orders").and_then(|id| orders.get(id));
-            for orders in orders.into_iter().flatten() {
-                self.take(orders, inputs);
-            }
-            let sites = named("site").and_then(|id| sites.get(id));
-            for site in sites.into_iter().flatten() {
-                self.take(site, inputs);
-                self.take_geodata(site, inputs);
+            for (kind, by_id) in &named_by_a_mission {
+                let files = named(kind.name()).and_then(|id| by_id.get(id));
+                for file in files.into_iter().flatten() {
+                    self.take(file, inputs);
+                    if *kind == Kind::Site {
+                        self.take_geodata(file, inputs);
+                    }
+                }
             }
         }
         all

@@ -10,9 +10,6 @@ use crate::schema::explain::first_of;
 use crate::schema::{Kind, Problem};
 use crate::source::{ReadError, SourceId, Sources};
 
-/// What a mission names by id.
-const NAMED_BY_A_MISSION: &[Kind] = &[Kind::Vessel, Kind::Site, Kind::Orders];
-
 /// Sources that a plan is made of.
 fn used(plan: &Plan) -> Vec<SourceId> {
     let orders = plan.orders.as_ref().map(|orders| orders.source);
@@ -69,7 +66,7 @@ pub(super) fn restrict_to(selected: Option<&str>, loaded: &mut Loaded) {
     // and a vessel or site that cannot be used shows which missions hang on it.
     if loaded.linked.plans.is_empty() {
         let others = match kind {
-            Some(Kind::Mission) => NAMED_BY_A_MISSION,
+            Some(Kind::Mission) => Kind::NAMED_BY_A_MISSION.as_slice(),
             Some(Kind::Vessel | Kind::Site | Kind::Orders) => &[Kind::Mission],
             _ => &[],
         };
@@ -124,7 +121,7 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
     for file in gathered.of_kind(Kind::Mission) {
         if inside(sources.path(file.source)) {
             bearing.insert(file.source);
-            for kind in NAMED_BY_A_MISSION.iter().copied() {
+            for kind in Kind::NAMED_BY_A_MISSION {
                 let id = file.document.root.get(kind.name()).and_then(Node::as_text);
                 named.extend(id.map(|id| (kind, id)));
             }

@@ -42,6 +42,9 @@ impl Kind {
         Self::TrackColumns,
     ];
 
+    /// The kinds of which a mission names one by its id, each in the field of that kind's name, and is made of.
+    pub(crate) const NAMED_BY_A_MISSION: [Self; 3] = [Self::Vessel, Self::Orders, Self::Site];
+
     /// Its name, as `kind:` has it.
     #[must_use]
     pub fn name(self) -> &'static str {
