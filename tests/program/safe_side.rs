@@ -3,6 +3,7 @@
 
 use crate::shared::folder_tree as tree;
 
+use crate::shared::demo_tree::orders_named_in;
 use offing::door::check::{load, on_large_stacks};
 use offing::door::measures::{self, Measured, Value};
 use offing::door::passage::ending::{Approach, approach, overrun, stopping};
@@ -32,11 +33,10 @@ fn plan(mission: &str, edits: &[(&str, &str, &str)]) -> Plan {
         };
         // What a mission leaves to its orders is edited there.
         let text = &tree.files[&path];
-        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
         if !text.contains(from)
-            && let Some(orders) = named
+            && let Some(orders) = orders_named_in(text)
         {
-            path = format!("orders/{orders}.yaml");
+            path = orders;
         }
         let text = tree.files.get_mut(&path).unwrap();
         assert_eq!(text.matches(from).count(), 1, "{from} in {path}");

@@ -30,6 +30,12 @@ pub fn orders(id: &str) -> String {
     format!("orders/{id}.yaml")
 }
 
+/// The path of the orders that a mission's text names.
+pub fn orders_named_in(text: &str) -> Option<String> {
+    let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
+    named.map(orders)
+}
+
 /// Files by path, with marks.
 #[derive(Clone, Default)]
 pub struct Files(pub BTreeMap<String, Vec<u8>>);
@@ -46,9 +52,7 @@ impl Files {
             files.0.insert(path, bytes);
         }
         for id in missions {
-            let text = files.text(&mission(id));
-            let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
-            if let Some(path) = named.map(orders) {
+            if let Some(path) = orders_named_in(files.text(&mission(id))) {
                 let bytes = std::fs::read(root.join(&path)).expect("orders of the demo");
                 files.0.insert(path, bytes);
             }
@@ -89,9 +93,8 @@ impl Files {
     /// Puts one text in place of another that stands exactly once in a file, or in the orders that it names.
     pub fn edit(&mut self, path: &str, from: &str, to: &str) {
         let text = self.text(path);
-        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
         if !text.contains(from)
-            && let Some(orders) = named.map(orders)
+            && let Some(orders) = orders_named_in(text)
         {
             return self.edit(&orders, from, to);
         }

@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
+use super::demo_tree::orders_named_in;
+
 /// Runs the program in the root of the repository.
 pub fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
@@ -45,11 +47,10 @@ pub fn edited(edits: &[(&str, &str, &str)]) -> tempfile::TempDir {
         let mut path = folder.path().join(file);
         let mut text = std::fs::read_to_string(&path).unwrap();
         // What a mission leaves to its orders is edited there.
-        let named = text.lines().find_map(|line| line.strip_prefix("orders: "));
         if !text.contains(before)
-            && let Some(orders) = named
+            && let Some(orders) = orders_named_in(&text)
         {
-            path = folder.path().join(format!("orders/{orders}.yaml"));
+            path = folder.path().join(orders);
             text = std::fs::read_to_string(&path).unwrap();
         }
         assert!(text.contains(before), "{file} holds no `{before}`");
