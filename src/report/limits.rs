@@ -247,11 +247,12 @@ fn today(out: &mut String, page: Page, limits: &Limits) {
 pub(super) fn best(limits: &Limits) -> String {
     let one = limits.best.and_then(|best| limits.alternatives.get(best));
     match one {
-        None => "None of these passes every rule of severity error.".to_owned(),
+        None => "None of these that runs the whole route passes every rule of severity error."
+            .to_owned(),
         Some(one) => {
             let share = one.least.unwrap_or(Ratio::ZERO);
             format!(
-                "Of those that pass every rule, this one has the most room to its tightest limit, \
+                "Of those that run the whole route and pass every rule, this one has the most room to its tightest limit, \
                  {share} of it: {}.",
                 one.words
             )

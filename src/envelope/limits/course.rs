@@ -16,7 +16,7 @@ fn speed(leg: &Leg) -> f64 {
 
 /// How many legs at the end are the approach, which stays as it is: the last one, and those before
 /// it that are commanded slower than the route.
-fn approach(legs: &[Leg]) -> usize {
+pub(super) fn approach(legs: &[Leg]) -> usize {
     let fastest = legs.iter().map(speed).fold(0.0, f64::max);
     let slow = legs
         .iter()

@@ -2,7 +2,7 @@
 
 use rayon::prelude::*;
 
-use super::course::{nearer, reversed};
+use super::course::{approach, nearer, reversed};
 use super::kinds::{Kinds, all_broken, judged};
 use super::wind::{Setting, in_wind};
 use super::{BandWind, Change, NEARER};
@@ -11,6 +11,7 @@ use crate::envelope::Binding;
 use crate::finding::Side;
 use crate::measures::Value;
 use crate::models::wind::BY_HAND;
+use crate::passage::boat::faster;
 use crate::passage::{Passage, Variation};
 use crate::plan::{Plan, Wind};
 use crate::rules::{EffectivePolicy, RuleInForce, Verdict};
@@ -75,20 +76,28 @@ pub(super) struct Changed {
     pub variation: Variation,
 }
 
-/// Every commanded speed at a share.
+/// Every commanded speed at a share, but those of the approach: how a boat comes to rest is not a matter of
+/// how fast it surveys.
 pub(super) fn at_speed(plan: &Plan, share: f64) -> Changed {
-    let legs = plan.mission.legs.iter();
-    let fastest = legs
-        .map(crate::plan::route::Leg::speed)
-        .fold(Speed::ZERO, Speed::max);
+    let mut plan = plan.clone();
+    let legs = &mut plan.mission.legs;
+    let varied = legs.len() - approach(legs);
+    let mut fastest = Speed::ZERO;
+    for leg in &mut legs[..varied] {
+        leg.command = leg.command.clone().map(|command| faster(command, share));
+        fastest = fastest.max(leg.speed());
+    }
+    let home = &mut plan.mission.return_leg.speed;
+    *home = home.clone().map(|speed| speed * share);
     Changed {
         change: Change::Speed(Ratio::fraction(share)),
-        words: format!("every speed × {share:.1}, at most {}", fastest * share),
-        plan: Ok(plan.clone()),
-        variation: Variation {
-            speed: share,
-            ..Variation::default()
+        words: format!("every speed × {share:.1}, at most {fastest}, the approach as planned"),
+        plan: if varied == 0 {
+            Err("the route is its approach alone".to_owned())
+        } else {
+            Ok(plan)
         },
+        variation: Variation::default(),
     }
 }
 
@@ -137,8 +146,8 @@ fn alternatives(plan: &Plan) -> Vec<Changed> {
 /// A number of alternatives, for whoever counts them.
 pub(super) const ALTERNATIVES: usize = 3 + SLOWER.len();
 
-/// Judges every alternative in a wind, and tells the best: of those that keep every rule the one
-/// whose least room, as a share of the limit, is greatest.
+/// Judges every alternative in a wind, and tells the best: of those that run the whole route and keep every
+/// rule the one whose least room, as a share of the limit, is greatest.
 pub(super) fn judge_alternatives(
     plan: &Plan,
     policy: &EffectivePolicy,
@@ -163,7 +172,8 @@ pub(super) fn judge_alternatives(
     }
     let room = |one: &Alternative| one.least.map_or(f64::INFINITY, Ratio::get);
     let mut best: Option<usize> = None;
-    for (index, one) in all.iter().enumerate().filter(|(_, one)| one.passed()) {
+    let ranked = |one: &Alternative| one.passed() && one.change.runs_the_route();
+    for (index, one) in all.iter().enumerate().filter(|(_, one)| ranked(one)) {
         if best.is_none_or(|held| room(one) > room(&all[held]) + SAME) {
             best = Some(index);
         }

@@ -31,6 +31,14 @@ pub enum Change {
     Nearer(Ratio),
 }
 
+impl Change {
+    /// Whether the boat still runs the whole route.
+    #[must_use]
+    pub(super) fn runs_the_route(&self) -> bool {
+        !matches!(self, Self::Nearer(_))
+    }
+}
+
 /// Mean winds that pass.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Passing {
