@@ -56,11 +56,13 @@ pub(super) fn mission(
         path: plan.path.clone(),
         policy: policy.policy.clone(),
         orders: plan.orders.clone(),
+        repeats: plan.repeats.clone(),
         judged,
         in_doubt: Vec::new(),
         assumptions: [
             margins::sentences(&policy.margins),
             measures::assumptions(plan),
+            measures::shore_bound(&passage).into_iter().collect(),
         ]
         .concat(),
         figures: measures::figures(&passage),

@@ -136,6 +136,7 @@ pub static CATALOGUE: &[Entry] = &[
     ending::STAND_OFF.moved_by(NOTHING),
     ending::APPROACH_SPEED.moved_by(THE_CURRENTS),
     ending::OFF_WIND.moved_by(THE_WIND),
+    ending::LEAST_OFF_WIND.moved_by(THE_WIND),
     ending::STRAIGHT_LENGTH.moved_by(NOTHING),
     ending::DEPTH_UNDER_KEEL.moved_by(NOTHING.and(Depths)),
     ending::OPERATOR_DISTANCE.moved_by(NOTHING),

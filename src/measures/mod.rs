@@ -54,6 +54,7 @@ pub(crate) mod names {
 pub(crate) use assumed::all as assumptions;
 pub use catalogue::{CATALOGUE, evaluate, find};
 pub(crate) use clearance::closed as closed_areas;
+pub(crate) use ending::shore_bound;
 pub use entry::Entry;
 pub use figures::figures;
 pub use input::Input;

@@ -1,5 +1,6 @@
 //! The end of the run: how the boat comes to rest, and what it would run or drift onto.
 
+use super::approaches::greatest_off;
 use super::clearance::{half_width, hazard_distance};
 use super::current::current_at;
 use super::scenario::Scenarios;
@@ -250,18 +251,7 @@ pub(crate) fn stand_off(passage: &Passage<'_>) -> (Length, Danger) {
 #[must_use]
 pub(crate) fn off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<(Angle, usize)> {
     let (east, north) = passage.track.steps.last()?.track;
-    let track = Towards::from_components(east, north);
-    scenarios
-        .all
-        .iter()
-        .enumerate()
-        .map(|(index, scenario)| {
-            (
-                track.turn_to(Towards::new(scenario.from.angle())).abs(),
-                index,
-            )
-        })
-        .max_by(|(a, i), (b, j)| a.get().total_cmp(&b.get()).then(j.cmp(i)))
+    greatest_off(Towards::from_components(east, north), scenarios)
 }
 
 /// Whether no land lies between the operator and the recovery point, but for the ground that the

@@ -6,6 +6,7 @@
 pub(crate) mod abort;
 mod acting;
 pub(crate) mod adrift;
+pub(crate) mod approaches;
 pub(crate) mod boat;
 pub(crate) mod clearance;
 pub(crate) mod coverage;

@@ -92,6 +92,11 @@ pub(crate) const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
         quantity(Dimension::ANGLE),
     ),
     (
+        "end.least_approach_off_wind",
+        Scope::End,
+        quantity(Dimension::ANGLE),
+    ),
+    (
         "end.straight_length",
         Scope::End,
         quantity(Dimension::LENGTH),

@@ -5,6 +5,7 @@ use crate::measures::evidence;
 use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
 use crate::passage::Passage;
+use crate::passage::approaches;
 use crate::passage::ending;
 use crate::plan::route::Leg;
 use crate::units::Length;
@@ -63,6 +64,56 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         )];
     }
     Ok(known)
+}
+
+/// Least angle to the wind at which the wind counts as abeam.
+const ABEAM: f64 = 90.0;
+
+pub(super) fn least_off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
+    let runs = passage
+        .runs()
+        .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
+    let Some(best) = approaches::least_off_wind(passage, &runs.scenarios) else {
+        let span = passage.plan.mission.route_span;
+        return Err(unmeasured::lacking(
+            passage.plan,
+            span,
+            "the route has no last leg",
+            "add a leg",
+        ));
+    };
+    let sentence = "the least angle between an approach over water and where the wind comes from";
+    let mut known = plain(
+        passage,
+        evidence::value(best.angle),
+        sentence,
+        recovery_label(passage),
+    );
+    known.because.extend(evidence::wind_lines(passage.plan));
+    known.scenario = Some(runs.scenarios.describe(best.scenario, false));
+    known.steps = vec![match best.towards {
+        Some(towards) => format!(
+            "of straight approaches as long as the last leg, 5° apart, over water and clear of the shore by the \
+             cross-track error but for the last of it, the nearest to the wind runs towards {towards}"
+        ),
+        None => "no straight approach as long as the last leg is clear of the shore".to_owned(),
+    }];
+    Ok(known)
+}
+
+/// That no approach the shore leaves open comes up into the wind, where that is so: nothing a plan from this
+/// place can change.
+pub(crate) fn shore_bound(passage: &Passage<'_>) -> Option<String> {
+    let runs = passage.runs().ok()?;
+    let best = approaches::least_off_wind(passage, &runs.scenarios)?;
+    let place = &passage.plan.mission.recovery.zone.place.value;
+    (best.angle.to_degrees() > ABEAM).then(|| {
+        format!(
+            "the shore at `{place}` leaves no approach nearer to the wind than {}: the boat comes in with the wind \
+             behind it, and does not stop by itself",
+            best.angle
+        )
+    })
 }
 
 pub(super) fn straight_length(passage: &Passage<'_>) -> Measured {

@@ -5,6 +5,8 @@ mod drift;
 mod operator;
 mod rest;
 
+pub(crate) use approach::shore_bound;
+
 use super::entry::Entry;
 use super::evidence;
 use super::reading::{Change, Cost, Measure, Measured, Measurement, Scope, Type, Value};
@@ -94,6 +96,18 @@ pub(super) const OFF_WIND: Entry = entry(
     "wind, last leg",
     &[],
     |passage| evidence::of_mission(approach::off_wind(passage)),
+);
+
+pub(super) const LEAST_OFF_WIND: Entry = entry(
+    "end.least_approach_off_wind",
+    Type::Quantity(Dimension::ANGLE),
+    "Least angle to the wind of any approach that the shore leaves open",
+    "Straight approaches to the recovery point as long as the last leg, 5° apart from its course on, are tried. One counts if it \
+     crosses no land, and its first half stays clear of the shore by the vessel's cross-track error. Each at its \
+     greatest angle over all winds; 180° where none counts.",
+    "wind, last leg, shoreline",
+    &[],
+    |passage| evidence::of_mission(approach::least_off_wind(passage)),
 );
 
 pub(super) const STRAIGHT_LENGTH: Entry = entry(
