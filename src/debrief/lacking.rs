@@ -171,15 +171,23 @@ impl Judging<'_> {
         }
         let links = &self.asked.plan.mission.links;
         if let (None, Some((link, needed))) = (&self.found.link, links.first()) {
-            let why = if self.asked.put_aside(Recorded::Link) {
-                "the link column does not fit this boat"
+            let columns = self.asked.columns;
+            let stated = columns.is_some_and(|(columns, _)| columns.link.is_some());
+            // A boat that logs none by design loses nothing that its columns promise.
+            let (why, severity) = if self.asked.put_aside(Recorded::Link) {
+                ("the link column does not fit this boat", Severity::Warning)
+            } else if stated {
+                (
+                    "the track has no figures of a link, or the plan predicts none",
+                    Severity::Warning,
+                )
             } else {
-                "the track has no figures of a link, or the plan predicts none"
+                ("this boat logs no figures of a link", Severity::Advice)
             };
             let (name, line) = (link.name(), needed.span());
             self.push(
                 &NOT_JUDGED,
-                Severity::Warning,
+                severity,
                 Nature::NotEvaluated,
                 (name, format!("The {name} link is not judged: {why}")),
                 |one| {
