@@ -51,6 +51,7 @@ pub(crate) fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Co
         mut loaded, plan, ..
     } = asked(tree, mission, None)?;
     loaded.accepting.baseline = None;
+    loaded.accepting.no_examples = true;
     loaded.linked.plans = vec![plan.clone()];
     let outcome = judged(&loaded, None, None);
     let Some(checked) = outcome.checked.first() else {

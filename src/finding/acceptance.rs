@@ -9,6 +9,8 @@ pub enum Accepted {
     Waiver,
     /// By the baseline, as one that was there before the repository was checked.
     Baseline,
+    /// By its rule, whose file names the mission as one that it must fail.
+    Example,
 }
 
 impl Accepted {
@@ -18,6 +20,7 @@ impl Accepted {
         match self {
             Self::Waiver => "waiver",
             Self::Baseline => "baseline",
+            Self::Example => "example",
         }
     }
 
@@ -27,6 +30,7 @@ impl Accepted {
         match self {
             Self::Waiver => "waived",
             Self::Baseline => "in the baseline",
+            Self::Example => "meant to fail",
         }
     }
 }
@@ -36,10 +40,10 @@ impl Accepted {
 pub struct Acceptance {
     /// In which way.
     pub how: Accepted,
-    /// By which role.
+    /// By which role; for an example by which rule.
     pub by: String,
-    /// The last day on which it holds, `2027-08-31`.
-    pub until: String,
+    /// The last day on which it holds, `2027-08-31`; an example stays one.
+    pub until: Option<String>,
     /// Why.
     pub reason: String,
     /// The line that says so.
@@ -58,6 +62,8 @@ impl Acceptance {
             ..
         } = self;
         let way = how.word();
-        format!("{way} by {by} until {until}: {}", reason.trim())
+        let until = until.as_deref();
+        let until = until.map_or_else(String::new, |until| format!(" until {until}"));
+        format!("{way} by {by}{until}: {}", reason.trim())
     }
 }

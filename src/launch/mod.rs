@@ -442,6 +442,7 @@ fn moment(plan: &Plan, time: Timestamp) -> Moment {
 /// review, and this one is about to be run.
 fn outcome(loaded: &mut Loaded, plan: Plan) -> Outcome {
     loaded.accepting.baseline = None;
+    loaded.accepting.no_examples = true;
     loaded.linked.plans = vec![plan];
     judged(loaded, None, None)
 }

@@ -24,7 +24,7 @@ pub(crate) struct BaselineHead<'a> {
 }
 
 /// The findings of a check that a baseline takes in: what rules say of missions, but for what a
-/// waiver covers. A file that cannot be read is never accepted.
+/// waiver covers and for examples of rules. A file that cannot be read is never accepted.
 #[must_use]
 pub(crate) fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
     let rules: BTreeSet<&str> = outcome
@@ -32,14 +32,14 @@ pub(crate) fn for_baseline(outcome: &Outcome) -> Vec<&Finding> {
         .iter()
         .map(|one| one.rule.as_str())
         .collect();
-    let waived = |finding: &Finding| {
+    let otherwise = |finding: &Finding| {
         let accepted = finding.accepted.as_ref();
-        accepted.is_some_and(|accepted| accepted.how == Accepted::Waiver)
+        accepted.is_some_and(|accepted| accepted.how != Accepted::Baseline)
     };
     let all = outcome.findings.iter();
     all.filter(|finding| {
         let of_a_rule = finding.nature != Nature::Input && rules.contains(finding.rule.as_str());
-        of_a_rule && finding.mission.is_some() && !waived(finding)
+        of_a_rule && finding.mission.is_some() && !otherwise(finding)
     })
     .collect()
 }

@@ -199,7 +199,7 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         // A waiver stands in the plan itself, the baseline beside it.
         let kind = match accepted.how {
             Accepted::Waiver => "inSource",
-            Accepted::Baseline => "external",
+            Accepted::Baseline | Accepted::Example => "external",
         };
         result["suppressions"] = json!([{
             "kind": kind,

@@ -91,7 +91,7 @@ pub(super) fn apply(
         finding.accepted = Some(Acceptance {
             how: Accepted::Baseline,
             by: baseline.by.value.clone(),
-            until: baseline.review_by.value.to_string(),
+            until: Some(baseline.review_by.value.to_string()),
             reason: baseline.reason.value.clone(),
             line: known.fingerprint.span(),
         });

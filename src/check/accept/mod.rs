@@ -2,6 +2,7 @@
 //! signed. Whatever is accepted is shown all the same.
 
 mod approvals;
+mod example;
 mod known;
 mod waivers;
 
@@ -34,6 +35,9 @@ pub struct Accepting {
     pub signatures: BTreeMap<String, Signature>,
     /// The signers of each policy that names some.
     pub signers: BTreeMap<String, Signers>,
+    /// Whether a mission that a rule's file names as one that it must fail is judged like any other: whoever
+    /// is about to run it wants to know.
+    pub no_examples: bool,
 }
 
 /// A file that holds a signature.
@@ -140,6 +144,9 @@ pub(super) fn apply(
         findings,
         sources,
     ));
+    if !accepting.no_examples {
+        example::apply(plan, policy, findings);
+    }
     if let Some(baseline) = &accepting.baseline {
         found.extend(known::apply(baseline, (plan, policy), findings, sources));
     }

@@ -361,7 +361,7 @@ fn put(plan: &Plan, waiver: &Waiver, findings: &mut [Finding]) -> Option<Finding
     finding.accepted = Some(Acceptance {
         how: Accepted::Waiver,
         by: waiver.approved_by.value.clone(),
-        until: waiver.expires.value.to_string(),
+        until: Some(waiver.expires.value.to_string()),
         reason: waiver.reason.value.clone(),
         line: waiver.rule.span(),
     });

@@ -52,10 +52,10 @@ pub(crate) struct Finding<'a> {
 struct Acceptance<'a> {
     /// In which way.
     how: Accepted,
-    /// By which role.
+    /// By which role; for an example by which rule.
     by: &'a str,
-    /// Last day on which it holds.
-    until: &'a str,
+    /// Last day on which it holds; null for an example, which stays one.
+    until: Option<&'a str>,
     /// Why.
     reason: &'a str,
     /// Where it stands.
@@ -68,6 +68,7 @@ struct Acceptance<'a> {
 enum Accepted {
     Waiver,
     Baseline,
+    Example,
 }
 
 /// A place on the plan.
@@ -145,9 +146,10 @@ impl<'a> Acceptance<'a> {
             how: match accepted.how {
                 finding::Accepted::Waiver => Accepted::Waiver,
                 finding::Accepted::Baseline => Accepted::Baseline,
+                finding::Accepted::Example => Accepted::Example,
             },
             by: &accepted.by,
-            until: &accepted.until,
+            until: accepted.until.as_deref(),
             reason: &accepted.reason,
             location: Location::from_span(accepted.line, sources),
         }
