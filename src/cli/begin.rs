@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::args::{Init, New, Service};
-use super::{Failure, output, place};
+use super::{Failure, ask, output, place};
 use crate::exchange::another_day;
 use crate::plan::{FileOfKind, gather, is_yaml};
 use crate::schema::explain::nearest;
@@ -63,12 +63,25 @@ pub(super) fn new(options: &New) -> Result<u8, Failure> {
         output::print(&text)?;
         return Ok(0);
     };
+    // Nobody is asked for what cannot be written in the end.
+    if path.symlink_metadata().is_ok() {
+        return Err(Failure::Usage(format!(
+            "`{}` exists already; {LEFT}",
+            path.display()
+        )));
+    }
+    let (text, gaps) = if !options.gaps && ask::somebody_is_there() {
+        ask::fill(&text, &mut std::io::stdin().lock(), &mut std::io::stderr())
+            .map_err(|error| output::not_written(Path::new("the terminal"), &error))?
+    } else {
+        (text, gaps)
+    };
     output::deliver_new(&text, path, LEFT)?;
     output::print(&summary(path, gaps))?;
     Ok(0)
 }
 
-fn summary(path: &Path, gaps: usize) -> String {
+pub(super) fn summary(path: &Path, gaps: usize) -> String {
     let gaps = match gaps {
         0 => "nothing has to be filled in".to_owned(),
         1 => "1 field to be filled in".to_owned(),
@@ -93,8 +106,33 @@ fn only_ones(plans: &Path) -> Vec<(Kind, String)> {
 }
 
 fn copy(options: &New, (id, from, time): (&str, &str, &str)) -> Result<(String, usize), Failure> {
-    let tree = place::repository(&options.plans)?;
-    let asked = place::mission(&tree, &options.plans, from);
+    let found = found(&options.plans, from)?;
+    let text = found.sources.get(found.file.source);
+    let text = text.map_or("", |file| file.text());
+    let copy = another_day(text, &found.file.document.root, id, time).map_err(no_such_time)?;
+    Ok((copy.text, copy.gaps))
+}
+
+/// That a time cannot be used, and why.
+pub(super) fn no_such_time(why: String) -> Failure {
+    Failure::Usage(format!("--time: {}", printable_line(&why)))
+}
+
+/// A mission of a repository, as it was parsed.
+pub(super) struct Found {
+    pub sources: Sources,
+    pub file: FileOfKind,
+    /// Where its file is.
+    pub path: PathBuf,
+}
+
+/// The mission of an id or a path.
+///
+/// # Errors
+/// [`Failure`] where there is none, or the repository cannot be listed.
+pub(super) fn found(plans: &Path, named: &str) -> Result<Found, Failure> {
+    let tree = place::repository(plans)?;
+    let asked = place::mission(&tree, plans, named);
     let mut sources = Sources::new();
     let unreadable = |error: ReadError| Failure::Unreadable(error.to_string());
     let gathered = gather(&tree, &mut sources).map_err(unreadable)?;
@@ -113,17 +151,40 @@ fn copy(options: &New, (id, from, time): (&str, &str, &str)) -> Result<(String, 
             printable_line(&asked)
         )));
     };
-    let text = sources.get(file.source).map_or("", |file| file.text());
-    let copy = another_day(text, &file.document.root, id, time)
-        .map_err(|why| Failure::Usage(format!("--time: {}", printable_line(&why))))?;
-    Ok((copy.text, copy.gaps))
+    let file = file.clone();
+    let path = tree.root().join(sources.path(file.source));
+    Ok(Found {
+        sources,
+        file,
+        path,
+    })
+}
+
+/// What `offing init` is told of, with the ids that files get where nobody says otherwise.
+fn ids(options: &Init) -> Result<[String; 4], Failure> {
+    let stated = [
+        ("--site", &options.site, "water", "site"),
+        ("--vessel", &options.vessel, "boat", "vessel"),
+        ("--orders", &options.orders, "standing", "orders"),
+        ("--policy", &options.policy, "team", "policy"),
+    ];
+    let untold = stated.iter().all(|(_, id, ..)| id.is_none()) && options.ci.is_none();
+    let asks = untold && ask::somebody_is_there();
+    let mut ids = [const { String::new() }; 4];
+    for (slot, (option, id, default, what)) in ids.iter_mut().zip(stated) {
+        let id = match id {
+            Some(id) => id.clone(),
+            None if asks => ask::one(&format!("Id of the {what}"), default)
+                .map_err(|error| output::not_written(Path::new("the terminal"), &error))?,
+            None => default.to_owned(),
+        };
+        place::id(option, &id, LONGEST_ID)?.clone_into(slot);
+    }
+    Ok(ids)
 }
 
 pub(super) fn init(options: &Init) -> Result<u8, Failure> {
-    let site = place::id("--site", &options.site, LONGEST_ID)?;
-    let vessel = place::id("--vessel", &options.vessel, LONGEST_ID)?;
-    let orders = place::id("--orders", &options.orders, LONGEST_ID)?;
-    let policy = place::id("--policy", &options.policy, LONGEST_ID)?;
+    let [site, vessel, orders, policy] = &ids(options)?;
     let begun = |kind: Kind, folder: &str, id: &str| {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
         let known =

@@ -169,10 +169,14 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         } else {
             format!("{prefix}.{name}")
         };
-        let (default, range) = {
+        let (default, range, page) = {
             let form = Form::of_schema(root).at(property);
             let needed = needed.contains(&name.as_str());
-            (form.default_told().filter(|_| !needed), form.range_told())
+            (
+                form.default_told().filter(|_| !needed),
+                form.range_told(),
+                form.measured(),
+            )
         };
         let mark = if needed.contains(&name.as_str()) {
             " **needed**"
@@ -181,9 +185,12 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         };
         let _ = writeln!(
             text,
-            "| `{path}`{mark} | {}{} | {}{} |",
+            "| `{path}`{mark} | {}{}{} | {}{} |",
             text_of(property, "description").replace('|', "\\|"),
             default.map_or_else(String::new, |default| format!(" Default: {default}.")),
+            page.map_or_else(String::new, |page| {
+                format!(" [How to measure it](measuring/{page}.md).")
+            }),
             form(root, property),
             range.map_or_else(String::new, |range| format!("; {range}")),
         );

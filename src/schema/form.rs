@@ -127,6 +127,12 @@ impl<'a> Form<'a> {
         }
     }
 
+    /// The page of the documents that says how the field is measured.
+    #[must_use]
+    pub(crate) fn measured(self) -> Option<&'a str> {
+        self.text("x-measured")
+    }
+
     /// The value of a field that is not stated: a default on the safe side.
     #[must_use]
     pub(crate) fn default_quantity(self, dimension: Dimension) -> Option<Quantity> {

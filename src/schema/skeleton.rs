@@ -12,6 +12,9 @@ use super::kinds::Kind;
 /// The mark of a gap.
 const TO_BE_FILLED: &str = "to be filled";
 
+/// What parts a field from what is to be filled in.
+pub(crate) const GAP: &str = ": # to be filled: ";
+
 /// How a position is written.
 const POSITION: &str = "[52.396067, -24.310500]";
 
@@ -135,6 +138,9 @@ fn told(form: Form<'_>) -> String {
     }
     if let Some(range) = form.range_told() {
         let _ = write!(text, " Range: {range}.");
+    }
+    if let Some(page) = form.measured() {
+        let _ = write!(text, " How to measure it: docs/measuring/{page}.md.");
     }
     text
 }

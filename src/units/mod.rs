@@ -22,7 +22,7 @@ pub(crate) use meant::{symbol_meant, typographic_minus};
 pub use parse::parse_quantity;
 pub(crate) use parse::{QuantityError, parse_any};
 pub use quantity::Quantity;
-pub(crate) use spelling::{any_quantity as spell_any, number as spell_number};
+pub(crate) use spelling::{any_quantity as spell_any, dimension_of, number as spell_number};
 pub(crate) use table::is_unit;
 pub use typed::{Angle, Current, Length, Level, Ratio, Speed, Time, Voltage};
 pub(crate) use typed::{

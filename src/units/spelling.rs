@@ -29,9 +29,15 @@ pub(crate) fn quantity(text: &str, dimension: Dimension) -> Option<String> {
 /// A quantity of whichever dimension its unit is of, spelled in the canonical way.
 #[must_use]
 pub(crate) fn any_quantity(text: &str) -> Option<String> {
+    quantity(text, dimension_of(text)?)
+}
+
+/// The dimension of whichever unit stands behind a number.
+#[must_use]
+pub(crate) fn dimension_of(text: &str) -> Option<Dimension> {
     let (_, after) = split_number(text.trim())?;
     let (symbol, _) = split_unit(after);
-    quantity(text, table::find(symbol)?.dimension)
+    Some(table::find(symbol)?.dimension)
 }
 
 /// A bare decimal number spelled in the canonical way.

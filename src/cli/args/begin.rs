@@ -29,6 +29,9 @@ pub(crate) struct New {
     /// File to write, which must not exist; default: the standard output
     #[arg(short, long)]
     pub output: Option<PathBuf>,
+    /// Leave every gap open. Without it, whoever sits at a terminal is asked for what a file lacks
+    #[arg(long)]
+    pub gaps: bool,
 }
 
 /// Kinds of file that people begin.
@@ -61,27 +64,44 @@ impl NewKind {
     }
 }
 
+/// Options of `offing repeat`.
+///
+/// Each mission it begins names the plan, the launch time and the latest return, as long after it as the plan's.
+/// The day the battery was charged is a marked gap, and so is a forecast where the plan has one. A mission is
+/// called after the plan and its day, and lies beside it.
+#[derive(Debug, Args)]
+pub(crate) struct Repeat {
+    /// Mission that states the plan, by its id or path
+    pub mission: String,
+    /// Launch time, written as that of the plan: `2027-06-18T09:30`; may be given several times
+    #[arg(long = "time", value_name = "TIME", required = true)]
+    pub times: Vec<String>,
+    /// Folder in the repository, all of which is searched
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+}
+
 /// Options of `offing init`.
 ///
 /// It writes folders, skeletons of a site, a vessel, standing orders and a policy, and what git is to know of
-/// the files. It writes over nothing.
+/// the files. It writes over nothing. Whoever sits at a terminal and states no option is asked for the ids.
 #[derive(Debug, Args)]
 pub(crate) struct Init {
     /// Folder, which need not exist
     #[arg(default_value = ".")]
     pub folder: PathBuf,
-    /// Id of the site
-    #[arg(long, default_value = "water")]
-    pub site: String,
-    /// Id of the vessel
-    #[arg(long, default_value = "boat")]
-    pub vessel: String,
-    /// Id of the orders
-    #[arg(long, default_value = "standing")]
-    pub orders: String,
-    /// Id of the policy
-    #[arg(long, default_value = "team")]
-    pub policy: String,
+    /// Id of the site; default: `water`
+    #[arg(long)]
+    pub site: Option<String>,
+    /// Id of the vessel; default: `boat`
+    #[arg(long)]
+    pub vessel: Option<String>,
+    /// Id of the orders; default: `standing`
+    #[arg(long)]
+    pub orders: Option<String>,
+    /// Id of the policy; default: `team`
+    #[arg(long)]
+    pub policy: Option<String>,
     /// Also write the job that reviews each change, for one of the hosted services of the chapter on CI
     #[arg(long, value_enum)]
     pub ci: Option<Service>,
