@@ -27,6 +27,7 @@ const FIELDS: &[&str] = &[
     "site",
     "policy",
     "orders",
+    "repeats",
     "purpose",
     "team",
     "operator",

@@ -27,8 +27,9 @@ pub struct InputDigest {
 
 impl InputDigest {
     /// What a file can be to a plan.
-    pub const ROLES: [&'static str; 8] = [
+    pub const ROLES: [&'static str; 9] = [
         "mission",
+        "repeated",
         "vessel",
         "site",
         "shoreline",
@@ -42,7 +43,7 @@ impl InputDigest {
 /// Everything that a plan is made of and judged by.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Digests {
-    /// Every file: mission, vessel, site, its geodata, the orders, the policies from its own upwards, the rules
+    /// Every file: mission, the one that it repeats, vessel, site, its geodata, the orders, the policies from its own upwards, the rules
     /// of the team by id.
     pub files: Vec<InputDigest>,
     /// The lines that are signed where a plan is approved. They name no path, so that they are the
@@ -109,6 +110,9 @@ impl<'a> Digester<'a> {
         let mut files = Vec::new();
         let mission = &plan.mission.id;
         self.take("mission", &mission.value, mission.span().source, &mut files);
+        if let Some(repeated) = &plan.repeats {
+            self.take("repeated", &repeated.id, repeated.source, &mut files);
+        }
         let vessel = &plan.vessel.id;
         self.take("vessel", &vessel.value, vessel.span().source, &mut files);
         let site = &plan.site.id;

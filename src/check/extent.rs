@@ -6,8 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
+use super::named::{LeftOut, Named};
 use super::reader;
-use crate::document::Node;
+use super::repeated::{repeats, take_over, with_repeated};
 use crate::plan::{FileOfKind, Gathered, Heading, Reader, SIGNATURE, is_yaml};
 use crate::schema::Kind;
 use crate::source::{
@@ -48,27 +49,6 @@ pub enum Side {
     Base,
     /// The one that it leads to.
     Head,
-}
-
-/// A mission that is left out, as far as its file's heading tells.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct LeftOut {
-    /// Its id.
-    pub id: String,
-    /// Id of its vessel.
-    pub vessel: Option<String>,
-    /// Id of its site.
-    pub site: Option<String>,
-    /// Id of the policy that it names.
-    pub policy: Option<String>,
-    /// Id of the orders that it names.
-    pub orders: Option<String>,
-}
-
-/// A mission as far as it has to be known here, with the path of its file.
-struct Named {
-    path: String,
-    mission: LeftOut,
 }
 
 impl ChangeImpact {
@@ -150,6 +130,7 @@ impl ChangeImpact {
             id.as_ref()
                 .is_some_and(|id| used.contains(&(kind, id.clone())))
         };
+        take_over(&mut unchanged);
         let signed = same.signed();
         for one in &unchanged {
             let signed = signed.contains(stem(&one.path));
@@ -161,6 +142,8 @@ impl ChangeImpact {
                 changed.insert(mission.id.clone());
             }
         }
+        let repeats = sides.iter().flat_map(|(gathered, _)| repeats(gathered));
+        with_repeated(&mut changed, repeats, &unchanged);
         let left_out: BTreeMap<String, LeftOut> = unchanged
             .into_iter()
             .filter(|one| !changed.contains(&one.mission.id))
@@ -258,26 +241,11 @@ impl ChangeImpact {
     }
 }
 
-impl Named {
-    fn certain((path, heading): (String, Heading)) -> Self {
-        let mission = LeftOut {
-            id: heading.id,
-            vessel: Some(heading.vessel),
-            site: Some(heading.site),
-            policy: heading.policy,
-            orders: heading.orders,
-        };
-        Self { path, mission }
-    }
-}
-
 /// Missions among files that were parsed, or could not be and plainly are missions.
 fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Item = Named> + 'a {
     let read = gathered.of_kind(Kind::Mission).filter_map(|file| {
-        let named = |key: &str| {
-            let name = file.document.root.get(key).and_then(Node::as_text);
-            name.map(str::to_owned)
-        };
+        // Of a repeated mission that was not parsed itself, its heading tells these.
+        let named = |key: &str| file.named(key).map(str::to_owned);
         Some(Named {
             path: sources.path(file.source).to_owned(),
             mission: LeftOut {
@@ -286,6 +254,7 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
                 site: named("site"),
                 policy: named("policy"),
                 orders: named("orders"),
+                repeats: named("repeats"),
             },
         })
     });

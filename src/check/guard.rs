@@ -208,7 +208,7 @@ fn policies_named(loaded: &Loaded) -> BTreeMap<&str, (Option<&str>, Span)> {
     let mut named = BTreeMap::new();
     for file in loaded.gathered.of_kind(Kind::Mission) {
         if let Some((id, span)) = &file.id {
-            let policy = file.document.root.get("policy");
+            let policy = file.whole().get("policy");
             let name = policy.and_then(Node::as_text);
             named
                 .entry(id.as_str())

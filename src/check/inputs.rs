@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Loaded;
 use super::digest::sha256;
-use crate::document::Node;
 use crate::plan::FileOfKind;
 use crate::schema::Kind;
 use crate::source::resolve;
@@ -14,7 +13,7 @@ pub(crate) type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
     /// The files of every mission by its id, also of one that could not be made into a plan:
-    /// itself, its vessel, its orders, its site and the geodata that this names; where several files have one
+    /// itself, the one that it repeats, its vessel, its orders, its site and the geodata that this names; where several files have one
     /// id, all of these.
     #[must_use]
     pub fn inputs(&self) -> BTreeMap<String, Inputs> {
@@ -27,19 +26,23 @@ impl Loaded {
             }
             by_id
         };
+        let missions = by_id(Kind::Mission);
         let named_by_a_mission = Kind::NAMED_BY_A_MISSION.map(|kind| (kind, by_id(kind)));
         let mut all: BTreeMap<String, Inputs> = BTreeMap::new();
         for file in self.gathered.of_kind(Kind::Mission) {
             let Some((id, _)) = &file.id else { continue };
-            let named = |field: &str| file.document.root.get(field).and_then(Node::as_text);
             let inputs = all.entry(id.clone()).or_default();
             self.take(file, inputs);
             let path = self.sources.path(file.source);
             for (_, path, signature) in self.accepting.beside(path) {
                 inputs.insert(path.to_owned(), sha256(&signature.text));
             }
+            let repeated = file.named("repeats").and_then(|id| missions.get(id));
+            for file in repeated.into_iter().flatten() {
+                self.take(file, inputs);
+            }
             for (kind, by_id) in &named_by_a_mission {
-                let files = named(kind.name()).and_then(|id| by_id.get(id));
+                let files = file.named(kind.name()).and_then(|id| by_id.get(id));
                 for file in files.into_iter().flatten() {
                     self.take(file, inputs);
                     if *kind == Kind::Site {

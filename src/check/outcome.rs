@@ -8,7 +8,7 @@ use super::spread::Spread;
 use crate::finding::{Finding, Severity, Side};
 use crate::picture::Picture;
 use crate::plan::NotChecked;
-use crate::plan::orders::Laid;
+use crate::plan::laid::Laid;
 use crate::rules::Verdict;
 use crate::source::{Sources, Span};
 use crate::units::Quantity;
@@ -43,6 +43,8 @@ pub struct MissionResult {
     pub policy: String,
     /// The orders that are laid under it, with what it states otherwise.
     pub orders: Option<Laid>,
+    /// The mission that it repeats on another day, with what it states otherwise.
+    pub repeats: Option<Laid>,
     /// Every rule judged, by id and subject.
     pub judged: Vec<RuleResult>,
     /// Why it was not judged by what was meant to judge it: a policy or rule file with errors.

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use super::load::Loaded;
 use super::plural::plural;
-use crate::document::Node;
 use crate::plan::{Gathered, NotChecked, Plan};
 use crate::schema::explain::first_of;
 use crate::schema::{Kind, Problem};
@@ -12,13 +11,14 @@ use crate::source::{ReadError, SourceId, Sources};
 
 /// Sources that a plan is made of.
 fn used(plan: &Plan) -> Vec<SourceId> {
-    let orders = plan.orders.as_ref().map(|orders| orders.source);
+    let laid = plan.orders.iter().chain(&plan.repeats);
+    let laid = laid.map(|laid| laid.source);
     let always = [
         plan.mission.id.span().source,
         plan.vessel.id.span().source,
         plan.site.id.span().source,
     ];
-    always.into_iter().chain(orders).collect()
+    always.into_iter().chain(laid).collect()
 }
 
 /// Leaves only what bears on the file asked for: a mission itself, what a vessel, site, policy or
@@ -70,14 +70,17 @@ pub(super) fn restrict_to(selected: Option<&str>, loaded: &mut Loaded) {
             Some(Kind::Vessel | Kind::Site | Kind::Orders) => &[Kind::Mission],
             _ => &[],
         };
-        let id = loaded.gathered.files.iter().find(|f| f.source == source);
-        let id = id
+        let file = loaded.gathered.files.iter().find(|f| f.source == source);
+        // What is wrong with the plan that a mission repeats may stand on a line of that plan.
+        let repeated = file.and_then(|file| file.repeats.as_ref());
+        sources.extend(repeated.map(|repeated| repeated.source));
+        let id = file
             .and_then(|file| file.id.as_ref())
             .map(|(id, _)| id.as_str());
         let named = loaded.gathered.files.iter().filter(|file| {
             let names_it = || {
                 let field = kind.map_or("", Kind::name);
-                file.document.root.get(field).and_then(Node::as_text) == id
+                file.named(field) == id
             };
             others.contains(&file.kind) && (file.kind != Kind::Mission || names_it())
         });
@@ -122,9 +125,9 @@ pub(super) fn narrow_to_folder(within: &str, loaded: &mut Loaded) {
         if inside(sources.path(file.source)) {
             bearing.insert(file.source);
             for kind in Kind::NAMED_BY_A_MISSION {
-                let id = file.document.root.get(kind.name()).and_then(Node::as_text);
-                named.extend(id.map(|id| (kind, id)));
+                named.extend(file.named(kind.name()).map(|id| (kind, id)));
             }
+            named.extend(file.named("repeats").map(|id| (Kind::Mission, id)));
         }
     }
     for file in &gathered.files {

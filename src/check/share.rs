@@ -114,10 +114,13 @@ pub fn check_folder(
             None => readers[1].gather(part, None)?,
         };
         let lacks = |kind| files.of_kind(kind).next().is_none();
-        let named = |file: &FileOfKind| file.document.root.get("orders").is_some();
-        let lacks_orders = lacks(Kind::Orders) && files.of_kind(Kind::Mission).any(named);
+        let orders = |file: &FileOfKind| file.named("orders").is_some();
+        let lacks_orders = lacks(Kind::Orders) && files.of_kind(Kind::Mission).any(orders);
+        // A plan of another folder is not in this one.
+        let unlaid = |file: &FileOfKind| file.named("repeats").is_some() && file.repeats.is_none();
+        let lacks_plan = files.of_kind(Kind::Mission).any(unlaid);
         let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
-        no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site) || lacks_orders)
+        no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site) || lacks_orders || lacks_plan)
     };
     if by_itself {
         let of_part = loaded(part, None, extent.as_ref(), &mut readers[1])?;

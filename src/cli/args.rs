@@ -9,7 +9,7 @@ mod import;
 mod mission;
 mod water;
 
-pub(super) use begin::{Init, New, Service};
+pub(super) use begin::{Init, New, Repeat, Service};
 pub(super) use calibrate::{Calibrate, CalibrateFormat};
 pub(super) use debrief::{Debrief, DebriefFormat};
 pub(super) use exchange::{Export, ExportForm, ImportRoute};
@@ -66,6 +66,8 @@ pub(super) enum Command {
     Review(Review),
     /// Begin a file, with what it has to say as marked gaps
     New(New),
+    /// Begin missions that run a plan again on other days
+    Repeat(Repeat),
     /// Begin a team's repository: folders, skeletons, what git and CI need
     Init(Init),
     /// Lay out the files: indentation, spaces, how units and numbers are spelled; values stay

@@ -5,7 +5,6 @@ use std::path::Path;
 
 use super::args::Fmt;
 use super::{Failure, output};
-use crate::document::Node;
 use crate::format::formatted;
 use crate::plan::{FileOfKind, Gathered, SIGNATURE, gather};
 use crate::schema::Kind;
@@ -185,21 +184,27 @@ impl Signed {
             }
             all.missions.insert(path.to_owned());
             for (kind, key) in [(Kind::Vessel, "vessel"), (Kind::Site, "site")] {
-                let id = file.document.root.get(key).and_then(Node::as_text);
+                let id = file.named(key);
                 all.named.extend(id.map(|id| (kind, id.to_owned())));
             }
+            let repeated = file
+                .named("repeats")
+                .map(|id| (Kind::Mission, id.to_owned()));
+            all.named.extend(repeated);
         }
         all
+    }
+
+    fn names(&self, kind: Kind, file: &FileOfKind) -> bool {
+        let id = file.id.as_ref();
+        id.is_some_and(|(id, _)| self.named.contains(&(kind, id.clone())))
     }
 
     /// Whether an approval covers a file: the mission, its vessel and site, and whatever judges it.
     fn covers(&self, kind: Kind, file: &FileOfKind, path: &str) -> bool {
         match kind {
-            Kind::Mission => self.missions.contains(path),
-            Kind::Vessel | Kind::Site => file
-                .id
-                .as_ref()
-                .is_some_and(|(id, _)| self.named.contains(&(kind, id.clone()))),
+            Kind::Mission => self.missions.contains(path) || self.names(kind, file),
+            Kind::Vessel | Kind::Site => self.names(kind, file),
             Kind::Orders | Kind::Policy | Kind::Rule => !self.missions.is_empty(),
             _ => false,
         }

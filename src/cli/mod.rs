@@ -1,6 +1,7 @@
 //! The command line: arguments as typed, settings as meant, calls, exit status.
 
 mod args;
+mod ask;
 mod baseline;
 mod begin;
 mod brief;
@@ -23,6 +24,7 @@ mod place;
 mod progress;
 mod records;
 mod reference;
+mod repeat;
 mod reports;
 mod review;
 mod seal;
@@ -70,6 +72,7 @@ pub fn run() -> ExitCode {
         Command::Limits(options) => limits::run(options),
         Command::Review(options) => review::run(options),
         Command::New(options) => begin::new(options),
+        Command::Repeat(options) => repeat::run(options),
         Command::Init(options) => begin::init(options),
         Command::Fmt(options) => format::run(options),
         Command::Merge(options) => merge::run(options),

@@ -33,37 +33,17 @@ pub(crate) fn another_day(
     id: &str,
     time: &str,
 ) -> Result<AnotherDay, String> {
-    let launch = root.entry("launch").map(|entry| &entry.value);
+    let (time, back) = moved(root, time)?;
+    let launch = root.get("launch");
     let stated = |key: &str| launch?.entry(key);
-    let was = stated("time").and_then(|entry| entry.value.as_text());
-    let was = was.ok_or("the mission states no time of its launch")?;
-    let ((was, zone), (now, other)) = (apart(was)?, apart(time)?);
-    if zone.is_empty() != other.is_empty() {
-        return Err(format!(
-            "`{time}` is not written as the mission's own time is: {}",
-            if zone.is_empty() {
-                "that one is in the site's time zone, with no offset behind it"
-            } else {
-                "that one has an offset behind it, such as `Z` or `-02:00`"
-            }
-        ));
-    }
     // What is put in place of which bytes.
     let mut edits: Vec<(Span, String)> = Vec::new();
     let mut put = |entry: Option<&Entry>, value: String| {
         edits.extend(entry.map(|entry| (entry.value.span, value)));
     };
     put(root.entry("id"), id.to_owned());
-    put(stated("time"), time.to_owned());
-    if let Some(back) = stated("latest_return") {
-        let (back_was, _) = apart(back.value.as_text().unwrap_or_default())?;
-        let later = back_was - was;
-        let back_now = now.checked_add(later).map_err(|error| error.to_string())?;
-        put(
-            Some(back),
-            format!("{}{other}", back_now.strftime("%Y-%m-%dT%H:%M")),
-        );
-    }
+    put(stated("time"), time);
+    put(stated("latest_return"), back.unwrap_or_default());
     let mut gaps = 0;
     for (key, what) in OF_THE_DAY {
         if let Some(entry) = root.entry(key) {
@@ -95,8 +75,38 @@ pub(crate) fn another_day(
     Ok(AnotherDay { text: copy, gaps })
 }
 
+/// The launch time and the latest return of a mission when it is launched at another time; `None` for a latest
+/// return that it does not state.
+///
+/// # Errors
+/// In a sentence, where the time is none or not written as the mission's own is.
+pub(super) fn moved(root: &Node, time: &str) -> Result<(String, Option<String>), String> {
+    let launch = root.get("launch");
+    let stated = |key: &str| launch?.get(key)?.as_text();
+    let was = stated("time").ok_or("the mission states no time of its launch")?;
+    let ((was, zone), (now, other)) = (apart(was)?, apart(time)?);
+    if zone.is_empty() != other.is_empty() {
+        return Err(format!(
+            "`{time}` is not written as the mission's own time is: {}",
+            if zone.is_empty() {
+                "that one is in the site's time zone, with no offset behind it"
+            } else {
+                "that one has an offset behind it, such as `Z` or `-02:00`"
+            }
+        ));
+    }
+    let later = |back: &str| -> Result<String, String> {
+        let (back_was, _) = apart(back)?;
+        let back_now = now.checked_add(back_was - was);
+        let back_now = back_now.map_err(|error| error.to_string())?;
+        Ok(format!("{}{other}", back_now.strftime("%Y-%m-%dT%H:%M")))
+    };
+    let back = stated("latest_return").map(later).transpose()?;
+    Ok((time.to_owned(), back))
+}
+
 /// A time as a day and a clock, and what stands behind them of its offset.
-fn apart(time: &str) -> Result<(DateTime, &str), String> {
+pub(super) fn apart(time: &str) -> Result<(DateTime, &str), String> {
     let clock = time.find('T').ok_or_else(|| unreadable(time))?;
     let ends = time[clock..].find(['Z', 'z', '+', '-']);
     let (civil, offset) = time.split_at(ends.map_or(time.len(), |ends| clock + ends));

@@ -11,6 +11,7 @@ mod gpx;
 mod kml;
 mod names;
 mod read;
+mod repeat;
 mod skeleton;
 mod written;
 
@@ -19,6 +20,7 @@ pub use course::{Course, CoursePoint, Role};
 pub(crate) use export::{NoExport, NotKept, export};
 pub(crate) use read::{Found, LARGEST};
 pub use read::{Named, parse_route};
+pub(crate) use repeat::repeats;
 pub use skeleton::{MOST_WAYPOINTS, Skeleton, id_of, skeleton};
 
 /// A format that routes are exchanged in.

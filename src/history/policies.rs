@@ -59,36 +59,46 @@ pub(super) fn for_records(
     git: &dyn Git,
 ) -> Result<Vec<Judging>, GitError> {
     let paths = judging_paths(records, log, git)?;
-    let missions: Vec<Option<&Input>> = records.records.iter().map(mission).collect();
     let mut names = Vec::new();
-    for (record, mission) in records.records.iter().zip(&missions) {
+    for record in &records.records {
         let commit = &record.run.commit.value;
-        let path = mission.map_or("", |input| input.path.value.as_str());
-        names.push(format!("{commit}:{path}"));
+        for input in [mission(record), repeated(record)] {
+            let path = input.map_or("", |input| input.path.value.as_str());
+            names.push(format!("{commit}:{path}"));
+        }
         names.extend(paths.iter().map(|path| format!("{commit}:{path}")));
     }
     let objects = git.named(&names)?;
     let mut known: BTreeMap<&[Option<String>], Arc<Standing>> = BTreeMap::new();
-    let mut named: BTreeMap<&str, Option<String>> = BTreeMap::new();
+    let mut named: BTreeMap<String, Names> = BTreeMap::new();
     let mut all = Vec::with_capacity(records.records.len());
-    for (found, mission) in objects.chunks(paths.len() + 1).zip(missions) {
-        let Some((of_mission, of_paths)) = found.split_first() else {
+    for (found, record) in objects.chunks(paths.len() + 2).zip(&records.records) {
+        let [of_mission, of_repeated, of_paths @ ..] = found else {
             continue;
         };
         let standing = once(&mut known, of_paths, || {
             load_standing(&paths, of_paths, git).map(Arc::new)
         })?;
-        let object = of_mission.as_deref().filter(|_| mission.is_some());
-        let policy = match object {
-            None => None,
-            Some(object) => once(&mut named, object, || {
-                Ok(text(git, object)?.and_then(|text| policy_named(&text)))
-            })?,
+        let mut names = |object: &Option<String>, input: Option<&Input>| {
+            let object = object.as_deref().filter(|_| input.is_some());
+            let read = |object: &str| {
+                once(&mut named, object.to_owned(), || {
+                    let text = text(git, object)?;
+                    Ok(text.map(|text| Names::from_text(&text)).unwrap_or_default())
+                })
+            };
+            object.map(read).transpose()
         };
+        let mut of_plan = names(of_mission, mission(record))?;
+        // The plan that it repeats names the policy, if it is the one that the record says.
+        if let Some(id) = of_plan.as_ref().and_then(|names| names.repeats.as_ref()) {
+            let plan = repeated(record).filter(|input| input.name == *id);
+            of_plan = names(of_repeated, plan)?;
+        }
         all.push(Judging {
             standing,
-            named: policy,
-            known: object.is_some(),
+            known: of_plan.is_some(),
+            named: of_plan.and_then(|names| names.policy),
         });
     }
     Ok(all)
@@ -99,6 +109,12 @@ fn mission(record: &Record) -> Option<&Input> {
     let run = &record.run;
     let mut inputs = run.inputs.iter();
     inputs.find(|input| input.role == "mission" && input.name == run.mission.value)
+}
+
+/// The file of the mission that a record's mission repeats.
+fn repeated(record: &Record) -> Option<&Input> {
+    let mut inputs = record.run.inputs.iter();
+    inputs.find(|input| input.role == "repeated")
 }
 
 /// Every path at which a policy or a rule stood at some time.
@@ -146,12 +162,29 @@ fn load_standing(
     })
 }
 
-fn policy_named(text: &str) -> Option<String> {
-    let mut sources = Sources::new();
-    let source = sources.add("mission", text);
-    let document = parse(source, text, &ParseLimits::YAML).ok()?;
-    let named = document.root.get("policy")?.as_text()?;
-    Some(named.to_owned())
+/// What a mission's file names.
+#[derive(Clone, Default)]
+struct Names {
+    policy: Option<String>,
+    repeats: Option<String>,
+}
+
+impl Names {
+    fn from_text(text: &str) -> Self {
+        let mut sources = Sources::new();
+        let source = sources.add("mission", text);
+        let Ok(document) = parse(source, text, &ParseLimits::YAML) else {
+            return Self::default();
+        };
+        let named = |key: &str| {
+            let node = document.root.get(key)?;
+            node.as_text().map(str::to_owned)
+        };
+        Self {
+            policy: named("policy"),
+            repeats: named("repeats"),
+        }
+    }
 }
 
 /// Role, name and path of a file that judges.

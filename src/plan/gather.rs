@@ -1,13 +1,12 @@
 //! Finding a team's files by their content, and reading each of them once.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use rayon::prelude::*;
 
 use super::claim::{claims_a_kind, slip};
 use super::gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
-use super::orders::may_be_left;
+use super::{orders, repeats};
 use crate::document::{DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse};
 use crate::schema::{
     Former, Kind, Problem, explain, needed_fields, renamed, validate, validate_but,
@@ -102,7 +101,7 @@ impl Reader {
                 None => {}
             }
         }
-        gathered.lay_orders();
+        gathered.lay();
         Ok(gathered)
     }
 
@@ -232,24 +231,25 @@ fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
         Ok(None) => return Sorted::PassedOver(source),
         Err(problem) => return Sorted::Broken(source, vec![problem]),
     };
-    // What a mission leaves to its orders is asked for once they are laid under it.
-    let problems = match kind {
-        Kind::Mission if root.get("orders").is_some() => validate_but(kind, &document, may_be_left),
+    // What a mission leaves to its orders, or to the one that it repeats, is asked for once they are laid.
+    let mut problems = match kind {
+        Kind::Mission if root.get("repeats").is_some() => {
+            validate_but(kind, &document, repeats::may_be_left)
+        }
+        Kind::Mission if root.get("orders").is_some() => {
+            validate_but(kind, &document, orders::may_be_left)
+        }
         _ => validate(kind, &document),
     };
+    if kind == Kind::Mission && root.get("repeats").is_some() {
+        problems.extend(repeats::not_of_day(root));
+    }
     let id = root
         .get("id")
         .and_then(|node| node.as_text().map(|text| (text.to_owned(), node.span)));
     let sound = problems.is_empty();
     Sorted::Ours(
-        Box::new(FileOfKind {
-            kind,
-            source,
-            id,
-            document: Arc::new(document),
-            sound,
-            orders: None,
-        }),
+        Box::new(FileOfKind::new(kind, source, (document, id), sound)),
         problems,
     )
 }

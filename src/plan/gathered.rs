@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::heading::Heading;
-use super::orders::{Laid, lay_under};
+use super::laid::Laid;
+use super::{orders, repeats};
 use crate::document::{Document, Node};
-use crate::schema::{Fields, Form, Kind, Problem, validate};
+use crate::schema::{Fields, Form, Kind, Problem, validate, validate_but};
 use crate::source::{ReadError, SourceId, Sources, Span};
 
 /// Ending of files that hold signatures.
@@ -26,16 +27,44 @@ pub struct FileOfKind {
     pub document: Arc<Document>,
     /// Whether it fits its schema; one that does not is not judged.
     pub sound: bool,
-    /// The orders that a mission names, and itself with these laid under it.
-    pub orders: Option<(Laid, Arc<Node>)>,
+    /// The orders that a mission names.
+    pub orders: Option<Laid>,
+    /// The mission that it repeats.
+    pub repeats: Option<Laid>,
+    /// A mission with these two laid under it, where it names either.
+    laid: Option<Arc<Node>>,
 }
 
 impl FileOfKind {
-    /// What the file holds; of a mission with what it leaves to its orders.
+    /// One by itself, as it was parsed.
+    pub(super) fn new(
+        kind: Kind,
+        source: SourceId,
+        (document, id): (Document, Option<(String, Span)>),
+        sound: bool,
+    ) -> Self {
+        Self {
+            kind,
+            source,
+            id,
+            document: Arc::new(document),
+            sound,
+            orders: None,
+            repeats: None,
+            laid: None,
+        }
+    }
+
+    /// What the file holds; of a mission with what it leaves to its orders, and to the mission that it repeats.
     #[must_use]
     pub fn whole(&self) -> &Node {
-        let laid = self.orders.as_ref().map(|(_, laid)| laid.as_ref());
-        laid.unwrap_or(&self.document.root)
+        self.laid.as_deref().unwrap_or(&self.document.root)
+    }
+
+    /// The id under which it names something, itself or by what is laid under it.
+    #[must_use]
+    pub fn named(&self, field: &str) -> Option<&str> {
+        self.whole().get(field).and_then(Node::as_text)
     }
 
     /// Reads the file, which fits its schema, into a value.
@@ -80,45 +109,108 @@ pub struct Gathered {
 }
 
 impl Gathered {
-    /// Lays orders under the missions that name them. Which orders are meant, where it is not those of one
-    /// sound file, is told where missions are brought together with what they name.
-    pub(super) fn lay_orders(&mut self) {
-        let mut orders: BTreeMap<&str, Option<&FileOfKind>> = BTreeMap::new();
-        for file in self.of_kind(Kind::Orders) {
-            if let Some((id, _)) = &file.id {
-                let taken = orders.contains_key(id.as_str());
-                orders.insert(id, Some(file).filter(|file| file.sound && !taken));
+    /// Lays under each mission the one that it repeats, then its orders. Which of them are meant, where it is
+    /// not one sound file, is told where missions are brought together with what they name.
+    pub(super) fn lay(&mut self) {
+        self.lay_repeated();
+        self.lay_orders();
+    }
+
+    fn lay_repeated(&mut self) {
+        let plans = self.only_ones(Kind::Mission);
+        let mut chained = Vec::new();
+        let mut laid = Vec::new();
+        for (number, file) in self.files.iter().enumerate() {
+            let named = file.sound.then(|| file.document.root.get("repeats"));
+            let Some(node) = named.flatten() else {
+                continue;
+            };
+            let Some(named) = node.as_text().filter(|_| file.kind == Kind::Mission) else {
+                continue;
+            };
+            let Some(&Some(plan)) = plans.get(named) else {
+                continue;
+            };
+            let root = &plan.document.root;
+            if let Some(further) = root.get("repeats") {
+                let what = further.as_text().unwrap_or_default();
+                let problem = repeats::of_a_repeat(node.span, named, (what, further.span));
+                chained.push((number, problem));
+                continue;
             }
+            let (root, differs) = repeats::lay_under(&file.document.root, root);
+            let repeated = Laid {
+                id: named.to_owned(),
+                source: plan.source,
+                differs,
+            };
+            laid.push((number, root, repeated));
         }
-        let laid: Vec<(usize, Document, Laid)> = self
+        for (number, problem) in chained {
+            self.files[number].sound = false;
+            self.problems.push(problem);
+        }
+        for (number, root, repeated) in laid {
+            self.files[number].repeats = Some(repeated);
+            // What is left to orders is asked for once they are laid.
+            let left = root.get("orders").is_some();
+            self.put(number, root, left);
+        }
+    }
+
+    fn lay_orders(&mut self) {
+        let orders = self.only_ones(Kind::Orders);
+        let laid: Vec<(usize, Node, Laid)> = self
             .files
             .iter()
             .enumerate()
             .filter(|(_, file)| file.kind == Kind::Mission && file.sound)
             .filter_map(|(number, file)| {
-                let root = &file.document.root;
-                let named = root.get("orders").and_then(Node::as_text)?;
+                let named = file.named("orders")?;
                 let orders = (*orders.get(named)?)?;
-                let (root, differs) = lay_under(root, &orders.document.root);
-                let document = Document {
-                    source: file.source,
-                    root,
-                };
+                let (root, differs) = orders::lay_under(file.whole(), &orders.document.root);
                 let laid = Laid {
                     id: named.to_owned(),
                     source: orders.source,
                     differs,
                 };
-                Some((number, document, laid))
+                Some((number, root, laid))
             })
             .collect();
-        for (number, document, orders) in laid {
-            // Both fit by themselves: what is wrong now neither states, or the two together.
-            let problems = validate(Kind::Mission, &document);
-            let file = &mut self.files[number];
-            file.sound = problems.is_empty();
-            file.orders = Some((orders, Arc::new(document.root)));
-            self.problems.extend(problems);
+        for (number, root, orders) in laid {
+            self.files[number].orders = Some(orders);
+            self.put(number, root, false);
+        }
+    }
+
+    /// The one sound file of each id of a kind; of several under one id none.
+    fn only_ones(&self, kind: Kind) -> BTreeMap<&str, Option<&FileOfKind>> {
+        let mut only: BTreeMap<&str, Option<&FileOfKind>> = BTreeMap::new();
+        for file in self.of_kind(kind) {
+            if let Some((id, _)) = &file.id {
+                let taken = only.contains_key(id.as_str());
+                only.insert(id, Some(file).filter(|file| file.sound && !taken));
+            }
+        }
+        only
+    }
+
+    /// Has a mission hold what was laid. Each part fits by itself: what is wrong now neither states, or they
+    /// do together.
+    fn put(&mut self, number: usize, root: Node, orders_follow: bool) {
+        let source = self.files[number].source;
+        let document = Document { source, root };
+        let problems = match orders_follow {
+            true => validate_but(Kind::Mission, &document, orders::may_be_left),
+            false => validate(Kind::Mission, &document),
+        };
+        let file = &mut self.files[number];
+        file.sound = problems.is_empty();
+        file.laid = Some(Arc::new(document.root));
+        for problem in problems {
+            if !self.problems.contains(&problem) {
+                self.problems.push(problem);
+            }
         }
     }
 

@@ -53,13 +53,14 @@ pub(crate) fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) 
     }
     let vessels = read_vessels(gathered, &mut linked.problems);
     let sites = read_sites(gathered, tree, sources, &mut linked.problems);
-    let orders = known_orders(gathered);
+    let orders = known(gathered, Kind::Orders);
+    let plans = known(gathered, Kind::Mission);
     let shared: &Sources = sources;
     let missions: Vec<&FileOfKind> = gathered.of_kind(Kind::Mission).collect();
     let unread = gathered.unread(sources);
     let read: Vec<_> = missions
         .into_par_iter()
-        .map(|file| read_mission(file, (&vessels, &sites, &orders), &unread, shared))
+        .map(|file| read_mission(file, (&vessels, &sites), (&orders, &plans), &unread, shared))
         .collect();
     for (plan, problems, why) in read {
         linked.problems.extend(problems);
@@ -157,10 +158,10 @@ fn read_sites(
     known
 }
 
-/// Which orders there are, and whether they can be used; what they state is read with the missions.
-fn known_orders(gathered: &Gathered) -> Known<()> {
+/// Which files of a kind there are, and whether they can be used; what they state is read with the missions.
+fn known(gathered: &Gathered, kind: Kind) -> Known<()> {
     let mut known = Known::new();
-    for file in gathered.of_kind(Kind::Orders) {
+    for file in gathered.of_kind(kind) {
         remember(&mut known, file, file.sound.then_some(()));
     }
     known
@@ -308,7 +309,8 @@ type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
 
 fn read_mission(
     file: &FileOfKind,
-    (vessels, sites, orders): (&Known<Vessel>, &Known<Site>, &Known<()>),
+    (vessels, sites): (&Known<Vessel>, &Known<Site>),
+    (orders, plans): (&Known<()>, &Known<()>),
     unread: &[String],
     sources: &Sources,
 ) -> ReadMission {
@@ -324,10 +326,18 @@ fn read_mission(
     }
     let found = RefCell::new(Vec::new());
     let fields = Fields::root(file.whole(), &found, Form::for_kind(file.kind));
-    let vessel = named(fields, "vessel", vessels, unread);
-    let site = named(fields, "site", sites, unread);
+    // Without the plan that it repeats, a mission names nothing else.
+    if fields.get("repeats").is_some() && file.repeats.is_none() {
+        let why = match named(fields, "repeats", Kind::Mission, plans, unread) {
+            Named::Broken(id) => format!("mission `{id}`, which it repeats, cannot be used"),
+            Named::Unknown | Named::Read(_) => "it names something that does not exist".to_owned(),
+        };
+        return (None, found.into_inner(), not_checked(&why));
+    }
+    let vessel = named(fields, "vessel", Kind::Vessel, vessels, unread);
+    let site = named(fields, "site", Kind::Site, sites, unread);
     let orders = match fields.get("orders") {
-        Some(_) => named(fields, "orders", orders, unread),
+        Some(_) => named(fields, "orders", Kind::Orders, orders, unread),
         None => Named::Read(Arc::default()),
     };
     let mut why = None;
@@ -348,7 +358,8 @@ fn read_mission(
                     site,
                     policy: fields.text("policy"),
                     path: path.clone(),
-                    orders: file.orders.as_ref().map(|(orders, _)| orders.clone()),
+                    orders: file.orders.clone(),
+                    repeats: file.repeats.clone(),
                     floored: Vec::new(),
                 });
             }
@@ -373,7 +384,13 @@ enum Named<T> {
     Unknown,
 }
 
-fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>, unread: &[String]) -> Named<T> {
+fn named<T>(
+    mission: Fields<'_>,
+    key: &str,
+    kind: Kind,
+    known: &Known<T>,
+    unread: &[String],
+) -> Named<T> {
     let Some(id): Option<Stated<String>> = mission.required_text(key) else {
         return Named::Unknown;
     };
@@ -385,7 +402,7 @@ fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>, unread: &[String])
                     "input-reference",
                     id.span(),
                     format!(
-                        "the {key} `{}` cannot be used: its file has errors",
+                        "the {kind} `{}` cannot be used: its file has errors",
                         id.value
                     ),
                 )
@@ -398,15 +415,17 @@ fn named<T>(mission: Fields<'_>, key: &str, known: &Known<T>, unread: &[String])
             let problem = Problem::new(
                 "input-reference",
                 id.span(),
-                format!("no {key} file has the id `{}`", id.value),
+                format!("no {kind} file has the id `{}`", id.value),
             );
             mission.problem(match explain::nearest(&id.value, &names) {
+                // Of missions only those are known that are looked at.
+                _ if kind == Kind::Mission => problem.help("name a mission by its `id`"),
                 Some(near) => problem.help(format!("did you mean `{near}`?")),
                 None if !unread.is_empty() => problem.help(format!(
                     "it may be in a file that cannot be read: {}",
                     unread.join(", ")
                 )),
-                None if names.is_empty() => problem.help(format!("there is no {key} file here")),
+                None if names.is_empty() => problem.help(format!("there is no {kind} file here")),
                 None if names.len() == 1 => {
                     problem.help(format!("the only one here is `{}`", names.join(", ")))
                 }

@@ -18,6 +18,7 @@ pub(crate) mod floored;
 mod gather;
 mod gathered;
 mod heading;
+pub(crate) mod laid;
 mod laid_out;
 pub(crate) mod lights;
 mod link;
@@ -32,6 +33,7 @@ mod outline;
 pub(crate) mod people;
 mod position;
 pub(crate) mod radio;
+mod repeats;
 pub(crate) mod route;
 pub(crate) mod run;
 pub(crate) mod safety_boat;
@@ -78,7 +80,9 @@ pub struct Plan {
     /// The policy that it names, where it names one.
     pub policy: Option<Stated<String>>,
     /// The orders that are laid under it, where it names any.
-    pub orders: Option<orders::Laid>,
+    pub orders: Option<laid::Laid>,
+    /// The mission that it repeats on another day, where it names one.
+    pub repeats: Option<laid::Laid>,
     /// Path of the mission file.
     pub path: String,
     /// Figures that were put up to a floor of the policy that judges; none as the files have it.

@@ -16,7 +16,7 @@ fn node(text: &str) -> Node {
 fn laid(mission: &str, orders: &str) -> (Json, Vec<String>) {
     let (laid, differs) = lay_under(&node(mission), &node(orders));
     let told = differs.iter();
-    let told = told.map(|one| format!("{}: {}, not {}", one.field, one.own.0, one.orders.0));
+    let told = told.map(|one| format!("{}: {}, not {}", one.field, one.own.0, one.other.0));
     (laid.to_json(), told.collect())
 }
 

@@ -6,8 +6,11 @@ use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::spread::spread;
 use super::table;
 use super::tally::Tally;
-use crate::check::Outcome;
-use crate::plan::orders::Laid;
+use crate::check::{MissionResult, Outcome};
+use crate::plan::laid::Laid;
+
+/// How many assumptions are listed where several missions are checked.
+const FEW: usize = 6;
 
 /// What was assumed, each assumption once with the missions that it is about, in the order in
 /// which it is first met.
@@ -22,37 +25,64 @@ fn assumptions(outcome: &Outcome) -> Vec<String> {
         }
     }
     let everywhere = outcome.checked.len();
+    let more = match everywhere {
+        0 | 1 => 0,
+        _ => all.len().saturating_sub(FEW),
+    };
+    let listed = all.len() - more;
+    let rest = (more > 0)
+        .then(|| format!("and {more} more; `offing check` of one mission lists all of its own"));
     all.into_iter()
+        .take(listed)
         .map(|(text, missions)| match missions.len() {
             count if count == everywhere => text.to_owned(),
             count if count > 3 => format!("{text} ({count} missions)"),
             _ => format!("{text} ({})", missions.join(", ")),
         })
+        .chain(rest)
         .collect()
 }
 
-/// Most missions of which it is listed what each states otherwise than its orders.
+/// Most missions of which it is listed what each states otherwise than what is laid under it.
 const LISTED: usize = 3;
 
-/// What missions state otherwise than their orders.
-fn otherwise(outcome: &Outcome) -> Vec<String> {
+/// What missions state otherwise than one of the files laid under them.
+fn otherwise<'a>(
+    outcome: &'a Outcome,
+    (what, have): (&str, &str),
+    laid: impl Fn(&'a MissionResult) -> Option<&'a Laid>,
+) -> Vec<String> {
     let missions = outcome.checked.iter();
     let all: Vec<(&str, &Laid)> = missions
-        .filter_map(|one| Some((one.mission.as_str(), one.orders.as_ref()?)))
-        .filter(|(_, orders)| !orders.differs.is_empty())
+        .filter_map(|one| Some((one.mission.as_str(), laid(one)?)))
+        .filter(|(_, laid)| !laid.differs.is_empty())
         .collect();
     if all.len() > LISTED {
-        let fields: usize = all.iter().map(|(_, orders)| orders.differs.len()).sum();
+        let fields: usize = all.iter().map(|(_, laid)| laid.differs.len()).sum();
         return vec![format!(
             "{} missions, in {fields} fields; `offing check` of one lists them",
             all.len()
         )];
     }
-    let each = all.iter().flat_map(|(mission, orders)| {
-        let of_mission = orders.differs.iter();
-        of_mission.map(move |one| format!("{mission} (orders {}): {}", orders.id, one.sentence()))
+    let each = all.iter().flat_map(|(mission, laid)| {
+        let id = &laid.id;
+        let of_mission = laid.differs.iter();
+        of_mission.map(move |one| format!("{mission} ({what} {id}): {}", one.sentence(have)))
     });
     each.collect()
+}
+
+/// Which missions repeat another, a few of them.
+fn repeats(outcome: &Outcome) -> Vec<String> {
+    let missions = outcome.checked.iter();
+    let all = missions.filter_map(|one| Some((&one.mission, &one.repeats.as_ref()?.id)));
+    let mut all: Vec<String> = all
+        .map(|(mission, plan)| format!("{mission} repeats {plan}"))
+        .collect();
+    if all.len() > LISTED {
+        all = vec![format!("{} missions repeat another", all.len())];
+    }
+    all
 }
 
 /// Writes the overview.
@@ -69,8 +99,17 @@ pub(super) fn overview(out: &mut String, page: Page, outcome: &Outcome) {
         table::missions(out, page, &tally.missions);
     }
     spread(out, page, outcome);
+    list(out, page, 0, "repeats:", &repeats(outcome), Sign::Dash);
+    let title = "other than the repeated plan:";
+    let other = otherwise(outcome, ("repeats", "that plan has"), |one| {
+        one.repeats.as_ref()
+    });
+    list(out, page, 0, title, &other, Sign::Dash);
     let title = "other than the orders:";
-    list(out, page, 0, title, &otherwise(outcome), Sign::Dash);
+    let other = otherwise(outcome, ("orders", "the orders have"), |one| {
+        one.orders.as_ref()
+    });
+    list(out, page, 0, title, &other, Sign::Dash);
     let title = "assumptions:";
     list(out, page, 0, title, &assumptions(outcome), Sign::Dash);
     let not_checked: Vec<String> = outcome

@@ -87,6 +87,7 @@ pub(super) fn checked(mission: &str, judged: Vec<RuleResult>) -> MissionResult {
         path: format!("plans/missions/{mission}.yaml"),
         policy: "team".to_owned(),
         orders: None,
+        repeats: None,
         judged,
         in_doubt: Vec::new(),
         assumptions: Vec::new(),

@@ -35,7 +35,7 @@ fn mission(id: &str) -> String {
     named
 }
 
-/// Two boats on two stretches of water, seven missions of theirs written in several ways, and files
+/// Two boats on two stretches of water, ten missions of theirs written in several ways, three of which repeat others, and files
 /// that are wrong or no business of ours.
 fn repository() -> MemoryTree {
     let mut tree = MemoryTree::default();
@@ -70,6 +70,15 @@ fn repository() -> MemoryTree {
         "plans/missions/g.yaml",
         with("g", "vessel: boat", "vessel: nowhere"),
     );
+    let again = |id: &str, plan: &str| {
+        format!(
+            "kind: mission\nformat: 1\nid: {id}\nrepeats: {plan}\nlaunch: {{ time: 2027-05-06T10:00Z, \
+             latest_return: 2027-05-06T11:00Z }}\ncharged: 2027-05-05\n"
+        )
+    };
+    tree.put("plans/missions/h.yaml", again("h", "a"));
+    tree.put("plans/missions/i.yaml", again("i", "c"));
+    tree.put("plans/missions/j.yaml", again("j", "e"));
     let team = demo(TEAM) + "approvals: { signers: signers.txt }\n";
     tree.put(TEAM, team);
     tree.put(SIGNERS, "survey-lead ssh-ed25519 AAAA\n");
@@ -102,7 +111,7 @@ fn change(tree: &mut MemoryTree, rng: &mut ChaCha8Rng) -> String {
         }
         format!("{path}: `{from}` to `{to}`")
     };
-    match below(28) {
+    match below(30) {
         0 => edit(
             tree,
             &one,
@@ -186,6 +195,8 @@ fn change(tree: &mut MemoryTree, rng: &mut ChaCha8Rng) -> String {
             tree.put("baseline.yaml", text);
             "a baseline".to_owned()
         }
+        27 => edit(tree, "plans/missions/h.yaml", "repeats: a", "repeats: b"),
+        28 => edit(tree, "plans/missions/i.yaml", "id: i", "id: a"),
         _ => edit(tree, "broken.yaml", "id: [", "id: x"),
     }
 }

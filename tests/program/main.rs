@@ -33,6 +33,7 @@ mod orders;
 mod outputs;
 mod position;
 mod properties;
+mod repeats;
 mod review;
 mod safe_side;
 mod schema_in_step;

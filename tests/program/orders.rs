@@ -81,7 +81,11 @@ fn what_differs_is_listed_with_both_lines() {
     let outcome = Files::demo(&[SLOW]).check();
     let laid = outcome.checked[0].orders.as_ref().unwrap();
     assert_eq!(laid.id, SLIP);
-    let told: Vec<String> = laid.differs.iter().map(|one| one.sentence()).collect();
+    let told: Vec<String> = laid
+        .differs
+        .iter()
+        .map(|one| one.sentence("the orders have"))
+        .collect();
     assert_eq!(
         told,
         [
@@ -94,7 +98,7 @@ fn what_differs_is_listed_with_both_lines() {
     for one in &laid.differs {
         let path = |span: offing::door::source::Span| outcome.sources.path(span.source).to_owned();
         assert_eq!(path(one.own.1), mission(SLOW));
-        assert_eq!(path(one.orders.1), orders(SLIP));
+        assert_eq!(path(one.other.1), orders(SLIP));
     }
     let repo = Repo::empty();
     for (path, text) in &Files::demo(&[SLOW]).0 {
@@ -106,7 +110,7 @@ fn what_differs_is_listed_with_both_lines() {
     let first = &of_mission["differs"][0];
     assert_eq!(first["field"], "operator.reaction_time");
     assert_eq!(first["location"]["path"], mission(SLOW));
-    assert_eq!(first["orders_location"]["path"], orders(SLIP));
+    assert_eq!(first["other_location"]["path"], orders(SLIP));
     let (_, text) = repo.run(&["check", "."]);
     assert!(text.contains("other than the orders:"), "{text}");
     assert!(text.contains("where the orders have 10 s"), "{text}");

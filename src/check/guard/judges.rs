@@ -219,7 +219,7 @@ fn missions(loaded: &Loaded, extent: &ChangeImpact) -> Vec<Mission> {
         .of_kind(Kind::Mission)
         .filter_map(|file| {
             let (id, span) = file.id.as_ref()?;
-            let node = |key: &str| file.document.root.get(key);
+            let node = |key: &str| file.whole().get(key);
             let named = |key: &str| node(key).and_then(Node::as_text).map(str::to_owned);
             Some(Mission {
                 id: id.clone(),

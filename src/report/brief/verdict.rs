@@ -7,7 +7,7 @@ use super::{paper, prose, said, short_text, shortened};
 use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Severity};
 use crate::picture::Picture;
-use crate::plan::orders::Differs;
+use crate::plan::laid::Laid;
 
 /// Remedies that are told of a finding, the nearest to the plan first.
 const REMEDIES: usize = 2;
@@ -146,9 +146,15 @@ fn finding_item(finding: &Finding, more: bool) -> Markup {
 
 /// What was taken for granted.
 pub(super) fn assumed(outcome: &Outcome, checked: &MissionResult) -> Markup {
-    let orders = checked.orders.iter();
-    let otherwise: Vec<String> = orders
-        .flat_map(|orders| orders.differs.iter().map(Differs::sentence))
+    let repeats = checked.repeats.iter();
+    let repeats = repeats.map(|laid| format!("This mission repeats {}.", laid.id));
+    let other = |laid: &Option<Laid>, have: &str| -> Vec<String> {
+        let differs = laid.iter().flat_map(|laid| &laid.differs);
+        differs.map(|one| one.sentence(have)).collect()
+    };
+    let otherwise: Vec<String> = repeats
+        .chain(other(&checked.repeats, "that plan has"))
+        .chain(other(&checked.orders, "the orders have"))
         .collect();
     let noted = checked.assumptions.iter().chain(&outcome.notes);
     let all: Vec<&String> = otherwise.iter().chain(noted).collect();

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::Counts;
 use crate::check::{Approval, Failing, InputDigest, RuleResult, Spread as Sampled};
-use crate::plan::orders::Laid;
+use crate::plan::laid::Laid;
 use crate::report::output::{Location, Quantity, SHA256, Side, Verdict};
 use crate::report::tally::MissionTally;
 use crate::source::Sources;
@@ -20,7 +20,9 @@ pub(super) struct Mission<'a> {
     /// Id of the policy in force.
     policy: &'a str,
     /// The standing orders that hold for what it does not state; null where it names none.
-    orders: Option<Orders<'a>>,
+    orders: Option<Under<'a>>,
+    /// The mission that it repeats on another day; null where it repeats none.
+    repeats: Option<Under<'a>>,
     /// SHA-256 of the plan as a whole: of the lines that name each of its files by role, id and digest. They
     /// name no path, so it is the same in every clone.
     #[schemars(regex(pattern = SHA256))]
@@ -46,16 +48,16 @@ pub(super) struct Mission<'a> {
     spread: Option<Spread<'a>>,
 }
 
-/// The orders of a mission.
+/// What is laid under a mission: its orders, or the mission that it repeats.
 #[derive(Serialize, JsonSchema)]
-struct Orders<'a> {
-    /// Their id.
+struct Under<'a> {
+    /// Its id.
     id: &'a str,
     /// What the mission states otherwise.
     differs: Vec<Differs<'a>>,
 }
 
-/// Something that a mission states otherwise than its orders.
+/// Something that a mission states otherwise than what is laid under it.
 #[derive(Serialize, JsonSchema)]
 struct Differs<'a> {
     /// Which field, as a path with dots.
@@ -64,10 +66,10 @@ struct Differs<'a> {
     own: &'a str,
     /// Where it is stated.
     location: Location<'a>,
-    /// That of the orders, in words.
-    orders: &'a str,
-    /// Where they state it.
-    orders_location: Location<'a>,
+    /// The other value, in words.
+    other: &'a str,
+    /// Where that is stated.
+    other_location: Location<'a>,
 }
 
 /// A signature beside a mission.
@@ -169,14 +171,16 @@ impl<'a> Mission<'a> {
         let checked = tally.checked;
         let needed = checked.signatures_needed();
         let figures = checked.figures.iter();
+        let under = |laid: &'a Option<Laid>| {
+            let laid = laid.as_ref();
+            laid.map(|laid| Under::from_laid(laid, sources))
+        };
         Self {
             mission: &checked.mission,
             path: &checked.path,
             policy: &checked.policy,
-            orders: checked
-                .orders
-                .as_ref()
-                .map(|orders| Orders::from_laid(orders, sources)),
+            orders: under(&checked.orders),
+            repeats: under(&checked.repeats),
             digest: &checked.digests.whole,
             approvals: checked
                 .approvals
@@ -207,7 +211,7 @@ impl<'a> Mission<'a> {
     }
 }
 
-impl<'a> Orders<'a> {
+impl<'a> Under<'a> {
     fn from_laid(laid: &'a Laid, sources: &'a Sources) -> Self {
         let differs = laid.differs.iter();
         Self {
@@ -217,8 +221,8 @@ impl<'a> Orders<'a> {
                     field: &one.field,
                     own: &one.own.0,
                     location: Location::from_span(one.own.1, sources),
-                    orders: &one.orders.0,
-                    orders_location: Location::from_span(one.orders.1, sources),
+                    other: &one.other.0,
+                    other_location: Location::from_span(one.other.1, sources),
                 })
                 .collect(),
         }
