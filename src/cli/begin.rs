@@ -218,8 +218,10 @@ pub(super) fn init(options: &Init) -> Result<u8, Failure> {
         }
     }
     let mut told = String::new();
+    // The folder that the reader is in needs no name.
+    let folder = options.folder.strip_prefix(".").unwrap_or(&options.folder);
     for (file, text, gaps) in files {
-        let path = options.folder.join(file);
+        let path = folder.join(file);
         if let Some(folder) = path.parent() {
             output::make_folder(folder)?;
         }

@@ -62,6 +62,27 @@ enum Need {
     May,
 }
 
+/// How a schema says that a skeleton begins a field that a file may leave out, as `x-begun`.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Begun {
+    /// As a gap, since rules cannot be judged without it; of a list, as one gap for all of it.
+    Gap,
+    /// With the gaps of what it has to hold.
+    Whole,
+    /// As a comment, though much like it is begun.
+    No,
+}
+
+/// What stands beside a reference counts before what it refers to says.
+fn begun(field: &Json, form: Form<'_>) -> Option<Begun> {
+    let says = |json: &Json| json.get("x-begun")?.as_str().map(str::to_owned);
+    match says(field).or_else(|| says(form.json()))?.as_str() {
+        "gap" => Some(Begun::Gap),
+        "whole" => Some(Begun::Whole),
+        _ => Some(Begun::No),
+    }
+}
+
 struct Writing<'a> {
     kind: Kind,
     id: &'a str,
@@ -150,7 +171,7 @@ impl Writing<'_> {
     fn mapping(&mut self, form: Form<'_>, path: &str, indent: usize) {
         let (needed, either) = (needed(form), either(form));
         let fields = form.json().get("properties").and_then(Json::as_object);
-        for key in fields.into_iter().flat_map(|fields| fields.keys()) {
+        for (key, stated) in fields.into_iter().flatten() {
             let Some(field) = form.field(key) else {
                 continue;
             };
@@ -163,11 +184,17 @@ impl Writing<'_> {
                 key if either.contains(&key) => Need::Instead,
                 _ => Need::May,
             };
-            self.field((key, field), &path, need, indent);
+            self.field((key, field), &path, (need, begun(stated, field)), indent);
         }
     }
 
-    fn field(&mut self, (key, form): (&str, Form<'_>), path: &str, need: Need, indent: usize) {
+    fn field(
+        &mut self,
+        (key, form): (&str, Form<'_>),
+        path: &str,
+        (need, begun): (Need, Option<Begun>),
+        indent: usize,
+    ) {
         let margin = " ".repeat(indent);
         if let Some(value) = self.settled(path) {
             let _ = writeln!(self.text, "{margin}{key}: {value}");
@@ -176,16 +203,20 @@ impl Writing<'_> {
         // Nothing of orders is needed by itself, and all of it is what they are for.
         let whole = self.kind == Kind::Orders && indent < 4 && path != "title";
         // A field without which rules cannot be judged is as good as needed.
-        let wanted = match need {
-            Need::Must => true,
-            Need::Instead => false,
-            Need::May => whole || form.json().get("x-stand-in").is_some(),
+        let wanted = match (need, begun) {
+            (Need::Must, _) | (Need::May, Some(Begun::Gap | Begun::Whole)) => true,
+            (Need::Instead, _) | (Need::May, Some(Begun::No)) => false,
+            (Need::May, None) => whole || form.json().get("x-stand-in").is_some(),
         };
         if !wanted {
             let _ = writeln!(self.text, "{margin}# {key}: # {}", told(form));
             return;
         }
-        self.value((key, form), path, indent);
+        if begun == Some(Begun::Gap) {
+            self.gap((key, form), indent);
+        } else {
+            self.value((key, form), path, indent);
+        }
     }
 
     fn value(&mut self, (key, form): (&str, Form<'_>), path: &str, indent: usize) {
@@ -211,9 +242,14 @@ impl Writing<'_> {
         } else if form.json().get("type").and_then(Json::as_str) == Some("object") {
             let _ = writeln!(self.text, "{margin}{key}: {{}} # {}", description(form));
         } else {
-            self.gaps += 1;
-            let _ = writeln!(self.text, "{margin}{key}: # {TO_BE_FILLED}: {}", told(form));
+            self.gap((key, form), indent);
         }
+    }
+
+    fn gap(&mut self, (key, form): (&str, Form<'_>), indent: usize) {
+        self.gaps += 1;
+        let margin = " ".repeat(indent);
+        let _ = writeln!(self.text, "{margin}{key}: # {TO_BE_FILLED}: {}", told(form));
     }
 
     fn settled(&self, path: &str) -> Option<String> {
@@ -285,6 +321,7 @@ mod tests {
             let value = between("Such as `", '`')
                 .or_else(|| between("One of: ", ','))
                 .or_else(|| told.contains("A whole number.").then_some(("4", "")))
+                .or_else(|| told.contains("An empty list").then_some(("[]", "")))
                 .map_or("one", |(value, _)| value.trim_end_matches('.'));
             format!("{field}: {value}\n")
         });

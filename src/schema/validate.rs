@@ -136,6 +136,8 @@ pub(crate) fn validate_but(
             ValidationErrorKind::MaxProperties { .. }
                 if commas.iter().any(|one| one.adds_to(pointer)) => {}
             ValidationErrorKind::OneOfNotValid { .. } if left(pointer, None) => {}
+            // What the words may be says more.
+            ValidationErrorKind::Type { .. } if words_due(&errors, pointer) => {}
             wrong => {
                 let text = explain::message(wrong, node, pointer, schema);
                 // A mapping as a whole is best shown by the key that leads to it.
@@ -159,6 +161,14 @@ pub(crate) fn validate_but(
         problems.push(Problem::new("input-schema", root.span, text));
     }
     problems
+}
+
+/// Whether one of some words is due at a place, and another error says so.
+fn words_due(errors: &[jsonschema::ValidationError<'_>], pointer: &str) -> bool {
+    let mut here = errors
+        .iter()
+        .filter(|error| error.instance_path().as_str() == pointer);
+    here.any(|error| matches!(error.kind(), ValidationErrorKind::Enum { .. }))
 }
 
 /// The key that leads to what a pointer names; the first key of the file for the file itself.
