@@ -4,12 +4,16 @@
 mod blocks;
 mod figures;
 mod generated;
+mod glossary;
 mod links;
 mod markdown;
+mod measuring;
 mod names;
 mod session;
+mod troubleshooting;
+mod tutorial;
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The root of the repository.
 fn root() -> &'static Path {
@@ -31,18 +35,27 @@ fn documents() -> Vec<String> {
     ]
     .map(str::to_owned)
     .into();
-    let mut chapters: Vec<PathBuf> = std::fs::read_dir(root().join("docs"))
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
+    let chapters = walkdir::WalkDir::new(root().join("docs")).sort_by_file_name();
+    let chapters: Vec<String> = chapters
+        .into_iter()
+        .map(|entry| entry.unwrap().into_path())
         .filter(|path| path.extension().is_some_and(|e| e == "md"))
+        .map(|path| {
+            path.strip_prefix(root())
+                .unwrap()
+                .to_str()
+                .unwrap()
+                .to_owned()
+        })
         .collect();
-    chapters.sort();
     assert!(chapters.len() >= 9, "{chapters:?}");
-    for chapter in chapters {
-        let relative = chapter.strip_prefix(root()).unwrap();
-        all.push(relative.to_str().unwrap().to_owned());
-    }
+    all.extend(chapters);
     all
+}
+
+/// Whether a document goes on where the one before it ended: a later part of the tutorial.
+fn goes_on(path: &str) -> bool {
+    path.starts_with("docs/tutorial/") && !path.starts_with("docs/tutorial/1-")
 }
 
 /// The documents that people write; the others are made by `offing docs`.

@@ -1,6 +1,7 @@
 //! A reader at a shell: a copy of the repository, the program on the path, one command after
 //! another.
 
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -11,11 +12,15 @@ use super::root;
 /// What a command of a document may begin with. Nothing else is run.
 const PROGRAMS: &[&str] = &["git", "offing", "cp", "sed", "mkdir", "head", "rm", "echo"];
 
+/// When a commit is made, so that its name is the same on every run.
+const COMMITTED: &str = "2026-11-02T08:00:00Z";
+
 /// A copy of the repository to work in.
 pub struct Session {
     /// Holds the copy, and whatever a command writes beside it.
-    _folder: TempDir,
-    copy: PathBuf,
+    folder: TempDir,
+    /// Where the next command is run.
+    here: RefCell<PathBuf>,
     path: String,
 }
 
@@ -38,8 +43,8 @@ impl Session {
         let folder_of_program = program.parent().unwrap().to_str().unwrap();
         let session = Self {
             path: format!("{folder_of_program}:/usr/local/bin:/usr/bin:/bin"),
-            copy,
-            _folder: folder,
+            here: RefCell::new(copy),
+            folder,
         };
         // A clone has everything committed.
         let begun = session.run(
@@ -52,27 +57,40 @@ impl Session {
 
     /// Writes a file that a document shows.
     pub fn write(&self, path: &str, text: &str) {
-        let path = self.copy.join(path);
+        let path = self.here.borrow().join(path);
         std::fs::create_dir_all(path.parent().unwrap()).unwrap();
         std::fs::write(path, text).unwrap();
     }
 
-    /// Runs a command and gives what it writes to both streams.
+    /// The text of a file where the commands are run, if there is one.
+    pub fn read(&self, path: &str) -> Option<String> {
+        std::fs::read_to_string(self.here.borrow().join(path)).ok()
+    }
+
+    /// Runs a command and gives what it writes to both streams. A command that changes the folder does so
+    /// for those after it.
     pub fn run(&self, command: &str) -> String {
         let program = command.split_whitespace().next().unwrap_or_default();
         assert!(
             PROGRAMS.contains(&program),
             "`{program}` is not run: {command}"
         );
+        let left_in = self.folder.path().join("left-in");
+        let here = self.here.borrow().clone();
         let output = Command::new("sh")
             .arg("-c")
-            .arg(format!("{{ {command}\n}} 2>&1"))
-            .current_dir(&self.copy)
+            .arg(format!("{{ {command}\n}} 2>&1\npwd > \"$LEFT_IN\""))
+            .current_dir(here)
             .env_clear()
             .env("PATH", &self.path)
             .env("LC_ALL", "C.UTF-8")
+            .env("LEFT_IN", &left_in)
+            .env("GIT_AUTHOR_DATE", COMMITTED)
+            .env("GIT_COMMITTER_DATE", COMMITTED)
             .output()
             .unwrap();
+        let left = std::fs::read_to_string(left_in).unwrap();
+        *self.here.borrow_mut() = PathBuf::from(left.trim_end());
         String::from_utf8(output.stdout).unwrap()
     }
 }

@@ -1,0 +1,98 @@
+//! What the tutorial says of itself: how many values a reader types.
+
+use super::markdown::parts;
+use super::text_of;
+
+/// Values that a command wrote, or that the skeleton has.
+const NOT_TYPED: &[&str] = &[
+    "kind: site",
+    "kind: vessel",
+    "kind: orders",
+    "kind: mission",
+    "id: ostrell-mere",
+    "id: dabchick",
+    "id: standing",
+    "id: south-basin",
+    "format",
+    "vessel",
+    "site",
+    "policy",
+    "orders",
+    "file",
+    "datum",
+    "control",
+];
+
+/// The values of a file as a reader fills it in: one for each field, position, and item of a list.
+fn values(file: &str) -> usize {
+    let mut count = 0;
+    let mut imported = false;
+    for line in file.lines() {
+        let line = line.split_once(" #").map_or(line, |(before, _)| before);
+        let deep = line.len() - line.trim_start().len();
+        // The forecast is what a command wrote.
+        imported = match line.trim() {
+            "forecast:" => true,
+            _ => imported && deep > 2,
+        };
+        if imported {
+            continue;
+        }
+        let text = line.trim().trim_start_matches("- ");
+        let typed = |field: &str| {
+            let (key, value) = field.split_once(':').unwrap_or((field, ""));
+            let value = value.trim();
+            !value.is_empty()
+                && !NOT_TYPED.contains(&key.trim())
+                && !NOT_TYPED.contains(&field.trim())
+        };
+        count += fields(text).iter().filter(|field| typed(field)).count();
+    }
+    count
+}
+
+/// The fields on a line, those within braces one by one.
+fn fields(text: &str) -> Vec<String> {
+    let Some((before, inner)) = text.split_once('{') else {
+        return vec![text.to_owned()];
+    };
+    let inner = inner.trim_end().trim_end_matches('}');
+    // A position has a comma of its own.
+    let (mut parts, mut depth) = (vec![String::new()], 0);
+    for c in inner.chars() {
+        depth += match c {
+            '[' | '{' => 1,
+            ']' | '}' => -1,
+            _ => 0,
+        };
+        if c == ',' && depth == 0 {
+            parts.push(String::new());
+        } else if let Some(last) = parts.last_mut() {
+            last.push(c);
+        }
+    }
+    let before = before.trim().trim_end_matches(':');
+    assert!(!before.contains(": "), "{text}");
+    parts
+}
+
+#[test]
+fn it_says_how_many_values_are_typed() {
+    let of = |part: &str, file: &str| {
+        let path = format!("docs/tutorial/{part}.md");
+        let (blocks, _) = parts(&path, &text_of(&path));
+        let info = format!("yaml {file}");
+        let block = blocks.iter().find(|block| block.info == info);
+        let text = block.unwrap_or_else(|| panic!("{file}")).lines.join("\n");
+        values(&text)
+    };
+    let one = "1-water-and-boat";
+    let site = of(one, "site/ostrell-mere.yaml");
+    let vessel = of(one, "vessels/dabchick.yaml");
+    let orders = of(one, "orders/standing.yaml");
+    // One more slows the last leg down, and one caps the power.
+    let mission = of("2-first-mission", "missions/south-basin.yaml") + 2;
+    let all = site + vessel + orders + mission;
+    let due = format!("{all}: site {site}, vessel {vessel}, orders {orders}, mission {mission} |");
+    assert!(text_of("docs/tutorial.md").contains(&due), "{due}");
+}
