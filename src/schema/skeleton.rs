@@ -154,8 +154,10 @@ fn told(form: Form<'_>) -> String {
     } else if let Some(example) = example {
         let _ = write!(text, " Such as `{example}`.");
     }
-    if form.json().get("type").and_then(Json::as_str) == Some("integer") {
-        text.push_str(" A whole number.");
+    match form.json().get("type").and_then(Json::as_str) {
+        Some("integer") => text.push_str(" A whole number."),
+        Some("number") => text.push_str(" A number."),
+        _ => {}
     }
     if let Some(range) = form.range_told() {
         let _ = write!(text, " Range: {range}.");
@@ -321,6 +323,7 @@ mod tests {
             let value = between("Such as `", '`')
                 .or_else(|| between("One of: ", ','))
                 .or_else(|| told.contains("A whole number.").then_some(("4", "")))
+                .or_else(|| told.contains("A number.").then_some(("0.5", "")))
                 .or_else(|| told.contains("An empty list").then_some(("[]", "")))
                 .map_or("one", |(value, _)| value.trim_end_matches('.'));
             format!("{field}: {value}\n")
