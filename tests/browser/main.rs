@@ -10,3 +10,4 @@ mod print;
 #[path = "../shared/mod.rs"]
 #[allow(dead_code)] // others need more of it
 mod shared;
+mod worksheet;
