@@ -134,6 +134,7 @@ pub mod plan {
     pub use crate::plan::run::run_record;
     pub use crate::plan::site::{Form, Site};
     pub use crate::plan::vessel::{CalmForm, Vessel, vessel};
+    pub use crate::plan::return_leg::{ReturnPath, Via};
     pub use crate::plan::{Heading, Plan, read_file};
 }
 

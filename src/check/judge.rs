@@ -26,7 +26,7 @@ pub(super) fn mission(
     // Each is computed once, whoever asks first; asked for together they share the cores.
     rayon::join(
         || passage.runs().is_ok(),
-        || (passage.links().len(), passage.clearances().straight_home),
+        || (passage.links().len(), passage.clearances().off_route),
     );
     let trials = WhatIf::new(&passage);
     let lookup = |name: &str| measures::evaluate(name, &passage);

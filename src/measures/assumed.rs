@@ -95,7 +95,7 @@ pub(super) fn of_plan(plan: &Plan) -> Vec<String> {
     assumed(&mission.water_temperature, &mut all);
     assumed(&mission.launch.delay, &mut all);
     assumed(&mission.charge_at_launch, &mut all);
-    assumed(&mission.return_leg.along_route, &mut all);
+    assumed(&mission.return_leg.path, &mut all);
     assumed(&mission.return_leg.speed, &mut all);
     if mission.contingencies.home_end.is_none() && mission.at_end.is_some() {
         let text = "after a return leg the boat does as at the end of the route (`return_leg: \

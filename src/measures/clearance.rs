@@ -8,6 +8,7 @@ use super::unmeasured;
 use crate::finding::{Label, Other, Place};
 use crate::passage::Passage;
 use crate::passage::clearance::{Clearances, ClosestApproach, Part};
+use crate::plan::Plan;
 use crate::units::{Dimension, Length, Typed as _};
 
 const NEEDS: &str =
@@ -28,7 +29,7 @@ pub(super) const SHORELINE: Entry = clearance(
     "mission.shoreline_clearance",
     "Least clearance from land outside the zones of launch and recovery, less the corridor",
     "Signed distance to the shoreline and islands of every leg, every turn and, where a \
-     contingency sends the boat straight home, of the return leg from every sample; less half the \
+     contingency sends the boat home off its route, of the return leg from every sample; less half the \
      width of the corridor (position, cross-track and shoreline errors, half the beam) and, at a \
      turn, the overrun. Negative on land.",
     &[Change::Shift(Near::Shore), Change::HomeAlong],
@@ -47,7 +48,7 @@ pub(super) const LAUNCH_SITE: Entry = clearance(
 pub(super) const HAZARD: Entry = clearance(
     "mission.hazard_clearance",
     "Least clearance from hazards beyond their own stand-off, less the corridor",
-    "Distance of every leg, turn and straight return leg to every hazard of the site, less the hazard's \
+    "Distance of every leg, turn and return leg off the route to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
     &[Change::Shift(Near::Hazard), Change::HomeAlong],
     |passage| evidence::of_mission(hazard(passage)),
@@ -56,7 +57,7 @@ pub(super) const HAZARD: Entry = clearance(
 pub(super) const KEEP_OUT: Entry = clearance(
     "mission.keep_out_clearance",
     "Least clearance from keep-out areas, less the corridor",
-    "Distance of every leg, turn and straight return leg to every keep-out area that is closed at \
+    "Distance of every leg, turn and return leg off the route to every keep-out area that is closed at \
      some moment from the planned launch to the latest return, or to the end of the longest run \
      after the whole delay, less the corridor; an area's inside is at distance 0. An area without \
      times is always closed. All areas count as closed where the plan does not show when the boat \
@@ -98,8 +99,9 @@ fn place(passage: &Passage<'_>, near: &ClosestApproach) -> (String, Place) {
             let begins = evidence::at_sample(passage, sample);
             let spot = evidence::spot(&begins);
             let name = format!("the return leg from {}", begins.name);
+            let leg = return_leg(passage.plan);
             (
-                format!("on the straight return leg from {spot}"),
+                format!("on {leg} from {spot}"),
                 Place {
                     name,
                     along: begins.along,
@@ -108,6 +110,32 @@ fn place(passage: &Passage<'_>, near: &ClosestApproach) -> (String, Place) {
                 },
             )
         }
+        Part::Onward(index) | Part::TurnHome(index) => {
+            let id = &passage.plan.mission.return_leg.via()[index].id;
+            let (name, text) = if matches!(near.part, Part::Onward(_)) {
+                let name = format!("the return leg from its waypoint {id} on");
+                (name.clone(), format!("on {name}"))
+            } else {
+                let name = format!("the turn of the return leg at {id}");
+                (name.clone(), format!("at {name}"))
+            };
+            let place = Place {
+                name,
+                along: None,
+                position,
+                ..Place::default()
+            };
+            (text, place)
+        }
+    }
+}
+
+/// A return leg off the route, by its path.
+fn return_leg(plan: &Plan) -> &'static str {
+    if plan.mission.return_leg.via().is_empty() {
+        "the straight return leg"
+    } else {
+        "the return leg"
     }
 }
 
@@ -119,6 +147,8 @@ fn primary(passage: &Passage<'_>, near: &ClosestApproach) -> Label {
         Part::Home(sample) => {
             evidence::label(evidence::leg_span(passage, sample), "return leg from here")
         }
+        Part::Onward(index) => via_line(passage, index, "return leg from here on"),
+        Part::TurnHome(index) => via_line(passage, index, "turns here on a return leg"),
     }
 }
 
@@ -141,9 +171,16 @@ fn corridor_lines(passage: &Passage<'_>) -> Vec<Label> {
     ]
 }
 
-/// The contingencies that send the boat straight home.
+/// The line of a waypoint of the return leg.
+fn via_line(passage: &Passage<'_>, index: usize, text: &str) -> Label {
+    let via = &passage.plan.mission.return_leg.via()[index];
+    evidence::label(via.at.span(), text)
+}
+
+/// The contingencies that send the boat home off its route.
 fn contingency_lines(passage: &Passage<'_>) -> Vec<Label> {
     let mission = &passage.plan.mission;
+    let how = comes_home(passage.plan);
     let stated = [
         mission
             .on_lost_link
@@ -162,13 +199,17 @@ fn contingency_lines(passage: &Passage<'_>) -> Vec<Label> {
         .into_iter()
         .flatten()
         .filter(|(action, _)| action.value == crate::plan::mission::Action::Return)
-        .map(|(action, when)| {
-            evidence::label(
-                action.span(),
-                format!("{when} the boat comes straight home"),
-            )
-        })
+        .map(|(action, when)| evidence::label(action.span(), format!("{when} the boat {how}")))
         .collect()
+}
+
+/// How a boat comes home off its route, after “the boat”.
+fn comes_home(plan: &Plan) -> &'static str {
+    if plan.mission.return_leg.via().is_empty() {
+        "comes straight home"
+    } else {
+        "comes home by the waypoints of its return leg"
+    }
 }
 
 struct Subject<'a> {
@@ -190,7 +231,7 @@ fn known(
     let (spot, place) = place(passage, near);
     let mut because: Vec<Label> = subject.line.into_iter().collect();
     because.extend(corridor_lines(passage));
-    let home = matches!(near.part, Part::Home(_));
+    let home = near.part.is_return();
     if home {
         because.extend(contingency_lines(passage));
     }
@@ -216,10 +257,10 @@ fn known(
     steps.push(format!("clearance: {}", m(near.clearance)));
     let mut assumptions = assumed::of_plan(passage.plan);
     if home && contingency_lines(passage).is_empty() {
-        assumptions.push(
-            "a contingency that the plan does not state counts as sending the boat straight home"
-                .to_owned(),
-        );
+        assumptions.push(format!(
+            "a contingency that the plan does not state counts as one on which the boat {}",
+            comes_home(passage.plan)
+        ));
     }
     Measured {
         value: evidence::value(Length::metres(near.clearance)),

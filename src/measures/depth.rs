@@ -13,6 +13,7 @@ use crate::passage::Passage;
 use crate::passage::depth::{By, Least, Over, UnderKeel};
 use crate::plan::Plan;
 use crate::schema::Stated;
+use crate::source::Span;
 use crate::units::{Dimension, Length, Time};
 
 const OLD: &str = "soundings, water level, launch time";
@@ -58,7 +59,7 @@ pub(super) const SOUNDED: Entry = entry(
 pub(super) const UNDER_KEEL: Entry = entry(
     "mission.under_keel_clearance",
     Type::Quantity(Dimension::LENGTH),
-    "Least water under the keel along the route and the straight return legs, where the depth is \
+    "Least water under the keel along the route and the return legs off it, where the depth is \
      known",
     "The least depth in the corridor by the soundings at the water level, less the errors of both, \
      or the least depth stated for the site; inside the zones of launch and recovery the depth \
@@ -70,7 +71,7 @@ pub(super) const UNDER_KEEL: Entry = entry(
 pub(super) const UNKNOWN: Entry = entry(
     "mission.depth_unknown",
     Type::Quantity(Dimension::RATIO),
-    "Share of the route, or of the straight return legs where that is more, whose depth is unknown",
+    "Share of the route, or of the return legs off it where that is more, whose depth is unknown",
     "By area of the corridor, without extrapolation. The depth is unknown where no three soundings \
      within the longest edge of one another enclose the place, except in launch sites with a \
      stated depth and on a site with a least depth.",
@@ -121,22 +122,38 @@ fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a UnderKeel, NotMeasured> {
         .map_err(|why| unmeasured::no_passage(passage.plan, why))
 }
 
-/// Where the boat is, for a sentence, with the sample that it is near.
-fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, usize) {
+/// Where the boat is, for a sentence, with the line that leads it there.
+fn spot(passage: &Passage<'_>, over: Over) -> (String, Place, Span) {
     match over {
         Over::Step(step) => {
             let place = evidence::at_sample(passage, step + 1);
-            (evidence::spot(&place), place, step + 1)
+            let line = evidence::leg_span(passage, step + 1);
+            (evidence::spot(&place), place, line)
         }
         Over::Home(sample) => {
             let begins = evidence::at_sample(passage, sample);
-            let text = format!(
-                "on the straight return leg from {}",
-                evidence::spot(&begins)
-            );
+            let straight = passage.plan.mission.return_leg.via().is_empty();
+            let leg = if straight {
+                "straight return leg"
+            } else {
+                "return leg"
+            };
+            let text = format!("on the {leg} from {}", evidence::spot(&begins));
             let name = format!("the return leg from {}", begins.name);
             let place = Place { name, ..begins };
-            (text, place, sample)
+            (text, place, evidence::leg_span(passage, sample))
+        }
+        Over::Onward(index) => {
+            let via = &passage.plan.mission.return_leg.via()[index];
+            let name = format!("the return leg from its waypoint {} on", via.id);
+            let text = format!("on {name}");
+            let position = Some(evidence::degrees(passage.plan, via.at.value));
+            let place = Place {
+                name,
+                position,
+                ..Place::default()
+            };
+            (text, place, via.at.span())
         }
     }
 }
@@ -168,7 +185,7 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
         ));
     };
-    let (spot, place, sample) = spot(passage, least.over);
+    let (spot, place, line) = spot(passage, least.over);
     let draft = &plan.vessel.hull.draft;
     let mut because = depth_lines(plan, least.by);
     because.push(evidence::label(
@@ -179,10 +196,7 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     Ok(Measured {
         value: evidence::value(least.under_keel),
         sentence: format!("the water under the keel, {spot},"),
-        primary: evidence::label(
-            evidence::leg_span(passage, sample),
-            "least water on the way here",
-        ),
+        primary: evidence::label(line, "least water on the way here"),
         because,
         place: Some(Place {
             position: Some(evidence::degrees(plan, least.at)),
@@ -290,19 +304,19 @@ fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let all = get(passage)?;
     let (route, home) = (all.unknown_on_route, all.unknown_on_ways_home);
     let what = if home > route {
-        "straight return legs"
+        "return legs off the route"
     } else {
         "route"
     };
     let mut steps = vec![format!(
-        "depth unknown: {route} of the corridor of the route, {home} of that of the straight return legs"
+        "depth unknown: {route} of the corridor of the route, {home} of that of the return legs off it"
     )];
     let mut place = None;
     let mut primary = plan.mission.route_span;
     if let Some((over, at)) = all.unknown_at[usize::from(home > route)] {
-        let (spot, near, sample) = spot(passage, over);
+        let (spot, near, line) = spot(passage, over);
         steps.push(format!("the longest piece of it begins {spot}"));
-        primary = evidence::leg_span(passage, sample);
+        primary = line;
         place = Some(Place {
             position: Some(evidence::degrees(plan, at)),
             ..near

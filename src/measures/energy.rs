@@ -7,6 +7,7 @@ use super::input;
 use super::reading::{Change, Cost, Lack, Measure, Measured, NotMeasured, Scope, Type};
 use super::unmeasured;
 use crate::passage::{Passage, Run, Runs, Stop, StopCause};
+use crate::plan::Plan;
 use crate::units::{Dimension, Energy, Length, Ratio};
 
 /// Samples nearer to the recovery point than this are left out of the ratio: with no way to go,
@@ -171,11 +172,7 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
         let mean = home.energy / home.time;
         steps.push(format!(
             "{}: {} in {} at {} on average: {}",
-            if passage.plan.mission.return_leg.along_route.value {
-                "return leg, back along the route past the launch point"
-            } else {
-                "return leg"
-            },
+            return_leg(passage.plan),
             home.length,
             home.time,
             mean,
@@ -201,6 +198,19 @@ fn steps(passage: &Passage<'_>, runs: &Runs, scenario: usize, sample: usize) -> 
         }
     });
     steps
+}
+
+/// The return leg in words, with its path.
+fn return_leg(plan: &Plan) -> String {
+    let via = plan.mission.return_leg.via();
+    if plan.mission.return_leg.along_route() {
+        "return leg, back along the route past the launch point".to_owned()
+    } else if via.is_empty() {
+        "return leg".to_owned()
+    } else {
+        let names: Vec<&str> = via.iter().map(|via| via.id.as_str()).collect();
+        format!("return leg by {}", names.join(", "))
+    }
 }
 
 fn known(

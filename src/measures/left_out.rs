@@ -55,9 +55,9 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
         }
         Input::ReturnLeg => {
             let home = &mission.return_leg;
-            let path = &home.along_route;
+            let path = &home.path;
             let what = "the plan does not state the path of the return leg";
-            let remedy = "add `path: straight` or `path: along the route` to `return_leg`";
+            let remedy = "add `path: straight` or `path: along the route` to `return_leg`, or `path: by waypoints` with `via`";
             miss(path.is_missing(), path.span(), what, remedy);
             let what = "the plan does not state the speed of the return leg";
             miss(

@@ -158,8 +158,12 @@ fn begins_on(passage: &Passage<'_>, run: &UpwindRun, other: &UpwindRun) -> bool 
     let begin = samples[run.samples.0];
     let (a, b) = other.samples;
     let mut track: Vec<Point> = samples[a.min(b)..=a.max(b)].to_vec();
-    if other.home && !passage.plan.mission.return_leg.along_route.value {
-        track = vec![samples[a], passage.plan.mission.recovery.at.value];
+    if other.home && !passage.plan.mission.return_leg.along_route() {
+        track = [
+            &[samples[a]],
+            passage.plan.mission.return_points().as_slice(),
+        ]
+        .concat();
     }
     track.windows(2).any(|pair| {
         let line = Segment {
@@ -199,8 +203,15 @@ fn known<T: Typed>(
         because.push(evidence::home_line(plan));
         (
             format!(
-                "the {what} of the return leg from {}, all of it upwind,",
-                evidence::spot(&begins)
+                "the {what} of {}, all of it upwind,",
+                if plan.mission.return_leg.via().is_empty() {
+                    format!("the return leg from {}", evidence::spot(&begins))
+                } else {
+                    format!(
+                        "a stretch of the return leg from {}",
+                        evidence::spot(&begins)
+                    )
+                }
             ),
             "the return leg",
             evidence::leg_span(passage, first),

@@ -1,14 +1,15 @@
-//! How near the route, and the straight return legs that a contingency would take, come to land,
-//! hazards and keep-outs.
+//! How near the route, and the return legs off it that a contingency would take, come to land, hazards and
+//! keep-outs.
 
 use super::Passage;
+use super::straight_return::is_home;
 use crate::models::geometry::{
     Polygon, Segment, polygon_distance, polygon_segment_distance, polyline_segment_distance,
 };
 use crate::models::plane::Point;
 use crate::models::track::{corridor_half_width, turn_overrun};
 use crate::plan::Plan;
-use crate::plan::mission::Action;
+use crate::plan::mission::{Action, Mission};
 use crate::plan::site::{Form, Hazard};
 use crate::units::{Speed, Towards};
 
@@ -19,8 +20,12 @@ pub enum Part {
     Leg(usize),
     /// The turn at the end of a leg.
     Turn(usize),
-    /// The straight return leg from a sample.
+    /// The return leg from a sample, straight to the recovery point or to its first waypoint.
     Home(usize),
+    /// The return leg from a waypoint of its own on, by index.
+    Onward(usize),
+    /// The turn at a waypoint of the return leg, by index.
+    TurnHome(usize),
 }
 
 /// One place where the plan comes nearest to something.
@@ -43,8 +48,8 @@ pub struct ClosestApproach {
 pub struct Clearances {
     /// Half width of the corridor, m.
     pub half_width: f64,
-    /// Whether a contingency sends the boat straight home.
-    pub straight_home: bool,
+    /// Whether a contingency sends the boat home off its route.
+    pub off_route: bool,
     /// From land, outside the launch sites.
     pub land: Option<ClosestApproach>,
     /// From land, inside the launch sites, nothing taken off.
@@ -98,24 +103,35 @@ pub(crate) fn area_distance(area: &Polygon, segment: &Segment) -> f64 {
     }
 }
 
-/// Whether any contingency sends the boat home by the straight way. A contingency that the plan
-/// does not state might.
+impl Part {
+    /// Whether it is a part of a return leg.
+    #[must_use]
+    pub fn is_return(self) -> bool {
+        match self {
+            Self::Home(_) | Self::Onward(_) | Self::TurnHome(_) => true,
+            Self::Leg(_) | Self::Turn(_) => false,
+        }
+    }
+}
+
+/// Whether any contingency sends the boat home off its route: straight, or by waypoints. A contingency that
+/// the plan does not state might.
 #[must_use]
-pub(crate) fn straight_home(plan: &Plan) -> bool {
+pub(crate) fn returns_off_route(plan: &Plan) -> bool {
     let mission = &plan.mission;
     let returns = [
         mission.on_lost_link.as_ref().map(|c| c.action.value),
         mission.on_low_battery.as_ref().map(|c| c.action.value),
         mission.on_lost_position.as_ref().map(|action| action.value),
     ];
-    !mission.return_leg.along_route.value
+    !mission.return_leg.along_route()
         && returns
             .iter()
             .any(|action| action.is_none_or(|action| action == Action::Return))
 }
 
 /// The lines of a plan, each with the part it is.
-fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
+fn lines(passage: &Passage<'_>, off_route: bool) -> Vec<(Segment, Part)> {
     let mission = &passage.plan.mission;
     let mut lines: Vec<(Segment, Part)> = mission
         .legs
@@ -131,20 +147,50 @@ fn lines(passage: &Passage<'_>, straight_home: bool) -> Vec<(Segment, Part)> {
             )
         })
         .collect();
-    let home = mission.recovery.at.value;
-    if straight_home {
-        let homes = passage.track.samples.iter().enumerate();
-        lines.extend(homes.map(|(index, at)| (Segment { a: *at, b: home }, Part::Home(index))));
-    } else if mission.return_leg.along_route.value {
-        lines.push((
-            Segment {
-                a: mission.launch.at.value,
-                b: home,
-            },
-            Part::Home(0),
-        ));
-    }
+    let homes = homes(passage, off_route).into_iter();
+    lines.extend(homes.map(|(line, from)| {
+        let part = match from {
+            Begin::Sample(sample) => Part::Home(sample),
+            Begin::Waypoint(index) => Part::Onward(index),
+        };
+        (line, part)
+    }));
     lines
+}
+
+/// Where a line of a return leg begins.
+pub(super) enum Begin {
+    /// At a sample of the route.
+    Sample(usize),
+    /// At a waypoint of the return leg, by index.
+    Waypoint(usize),
+}
+
+/// The straight lines of the return legs that leave the route: from every sample where a contingency sends
+/// the boat home off its route, and from the launch point where it comes back along the route.
+pub(super) fn homes(passage: &Passage<'_>, off_route: bool) -> Vec<(Segment, Begin)> {
+    let mission = &passage.plan.mission;
+    let return_points = mission.return_points();
+    if !off_route {
+        let line = Segment::new(mission.launch.at.value, return_points[0]);
+        let along_route = mission.return_leg.along_route();
+        return along_route
+            .then_some((line, Begin::Sample(0)))
+            .into_iter()
+            .collect();
+    }
+    let samples = passage.track.samples.iter().enumerate();
+    let away = samples.filter(|(_, at)| returns_from(mission, **at));
+    let from_route =
+        away.map(|(index, at)| (Segment::new(*at, return_points[0]), Begin::Sample(index)));
+    let onward = return_points.windows(2).enumerate();
+    let onward = onward.map(|(i, pair)| (Segment::new(pair[0], pair[1]), Begin::Waypoint(i)));
+    from_route.chain(onward).collect()
+}
+
+/// Whether there is a return leg from a place: a boat that is at the recovery point goes by no waypoint.
+fn returns_from(mission: &Mission, at: Point) -> bool {
+    mission.return_leg.via().is_empty() || !is_home(at, mission.recovery.at.value)
 }
 
 /// A place where the boat turns, and how far it runs on past it.
@@ -155,7 +201,7 @@ struct Turn {
 }
 
 /// The turns of a plan: at each joint of two legs, and where a contingency turns the boat for home.
-fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
+fn turns(passage: &Passage<'_>, off_route: bool) -> Vec<Turn> {
     let plan = passage.plan;
     let navigation = &plan.vessel.navigation;
     let overrun = |speed: Speed, before: Towards, after: Towards| {
@@ -179,8 +225,9 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
             overrun,
         }
     });
-    let home = plan.mission.recovery.at.value;
-    let steps = if straight_home {
+    let return_points = plan.mission.return_points();
+    let next = return_points[0];
+    let steps = if off_route {
         passage.track.steps.as_slice()
     } else {
         &[]
@@ -188,17 +235,33 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
     let returning = steps
         .iter()
         .enumerate()
-        .filter(|(_, step)| step.to.distance(home) > 0.0);
+        .filter(|(_, step)| step.to.distance(next) > 0.0 && returns_from(&plan.mission, step.to));
     let returning = returning.map(|(index, step)| {
         let before = Towards::from_components(step.track.0, step.track.1);
-        let overrun = overrun(legs[step.leg].speed(), before, step.to.bearing_to(home));
+        let overrun = overrun(legs[step.leg].speed(), before, step.to.bearing_to(next));
         Turn {
             part: Part::Home(index + 1),
             at: step.to,
             overrun,
         }
     });
-    joints.chain(returning).collect()
+    let speed = plan.mission.return_leg.speed.value;
+    let on_return = return_points.windows(2).enumerate().filter(|_| off_route);
+    let on_return = on_return.map(|(index, pair)| {
+        let before: Vec<Point> = match index.checked_sub(1) {
+            Some(before) => vec![return_points[before]],
+            None => passage.track.samples.clone(),
+        };
+        let after = pair[0].bearing_to(pair[1]);
+        let before = before.iter().filter(|at| at.distance(pair[0]) > 0.0);
+        let overruns = before.map(|at| overrun(speed, at.bearing_to(pair[0]), after));
+        Turn {
+            part: Part::TurnHome(index),
+            at: pair[0],
+            overrun: overruns.fold(0.0, f64::max),
+        }
+    });
+    joints.chain(returning).chain(on_return).collect()
 }
 
 /// Every clearance of a plan.
@@ -206,7 +269,7 @@ fn turns(passage: &Passage<'_>, straight_home: bool) -> Vec<Turn> {
 pub(crate) fn all(passage: &Passage<'_>) -> Clearances {
     let plan = passage.plan;
     let half_width = half_width(plan);
-    let straight_home = straight_home(plan);
+    let off_route = returns_off_route(plan);
     let zones = [
         (
             plan.mission.launch.zone.centre,
@@ -219,13 +282,13 @@ pub(crate) fn all(passage: &Passage<'_>) -> Clearances {
     ];
     let mut result = Clearances {
         half_width,
-        straight_home,
+        off_route,
         land: None,
         zone: None,
         hazards: vec![None; plan.site.hazards.len()],
         keep_out: vec![None; plan.site.keep_out.len()],
     };
-    let lines = lines(passage, straight_home);
+    let lines = lines(passage, off_route);
     for (line, part) in &lines {
         let (inside, outside) = split(line, &zones);
         for piece in outside {
@@ -236,7 +299,7 @@ pub(crate) fn all(passage: &Passage<'_>) -> Clearances {
         }
         others(plan, &mut result, line, 0.0, *part);
     }
-    for Turn { part, at, overrun } in turns(passage, straight_home) {
+    for Turn { part, at, overrun } in turns(passage, off_route) {
         let point = Segment { a: at, b: at };
         let in_zone = zones
             .iter()

@@ -1,9 +1,9 @@
-//! The water under the keel along the route and the straight return legs.
+//! The water under the keel along the route and the return legs off it.
 
 use rayon::prelude::*;
 
 use super::acting::Acting;
-use super::clearance::{half_width, split, straight_home};
+use super::clearance::{Begin, half_width, homes, returns_off_route, split};
 use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;
@@ -28,8 +28,10 @@ const EDGE: f64 = 0.01;
 pub enum Over {
     /// On a step of the route, by index.
     Step(usize),
-    /// On the straight return leg from a sample.
+    /// On the return leg from a sample, straight to the recovery point or to its first waypoint.
     Home(usize),
+    /// On the return leg from a waypoint of its own on, by index.
+    Onward(usize),
 }
 
 /// What a depth is known by.
@@ -67,7 +69,7 @@ pub struct UnderKeel {
     pub least: Option<Least>,
     /// Share of the route whose depth is unknown.
     pub unknown_on_route: Ratio,
-    /// Share of the straight return legs whose depth is unknown.
+    /// Share of the return legs off the route whose depth is unknown.
     pub unknown_on_ways_home: Ratio,
     /// Where the longest piece of unknown depth is, on the route and on the return legs.
     pub unknown_at: [Option<(Over, Point)>; 2],
@@ -144,7 +146,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         for (piece, found) in some.iter().zip(found) {
             work = work.saturating_add(found.looked_at);
             let length = piece.line.length();
-            let home = matches!(piece.over, Over::Home(_));
+            let home = !matches!(piece.over, Over::Step(_));
             let (unknown, whole) = &mut lengths[usize::from(home)];
             *unknown += found.unknown * length;
             *whole += length;
@@ -199,7 +201,7 @@ pub(crate) fn along<'p>(passage: &'p Passage<'_>) -> Result<Vec<OnStep>, &'p NoP
         .iter()
         .filter_map(|piece| match piece.over {
             Over::Step(step) => Some((step, piece)),
-            Over::Home(_) => None,
+            Over::Home(_) | Over::Onward(_) => None,
         })
         .collect();
     let found: Vec<(usize, Found)> = on_route
@@ -275,18 +277,19 @@ pub(crate) fn in_zones(passage: &Passage<'_>) -> Vec<InZone> {
 fn pieces(passage: &Passage<'_>) -> Vec<Piece> {
     let plan = passage.plan;
     let mission = &plan.mission;
-    let home = mission.recovery.at.value;
     let track = &passage.track;
     let steps = track.steps.iter().enumerate();
     let mut lines: Vec<(Segment, Over)> = steps
         .map(|(index, step)| (Segment::new(step.from, step.to), Over::Step(index)))
         .collect();
-    if straight_home(plan) {
-        let samples = track.samples.iter().enumerate();
-        lines.extend(samples.map(|(i, at)| (Segment::new(*at, home), Over::Home(i))));
-    } else if mission.return_leg.along_route.value {
-        lines.push((Segment::new(mission.launch.at.value, home), Over::Home(0)));
-    }
+    let homes = homes(passage, returns_off_route(plan)).into_iter();
+    lines.extend(homes.map(|(line, from)| {
+        let over = match from {
+            Begin::Sample(sample) => Over::Home(sample),
+            Begin::Waypoint(index) => Over::Onward(index),
+        };
+        (line, over)
+    }));
     let stated = |zone: &Zone, by: By| {
         let circle = (zone.centre, zone.radius.value.get());
         zone.depth.as_ref().map(|_| (circle, by))
@@ -432,13 +435,18 @@ fn look(plan: &Plan, taken: &UnderKeel, piece: &Piece) -> Found {
     found
 }
 
+/// The middles of the steps of a straight way.
+fn middles(from: Point, to: Point) -> impl Iterator<Item = Point> {
+    cut(from, to, HOME_STEP).map(|(a, b, _)| a.lerp(b, 0.5))
+}
+
 /// The greatest significant height on the route and on the return legs, in any wind.
 fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
     let Some(sea) = &runs.sea else {
         return Length::metres(f64::INFINITY);
     };
-    let home = passage.plan.mission.recovery.at.value;
-    let returning = straight_home(passage.plan);
+    let return_points = passage.plan.mission.return_points();
+    let returning = returns_off_route(passage.plan);
     // Waves are never lower with the current than without it.
     let with_current = runs.scenarios.site_has_current;
     let all = runs.scenarios.all.iter();
@@ -461,10 +469,11 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
         .samples
         .par_iter()
         .map(|sample| {
-            let middles = cut(*sample, home, HOME_STEP).map(|(a, b, _)| a.lerp(b, 0.5));
-            let middles = middles.filter(|_| returning);
+            let middles = middles(*sample, return_points[0]).filter(|_| returning);
             middles.map(at).fold(at(*sample), f64::max)
         })
         .reduce(|| 0.0, f64::max);
-    Length::metres(highest)
+    let onward = return_points.windows(2).filter(|_| returning);
+    let onward = onward.flat_map(|pair| middles(pair[0], pair[1]));
+    Length::metres(onward.map(at).fold(highest, f64::max))
 }

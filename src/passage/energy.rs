@@ -17,7 +17,7 @@ use crate::units::Time;
 
 /// The lattice over the plan's water; `None` where that is too wide.
 pub(super) fn lattice(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Lattice> {
-    let ends = [passage.plan.mission.recovery.at.value];
+    let ends = passage.plan.mission.return_points();
     let lattice = Lattice::new(
         &passage.plan.site.shore,
         passage.track.samples.iter().copied().chain(ends),

@@ -287,7 +287,7 @@ fn least(passage: &Passage<'_>, link: Link) -> Result<LinkMargin, NoLink> {
 fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
     let track = &passage.track;
     let mission = &passage.plan.mission;
-    let home = mission.recovery.at.value;
+    let return_points = mission.return_points();
     let mut places: Vec<(Point, usize, bool)> = track
         .samples
         .iter()
@@ -296,9 +296,10 @@ fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
         .collect();
     let mut way = |from: Point, sample: usize| {
         places.push((from, sample, true));
-        places.extend(cut(from, home, HOME_STEP).map(|(_, to, _)| (to, sample, true)));
+        let next = return_points[0];
+        places.extend(cut(from, next, HOME_STEP).map(|(_, to, _)| (to, sample, true)));
     };
-    if mission.return_leg.along_route.value {
+    if mission.return_leg.along_route() {
         way(mission.launch.at.value, 0);
         return places;
     }
@@ -307,6 +308,10 @@ fn places(passage: &Passage<'_>) -> Vec<(Point, usize, bool)> {
         if index % HOME_EVERY == 0 || ends_leg {
             way(*at, index);
         }
+    }
+    // What every return leg has in common counts for the launch point.
+    for pair in return_points.windows(2) {
+        places.extend(cut(pair[0], pair[1], HOME_STEP).map(|(_, to, _)| (to, 0, true)));
     }
     places
 }

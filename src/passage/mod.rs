@@ -386,8 +386,12 @@ impl<'a> Passage<'a> {
 
     /// Steps of the route and of all return legs.
     fn work(&self) -> usize {
-        let home = self.plan.mission.recovery.at.value;
-        let along = self.plan.mission.return_leg.along_route.value;
+        let return_points = self.plan.mission.return_points();
+        let along = self.plan.mission.return_leg.along_route();
+        let onward = return_points.windows(2);
+        let onward: usize = onward
+            .map(|pair| track::pieces(pair[0].distance(pair[1]), track::HOME_STEP))
+            .sum();
         let homes: usize = self
             .track
             .samples
@@ -397,7 +401,7 @@ impl<'a> Passage<'a> {
                 if along {
                     index + 1
                 } else {
-                    track::pieces(point.distance(home), track::HOME_STEP)
+                    track::pieces(point.distance(return_points[0]), track::HOME_STEP) + onward
                 }
             })
             .sum();

@@ -22,9 +22,11 @@ pub(super) struct Place {
     pub current: (f64, f64),
 }
 
-/// A straight way to the recovery point, in equal steps.
+/// A straight way, in equal steps: to the recovery point, or to a waypoint of the return leg.
 #[derive(Clone, Copy, Debug)]
 struct Straight {
+    from: Point,
+    to: Point,
     track: (f64, f64),
     /// The length of each step, m.
     length: f64,
@@ -41,6 +43,8 @@ pub(super) struct Places {
     /// The straight ways: from every sample, or from the launch point alone where the return leg goes back
     /// along the route.
     ways: Vec<Option<Straight>>,
+    /// What follows each of them where the return leg goes by waypoints.
+    onward: Vec<Straight>,
     /// Of each step of the straight ways, one way after the other.
     returning: Vec<Number>,
     all: Vec<Place>,
@@ -62,8 +66,8 @@ pub(super) struct HomeStep {
 enum Part {
     /// A step of the route, the other way.
     Route(usize),
-    /// One of so many of the straight way from a sample.
-    Straight(usize, usize, usize),
+    /// One of so many of a straight way between two points.
+    Straight(Point, Point, (usize, usize)),
 }
 
 impl Places {
@@ -82,30 +86,37 @@ impl Places {
         };
         let steps = passage.track.steps.iter();
         let route = steps.map(|step| place(step.middle())).collect();
-        let along_route = passage.plan.mission.return_leg.along_route.value;
+        let along_route = passage.plan.mission.return_leg.along_route();
         let samples = &passage.track.samples;
         let begins = if along_route { 1 } else { samples.len() };
-        let recovery = passage.plan.mission.recovery.at.value;
+        let return_points = passage.plan.mission.return_points();
         let mut returning = Vec::new();
-        let mut way = |from: Point| {
+        let mut way = |from: Point, to: Point| {
             let first = returning.len();
             let (mut track, mut length) = ((0.0, 0.0), 0.0);
-            for (middle, along, piece) in straight(from, recovery) {
+            for (middle, along, piece) in straight(from, to) {
                 (track, length) = (along, piece);
                 returning.push(place(middle));
             }
             let last = returning.len();
             (last > first).then_some(Straight {
+                from,
+                to,
                 track,
                 length,
                 first,
                 last,
             })
         };
-        let ways = samples.iter().take(begins).map(|from| way(*from)).collect();
+        let next = return_points[0];
+        let ways = samples.iter().take(begins);
+        let ways = ways.map(|from| way(*from, next)).collect();
+        let onward = return_points.windows(2);
+        let onward = onward.filter_map(|pair| way(pair[0], pair[1])).collect();
         Self {
             route,
             ways,
+            onward,
             returning,
             all,
         }
@@ -133,7 +144,7 @@ impl Places {
         sample: usize,
     ) -> impl Iterator<Item = HomeStep> + 'a {
         let mission = &passage.plan.mission;
-        let along_route = mission.return_leg.along_route.value;
+        let along_route = mission.return_leg.along_route();
         let recovery = mission.recovery.at.value;
         // Where it is home already it need not go back over its route to be there.
         let home = is_home(passage.track.samples[sample], recovery);
@@ -147,13 +158,15 @@ impl Places {
         });
         let begin = if along_route { 0 } else { sample };
         let way = self.ways.get(begin).copied().flatten().filter(|_| !home);
-        let line = way.into_iter().flat_map(move |way| {
+        let onward: &[Straight] = if home { &[] } else { &self.onward };
+        let line = way.into_iter().chain(onward.iter().copied());
+        let line = line.flat_map(move |way| {
             let count = way.last - way.first;
             (0..count).map(move |index| HomeStep {
                 track: way.track,
                 length: way.length,
                 place: self.returning[way.first + index],
-                part: Part::Straight(begin, index, count),
+                part: Part::Straight(way.from, way.to, (index, count)),
             })
         });
         along.chain(line)
@@ -165,10 +178,7 @@ impl HomeStep {
     pub(super) fn middle(&self, passage: &Passage<'_>) -> Point {
         match self.part {
             Part::Route(step) => passage.track.steps[step].middle(),
-            Part::Straight(sample, index, count) => {
-                let from = passage.track.samples[sample];
-                straight_step(from, passage.plan.mission.recovery.at.value, (index, count))
-            }
+            Part::Straight(from, to, step) => straight_step(from, to, step),
         }
     }
 }

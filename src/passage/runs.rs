@@ -85,7 +85,7 @@ impl Runs {
         let usable = self.boat.pack.usable_energy();
         self.upwind.get_or_init(|| {
             self.each(passage, |along, run| {
-                upwind::longest(&along.acting, run, usable)
+                upwind::longest(along, &self.boat, run, usable)
             })
         })
     }

@@ -28,10 +28,12 @@ pub(crate) fn all<'a>(passage: &'a Passage<'_>, scenarios: &Scenarios) -> Vec<Fo
         return Vec::new();
     }
     let fan = Fan::new(scenarios.planned, &scenarios.directions);
-    let home = passage.plan.mission.recovery.at.value;
+    let return_points = passage.plan.mission.return_points();
     let last = passage.track.samples.len().saturating_sub(1);
     let places = passage.track.samples.iter().copied().enumerate();
-    let places: Vec<(usize, Point)> = places.chain([(last, home)]).collect();
+    let places: Vec<(usize, Point)> = places
+        .chain(return_points.into_iter().map(|at| (last, at)))
+        .collect();
     let mut found: Vec<Found<'a>> = stretches
         .iter()
         .map(|stretch| Found {

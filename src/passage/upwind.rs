@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::acting::Acting;
+use super::acting::{Acting, Along};
+use super::boat::Boat;
+use super::home;
 use super::run::{HomeCost, Run, Sample};
 use crate::units::{Energy, Length, Ratio, Time};
 
@@ -61,14 +63,18 @@ fn keep_greater(slot: &mut Option<UpwindRun>, run: &UpwindRun, key: fn(&UpwindRu
 }
 
 /// The longest runs of the route and of the return legs.
-pub(super) fn longest(acting: &Acting<'_>, run: &Run, usable: Energy) -> LongestRuns {
+pub(super) fn longest(along: &Along<'_>, boat: &Boat, run: &Run, usable: Energy) -> LongestRuns {
+    let acting = &along.acting;
     let (samples, moving) = (&run.samples, &run.moving);
     let (east, north) = acting.scenario.from.towards().unit_vector();
     let against = |track: (f64, f64)| -(track.0 * east + track.1 * north) >= AGAINST - 1e-12;
     let mut longest = LongestRuns::default();
     on_route(acting, moving, usable, &against, &mut longest);
-    if acting.passage.plan.mission.return_leg.along_route.value {
+    let leg = &acting.passage.plan.mission.return_leg;
+    if leg.along_route() {
         back_along_route(acting, samples, usable, &against, &mut longest);
+    } else if !leg.via().is_empty() {
+        by_waypoints((along, boat), samples, usable, &against, &mut longest);
     } else {
         straight_home(acting, samples, usable, &against, &mut longest);
     }
@@ -138,6 +144,43 @@ fn straight_home(
                     energy: Ratio::fraction(home.energy / usable),
                 },
             );
+        }
+    }
+}
+
+/// Unbroken stretches of the return legs by waypoints.
+fn by_waypoints(
+    (along, boat): (&Along<'_>, &Boat),
+    samples: &[Sample],
+    usable: Energy,
+    against: Against<'_>,
+    longest: &mut LongestRuns,
+) {
+    for (index, sample) in samples.iter().enumerate() {
+        let mut began: Option<HomeCost> = None;
+        let mut offer = |began: HomeCost, ended: &HomeCost| {
+            longest.offer(
+                &along.acting,
+                &UpwindRun {
+                    samples: (index, samples.len() - 1),
+                    home: true,
+                    length: ended.length - began.length,
+                    time: ended.time - began.time,
+                    energy: Ratio::fraction((ended.energy - began.energy) / usable),
+                },
+            );
+        };
+        let whole = home::cost_by_step(along, boat, (index, sample.charge), |step, so_far| {
+            if !against(step.track) {
+                if let Some(began) = began.take() {
+                    offer(began, &so_far());
+                }
+            } else if began.is_none() {
+                began = Some(so_far());
+            }
+        });
+        if let (Ok(whole), Some(began)) = (whole, began) {
+            offer(began, &whole);
         }
     }
 }

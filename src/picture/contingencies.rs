@@ -34,7 +34,7 @@ pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
     let home_end = mission.contingencies.home_end.as_ref();
     let home = home_end.map_or_else(String::new, |end| format!(", then {}", end.value.label()));
     let act = |action: crate::plan::mission::Action| match action {
-        crate::plan::mission::Action::Return => format!("return{home}"),
+        crate::plan::mission::Action::Return => format!("return{}{home}", by(plan)),
         other => other.label().to_owned(),
     };
     let mut all = Vec::new();
@@ -102,6 +102,19 @@ pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
         none(),
     );
     all
+}
+
+/// By which path the boat returns, where it is not the straight one.
+fn by(plan: &Plan) -> String {
+    let leg = &plan.mission.return_leg;
+    let via: Vec<&str> = leg.via().iter().map(|via| via.id.as_str()).collect();
+    if leg.along_route() {
+        " along the route".to_owned()
+    } else if via.is_empty() {
+        String::new()
+    } else {
+        format!(" by {}", via.join(", "))
+    }
 }
 
 /// Whoever has the controls.

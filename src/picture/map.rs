@@ -13,7 +13,7 @@ use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::adrift::{self, Drifted, Meeting, craft_there, fan};
-use crate::passage::clearance::{ClosestApproach, Part, straight_home};
+use crate::passage::clearance::{ClosestApproach, returns_off_route};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
 use crate::plan::radio::Link;
@@ -39,7 +39,7 @@ pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
     };
     let turnaround = sample_at("turnaround").unwrap_or(0);
     let mut all: Vec<Point> = track.samples.clone();
-    all.push(mission.recovery.at.value);
+    all.extend(mission.return_points());
     let stations = stations(passage);
     let operator = mission.operator.as_ref().map(|operator| operator.at.value);
     all.extend(operator);
@@ -172,7 +172,7 @@ fn lines(legs: &[&Leg]) -> Option<Lines> {
 fn ways_home(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
     let mission = &passage.plan.mission;
     let home = mission.recovery.at.value;
-    if !straight_home(passage.plan) {
+    if !returns_off_route(passage.plan) {
         return Vec::new();
     }
     let mut from: Vec<usize> = vec![turnaround];
@@ -185,8 +185,9 @@ fn ways_home(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
             taken.push(at);
         }
     }
+    let return_points = mission.return_points();
     let way = |at: Point| Way {
-        places: places(&[at, home]),
+        places: places(&[&[at], return_points.as_slice()].concat()),
     };
     taken.into_iter().map(way).collect()
 }
@@ -229,9 +230,10 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
         what,
         at: near.at.into(),
         clearance: Length::metres(near.clearance),
-        by: match near.part {
-            Part::Home(_) => Comes::Return,
-            Part::Leg(_) | Part::Turn(_) => Comes::Route,
+        by: if near.part.is_return() {
+            Comes::Return
+        } else {
+            Comes::Route
         },
         crosses: near.distance <= 0.0,
     };

@@ -7,6 +7,7 @@ use crate::source::{SourceId, Span};
 const EITHER: &[(&str, [&str; 2])] = &[
     ("safety_boat", ["place", "at"]),
     ("conditions", ["wind", "forecast"]),
+    ("return_leg", ["path", "via"]),
 ];
 
 /// A file that is laid under a mission: its orders, or the mission that it repeats.
@@ -58,8 +59,9 @@ impl Differs {
 pub(super) fn stated_for<'a>(group: &str, field: &str, mine: &'a [Entry]) -> Option<&'a Entry> {
     let mut either = EITHER.iter();
     let either = either.find(|(of, keys)| *of == group && keys.contains(&field));
-    let means_it = |key: &str| key == field || either.is_some_and(|(_, keys)| keys.contains(&key));
-    mine.iter().find(|entry| means_it(&entry.key))
+    let own = mine.iter().find(|entry| entry.key == field);
+    let means_it = |key: &str| either.is_some_and(|(_, keys)| keys.contains(&key));
+    own.or_else(|| mine.iter().find(|entry| means_it(&entry.key)))
 }
 
 /// A value as a file would have it in one line.

@@ -12,6 +12,7 @@ use super::laid_out::point;
 use super::manned::{self, Manned};
 use super::people::{self, People};
 use super::radio::Link;
+use super::return_leg;
 use super::route::{self, Leg};
 use super::safety_boat::{self, SafetyBoat};
 use super::site::Site;
@@ -22,11 +23,12 @@ use crate::models::plane::Point;
 use crate::models::propulsion::Command;
 use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Length, Ratio, Speed, Temperature, Time, Typed as _};
+use crate::units::{Length, Ratio, Temperature, Time, Typed as _};
 
 pub(crate) use super::actions::{Action, LostLink, LowBattery, Threshold};
 pub(crate) use super::antennas::Pointed;
 pub(crate) use super::conditions::Wind;
+pub(crate) use super::return_leg::ReturnLeg;
 
 /// A plan of one run.
 #[derive(Clone, Debug)]
@@ -134,15 +136,6 @@ pub struct Operator {
     pub reaction_time: Stated<Time>,
 }
 
-/// The return leg when the boat breaks off.
-#[derive(Clone, Debug)]
-pub struct ReturnLeg {
-    /// Back along the route, and not straight to the recovery point.
-    pub along_route: Stated<bool>,
-    /// Speed through the water.
-    pub speed: Stated<Speed>,
-}
-
 /// What a link is for on a mission.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum LinkUse {
@@ -202,7 +195,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
         }
         _ => None,
     };
-    let return_leg = return_leg(file, legs.as_deref());
+    let return_leg = return_leg::parse(file, site, legs.as_deref());
     let links = file.map("links").map(|fields| {
         Link::NAMES
             .iter()
@@ -368,35 +361,6 @@ fn conditions(
     (wind, temperature)
 }
 
-fn return_leg(file: Fields<'_>, legs: Option<&[Leg]>) -> Option<ReturnLeg> {
-    let fields = file.map("return_leg");
-    let along_route = fields
-        .and_then(|f| f.word("path", &[("straight", false), ("along the route", true)]))
-        .unwrap_or_else(|| {
-            Stated::missing(
-                false,
-                file.span(),
-                "the path of the return leg is not stated (`path`); figures show it straight",
-            )
-        });
-    if let Some(speed) = fields.and_then(|f| f.quantity("speed")) {
-        return Some(ReturnLeg { along_route, speed });
-    }
-    let fastest = legs?
-        .iter()
-        .map(|leg| leg.speed())
-        .fold(Speed::ZERO, Speed::max);
-    let text = format!(
-        "the speed of the return leg is not stated (`return_leg: speed`); figures use {fastest}, \
-         the plan's fastest"
-    );
-    let near = fields.map_or(file.span(), |f| f.span());
-    Some(ReturnLeg {
-        along_route,
-        speed: Stated::missing(fastest, near, text),
-    })
-}
-
 /// The reaction time of an operator of whom nothing is said.
 fn unstated_reaction() -> Time {
     let form = Form::for_kind(Kind::Mission).path(&["operator", "reaction_time"]);
@@ -429,6 +393,14 @@ impl Mission {
     #[must_use]
     pub fn uses_station(&self, index: usize) -> bool {
         self.stations.iter().any(|one| one.index == index)
+    }
+
+    /// The places that a straight return leg, or one by waypoints, leads through after the one where it
+    /// begins: its waypoints, and the recovery point. One back along the route leads so from the launch point.
+    #[must_use]
+    pub fn return_points(&self) -> Vec<Point> {
+        let via = self.return_leg.via().iter().map(|via| via.at.value);
+        via.chain([self.recovery.at.value]).collect()
     }
 
     /// The speed of a command, whichever way it is meant, for the last leg.

@@ -34,6 +34,7 @@ pub(crate) mod people;
 mod position;
 pub(crate) mod radio;
 mod repeats;
+pub(crate) mod return_leg;
 pub(crate) mod route;
 pub(crate) mod run;
 pub(crate) mod safety_boat;

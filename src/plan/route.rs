@@ -215,20 +215,7 @@ fn waypoint(
     let Some(to) = point(&site.plane, item, "to") else {
         return false;
     };
-    let inland = -site.shore.signed_distance(to.value);
-    if inland > FARTHEST_INLAND {
-        let away = Length::metres(inland);
-        item.problem(
-            Problem::value(
-                to.span(),
-                format!(
-                    "waypoint `{}` lies on land, {away} from the water",
-                    id.value
-                ),
-            )
-            .with(site.shore_span, "by this shoreline")
-            .help("check its digits; latitude comes first"),
-        );
+    if !near_water(site, item, &to, &id.value) {
         return false;
     }
     let pause = item.quantity("pause");
@@ -252,6 +239,25 @@ fn waypoint(
         return true;
     }
     course.go(to.value, leg)
+}
+
+/// Whether a waypoint lies on the water or so near to it that it may be judged; otherwise it is mistyped,
+/// which is a problem.
+pub(super) fn near_water(site: &Site, item: Fields<'_>, at: &Stated<Point>, id: &str) -> bool {
+    let inland = -site.shore.signed_distance(at.value);
+    if inland <= FARTHEST_INLAND {
+        return true;
+    }
+    let away = Length::metres(inland);
+    item.problem(
+        Problem::value(
+            at.span(),
+            format!("waypoint `{id}` lies on land, {away} from the water"),
+        )
+        .with(site.shore_span, "by this shoreline")
+        .help("check its digits; latitude comes first"),
+    );
+    false
 }
 
 fn block(

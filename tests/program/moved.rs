@@ -7,7 +7,7 @@ use std::path::Path;
 use offing::door::check::{load, on_large_stacks};
 use offing::door::measures::{CATALOGUE, Input, Value};
 use offing::door::passage::Passage;
-use offing::door::plan::Plan;
+use offing::door::plan::{Plan, ReturnPath, Via};
 use offing::door::schema::Stated;
 use offing::door::source::MemoryTree;
 use offing::door::units::{Angle, FromDirection, Length, Level, Ratio, Speed, Time, Towards};
@@ -22,6 +22,15 @@ fn in_wind(plan: &Plan, from: f64, spread: f64, mean: f64, gust: f64) -> Plan {
         wind.gust.value = Speed::metres_per_second(gust);
     }
     plan
+}
+
+/// A return leg by the end of the first leg.
+fn by_the_first_leg(plan: &Plan) -> ReturnPath {
+    let leg = &plan.mission.legs[0];
+    ReturnPath::ByWaypoints(vec![Via {
+        id: leg.id.clone(),
+        at: Stated::written(leg.to, leg.span),
+    }])
 }
 
 /// The plan with one thing changed, in several ways.
@@ -44,7 +53,8 @@ fn changed(plan: &Plan, what: &str) -> Vec<Plan> {
             with(&|plan| plan.mission.charge_at_launch.value = Ratio::fraction(0.1)),
         ],
         "home" => vec![
-            with(&|plan| plan.mission.return_leg.along_route.value ^= true),
+            with(&|plan| plan.mission.return_leg.path.value = ReturnPath::AlongRoute),
+            with(&|plan| plan.mission.return_leg.path.value = by_the_first_leg(plan)),
             with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(0.5)),
             with(&|plan| plan.mission.return_leg.speed.value = Speed::metres_per_second(1.6)),
         ],

@@ -106,11 +106,11 @@ fn off(
     half_width: f64,
     distance: impl Fn(Point) -> f64,
 ) -> Option<String> {
-    // The straight return leg is led nowhere: it begins wherever something fails.
+    // No return leg is led off: it begins wherever something fails.
     let what = match near.part {
         Part::Leg(_) => "the leg",
         Part::Turn(_) => "the turn",
-        Part::Home(_) => return None,
+        Part::Home(_) | Part::Onward(_) | Part::TurnHome(_) => return None,
     };
     let deducted = half_width + near.deducted;
     let slope = |dx: f64, dy: f64| {

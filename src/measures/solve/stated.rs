@@ -6,6 +6,7 @@ use crate::finding::Side;
 use crate::passage::Passage;
 use crate::plan::Plan;
 use crate::plan::mission::Threshold;
+use crate::plan::return_leg::ReturnPath;
 use crate::units::{Quantity, Ratio, Voltage};
 
 /// Steps in which a threshold is moved.
@@ -25,11 +26,11 @@ fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
 /// Whether the boat had better come home along its route.
 pub(super) fn home_along(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let passage = trials.passage;
-    if passage.plan.mission.return_leg.along_route.value {
+    if passage.plan.mission.return_leg.along_route() {
         return None;
     }
     let plan = altered(passage, |plan| {
-        plan.mission.return_leg.along_route.value = true;
+        plan.mission.return_leg.path.value = ReturnPath::AlongRoute;
     });
     let along = Passage::varied(&plan, passage.variation.clone());
     let along = value_in(wanted, &along)?;
