@@ -45,7 +45,9 @@ pub mod exchange {
 
 pub mod finding {
     //! What a finding is.
-    pub use crate::finding::{EXPLAINED, Finding, Label, Nature, Severity, explained};
+    pub use crate::finding::{
+        EXPLAINED, Edit, Finding, Label, Nature, Remedy, Severity, Who, explained,
+    };
 }
 
 pub mod git {
@@ -131,10 +133,10 @@ pub mod picture {
 pub mod plan {
     //! Files as a typed plan.
     pub use crate::plan::decision::decided;
+    pub use crate::plan::return_leg::{ReturnPath, Via};
     pub use crate::plan::run::run_record;
     pub use crate::plan::site::{Form, Site};
     pub use crate::plan::vessel::{CalmForm, Vessel, vessel};
-    pub use crate::plan::return_leg::{ReturnPath, Via};
     pub use crate::plan::{Heading, Plan, read_file};
 }
 

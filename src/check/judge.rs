@@ -5,15 +5,18 @@ use super::digest::Digests;
 use super::margins;
 use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
 use super::outline::outline;
+use super::remedies;
 use crate::finding::{
-    Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Side, capitalised,
+    Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Remedy, Side, Who, capitalised,
 };
 use crate::measures::{self, Lack, Measured, NotMeasured, Value, Wanted, WhatIf};
 use crate::picture::picture;
 use crate::plan::Plan;
-use crate::rules::{EffectivePolicy, Judgement, Margins, Policies, RuleInForce, Verdict, judge};
+use crate::rules::{
+    Bound, EffectivePolicy, Judgement, Margins, Policies, RuleInForce, Verdict, judge,
+};
 use crate::schema::Stated;
-use crate::source::Sources;
+use crate::source::{Sources, Span};
 
 /// Judges a mission by a policy.
 pub(super) fn mission(
@@ -178,18 +181,28 @@ fn violation(
         builder = builder.related(label.span, label.text);
     }
     builder = limit_line(builder, rule, judgement, sources);
-    if let (Some(measure), Some(comparison)) = (bare, &judgement.comparison) {
-        let wanted = Wanted {
+    let subject = &judgement.subject;
+    let wanted = match (bare, &judgement.comparison, &rule.bound) {
+        (Some(measure), Some(comparison), _) => Some(Wanted {
             measure,
-            subject: &judgement.subject,
+            subject,
             side: comparison.side,
             limit: comparison.limit,
-        };
-        for remedy in trials.solve(&wanted) {
-            builder = builder.remedy(remedy);
+        }),
+        (Some(measure), None, Bound::Equals(truth)) => {
+            Some(Wanted::truth(measure, subject, truth.value))
         }
+        _ => None,
+    };
+    for fix in wanted.iter().flat_map(|wanted| trials.solve(wanted)) {
+        builder = builder.remedy(remedies::remedy(plan, fix, sources));
     }
-    builder.remedy(rule.rule.remedy.trim()).build(sources)
+    builder.remedy(of_rule(rule)).build(sources)
+}
+
+/// What a rule itself says to do.
+fn of_rule(rule: &RuleInForce) -> Remedy {
+    Remedy::deed(rule.rule.who, rule.rule.remedy.trim())
 }
 
 /// A rule that does not hold whatever is measured, as one of a team's own may be written.
@@ -203,7 +216,7 @@ fn of_no_measure(
         .message(format!("{}: this does not hold", rule.rule.title))
         .primary(plan.mission.id.span(), "this mission")
         .comparison(judgement.comparison.clone())
-        .remedy(rule.rule.remedy.trim());
+        .remedy(of_rule(rule));
     limit_line(builder, rule, judgement, sources).build(sources)
 }
 
@@ -244,11 +257,25 @@ fn not_evaluated(
         .reason(&unknown.reason)
         .primary(unknown.primary.span, unknown.primary.text.clone())
         .assumptions(unknown.assumptions.clone())
-        .remedy(unknown.remedy.clone());
+        .remedy(Remedy::deed(
+            keeper(plan, unknown.primary.span),
+            &unknown.remedy,
+        ));
     for label in &unknown.because {
         builder = builder.related(label.span, label.text.clone());
     }
     limit_line(builder, rule, judgement, sources).build(sources)
+}
+
+/// Who looks after the file that a line stands in.
+fn keeper(plan: &Plan, line: Span) -> Who {
+    if line.source == plan.vessel.id.span().source {
+        Who::BoatKeeper
+    } else if line.source == plan.site.id.span().source {
+        Who::SiteKeeper
+    } else {
+        Who::Planner
+    }
 }
 
 fn begin(

@@ -25,6 +25,7 @@ mod plural;
 mod prune;
 mod recorded;
 mod repeated;
+mod remedies;
 mod scope;
 mod share;
 mod spread;

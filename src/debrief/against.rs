@@ -147,7 +147,7 @@ impl Judging<'_> {
             (&part.name, message),
             |one| {
                 let mut one = one
-                    .remedies(vec![remedy.to_owned()])
+                    .remedies(vec![remedy.into()])
                     .primary(begins, "it begins here")
                     .related(line, "planned here");
                 for (line, words) in lines {

@@ -163,7 +163,7 @@ impl Judging<'_> {
                 |one| {
                     one.primary(asked_at, "limit set here")
                         .reason(&reason)
-                        .remedies(vec![RECORD_DEPTH.to_owned()])
+                        .remedies(vec![RECORD_DEPTH.into()])
                 },
             );
         }

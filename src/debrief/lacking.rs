@@ -138,7 +138,7 @@ impl Judging<'_> {
                     one.primary(line, "the site").reason(why).remedies(vec![
                         "state what is missing in the site or the vessel, or record depths \
                              without gaps"
-                            .to_owned(),
+                            .into(),
                     ])
                 },
             );
@@ -165,7 +165,7 @@ impl Judging<'_> {
                 |one| {
                     one.primary(line, "limit set here")
                         .reason(why)
-                        .remedies(vec![RECORD_DEPTH.to_owned()])
+                        .remedies(vec![RECORD_DEPTH.into()])
                 },
             );
         }
@@ -193,7 +193,7 @@ impl Judging<'_> {
                 |one| {
                     one.primary(line, "needed here")
                         .reason(why)
-                        .remedies(vec![RECORD_LINK.to_owned()])
+                        .remedies(vec![RECORD_LINK.into()])
                 },
             );
         }

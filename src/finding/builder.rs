@@ -4,7 +4,7 @@ use std::marker::PhantomData;
 
 use sha2::{Digest, Sha256};
 
-use super::{Comparison, Finding, Label, Nature, Place, Severity, capitalised};
+use super::{Comparison, Finding, Label, Nature, Place, Remedy, Severity, capitalised};
 use crate::source::{SourceId, Sources, Span};
 
 /// A finding that points at no line yet, and so cannot be finished.
@@ -152,14 +152,14 @@ impl<State> FindingBuilder<State> {
 
     /// How to fix it.
     #[must_use]
-    pub fn remedies(mut self, remedies: Vec<String>) -> Self {
+    pub fn remedies(mut self, remedies: Vec<Remedy>) -> Self {
         self.finding.remedies = remedies;
         self
     }
 
     /// One thing that would make it pass.
     #[must_use]
-    pub fn remedy(mut self, remedy: impl Into<String>) -> Self {
+    pub fn remedy(mut self, remedy: impl Into<Remedy>) -> Self {
         self.finding.remedies.push(remedy.into());
         self
     }

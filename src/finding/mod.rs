@@ -5,6 +5,7 @@ mod acceptance;
 mod builder;
 mod capitalised;
 mod explained;
+mod remedy;
 mod severity;
 
 pub(crate) use acceptance::{Acceptance, Accepted};
@@ -12,6 +13,7 @@ pub(crate) use builder::{FindingBuilder, Nowhere, fingerprint};
 pub(crate) use capitalised::capitalised;
 pub(crate) use explained::{Concern, concern};
 pub use explained::{EXPLAINED, explained};
+pub use remedy::{Edit, Remedy, Who};
 pub use severity::{Nature, Severity};
 
 use crate::source::Span;
@@ -173,8 +175,8 @@ pub struct Finding {
     pub comparison: Option<Comparison>,
     /// The arithmetic, in steps that can be redone by hand.
     pub steps: Vec<String>,
-    /// How to fix it, computed.
-    pub remedies: Vec<String>,
+    /// How to fix it, each way by itself; computed where it can be.
+    pub remedies: Vec<Remedy>,
     /// What was assumed for want of a stated figure.
     pub assumptions: Vec<String>,
     /// Why it matters.
@@ -190,6 +192,21 @@ impl Finding {
     #[must_use]
     pub fn builder(rule: &str, severity: Severity, nature: Nature) -> FindingBuilder<Nowhere> {
         FindingBuilder::new(rule, severity, nature)
+    }
+
+    /// How to fix it, in sentences: who does what where it takes a deed.
+    #[must_use]
+    pub fn remedies_told(&self) -> Vec<String> {
+        let of_violation = self.nature == Nature::Violation;
+        let all = self.remedies.iter();
+        all.map(|remedy| {
+            if of_violation {
+                remedy.sentence()
+            } else {
+                remedy.text.clone()
+            }
+        })
+        .collect()
     }
 
     /// Whether it counts against the plan: nobody accepted it.

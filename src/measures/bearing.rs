@@ -3,7 +3,7 @@
 use super::entry::Entry;
 use super::evidence;
 use super::input;
-use super::reading::{Cost, Measure, Measured, Measurement, Scope, Type};
+use super::reading::{Change, Cost, Measure, Measured, Measurement, Scope, Type};
 use crate::passage::Passage;
 use crate::passage::links::{azimuth, stations};
 use crate::plan::mission::LinkUse;
@@ -22,7 +22,7 @@ pub(super) const OFF_BEARING: Entry = Entry {
                   stations in use. No reading where no directional antenna is the nearest to any \
                   place of the route.",
         needs: "links, the stations in use and their radios, antennas, route",
-        levers: &[],
+        levers: &[Change::Bearing],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,

@@ -32,7 +32,11 @@ pub(super) const SHORELINE: Entry = clearance(
      contingency sends the boat home off its route, of the return leg from every sample; less half the \
      width of the corridor (position, cross-track and shoreline errors, half the beam) and, at a \
      turn, the overrun. Negative on land.",
-    &[Change::Shift(Near::Shore), Change::HomeAlong],
+    &[
+        Change::Shift(Near::Shore),
+        Change::ByWaypoint(Near::Shore),
+        Change::HomeAlong(Some(Near::Shore)),
+    ],
     |passage| evidence::of_mission(land(passage)),
 );
 
@@ -41,7 +45,11 @@ pub(super) const LAUNCH_SITE: Entry = clearance(
     "Least distance from land inside the zones of launch and recovery",
     "Signed distance to the shoreline of the parts of legs and return legs inside the launch sites \
      of launch and recovery; at a turn, less the overrun. Negative on land.",
-    &[Change::Shift(Near::LaunchSite), Change::HomeAlong],
+    &[
+        Change::Shift(Near::LaunchSite),
+        Change::ByWaypoint(Near::LaunchSite),
+        Change::HomeAlong(Some(Near::LaunchSite)),
+    ],
     |passage| evidence::of_mission(zone(passage)),
 );
 
@@ -50,7 +58,11 @@ pub(super) const HAZARD: Entry = clearance(
     "Least clearance from hazards beyond their own stand-off, less the corridor",
     "Distance of every leg, turn and return leg off the route to every hazard of the site, less the hazard's \
      own stand-off and the corridor.",
-    &[Change::Shift(Near::Hazard), Change::HomeAlong],
+    &[
+        Change::Shift(Near::Hazard),
+        Change::ByWaypoint(Near::Hazard),
+        Change::HomeAlong(Some(Near::Hazard)),
+    ],
     |passage| evidence::of_mission(hazard(passage)),
 );
 
@@ -62,7 +74,11 @@ pub(super) const KEEP_OUT: Entry = clearance(
      after the whole delay, less the corridor; an area's inside is at distance 0. An area without \
      times is always closed. All areas count as closed where the plan does not show when the boat \
      is out.",
-    &[Change::Shift(Near::KeepOut), Change::HomeAlong],
+    &[
+        Change::Shift(Near::KeepOut),
+        Change::ByWaypoint(Near::KeepOut),
+        Change::HomeAlong(Some(Near::KeepOut)),
+    ],
     |passage| evidence::of_mission(keep_out(passage)),
 );
 

@@ -27,6 +27,7 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
         levers: &[
             Change::TurnBack,
+            Change::Charge,
             Change::Speed,
             Change::Wind,
             Change::Capacity,
@@ -48,7 +49,12 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
                   the energy of the return leg from there. 200 % covers the return leg twice. The \
                   least over all winds.",
         needs: "wind, battery, propulsion, windage, hull, hotel load, route, speeds",
-        levers: &[Change::Speed, Change::Wind, Change::Capacity],
+        levers: &[
+            Change::Charge,
+            Change::Speed,
+            Change::Wind,
+            Change::Capacity,
+        ],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,

@@ -27,7 +27,7 @@ pub(super) const MARGIN: Entry = Entry {
                   the sensitivity of the receiver; the weaker direction, by the best station in \
                   use there.",
         needs: "links, the vessel's radios, the stations in use and their radios, route",
-        levers: &[Change::Antenna, Change::HomeAlong],
+        levers: &[Change::Antenna, Change::HomeAlong(None)],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
         cost: Cost::Run,

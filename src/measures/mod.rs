@@ -60,4 +60,4 @@ pub use figures::figures;
 pub use input::Input;
 pub(crate) use reading::{Cost, Lack, Measure, Scope};
 pub use reading::{Measured, Measurement, NotMeasured, Type, Value};
-pub(crate) use solve::{Wanted, WhatIf};
+pub(crate) use solve::{At, Fix, Setting, Wanted, WhatIf};

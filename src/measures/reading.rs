@@ -73,6 +73,8 @@ pub enum Change {
     Wind,
     /// The battery's capacity.
     Capacity,
+    /// The charge at launch.
+    Charge,
     /// Where the boat turns back.
     TurnBack,
     /// Where an unbroken run against the wind is broken, which is too long by this.
@@ -83,12 +85,26 @@ pub enum Change {
     EndSooner,
     /// The speed of the last leg.
     LastLeg,
-    /// The path of the return.
-    HomeAlong,
+    /// The path of the return: back along the route, which is led off this as well where it has to be.
+    HomeAlong(Option<Near>),
+    /// The path of the return: by a waypoint that leads it clear of this.
+    ByWaypoint(Near),
     /// The threshold of the low-battery action.
     Threshold,
     /// Bearing and height of the station antennas.
     Antenna,
+    /// The bearing of a station antenna, at what is far off.
+    Bearing,
+    /// The speed of the slowest leg.
+    Faster,
+    /// The speed of sound set in the sounder.
+    SoundSpeed,
+    /// What the boat does at the end of the route.
+    AtEnd,
+    /// The time until the shore contact raises the alarm.
+    Overdue,
+    /// The latest return.
+    LatestReturn,
 }
 
 /// By what an unbroken run against the wind is too long.

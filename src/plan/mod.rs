@@ -59,7 +59,7 @@ pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use offset::offset_shown;
 pub(crate) use position::position_degrees;
-pub(crate) use time::{point_in_time, whole_day};
+pub(crate) use time::{moment_as_written, point_in_time, whole_day};
 
 use jiff::Timestamp;
 

@@ -29,6 +29,31 @@ pub(super) fn moment(
     }
 }
 
+/// A point in time as a file may write it: with the offset, else in the site's time, else in UTC.
+#[must_use]
+pub(crate) fn moment_as_written(
+    at: Timestamp,
+    offset: Option<Offset>,
+    zone: Option<&TimeZone>,
+) -> String {
+    let form = if at.as_second().rem_euclid(60) == 0 {
+        "%Y-%m-%dT%H:%M"
+    } else {
+        "%Y-%m-%dT%H:%M:%S"
+    };
+    match (offset, zone) {
+        (Some(offset), _) => {
+            let local = offset.to_datetime(at).strftime(form).to_string();
+            let seconds = offset.seconds();
+            let sign = if seconds < 0 { '-' } else { '+' };
+            let minutes = seconds.abs() / 60;
+            format!("{local}{sign}{:02}:{:02}", minutes / 60, minutes % 60)
+        }
+        (None, Some(zone)) => zone.to_datetime(at).strftime(form).to_string(),
+        (None, None) => format!("{}Z", Offset::UTC.to_datetime(at).strftime(form)),
+    }
+}
+
 /// Refuses a time that is written by another clock than the site's: one of the two is a slip, and
 /// they are hours apart. UTC, written with a `Z`, is nobody's clock.
 fn same_clock(

@@ -29,30 +29,31 @@ pub(super) fn finding(
     out: &mut String,
     page: Page,
     drawing: &Drawing,
-    told: &Told<'_>,
+    asked: &Told<'_>,
     sources: &Sources,
 ) {
-    let finding = told.finding;
+    let finding = asked.finding;
     headline(out, page, finding);
     out.push('\n');
+    let told = finding.remedies_told();
     let remedies = match finding.nature {
         Nature::Violation => "to fix (any one):",
         Nature::NotEvaluated => "missing input:",
         Nature::Input => "fix:",
     };
-    if told.short {
+    if asked.short {
         let alone = Finding {
             related: Vec::new(),
             ..finding.clone()
         };
         drawing.finding(out, &alone, sources);
-        entry(out, page, "rules:", told.rules);
-        let first: Vec<String> = finding.remedies.iter().take(1).cloned().collect();
-        list(out, page, INDENT, remedies, &first, Sign::Dash);
+        entry(out, page, "rules:", asked.rules);
+        let first = told.get(..1).unwrap_or_default();
+        list(out, page, INDENT, remedies, first, Sign::Dash);
         return;
     }
     drawing.finding(out, finding, sources);
-    entry(out, page, "rules:", told.rules);
+    entry(out, page, "rules:", asked.rules);
     if let Some(scenario) = &finding.scenario {
         entry(out, page, "worst case:", scenario);
     }
@@ -67,7 +68,7 @@ pub(super) fn finding(
         &finding.steps,
         Sign::Number,
     );
-    list(out, page, INDENT, remedies, &finding.remedies, Sign::Dash);
+    list(out, page, INDENT, remedies, &told, Sign::Dash);
     list(
         out,
         page,
@@ -79,7 +80,7 @@ pub(super) fn finding(
     if let Some(why) = &finding.why {
         entry(out, page, "why:", why);
     }
-    if !told.rules.is_empty() {
+    if !asked.rules.is_empty() {
         entry(out, page, "more:", "offing explain RULE, for each of them");
     } else if finding.nature != Nature::Input {
         let more = format!("offing explain {}", finding.rule);

@@ -249,7 +249,7 @@ fn write_finding(
         let line = outcome.sources.position(label.span).line;
         text.push_str(&format!("{path}:{line}: {}\n", label.text));
     }
-    for item in finding.steps.iter().chain(&finding.remedies) {
+    for item in finding.steps.iter().chain(&finding.remedies_told()) {
         text.push_str(item);
         text.push('\n');
     }

@@ -176,7 +176,7 @@ fn write_finding(out: &mut String, finding: &Finding, rules: &str, sources: &Sou
         Nature::NotEvaluated => "Missing input:",
         Nature::Input => "Fix:",
     };
-    list(remedies, &finding.remedies, false);
+    list(remedies, &finding.remedies_told(), false);
     list("Assumed:", &finding.assumptions, false);
     if let Some(why) = &finding.why {
         // Line ends of a rule file are no more than spaces.

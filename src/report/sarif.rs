@@ -221,9 +221,9 @@ fn message(finding: &Finding) -> String {
     }
     text.push_str(&plain(&finding.message));
     text.push('.');
-    for remedy in &finding.remedies {
+    for remedy in finding.remedies_told() {
         text.push_str("\n- ");
-        text.push_str(&plain(remedy));
+        text.push_str(&plain(&remedy));
     }
     text
 }

@@ -56,15 +56,15 @@ fn hostile() -> Outcome {
         .primary(Span::new(id, 0, 4), MEANT)
         .related(Span::new(id, 14, 16), MEANT)
         .scenario(Some(MEANT.to_owned()))
-        .steps(vec![MEANT.to_owned()])
-        .remedies(vec![MEANT.to_owned()])
-        .assumptions(vec![MEANT.to_owned()])
+        .steps(vec![MEANT.into()])
+        .remedies(vec![MEANT.into()])
+        .assumptions(vec![MEANT.into()])
         .why(MEANT)
         .build(&sources);
     let mut outcome = empty(sources);
     outcome.findings.push(finding);
     outcome.checked = vec![checked(MEANT, Vec::new())];
-    outcome.notes = vec![MEANT.to_owned()];
+    outcome.notes = vec![MEANT.into()];
     outcome.not_checked = vec![NotChecked {
         path: MEANT.to_owned(),
         why: MEANT.to_owned(),

@@ -30,9 +30,9 @@ fn outcome_of(source: &str, start: usize, end: usize, label: &str) -> Outcome {
             ..Place::default()
         }))
         .scenario(Some(NASTY.to_owned()))
-        .steps(vec![NASTY.to_owned()])
-        .remedies(vec![NASTY.to_owned()])
-        .assumptions(vec![NASTY.to_owned()])
+        .steps(vec![NASTY.into()])
+        .remedies(vec![NASTY.into()])
+        .assumptions(vec![NASTY.into()])
         .why(NASTY)
         .build(&sources);
     let mut outcome = empty(sources);
@@ -47,7 +47,7 @@ fn escape_sequences_are_shown_and_not_sent() {
     let end = source.find("zero").expect("there");
     let mut outcome = outcome_of(&source, start, end, NASTY);
     outcome.checked = vec![checked(NASTY, Vec::new())];
-    outcome.notes = vec![NASTY.to_owned()];
+    outcome.notes = vec![NASTY.into()];
     outcome.not_checked = vec![NotChecked {
         path: NASTY.to_owned(),
         why: NASTY.to_owned(),

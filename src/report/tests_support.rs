@@ -147,8 +147,8 @@ pub(super) fn reserve(sources: &Sources, mission: SourceId, vessel: SourceId) ->
         "return leg: 12.59 Wh, so 9.57 Wh or 29.9 % are left over".to_owned(),
     ])
     .remedies(vec![
-        "a cruise speed of at most 1.08 m/s".to_owned(),
-        "wind of at most 8.9 m/s on the return leg".to_owned(),
+        "a cruise speed of at most 1.08 m/s".into(),
+        "wind of at most 8.9 m/s on the return leg".into(),
     ])
     .assumptions(vec!["no current, for the site states none".to_owned()])
     .why("What is left at the turnaround must bring the boat home against a wind that has freshened.\nA boat that runs out drifts onto the lee shore.")

@@ -6,7 +6,7 @@ use super::bound::Bound;
 use super::in_force::{RuleInForce, path_and_line};
 use super::rule::Rule;
 use super::waivable::{Waivable, describe_waivable};
-use crate::finding::{Side, explained};
+use crate::finding::{Side, Who, explained};
 use crate::measures::Measure;
 use crate::schema::Stated;
 use crate::source::{Sources, Span};
@@ -33,7 +33,7 @@ pub(crate) fn explain(
     section("What is measured", &measured(stated, catalogue));
     section("What passes", &passes(rule, sources));
     section("Why", &stated.why);
-    section("What to change", &stated.remedy);
+    section(&what_to_change(stated), &stated.remedy);
     section("Sources", &listed(&sources_of(stated)));
     section(
         "What a plan must state for it",
@@ -113,6 +113,14 @@ fn catalogued(rule: &Rule, catalogue: &[Measure]) -> Vec<Measure> {
             listed.copied().unwrap_or(own)
         })
         .collect()
+}
+
+/// The heading of what is to be changed, with who does it where it is not the planner.
+fn what_to_change(stated: &Rule) -> String {
+    match stated.who {
+        Who::Planner => "What to change".to_owned(),
+        who => format!("What to change, by the {}", who.label()),
+    }
 }
 
 fn measured(rule: &Rule, catalogue: &[Measure]) -> String {
@@ -259,7 +267,8 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
         let _ = write!(text, "*Measured*: `{}`. {meaning}\n\n", measure.name);
     }
     let _ = write!(text, "*Why*: {}\n\n", plain(&stated.why));
-    let _ = write!(text, "*What to change*: {}\n\n", plain(&stated.remedy));
+    let heading = what_to_change(stated);
+    let _ = write!(text, "*{heading}*: {}\n\n", plain(&stated.remedy));
     let _ = write!(
         text,
         "*A plan must state*: {}.\n\n",

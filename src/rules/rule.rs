@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use super::bound::Bound;
 use super::expression::Expression;
 use crate::document::Document;
-use crate::finding::{Severity, Side};
+use crate::finding::{Severity, Side, Who};
 use crate::measures::{Measure, Scope, Type};
 use crate::schema::{Fields, Form, Kind, Problem, Stated};
 use crate::source::{SourceId, Sources};
@@ -46,6 +46,8 @@ pub struct Rule {
     pub why: String,
     /// What to change.
     pub remedy: String,
+    /// Who changes it.
+    pub who: Who,
     /// Where the limit and the practice come from.
     pub sources: Vec<String>,
     /// Missions that show it at work.
@@ -129,6 +131,9 @@ impl Rule {
             severity: severity?,
             why: tidy(&why?.value),
             remedy: tidy(&remedy?.value),
+            who: fields
+                .word("who", &Who::ALL.map(|who| (who.label(), who)))
+                .map_or(Who::Planner, |who| who.value),
             sources: fields
                 .list("sources")
                 .iter()

@@ -34,6 +34,7 @@ mod outputs;
 mod position;
 mod properties;
 mod repeats;
+mod remedies;
 mod return_route;
 mod review;
 mod safe_side;

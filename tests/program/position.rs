@@ -487,7 +487,7 @@ fn a_station_counts_only_where_the_mission_mans_it() {
         let outcome = checked(NORTH, edits);
         let found = outcome.findings.iter().find(|f| f.rule == "link-margin");
         let found = found.unwrap_or_else(|| panic!("no finding: {:?}", outcome.findings));
-        let remedies = found.remedies.join("\n");
+        let remedies = found.remedies_told().join("\n");
         (found.nature, format!("{}\n{remedies}", found.message))
     };
     let none = |to: &str| unsaid(&[("mission", &format!("{STATIONS}{POINTED}"), to.to_owned())]);

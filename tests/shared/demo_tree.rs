@@ -205,7 +205,7 @@ pub fn told(outcome: &Outcome) -> String {
             let at = excerpt(outcome, label.span);
             let _ = writeln!(text, "    see {at}: {}", label.text);
         }
-        for remedy in &finding.remedies {
+        for remedy in finding.remedies_told() {
             let _ = writeln!(text, "    help: {remedy}");
         }
     }

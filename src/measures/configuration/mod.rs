@@ -6,6 +6,7 @@ mod steerageway;
 
 use super::entry::{Entry, quantity};
 use super::evidence;
+use super::reading::Change;
 use crate::units::Dimension;
 
 pub(super) const CUT_OFF_MARGIN: Entry = quantity(
@@ -37,7 +38,8 @@ pub(super) const STEERAGEWAY: Entry = quantity(
      the commanded speed through the water, less the minimum steerageway.",
     "propulsion: minimum_steerageway; speeds; currents",
     |passage| evidence::of_mission(steerageway::in_hand(passage)),
-);
+)
+.solved_by(&[Change::Faster]);
 
 pub(super) const CAPACITY_TEST_AGE: Entry = quantity(
     "mission.capacity_test_age",

@@ -7,7 +7,7 @@ mod straight_on;
 
 use super::entry::{Entry, entry};
 use super::evidence;
-use super::reading::{Type, known};
+use super::reading::{Change, Type, known};
 use crate::units::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::LENGTH);
@@ -105,4 +105,5 @@ pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
      planned.",
     "on_low_battery, battery and its gauge, wind, propulsion, route",
     |passage| evidence::of_mission(holding::above_trigger(passage)),
-);
+)
+.solved_by(&[Change::Charge]);

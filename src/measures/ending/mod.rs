@@ -50,7 +50,7 @@ pub(super) const COMES_TO_REST: Entry = entry(
     "Whether the boat holds its place or stops at the recovery point",
     "True where the plan's action at the end is to hold or to stop, false where it carries on.",
     "at_end",
-    &[],
+    &[Change::AtEnd],
     |passage| evidence::of_mission(rest::comes_to_rest(passage)),
 );
 

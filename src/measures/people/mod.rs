@@ -7,7 +7,7 @@ mod water;
 
 use super::entry::{Entry, entry};
 use super::evidence;
-use super::reading::{Measured, Type, Value, known};
+use super::reading::{Change, Measured, Type, Value, known};
 use crate::plan::people::says_nothing;
 use crate::schema::Stated;
 use crate::units::Dimension;
@@ -94,7 +94,8 @@ pub(super) const OVERDUE: Entry = entry(
     "As the plan states it.",
     "alarm: overdue, launch: latest_return",
     |passage| evidence::of_mission(alarm::overdue(passage)),
-);
+)
+.solved_by(&[Change::Overdue]);
 
 pub(super) const ASHORE: Entry = entry(
     "mission.shore_contact",

@@ -1,7 +1,11 @@
 //! What would make a plan pass: solved by varying the plan and measuring it again.
 
 mod antenna;
+mod clear;
+mod fix;
 mod place;
+mod sounder;
+mod speed;
 mod stated;
 
 use std::cell::RefCell;
@@ -9,10 +13,11 @@ use std::rc::Rc;
 
 use super::find;
 use super::reading::{Change, Measure, Value};
-use crate::finding::Side;
+use crate::finding::{Side, Who};
 use crate::passage::{Passage, Variation};
-use crate::plan::route::Leg;
-use crate::units::{Charge, Quantity, Ratio, Speed};
+use crate::plan::Plan;
+use crate::units::{Charge, Dimension, Quantity, Speed};
+pub(crate) use fix::{At, Fix, Setting};
 
 /// The value that is wanted of a measure.
 #[derive(Clone, Copy, Debug)]
@@ -31,6 +36,8 @@ pub(crate) struct Wanted<'a> {
 const HALVINGS: usize = 10;
 /// The least share of a speed or a wind that is worth proposing.
 const LEAST_SHARE: f64 = 0.05;
+/// The unit that a wind is brought down to, m/s.
+const TENTH: f64 = 0.1;
 /// The most that a battery is enlarged.
 const MOST_CAPACITY: f64 = 8.0;
 
@@ -39,6 +46,19 @@ const MOST_CAPACITY: f64 = 8.0;
 pub(crate) struct WhatIf<'p, 'plan> {
     passage: &'p Passage<'plan>,
     tried: RefCell<Vec<(Variation, Rc<Passage<'plan>>)>>,
+}
+
+impl Wanted<'_> {
+    /// What a measure that is true or false has to be to pass, as one that is 1 or 0.
+    #[must_use]
+    pub(crate) fn truth<'a>(measure: &'a Measure, subject: &'a str, truth: bool) -> Wanted<'a> {
+        Wanted {
+            measure,
+            subject,
+            side: if truth { Side::AtLeast } else { Side::AtMost },
+            limit: Quantity::new(f64::from(u8::from(truth)), Dimension::RATIO),
+        }
+    }
 }
 
 impl<'p, 'plan> WhatIf<'p, 'plan> {
@@ -61,9 +81,9 @@ impl<'p, 'plan> WhatIf<'p, 'plan> {
         passage
     }
 
-    /// Every change to one thing that would make the plan pass, in words, each tried out.
+    /// Every change to one thing that would make the plan pass, each tried out as it would be written.
     #[must_use]
-    pub(crate) fn solve(&self, wanted: &Wanted<'_>) -> Vec<String> {
+    pub(crate) fn solve(&self, wanted: &Wanted<'_>) -> Vec<Fix> {
         let levers = wanted.measure.levers.iter();
         levers
             .filter_map(|lever| remedy(self, wanted, *lever))
@@ -71,66 +91,62 @@ impl<'p, 'plan> WhatIf<'p, 'plan> {
     }
 }
 
-fn remedy(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<String> {
+fn remedy(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, lever: Change) -> Option<Fix> {
     let passage = trials.passage;
-    let solved_by_varying = matches!(lever, Change::Speed | Change::Wind | Change::Capacity);
+    let solved_by_varying = matches!(
+        lever,
+        Change::Speed | Change::Wind | Change::Capacity | Change::Charge
+    );
     if solved_by_varying && !passage.may_be_varied() {
         return None;
     }
     match lever {
-        Change::Speed => speed(trials, wanted),
+        Change::Speed => speed::slower(trials, wanted),
+        Change::Faster => speed::faster(passage, wanted),
         Change::Wind => wind(trials, wanted),
         Change::Capacity => capacity(trials, wanted),
         Change::TurnBack => place::turn_back(passage, wanted),
         Change::BreakRun(by) => place::break_run(passage, wanted, by),
         Change::Shift(near) => place::shift(passage, wanted, near),
         Change::EndSooner => place::end_sooner(passage, wanted),
-        Change::LastLeg => Some(format!(
-            "Command at most {} over ground on the last leg.",
-            wanted.limit
-        )),
-        Change::HomeAlong => stated::home_along(trials, wanted),
+        Change::LastLeg => speed::last_leg(passage, wanted),
+        Change::HomeAlong(near) => clear::home_along(passage, wanted, near),
+        Change::ByWaypoint(near) => clear::by_waypoint(passage, wanted, near),
         Change::Threshold => stated::threshold(trials, wanted),
         Change::Antenna => antenna::point_or_raise(passage, wanted),
+        Change::Bearing => antenna::point_at_far_end(passage, wanted),
+        Change::SoundSpeed => sounder::speed_of_sound(passage, wanted),
+        Change::Charge => stated::charge(passage, wanted),
+        Change::AtEnd => stated::at_end(passage, wanted),
+        Change::Overdue => stated::overdue(passage, wanted),
+        Change::LatestReturn => stated::latest_return(passage, wanted),
     }
 }
 
-fn speed(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
-    let passage = trials.passage;
-    let tried = |k| {
-        passes(
-            trials,
-            wanted,
-            Variation {
-                speed: k,
-                ..as_is()
-            },
-        )
-    };
-    let legs = passage.plan.mission.legs.iter().map(Leg::speed);
-    let fastest = legs.fold(Speed::ZERO, Speed::max);
-    let (share, at_most) = in_whole_units(largest_share(tried)?, fastest.get(), 0.01, tried)?;
-    let home = passage.plan.mission.return_leg.speed.value * share;
-    Some(format!(
-        "Run every speed at {} of what is planned: at most {} on the route, and {home} on the return leg.",
-        Ratio::fraction(share),
-        Speed::metres_per_second(at_most)
-    ))
-}
-
-fn wind(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+/// A weaker wind: as the plan states it where it states one, else as a forecast has to have it.
+fn wind(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let passage = trials.passage;
     let wind = passage.plan.mission.wind.as_ref()?;
     let tried = |k| passes(trials, wanted, Variation { wind: k, ..as_is() });
-    let (share, mean) = in_whole_units(largest_share(tried)?, wind.mean.value.get(), 0.1, tried)?;
-    Some(format!(
-        "Plan for a mean wind of at most {} with gusts of {}.",
-        Speed::metres_per_second(mean),
-        wind.gust.value * share
-    ))
+    let (share, mean) = in_whole_units(largest_share(tried)?, wind.mean.value.get(), TENTH, tried)?;
+    let gust = Speed::metres_per_second((wind.stated_gust * share / TENTH).get().floor() * TENTH);
+    let mean = Speed::metres_per_second(mean);
+    if passage.plan.mission.day.forecast.is_some() {
+        let says = format!(
+            "Plan for a mean wind of at most {mean} with gusts of at most {gust}, once a forecast has it."
+        );
+        return Some(Fix::deed(Who::Planner, says));
+    }
+    let gust_stated = wind.gust.assumption().is_none();
+    let mut settings = vec![Setting::new(At::Stated(wind.mean.span()), mean.to_string())];
+    if gust_stated {
+        settings.push(Setting::new(At::Stated(wind.gust.span()), gust.to_string()));
+    }
+    let fix = Fix::set(settings).saying("Plan for less wind, and launch in no more");
+    Some(fix)
 }
 
-fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
+fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let passage = trials.passage;
     let tried = |k| {
         passes(
@@ -147,10 +163,11 @@ fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<String> {
     let needed = (now * smallest_growth(tried)? / tenth).ceil();
     let capacity = tenth * needed;
     tried(capacity / now).then(|| {
-        format!(
+        let says = format!(
             "Use a battery of at least {capacity}, as measured, with its gauge set to that \
              capacity and its other figures unchanged."
-        )
+        );
+        Fix::deed(Who::BoatKeeper, says)
     })
 }
 
@@ -180,8 +197,20 @@ fn value_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> Option<f64> {
         .find(|reading| reading.subject == wanted.subject)?;
     match reading.outcome.as_ref().ok()?.value {
         Value::Quantity(quantity) => Some(quantity.value),
-        Value::Truth(_) => None,
+        Value::Truth(truth) => Some(f64::from(u8::from(truth))),
     }
+}
+
+/// A plan that is another in something.
+fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
+    let mut plan = passage.plan.clone();
+    alter(&mut plan);
+    plan
+}
+
+/// Whether another plan passes in place of a passage's own.
+fn passes_as(wanted: &Wanted<'_>, passage: &Passage<'_>, plan: &Plan) -> bool {
+    passes_in(wanted, &Passage::varied(plan, passage.variation.clone()))
 }
 
 fn passes(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {

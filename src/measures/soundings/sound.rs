@@ -5,7 +5,7 @@ use crate::finding::Label;
 use crate::measures::assumed;
 use crate::measures::entry::Entry;
 use crate::measures::evidence;
-use crate::measures::reading::{Measured, NotMeasured, Scope};
+use crate::measures::reading::{Change, Measured, NotMeasured, Scope};
 use crate::measures::unmeasured;
 use crate::models::constants::Water;
 use crate::models::sounding::{
@@ -33,7 +33,8 @@ pub(in crate::measures) const SOUND_SPEED: Entry = entry(
     "vessel's sonar: sound_speed; conditions: water_temperature; site: water; soundings: sound_speed, \
      bottom_temperature, depths, salinity",
     |passage| of_claim(passage, measured_error),
-);
+)
+.solved_by(&[Change::SoundSpeed]);
 
 /// The error with the lines and steps that it follows from.
 pub(super) struct SoundError {

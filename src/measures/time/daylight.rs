@@ -7,7 +7,7 @@ use super::out::{Out, clock, out};
 use super::{NEEDS_OUT, TIME, entry};
 use crate::measures::entry::Entry;
 use crate::measures::evidence;
-use crate::measures::reading::{Measured, NotMeasured, Type, Value};
+use crate::measures::reading::{Change, Measured, NotMeasured, Type, Value};
 use crate::measures::unmeasured;
 use crate::models::OutsideValidity;
 use crate::models::daylight::{Daylight, daylight, first_dark};
@@ -43,7 +43,8 @@ pub(in crate::measures) const LEFT: Entry = entry(
      where the boat is launched in the dark. Negative where it is out past that sunset. At most a day.",
     NEEDS_OUT,
     |passage| evidence::of_mission(left(passage)),
-);
+)
+.solved_by(&[Change::LatestReturn]);
 
 pub(in crate::measures) const IN_THE_DARK: Entry = entry(
     "mission.in_the_dark",

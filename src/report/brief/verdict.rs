@@ -84,8 +84,8 @@ pub(super) fn verdict(outcome: &Outcome, checked: &MissionResult, picture: &Pict
 /// How long a finding is as it is told, in characters, about.
 fn length(finding: &Finding) -> usize {
     let cut = |text: &str, longest: usize| text.chars().count().min(longest);
-    let remedies = finding.remedies.iter().take(REMEDIES);
-    let remedies = remedies.map(|remedy| cut(remedy, 200) + 12).sum::<usize>();
+    let remedies = finding.remedies_told().into_iter().take(REMEDIES);
+    let remedies = remedies.map(|remedy| cut(&remedy, 200) + 12).sum::<usize>();
     let accepted = finding.accepted.as_ref();
     let accepted = accepted.map_or(0, |accepted| cut(&accepted.sentence(), 300));
     let told = if finding.stands() { remedies } else { accepted };
@@ -134,7 +134,7 @@ fn finding_item(finding: &Finding, more: bool) -> Markup {
             @if finding.stands() && !finding.remedies.is_empty() {
                 span.remedy {
                     " → " i { "to fix: " }
-                    @for (index, remedy) in finding.remedies.iter().take(REMEDIES).enumerate() {
+                    @for (index, remedy) in finding.remedies_told().iter().take(REMEDIES).enumerate() {
                         @if index > 0 { " – " i { "or: " } }
                         (said(&shortened(remedy, 200)))
                     }

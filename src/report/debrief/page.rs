@@ -149,7 +149,7 @@ fn finding(told: &Told, finding: &Finding) -> Markup {
             @if !finding.remedies.is_empty() {
                 span.remedy {
                     i { @if finding.nature == Nature::NotEvaluated { "To judge it: " } @else { "What to do: " } }
-                    @for (index, remedy) in finding.remedies.iter().enumerate() {
+                    @for (index, remedy) in finding.remedies_told().iter().enumerate() {
                         @if index > 0 { "; " } (page_told(remedy))
                     }
                 }

@@ -4,6 +4,7 @@
 //! comment of each field as its description. The shapes that several outputs have stand here once.
 
 mod head;
+mod remedy;
 mod schema;
 mod shapes;
 mod text;
@@ -12,6 +13,7 @@ mod words;
 pub(crate) use schema::schema_text;
 
 pub(crate) use head::{Head, Output, PROGRAM, Program};
+pub(crate) use remedy::Remedy;
 pub(crate) use schema::schema;
 pub(crate) use shapes::{Binding, Comparison, Label, Location, Moment, Quantity, SHA256};
 pub(crate) use text::text;

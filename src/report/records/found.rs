@@ -5,7 +5,9 @@ use serde::Serialize;
 
 use crate::check::Outcome;
 use crate::finding;
-use crate::report::output::{Comparison, Label, Location, Nature, Quantity, SHA256, Severity};
+use crate::report::output::{
+    Comparison, Label, Location, Nature, Quantity, Remedy, SHA256, Severity,
+};
 use crate::source::Sources;
 
 /// One finding.
@@ -40,7 +42,7 @@ pub(crate) struct Finding<'a> {
     /// The arithmetic, in steps that can be redone by hand.
     steps: &'a [String],
     /// How to fix it, or what input is missing.
-    remedies: &'a [String],
+    remedies: Vec<Remedy<'a>>,
     /// What was assumed for want of a stated figure.
     assumptions: &'a [String],
     /// Why it matters.
@@ -116,7 +118,7 @@ impl<'a> Finding<'a> {
             scenario: finding.scenario.as_deref(),
             comparison: finding.comparison.as_ref().map(Comparison::from),
             steps: &finding.steps,
-            remedies: &finding.remedies,
+            remedies: Remedy::all(finding, sources),
             assumptions: &finding.assumptions,
             why: finding.why.as_deref(),
         }

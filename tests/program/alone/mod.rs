@@ -75,14 +75,19 @@ impl Case {
         Self { also, ..self }
     }
 
-    fn check(&self) -> Outcome {
+    /// The files of the demo with the edit.
+    pub fn files(&self) -> Files {
         let own = tree::mission(self.mission);
         let mut files = Files::demo(&[self.mission]);
         for (path, from, to) in self.edits {
             let path = if *path == "mission" { &own } else { *path };
             files.edit(path, from, to);
         }
-        files.check()
+        files
+    }
+
+    fn check(&self) -> Outcome {
+        self.files().check()
     }
 }
 
@@ -99,7 +104,8 @@ const SUBJECTS: &[(&str, &[Case])] = &[
     ("time", time::CASES),
 ];
 
-fn cases() -> impl Iterator<Item = &'static Case> {
+/// All cases.
+pub fn cases() -> impl Iterator<Item = &'static Case> {
     SUBJECTS.iter().flat_map(|(_, cases)| cases.iter())
 }
 
@@ -175,7 +181,7 @@ fn tell(outcome: &Outcome, finding: &Finding) -> String {
     for step in &finding.steps {
         let _ = writeln!(text, "  step: {step}");
     }
-    for remedy in &finding.remedies {
+    for remedy in finding.remedies_told() {
         let _ = writeln!(text, "  remedy: {remedy}");
     }
     text.push('\n');

@@ -388,7 +388,10 @@ fn a_folder_copied_into_itself() {
         });
         let doubled = doubled.unwrap_or_else(|| panic!("{path}:\n{}", told(&outcome)));
         assert!(
-            doubled.remedies.iter().any(|text| text.starts_with(help)),
+            doubled
+                .remedies_told()
+                .iter()
+                .any(|text| text.starts_with(help)),
             "{:?}",
             doubled.remedies
         );

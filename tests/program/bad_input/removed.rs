@@ -22,7 +22,7 @@ fn a_tick_in_a_plan_is_refused_on_its_line() {
     for finding in &outcome.findings {
         assert!(finding.message.ends_with(TICK), "{}", told(&outcome));
         assert!(
-            finding.remedies[0].contains("--ticked"),
+            finding.remedies_told()[0].contains("--ticked"),
             "{}",
             told(&outcome)
         );
@@ -44,7 +44,7 @@ fn a_rule_over_ticks_is_none_any_more() {
             "{}",
             told(&outcome)
         );
-        assert_eq!(outcome.findings[0].remedies, [*help]);
+        assert_eq!(outcome.findings[0].remedies_told(), [*help]);
     }
 }
 

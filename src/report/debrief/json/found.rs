@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::Place;
 use crate::debrief::{self, THRESHOLDS};
 use crate::finding;
-use crate::report::output::{Nature, Quantity, Severity};
+use crate::report::output::{Nature, Quantity, Remedy, Severity};
 use crate::source::Sources;
 
 /// What was to be kept clear of.
@@ -91,7 +91,7 @@ pub(super) struct Finding<'a> {
     /// The arithmetic.
     steps: &'a [String],
     /// What to do about it.
-    remedies: &'a [String],
+    remedies: Vec<Remedy<'a>>,
     /// Its name, which survives edits.
     fingerprint: &'a str,
 }
@@ -111,7 +111,7 @@ impl<'a> Finding<'a> {
             measured: comparison.map(|one| one.measured.into()),
             limit: comparison.map(|one| one.limit.into()),
             steps: &finding.steps,
-            remedies: &finding.remedies,
+            remedies: Remedy::all(finding, sources),
             fingerprint: &finding.fingerprint,
         }
     }
