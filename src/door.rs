@@ -113,7 +113,7 @@ pub mod passage {
     pub use crate::passage::{Passage, Run, Variation, missed_turn};
     pub mod adrift {
         //! A disabled boat.
-        pub use crate::passage::adrift::OnTo;
+        pub use crate::passage::adrift::{OnTo, Peril};
     }
     pub mod depth {
         //! Water under the keel.

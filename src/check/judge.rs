@@ -9,7 +9,7 @@ use super::remedies;
 use crate::finding::{
     Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Remedy, Side, Who, capitalised,
 };
-use crate::measures::{self, Lack, Measured, NotMeasured, Value, Wanted, WhatIf};
+use crate::measures::{self, Cost, Lack, Measured, NotMeasured, Value, Wanted, WhatIf};
 use crate::picture::picture;
 use crate::plan::Plan;
 use crate::rules::{
@@ -31,6 +31,9 @@ pub(super) fn mission(
         || passage.runs().is_ok(),
         || (passage.links().len(), passage.clearances().off_route),
     );
+    if of_drift(policy).nth(1).is_some() {
+        passage.follow_adrift();
+    }
     let trials = WhatIf::new(&passage);
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut findings = Vec::new();
@@ -83,6 +86,15 @@ pub(super) fn mission(
         picture: drawn.then(|| Box::new(picture(&passage, policy))),
     };
     (findings, checked)
+}
+
+/// The rules that ask where a disabled boat drifts to.
+fn of_drift(policy: &EffectivePolicy) -> impl Iterator<Item = &RuleInForce> {
+    let enabled = policy.rules.iter().filter(|rule| rule.enabled.value);
+    enabled.filter(|rule| {
+        let measures = rule.rule.measures();
+        measures.iter().any(|measure| measure.cost == Cost::Drift)
+    })
 }
 
 fn record(rule: &RuleInForce, judgement: Judgement) -> RuleResult {

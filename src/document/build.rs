@@ -15,7 +15,7 @@ use super::limits::ParseLimits;
 use super::node::{Node, Value};
 use super::offset::offset;
 use super::place;
-use super::{precheck, scalar, slip, syntax};
+use super::{json, precheck, scalar, slip, syntax};
 
 /// A parsed file.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,11 +47,23 @@ pub fn parse(
     if !errors.is_empty() {
         return Err(errors);
     }
+    match json::read(source, text, limits) {
+        Some(root) => Ok(Document { source, root }),
+        None => parse_yaml(source, text, limits),
+    }
+}
+
+/// The same of a text without unsettled merges and control characters, as YAML.
+pub(super) fn parse_yaml(
+    source: SourceId,
+    text: &str,
+    limits: &ParseLimits,
+) -> Result<Document, Vec<DocumentError>> {
     let mut builder = Builder {
         source,
         text,
         limits,
-        errors,
+        errors: Vec::new(),
         stopped: false,
         stack: Vec::new(),
         root: None,

@@ -1,4 +1,4 @@
-//! Documents: the one parser for YAML, JSON and GeoJSON files (JSON is YAML), giving a tree of
+//! Documents: the one way to read YAML, JSON and GeoJSON files (JSON is YAML), giving a tree of
 //! values in which every key and value knows its bytes.
 //!
 //! What YAML would read in more than one way is refused or stays a text, never changed silently.
@@ -10,6 +10,7 @@ mod build;
 pub(crate) mod counted;
 mod error;
 mod frame;
+mod json;
 mod key;
 mod limits;
 mod node;

@@ -7,7 +7,7 @@ use super::reading::{Change, Lack, Measured, Measurement, NotMeasured, Type};
 use super::unmeasured;
 use crate::finding::{Label, Place};
 use crate::passage::Passage;
-use crate::passage::adrift::{Adrift, Meeting, Met, OnTo, Peril, marked, threatens};
+use crate::passage::adrift::{Adrift, Meeting, OnTo, Peril, marked, threatens};
 use crate::plan::Plan;
 use crate::units::{Dimension, Ratio, Time};
 
@@ -96,33 +96,28 @@ pub(super) const OPEN_SHARE: Entry = adrift(
 /// One kind of thing to drift onto, in words.
 struct Subject {
     peril: Peril,
-    met: fn(&Adrift) -> &Met,
     comes: &'static str,
     any: &'static str,
 }
 
 const WEIR: Subject = Subject {
     peril: Peril::Weir,
-    met: |adrift| &adrift.weir,
     comes: "drifts onto",
     any: "drifts onto any weir or intake",
 };
 const CLOSED: Subject = Subject {
     peril: Peril::Closed,
-    met: |adrift| &adrift.closed,
     comes: "drifts into",
     any: "drifts into any keep-out area or among swimmers",
 };
 const SHORE: Subject = Subject {
     peril: Peril::Shore,
-    met: |adrift| &adrift.shore,
     comes: "strikes",
     any: "strikes a hazard or a shore that nobody reaches",
 };
 
 const OPEN: Subject = Subject {
     peril: Peril::Open,
-    met: |adrift| &adrift.open,
     comes: "drifts into",
     any: "drifts into open water",
 };
@@ -259,9 +254,9 @@ fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
     stretch_step(passage, &adrift.to_landing, does)
 }
 
-fn get<'a>(passage: &'a Passage<'_>) -> Result<&'a Adrift, NotMeasured> {
+fn get<'a>(passage: &'a Passage<'_>, subject: &Subject) -> Result<&'a Adrift, NotMeasured> {
     passage
-        .adrift()
+        .adrift(subject.peril)
         .map_err(|why| unmeasured::no_passage(passage.plan, why))
 }
 
@@ -322,8 +317,8 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
     if !threatens(&plan.site, subject.peril) {
         return Err(none_met(plan, subject, "this site states none"));
     }
-    let adrift = get(passage)?;
-    let met = (subject.met)(adrift);
+    let adrift = get(passage, subject)?;
+    let met = &adrift.met;
     let Some(meeting) = &met.worst else {
         return Err(none_met(
             plan,
@@ -406,9 +401,9 @@ fn share(
     unless_fetched: bool,
 ) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
-    let adrift = get(passage)?;
+    let adrift = get(passage, subject)?;
     hazards_said(plan)?;
-    let met = (subject.met)(adrift);
+    let met = &adrift.met;
     let Some(meeting) = &met.worst else {
         return Ok(none_of_it(passage, adrift, subject));
     };

@@ -98,6 +98,7 @@ pub enum Stuck {
 }
 
 /// One track in given surroundings, with everything that does not depend on the speed.
+#[derive(Clone)]
 struct Run<'a> {
     boat: &'a Propulsion,
     track: Vector,
@@ -113,6 +114,47 @@ struct Run<'a> {
     /// The added resistance in head seas.
     head_sea: f64,
     efficiency: f64,
+}
+
+/// A speed that is commanded in given surroundings, and what it takes, whatever can be had.
+#[derive(Clone)]
+pub(crate) struct Asked<'a> {
+    run: Run<'a>,
+    at: At,
+}
+
+impl Asked<'_> {
+    /// The way the boat makes when `available` electrical power can be had for propulsion.
+    ///
+    /// # Errors
+    /// [`Stuck::NoHeadway`], as of [`Propulsion::advance`].
+    pub(crate) fn with(&self, available: Power) -> Result<Advance, Stuck> {
+        let (run, boat) = (&self.run, self.run.boat);
+        let most = available.min(boat.maximum_power).get();
+        if self.at.watts <= most {
+            return Ok(Propulsion::advance_of(self.at, false));
+        }
+        match run.slow_down(most, self.at.through) {
+            Some(at) if at.v >= LEAST_HEADWAY && at.through >= boat.minimum_steerageway.get() => {
+                Ok(Propulsion::advance_of(at, true))
+            }
+            Some(at) => Err(no_headway(at.v, at.through)),
+            None => Err(no_headway(0.0, 0.0)),
+        }
+    }
+}
+
+/// What it takes to hold a speed over ground, whatever can be had; `None` where the calm-water model does not
+/// cover the speed through the water.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Holding(Option<f64>);
+
+impl Holding {
+    /// Whether `available` electrical power is enough for it.
+    pub(crate) fn with(self, boat: &Propulsion, available: Power) -> bool {
+        let most = available.min(boat.maximum_power).get();
+        self.0.is_some_and(|watts| watts <= most)
+    }
 }
 
 /// A run at one speed.
@@ -293,9 +335,22 @@ impl Propulsion {
         &self,
         track: (f64, f64),
         command: Command,
-        (around, head): (&Surroundings, HeadSea),
+        around: (&Surroundings, HeadSea),
         available: Power,
     ) -> Result<Advance, Stuck> {
+        self.asked_in(track, command, around)?.with(available)
+    }
+
+    /// What it takes to make the speed commanded along a track, whatever can be had.
+    ///
+    /// # Errors
+    /// As [`advance`](Self::advance), where the boat would not advance whatever power it has.
+    pub(crate) fn asked_in(
+        &self,
+        track: (f64, f64),
+        command: Command,
+        (around, head): (&Surroundings, HeadSea),
+    ) -> Result<Asked<'_>, Stuck> {
         let run = self.run(track, around, head);
         let (v, through) = match command {
             Command::OverGround(v) => (v.get(), run.through_water(v.get())),
@@ -313,17 +368,7 @@ impl Propulsion {
             return Err(no_headway(v, through));
         }
         let at = run.at(v, through);
-        let most = available.min(self.maximum_power).get();
-        if at.watts <= most {
-            return Ok(Self::advance_of(at, false));
-        }
-        match run.slow_down(most, through) {
-            Some(at) if at.v >= LEAST_HEADWAY && at.through >= self.minimum_steerageway.get() => {
-                Ok(Self::advance_of(at, true))
-            }
-            Some(at) => Err(no_headway(at.v, at.through)),
-            None => Err(no_headway(0.0, 0.0)),
-        }
+        Ok(Asked { run, at })
     }
 
     /// Headway: the greatest speed over ground along a track (a unit vector) that `available`
@@ -386,17 +431,25 @@ impl Propulsion {
         &self,
         track: (f64, f64),
         over_ground: Speed,
-        (around, head): (&Surroundings, HeadSea),
+        around: (&Surroundings, HeadSea),
         available: Power,
     ) -> bool {
+        self.holding_in(track, over_ground, around)
+            .with(self, available)
+    }
+
+    /// What it takes to hold a speed over ground, whatever can be had.
+    pub(crate) fn holding_in(
+        &self,
+        track: (f64, f64),
+        over_ground: Speed,
+        (around, head): (&Surroundings, HeadSea),
+    ) -> Holding {
         let run = self.run(track, around, head);
         let v = over_ground.get();
         let through = run.through_water(v);
-        if !self.calm.covers(Speed::metres_per_second(through)) {
-            return false;
-        }
-        let most = available.min(self.maximum_power).get();
-        run.at(v, through).watts <= most
+        let covered = self.calm.covers(Speed::metres_per_second(through));
+        Holding(covered.then(|| run.at(v, through).watts))
     }
 
     /// The electrical power to stay in one place against current, wind and waves, the last two

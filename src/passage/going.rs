@@ -4,7 +4,7 @@ use super::acting::Around;
 use super::boat::Boat;
 use super::run::StopCause;
 use super::track::pieces;
-use crate::models::propulsion::{Command, Stuck, Surroundings};
+use crate::models::propulsion::{Asked, Command, Stuck, Surroundings};
 use crate::units::{Power, Speed, Time};
 
 /// Longest step of a pause, s.
@@ -15,6 +15,25 @@ const PAUSE_STEP: f64 = 60.0;
 pub(super) struct State {
     pub time: f64,
     pub charge: f64,
+}
+
+/// What a commanded speed along a track takes, whatever the battery gives.
+///
+/// # Errors
+/// Why the boat would not make it whatever the battery gave.
+pub(super) fn asked<'b>(
+    boat: &'b Boat,
+    track: (f64, f64),
+    command: Command,
+    around: &Around,
+) -> Result<Asked<'b>, StopCause> {
+    let asked = boat
+        .propulsion
+        .asked_in(track, command, (&around.0, around.1));
+    asked.map_err(|stuck| match stuck {
+        Stuck::Outside(outside) => StopCause::Outside(outside),
+        Stuck::NoHeadway { over_ground, .. } => StopCause::NoHeadway { over_ground },
+    })
 }
 
 /// A boat under way, drawing on its battery.
@@ -52,22 +71,28 @@ impl Going {
         command: Command,
         around: &Around,
     ) -> Result<Power, StopCause> {
-        let around = (&around.0, around.1);
+        let asked = asked(boat, track, command, around)?;
+        self.go(boat, &asked, length)
+    }
+
+    /// The same, with what the step takes known.
+    pub(super) fn go(
+        &mut self,
+        boat: &Boat,
+        asked: &Asked<'_>,
+        length: f64,
+    ) -> Result<Power, StopCause> {
         let available = boat.available(self.charge);
-        let advance = boat
-            .propulsion
-            .advance_in(track, command, around, available)
-            .map_err(|stuck| match stuck {
-                Stuck::Outside(outside) => StopCause::Outside(outside),
-                Stuck::NoHeadway { over_ground, .. } => {
-                    // With all that the motors take it would go: then it is the battery's doing.
-                    let most = boat.propulsion.maximum_power;
-                    match boat.propulsion.advance_in(track, command, around, most) {
-                        Ok(_) => self.flat(boat),
-                        Err(_) => StopCause::NoHeadway { over_ground },
-                    }
+        let advance = asked.with(available).map_err(|stuck| match stuck {
+            Stuck::Outside(outside) => StopCause::Outside(outside),
+            Stuck::NoHeadway { over_ground, .. } => {
+                // With all that the motors take it would go: then it is the battery's doing.
+                match asked.with(boat.propulsion.maximum_power) {
+                    Ok(_) => self.flat(boat),
+                    Err(_) => StopCause::NoHeadway { over_ground },
                 }
-            })?;
+            }
+        })?;
         let seconds = length / advance.over_ground.get();
         self.spend(boat, advance.power + boat.hotel, seconds)?;
         Ok(advance.power)

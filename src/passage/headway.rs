@@ -6,6 +6,7 @@ use super::places::Number;
 use super::run::Sample;
 use crate::models::OutsideValidity;
 use crate::models::plane::Point;
+use crate::models::propulsion::Holding;
 use crate::units::{Power, Speed};
 
 /// The least headway of a run.
@@ -34,17 +35,34 @@ pub(super) fn least(
 ) -> Result<Headway, OutsideValidity> {
     let passage = along.acting.passage;
     let places = along.acting.places();
+    let propulsion = &boat.propulsion;
     let mut worst: Option<Headway> = None;
-    let mut look = |place: Number, track: (f64, f64), available: Power, put: &dyn Fn() -> Put| {
-        let (around, head) = along.gust(place).map_err(Clone::clone)?;
-        let around = (&around, head);
-        let propulsion = &boat.propulsion;
-        if let Some(worst) = &worst
-            && propulsion.can_hold_in(track, worst.speed, around, available)
-        {
-            return Ok(());
+    let mut known: Vec<Option<(Speed, Holding)>> = vec![None; places.count_shared()];
+    let mut look = |(place, track): (Number, (f64, f64)),
+                    shared: Option<usize>,
+                    available: Power,
+                    put: &dyn Fn() -> Put| {
+        if let Some(worst) = &worst {
+            // What it takes to hold the least speed so far at a step that return legs share.
+            let slot = shared.and_then(|number| known.get_mut(number));
+            let here = slot.as_ref().and_then(|slot| slot.as_ref());
+            let holding = match here.filter(|(speed, _)| same(*speed, worst.speed)) {
+                Some((_, holding)) => *holding,
+                None => {
+                    let (around, head) = along.gust(place).map_err(Clone::clone)?;
+                    let holding = propulsion.holding_in(track, worst.speed, (&around, head));
+                    if let Some(slot) = slot {
+                        *slot = Some((worst.speed, holding));
+                    }
+                    holding
+                }
+            };
+            if holding.with(propulsion, available) {
+                return Ok(());
+            }
         }
-        let speed = propulsion.full_power_speed_in(track, around, available);
+        let (around, head) = along.gust(place).map_err(Clone::clone)?;
+        let speed = propulsion.full_power_speed_in(track, (&around, head), available);
         if worst.as_ref().is_none_or(|worst| speed < worst.speed) {
             let (at, leg, sample) = put();
             worst = Some(Headway {
@@ -59,7 +77,8 @@ pub(super) fn least(
     };
     for (sample, (state, step)) in samples.iter().zip(&passage.track.steps).enumerate() {
         let available = boat.available(state.charge);
-        look(places.of_step(sample), step.track, available, &|| {
+        let here = (places.of_step(sample), step.track);
+        look(here, None, available, &|| {
             (step.middle(), Some(step.leg), sample)
         })?;
     }
@@ -69,12 +88,18 @@ pub(super) fn least(
         let charge = home.map_or(state.charge, |home| home.charge_after.min(state.charge));
         let available = boat.available(charge);
         for step in places.home(passage, sample) {
-            look(step.place, step.track, available, &|| {
+            let here = (step.place, step.track);
+            look(here, step.shared, available, &|| {
                 (step.middle(passage), None, sample)
             })?;
         }
     }
     worst.ok_or_else(|| OutsideValidity::new("headway", "the route has no step".to_owned()))
+}
+
+/// Whether two speeds are the very same.
+fn same(one: Speed, other: Speed) -> bool {
+    one.get().to_bits() == other.get().to_bits()
 }
 
 /// Where it is, on which leg, and the sample.

@@ -1,12 +1,17 @@
 //! The return leg from every sample: straight to the recovery point, by waypoints, or back along the route.
 
+use std::cell::OnceCell;
+
 use super::acting::Along;
 use super::boat::Boat;
-use super::going::{Going, State};
+use super::going::{Going, State, asked};
 use super::places::HomeStep;
 use super::run::{HomeCost, Stop, StopCause};
-use crate::models::propulsion::Command;
+use crate::models::propulsion::{Asked, Command};
 use crate::units::{Length, Time};
+
+/// What the steps that several return legs share take, each worked out once.
+struct Shared<'b>(Vec<OnceCell<Result<Asked<'b>, StopCause>>>);
 
 /// What the return leg from each of the states takes, begun with the charge of that state.
 pub(super) fn costs(
@@ -14,10 +19,11 @@ pub(super) fn costs(
     boat: &Boat,
     states: &[State],
 ) -> Vec<Result<HomeCost, Stop>> {
+    let shared = Shared::unasked(along);
     states
         .iter()
         .enumerate()
-        .map(|(sample, state)| cost_from(along, boat, sample, state.charge))
+        .map(|(sample, state)| cost_with(&shared, (along, boat), (sample, state.charge), |_, _| ()))
         .collect()
 }
 
@@ -36,10 +42,43 @@ pub(super) fn cost_from(
 pub(super) fn cost_by_step(
     along: &Along<'_>,
     boat: &Boat,
+    begun: (usize, f64),
+    before: impl FnMut(&HomeStep, &dyn Fn() -> HomeCost),
+) -> Result<HomeCost, Stop> {
+    cost_with(&Shared::unasked(along), (along, boat), begun, before)
+}
+
+impl<'b> Shared<'b> {
+    fn unasked(along: &Along<'_>) -> Self {
+        Self(vec![OnceCell::new(); along.acting.places().count_shared()])
+    }
+
+    /// What a step takes.
+    fn asked(
+        &self,
+        along: &Along<'_>,
+        boat: &'b Boat,
+        step: &HomeStep,
+    ) -> Result<Asked<'b>, StopCause> {
+        let ask = || {
+            let around = along.sustained(step.place);
+            let around = around.map_err(|outside| StopCause::Outside(outside.clone()))?;
+            let command = Command::ThroughWater(boat.home_speed);
+            asked(boat, step.track, command, &around)
+        };
+        match step.shared.and_then(|number| self.0.get(number)) {
+            Some(known) => known.get_or_init(ask).clone(),
+            None => ask(),
+        }
+    }
+}
+
+fn cost_with<'b>(
+    shared: &Shared<'b>,
+    (along, boat): (&Along<'_>, &'b Boat),
     (sample, charge): (usize, f64),
     mut before: impl FnMut(&HomeStep, &dyn Fn() -> HomeCost),
 ) -> Result<HomeCost, Stop> {
-    let command = Command::ThroughWater(boat.home_speed);
     let mut going = Going::at(charge);
     let mut length = 0.0;
     let passage = along.acting.passage;
@@ -55,10 +94,9 @@ pub(super) fn cost_by_step(
     };
     for step in along.acting.places().home(passage, sample) {
         before(&step, &|| cost(going.state(), length));
-        let around = along.sustained(step.place);
-        around
-            .map_err(|outside| StopCause::Outside(outside.clone()))
-            .and_then(|around| going.step(boat, step.track, step.length, command, &around))
+        let asked = shared.asked(along, boat, &step);
+        asked
+            .and_then(|asked| going.go(boat, &asked, step.length))
             .map_err(|cause| Stop {
                 cause,
                 at: step.middle(passage),

@@ -93,14 +93,23 @@ pub struct Passage<'a> {
     watched: Arc<OnceLock<Vec<sight::Watched>>>,
     ashore: Arc<OnceLock<off_water::Ashore>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
-    adrift: Arc<OnceLock<Result<adrift::Adrift, NoPassage>>>,
+    adrift: Arc<adrift::Kept>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
     missed_turn: Arc<missed_turn::Kept>,
     rays: Arc<OnceLock<adrift::Rays>>,
+    without_wind: Arc<adrift::WithoutWind>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
+}
+
+/// What winds from the same directions share, however strong they are and however the boat is varied that
+/// goes the same way.
+#[derive(Clone, Default)]
+pub(crate) struct OfDirections {
+    lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
+    rays: Arc<OnceLock<adrift::Rays>>,
 }
 
 /// How much was worked out.
@@ -145,6 +154,7 @@ impl<'a> Passage<'a> {
             light: Arc::default(),
             missed_turn: Arc::default(),
             rays: Arc::default(),
+            without_wind: Arc::default(),
             fetched_over: Arc::default(),
         }
     }
@@ -163,6 +173,7 @@ impl<'a> Passage<'a> {
                 Some(_) => Arc::default(),
                 None => Arc::clone(&self.rays),
             },
+            without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             ..varied
         }
@@ -197,6 +208,7 @@ impl<'a> Passage<'a> {
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
             rays: Arc::clone(&self.rays),
+            without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
         };
         if !self.finds_the_same_closed(&relaunched) {
@@ -223,6 +235,7 @@ impl<'a> Passage<'a> {
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
+            without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             lattice: if same {
                 Arc::clone(&self.lattice)
@@ -236,6 +249,17 @@ impl<'a> Passage<'a> {
             },
             track: self.track.clone(),
             ..Passage::laid(plan, self.variation.clone(), Track::default())
+        }
+    }
+
+    /// As [`in_wind`](Self::in_wind), with what is known already of the directions of that wind. They must be
+    /// those of a passage whose boat goes the same way.
+    #[must_use]
+    pub(crate) fn in_wind_of<'b>(&self, plan: &'b Plan, known: &OfDirections) -> Passage<'b> {
+        Passage {
+            lattice: Arc::clone(&known.lattice),
+            rays: Arc::clone(&known.rays),
+            ..self.in_wind(plan)
         }
     }
 
@@ -261,7 +285,11 @@ impl<'a> Passage<'a> {
     #[must_use]
     pub fn computed(&self) -> usize {
         let runs = self.runs.get().map_or(0, |_| self.asked());
-        let adrift = self.adrift.get().map_or(0, |_| self.asked_adrift());
+        let adrift = if self.adrift.is_asked() {
+            self.asked_adrift()
+        } else {
+            0
+        };
         runs.saturating_add(adrift)
     }
 
@@ -317,12 +345,17 @@ impl<'a> Passage<'a> {
         Ok(met.as_ref())
     }
 
-    /// Where a disabled boat drifts to, from every sample.
+    /// What of one kind a disabled boat drifts onto, from every sample.
     ///
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
-    pub fn adrift(&self) -> Result<&adrift::Adrift, &NoPassage> {
-        self.adrift.get_or_init(|| adrift::all(self)).as_ref()
+    pub fn adrift(&self, onto: adrift::Peril) -> Result<&adrift::Adrift, &NoPassage> {
+        self.adrift.of(self, onto)
+    }
+
+    /// Follows a disabled boat for every kind of thing that it may drift onto, where several are asked for.
+    pub(crate) fn follow_adrift(&self) {
+        self.adrift.complete(self);
     }
 
     /// The water under the keel along the route and the return legs.

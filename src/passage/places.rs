@@ -59,6 +59,9 @@ pub(super) struct HomeStep {
     pub length: f64,
     /// Where it is.
     pub place: Number,
+    /// Its number among the steps that return legs from several samples share; nothing for one of a straight
+    /// way of its own.
+    pub shared: Option<usize>,
     part: Part,
 }
 
@@ -137,6 +140,16 @@ impl Places {
         self.route[step]
     }
 
+    /// How many steps return legs from several samples may share, those that they do not share among them.
+    pub(super) fn count_shared(&self) -> usize {
+        // With a straight way from each sample and nothing behind it, none is shared.
+        if self.onward.is_empty() && self.ways.len() > 1 {
+            0
+        } else {
+            self.route.len() + self.returning.len()
+        }
+    }
+
     /// The steps of the return leg from a sample.
     pub(super) fn home<'a>(
         &'a self,
@@ -154,18 +167,22 @@ impl Places {
             track: reversed(step),
             length: step.length,
             place: self.of_step(index),
+            shared: Some(index),
             part: Part::Route(index),
         });
+        let route = self.route.len();
         let begin = if along_route { 0 } else { sample };
         let way = self.ways.get(begin).copied().flatten().filter(|_| !home);
         let onward: &[Straight] = if home { &[] } else { &self.onward };
-        let line = way.into_iter().chain(onward.iter().copied());
-        let line = line.flat_map(move |way| {
+        let way = way.into_iter().map(move |way| (way, along_route));
+        let line = way.chain(onward.iter().map(|way| (*way, true)));
+        let line = line.flat_map(move |(way, shared)| {
             let count = way.last - way.first;
             (0..count).map(move |index| HomeStep {
                 track: way.track,
                 length: way.length,
                 place: self.returning[way.first + index],
+                shared: shared.then_some(route + way.first + index),
                 part: Part::Straight(way.from, way.to, (index, count)),
             })
         });

@@ -319,16 +319,37 @@ impl<'a> Watch<'a> {
             }
             beam.push(beam[index] + on_beam);
         }
+        let acting = self.acting;
+        // Time on the beam of each step that several return legs share; noted again it changes nothing.
+        let mut shared: Vec<Option<f64>> = vec![None; places.count_shared()];
         for (sample, on_route) in beam.into_iter().enumerate() {
             let (mut on_beam, mut first) = (0.0, first);
             for step in places.home(passage, sample) {
-                let made = commanded(step.track, home_speed, self.current(step.place));
-                let of = seas.at(step.place);
-                let met = || of.met(step.middle(passage), &made, sample, true);
-                let share = self.note(of, &met);
-                if share > 0.0 {
-                    on_beam += share * step.length / made.over_ground;
-                    first = first.or_else(|| Some(met()));
+                let slot = step.shared.and_then(|number| shared.get_mut(number));
+                let known = slot.as_ref().and_then(|slot| **slot);
+                if known.is_some_and(|time| time <= 0.0) {
+                    continue;
+                }
+                let made = || commanded(step.track, home_speed, acting.at_place(step.place).1);
+                let time = known.unwrap_or_else(|| {
+                    let (made, of) = (made(), seas.at(step.place));
+                    let met = || of.met(step.middle(passage), &made, sample, true);
+                    let share = self.note(of, &met);
+                    if share > 0.0 {
+                        share * step.length / made.over_ground
+                    } else {
+                        0.0
+                    }
+                });
+                if let Some(slot) = slot {
+                    *slot = Some(time);
+                }
+                if time > 0.0 {
+                    on_beam += time;
+                    first = first.or_else(|| {
+                        let of = seas.at(step.place);
+                        Some(of.met(step.middle(passage), &made(), sample, true))
+                    });
                 }
             }
             let total = Time::seconds(on_route + on_beam);

@@ -12,7 +12,7 @@ use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
 use crate::passage::Passage;
-use crate::passage::adrift::{self, Drifted, Meeting, craft_there, fan};
+use crate::passage::adrift::{self, Drifted, Meeting, Peril, craft_there, fan};
 use crate::passage::clearance::{ClosestApproach, returns_off_route};
 use crate::passage::coverage::reach;
 use crate::passage::links::azimuth;
@@ -248,9 +248,9 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
 /// Fans from where a boat adrift has least time, and from the turnaround.
 fn fans(passage: &Passage<'_>, turnaround: usize) -> Vec<Fan> {
     let mut from: Vec<(Option<OnTo>, usize)> = Vec::new();
-    if let Ok(adrift) = passage.adrift() {
-        let worst = [&adrift.weir.worst, &adrift.closed.worst];
-        let worst = worst.into_iter().flatten();
+    for peril in [Peril::Weir, Peril::Closed] {
+        let adrift = passage.adrift(peril).ok();
+        let worst = adrift.and_then(|adrift| adrift.met.worst.as_ref());
         from.extend(worst.map(|meeting| (on_to(passage, meeting), meeting.sample)));
     }
     from.push((None, turnaround));

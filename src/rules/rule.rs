@@ -169,6 +169,11 @@ impl Rule {
 
 /// A text on one line, with single blanks: how files break their lines is no part of it.
 fn tidy(text: &str) -> String {
+    let single = |byte: u8| byte.is_ascii_graphic() || byte == b' ';
+    // As nearly all of them are already.
+    if text.bytes().all(single) && text.trim() == text && !text.contains("  ") {
+        return text.to_owned();
+    }
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

@@ -8,7 +8,7 @@ use super::rule::Rule;
 use crate::document::{Document, ParseLimits, parse};
 use crate::measures::Measure;
 use crate::schema::explain::nearest;
-use crate::schema::{Former, Kind, Problem, validate};
+use crate::schema::{Former, Problem};
 use crate::source::{SourceId, Sources, Span};
 
 /// All rules by id.
@@ -23,7 +23,7 @@ pub struct RuleSet {
 
 impl RuleSet {
     /// The rules that are built in. Their texts become sources `builtin:rules/…`, so that
-    /// findings and problems can point into them.
+    /// findings and problems can point into them. That they fit their schema a test holds.
     ///
     /// # Errors
     /// Every [`Problem`] with them, which is a fault of the program and not of a team's files.
@@ -39,13 +39,7 @@ impl RuleSet {
                     continue;
                 }
             };
-            let unfit = validate(Kind::Rule, &document);
-            if unfit.is_empty() {
-                let found = set.add(source, &document, catalogue, sources);
-                problems.extend(found);
-            } else {
-                problems.extend(unfit);
-            }
+            problems.extend(set.add(source, &document, catalogue, sources));
         }
         set.builtin = set.rules.iter().map(|rule| rule.id.value.clone()).collect();
         if problems.is_empty() {

@@ -6,7 +6,8 @@ use std::path::Path;
 use super::builtin_measures::BUILTIN_MEASURES;
 use super::testing::builtin_catalogue;
 use super::*;
-use crate::schema::Kind;
+use crate::document::{ParseLimits, parse};
+use crate::schema::{Kind, validate};
 use crate::source::Sources;
 
 fn files(folder: &Path, found: &mut BTreeSet<String>) {
@@ -32,6 +33,18 @@ fn every_file_of_the_folder_is_built_in() {
     let listed: BTreeSet<String> = BUILTIN_RULES.iter().map(|(p, _)| (*p).to_owned()).collect();
     assert_eq!(found, listed);
     assert_eq!(listed.len(), BUILTIN_RULES.len());
+}
+
+#[test]
+fn every_built_in_rule_fits_the_schema() {
+    let mut sources = Sources::new();
+    for (path, text) in BUILTIN_RULES {
+        let source = sources.add(*path, *text);
+        let document = parse(source, text, &ParseLimits::YAML).expect(path);
+        let problems = validate(Kind::Rule, &document);
+        let shown = testing::shown(&problems, &sources);
+        assert!(shown.is_empty(), "{path}: {shown:?}");
+    }
 }
 
 fn builtin() -> (Sources, EffectivePolicy) {

@@ -2,9 +2,9 @@
 
 use std::sync::OnceLock;
 
-use jsonschema::Validator;
 use jsonschema::error::ValidationErrorKind;
-use serde_json::Value as Json;
+use jsonschema::{PatternCache, Registry, Validator};
+use serde_json::{Value as Json, json};
 
 use super::comma;
 use super::explain;
@@ -17,42 +17,62 @@ use crate::source::Span;
 
 /// The most that is told of one file.
 const MOST: usize = 100;
+/// The draft of JSON Schema whose own schema is the shortest.
+const OLDEST_DRAFT: &str = "http://json-schema.org/draft-04/schema#";
 
-struct Compiled {
-    schema: Json,
-    validator: Validator,
-}
+/// One of something for each kind, made when it is first asked for.
+type ForEachKind<T> = [OnceLock<Result<T, String>>; Kind::ALL.len()];
 
-/// The compiled schema of a kind; compiling costs a millisecond and is done once.
-fn compiled(kind: Kind) -> Result<&'static Compiled, String> {
-    static ALL: OnceLock<Vec<Result<Compiled, String>>> = OnceLock::new();
-    let all = ALL.get_or_init(|| {
-        Kind::ALL
-            .iter()
-            .map(|kind| {
-                let schema: Json =
-                    serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())?;
-                let validator = jsonschema::validator_for(&schema).map_err(|e| e.to_string())?;
-                Ok(Compiled { schema, validator })
-            })
-            .collect()
-    });
+fn of_kind<T>(
+    all: &'static ForEachKind<T>,
+    kind: Kind,
+    make: impl FnOnce() -> Result<T, String>,
+) -> Result<&'static T, String> {
     let index = Kind::ALL.iter().position(|k| *k == kind);
     let index = index.expect("every kind is among all of them");
-    all[index].as_ref().map_err(Clone::clone)
+    all[index].get_or_init(make).as_ref().map_err(Clone::clone)
+}
+
+/// The schema of a kind.
+fn parsed(kind: Kind) -> Result<&'static Json, String> {
+    static ALL: ForEachKind<Json> = [const { OnceLock::new() }; Kind::ALL.len()];
+    of_kind(&ALL, kind, || {
+        serde_json::from_str(kind.schema_text()).map_err(|e| e.to_string())
+    })
+}
+
+/// The compiled schema of a kind.
+///
+/// The library compares whatever schema it compiles with the schema of schemas, which takes longer than the
+/// rest. A schema that only refers to another one, in the oldest draft, has the least to compare; that ours
+/// are sound a test holds.
+fn compiled(kind: Kind) -> Result<&'static Validator, String> {
+    static ALL: ForEachKind<Validator> = [const { OnceLock::new() }; Kind::ALL.len()];
+    static PATTERNS: OnceLock<PatternCache> = OnceLock::new();
+    of_kind(&ALL, kind, || {
+        let name = format!("schema:{kind}");
+        let registry = Registry::new()
+            .add(&name, parsed(kind)?)
+            .and_then(|registry| registry.prepare())
+            .map_err(|e| e.to_string())?;
+        let refers = json!({ "$schema": OLDEST_DRAFT, "$ref": name });
+        jsonschema::options()
+            .with_registry(&registry)
+            .with_pattern_cache(PATTERNS.get_or_init(PatternCache::new).clone())
+            .build(&refers)
+            .map_err(|e| e.to_string())
+    })
 }
 
 /// The schema of a kind; one that says nothing where it cannot be used, which [`validate`] tells.
 pub(super) fn schema_of(kind: Kind) -> &'static Json {
-    compiled(kind).map_or(&Json::Null, |compiled| &compiled.schema)
+    parsed(kind).unwrap_or(&Json::Null)
 }
 
 /// The fields that a file of a kind must have.
 #[must_use]
 pub(crate) fn needed_fields(kind: Kind) -> Vec<&'static str> {
-    let required = compiled(kind)
-        .ok()
-        .and_then(|compiled| compiled.schema.get("required")?.as_array());
+    let required = schema_of(kind).get("required").and_then(Json::as_array);
     required
         .into_iter()
         .flatten()
@@ -85,7 +105,7 @@ pub(crate) fn validate_but(
     let json = root.to_json();
     let commas = comma::in_numbers(root);
     let mut problems: Vec<Problem> = commas.iter().map(|one| one.problem.clone()).collect();
-    let errors: Vec<_> = compiled.validator.iter_errors(&json).collect();
+    let errors: Vec<_> = compiled.iter_errors(&json).collect();
     let split: Vec<comma::Split> = errors
         .iter()
         .filter(|error| matches!(error.kind(), ValidationErrorKind::FalseSchema))
@@ -105,7 +125,7 @@ pub(crate) fn validate_but(
         // Whatever is wrong is told, if need be of the whole file.
         let node = root.at_pointer(pointer).unwrap_or(root);
         let near = key_span(root, pointer).unwrap_or(node.span);
-        let schema = explain::schema_around(&compiled.schema, error.schema_path().as_str());
+        let schema = explain::schema_around(schema_of(kind), error.schema_path().as_str());
         match error.kind() {
             ValidationErrorKind::AdditionalProperties { unexpected } => {
                 let meant = |name: &&String| !commas.iter().any(|one| one.made(pointer, name));
@@ -190,5 +210,19 @@ fn key_span(root: &Node, pointer: &str) -> Option<Span> {
             _ => None,
         },
         _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_schema_is_a_schema_and_compiles() {
+        for kind in Kind::ALL {
+            let schema = parsed(kind).expect("JSON");
+            assert!(jsonschema::meta::is_valid(schema), "{kind}");
+            assert_eq!(compiled(kind).err(), None, "{kind}");
+        }
     }
 }

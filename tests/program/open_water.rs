@@ -8,6 +8,7 @@ use offing::door::models::geodesy::{Plane, Position};
 use offing::door::models::plane::Point;
 use offing::door::models::waves::design_height;
 use offing::door::passage::Passage;
+use offing::door::passage::adrift::Peril;
 use offing::door::source::MemoryTree;
 use offing::door::units::{Length, Speed};
 
@@ -237,14 +238,14 @@ fn a_boat_that_drifts_over_an_open_edge_is_lost() {
     );
     let open = tree(&line("3 km"), "090°", 0);
     with(&open, |passage| {
-        let adrift = passage.adrift().unwrap();
-        let worst = adrift.open.worst.as_ref().unwrap();
+        let open = &passage.adrift(Peril::Open).unwrap().met;
+        let worst = open.worst.as_ref().unwrap();
         assert!((worst.distance.get() - 300.0).abs() < 30.0, "{worst:?}");
         assert!(
             (worst.time.get() - 4.0 * worst.distance.get()).abs() < 1.0,
             "{worst:?}"
         );
-        assert!(adrift.open.meets.iter().filter(|meets| **meets).count() > 20);
+        assert!(open.meets.iter().filter(|meets| **meets).count() > 20);
         assert!((measure(passage, "mission.drift_share_open") - 1.0).abs() < 0.1);
     });
     let late = |tree: &MemoryTree| {

@@ -6,6 +6,7 @@ use crate::shared::demo_tree as tree;
 use offing::door::check::{Outcome, load, on_large_stacks};
 use offing::door::finding::Nature;
 use offing::door::passage::Passage;
+use offing::door::passage::adrift::Peril;
 use offing::door::source::WorkTree;
 use rayon::prelude::*;
 use tree::{Files, SHORELINE, SITE, SOUNDINGS, mission};
@@ -372,7 +373,7 @@ fn a_boat_launched_in_another_season_meets_what_is_closed_then() {
             back.value += later;
         }
         let met = |passage: &Passage<'_>| {
-            let met = &passage.adrift().unwrap().closed.meets;
+            let met = &passage.adrift(Peril::Closed).unwrap().met.meets;
             met.iter().any(|meets| *meets)
         };
         let first = Passage::from_plan(summer);

@@ -5,7 +5,7 @@ use offing::door::check::{load, on_large_stacks};
 use offing::door::models::geodesy::{Plane, Position};
 use offing::door::models::plane::Point;
 use offing::door::passage::Passage;
-use offing::door::passage::adrift::OnTo;
+use offing::door::passage::adrift::{OnTo, Peril};
 use offing::door::passage::depth::{By, Over};
 use offing::door::source::MemoryTree;
 
@@ -135,8 +135,8 @@ fn with_passage(tree: &MemoryTree, test: impl Fn(&Passage<'_>) + Send + Sync) {
 #[test]
 fn the_nearest_place_above_a_weir() {
     with_passage(&lake(""), |passage| {
-        let adrift = passage.adrift().unwrap();
-        let worst = adrift.weir.worst.as_ref().unwrap();
+        let weir = &passage.adrift(Peril::Weir).unwrap().met;
+        let worst = weir.worst.as_ref().unwrap();
         assert_eq!(worst.on_to, OnTo::Hazard(0));
         assert!((worst.time.get() - 1400.0).abs() < 0.5, "{worst:?}");
         assert!((worst.distance.get() - 350.0).abs() < 0.1);
@@ -146,8 +146,8 @@ fn the_nearest_place_above_a_weir() {
         assert!((fetched.time.get() - 395.75).abs() < 0.1, "{fetched:?}");
         assert!((worst.in_hand().unwrap().get() - 1004.25).abs() < 0.5);
         // From everywhere the wind takes it there: nothing else lies to leeward.
-        assert!(adrift.weir.meets.iter().all(|meets| *meets));
-        assert!(adrift.weir.before_fetched.iter().all(|before| !before));
+        assert!(weir.meets.iter().all(|meets| *meets));
+        assert!(weir.before_fetched.iter().all(|before| !before));
     });
 }
 
@@ -167,7 +167,8 @@ fn a_current_is_taken_up_and_left_on_the_way() {
         area.join(", ")
     );
     with_passage(&lake(&current), |passage| {
-        let worst = passage.adrift().unwrap().weir.worst.clone().unwrap();
+        let weir = &passage.adrift(Peril::Weir).unwrap().met;
+        let worst = weir.worst.clone().unwrap();
         assert!((worst.time.get() - 1171.4).abs() < 1.0, "{worst:?}");
     });
 }
@@ -180,7 +181,7 @@ fn a_craft_that_is_late() {
     let mission = tree.files["mission.yaml"].replace("ready_within: 2 min", "ready_within: 40 min");
     tree.put("mission.yaml", mission);
     with_passage(&tree, |passage| {
-        let weir = &passage.adrift().unwrap().weir;
+        let weir = &passage.adrift(Peril::Weir).unwrap().met;
         let left = weir.worst.as_ref().unwrap().in_hand().unwrap().get();
         assert!((left + 1275.75).abs() < 0.5, "{left}");
         assert!(weir.before_fetched.iter().any(|before| *before));

@@ -39,7 +39,7 @@ use crate::units::{Angle, FromDirection, Length, Ratio};
 use budget::Budget;
 use kinds::{Kinds, all_broken, broken};
 use regardless::Regardless;
-use solve::{OfBand, Stretches, Tried};
+use solve::{Grounds, OfBand, Stretches, Tried};
 use wind::{CAP, Rose, Setting, in_wind, mean};
 
 /// Share of the farthest distance at which the boat is turned back sooner.
@@ -111,10 +111,12 @@ fn of_plan(
     let planned_broken = all_broken(kinds.all(), &own);
     let once = kinds.fixed.iter().chain(&kinds.stated).copied();
     let mut regardless = all_broken(once, &own);
+    let grounds = Grounds::of_passage(&passage, rose);
     let tried = Tried {
         passage: &passage,
         setting: &setting,
         budget: &budget,
+        grounds: &grounds,
     };
     // What holds in a calm does not break in every wind.
     let windy = kinds.windy.iter().copied();
@@ -197,6 +199,7 @@ fn of_plan(
         setting: &setting,
         grid,
         budget: &budget,
+        grounds: &grounds,
         regardless: &regardless,
     };
     let sectors = limits.looked_at.iter();

@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::budget::Budget;
 use super::kinds::{Kinds, all_broken};
-use super::solve::{Tried, broken_at, least_of};
+use super::solve::{Grounds, Tried, broken_at, least_of};
 use super::today::{Changed, at_speed, turned_sooner};
 use super::wind::{CAP, Rose, Setting, mean};
 use super::{Change, Moved, Varied};
@@ -61,6 +61,8 @@ pub(super) struct Under<'a> {
     pub setting: &'a Setting,
     pub grid: u32,
     pub budget: &'a Budget,
+    /// What is known of the single directions, of a boat that goes the way that is planned.
+    pub grounds: &'a Grounds,
     /// Rules that are broken whatever the wind, of the plan as it is.
     pub regardless: &'a [Binding],
 }
@@ -113,10 +115,15 @@ fn limits_after_change(
         .into_iter()
         .filter(|broken| !under.regardless.contains(broken))
         .collect();
+    let elsewhere = Grounds::none(*under.rose);
     let tried = Tried {
         passage: &passage,
         setting: under.setting,
         budget: under.budget,
+        grounds: match change {
+            Change::Nearer(_) | Change::Reversed => &elsewhere,
+            Change::None | Change::Speed(_) | Change::Charge(_) => under.grounds,
+        },
     };
     let grid = under.grid * COARSER;
     moved.limits = sectors

@@ -9,7 +9,7 @@ use super::budget::Budget;
 use super::kinds::{all_broken, broken, is_cheap};
 use super::wind::{CAP, Rose, Setting, in_wind};
 use crate::envelope::Binding;
-use crate::passage::Passage;
+use crate::passage::{OfDirections, Passage};
 use crate::plan::Plan;
 use crate::rules::RuleInForce;
 use crate::units::{Angle, FromDirection};
@@ -24,6 +24,47 @@ pub(super) struct Tried<'a> {
     pub passage: &'a Passage<'a>,
     pub setting: &'a Setting,
     pub budget: &'a Budget,
+    pub grounds: &'a Grounds,
+}
+
+/// What is known of the single directions, whatever is tried in winds from them.
+pub(super) struct Grounds {
+    rose: Rose,
+    /// Of each direction; none where it would fill the memory, or of a plan whose route is another one.
+    each: Vec<OfDirections>,
+}
+
+/// Samples times directions of which what is known is kept.
+const MOST_KEPT: usize = 100_000;
+
+impl Grounds {
+    /// Of a passage and all whose boat goes the same way.
+    pub(super) fn of_passage(passage: &Passage<'_>, rose: Rose) -> Self {
+        let all = passage.track.samples.len().saturating_mul(rose.fine());
+        let count = if all <= MOST_KEPT { rose.fine() } else { 0 };
+        Self {
+            rose,
+            each: std::iter::repeat_with(OfDirections::default)
+                .take(count)
+                .collect(),
+        }
+    }
+
+    /// Of no passage.
+    pub(super) fn none(rose: Rose) -> Self {
+        let each = Vec::new();
+        Self { rose, each }
+    }
+
+    /// Of one direction by itself.
+    fn of(&self, from: FromDirection, spread: Angle) -> Option<&OfDirections> {
+        let turn = from.angle().to_degrees() / 360.0;
+        let fine = (turn * self.rose.fine() as f64).round() as usize % self.rose.fine().max(1);
+        let bits = |angle: Angle| angle.get().to_bits();
+        let same = bits(self.rose.direction(fine).angle()) == bits(from.angle());
+        let single = spread.get() <= 0.0;
+        self.each.get(fine).filter(|_| same && single)
+    }
 }
 
 /// The winds of one direction, and the rules that are judged in them.
@@ -37,11 +78,15 @@ pub(super) struct Ray<'a> {
 impl<'a> Ray<'a> {
     /// `ground` is the plan in some wind of these directions.
     fn on(tried: Tried<'a>, ground: &'a Plan, from: FromDirection, spread: Angle) -> Self {
+        let passage = match tried.grounds.of(from, spread) {
+            Some(known) => tried.passage.in_wind_of(ground, known),
+            None => tried.passage.in_wind(ground),
+        };
         Self {
             tried,
             from,
             spread,
-            passage: tried.passage.in_wind(ground),
+            passage,
         }
     }
 

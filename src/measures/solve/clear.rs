@@ -116,7 +116,7 @@ pub(super) fn by_waypoint(passage: &Passage<'_>, wanted: &Wanted<'_>, kind: Near
     let named = by_length(of_route(&here));
     let others = by_length(around(passage, wanted, &danger));
     let mut proposed = named.into_iter().chain(others).take(MOST_TRIED);
-    let found = proposed.take(MOST_TRIED).find(|one| {
+    let found = proposed.find(|one| {
         let plan = altered(&here, |plan| {
             plan.mission.return_leg.path.value = ReturnPath::ByWaypoints(vec![one.via.clone()]);
         });

@@ -8,6 +8,8 @@ use super::validity::{GeometryError, check};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Polygon {
     rings: Vec<Vec<Point>>,
+    /// The corners of the box around it.
+    corners: (Point, Point),
 }
 
 impl Polygon {
@@ -26,7 +28,15 @@ impl Polygon {
             }
         }
         check(&rings)?;
-        Ok(Self { rings })
+        let mut corners = (rings[0][0], rings[0][0]);
+        for point in rings.iter().flatten() {
+            let (low, high) = corners;
+            corners = (
+                Point::new(low.x.min(point.x), low.y.min(point.y)),
+                Point::new(high.x.max(point.x), high.y.max(point.y)),
+            );
+        }
+        Ok(Self { rings, corners })
     }
 
     /// The exterior ring, its first point not repeated.
@@ -50,6 +60,21 @@ impl Polygon {
     /// All edges.
     pub fn edges(&self) -> impl Iterator<Item = Segment> + '_ {
         self.rings.iter().flat_map(|ring| ring_edges(ring))
+    }
+
+    /// Whether a ray of a length, in the direction of a unit vector, may come to its box, or so near it that
+    /// only rounding parts them.
+    #[must_use]
+    pub(crate) fn may_be_met(&self, from: Point, direction: Point, reach: f64) -> bool {
+        const NEAR: f64 = 1.0;
+        let (low, high) = self.corners;
+        let (half_x, half_y) = (0.5 * (high.x - low.x), 0.5 * (high.y - low.y));
+        let to = low.lerp(high, 0.5) - from;
+        let (x, y) = (direction.x.abs(), direction.y.abs());
+        let beside = half_x * y + half_y * x + NEAR;
+        let before = half_x * x + half_y * y + NEAR;
+        let along = to.dot(direction);
+        to.cross(direction).abs() <= beside && along >= -before && along <= reach + before
     }
 
     /// Area without the holes, m².
@@ -101,7 +126,10 @@ pub fn point_in_rings<R: AsRef<[Point]>>(point: Point, rings: &[R]) -> bool {
 /// Whether a point is inside a polygon and outside its holes.
 #[must_use]
 pub(crate) fn point_in_polygon(point: Point, polygon: &Polygon) -> bool {
-    point_in_rings(point, &polygon.rings)
+    let (low, high) = polygon.corners;
+    // Nearly all points lie outside the box of a polygon, and what lies outside that is not in it.
+    let boxed = (low.x..=high.x).contains(&point.x) && (low.y..=high.y).contains(&point.y);
+    boxed && point_in_rings(point, &polygon.rings)
 }
 
 /// The distance from a point to the edge of a polygon, negative inside.

@@ -1,9 +1,10 @@
 //! The fan of ways that a boat adrift may take from one place, for figures.
 
 use super::drives;
-use super::path::{End, follow};
+use super::path::{End, Start, follow};
 use super::recovery::Reach;
 use crate::models::plane::Point;
+use crate::passage::current::current_index;
 use crate::passage::{NoPassage, Passage};
 use crate::units::{Angle, Speed, Time};
 
@@ -50,8 +51,12 @@ pub(crate) fn fan<'p>(
     sample: usize,
 ) -> Result<Vec<Drifted>, &'p NoPassage> {
     let runs = passage.runs()?;
-    let start = passage.track.samples[sample];
-    let afloat = passage.plan.site.shore.is_water(start);
+    let from = passage.track.samples[sample];
+    let start = Start {
+        at: from,
+        afloat: passage.plan.site.shore.is_water(from),
+        current: current_index(passage, from),
+    };
     let middle = Point::towards(runs.scenarios.planned.towards());
     let mut all: Vec<(bool, f64, Drifted)> = Vec::new();
     for drive in drives(passage, &runs.scenarios) {
@@ -59,7 +64,7 @@ pub(crate) fn fan<'p>(
         if drive.wind != runs.scenarios.gust_u10 {
             continue;
         }
-        let found = follow(passage, (start, afloat), drive.leeway, drive.current);
+        let found = follow(passage, start, drive.leeway, drive.current);
         let Some((end, time, _)) = found.last() else {
             continue;
         };

@@ -2,14 +2,18 @@
 //! and whether anybody fetches it before.
 
 mod fan;
+mod first;
+mod kept;
 mod obstacle;
 mod path;
 mod ray;
 mod recovery;
 
+use std::sync::OnceLock;
+
 use rayon::prelude::*;
 
-use super::ending::{LONGEST_DRIFT, first_within};
+use super::current::current_index;
 use super::out::Closed;
 use super::{NoPassage, Passage};
 use crate::models::drift::{DIVERGING, leeway};
@@ -17,9 +21,10 @@ use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub(crate) use fan::{Drifted, craft_there, fan};
-use obstacle::{Obstacle, obstacles};
-use path::{End, Way, follow};
-use ray::Ray;
+use first::{Obstacles, first, landing};
+pub(super) use kept::{Kept, WithoutWind};
+use obstacle::obstacles;
+use path::{Start, follow};
 pub(super) use ray::Rays;
 use recovery::Reach;
 
@@ -43,7 +48,7 @@ pub enum OnTo {
 
 /// What is alike to a boat adrift.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(crate) enum Peril {
+pub enum Peril {
     /// Weirs and intakes.
     Weir,
     /// Keep-out areas and people in the water.
@@ -117,17 +122,11 @@ pub struct Met {
 /// A stretch of the route, as its first and last sample.
 pub(crate) type Stretch = (usize, usize);
 
-/// Everything that is told of a disabled boat.
+/// What is told of a disabled boat and one kind of thing that it may drift onto.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Adrift {
-    /// Weirs and intakes.
-    pub weir: Met,
-    /// Keep-out areas and people in the water.
-    pub closed: Met,
-    /// Land and hard things.
-    pub shore: Met,
-    /// Open water.
-    pub open: Met,
+    /// What it meets of the kind.
+    pub met: Met,
     /// Per sample: whether in every wind it comes ashore where people reach it.
     pub to_landing: Vec<bool>,
     /// Whether the safety boat comes over water to the route at all; true without a craft.
@@ -154,11 +153,11 @@ struct OfSample {
     to_landing: bool,
 }
 
-/// Follows the boat from every sample in every wind.
+/// Follows the boat from every sample in every wind, and tells of each of some kinds what it drifts onto.
 ///
 /// # Errors
 /// [`NoPassage`] where there is no wind to take, or too much to compute.
-pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
+fn onto(passage: &Passage<'_>, perils: &[Peril]) -> Result<Vec<Adrift>, NoPassage> {
     let drives = drives(passage, passage.scenarios().map_err(Clone::clone)?);
     let samples = passage.track.samples.len();
     let ways = samples.saturating_mul(drives.len());
@@ -173,7 +172,9 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
     let reach = craft.map(|craft| Reach::new(passage, craft));
     let obstacles = Obstacles {
         all: obstacles(&passage.plan.site),
-        closed: Closed::from_passage(passage),
+        closed: perils
+            .contains(&Peril::Closed)
+            .then(|| Closed::from_passage(passage)),
     };
     let directions = passage.scenarios().map_or(0, |all| all.directions.len());
     let kept = Rays::kept(passage, directions);
@@ -185,13 +186,12 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
             of_sample(
                 passage,
                 (&drives, rays),
-                (reach.as_ref(), &obstacles),
+                (reach.as_ref(), &obstacles, perils),
                 sample,
             )
         })
         .collect();
-    let met = |peril: Peril| {
-        let index = peril as usize;
+    let met = |index: usize| {
         let mut met = Met::default();
         for one in &each {
             met.meets.push(one.meets[index]);
@@ -206,14 +206,12 @@ pub(super) fn all(passage: &Passage<'_>) -> Result<Adrift, NoPassage> {
         let way = reach.after(0, 0.0).way;
         way.is_finite()
     });
-    Ok(Adrift {
-        weir: met(Peril::Weir),
-        closed: met(Peril::Closed),
-        shore: met(Peril::Shore),
-        open: met(Peril::Open),
+    let all = perils.iter().map(|peril| Adrift {
+        met: met(*peril as usize),
         to_landing: each.iter().map(|one| one.to_landing).collect(),
         craft_reaches,
-    })
+    });
+    Ok(all.collect())
 }
 
 fn asked(passage: &Passage<'_>, drives: usize) -> usize {
@@ -294,37 +292,51 @@ fn edges(passage: &Passage<'_>) -> usize {
 fn of_sample(
     passage: &Passage<'_>,
     (drives, rays): (&[Drive], Option<&Rays>),
-    (reach, obstacles): (Option<&Reach<'_>>, &Obstacles<'_>),
+    (reach, obstacles, perils): (Option<&Reach<'_>>, &Obstacles<'_>, &[Peril]),
     sample: usize,
 ) -> OfSample {
-    let start = passage.track.samples[sample];
-    let afloat = passage.plan.site.shore.is_water(start);
+    let from = passage.track.samples[sample];
+    let start = Start {
+        at: from,
+        afloat: passage.plan.site.shore.is_water(from),
+        current: current_index(passage, from),
+    };
     let mut found = OfSample {
         to_landing: true,
         ..OfSample::default()
     };
     for drive in drives {
         let (downwind, number) = drive.downwind;
-        let ray = rays.map(|rays| rays.from(passage, (sample, start, afloat), number, downwind));
-        let along = ray.and_then(|ray| ray.way(passage, drive.leeway.length(), drive.current));
-        let ray = ray.filter(|_| along.is_some());
-        let way =
-            along.unwrap_or_else(|| follow(passage, (start, afloat), drive.leeway, drive.current));
-        let landed = landing(passage, &way);
+        let ray = rays.map(|rays| rays.from(passage, (sample, start), number, downwind));
+        let along = ray.and_then(|ray| ray.along(drive.leeway.length(), drive.current));
+        let straight = ray.zip(along);
+        let bent = || {
+            let follow = || follow(passage, start, drive.leeway, drive.current);
+            passage.without_wind.or(passage, (sample, drive), follow)
+        };
+        let way = straight.is_none().then(bent);
+        let landed = match (&way, straight) {
+            (Some(way), _) => landing(passage, way.last().map(|last| last.0), way.end),
+            (None, Some((ray, along))) => ray.lands(passage, &along),
+            (None, None) => false,
+        };
         found.to_landing &= landed;
-        for peril in Peril::ALL {
-            let index = peril as usize;
-            let Some((on_to, at, time, distance)) =
-                first(passage, (&way, obstacles), peril, landed)
-            else {
-                continue;
+        for peril in perils {
+            let index = *peril as usize;
+            let first = match (&way, straight) {
+                (Some(way), _) => first(passage, (way, obstacles), *peril, landed),
+                (None, Some((ray, along))) => {
+                    ray.first(passage, (&along, obstacles), *peril, landed)
+                }
+                (None, None) => None,
             };
+            let Some(first) = first else { continue };
             let mut meeting = Meeting {
                 sample,
-                on_to,
-                at,
-                time: Time::seconds(time),
-                distance: Length::metres(distance),
+                on_to: first.on_to,
+                at: first.at,
+                time: Time::seconds(first.time),
+                distance: Length::metres(first.distance),
                 wind: drive.wind,
                 scenario: drive.scenario,
                 off: drive.off,
@@ -332,9 +344,12 @@ fn of_sample(
             };
             found.meets[index] = true;
             if let Some(reach) = reach {
-                // The end of a way that other winds share.
-                let end = ray.filter(|_| matches!(on_to, OnTo::Land | OnTo::Open(_)));
-                fetch(reach, &mut meeting, end, found.worst[index].as_ref());
+                fetch(
+                    reach,
+                    &mut meeting,
+                    first.clear,
+                    found.worst[index].as_ref(),
+                );
             }
             let in_hand = meeting.in_hand();
             found.before[index] |= in_hand.is_none_or(|left| left < Time::ZERO);
@@ -346,10 +361,15 @@ fn of_sample(
 
 /// The craft's shortest known way. Whether land lies on the straight one is asked only where it
 /// could matter: where the other is too late, or the worst so far.
-fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, end: Option<&Ray>, worst: Option<&Meeting>) {
+fn fetch(
+    reach: &Reach<'_>,
+    meeting: &mut Meeting,
+    known: Option<&OnceLock<bool>>,
+    worst: Option<&Meeting>,
+) {
     let straight = || {
         let clear = || reach.clear(meeting.at);
-        let clear = end.map_or_else(clear, |ray| *ray.clear.get_or_init(clear));
+        let clear = known.map_or_else(clear, |known| *known.get_or_init(clear));
         clear.then(|| reach.straight_to(meeting.at))
     };
     let mut fetch = reach.after(meeting.sample, meeting.distance.get());
@@ -366,91 +386,6 @@ fn fetch(reach: &Reach<'_>, meeting: &mut Meeting, end: Option<&Ray>, worst: Opt
         time: Time::seconds(fetch.time),
         straight: fetch.straight,
     });
-}
-
-/// Whether a way ends ashore where people reach it: at a launch site of the mission, or one of the
-/// site's that can be reached.
-fn landing(passage: &Passage<'_>, way: &Way) -> bool {
-    let Some((at, _, _)) = way.last().filter(|_| way.end == End::Ashore) else {
-        return false;
-    };
-    let mission = &passage.plan.mission;
-    let own = [&mission.launch.zone, &mission.recovery.zone];
-    let places = passage.plan.site.launch_sites.iter();
-    own.iter()
-        .any(|zone| at.distance(zone.centre) <= zone.radius.value.get())
-        || places
-            .filter(|place| place.accessible.value)
-            .any(|place| at.distance(place.at) <= place.zone.value.get())
-}
-
-/// What a boat adrift may drift onto, and when that is closed.
-struct Obstacles<'a> {
-    all: Vec<Obstacle>,
-    closed: Closed<'a>,
-}
-
-impl Obstacles<'_> {
-    /// Whether a boat that comes to one so many seconds after its power was lost is not to be there:
-    /// always, but for a keep-out area that is open then.
-    fn bars(&self, obstacle: &Obstacle, time: f64) -> bool {
-        match obstacle.on_to {
-            OnTo::KeepOut(index) => {
-                self.closed.while_out[index] || self.closed.by(index, Time::seconds(time))
-            }
-            OnTo::Land | OnTo::Hazard(_) | OnTo::Open(_) => true,
-        }
-    }
-}
-
-/// What a way first drifts onto of one kind: what, where, after which time and way.
-fn first(
-    passage: &Passage<'_>,
-    (way, obstacles): (&Way, &Obstacles<'_>),
-    peril: Peril,
-    landed: bool,
-) -> Option<(OnTo, Point, f64, f64)> {
-    let site = &passage.plan.site;
-    let mut ahead: Vec<(f64, &Obstacle)> = Vec::new();
-    for piece in &way.pieces {
-        ahead.clear();
-        let of_peril = obstacles
-            .all
-            .iter()
-            .filter(|obstacle| obstacle.peril == peril);
-        ahead.extend(of_peril.filter_map(|obstacle| Some((obstacle.ahead(piece)?, obstacle))));
-        // The nearest first; of what is met at once, the first in the order of the site.
-        ahead.sort_by(|(one, _), (other, _)| one.total_cmp(other));
-        let mut best: Option<(f64, &Obstacle)> = None;
-        for (least, obstacle) in &ahead {
-            if best.is_some_and(|(along, _)| *least > along) {
-                break;
-            }
-            let within = first_within(piece.start, piece.direction, piece.length, |line| {
-                obstacle.distance(site, line)
-            });
-            if let Some(along) = within
-                && obstacles.bars(obstacle, piece.time + along / piece.speed)
-                && best.is_none_or(|(held, other)| {
-                    along < held || (along <= held && obstacle.order < other.order)
-                })
-            {
-                best = Some((along, obstacle));
-            }
-        }
-        if let Some((along, obstacle)) = best {
-            let at = piece.start + piece.direction.scale(along);
-            let time = piece.time + along / piece.speed;
-            return Some((obstacle.on_to, at, time, piece.way + along));
-        }
-    }
-    let (at, time, distance) = way.last()?;
-    let on_to = match (peril, way.end) {
-        (Peril::Shore, End::Ashore) if !landed => OnTo::Land,
-        (Peril::Open, End::Open(mark)) => OnTo::Open(mark),
-        _ => return None,
-    };
-    (time < LONGEST_DRIFT).then_some((on_to, at, time, distance))
 }
 
 /// Whether a site has anything of a kind that a boat adrift could drift onto, the shore apart.

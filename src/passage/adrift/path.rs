@@ -1,9 +1,10 @@
 //! The way that a disabled boat takes: straight under one current, and bent where it comes
 //! into another.
 
-use crate::models::geometry::{Frame, Segment};
+use crate::models::geometry::{Frame, Polygon, Segment};
 use crate::models::plane::Point;
 use crate::passage::Passage;
+use crate::passage::current::{current_index, flow_of};
 use crate::passage::ending::{DRIFT_REACH, LONGEST_DRIFT};
 
 /// Most pieces of a way. A boat that a current holds to the edge of its area goes to and fro over it;
@@ -25,6 +26,13 @@ pub(super) struct Piece {
     /// Time and way made before it, s and m.
     pub(super) time: f64,
     pub(super) way: f64,
+}
+
+impl Piece {
+    /// Where it ends.
+    pub(super) fn end(&self) -> Point {
+        self.start + self.direction.scale(self.length)
+    }
 }
 
 /// The whole way of a boat.
@@ -50,29 +58,35 @@ impl Way {
     /// Where it ends, with its time and its length.
     pub(super) fn last(&self) -> Option<(Point, f64, f64)> {
         let last = self.pieces.last()?;
-        let at = last.start + last.direction.scale(last.length);
         Some((
-            at,
+            last.end(),
             last.time + last.length / last.speed,
             last.way + last.length,
         ))
     }
 }
 
-/// Follows a boat with a leeway until land, open water or the end of a day. `afloat` is whether it
-/// begins on water; from there it stays on water as far as it has met no edge.
-pub(super) fn follow(
-    passage: &Passage<'_>,
-    (start, afloat): (Point, bool),
-    leeway: Point,
-    current: bool,
-) -> Way {
+/// Where a boat begins to drift.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Start {
+    pub(super) at: Point,
+    /// Whether that is on water.
+    pub(super) afloat: bool,
+    /// The current that runs there, by index.
+    pub(super) current: Option<usize>,
+}
+
+/// Follows a boat with a leeway until land, open water or the end of a day. Where it begins on water it stays
+/// on water as far as it has met no edge.
+pub(super) fn follow(passage: &Passage<'_>, start: Start, leeway: Point, current: bool) -> Way {
     let shore = &passage.plan.site.shore;
-    let (mut time, mut way, mut at) = (0.0, 0.0, start);
+    let afloat = start.afloat;
+    let (mut time, mut way, mut at) = (0.0, 0.0, start.at);
     let mut pieces = Vec::new();
+    let mut area = start.current;
     loop {
         let flow = if current {
-            let (east, north) = crate::passage::current::current_at(passage, at);
+            let (east, north) = flow_of(passage, area);
             Point::new(east, north)
         } else {
             Point::ZERO
@@ -114,6 +128,7 @@ pub(super) fn follow(
         if edge.is_none() {
             break;
         }
+        area = current_index(passage, at);
     }
     Way {
         pieces,
@@ -128,9 +143,11 @@ pub(super) fn to_next_edge(
     direction: Point,
     reach: f64,
 ) -> Option<f64> {
-    let edges = passage.plan.site.currents.iter();
-    edges
-        .flat_map(|current| current.outline.edges())
+    let outlines = passage.plan.site.currents.iter();
+    let outlines = outlines.map(|current| &current.outline);
+    outlines
+        .filter(|outline| outline.may_be_met(at, direction, reach))
+        .flat_map(Polygon::edges)
         .filter_map(|edge| crossing(at, direction, &edge))
         .filter(|distance| *distance <= reach)
         .min_by(f64::total_cmp)
