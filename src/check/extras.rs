@@ -9,6 +9,8 @@ pub(crate) struct CheckOptions {
     pub sampling: Option<Sampling>,
     /// The picture of each plan, for figures.
     pub pictures: bool,
+    /// How much each assumption could move the tightest limit.
+    pub weights: bool,
 }
 
 impl From<Option<Sampling>> for CheckOptions {
@@ -16,6 +18,7 @@ impl From<Option<Sampling>> for CheckOptions {
         Self {
             sampling,
             pictures: false,
+            weights: false,
         }
     }
 }

@@ -2,10 +2,12 @@
 
 use super::difference::in_points;
 use super::digest::Digests;
+use super::extras::CheckOptions;
 use super::margins;
-use super::outcome::{EffectiveLimit, MissionResult, RuleResult};
+use super::outcome::{EffectiveLimit, MissionResult, RuleResult, Weight};
 use super::outline::outline;
 use super::remedies;
+use super::weight::weights;
 use crate::finding::{
     Comparison, Finding, FindingBuilder, Label, Nature, Nowhere, Remedy, Side, Who, capitalised,
 };
@@ -23,7 +25,7 @@ pub(super) fn mission(
     plan: &Plan,
     policy: &EffectivePolicy,
     sources: &Sources,
-    drawn: bool,
+    extras: CheckOptions,
 ) -> (Vec<Finding>, MissionResult) {
     let passage = margins::passage(plan, policy);
     // Each is computed once, whoever asks first; asked for together they share the cores.
@@ -54,9 +56,19 @@ pub(super) fn mission(
                 Verdict::Holds | Verdict::NotApplicable => None,
             };
             findings.extend(finding);
-            judged.push(record(rule, judgement));
+            judged.push(RuleResult::from_judgement(rule, judgement));
         }
     }
+    let weights = match extras.weights {
+        true => weights(plan, policy, &judged),
+        false => Vec::new(),
+    };
+    let assumptions = [
+        margins::sentences(&policy.margins),
+        measures::assumptions(plan),
+        measures::shore_bound(&passage).into_iter().collect(),
+    ]
+    .concat();
     let checked = MissionResult {
         mission: plan.mission.id.value.clone(),
         path: plan.path.clone(),
@@ -65,12 +77,8 @@ pub(super) fn mission(
         repeats: plan.repeats.clone(),
         judged,
         in_doubt: Vec::new(),
-        assumptions: [
-            margins::sentences(&policy.margins),
-            measures::assumptions(plan),
-            measures::shore_bound(&passage).into_iter().collect(),
-        ]
-        .concat(),
+        assumptions: weightiest_first(&weights, assumptions),
+        weights,
         figures: measures::figures(&passage),
         outline: outline(plan),
         digests: Digests::default(),
@@ -83,9 +91,16 @@ pub(super) fn mission(
                 roles.map(|role| role.value.clone()).collect()
             }),
         spread: None,
-        picture: drawn.then(|| Box::new(picture(&passage, policy))),
+        picture: extras.pictures.then(|| Box::new(picture(&passage, policy))),
     };
     (findings, checked)
+}
+
+/// The assumptions, those that weigh on the tightest limit first and with what they could move.
+fn weightiest_first(weights: &[Weight], assumptions: Vec<String>) -> Vec<String> {
+    let weighs = |text: &String| weights.iter().any(|one| one.assumption == *text);
+    let others = assumptions.into_iter().filter(|text| !weighs(text));
+    weights.iter().map(Weight::sentence).chain(others).collect()
 }
 
 /// The rules that ask where a disabled boat drifts to.
@@ -95,19 +110,6 @@ fn of_drift(policy: &EffectivePolicy) -> impl Iterator<Item = &RuleInForce> {
         let measures = rule.rule.measures();
         measures.iter().any(|measure| measure.cost == Cost::Drift)
     })
-}
-
-fn record(rule: &RuleInForce, judgement: Judgement) -> RuleResult {
-    let known = first_known(&judgement);
-    RuleResult {
-        rule: rule.rule.id.value.clone(),
-        verdict: judgement.verdict,
-        measured: judgement.comparison.as_ref().map(|c| c.measured),
-        limit: judgement.comparison.as_ref().map(|c| c.limit),
-        side: judgement.comparison.as_ref().map(|c| c.side),
-        scenario: known.and_then(|known| known.scenario.clone()),
-        subject: judgement.subject,
-    }
 }
 
 fn first_known(judgement: &Judgement) -> Option<&Measured> {

@@ -59,6 +59,11 @@ pub(super) fn judged_watched(
         accepting,
         problems,
     } = loaded;
+    let extras = CheckOptions {
+        // Of one mission that somebody asks about; of many nobody reads it.
+        weights: selected.is_some() && linked.plans.len() == 1,
+        ..extras
+    };
     let mut problems = problems.clone();
     let beside = doubts(gathered, &problems, sources);
     let digests = digests(&linked.plans, policies, Digester::new(gathered, sources));
@@ -201,7 +206,7 @@ fn check_plan(
         .choose(plan.policy.as_ref(), plan.mission.id.span())
         .map_err(|problem| (*problem, plan.path.clone()))?;
     let plan = &floors::applied(plan, policy);
-    let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras.pictures);
+    let (mut findings, mut checked) = judge::mission(plan, policy, sources, extras);
     checked.approvals = accept::apply(plan, (policy, &digests), &mut findings, accepting, sources);
     findings.extend(binding::bypassed(plan, policy, policies, sources));
     checked.digests = digests;

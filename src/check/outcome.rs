@@ -9,7 +9,7 @@ use crate::finding::{Finding, Severity, Side};
 use crate::picture::Picture;
 use crate::plan::NotChecked;
 use crate::plan::laid::Laid;
-use crate::rules::Verdict;
+use crate::rules::{Judgement, RuleInForce, Verdict};
 use crate::source::{Sources, Span};
 use crate::units::Quantity;
 
@@ -32,6 +32,53 @@ pub struct RuleResult {
     pub scenario: Option<String>,
 }
 
+impl RuleResult {
+    /// What came of judging a rule.
+    pub(super) fn from_judgement(rule: &RuleInForce, judgement: Judgement) -> Self {
+        let mut readings = judgement.readings.iter();
+        let known = readings.find_map(|(_, reading)| reading.outcome.as_ref().ok());
+        let comparison = judgement.comparison.as_ref();
+        Self {
+            rule: rule.rule.id.value.clone(),
+            verdict: judgement.verdict,
+            measured: comparison.map(|one| one.measured),
+            limit: comparison.map(|one| one.limit),
+            side: comparison.map(|one| one.side),
+            scenario: known.and_then(|known| known.scenario.clone()),
+            subject: judgement.subject,
+        }
+    }
+}
+
+/// What an assumption keeps from the tightest limit.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Weight {
+    /// The assumption.
+    pub assumption: String,
+    /// The best figure that could stand in its place.
+    pub with: String,
+    /// Id of the rule.
+    pub rule: String,
+    /// What the rule is about, empty for the mission as a whole.
+    pub subject: String,
+    /// The value with the assumption.
+    pub measured: Quantity,
+    /// The value with the other figure.
+    pub would_be: Quantity,
+}
+
+impl Weight {
+    /// The assumption, with what it could move.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let (now, then) = self.measured.beside(self.would_be);
+        format!(
+            "{}; with {} in its place `{}` would be {then}, not {now}",
+            self.assumption, self.with, self.rule
+        )
+    }
+}
+
 /// A mission that was checked.
 #[derive(Clone, PartialEq, Debug)]
 pub struct MissionResult {
@@ -52,6 +99,8 @@ pub struct MissionResult {
     pub in_doubt: Vec<String>,
     /// What was assumed for want of a stated figure.
     pub assumptions: Vec<String>,
+    /// Which of it weighs on the tightest limit, the weightiest first, where one mission was asked for.
+    pub weights: Vec<Weight>,
     /// Figures of the passage for reports: name and value, in a fixed order.
     pub figures: Vec<(&'static str, Quantity)>,
     /// The plan's waypoints in order.

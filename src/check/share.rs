@@ -204,6 +204,7 @@ impl<'a> CheckScope<'a> {
         let extras = CheckOptions {
             sampling: self.sampling,
             pictures: self.pictures,
+            weights: false,
         };
         let watch = self.watch.unwrap_or(&|_| {});
         let mut outcome = judged_watched(&loaded, selected, extras, watch);

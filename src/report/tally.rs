@@ -2,8 +2,7 @@
 
 use std::collections::{BTreeSet, HashMap};
 
-use super::nearest::nearest;
-use crate::check::{MissionResult, Outcome, RuleResult, Verdict};
+use crate::check::{MissionResult, Outcome, RuleResult, Verdict, nearest};
 use crate::finding::{Finding, Nature, Severity};
 
 /// Findings by severity.

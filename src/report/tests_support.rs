@@ -91,6 +91,7 @@ pub(super) fn checked(mission: &str, judged: Vec<RuleResult>) -> MissionResult {
         judged,
         in_doubt: Vec::new(),
         assumptions: Vec::new(),
+        weights: Vec::new(),
         figures: vec![("distance", Length::metres(812.0).quantity())],
         outline: Vec::new(),
         digests: crate::check::Digests {

@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use jsonschema::error::ValidationErrorKind;
 use jsonschema::{PatternCache, Registry, Validator};
-use serde_json::{Value as Json, json};
+use serde_json::{Map, Value as Json};
 
 use super::comma;
 use super::explain;
@@ -55,7 +55,9 @@ fn compiled(kind: Kind) -> Result<&'static Validator, String> {
             .add(&name, parsed(kind)?)
             .and_then(|registry| registry.prepare())
             .map_err(|e| e.to_string())?;
-        let refers = json!({ "$schema": OLDEST_DRAFT, "$ref": name });
+        let refers = [("$schema", OLDEST_DRAFT), ("$ref", name.as_str())];
+        let refers = refers.map(|(key, text)| (key.to_owned(), Json::from(text)));
+        let refers = Json::Object(Map::from_iter(refers));
         jsonschema::options()
             .with_registry(&registry)
             .with_pattern_cache(PATTERNS.get_or_init(PatternCache::new).clone())

@@ -138,3 +138,49 @@ fn what_there_is_one_of_is_named_in_a_new_mission() {
     ]);
     assert_eq!(output.status.code(), Some(64));
 }
+
+#[test]
+fn at_a_terminal_it_asks_for_what_a_file_lacks() {
+    let repo = Repo::new();
+    let path = "plans/vessels/heron.yaml";
+    let new = format!("new vessel heron --plans plans -o {path}");
+    let (status, text) = repo.at_terminal(&new, "1.2\n1.2 m\n\n0.4 m\n");
+    assert_eq!(status, Some(0), "{text}");
+    for says in [
+        "hull.length_overall",
+        "the bare number 1.2",
+        "An empty answer leaves a field open",
+    ] {
+        assert!(text.contains(says), "{says}: {text}");
+    }
+    let written = repo.read(path);
+    assert!(written.contains("\n  length_overall: 1.2 m\n"), "{written}");
+    assert!(written.contains("\n  beam: 0.4 m\n"), "{written}");
+    let open = written.matches(": # to be filled: ").count();
+    assert!(
+        text.contains(&format!("{open} fields to be filled in")),
+        "{text}"
+    );
+    // With the option it does not ask; nor where the file is there.
+    let (status, text) = repo.at_terminal(&format!("{new} --gaps"), "");
+    assert_eq!(status, Some(64), "{text}");
+    let other = "new vessel grebe --gaps -o plans/vessels/grebe.yaml";
+    let (status, text) = repo.at_terminal(other, "");
+    assert_eq!(status, Some(0), "{text}");
+    assert!(!text.contains("An empty answer"), "{text}");
+}
+
+#[test]
+fn at_a_terminal_a_repository_is_laid_out_under_the_ids_that_are_given() {
+    let repo = Repo::empty();
+    let (status, text) = repo.at_terminal("init mere", "ostrell\n\nall days\n");
+    assert_eq!(status, Some(64), "{text}");
+    assert!(text.contains("Id of the vessel [boat]: "), "{text}");
+    let (status, text) = repo.at_terminal("init mere", "ostrell\n\n\n\n");
+    assert_eq!(status, Some(0), "{text}");
+    assert!(
+        repo.read("mere/site/ostrell.yaml")
+            .contains("\nid: ostrell\n")
+    );
+    assert!(repo.read("mere/vessels/boat.yaml").contains("\nid: boat\n"));
+}

@@ -26,12 +26,13 @@ fn plan(edits: &[(&str, &str, &str)]) -> Plan {
     });
     let text = mission.files.values().next().unwrap();
     let route = text.find("route:\n").unwrap();
-    let end = text.find("return_leg:").unwrap();
+    let end = text.find("links:\n").unwrap();
     edit(
         MISSION,
         &text[route..end],
         "route:\n  - { id: across, to: [52.3970, -24.3040] }\n  \
-         - { id: north, to: [52.4045, -24.3040] }\n  - { id: back, to: [52.3970, -24.3030] }\n",
+         - { id: north, to: [52.4045, -24.3040] }\n  - { id: back, to: [52.3970, -24.3030] }\n\
+         return_leg: { path: straight, speed: 1.1 m/s, at_end: hold }\n",
     );
     for (path, from, to) in edits {
         edit(path, from, to);

@@ -44,4 +44,5 @@ mod shared;
 mod shares;
 mod sketch;
 mod track;
+mod weights;
 mod window;

@@ -136,6 +136,25 @@ impl Repo {
             .unwrap()
     }
 
+    /// Runs offing at a terminal, which `script` (of bsdutils) makes, and gives the answers: its status, and what
+    /// the terminal shows.
+    pub fn at_terminal(&self, arguments: &str, answers: &str) -> (Option<i32>, String) {
+        let command = format!("{} {arguments}", env!("CARGO_BIN_EXE_offing"));
+        let mut child = Command::new("script")
+            .args(["-q", "-e", "-c", &command, "/dev/null"])
+            .current_dir(self.path())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("`script` is there");
+        let mut stdin = child.stdin.take().unwrap();
+        stdin.write_all(answers.as_bytes()).unwrap();
+        drop(stdin);
+        let output = child.wait_with_output().unwrap();
+        let text = String::from_utf8_lossy(&output.stdout).into_owned();
+        (output.status.code(), text)
+    }
+
     /// Runs it, and gives its exit status and standard output.
     pub fn run(&self, arguments: &[&str]) -> (i32, String) {
         let output = self.offing(arguments);

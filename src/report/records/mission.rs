@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::Counts;
-use crate::check::{Approval, Failing, InputDigest, RuleResult, Spread as Sampled};
+use crate::check::{self, Approval, Failing, InputDigest, RuleResult, Spread as Sampled};
 use crate::plan::laid::Laid;
 use crate::report::output::{Location, Quantity, SHA256, Side, Verdict};
 use crate::report::tally::MissionTally;
@@ -42,10 +42,30 @@ pub(super) struct Mission<'a> {
     judged: Vec<Judged<'a>>,
     /// What was assumed for want of a stated figure.
     assumptions: &'a [String],
+    /// Which of it weighs on the tightest limit that any of it moves, the weightiest first; empty where more than
+    /// one mission was checked.
+    weights: Vec<Weight<'a>>,
     /// Figures of the passage.
     figures: Vec<Figure>,
     /// How often each rule fails in sampled variations; null where none were asked for.
     spread: Option<Spread<'a>>,
+}
+
+/// What an assumption keeps from a limit.
+#[derive(Serialize, JsonSchema)]
+struct Weight<'a> {
+    /// The assumption.
+    assumption: &'a str,
+    /// The best figure that could stand in its place.
+    with: &'a str,
+    /// Id of the rule.
+    rule: &'a str,
+    /// What the rule is about, empty for the mission as a whole.
+    subject: &'a str,
+    /// The value with the assumption.
+    measured: Quantity,
+    /// The value with the other figure.
+    would_be: Quantity,
 }
 
 /// What is laid under a mission: its orders, or the mission that it repeats.
@@ -200,6 +220,7 @@ impl<'a> Mission<'a> {
             findings: tally.findings.into(),
             judged: checked.judged.iter().map(Judged::from_result).collect(),
             assumptions: &checked.assumptions,
+            weights: checked.weights.iter().map(Weight::from_weight).collect(),
             figures: figures
                 .map(|&(name, figure)| Figure {
                     name,
@@ -207,6 +228,19 @@ impl<'a> Mission<'a> {
                 })
                 .collect(),
             spread: checked.spread.as_ref().map(Spread::from_sampled),
+        }
+    }
+}
+
+impl<'a> Weight<'a> {
+    fn from_weight(weight: &'a check::Weight) -> Self {
+        Self {
+            assumption: &weight.assumption,
+            with: &weight.with,
+            rule: &weight.rule,
+            subject: &weight.subject,
+            measured: weight.measured.into(),
+            would_be: weight.would_be.into(),
         }
     }
 }

@@ -1,7 +1,5 @@
 //! What a launch asks for, where its decision goes, and what that is held to.
 
-use std::process::{Command, Stdio};
-
 use serde_json::Value as Json;
 
 use super::launch::{decided, launch, reasons, uncommitted};
@@ -297,26 +295,10 @@ fn a_reading_with_a_sign_is_refused_as_a_reading() {
     );
 }
 
-/// Runs a launch at a terminal, which `script` (of bsdutils) makes, and gives the answers.
+/// Runs a launch at a terminal, and gives the answers.
 fn at_terminal(repo: &Repo, answers: &str) -> (Option<i32>, String) {
-    use std::io::Write as _;
-    let command = format!(
-        "{} launch north-bay-lines --plans plans --at 2027-06-15T09:40 --now 2027-06-15T09:35 --colour never",
-        env!("CARGO_BIN_EXE_offing")
-    );
-    let mut child = Command::new("script")
-        .args(["-q", "-e", "-c", &command, "/dev/null"])
-        .current_dir(repo.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("`script` is there");
-    let mut stdin = child.stdin.take().unwrap();
-    stdin.write_all(answers.as_bytes()).unwrap();
-    drop(stdin);
-    let output = child.wait_with_output().unwrap();
-    let text = String::from_utf8_lossy(&output.stdout).into_owned();
-    (output.status.code(), text)
+    let arguments = "launch north-bay-lines --plans plans --at 2027-06-15T09:40 --now 2027-06-15T09:35 --colour never";
+    repo.at_terminal(arguments, answers)
 }
 
 #[test]

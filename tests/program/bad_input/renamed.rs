@@ -45,8 +45,8 @@ fn full(kind: Kind) -> Vec<String> {
         .filter(|path| path.to_string_lossy().ends_with(".yaml.txt"))
         .map(|path| std::fs::read_to_string(path).expect("text"))
         .filter(|text| text.contains(&format!("kind: {kind}\n")))
-        // What is left to orders is not there by itself.
-        .filter(|text| !text.contains("\norders:"))
+        // What is left to orders, or to a mission that is repeated, is not there by itself.
+        .filter(|text| !text.contains("\norders:") && !text.contains("\nrepeats:"))
         .collect();
     texts.sort();
     texts

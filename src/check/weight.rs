@@ -1,0 +1,65 @@
+//! How much an assumption of a plan could move its tightest limit.
+
+use super::margins;
+use super::nearest::nearness;
+use super::outcome::{RuleResult, Weight};
+use crate::measures::{self, Otherwise};
+use crate::passage::Passage;
+use crate::plan::Plan;
+use crate::rules::{EffectivePolicy, RuleInForce, judge};
+
+/// How many limits are tried, the tightest first, until an assumption weighs on one.
+const TRIED: usize = 6;
+
+/// The assumptions of a plan that a statement could better, and that weigh on the tightest limit that any of them
+/// moves, the weightiest first.
+pub(super) fn weights(plan: &Plan, policy: &EffectivePolicy, judged: &[RuleResult]) -> Vec<Weight> {
+    let others = measures::otherwise(plan);
+    let others: Vec<(&Otherwise, Passage<'_>)> = others
+        .iter()
+        .map(|other| (other, margins::passage(&other.plan, policy)))
+        .collect();
+    let mut tightest: Vec<(f64, &RuleResult)> = judged
+        .iter()
+        .filter_map(|one| Some((nearness(one)?, one)))
+        .collect();
+    tightest.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let tried = tightest.into_iter().take(TRIED);
+    let weights = tried.filter_map(|(room, result)| {
+        let rule = policy.get(&result.rule)?;
+        Some(on_limit((rule, result, room), &others))
+    });
+    let mut weights = weights.skip_while(Vec::is_empty);
+    weights.next().unwrap_or_default()
+}
+
+/// What weighs on one limit.
+fn on_limit(
+    (rule, result, room): (&RuleInForce, &RuleResult, f64),
+    others: &[(&Otherwise, Passage<'_>)],
+) -> Vec<Weight> {
+    let weigh = |(other, passage): &(&Otherwise, Passage<'_>)| {
+        let lookup = |name: &str| measures::evaluate(name, passage);
+        let results = judge(rule, &lookup).into_iter();
+        let mut results = results.map(|judgement| RuleResult::from_judgement(rule, judgement));
+        let then = results.find(|one| one.subject == result.subject)?;
+        let gained = nearness(&then)? - room;
+        let weight = Weight {
+            assumption: other.assumption.clone(),
+            with: other.with.clone(),
+            rule: result.rule.clone(),
+            subject: result.subject.clone(),
+            measured: result.measured?,
+            would_be: then.measured?,
+        };
+        // What no figure that is shown would tell apart does not weigh.
+        let (now, then) = weight.measured.beside(weight.would_be);
+        (gained > 0.0 && now != then).then_some((gained, weight))
+    };
+    let mut all: Vec<(f64, Weight)> = others.iter().filter_map(weigh).collect();
+    all.sort_by(|(a, one), (b, other)| {
+        let by_name = || one.assumption.cmp(&other.assumption);
+        b.total_cmp(a).then_with(by_name)
+    });
+    all.into_iter().map(|(_, weight)| weight).collect()
+}

@@ -1,0 +1,92 @@
+//! What an assumption could move: the figure that is named, stated in the file, gives the value that is told.
+
+use serde_json::Value as Json;
+
+use crate::shared::repo::Repo;
+
+const BOAT: &str = "boat.yaml";
+const MISSION: &str = "first-lines.yaml";
+
+/// `docs/start` in a repository, each edit applied.
+fn start(edits: &[(&str, &str, &str)]) -> Repo {
+    let repo = Repo::empty();
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/start");
+    for name in [BOAT, MISSION, "pond.yaml", "pond-shoreline.geojson"] {
+        let text = std::fs::read_to_string(root.join(name)).unwrap();
+        repo.write(name, &text);
+    }
+    for (path, from, to) in edits {
+        repo.edit(path, from, to);
+    }
+    repo
+}
+
+fn mission(repo: &Repo, path: &str) -> Json {
+    let (_, report) = repo.json(&["check", path]);
+    report["missions"][0].clone()
+}
+
+/// The value that a rule measured.
+fn measured(mission: &Json, rule: &str, subject: &str) -> Json {
+    let mut judged = mission["judged"].as_array().unwrap().iter();
+    let one = judged.find(|one| one["rule"] == rule && one["subject"] == subject);
+    one.unwrap()["measured"].clone()
+}
+
+#[test]
+fn the_figure_that_is_named_gives_the_value_that_is_told() {
+    let repo = start(&[]);
+    let before = mission(&repo, MISSION);
+    let weights = before["weights"].as_array().unwrap();
+    assert!(!weights.is_empty(), "{before:#}");
+    let mut tried = 0;
+    for weight in weights {
+        let (rule, subject) = (
+            weight["rule"].as_str().unwrap(),
+            weight["subject"].as_str().unwrap(),
+        );
+        assert_eq!(measured(&before, rule, subject), weight["measured"]);
+        let with = weight["with"].as_str().unwrap();
+        let assumption = weight["assumption"].as_str().unwrap();
+        let (group, field) = match assumption {
+            text if text.contains("`drag_coefficient`") => ("windage:", "drag_coefficient"),
+            text if text.contains("`propulsive_efficiency`") => {
+                ("propulsion:", "propulsive_efficiency")
+            }
+            text if text.contains("`motor_efficiency`") => ("propulsion:", "motor_efficiency"),
+            _ => continue,
+        };
+        tried += 1;
+        let boat = repo.read(BOAT);
+        let line = boat.lines().find(|line| line.starts_with(group)).unwrap();
+        let stated = match line.strip_suffix('}') {
+            Some(open) => format!("{}, {field}: {with} }}", open.trim_end()),
+            None => format!("{line}\n  {field}: {with}"),
+        };
+        let after = mission(&start(&[(BOAT, line, &stated)]), MISSION);
+        let (then, told) = (measured(&after, rule, subject), &weight["would_be"]);
+        let near = |a: &Json, b: &Json| {
+            let (a, b) = (a["value"].as_f64().unwrap(), b["value"].as_f64().unwrap());
+            (a - b).abs() <= 1e-9 * a.abs().max(b.abs())
+        };
+        assert!(near(&then, told), "{assumption}: {then} and not {told}");
+    }
+    assert!(tried > 0, "{weights:#?}");
+}
+
+#[test]
+fn the_weightiest_stand_first_and_say_what_they_move() {
+    let repo = start(&[]);
+    let (_, text) = repo.run(&["check", MISSION]);
+    let from = text.find("assumptions:").unwrap();
+    let first = text[from..].lines().nth(1).unwrap();
+    assert!(first.contains("not stated"), "{text}");
+    assert!(text[from..].contains("in its place"), "{text}");
+    let of_one = mission(&repo, MISSION);
+    let weighty = of_one["weights"][0]["assumption"].as_str().unwrap();
+    let told = of_one["assumptions"][0].as_str().unwrap();
+    assert!(told.starts_with(weighty), "{told}");
+    // Of a folder nobody is told for each mission.
+    let of_all = mission(&repo, ".");
+    assert_eq!(of_all["weights"].as_array().unwrap().len(), 0);
+}
