@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import shapely
@@ -12,7 +13,7 @@ from shapely.geometry import LineString, Point
 from plane import area, outside_discs
 from quantities import Fields
 
-FAR = 50e3
+FAR, TINY = 50e3, 1e-3
 
 
 def geometries(site, plane):
@@ -45,12 +46,19 @@ def turns_for_home(plan):
     out = []
     for k, number in enumerate(plan.leg_of):
         point = plan.samples[k + 1]
-        way = plan.recovery - point
-        if math.hypot(*way) <= 0:
+        way = plan.return_points[0] - point
+        if math.hypot(*way) <= 0 or plan.via and math.dist(point, plan.recovery) < TINY:
             continue
         track = plan.b[k] - plan.a[k]
         angle = abs((math.atan2(*way) - math.atan2(*track) + math.pi) % (2 * math.pi) - math.pi)
         out.append((point, angle, plan.legs[number]))
+    # Past a waypoint of the return leg at the return speed; past the first by the sharpest turn there.
+    for k, (p, q) in enumerate(plan.onward()):
+        before = [plan.return_points[k - 1]] if k else list(plan.samples)
+        bearings = [math.atan2(*(p - b)) for b in before if math.dist(b, p) > 0]
+        turn = math.atan2(*(q - p))
+        angles = [abs((turn - b + math.pi) % (2 * math.pi) - math.pi) for b in bearings]
+        out.append((p, max(angles, default=0.0), SimpleNamespace(speed=plan.home_speed)))
     return out
 
 

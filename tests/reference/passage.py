@@ -18,7 +18,7 @@ import adrift
 import clearance
 import depth
 from boat import NO_HEADWAY, OK, OUTSIDE, Boat
-from plan import HOME_STEP, Plan, steps_of
+from plan import HOME_STEP, TINY, Plan, steps_of
 from plane import Shore
 from quantities import Fields
 from radio import Link
@@ -163,7 +163,12 @@ def link_measures(plan, out):
             continue
         if plan.along:
             continue
-        a, b = steps_of(plan.samples[i], plan.recovery, HOME_STEP)
+        if plan.via and math.dist(plan.samples[i], plan.recovery) < TINY:
+            continue
+        a, b = steps_of(plan.samples[i], plan.return_points[0], HOME_STEP)
+        home += [a[0], *b]
+    for p, q in plan.onward():
+        a, b = steps_of(p, q, HOME_STEP)
         home += [a[0], *b]
     if plan.along:
         a, b = steps_of(plan.launch, plan.recovery, HOME_STEP)
@@ -320,9 +325,36 @@ def rounded(value):
     return value
 
 
+# How standing orders go under a mission (docs/orders.md): field by field, or item by item of the same name.
+BY_FIELD = ("team", "operator", "safety_boat", "alarm", "links", "return_leg")
+BY_ITEM = {"stations": "station", "other_users_notified": "users", "checklist": "item"}
+INSTEAD = {"place": "at", "at": "place", "path": "via", "via": "path"}
+OF_ORDERS = (
+    "speed", "at_end", "on_lost_link", "on_low_battery", "on_lost_position", "on_lost_propulsion", "manual_override"
+)
+
+
+def under(mission, orders):
+    """A mission with its orders laid under it."""
+    laid = dict(mission)
+    for field in (*OF_ORDERS, *BY_FIELD, *BY_ITEM):
+        own, theirs = mission.get(field), orders.get(field)
+        if theirs is None:
+            continue
+        if own is None:
+            laid[field] = theirs
+        elif field in BY_FIELD:
+            kept = {k: v for k, v in theirs.items() if k not in own and INSTEAD.get(k) not in own}
+            laid[field] = {**kept, **own}
+        elif field in BY_ITEM:
+            names = {one[BY_ITEM[field]] for one in own}
+            laid[field] = [one for one in theirs if one[BY_ITEM[field]] not in names] + own
+    return laid
+
+
 def read_plans(folder):
     """{kind: {id: Fields}} of all YAML files below a folder, and the folder of each site."""
-    found = {"mission": {}, "vessel": {}, "site": {}}
+    found = {"mission": {}, "vessel": {}, "site": {}, "orders": {}}
     home = {}
     for path in sorted([*Path(folder).rglob("*.yaml"), *Path(folder).rglob("*.yml")]):
         with open(path, encoding="utf-8") as file:
@@ -331,6 +363,10 @@ def read_plans(folder):
         if isinstance(data, dict) and data.get("kind") in found:
             found[data["kind"]][data["id"]] = Fields(data)
             home[(data["kind"], data["id"])] = path.parent
+    for mission in found["mission"].values():
+        orders = found["orders"].get(mission.raw("orders"))
+        if orders is not None:
+            mission.data = under(mission.data, orders.data)
     return found, home
 
 

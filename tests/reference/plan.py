@@ -81,6 +81,7 @@ class Plan:
         )
         self.straight_home = returns
         self._lay_route()
+        self._lay_return()
         self._cut()
         self._currents()
 
@@ -116,6 +117,21 @@ class Plan:
                 self.pauses.append((len(self.legs), item.get("pause", "duration")))
         recovery = Fields(self.mission.raw("recovery"))
         go(self.recovery, commanded(recovery) if recovery.has("speed") else own)
+
+    def _lay_return(self):
+        """The waypoints of the return leg, where it goes by any, and the recovery point behind them."""
+        placed = {item["id"]: item["to"] for item in self.mission.raw("route") if "to" in item}
+        via = []
+        if self.mission.raw("return_leg.path", "straight") == "by waypoints":
+            via = [placed[one["waypoint"]] if "waypoint" in one else one["at"] for one in self.mission.raw("return_leg.via")]
+        self.via = list(self.shore.plane.points(via)) if via else []
+        self.return_points = [*self.via, self.recovery]
+        speeds = [leg.speed for leg in self.legs if leg.speed is not None]
+        self.home_speed = self.mission.get("return_leg.speed", "speed", max(speeds, default=None))
+
+    def onward(self):
+        """The straight lines of a return leg behind its first waypoint."""
+        return list(zip(self.return_points, self.return_points[1:]))
 
     def _cut(self):
         """Steps of the route; sample k is the end of step k − 1."""
@@ -155,11 +171,12 @@ class Plan:
         return out
 
     def straight_ways(self):
-        """The straight lines to the recovery point that a return leg may hold."""
+        """The straight lines that a return leg may hold."""
         if self.along:
             ways = [(self.launch, self.recovery)]
         else:
-            ways = [(p, self.recovery) for p in self.samples[:-1]]
+            away = [p for p in self.samples[:-1] if not self.via or math.dist(p, self.recovery) >= TINY]
+            ways = [(p, self.return_points[0]) for p in away] + self.onward()
         return [w for w in ways if math.dist(*w) >= TINY]
 
     def ways_home(self):
@@ -174,15 +191,19 @@ class Plan:
             paths = [list(range(i - 1, -1, -1)) + tail for i in range(len(self.samples))]
         else:
             starts, ends, paths, count = [np.zeros((0, 2))], [np.zeros((0, 2))], [], 0
-            for sample in self.samples:
-                if math.dist(sample, self.recovery) < TINY:
-                    paths.append([])
-                    continue
-                p, q = steps_of(sample, self.recovery, HOME_STEP)
+
+            def way(p, q):
+                nonlocal count
+                if math.dist(p, q) < TINY:
+                    return []
+                p, q = steps_of(p, q, HOME_STEP)
                 starts.append(p)
                 ends.append(q)
-                paths.append(list(range(count, count + len(p))))
                 count += len(p)
+                return list(range(count - len(p), count))
+
+            onward = [step for pair in self.onward() for step in way(*pair)]
+            paths = [way(sample, self.return_points[0]) + onward for sample in self.samples]
             a, b = np.vstack(starts), np.vstack(ends)
         for i, sample in enumerate(self.samples):
             if math.dist(sample, self.recovery) < TINY:
