@@ -9,7 +9,7 @@ use crate::plan::Plan;
 use crate::rules::{EffectivePolicy, RuleInForce, judge};
 
 /// How many limits are tried, the tightest first, until an assumption weighs on one.
-const TRIED: usize = 6;
+const TRIED: usize = 16;
 
 /// The assumptions of a plan that a statement could better, and that weigh on the tightest limit that any of them
 /// moves, the weightiest first.
