@@ -64,12 +64,7 @@ pub(super) fn new(options: &New) -> Result<u8, Failure> {
         return Ok(0);
     };
     // Nobody is asked for what cannot be written in the end.
-    if path.symlink_metadata().is_ok() {
-        return Err(Failure::Usage(format!(
-            "`{}` exists already; {LEFT}",
-            path.display()
-        )));
-    }
+    output::must_be_new(path, LEFT)?;
     let (text, gaps) = if !options.gaps && ask::somebody_is_there() {
         ask::fill(&text, &mut std::io::stdin().lock(), &mut std::io::stderr())
             .map_err(|error| output::not_written(Path::new("the terminal"), &error))?
@@ -209,13 +204,7 @@ pub(super) fn init(options: &Init) -> Result<u8, Failure> {
     }
     // Nothing is begun where part of it is there.
     for (file, ..) in &files {
-        let path = options.folder.join(file);
-        if path.symlink_metadata().is_ok() {
-            return Err(Failure::Usage(format!(
-                "`{}` exists already; {INIT_LEFT}",
-                path.display()
-            )));
-        }
+        output::must_be_new(&options.folder.join(file), INIT_LEFT)?;
     }
     let mut told = String::new();
     // The folder that the reader is in needs no name.

@@ -80,13 +80,8 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     // `-` is the standard output, as it is of every other command.
     let output = options.output.as_deref();
     let output = output.filter(|path| !output::is_stream(path));
-    if let Some(path) = output
-        && path.symlink_metadata().is_ok()
-    {
-        return Err(Failure::Usage(format!(
-            "`{}` exists already; {LEFT}",
-            path.display()
-        )));
+    if let Some(path) = output {
+        output::must_be_new(path, LEFT)?;
     }
     if let Some(path) = output
         && !path.to_str().is_some_and(is_yaml)

@@ -123,15 +123,25 @@ fn spared(file: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-/// Puts a text into a file that is not there yet, whole or not at all. Where there is one, what it
-/// is to be told says why it is left as it is.
+/// Puts a text into a file that is not there yet, whole or not at all. Where there is one, `left` says why it
+/// is left as it is.
 pub(super) fn deliver_new(text: &str, file: &Path, left: &str) -> Result<(), Failure> {
     write_new(file, text.as_bytes()).map_err(|error| match error.kind() {
-        std::io::ErrorKind::AlreadyExists => {
-            Failure::Usage(format!("`{}` exists already; {left}", file.display()))
-        }
+        std::io::ErrorKind::AlreadyExists => is_there(file, left),
         _ => not_written(file, &error),
     })
+}
+
+/// Makes sure that nothing is at a path yet, before work is done for what is to be written there.
+pub(super) fn must_be_new(file: &Path, left: &str) -> Result<(), Failure> {
+    match file.symlink_metadata() {
+        Ok(_) => Err(is_there(file, left)),
+        Err(_) => Ok(()),
+    }
+}
+
+fn is_there(file: &Path, left: &str) -> Failure {
+    Failure::Usage(format!("`{}` exists already; {left}", file.display()))
 }
 
 /// Makes a folder, with those above it.

@@ -33,12 +33,7 @@ pub(super) fn run(options: &Repeat) -> Result<u8, Failure> {
     for mission in &missions {
         place::id("the mission's id", &mission.id, LONGEST_ID)?;
         let path = folder.join(format!("{}.yaml", mission.id));
-        if path.symlink_metadata().is_ok() {
-            return Err(Failure::Usage(format!(
-                "`{}` exists already; {LEFT}",
-                path.display()
-            )));
-        }
+        output::must_be_new(&path, LEFT)?;
     }
     let mut told = String::new();
     for mission in missions {

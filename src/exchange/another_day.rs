@@ -3,6 +3,7 @@
 use jiff::civil::DateTime;
 
 use crate::document::{Entry, Node};
+use crate::schema::skeleton::GAP;
 use crate::source::Span;
 
 /// A mission begun from another.
@@ -14,9 +15,12 @@ pub(crate) struct AnotherDay {
     pub gaps: usize,
 }
 
+/// What the gap of the day of charging says.
+pub(super) const CHARGED: &str = "Day on which the battery was last charged.";
+
 /// Fields of the day, with what a gap says.
 const OF_THE_DAY: &[(&str, &str)] = &[
-    ("charged", "Day on which the battery was last charged."),
+    ("charged", CHARGED),
     (
         "conditions",
         "The wind or the forecast planned for, the water temperature, the visibility.",
@@ -53,7 +57,7 @@ pub(crate) fn another_day(
                 entry.key_span.start,
                 entry.value.span.end,
             );
-            edits.push((span, format!("{key}: # to be filled: {what}")));
+            edits.push((span, format!("{key}{GAP}{what}")));
         }
     }
     if let Some(entry) = root.entry("waivers") {

@@ -1,7 +1,8 @@
 //! A plan on another day: a mission that repeats it, and states only what belongs to the day.
 
-use super::another_day::{apart, moved};
+use super::another_day::{CHARGED, apart, moved};
 use crate::document::Node;
+use crate::schema::skeleton::GAP;
 
 /// A mission that repeats a plan, begun.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -49,14 +50,13 @@ fn repeat(plan: &str, root: &Node, id: &str, time: &str) -> Result<Repeat, Strin
         text.push_str(&format!("  latest_return: {back}\n"));
     }
     let mut gaps = 1;
-    text.push_str("charged: # to be filled: Day on which the battery was last charged.\n");
+    text.push_str(&format!("charged{GAP}{CHARGED}\n"));
     let conditions = root.get("conditions");
     if conditions.and_then(|one| one.get("wind")).is_none() {
         gaps += 1;
-        text.push_str(
-            "\nconditions:\n  forecast: # to be filled: The forecast of the day; `offing import forecast` writes \
-             one.\n",
-        );
+        text.push_str(&format!(
+            "\nconditions:\n  forecast{GAP}The forecast of the day; `offing import forecast` writes one.\n"
+        ));
     }
     Ok(Repeat {
         id: id.to_owned(),

@@ -55,8 +55,29 @@ impl Differs {
     }
 }
 
+/// Lays the fields of a group under those that a mission states of it: what it leaves out is added, what it
+/// states otherwise is noted.
+pub(super) fn lay_fields(
+    group: &str,
+    mine: &mut Vec<Entry>,
+    others: &[Entry],
+    differs: &mut Vec<Differs>,
+) {
+    let mut added = Vec::new();
+    for other in others {
+        match stated_for(group, &other.key, mine) {
+            None => added.push(other.clone()),
+            Some(one) => {
+                let field = format!("{group}.{}", other.key);
+                Differs::note((&field, &one.value), &other.value, differs);
+            }
+        }
+    }
+    mine.extend(added);
+}
+
 /// What a group of a mission states in a field's place: the field itself, or another that stands in for it.
-pub(super) fn stated_for<'a>(group: &str, field: &str, mine: &'a [Entry]) -> Option<&'a Entry> {
+fn stated_for<'a>(group: &str, field: &str, mine: &'a [Entry]) -> Option<&'a Entry> {
     let mut either = EITHER.iter();
     let either = either.find(|(of, keys)| *of == group && keys.contains(&field));
     let own = mine.iter().find(|entry| entry.key == field);

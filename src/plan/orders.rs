@@ -3,7 +3,7 @@
 //! A mission is read with its orders laid under it. Every value keeps the line that it stands on, in the one
 //! file or the other, so that all that follows is read, judged and told as if it stood in the mission.
 
-use super::laid::{Differs, stated_for};
+use super::laid::{Differs, lay_fields};
 use crate::document::{Entry, Node, Value};
 
 /// How a field of the orders is laid under one that the mission states.
@@ -71,17 +71,7 @@ pub(super) fn lay_under(mission: &Node, orders: &Node) -> (Node, Vec<Differs>) {
 fn lay_field((own, under): (&mut Entry, Under), theirs: &Entry, differs: &mut Vec<Differs>) {
     match (under, &mut own.value.value, &theirs.value.value) {
         (Under::Fields, Value::Map(mine), Value::Map(others)) => {
-            let mut added = Vec::new();
-            for other in others {
-                match stated_for(&own.key, &other.key, mine) {
-                    None => added.push(other.clone()),
-                    Some(one) => {
-                        let field = format!("{}.{}", own.key, other.key);
-                        Differs::note((&field, &one.value), &other.value, differs);
-                    }
-                }
-            }
-            mine.extend(added);
+            lay_fields(&own.key, mine, others, differs);
         }
         (Under::Items(key), Value::List(mine), Value::List(others)) => {
             let name = |node: &Node| node.get(key).and_then(Node::as_text).map(str::to_owned);

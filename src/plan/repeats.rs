@@ -3,7 +3,7 @@
 //! Whatever belongs to the plan is taken, whatever belongs to the day is not: a forecast, a battery's charging
 //! and a waiver hold for the run that they were stated for.
 
-use super::laid::{Differs, stated_for};
+use super::laid::{Differs, lay_fields};
 use crate::document::{Entry, Node, Value};
 use crate::schema::Problem;
 use crate::source::Span;
@@ -114,19 +114,7 @@ fn without_the_day(entry: &Entry) -> Entry {
 fn lay_field(own: &mut Entry, theirs: &Entry, differs: &mut Vec<Differs>) {
     let theirs = without_the_day(theirs);
     match (&mut own.value.value, &theirs.value.value) {
-        (Value::Map(mine), Value::Map(others)) => {
-            let mut added = Vec::new();
-            for other in others {
-                match stated_for(&own.key, &other.key, mine) {
-                    None => added.push(other.clone()),
-                    Some(one) => {
-                        let field = format!("{}.{}", own.key, other.key);
-                        Differs::note((&field, &one.value), &other.value, differs);
-                    }
-                }
-            }
-            mine.extend(added);
-        }
+        (Value::Map(mine), Value::Map(others)) => lay_fields(&own.key, mine, others, differs),
         // Names differ on purpose.
         _ if ["kind", "format", "id", "title"].contains(&own.key.as_str()) => {}
         _ => Differs::note((&own.key, &own.value), &theirs.value, differs),

@@ -251,7 +251,7 @@ impl Writing<'_> {
     fn gap(&mut self, (key, form): (&str, Form<'_>), indent: usize) {
         self.gaps += 1;
         let margin = " ".repeat(indent);
-        let _ = writeln!(self.text, "{margin}{key}: # {TO_BE_FILLED}: {}", told(form));
+        let _ = writeln!(self.text, "{margin}{key}{GAP}{}", told(form));
     }
 
     fn settled(&self, path: &str) -> Option<String> {

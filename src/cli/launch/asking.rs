@@ -1,9 +1,9 @@
 //! Asking at a terminal for what was not given.
 
 use std::cell::Cell;
-use std::io::{BufRead as _, IsTerminal as _, Write as _};
+use std::io::{BufRead as _, Write as _};
 
-use super::super::{Failure, output};
+use super::super::{Failure, ask, output};
 
 /// Longest answer that is taken.
 const LONGEST: usize = 400;
@@ -20,7 +20,7 @@ pub(super) struct Asking {
 impl Asking {
     pub(super) fn new() -> Self {
         Self {
-            can: std::io::stdin().is_terminal() && std::io::stderr().is_terminal(),
+            can: ask::somebody_is_there(),
             asked: Cell::new(false),
         }
     }
@@ -71,7 +71,7 @@ fn until_read<T>(
     read: impl Fn(&str) -> Result<T, String>,
 ) -> Result<(String, T), Failure> {
     for _ in 0..TRIES {
-        let answer = ask(what)?;
+        let answer = answer_to(what)?;
         let value = match answer.len() {
             0..=LONGEST => read(&answer),
             _ => Err(format!("an answer has at most {LONGEST} characters")),
@@ -86,7 +86,7 @@ fn until_read<T>(
     )))
 }
 
-fn ask(what: &str) -> Result<String, Failure> {
+fn answer_to(what: &str) -> Result<String, Failure> {
     let mut err = std::io::stderr().lock();
     let asked = write!(err, "{what}: ").and_then(|()| err.flush());
     asked.map_err(Failure::NotWritten)?;
