@@ -101,7 +101,7 @@ impl<'a> Form<'a> {
     /// The values that the field may have.
     pub(super) fn bounds(self, dimension: Dimension) -> Bounds {
         Bounds {
-            at_least: self.quantity("x-at-least", dimension).map(|q| q.value),
+            at_least: self.least(dimension).map(|q| q.value),
             more_than: self.quantity("x-more-than", dimension).map(|q| q.value),
             at_most: self.quantity("x-at-most", dimension).map(|q| q.value),
             words: self.range(),
@@ -125,6 +125,18 @@ impl<'a> Form<'a> {
             (None, None, Some(most)) => Some(format!("at most {most}")),
             (None, None, None) => None,
         }
+    }
+
+    /// The least number that the field may have.
+    #[must_use]
+    pub(crate) fn least_number(self) -> Option<f64> {
+        self.node.get("minimum")?.as_f64()
+    }
+
+    /// The least quantity that the field may have.
+    #[must_use]
+    pub(crate) fn least(self, dimension: Dimension) -> Option<Quantity> {
+        self.quantity("x-at-least", dimension)
     }
 
     /// The page of the documents that says how the field is measured.
