@@ -2,7 +2,7 @@
 
 use std::io::Write as _;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::{Child, Command, Output, Stdio};
 
 use serde_json::Value as Json;
 use tempfile::TempDir;
@@ -136,17 +136,21 @@ impl Repo {
             .unwrap()
     }
 
-    /// Runs offing at a terminal, which `script` (of bsdutils) makes, and gives the answers: its status, and what
-    /// the terminal shows.
-    pub fn at_terminal(&self, arguments: &str, answers: &str) -> (Option<i32>, String) {
+    /// Begins offing at a terminal, which `script` (of bsdutils) makes.
+    pub fn terminal(&self, arguments: &str) -> Child {
         let command = format!("{} {arguments}", env!("CARGO_BIN_EXE_offing"));
-        let mut child = Command::new("script")
+        Command::new("script")
             .args(["-q", "-e", "-c", &command, "/dev/null"])
             .current_dir(self.path())
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .spawn()
-            .expect("`script` is there");
+            .expect("`script` is there")
+    }
+
+    /// Runs offing at a terminal, and gives the answers: its status, and what the terminal shows.
+    pub fn at_terminal(&self, arguments: &str, answers: &str) -> (Option<i32>, String) {
+        let mut child = self.terminal(arguments);
         let mut stdin = child.stdin.take().unwrap();
         stdin.write_all(answers.as_bytes()).unwrap();
         drop(stdin);

@@ -1,7 +1,6 @@
 //! A launch is decided of the bytes of one commit, and of one that was reviewed.
 
 use std::io::{Read as _, Write as _};
-use std::process::{Command, Stdio};
 
 use serde_json::Value as Json;
 
@@ -28,20 +27,11 @@ fn says(decision: &Json, rule: &str) -> String {
     of_rule.map(|one| one["says"].as_str().unwrap()).collect()
 }
 
-/// Decides at a terminal, which `script` (of bsdutils) makes; `meanwhile` happens once the first answer is
+/// Decides at a terminal; `meanwhile` happens once the first answer is
 /// waited for.
 fn deciding(repo: &Repo, meanwhile: impl FnOnce()) -> (Option<i32>, String) {
-    let command = format!(
-        "{} launch {MISSION} --plans plans --at 2027-06-15T09:40 --now 2027-06-15T09:35 --colour never",
-        env!("CARGO_BIN_EXE_offing")
-    );
-    let mut child = Command::new("script")
-        .args(["-q", "-e", "-c", &command, "/dev/null"])
-        .current_dir(repo.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("`script` is there");
+    let arguments = "--plans plans --at 2027-06-15T09:40 --now 2027-06-15T09:35 --colour never";
+    let mut child = repo.terminal(&format!("launch {MISSION} {arguments}"));
     let mut stdout = child.stdout.take().unwrap();
     let mut text = String::new();
     let mut byte = [0];
