@@ -10,15 +10,16 @@ use crate::passage::ending;
 use crate::plan::route::Leg;
 use crate::units::Length;
 
+fn no_last_leg(passage: &Passage<'_>) -> NotMeasured {
+    let plan = passage.plan;
+    let why = "the route has no last leg";
+    unmeasured::lacking(plan, plan.mission.route_span, why, "add a leg")
+}
+
 pub(super) fn approach_speed(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let mission = &passage.plan.mission;
     let (Some(approach), Some((leg, _))) = (ending::approach(passage), mission.approach()) else {
-        return Err(unmeasured::lacking(
-            passage.plan,
-            mission.route_span,
-            "the route has no last leg",
-            "add a leg",
-        ));
+        return Err(no_last_leg(passage));
     };
     let primary = evidence::label(
         leg.command.span(),
@@ -39,13 +40,7 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         .runs()
         .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
     let Some((angle, scenario)) = ending::off_wind(passage, &runs.scenarios) else {
-        let span = passage.plan.mission.route_span;
-        return Err(unmeasured::lacking(
-            passage.plan,
-            span,
-            "the route has no last leg",
-            "add a leg",
-        ));
+        return Err(no_last_leg(passage));
     };
     let sentence = "the angle between the last leg and where the wind comes from";
     let mut known = plain(
@@ -74,13 +69,7 @@ pub(super) fn least_off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasu
         .runs()
         .map_err(|why| unmeasured::no_passage(passage.plan, why))?;
     let Some(best) = approaches::least_off_wind(passage, &runs.scenarios) else {
-        let span = passage.plan.mission.route_span;
-        return Err(unmeasured::lacking(
-            passage.plan,
-            span,
-            "the route has no last leg",
-            "add a leg",
-        ));
+        return Err(no_last_leg(passage));
     };
     let sentence = "the least angle between an approach over water and where the wind comes from";
     let mut known = plain(
