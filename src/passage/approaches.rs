@@ -20,17 +20,28 @@ pub(crate) struct Nearest {
     pub scenario: usize,
 }
 
-/// Of the straight approaches as long as the last leg the one whose greatest angle to the winds is least;
-/// `None` for a route without legs.
-#[must_use]
-pub(crate) fn least_off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Nearest> {
-    let last = passage.plan.mission.legs.last()?;
+/// Courses of straight approaches as long as the last leg that the shore leaves open, whatever the wind; none of
+/// a route without legs.
+pub(super) fn open(passage: &Passage<'_>) -> Vec<Towards> {
+    let Some(last) = passage.plan.mission.legs.last() else {
+        return Vec::new();
+    };
     let length = last.length();
     // Counted from the planned one, so that they do not hang on where north lies.
     let planned = last.from.bearing_to(last.to).angle();
     let turns = (0..360 / APART).map(|step| Angle::degrees(f64::from(step * APART)));
-    let open = turns.map(|turn| Towards::new(planned + turn));
-    let open = open.filter(|towards| is_open(passage, *towards, length));
+    let courses = turns.map(|turn| Towards::new(planned + turn));
+    courses
+        .filter(|towards| is_open(passage, *towards, length))
+        .collect()
+}
+
+/// Of the approaches that are open the one whose greatest angle to the winds is least; `None` for a route
+/// without legs.
+#[must_use]
+pub(crate) fn least_off_wind(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Nearest> {
+    passage.plan.mission.legs.last()?;
+    let open = passage.open_approaches().iter().copied();
     let nearest = open
         .filter_map(|towards| {
             let (angle, scenario) = greatest_off(towards, scenarios)?;

@@ -3,7 +3,8 @@
 use rayon::prelude::*;
 
 use super::acting::Acting;
-use super::clearance::{Begin, half_width, homes, returns_off_route, split};
+use super::clearance::{half_width, split};
+use super::return_lines::{Begin, homes, returns_off_route};
 use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;

@@ -25,6 +25,7 @@ pub mod missed_turn;
 pub(crate) mod off_water;
 mod out;
 mod places;
+pub(crate) mod return_lines;
 mod run;
 mod runs;
 pub(crate) mod scenario;
@@ -52,6 +53,7 @@ pub(crate) use upwind::{LongestRuns, UpwindRun};
 pub use variation::Variation;
 
 use crate::plan::Plan;
+use crate::units::Towards;
 use light::{Lit, find_once};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
@@ -92,6 +94,7 @@ pub struct Passage<'a> {
     clearance: Arc<OnceLock<clearance::Clearances>>,
     watched: Arc<OnceLock<Vec<sight::Watched>>>,
     ashore: Arc<OnceLock<off_water::Ashore>>,
+    open_approaches: Arc<OnceLock<Vec<Towards>>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<adrift::Kept>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
@@ -146,6 +149,7 @@ impl<'a> Passage<'a> {
             clearance: Arc::default(),
             watched: Arc::default(),
             ashore: Arc::default(),
+            open_approaches: Arc::default(),
             seaway: Arc::default(),
             adrift: Arc::default(),
             depth: Arc::default(),
@@ -173,6 +177,7 @@ impl<'a> Passage<'a> {
                 Some(_) => Arc::default(),
                 None => Arc::clone(&self.rays),
             },
+            open_approaches: Arc::clone(&self.open_approaches),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             ..varied
@@ -200,6 +205,7 @@ impl<'a> Passage<'a> {
             clearance: Arc::clone(&self.clearance),
             watched: Arc::clone(&self.watched),
             ashore: Arc::clone(&self.ashore),
+            open_approaches: Arc::clone(&self.open_approaches),
             seaway: Arc::clone(&self.seaway),
             adrift: Arc::clone(&self.adrift),
             depth: Arc::clone(&self.depth),
@@ -232,6 +238,7 @@ impl<'a> Passage<'a> {
             clearance: Arc::clone(&self.clearance),
             watched: Arc::clone(&self.watched),
             ashore: Arc::clone(&self.ashore),
+            open_approaches: Arc::clone(&self.open_approaches),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
@@ -327,6 +334,11 @@ impl<'a> Passage<'a> {
     /// The site's soundings that lie off its water.
     pub fn soundings_ashore(&self) -> &off_water::Ashore {
         self.ashore.get_or_init(|| off_water::soundings(self))
+    }
+
+    /// Courses on which the shore leaves an approach to the recovery point open.
+    pub(super) fn open_approaches(&self) -> &[Towards] {
+        self.open_approaches.get_or_init(|| approaches::open(self))
     }
 
     /// Clearances from land, hazards and keep-outs.
