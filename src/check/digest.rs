@@ -43,8 +43,8 @@ impl InputDigest {
 /// Everything that a plan is made of and judged by.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Digests {
-    /// Every file: mission, the one that it repeats, vessel, site, its geodata, the orders, the policies from its own upwards, the rules
-    /// of the team by id.
+    /// Every file: mission, the one that it repeats, vessel, site, its geodata, the orders, the policies from its
+    /// own upwards, the rules of the team by id.
     pub files: Vec<InputDigest>,
     /// The lines that are signed where a plan is approved. They name no path, so that they are the
     /// same in every clone.

@@ -13,8 +13,8 @@ pub(crate) type Inputs = BTreeMap<String, String>;
 
 impl Loaded {
     /// The files of every mission by its id, also of one that could not be made into a plan:
-    /// itself, the one that it repeats, its vessel, its orders, its site and the geodata that this names; where several files have one
-    /// id, all of these.
+    /// itself, the one that it repeats, its vessel, its orders, its site and the geodata that this names; where
+    /// several files have one id, all of these.
     #[must_use]
     pub fn inputs(&self) -> BTreeMap<String, Inputs> {
         let by_id = |kind: Kind| {

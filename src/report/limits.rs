@@ -252,8 +252,8 @@ pub(super) fn best(limits: &Limits) -> String {
         Some(one) => {
             let share = one.least.unwrap_or(Ratio::ZERO);
             format!(
-                "Of those that run the whole route and pass every rule, this one has the most room to its tightest limit, \
-                 {share} of it: {}.",
+                "Of those that run the whole route and pass every rule, this one has the most room to its \
+                 tightest limit, {share} of it: {}.",
                 one.words
             )
         }

@@ -35,8 +35,8 @@ fn mission(id: &str) -> String {
     named
 }
 
-/// Two boats on two stretches of water, ten missions of theirs written in several ways, three of which repeat others, and files
-/// that are wrong or no business of ours.
+/// Two boats on two stretches of water, ten missions of theirs written in several ways, three of which repeat
+/// others, and files that are wrong or no business of ours.
 fn repository() -> MemoryTree {
     let mut tree = MemoryTree::default();
     for path in [BOAT, SITE, SHORE, TEAM, RULE] {
