@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 
 use super::args::{Init, New, Service};
+use super::settled::{self, OnlyOnes};
 use super::{Failure, ask, output, place};
 use crate::exchange::another_day;
 use crate::plan::{FileOfKind, gather, is_yaml};
 use crate::schema::explain::nearest;
-use crate::schema::skeleton::skeleton;
+use crate::schema::skeleton::{Settled, skeleton};
 use crate::schema::{Kind, LONGEST_ID};
-use crate::source::{ReadError, Sources, open_repository, printable_line};
+use crate::source::{ReadError, Sources, printable_line};
 
 /// Why a file that is there is left as it is.
 const LEFT: &str = "`offing new` writes over nothing";
@@ -48,14 +49,8 @@ pub(super) fn new(options: &New) -> Result<u8, Failure> {
             copy(options, (id, from, time))?
         }
         _ => {
-            let only = only_ones(&options.plans);
-            let known = |path: &str| {
-                let mut found = only.iter().filter(|(kind, _)| kind.name() == path);
-                let (_, id) = found.next()?;
-                Some(id.clone())
-            };
-            let known = |path: &str| (kind == Kind::Mission).then(|| known(path)).flatten();
-            let begun = skeleton(kind, id, &known);
+            let only = OnlyOnes::in_repository(&options.plans);
+            let begun = skeleton(kind, id, &|path| only.settled(kind, path));
             (begun.text, begun.gaps)
         }
     };
@@ -83,21 +78,6 @@ pub(super) fn summary(path: &Path, gaps: usize) -> String {
         gaps => format!("{gaps} fields to be filled in"),
     };
     format!("{}: {gaps}\n", printable_line(&path.display().to_string()))
-}
-
-/// What there is only one of in the repository, and what a mission there will mean.
-fn only_ones(plans: &Path) -> Vec<(Kind, String)> {
-    let mut sources = Sources::new();
-    let Ok(gathered) = open_repository(plans).and_then(|tree| gather(&tree, &mut sources)) else {
-        return Vec::new();
-    };
-    let kinds = [Kind::Vessel, Kind::Site, Kind::Orders, Kind::Policy];
-    let only = |kind: Kind| {
-        let mut ids = gathered.of_kind(kind).filter_map(|file| file.id.as_ref());
-        let (id, _) = ids.next()?;
-        ids.next().is_none().then(|| (kind, id.clone()))
-    };
-    kinds.into_iter().filter_map(only).collect()
 }
 
 fn copy(options: &New, (id, from, time): (&str, &str, &str)) -> Result<(String, usize), Failure> {
@@ -180,11 +160,15 @@ fn ids(options: &Init) -> Result<[String; 4], Failure> {
 
 pub(super) fn init(options: &Init) -> Result<u8, Failure> {
     let [site, vessel, orders, policy] = &ids(options)?;
+    let begun_site = skeleton(Kind::Site, site, &|_| None);
     let begun = |kind: Kind, folder: &str, id: &str| {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
-        let known =
-            |path: &str| (kind == Kind::Policy && path == "extends").then(|| "builtin".to_owned());
-        let begun = skeleton(kind, id, &known);
+        let settled = |path: &str| match (kind, path) {
+            (Kind::Policy, "extends") => Some(Settled::Known("builtin".to_owned())),
+            (Kind::Orders, path) => settled::beside(&begun_site.text, path),
+            _ => None,
+        };
+        let begun = skeleton(kind, id, &settled);
         (file, begun.text, Some(begun.gaps))
     };
     let mut files = vec![

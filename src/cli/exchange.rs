@@ -4,10 +4,11 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use super::args::{Export, ExportForm, ImportRoute};
+use super::settled::OnlyOnes;
 use super::{Failure, output, place};
 use crate::document::Node;
 use crate::exchange::{
-    Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton, write,
+    Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton_beside, write,
 };
 use crate::models::geodesy::{Position, inverse};
 use crate::plan::{gather, is_yaml, position_degrees};
@@ -114,7 +115,9 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
         site: &options.site,
         file: &file,
     };
-    let (text, gaps) = skeleton(&begun, &found).map_err(refused)?;
+    let only = OnlyOnes::in_repository(repository_of(output)).at_site(&options.site);
+    let settled = |path: &str| only.settled(Kind::Mission, path);
+    let (text, gaps) = skeleton_beside(&begun, &found, &settled).map_err(refused)?;
     for doubt in unknown(options, &id, &found, output) {
         output::complain(&doubt);
     }
@@ -127,14 +130,19 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     Ok(0)
 }
 
+/// Where the repository is looked for that a file is to lie in.
+fn repository_of(output: Option<&Path>) -> &Path {
+    match output.and_then(Path::parent) {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
 /// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
 /// another mission has, and a route that lies nowhere near the site.
 fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
-    let folder = match output.and_then(Path::parent) {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
+    let folder = repository_of(output);
     // Where there is no repository, the folder that is worked in may hold them all the same.
     let mut known: Vec<(Kind, String)> = Vec::new();
     let mut doubts: Vec<String> = Vec::new();

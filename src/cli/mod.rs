@@ -29,6 +29,7 @@ mod reports;
 mod review;
 mod seal;
 mod settings;
+mod settled;
 mod track;
 mod window;
 

@@ -162,8 +162,13 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         .and_then(Json::as_array)
         .map(|names| names.iter().filter_map(Json::as_str).collect())
         .unwrap_or_default();
-    for (name, property) in properties {
-        let property = resolved(root, property);
+    for (name, stated) in properties {
+        let property = resolved(root, stated);
+        // What stands beside a reference counts before what it refers to says.
+        let described = match text_of(stated, "description") {
+            "" => text_of(property, "description"),
+            own => own,
+        };
         let path = if prefix.is_empty() {
             name.clone()
         } else {
@@ -186,7 +191,7 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         let _ = writeln!(
             text,
             "| `{path}`{mark} | {}{}{} | {}{} |",
-            text_of(property, "description").replace('|', "\\|"),
+            described.replace('|', "\\|"),
             default.map_or_else(String::new, |default| format!(" Default: {default}.")),
             page.map_or_else(String::new, |page| {
                 format!(" [How to measure it](measuring/{page}.md).")

@@ -21,6 +21,7 @@ pub(crate) use export::{NoExport, NotKept, export};
 pub(crate) use read::{Found, LARGEST};
 pub use read::{Named, parse_route};
 pub(crate) use repeat::repeats;
+pub(crate) use skeleton::skeleton_beside;
 pub use skeleton::{MOST_WAYPOINTS, Skeleton, id_of, skeleton};
 
 /// A format that routes are exchanged in.

@@ -3,11 +3,10 @@
 
 use std::fmt::Write as _;
 
-use serde_json::Value as Json;
-
 use super::names::{Ids, fitted};
 use super::read::{Found, Named};
 use crate::schema::Kind;
+use crate::schema::skeleton::{Settled, skeleton_under};
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
@@ -31,13 +30,23 @@ pub struct Skeleton<'a> {
     pub file: &'a str,
 }
 
-/// The text of a mission file, with how many fields it leaves open that it must have.
+/// The text of a mission file, with how many fields it leaves open.
+///
+/// # Errors
+/// As [`skeleton_beside`].
+pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), String> {
+    skeleton_beside(begun, found, &|_| None)
+}
+
+/// The same where other files settle something of it, as `settled` tells by the path of a field.
 ///
 /// # Errors
 /// In a sentence, where the route has more points than a mission may.
-pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), String> {
-    let schema: Json =
-        serde_json::from_str(Kind::Mission.schema_text()).map_err(|e| e.to_string())?;
+pub(crate) fn skeleton_beside(
+    begun: &Skeleton<'_>,
+    found: &Found,
+    settled: &dyn Fn(&str) -> Option<Settled>,
+) -> Result<(String, usize), String> {
     let route = Route::from_points(&found.points);
     if route.waypoints.len() > MOST_WAYPOINTS {
         return Err(format!(
@@ -47,15 +56,24 @@ pub fn skeleton(begun: &Skeleton<'_>, found: &Found) -> Result<(String, usize), 
             found.from
         ));
     }
-    let mut writing = Writing {
-        schema: &schema,
-        begun,
-        route: &route,
-        out: head(begun, found),
-        gaps: 0,
+    let known = |path: &str| -> Option<String> {
+        Some(match path {
+            "vessel" => in_yaml(begun.vessel),
+            "site" => in_yaml(begun.site),
+            "launch.at" => position(route.launch?),
+            "recovery.at" => position(route.recovery?),
+            "route" if !route.waypoints.is_empty() => waypoints(route.waypoints),
+            _ => return None,
+        })
     };
-    writing.fields(&schema, "", 0);
-    Ok((writing.out, writing.gaps))
+    let settled = |path: &str| known(path).map(Settled::Known).or_else(|| settled(path));
+    let mission = skeleton_under(
+        &head(begun, found),
+        Kind::Mission,
+        &in_yaml(begun.id),
+        &settled,
+    );
+    Ok((mission.text, mission.gaps))
 }
 
 /// An id for a mission: the route's name, else the file's, made to fit.
@@ -88,9 +106,7 @@ fn head(begun: &Skeleton<'_>, found: &Found) -> String {
     };
     let mut text = format!(
         "# Begun from {}{name} of {} ({}), {} points.\n\
-         # Fill in each empty field marked \"to be filled\": `offing check` names the line until you do.\n\
-         # The format allows you to leave out a field marked so in a comment, but the rules that need it\n\
-         # require it. Heights, times and descriptions of the file are left out. Check every position.\n",
+         # Heights, times and descriptions of the file are left out. Check every position.\n",
         found.from,
         quoted(begun.file),
         found.form.name(),
@@ -142,117 +158,20 @@ impl<'a> Route<'a> {
     }
 }
 
-struct Writing<'a> {
-    schema: &'a Json,
-    begun: &'a Skeleton<'a>,
-    route: &'a Route<'a>,
-    out: String,
-    gaps: usize,
-}
-
-impl Writing<'_> {
-    /// The fields of a mapping, in the order of the schema.
-    fn fields(&mut self, schema: &Json, path: &str, indent: usize) {
-        let Some(properties) = schema["properties"].as_object() else {
-            return;
+/// The waypoints as the items of a list, each on a line.
+fn waypoints(points: &[Named]) -> String {
+    let mut ids = Ids::default();
+    let mut text = String::new();
+    for (index, point) in points.iter().enumerate() {
+        let id = ids.assign(point.name.as_deref(), index + 1);
+        let changed = match &point.name {
+            Some(name) if *name != id => format!(" # named \"{}\" in the file", quoted(name)),
+            _ => String::new(),
         };
-        let required: Vec<&str> = schema["required"]
-            .as_array()
-            .into_iter()
-            .flatten()
-            .filter_map(Json::as_str)
-            .collect();
-        for (key, field) in properties {
-            let path = if path.is_empty() {
-                key.clone()
-            } else {
-                format!("{path}.{key}")
-            };
-            self.field(key, field, &path, required.contains(&key.as_str()), indent);
-        }
+        let (id, at) = (in_yaml(&id), position(point));
+        let _ = write!(text, "\n  - {{ id: {id}, to: {at} }}{changed}");
     }
-
-    fn field(&mut self, key: &str, field: &Json, path: &str, required: bool, indent: usize) {
-        let margin = " ".repeat(indent);
-        if let Some(value) = self.known(path) {
-            let _ = writeln!(self.out, "{margin}{key}: {value}");
-            return;
-        }
-        if path == "route" && !self.route.waypoints.is_empty() {
-            self.out.push_str("route:\n");
-            self.waypoints();
-            return;
-        }
-        let field = self.resolved(field);
-        let description = field["description"].as_str().unwrap_or("");
-        // No route can be laid out without a speed, though the schema lets each leg have its own.
-        if path == "speed" {
-            let _ = writeln!(self.out, "{margin}{key}: # over ground, or `through_water`");
-            self.gap(
-                "over_ground",
-                "Speed of the legs that have none of their own.",
-                indent + 2,
-            );
-        } else if !required {
-            let _ = writeln!(self.out, "{margin}# {key}: # to be filled: {description}");
-        } else if let Some(only) = only_word(&field) {
-            let _ = writeln!(self.out, "{margin}{key}: {only}");
-        } else if field["properties"].is_object() {
-            let _ = writeln!(self.out, "{margin}{key}: # {description}");
-            self.fields(&field, path, indent + 2);
-        } else {
-            self.gap(key, description, indent);
-        }
-    }
-
-    fn gap(&mut self, key: &str, description: &str, indent: usize) {
-        self.gaps += 1;
-        let margin = " ".repeat(indent);
-        let _ = writeln!(self.out, "{margin}{key}: # to be filled: {description}");
-    }
-
-    /// What the route or the command line says.
-    fn known(&self, path: &str) -> Option<String> {
-        Some(match path {
-            "kind" => "mission".to_owned(),
-            "format" => "1".to_owned(),
-            "id" => in_yaml(self.begun.id),
-            "vessel" => in_yaml(self.begun.vessel),
-            "site" => in_yaml(self.begun.site),
-            "launch.at" => position(self.route.launch?),
-            "recovery.at" => position(self.route.recovery?),
-            _ => return None,
-        })
-    }
-
-    fn waypoints(&mut self) {
-        let mut ids = Ids::default();
-        for (index, point) in self.route.waypoints.iter().enumerate() {
-            let id = ids.assign(point.name.as_deref(), index + 1);
-            let changed = match &point.name {
-                Some(name) if *name != id => format!(" # named \"{}\" in the file", quoted(name)),
-                _ => String::new(),
-            };
-            let (id, at) = (in_yaml(&id), position(point));
-            let _ = writeln!(self.out, "  - {{ id: {id}, to: {at} }}{changed}");
-        }
-    }
-
-    /// A field's own schema, where it stands under the definitions.
-    fn resolved(&self, field: &Json) -> Json {
-        let named = field["$ref"].as_str();
-        let pointer = named.and_then(|named| named.strip_prefix('#'));
-        let found = pointer.and_then(|pointer| self.schema.pointer(pointer));
-        found.unwrap_or(field).clone()
-    }
-}
-
-/// The word of a field that can only be one.
-fn only_word(field: &Json) -> Option<&str> {
-    match field["enum"].as_array()?.as_slice() {
-        [only] => only.as_str(),
-        _ => None,
-    }
+    text
 }
 
 fn position(point: &Named) -> String {

@@ -73,6 +73,8 @@ pub const EXPLAINED: &[Explained] = &[
         "fix the named line"),
     entry(INPUT, "input-schema", "A field is unknown, missing or of the wrong form.",
         "write what fits: `offing schema KIND` prints it"),
+    entry(INPUT, "input-gap", "A field has no value where one is due.",
+        "fill it in; if it may be left out, remove its line"),
     entry(INPUT, "input-unreadable", "A file could not be read at all, because of its bytes, its \
                                      size or its permissions.",
         "fix it, or remove it"),

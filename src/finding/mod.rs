@@ -19,6 +19,9 @@ pub use severity::{Nature, Severity};
 use crate::source::Span;
 use crate::units::{Length, Quantity};
 
+/// The name of a finding about a field that is still to be filled in.
+pub(crate) const INPUT_GAP: &str = "input-gap";
+
 /// A stretch of source with what it has to do with a finding.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Label {

@@ -37,7 +37,7 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let value = Ratio::fraction(gust / limit.value);
     Ok(Measured {
         value: evidence::value(value),
-        sentence: "the gust planned for, as a share of the safety boat's wind limit,".to_owned(),
+        sentence: "the gust, as a share of the safety boat's wind limit,".to_owned(),
         primary: evidence::label(
             limit.span(),
             format!("wind limit: gusts of {}", limit.value),

@@ -6,6 +6,7 @@ use crate::source::{SourceId, Span};
 /// Fields of a group of which one stands in for the other.
 const EITHER: &[(&str, [&str; 2])] = &[
     ("safety_boat", ["place", "at"]),
+    ("operator", ["place", "at"]),
     ("conditions", ["wind", "forecast"]),
     ("return_leg", ["path", "via"]),
 ];

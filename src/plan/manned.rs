@@ -1,6 +1,7 @@
 //! The shore stations that a mission uses, each with where its operator stands.
 
 use super::laid_out::point;
+use super::operator::Operator;
 use super::site::{Site, Station};
 use crate::models::plane::Point;
 use crate::schema::{Fields, Problem, Stated, explain};
@@ -17,14 +18,29 @@ pub struct Manned {
     pub operator: Stated<Point>,
 }
 
-/// Reads the stations in use; `None` where one of them is malformed, unknown or named twice.
-pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Vec<Manned>> {
+/// Reads the stations in use; `None` where one of them is malformed, unknown or named twice. Where an item does
+/// not say where its operator stands, it is the remote operator.
+pub(super) fn parse(
+    file: Fields<'_>,
+    site: &Site,
+    remote: Option<&Operator>,
+) -> Option<Vec<Manned>> {
     let mut all: Vec<Manned> = Vec::new();
     let mut sound = true;
     for item in file.maps("stations") {
         let station = item.required_text("station");
-        let operator = point(&site.plane, item, "operator_at");
-        let (Some(station), Some(operator)) = (station, operator) else {
+        let operator = match item.get("operator_at") {
+            Some(_) => point(&site.plane, item, "operator_at"),
+            None => remote.map(|remote| remote.at.clone()),
+        };
+        let (Some(station), Some(operator)) = (station.clone(), operator) else {
+            // An `operator` that is malformed was told of where it stands.
+            if let Some(station) = station
+                && item.get("operator_at").is_none()
+                && file.get("operator").is_none()
+            {
+                item.problem(unmanned(&station));
+            }
             sound = false;
             continue;
         };
@@ -52,6 +68,16 @@ pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Vec<Manned>> {
         });
     }
     sound.then_some(all)
+}
+
+/// The problem of a station of which nobody says where its operator stands.
+fn unmanned(station: &Stated<String>) -> Problem {
+    let text = format!(
+        "where the operator of station `{}` stands is not stated",
+        station.value
+    );
+    Problem::value(station.span(), text)
+        .help("state `operator_at` here, or the mission's `operator`, who then serves it")
 }
 
 /// The problem of a station that the site does not have.

@@ -10,7 +10,9 @@ use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
 use super::laid_out::point;
 use super::manned::{self, Manned};
+use super::operator::{self, Operator, unstated_reaction};
 use super::people::{self, People};
+use super::places::launch_site;
 use super::radio::Link;
 use super::return_leg;
 use super::route::{self, Leg};
@@ -21,9 +23,9 @@ use super::time::{moment, written_offset};
 use super::waivers::{self, Waiver};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
-use crate::schema::{Fields, Form, Kind, Problem, Stated};
+use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
-use crate::units::{Length, Ratio, Temperature, Time, Typed as _};
+use crate::units::{Length, Ratio, Temperature, Time};
 
 pub(crate) use super::actions::{Action, LostLink, LowBattery, Threshold};
 pub(crate) use super::antennas::Pointed;
@@ -127,15 +129,6 @@ pub struct Recovery {
     pub zone: Zone,
 }
 
-/// The remote operator.
-#[derive(Clone, Debug)]
-pub struct Operator {
-    /// Where the operator stands.
-    pub at: Stated<Point>,
-    /// Time from seeing to acting.
-    pub reaction_time: Stated<Time>,
-}
-
 /// What a link is for on a mission.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum LinkUse {
@@ -165,17 +158,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
         let (at, zone) = at_launch_site(fields, site)?;
         Some(Recovery { at, zone })
     });
-    let operator = match file.map("operator") {
-        None => None,
-        Some(fields) => {
-            let at = point(&site.plane, fields, "at");
-            let reaction_time = fields.quantity_to_state("reaction_time");
-            Some(Operator {
-                at: at?,
-                reaction_time,
-            })
-        }
-    };
+    let operator = operator::parse(file, site);
     let safety_boat = safety_boat::parse(file, site);
     let charge_at_launch = file.quantity_to_state("charge_at_launch");
     let (wind, water_temperature) = conditions(file, launch.as_ref(), zone);
@@ -202,7 +185,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
             .filter_map(|(name, link)| Some((*link, fields.word(name, LINK_USES)?)))
             .collect()
     });
-    let stations = manned::parse(file, site);
+    let stations = manned::parse(file, site, operator.as_ref().and_then(Option::as_ref));
     let antennas = stations
         .as_deref()
         .and_then(|stations| antennas(file, site, stations));
@@ -228,7 +211,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
         purpose: file.text("purpose").map(|purpose| purpose.value),
         launch: launch?,
         recovery: recovery?,
-        operator,
+        operator: operator?,
         safety_boat: safety_boat?,
         charge_at_launch,
         wind,
@@ -253,30 +236,7 @@ pub(crate) fn parse(file: Fields<'_>, site: &Site) -> Option<Mission> {
 }
 
 fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
-    let place = fields.required_text("place")?;
-    let Some(found) = site.launch_site(&place.value) else {
-        let known: Vec<&str> = site
-            .launch_sites
-            .iter()
-            .map(|p| p.id.value.as_str())
-            .collect();
-        let problem = Problem::new(
-            "input-reference",
-            place.span(),
-            format!(
-                "`{}` is not a launch site of site `{}`",
-                place.value, site.id.value
-            ),
-        )
-        .with(site.id.span(), "this site");
-        fields.problem(
-            match crate::schema::explain::nearest(&place.value, &known) {
-                Some(near) => problem.help(format!("did you mean `{near}`?")),
-                None => problem.help(format!("it has {}", known.join(", "))),
-            },
-        );
-        return None;
-    };
+    let (place, found) = launch_site(fields, site)?;
     Some(Zone {
         place,
         centre: found.at,
@@ -285,11 +245,16 @@ fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
     })
 }
 
-/// A point with the launch site that it belongs to. One that lies outside the place's zone
-/// belongs to another place, or is a slip in one of the two.
+/// A point with the launch site that it belongs to, whose own point it is where none is stated. One that lies
+/// outside the place's zone belongs to another place, or is a slip in one of the two.
 fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
     let zone = launch_site_zone(fields, site);
-    let at = point(&site.plane, fields, "at");
+    let at = match fields.get("at") {
+        Some(_) => point(&site.plane, fields, "at"),
+        None => zone
+            .as_ref()
+            .map(|zone| zone.place.clone().map(|_| zone.centre)),
+    };
     let (at, zone) = (at?, zone?);
     let away = Length::metres(at.value.distance(zone.centre));
     if away > zone.radius.value {
@@ -359,16 +324,6 @@ fn conditions(
         conditions::wind(fields, &period, zone)
     });
     (wind, temperature)
-}
-
-/// The reaction time of an operator of whom nothing is said.
-fn unstated_reaction() -> Time {
-    let form = Form::for_kind(Kind::Mission).path(&["operator", "reaction_time"]);
-    let figure = form.and_then(|form| form.stand_in(Time::DIMENSION));
-    // Without one nothing that follows from it comes to a figure.
-    figure.map_or(Time::seconds(f64::INFINITY), |figure| {
-        Time::from_stored(figure.value)
-    })
 }
 
 impl Mission {

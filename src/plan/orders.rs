@@ -19,6 +19,8 @@ pub(crate) enum Under {
 
 /// What orders may state, and how it is laid under a mission.
 pub(crate) const OF_ORDERS: &[(&str, Under)] = &[
+    ("launch", Under::Fields),
+    ("recovery", Under::Fields),
     ("speed", Under::Whole),
     ("team", Under::Fields),
     ("operator", Under::Fields),

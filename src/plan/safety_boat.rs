@@ -1,9 +1,9 @@
 //! What fetches a disabled boat.
 
-use super::laid_out::point;
+use super::places::at_or_place;
 use super::site::Site;
 use crate::models::plane::Point;
-use crate::schema::{Fields, Problem, Stated, explain};
+use crate::schema::{Fields, Stated};
 use crate::units::{Speed, Time};
 
 /// A craft that waits for the boat to need it.
@@ -37,11 +37,7 @@ pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>>
     let Some(fields) = file.map("safety_boat") else {
         return Some(None);
     };
-    let at = if fields.get("place").is_some() {
-        at_place(fields, site)
-    } else {
-        point(&site.plane, fields, "at")
-    };
+    let at = at_or_place(fields, site);
     let speed = fields.required("speed");
     let ready_within = fields.required("ready_within");
     let wind_limit = fields.quantity("wind_limit");
@@ -51,27 +47,4 @@ pub(super) fn parse(file: Fields<'_>, site: &Site) -> Option<Option<SafetyBoat>>
         ready_within: ready_within?,
         wind_limit,
     }))
-}
-
-fn at_place(fields: Fields<'_>, site: &Site) -> Option<Stated<Point>> {
-    let place = fields.required_text("place")?;
-    if let Some(found) = site.launch_site(&place.value) {
-        return Some(place.map(|_| found.at));
-    }
-    let known: Vec<&str> = site
-        .launch_sites
-        .iter()
-        .map(|p| p.id.value.as_str())
-        .collect();
-    let text = format!(
-        "`{}` is not a launch site of site `{}`",
-        place.value, site.id.value
-    );
-    let problem = Problem::new("input-reference", place.span(), text);
-    let problem = problem.with(site.id.span(), "this site");
-    fields.problem(match explain::nearest(&place.value, &known) {
-        Some(near) => problem.help(format!("did you mean `{near}`?")),
-        None => problem.help(format!("it has {}", known.join(", "))),
-    });
-    None
 }

@@ -10,7 +10,7 @@ pub(super) struct Group<'a> {
 
 /// Puts together what could not be judged in one mission for the same reason, at the same place and
 /// with the same remedy. Groups keep the order of their first findings.
-pub(super) fn groups(findings: &[Finding]) -> Vec<Group<'_>> {
+pub(super) fn groups<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<Group<'a>> {
     let mut all: Vec<Group<'_>> = Vec::new();
     for finding in findings {
         match all.iter_mut().find(|group| same(group.first, finding)) {

@@ -13,6 +13,7 @@ mod excerpt;
 mod exit;
 pub(crate) mod figures;
 mod finding_text;
+mod gaps;
 mod groups;
 pub(crate) mod history;
 mod inert;

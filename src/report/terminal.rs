@@ -1,6 +1,7 @@
 //! The report at a terminal.
 
 use super::finding_text::{Told, finding};
+use super::gaps;
 use super::groups::groups;
 use super::overview::overview;
 use super::prose::Page;
@@ -24,7 +25,12 @@ pub(crate) fn findings_at_terminal(outcome: &Outcome, settings: &Settings) -> St
     let page = page(settings);
     let drawing = Drawing::new(settings, page.width);
     let mut out = String::new();
-    for group in &groups(&outcome.findings) {
+    let (gaps, others) = gaps::apart(&outcome.findings);
+    for file in &gaps {
+        gaps::file(&mut out, page, file, &outcome.sources);
+        out.push('\n');
+    }
+    for group in &groups(others) {
         let all = group.together().map(|told| (told, group.names()));
         let (one, rules) = match &all {
             Some((told, names)) => (told, names.as_str()),

@@ -12,6 +12,9 @@ use super::kinds::Kind;
 /// The mark of a gap.
 const TO_BE_FILLED: &str = "to be filled";
 
+/// The mark of a value that the program chose.
+const PROPOSED: &str = "proposed";
+
 /// What parts a field from what is to be filled in.
 pub(crate) const GAP: &str = ": # to be filled: ";
 
@@ -30,17 +33,45 @@ pub(crate) struct Skeleton {
     pub gaps: usize,
 }
 
-/// The skeleton of a file of a kind under an id, which must be one. `known` tells the values of fields that
-/// are settled already, by their paths with dots, as YAML.
+/// What is settled of a field before anybody fills it in.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(crate) enum Settled {
+    /// It has this value, as YAML.
+    Known(String),
+    /// It gets this value, as YAML, which whoever fills in the file may change.
+    Proposed(String),
+    /// Another file states it.
+    Elsewhere,
+}
+
+/// The skeleton of a file of a kind under an id, which must be one. `settled` tells what is settled of fields
+/// already, by their paths with dots; an item of a list is `[]` there.
 #[must_use]
-pub(crate) fn skeleton(kind: Kind, id: &str, known: &dyn Fn(&str) -> Option<String>) -> Skeleton {
+pub(crate) fn skeleton(
+    kind: Kind,
+    id: &str,
+    settled: &dyn Fn(&str) -> Option<Settled>,
+) -> Skeleton {
+    let head = format!("# Begun by `offing new {kind}`.\n");
+    skeleton_under(&head, kind, id, settled)
+}
+
+/// As [`skeleton`], under a head of one's own: comments, each line of them ended.
+#[must_use]
+pub(crate) fn skeleton_under(
+    head: &str,
+    kind: Kind,
+    id: &str,
+    settled: &dyn Fn(&str) -> Option<Settled>,
+) -> Skeleton {
     let mut writing = Writing {
         kind,
         id,
-        known,
+        settled,
         text: format!(
-            "# Begun by `offing new {kind}`. Fill in each field marked \"{TO_BE_FILLED}\": `offing check` names the\n\
-             # line until you do. A field that stands in a comment may be left out; take away the `#` to state it.\n"
+            "{head}# Fill in each field marked \"{TO_BE_FILLED}\": `offing check` names the line until you do.\n\
+             # Read each value marked \"{PROPOSED}\", and change it where it does not hold.\n\
+             # A field that stands in a comment may be left out; take away the `#` to state it.\n"
         ),
         gaps: 0,
     };
@@ -73,10 +104,27 @@ enum Begun {
     No,
 }
 
-/// What stands beside a reference counts before what it refers to says.
+/// A field to be written.
+struct Field<'a> {
+    key: &'a str,
+    form: Form<'a>,
+    description: &'a str,
+    /// The value that it gets where nothing else is known.
+    proposed: Option<&'a str>,
+}
+
+/// A text that a schema has for a field. What stands beside a reference counts before what it refers to says.
+fn says<'a>(key: &str, field: &'a Json, form: Form<'a>) -> Option<&'a str> {
+    let own = |json: &'a Json| json.get(key)?.as_str();
+    own(field).or_else(|| own(form.json()))
+}
+
+fn described<'a>(field: &'a Json, form: Form<'a>) -> &'a str {
+    says("description", field, form).unwrap_or_default()
+}
+
 fn begun(field: &Json, form: Form<'_>) -> Option<Begun> {
-    let says = |json: &Json| json.get("x-begun")?.as_str().map(str::to_owned);
-    match says(field).or_else(|| says(form.json()))?.as_str() {
+    match says("x-begun", field, form)? {
         "gap" => Some(Begun::Gap),
         "whole" => Some(Begun::Whole),
         _ => Some(Begun::No),
@@ -86,7 +134,7 @@ fn begun(field: &Json, form: Form<'_>) -> Option<Begun> {
 struct Writing<'a> {
     kind: Kind,
     id: &'a str,
-    known: &'a dyn Fn(&str) -> Option<String>,
+    settled: &'a dyn Fn(&str) -> Option<Settled>,
     text: String,
     gaps: usize,
 }
@@ -130,16 +178,10 @@ fn needed<'a>(form: Form<'a>) -> Vec<&'a str> {
     needed
 }
 
-fn description(form: Form<'_>) -> &str {
-    form.json()
-        .get("description")
-        .and_then(Json::as_str)
-        .unwrap_or_default()
-}
-
 /// What a field is, with an example and the range that it may lie in.
-fn told(form: Form<'_>) -> String {
-    let mut text = description(form).to_owned();
+fn told(field: &Field<'_>) -> String {
+    let form = field.form;
+    let mut text = field.description.to_owned();
     let example = form.json().get("examples").and_then(|all| all.get(0));
     let example = example.map(|one| match one {
         Json::String(text) => text.clone(),
@@ -186,21 +228,35 @@ impl Writing<'_> {
                 key if either.contains(&key) => Need::Instead,
                 _ => Need::May,
             };
-            self.field((key, field), &path, (need, begun(stated, field)), indent);
+            let stands = Field {
+                key,
+                form: field,
+                description: described(stated, field),
+                proposed: says("x-proposed", stated, field),
+            };
+            self.field(&stands, &path, (need, begun(stated, field)), indent);
         }
     }
 
     fn field(
         &mut self,
-        (key, form): (&str, Form<'_>),
+        field: &Field<'_>,
         path: &str,
         (need, begun): (Need, Option<Begun>),
         indent: usize,
     ) {
+        let (key, form) = (field.key, field.form);
         let margin = " ".repeat(indent);
-        if let Some(value) = self.settled(path) {
-            let _ = writeln!(self.text, "{margin}{key}: {value}");
-            return;
+        match self.settled(path) {
+            Some(Settled::Known(value)) => {
+                // A list stands on lines of its own.
+                let part = if value.starts_with('\n') { "" } else { " " };
+                let _ = writeln!(self.text, "{margin}{key}:{part}{value}");
+                return;
+            }
+            Some(Settled::Proposed(value)) => return self.propose(field, &value, indent),
+            Some(Settled::Elsewhere) => return,
+            None => {}
         }
         // Nothing of orders is needed by itself, and all of it is what they are for.
         let whole = self.kind == Kind::Orders && indent < 4 && path != "title";
@@ -211,26 +267,33 @@ impl Writing<'_> {
             (Need::May, None) => whole || form.json().get("x-stand-in").is_some(),
         };
         if !wanted {
-            let _ = writeln!(self.text, "{margin}# {key}: # {}", told(form));
-            return;
-        }
-        if begun == Some(Begun::Gap) {
-            self.gap((key, form), indent);
+            let _ = writeln!(self.text, "{margin}# {key}: # {}", told(field));
+        } else if let Some(value) = field.proposed {
+            self.propose(field, value, indent);
+        } else if begun == Some(Begun::Gap) {
+            self.gap(field, indent);
         } else {
-            self.value((key, form), path, indent);
+            self.value(field, path, indent);
         }
     }
 
-    fn value(&mut self, (key, form): (&str, Form<'_>), path: &str, indent: usize) {
+    fn value(&mut self, field: &Field<'_>, path: &str, indent: usize) {
+        let (key, form, description) = (field.key, field.form, field.description);
         let margin = " ".repeat(indent);
         if form.json().get("properties").is_some() {
-            let _ = writeln!(self.text, "{margin}{key}: # {}", description(form));
+            let before = (self.text.len(), self.gaps);
+            let _ = writeln!(self.text, "{margin}{key}: # {description}");
+            let begun = self.text.len();
             self.mapping(form, path, indent + 2);
+            // A mapping of which nothing is stated here is stated elsewhere.
+            if !states(&self.text[begun..]) {
+                self.text.truncate(before.0);
+            }
         } else if let Some(items) = form
             .items()
             .filter(|items| items.json().get("properties").is_some())
         {
-            let _ = writeln!(self.text, "{margin}{key}: # {}", description(form));
+            let _ = writeln!(self.text, "{margin}{key}: # {description}");
             let least = form.json().get("minItems").and_then(Json::as_u64);
             for _ in 0..least.unwrap_or(1).clamp(1, MOST_ITEMS) {
                 let before = self.text.len();
@@ -242,26 +305,47 @@ impl Writing<'_> {
         } else if let [only] = names(form, "enum")[..] {
             let _ = writeln!(self.text, "{margin}{key}: {only}");
         } else if form.json().get("type").and_then(Json::as_str) == Some("object") {
-            let _ = writeln!(self.text, "{margin}{key}: {{}} # {}", description(form));
+            let _ = writeln!(self.text, "{margin}{key}: {{}} # {description}");
         } else {
-            self.gap((key, form), indent);
+            self.gap(field, indent);
         }
     }
 
-    fn gap(&mut self, (key, form): (&str, Form<'_>), indent: usize) {
+    fn gap(&mut self, field: &Field<'_>, indent: usize) {
         self.gaps += 1;
         let margin = " ".repeat(indent);
-        let _ = writeln!(self.text, "{margin}{key}{GAP}{}", told(form));
+        let _ = writeln!(self.text, "{margin}{}{GAP}{}", field.key, told(field));
     }
 
-    fn settled(&self, path: &str) -> Option<String> {
+    fn propose(&mut self, field: &Field<'_>, value: &str, indent: usize) {
+        let margin = " ".repeat(indent);
+        let (key, description) = (field.key, field.description);
+        let words = names(field.form, "enum");
+        let words = match words[..] {
+            [] => String::new(),
+            _ => format!(" One of: {}.", words.join(", ")),
+        };
+        let _ = writeln!(
+            self.text,
+            "{margin}{key}: {value} # {PROPOSED}: {description}{words}"
+        );
+    }
+
+    fn settled(&self, path: &str) -> Option<Settled> {
+        let known = |value: &str| Some(Settled::Known(value.to_owned()));
         match path {
-            "kind" => Some(self.kind.to_string()),
-            "format" => Some("1".to_owned()),
-            "id" => Some(self.id.to_owned()),
-            path => (self.known)(path),
+            "kind" => known(self.kind.name()),
+            "format" => known("1"),
+            "id" => known(self.id),
+            path => (self.settled)(path),
         }
     }
+}
+
+/// Whether some lines of a file hold more than comments.
+fn states(lines: &str) -> bool {
+    let mut lines = lines.lines();
+    lines.any(|line| !line.trim_start().starts_with('#'))
 }
 
 /// The fields of an item, the first that is no comment behind a dash.
@@ -364,7 +448,7 @@ mod tests {
 
     #[test]
     fn what_is_known_is_no_gap() {
-        let known = |path: &str| (path == "vessel").then(|| "heron".to_owned());
+        let known = |path: &str| (path == "vessel").then(|| Settled::Known("heron".to_owned()));
         let with = skeleton(Kind::Mission, "first", &known);
         assert!(with.text.contains("\nvessel: heron\n"), "{}", with.text);
         assert_eq!(with.gaps + 1, begun(Kind::Mission).gaps);

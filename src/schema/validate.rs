@@ -13,6 +13,7 @@ use super::kinds::Kind;
 use super::problem::Problem;
 use super::renamed;
 use crate::document::{Document, Node, Value};
+use crate::finding::INPUT_GAP;
 use crate::source::Span;
 
 /// The most that is told of one file.
@@ -168,7 +169,11 @@ pub(crate) fn validate_but(
                 } else {
                     node.span
                 };
-                problems.push(Problem::new("input-schema", span, text));
+                let code = match node.value {
+                    Value::Null if !pointer.is_empty() => INPUT_GAP,
+                    _ => "input-schema",
+                };
+                problems.push(Problem::new(code, span, text));
             }
         }
     }

@@ -139,6 +139,71 @@ fn what_there_is_one_of_is_named_in_a_new_mission() {
     assert_eq!(output.status.code(), Some(64));
 }
 
+/// What another file settles is proposed, or left to it; the program's own choices are marked as such.
+#[test]
+fn what_other_files_settle_is_no_gap() {
+    let repo = Repo::empty();
+    let (status, said) = repo.run(&["init"]);
+    assert_eq!(status, 0, "{said}");
+    let orders = repo.read("orders/standing.yaml");
+    for line in [
+        "launch: # ",
+        "  place: jetty # proposed: ",
+        "  - station: shore # proposed: ",
+        "  after: 10 s # proposed: ",
+        "  action: drift # proposed: ",
+    ] {
+        assert!(orders.contains(&format!("\n{line}")), "{line}: {orders}");
+    }
+    let mission = |policy: &str| {
+        let (status, text) = repo.run(&["new", "mission", policy]);
+        assert_eq!(status, 0, "{text}");
+        text
+    };
+    // What the orders state, a mission does not state again; its places are those of the orders.
+    let text = mission("first");
+    for absent in [
+        "\nlinks:",
+        "\n  place:",
+        "\n  delay:",
+        "\nrecovery:",
+        "\nat_end:",
+    ] {
+        assert!(!text.contains(absent), "{absent}: {text}");
+    }
+    // Without orders, the only launch site is the one that is meant.
+    std::fs::remove_file(repo.path().join("orders/standing.yaml")).expect("removed");
+    let text = mission("second");
+    assert_eq!(text.matches("\n  place: jetty\n").count(), 2, "{text}");
+    assert!(text.contains("\nlinks:"), "{text}");
+}
+
+/// A file begun has dozens of gaps: one line each, under the name of the file.
+#[test]
+fn gaps_of_a_file_are_told_together() {
+    let repo = Repo::empty();
+    assert_eq!(repo.run(&["init"]).0, 0);
+    let (status, text) = repo.run(&["check", "."]);
+    assert_eq!(status, 2, "{text}");
+    assert_eq!(text.matches("error[input-gap] ").count(), 3, "{text}");
+    let gaps = repo
+        .read("vessels/boat.yaml")
+        .matches(": # to be filled: ")
+        .count();
+    assert!(
+        text.contains(&format!(
+            "error[input-gap] vessels/boat.yaml: {gaps} values to be filled in\n"
+        )),
+        "{text}"
+    );
+    assert_eq!(
+        text.matches("\n  vessels/boat.yaml:").count(),
+        gaps,
+        "{text}"
+    );
+    assert!(text.lines().count() < 250, "{} lines", text.lines().count());
+}
+
 #[test]
 fn at_a_terminal_it_asks_for_what_a_file_lacks() {
     let repo = Repo::new();

@@ -180,13 +180,12 @@ fn a_flat_pack_is_told_in_one_line() {
 
 /// A gust that was read is not said to be the plan's.
 #[test]
-fn a_gust_that_was_read_is_called_that() {
+fn a_gust_that_was_read_is_not_called_the_plan_s() {
     let repo = Repo::new();
     let wind = [("--wind", "240° 9 m/s gust 14 m/s at 2 m")];
     let (_, decision) = decided(&repo, "north-bay-lines", &with(&wind));
     let all = decision["reasons"].as_array().unwrap().iter();
     let says: Vec<&str> = all.map(|one| one["says"].as_str().unwrap()).collect();
-    assert!(says.iter().any(|one| one.contains("gust read")), "{says:?}");
     let read = says
         .iter()
         .filter(|one| one.starts_with("with the readings"));

@@ -281,7 +281,12 @@ fn references() {
                 "a station in use with nobody at it",
                 file,
                 "- { station: slip-mast, operator_at: [52.395825, -24.310461] }",
-                "- { §station: slip-mast }",
+                "- { station: §slip-mast }",
+            )
+            .and(
+                file,
+                "operator:\n  at: [52.395825, -24.310461]\n  reaction_time: 10 s\n",
+                "",
             ),
             case(
                 "an antenna pointed twice",
