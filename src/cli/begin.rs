@@ -24,7 +24,7 @@ const ATTRIBUTES: &str = "# Digests and signatures are of bytes: line ends stay 
 const RUNS: &str = "# Runs\n\n`offing record` writes the records of runs here, and `offing history` reads them. \
                     Commit each one.\n";
 /// The chapter that holds the jobs for the hosted services.
-const CI: &str = include_str!("../../docs/ci.md");
+const CI: &str = include_str!("../../docs/how-to/ci.md");
 
 pub(super) fn new(options: &New) -> Result<u8, Failure> {
     let id = place::id("ID", &options.id, LONGEST_ID)?;

@@ -55,9 +55,9 @@ pub(super) fn measures_chapter() -> Result<String, String> {
     let mut text = made_by("measures");
     text.push_str("# Measures\n\n");
     text.push_str(
-        "The named quantities that rules limit. `docs/models.md` has the equations. A rule's \
+        "The named quantities that rules limit. `docs/reference/models.md` has the equations. A rule's \
          `measure` is one of these names, or an expression over them \
-         (`docs/rules-of-your-own.md`).\n\n",
+         (`docs/how-to/rules-of-your-own.md`).\n\n",
     );
     for measure in catalogue() {
         let _ = write!(
@@ -85,7 +85,7 @@ const VALUES: &str = "\
 ## Values
 
 Several spellings of a value are accepted. The first in each row is the one that `offing fmt` writes \
-([one form](handbook.md#one-form-for-all-files)); it converts no unit and no form into another.
+([one form](../how-to/handbook.md#one-form-for-all-files)); it converts no unit and no form into another.
 
 | value | written | accepted too |
 |---|---|---|
@@ -194,7 +194,7 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
             described.replace('|', "\\|"),
             default.map_or_else(String::new, |default| format!(" Default: {default}.")),
             page.map_or_else(String::new, |page| {
-                format!(" [How to measure it](measuring/{page}.md).")
+                format!(" [How to measure it](../how-to/measuring/{page}.md).")
             }),
             form(root, property),
             range.map_or_else(String::new, |range| format!("; {range}")),

@@ -205,7 +205,7 @@ fn told(field: &Field<'_>) -> String {
         let _ = write!(text, " Range: {range}.");
     }
     if let Some(page) = form.measured() {
-        let _ = write!(text, " How to measure it: docs/measuring/{page}.md.");
+        let _ = write!(text, " How to measure it: docs/how-to/measuring/{page}.md.");
     }
     text
 }

@@ -1,4 +1,4 @@
-//! How long a check takes, as a whole and in its parts; `docs/performance.md` has the figures.
+//! How long a check takes, as a whole and in its parts; `docs/reference/performance.md` has the figures.
 
 mod change;
 mod history;

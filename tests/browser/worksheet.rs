@@ -7,7 +7,7 @@ use super::chromium::run;
 
 #[test]
 fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
-    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/measuring/worksheet.html");
+    let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/how-to/measuring/worksheet.html");
     let folder = tempfile::tempdir().unwrap();
     let pdf = folder.path().join("worksheet.pdf");
     let print = format!("--print-to-pdf={}", pdf.display());

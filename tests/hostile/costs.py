@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """What the largest inputs cost that offing takes, and that larger ones are refused.
 
-    tests/hostile/costs.py target/release/offing            # all of them, as the table of docs/security.md
+    tests/hostile/costs.py target/release/offing            # all of them, as the table of docs/explanation/security.md
     tests/hostile/costs.py target/debug/offing hazard ring  # those whose names hold one of the words
 
 Each case is laid into a folder of its own: the demo with one mission, and one thing made as large as it may

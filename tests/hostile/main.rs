@@ -3,7 +3,7 @@
 //! the work tree and of git's objects.
 //!
 //! Whatever is in them, the program ends by itself with a status that is documented, within the time
-//! and memory that docs/security.md states; it shows nothing that acts on a terminal, a job's log or
+//! and memory that docs/explanation/security.md states; it shows nothing that acts on a terminal, a job's log or
 //! a page, and nothing that lies outside of the repository.
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on ends here

@@ -14,7 +14,7 @@ const FORMS: [&str; 6] = ["json", "sarif", "junit", "markdown", "github", "gitla
 /// The exit statuses that are documented.
 const STATUSES: [i32; 5] = [0, 1, 2, 64, 74];
 
-/// What a command may take at most, as docs/security.md states it.
+/// What a command may take at most, as docs/explanation/security.md states it.
 pub struct Limits {
     pub seconds: u64,
     pub mebibytes: u64,

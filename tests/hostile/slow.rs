@@ -7,7 +7,7 @@ use crate::run::Limits;
 use crate::world::{MISSION, SHORELINE, SITE, World};
 
 /// Of a program that is not optimised, on a machine that others use as well: some times what
-/// docs/security.md states.
+/// docs/explanation/security.md states.
 const SECONDS: Duration = Duration::from_secs(60);
 
 const AREA: &str = "[[52.399192, -24.309213], [52.399960, -24.305761], [52.401987, -24.306968], \

@@ -15,7 +15,7 @@ fn root() -> &'static Path {
 
 /// Blocks of the chapter that begin with a line.
 fn blocks(info: &str) -> Vec<String> {
-    let text = std::fs::read_to_string(root().join("docs/ci.md")).unwrap();
+    let text = std::fs::read_to_string(root().join("docs/how-to/ci.md")).unwrap();
     let fence = format!("```{info}\n");
     let parts = text.split(&fence).skip(1);
     parts

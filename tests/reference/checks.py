@@ -1,4 +1,4 @@
-"""Holds this recomputation itself against the check values that docs/models.md lists."""
+"""Holds this recomputation itself against the check values that docs/reference/models.md lists."""
 
 import numpy as np
 

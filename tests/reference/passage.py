@@ -1,4 +1,4 @@
-"""Recomputes the passage of every mission from the plan files and docs/models.md alone.
+"""Recomputes the passage of every mission from the plan files and docs/reference/models.md alone.
 
     python passage.py [--plans DIR] [--out FILE]
 """
@@ -325,7 +325,7 @@ def rounded(value):
     return value
 
 
-# How standing orders go under a mission (docs/orders.md): field by field, or item by item of the same name.
+# How standing orders go under a mission (docs/how-to/orders.md): field by field, or item by item of the same name.
 BY_FIELD = ("team", "operator", "safety_boat", "alarm", "links", "return_leg")
 BY_ITEM = {"stations": "station", "other_users_notified": "users", "checklist": "item"}
 INSTEAD = {"place": "at", "at": "place", "path": "via", "via": "path"}

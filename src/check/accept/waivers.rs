@@ -252,7 +252,7 @@ fn unsigned(
         not_permitted(text)
             .primary(waiver.approved_by.span(), "approved by")
             .related(waivable.signed.span(), "signed")
-            .remedy("have the plan signed as it is now: docs/accepting.md says how"),
+            .remedy("have the plan signed as it is now: docs/how-to/accepting.md says how"),
     )
 }
 

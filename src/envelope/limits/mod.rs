@@ -45,7 +45,7 @@ use wind::{CAP, Rose, Setting, in_wind, mean};
 /// Share of the farthest distance at which the boat is turned back sooner.
 const NEARER: f64 = 0.75;
 /// Steps that are computed at most, of the route and its return legs, over all winds that are tried; some
-/// ten seconds of a processor (docs/security.md).
+/// ten seconds of a processor (docs/explanation/security.md).
 const MOST_WORK: usize = 70_000_000;
 /// Work up to which winds half a metre a second apart are tried, and one metre a second otherwise.
 const FINE_WORK: usize = 3_000_000;

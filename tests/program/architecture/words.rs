@@ -152,14 +152,14 @@ const HABITS: &[(&[&str], &str)] = &[
 /// Texts with such habits that others write: the files of the demo, which stand in records of runs by
 /// their bytes, and what shows them.
 const QUOTED: &[(&str, &[&str])] = &[(
-    "docs/rules-of-your-own.md",
+    "docs/how-to/rules-of-your-own.md",
     &["run against the wind", "run against the", "asks for less"],
 )];
 
 /// Other uses of such words: the file, the text, why it stays.
 const ORDINARY: &[(&str, &str, &str)] = &[
     (
-        "docs/decisions.md",
+        "docs/explanation/decisions.md",
         "schemas are not kept here",
         "of files that are stored",
     ),
@@ -174,7 +174,7 @@ const ORDINARY: &[(&str, &str, &str)] = &[
         "the seaman's phrase",
     ),
     (
-        "docs/rules.md",
+        "docs/reference/rules.md",
         "keeping steerage way",
         "the seaman's phrase",
     ),

@@ -6,7 +6,10 @@ use super::text_of;
 /// The chapter on security lists every limit with the file and the very words that set it.
 #[test]
 fn every_limit_is_the_one_in_the_code() {
-    let (_, prose) = parts("docs/security.md", &text_of("docs/security.md"));
+    let (_, prose) = parts(
+        "docs/explanation/security.md",
+        &text_of("docs/explanation/security.md"),
+    );
     let (_, table) = prose.split_once("## Limits").unwrap();
     let mut held = 0;
     for row in rows(table).into_iter().filter(|row| row.len() == 3) {
@@ -144,9 +147,12 @@ fn without(file: &str, part: &str) -> String {
 
 #[test]
 fn defaults_of_the_chapter_on_files_are_those_that_a_check_takes() {
-    let chapter = text_of("docs/files.md");
+    let chapter = text_of("docs/reference/files.md");
     for (file, part, said, taken) in DEFAULTS {
-        assert!(chapter.contains(said), "docs/files.md does not say: {said}");
+        assert!(
+            chapter.contains(said),
+            "docs/reference/files.md does not say: {said}"
+        );
         let found = without(file, part);
         assert!(found.contains(taken), "without {part:?}: {found}");
     }
@@ -154,7 +160,7 @@ fn defaults_of_the_chapter_on_files_are_those_that_a_check_takes() {
         let row = chapter
             .lines()
             .find(|line| line.starts_with(&format!("| {field}")));
-        let row = row.unwrap_or_else(|| panic!("docs/files.md has no {field}"));
+        let row = row.unwrap_or_else(|| panic!("docs/reference/files.md has no {field}"));
         let says = row.contains("No default") || row.contains("then not evaluated");
         assert!(says, "{row}");
         let found = without(file, part);

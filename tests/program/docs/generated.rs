@@ -6,9 +6,9 @@ use super::text_of;
 
 /// What `offing docs` calls them, and where they are kept.
 pub const CHAPTERS: [(&str, &str); 3] = [
-    ("files", "docs/files.md"),
-    ("rules", "docs/rules.md"),
-    ("measures", "docs/measures.md"),
+    ("files", "docs/reference/files.md"),
+    ("rules", "docs/reference/rules.md"),
+    ("measures", "docs/reference/measures.md"),
 ];
 
 #[test]

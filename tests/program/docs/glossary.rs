@@ -8,7 +8,7 @@ use serde_json::Value as Json;
 use super::markdown::{code, parts};
 use super::{root, text_of};
 
-const GLOSSARY: &str = "docs/glossary.md";
+const GLOSSARY: &str = "docs/reference/glossary.md";
 
 fn terms() -> Vec<String> {
     let text = text_of(GLOSSARY);
@@ -83,6 +83,9 @@ fn every_page_on_measuring_has_its_term() {
         "gauge",
     ] {
         assert!(terms().contains(&page.replace('-', " ")), "{page}");
-        assert!(text.contains(&format!("measuring/{page}.md")), "{page}");
+        assert!(
+            text.contains(&format!("../how-to/measuring/{page}.md")),
+            "{page}"
+        );
     }
 }

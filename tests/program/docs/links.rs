@@ -38,9 +38,26 @@ fn every_link_leads_somewhere() {
     assert!(followed >= 15, "only {followed} links");
 }
 
-/// What stands in a folder of its own is led to by the chapter of that name, or by the folder's own README.
+/// The groups of pages, in the order in which the index and the README list them.
+const GROUPS: [&str; 4] = ["tutorial", "how-to", "reference", "explanation"];
+
+/// Where a page is listed: in the README of its folder or of the nearest folder above that has one.
+fn index_of(path: &str) -> String {
+    let mut folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
+    loop {
+        let index = format!("{folder}/README.md");
+        if folder.is_empty() {
+            return "README.md".to_owned();
+        }
+        if index != path && root().join(&index).exists() {
+            return index;
+        }
+        folder = folder.rsplit_once('/').map_or("", |(above, _)| above);
+    }
+}
+
 #[test]
-fn the_readme_leads_to_every_chapter() {
+fn every_page_is_in_one_of_the_groups_and_its_index_leads_to_it() {
     let leads = |from: &str, to: &str| {
         let (_, prose) = parts(from, &text_of(from));
         let folder = from.rsplit_once('/').map_or("", |(folder, _)| folder);
@@ -50,22 +67,43 @@ fn the_readme_leads_to_every_chapter() {
             .trim_start_matches('/');
         links(&prose).iter().any(|target| target == to)
     };
+    let mut grouped = 0;
     for path in documents() {
-        let folder = path
-            .strip_prefix("docs/")
-            .and_then(|rest| rest.split_once('/'));
-        let index = match folder {
-            Some((_, "README.md")) => "README.md".to_owned(),
-            Some((folder, _)) => [".md", "/README.md"]
-                .map(|end| format!("docs/{folder}{end}"))
-                .into_iter()
-                .find(|index| root().join(index).exists())
-                .unwrap_or_else(|| panic!("nothing leads to {path}")),
-            None if path.starts_with("docs/") || path.starts_with("plans/") => {
-                "README.md".to_owned()
-            }
-            None => continue,
-        };
-        assert!(leads(&index, &path), "{index} does not lead to {path}");
+        if let Some(page) = path.strip_prefix("docs/") {
+            let group = page.split_once('/').map(|(group, _)| group);
+            assert!(
+                page == "README.md" || group.is_some_and(|group| GROUPS.contains(&group)),
+                "{path} is in none of the groups {GROUPS:?}"
+            );
+            grouped += 1;
+        }
+        if path != "README.md" {
+            let index = index_of(&path);
+            assert!(leads(&index, &path), "{index} does not lead to {path}");
+        }
     }
+    assert!(grouped >= 30, "only {grouped} pages");
+}
+
+/// Whoever looks for a kind of page finds the same groups, in the same order, on both pages.
+#[test]
+fn the_index_and_the_readme_list_the_groups_in_one_order() {
+    let (_, index) = parts("docs/README.md", &text_of("docs/README.md"));
+    let headings: Vec<String> = index
+        .lines()
+        .filter_map(|line| line.strip_prefix("## "))
+        .map(|heading| heading.to_lowercase())
+        .collect();
+    assert_eq!(headings, GROUPS);
+    let (_, readme) = parts("README.md", &text_of("README.md"));
+    let targets = links(&readme);
+    let at: Vec<Option<usize>> = GROUPS
+        .iter()
+        .map(|group| {
+            let anchor = format!("docs/README.md#{group}");
+            targets.iter().position(|target| *target == anchor)
+        })
+        .collect();
+    assert!(at.iter().all(Option::is_some), "{at:?}");
+    assert!(at.is_sorted(), "{at:?}");
 }

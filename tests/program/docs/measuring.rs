@@ -9,13 +9,13 @@ use super::markdown::{Block, code, parts, rows};
 use super::session::Session;
 use super::{documents, root, text_of};
 
-const INDEX: &str = "docs/measuring/README.md";
-const SHEET: &str = "docs/measuring/worksheet.html";
+const INDEX: &str = "docs/how-to/measuring/README.md";
+const SHEET: &str = "docs/how-to/measuring/worksheet.html";
 
 /// The pages, without their index.
 fn pages() -> Vec<String> {
     let mut all = documents();
-    all.retain(|path| path.starts_with("docs/measuring/") && path != INDEX);
+    all.retain(|path| path.starts_with("docs/how-to/measuring/") && path != INDEX);
     assert_eq!(all.len(), 8);
     all
 }
@@ -341,7 +341,7 @@ fn an_expression_is_calculated_by_the_usual_precedence() {
 
 /// The value of a line, as printed.
 fn value_of(page: &str, name: &str) -> f64 {
-    let page = format!("docs/measuring/{page}.md");
+    let page = format!("docs/how-to/measuring/{page}.md");
     let all = sums();
     let found = all
         .iter()
@@ -354,14 +354,14 @@ fn value_of(page: &str, name: &str) -> f64 {
 #[test]
 fn the_program_calculates_the_same() {
     let session = Session::new();
-    let battery = blocks("docs/measuring/gauge.md");
+    let battery = blocks("docs/how-to/measuring/gauge.md");
     let battery = battery
         .iter()
         .find(|block| block.info == "yaml fragment")
         .unwrap();
     let part = battery.lines.join("\n") + "\n";
     let boat = with_part(&text_of("docs/start/boat.yaml"), "battery", &part);
-    let trial = blocks("docs/measuring/stopping-distance.md");
+    let trial = blocks("docs/how-to/measuring/stopping-distance.md");
     let trial = trial
         .iter()
         .find(|block| block.info == "yaml fragment")

@@ -55,7 +55,8 @@ fn documents() -> Vec<String> {
 
 /// Whether a document goes on where the one before it ended: a later part of the tutorial.
 fn goes_on(path: &str) -> bool {
-    path.starts_with("docs/tutorial/") && !path.starts_with("docs/tutorial/1-")
+    let part = path.strip_prefix("docs/tutorial/");
+    part.is_some_and(|part| part != "README.md" && !part.starts_with("1-"))
 }
 
 /// The documents that people write; the others are made by `offing docs`.

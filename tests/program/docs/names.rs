@@ -139,19 +139,21 @@ fn the_chapter_on_json_names_every_field() {
     let mut fields = BTreeSet::new();
     collect_fields(&schema, &mut fields);
     assert!(fields.len() > 40, "{}", fields.len());
-    let words: BTreeSet<String> = code(&prose_of("docs/json.md")).into_iter().collect();
+    let words: BTreeSet<String> = code(&prose_of("docs/reference/json.md"))
+        .into_iter()
+        .collect();
     for field in fields {
         assert!(
             words.contains(&field),
-            "docs/json.md does not tell of `{field}`"
+            "docs/reference/json.md does not tell of `{field}`"
         );
     }
 }
 
-/// `docs/models.md` ends with a table of tests: what they hold, their file, their names.
+/// `docs/reference/models.md` ends with a table of tests: what they hold, their file, their names.
 #[test]
 fn every_test_that_the_models_name_exists() {
-    let prose = prose_of("docs/models.md");
+    let prose = prose_of("docs/reference/models.md");
     let (_, table) = prose.split_once("Tests that hold them").unwrap();
     let mut named = 0;
     for row in rows(table)

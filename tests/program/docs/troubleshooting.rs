@@ -4,7 +4,7 @@ use super::markdown::parts;
 use super::session::Session;
 use super::text_of;
 
-const CHAPTER: &str = "docs/troubleshooting.md";
+const CHAPTER: &str = "docs/how-to/troubleshooting.md";
 
 /// Puts the minimal repository under git.
 const GIT: &str = "git init -q -b main && git -c user.name=team -c user.email=team@example.com add --all && git -c \

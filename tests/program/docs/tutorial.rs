@@ -94,5 +94,5 @@ fn it_says_how_many_values_are_typed() {
     let mission = of("2-first-mission", "missions/south-basin.yaml") + 2;
     let all = site + vessel + orders + mission;
     let due = format!("{all}: site {site}, vessel {vessel}, orders {orders}, mission {mission} |");
-    assert!(text_of("docs/tutorial.md").contains(&due), "{due}");
+    assert!(text_of("docs/tutorial/README.md").contains(&due), "{due}");
 }
