@@ -14,9 +14,8 @@ use crate::report::{schema_text, wrapped};
 use crate::rules::{
     EffectivePolicy, RuleInForce, Verdict, examples, explain as explain_rule, explain_word,
 };
-use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
-use crate::schema::renamed;
+use crate::schema::{Former, Kind};
 use crate::source::{ReadError, WorkTree, open_argument, printable_block, printable_line};
 
 /// Width that explanations are wrapped at.
@@ -102,8 +101,8 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
             .chain(EXPLAINED.iter().map(|one| one.id))
             .chain(crate::debrief::THRESHOLDS.iter().map(|one| one.id))
             .collect();
-        if let Some(now) = renamed::rule(word).or_else(|| renamed::measure(word)) {
-            return Err(Failure::Usage(renamed::sentence(word, now)));
+        if let Some(former) = Former::rule(word).or_else(|| Former::measure(word)) {
+            return Err(Failure::Usage(former.explained(word)));
         }
         let hint = match (nearest(word, &known), part_of(word, &known).as_slice()) {
             (Some(near), _) => format!("did you mean `{near}`?"),

@@ -46,6 +46,15 @@ impl Former {
         }
     }
 
+    /// What became of it, to somebody who asks what the name means.
+    #[must_use]
+    pub(crate) fn explained(self, old: &str) -> String {
+        match self {
+            Self::Renamed(new) => renamed::sentence(old, new),
+            Self::Removed(help) => removed::explained(old, help),
+        }
+    }
+
     /// What to write, or to do.
     #[must_use]
     pub(crate) fn help(self) -> String {

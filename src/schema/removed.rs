@@ -50,8 +50,16 @@ pub(super) fn field(kind: Kind, pointer: &str, name: &str) -> Option<&'static st
         .map(|(.., help)| *help)
 }
 
+/// Why something is no more in a plan, or in what judges it.
+const WHY: &str = "is of the day of the launch, and no plan states it in advance";
+
 /// That something is no more in a plan, or in what judges it.
 #[must_use]
 pub fn sentence(name: &str) -> String {
-    format!("`{name}` is of the day of the launch, and no plan states it in advance")
+    format!("`{name}` {WHY}")
+}
+
+/// The same to somebody who asks what the name means, with what is done in its place.
+pub(super) fn explained(name: &str, help: &str) -> String {
+    format!("`{name}` was removed: it {WHY}; {help}")
 }

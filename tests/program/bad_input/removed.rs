@@ -48,6 +48,25 @@ fn a_rule_over_ticks_is_none_any_more() {
     }
 }
 
+/// Whoever asks what such a name means learns that it is gone, and what to do.
+#[test]
+fn explain_says_that_a_removed_name_is_gone() {
+    let folder = Files::demo(&[]).lay_out();
+    for (name, help) in RULES.iter().chain(MEASURES) {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(["explain", name])
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(64), "{name}");
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(
+            said.contains(&format!("`{name}` was removed: it {TICK}; {help}")),
+            "{said}"
+        );
+    }
+}
+
 #[test]
 fn a_measure_over_ticks_is_none_any_more() {
     assert_eq!(MEASURES.len(), 1);
