@@ -396,3 +396,21 @@ fn a_current_against_the_waves_steepens_what_is_met() {
         last = height;
     }
 }
+
+/// Far off its axis an antenna of unknown pattern counts as 30 dB down, the cap of Report ITU-R M.2412, and
+/// not as one that states 20 dB.
+#[test]
+fn an_antenna_of_unknown_back_counts_as_thirty_decibels_down() {
+    const OWN: &str = "beamwidth: 40°, front_to_back: 20 dB";
+    let margin = |stated: &str| {
+        let plan = plan("antenna-off-bearing", &[(SITE, OWN, stated)]);
+        figure(&plan, "link.margin")
+    };
+    let unknown = margin("beamwidth: 40°");
+    let stated = margin("beamwidth: 40°, front_to_back: 30 dB");
+    assert!((unknown - stated).abs() < 1e-9, "{unknown} and {stated}");
+    // By hand, at the least margin so far, 52.1° off the axis: 12 (52.1/40)² = 20.36 dB in place of 20 dB. Elsewhere
+    // the axis is farther off, and no place loses more than the ten decibels between the two caps.
+    let less = margin("beamwidth: 40°, front_to_back: 20.0 dB") - unknown;
+    assert!((0.35..10.0).contains(&less), "{less}");
+}

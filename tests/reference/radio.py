@@ -136,7 +136,7 @@ class Link:
         if width is not None:
             bearing = math.degrees(math.atan2(point[0] - at[0], point[1] - at[1]))
             phi = abs((bearing - azimuth + 180) % 360 - 180)
-            gain += off_axis(phi, width, shore_radio.get("antenna.front_to_back", "level", 20.0))
+            gain += off_axis(phi, width, shore_radio.get("antenna.front_to_back", "level", 30.0))
         cable = math.sqrt(f / 1000) * h1 + 0.4  # a thin one down the whole mast
         gain -= shore_radio.get("losses", "level", cable) + boat.get("losses", "level", 0.0)
         return min(
