@@ -18,7 +18,7 @@ const SEA: &str = "the speed of sound in sea water";
 
 /// The width on the bed that a beam of a full opening angle lights up; none from 180° on.
 ///
-/// Source: geometry, 2 d tan(θ/2), over a flat bed.
+/// Source: arithmetic, 2 d tan(θ/2), over a flat bed.
 #[must_use]
 pub(crate) fn footprint(depth: Length, beam: Angle) -> Length {
     let half = beam.get() / 2.0;
@@ -31,7 +31,7 @@ pub(crate) fn footprint(depth: Length, beam: Angle) -> Length {
 
 /// The distance between lines whose swaths overlap by a share of their width.
 ///
-/// Source: geometry, w (1 − overlap).
+/// Source: arithmetic, w (1 − overlap).
 #[must_use]
 pub(crate) fn line_spacing(swath: Length, overlap: Ratio) -> Length {
     swath * (1.0 - overlap.get())
@@ -39,7 +39,7 @@ pub(crate) fn line_spacing(swath: Length, overlap: Ratio) -> Length {
 
 /// The distance between two soundings along a line; infinite without pings.
 ///
-/// Source: geometry, V over the rate.
+/// Source: arithmetic, V over the rate.
 #[must_use]
 pub(crate) fn along_track_spacing(speed: Speed, ping_rate: Frequency) -> Length {
     Length::metres(speed.get() / ping_rate.get())
@@ -47,7 +47,7 @@ pub(crate) fn along_track_spacing(speed: Speed, ping_rate: Frequency) -> Length 
 
 /// The greatest rate at which each echo is back before the next ping; infinite in no water.
 ///
-/// Source: geometry, c/2d.
+/// Source: arithmetic, c/2d.
 #[must_use]
 pub(crate) fn greatest_ping_rate(depth: Length, sound_speed: Speed) -> Frequency {
     Frequency::hertz(sound_speed.get() / (2.0 * depth.get()))
@@ -81,8 +81,8 @@ impl Order {
 
     /// How often over the bed is to be covered; 0 where lines with gaps between them will do.
     ///
-    /// Source: IHO S-44, edition 6 (2020), bathymetric coverage, from memory. Order 1a asks for no
-    /// more than that every feature is found, which a beam does by full coverage only.
+    /// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage. Order 1a asks for at most 100 %
+    /// of it and for a search of the whole bed for features, which a beam does by full coverage only.
     #[must_use]
     pub const fn times_covered(self) -> u32 {
         match self {
@@ -94,8 +94,8 @@ impl Order {
 
     /// The share of the bed that is to be lit up, more than all of it where it is covered again.
     ///
-    /// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage, from memory: 5 %, 5 %, at
-    /// most 100 %, 100 %, 200 %. Of order 1a the whole is taken, see [`times_covered`](Self::times_covered).
+    /// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage: 5 %, 5 %, at most 100 %,
+    /// 100 %, 200 %. Of order 1a the whole is taken, see [`times_covered`](Self::times_covered).
     #[must_use]
     pub const fn coverage(self) -> Ratio {
         Ratio::fraction(match self {
@@ -148,11 +148,30 @@ impl Order {
 /// The greatest distance between lines whose beams light up so much of the bed as an order asks
 /// for; a bed that is covered more than once takes lines as much closer.
 ///
-/// Source: IHO S-44, edition 6 (2020), which asks for a share of the bed in place of the spacing of
-/// three times the depth or 25 m of edition 5 (2008).
+/// Source: IHO S-44, edition 6 (2020), table 1, bathymetric coverage.
 #[must_use]
-pub(crate) fn greatest_line_spacing(footprint: Length, order: Order) -> Length {
+pub(crate) fn spacing_for_coverage(footprint: Length, order: Order) -> Length {
     footprint / order.coverage().get()
+}
+
+/// The greatest distance between depths where an order leaves gaps in the coverage.
+///
+/// Source: IHO S-44, edition 6 (2020), chapters 1.1 and 3.5: three times the depth or 25 m, whichever is
+/// greater, where less than the whole bed is covered. Edition 5 (2008) had the same for lines.
+#[must_use]
+pub(crate) fn greatest_gap(depth: Length) -> Length {
+    (depth * 3.0).max(Length::metres(25.0))
+}
+
+/// The greatest distance between lines that an order allows: for its coverage and, where gaps are left,
+/// between depths.
+#[must_use]
+pub(crate) fn greatest_line_spacing(footprint: Length, depth: Length, order: Order) -> Length {
+    let covered = spacing_for_coverage(footprint, order);
+    match order.times_covered() {
+        0 => covered.min(greatest_gap(depth)),
+        _ => covered,
+    }
 }
 
 /// How far apart two lines may come to be run that are planned a distance apart, where the boat

@@ -1,11 +1,13 @@
 //! Sounding lines: their spacing against the beam, the survey order and the boat's turns.
 
-use super::{SHARE, entry, narrowest_footprint};
+use super::{SHARE, depths, entry, narrowest_footprint};
 use crate::measures::assumed;
 use crate::measures::entry::Entry;
 use crate::measures::evidence;
 use crate::measures::reading::{Measured, Measurement, NotMeasured, Scope};
-use crate::models::sounding::{Order, greatest_line_spacing, line_spacing, widest_gap};
+use crate::models::sounding::{
+    Order, greatest_gap, greatest_line_spacing, line_spacing, spacing_for_coverage, widest_gap,
+};
 use crate::passage::Passage;
 use crate::plan::soundings::{Block, Soundings, order_name};
 use crate::units::Ratio;
@@ -33,8 +35,9 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
     Scope::Survey,
     SHARE,
     "Spacing of the lines as a share of the greatest that an order without full coverage allows",
-    "The spacing over the greatest at which the beam covers 5 % of the bed at the least depth \
-     expected (IHO S-44, edition 6). No reading where the mission claims full coverage or no \
+    "The spacing over the greatest that the order allows (IHO S-44, edition 6): the beam covers 5 % \
+     of the bed at the least depth expected, and depths are no farther apart than three times that \
+     depth or 25 m, whichever is greater. No reading where the mission claims full coverage or no \
      order.",
     "vessel's sonar: beam_angle; hull: draft; soundings: survey_order, depths; survey: spacing",
     |passage| {
@@ -151,7 +154,9 @@ fn spacing(
     block: &Block,
 ) -> Result<Measured, NotMeasured> {
     let (footprint, mut because, step) = narrowest_footprint(passage, claim)?;
-    let greatest = greatest_line_spacing(footprint, order);
+    let least = depths(passage, claim)?.least.value;
+    let covered = spacing_for_coverage(footprint, order);
+    let greatest = greatest_line_spacing(footprint, least, order);
     let share = block.spacing.value / greatest;
     let name = order_name(claim.survey_order.value);
     let mut known = Measured::new(
@@ -170,9 +175,13 @@ fn spacing(
     known.steps = vec![
         step,
         format!(
-            "{name} requires {} of the bed: at most {footprint} / {} = {greatest} apart",
+            "{name} requires {} of the bed: at most {footprint} / {} = {covered} apart",
             order.coverage(),
             order.coverage()
+        ),
+        format!(
+            "and depths at most 3 × {least} or 25 m apart, whichever is greater: {}",
+            greatest_gap(least)
         ),
         format!(
             "{} / {greatest} = {}",

@@ -55,21 +55,36 @@ fn the_orders_limits_at_ten_metres() {
     }
 }
 
-/// IHO S-44, edition 6, table 1, from memory: bathymetric coverage of 5 %, 5 %, (at most) 100 %, 100 %
-/// and 200 %.
+/// IHO S-44, edition 6 (2020), table 1: bathymetric coverage of 5 %, 5 %, (at most) 100 %, 100 % and 200 %.
 #[test]
 fn orders_ask_for_so_much_of_the_bed() {
     for (order, share) in Order::ALL.iter().zip([0.05, 0.05, 1.0, 1.0, 2.0]) {
         assert!((order.coverage().get() - share).abs() < 1e-12, "{order:?}");
-        let spacing = greatest_line_spacing(m(1.4), *order).get();
+        let spacing = spacing_for_coverage(m(1.4), *order).get();
         assert!(
             (spacing * share - 1.4).abs() < 1e-12,
             "{order:?}: {spacing}"
         );
     }
-    // Edition 5's 25 m is far too wide for a beam of 8° over 5 m of water, which lights up 0.7 m.
-    let narrow = footprint(m(5.0), Angle::degrees(8.0));
-    assert!(greatest_line_spacing(narrow, Order::Order1b) < m(25.0));
+}
+
+/// IHO S-44, edition 6 (2020), 1.1: where less than the whole bed is covered, depths are at most three times
+/// the depth or 25 m apart. By hand: 8° over 5 m of water light up 0.70 m, 20 times that is 14.0 m; 20° over
+/// 5 m would allow 35.3 m by coverage, over 20 m 141 m.
+#[test]
+fn gaps_between_lines_end_at_three_times_the_depth_or_25_metres() {
+    let greatest = |depth: f64, beam: f64, order| {
+        let swath = footprint(m(depth), Angle::degrees(beam));
+        greatest_line_spacing(swath, m(depth), order).get()
+    };
+    for order in [Order::Order2, Order::Order1b] {
+        assert!((greatest(5.0, 8.0, order) - 13.985).abs() < 1e-3);
+        assert!((greatest(5.0, 20.0, order) - 25.0).abs() < 1e-9);
+        assert!((greatest(20.0, 20.0, order) - 60.0).abs() < 1e-9);
+    }
+    // Full coverage takes lines a swath apart at any depth: 2 × 40 m × tan 45°.
+    assert!((greatest(40.0, 90.0, Order::Special) - 80.0).abs() < 1e-9);
+    assert!((greatest(40.0, 90.0, Order::Exclusive) - 40.0).abs() < 1e-9);
 }
 
 #[test]
@@ -190,7 +205,7 @@ fn gaps_and_heave() {
     assert!((heave(m(0.4)).get() - 0.196).abs() < 1e-9);
 }
 
-/// IHO S-44, edition 6 (2020), from memory.
+/// IHO S-44, edition 6 (2020), table 1.
 #[test]
 fn the_cover_that_orders_ask_for() {
     assert_eq!(Order::ALL.map(Order::times_covered), [0, 0, 1, 1, 2]);
