@@ -5,7 +5,8 @@ use std::f64::consts::PI;
 use super::constants::SPEED_OF_LIGHT;
 use crate::units::{Angle, Frequency, Length, Level};
 
-/// Effective radius of the earth in a standard atmosphere, m (ITU-R P.526-16, k = 4/3).
+/// Effective radius of the earth in a standard atmosphere, m: 4/3 of its mean radius of 6371 km. ITU-R P.526
+/// gives 8500 km, rounded; the shorter bulges more.
 pub(crate) const EFFECTIVE_RADIUS: Length = Length::metres(8_495_000.0);
 
 /// How the antennas are polarised.
@@ -110,7 +111,7 @@ pub(crate) fn bulge(d1: Length, d2: Length, effective_radius: Length) -> Length 
 /// Loss of an antenna off its axis by an angle, at most `floor`; `beamwidth` is the full width at
 /// half power.
 ///
-/// Source: the form of ITU-R M.2412, min(12 (φ/φ3dB)², A_m).
+/// Source: the form of Report ITU-R M.2412 (2017), min(12 (φ/φ3dB)², A_m).
 #[must_use]
 pub(crate) fn antenna_pattern(off_axis: Angle, beamwidth: Angle, floor: Level) -> Level {
     let ratio = off_axis.wrapped() / beamwidth;

@@ -380,7 +380,7 @@ pub(crate) fn air_force_either_way(
 /// `bow_length` runs from the bow to where the waterline has 95 % of the beam. A lower bound for a
 /// small hull that pitches.
 ///
-/// Source: STAWAVE-1, ISO 15016 and ITTC 7.5-04-01-01: R = ρ g Hs² B √(B/L_BWL) / 16.
+/// Source: STAWAVE-1, ISO 15016:2015 and ITTC procedure 7.5-04-01-01.1 (2017): R = ρ g Hs² B √(B/L_BWL) / 16.
 ///
 /// # Errors
 /// A significant wave height above 2.25 √(L/100 m) m, with L the length of the waterline.

@@ -23,7 +23,7 @@ pub(crate) const DEPTH_SHARE: f64 = 0.78;
 
 /// The greatest steepness of a wave in deep water.
 ///
-/// Source: Miche (1944), 0.142, one in seven (from memory).
+/// Source: Miche (1944), 0.142, one in seven (in secondary literature).
 pub(crate) const GREATEST_STEEPNESS: f64 = 0.142;
 
 /// The share of the length overall that waves may be high, by their significant height, for a

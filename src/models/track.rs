@@ -5,7 +5,8 @@ use crate::units::{Angle, Length, Speed, Time};
 /// Half the width of the corridor that holds the whole boat, from the errors of its position, of
 /// its steering and of the chart (95 % each) and its beam.
 ///
-/// Source: independent errors add by their squares (IHO S-44, total horizontal uncertainty).
+/// Source: arithmetic; errors that do not depend on one another add by their squares, as IHO S-44 (edition 6)
+/// has it for a total uncertainty.
 #[must_use]
 pub(crate) fn corridor_half_width(
     position: Length,

@@ -44,7 +44,7 @@ fn air_drag() {
     assert!(force(-10.0, 1.0, 0.2, 0.8).abs() < 1e-12);
 }
 
-/// Computed from STAWAVE-1 (ISO 15016, ITTC 7.5-04-01-01) with g = 9.81 m/s².
+/// Computed from STAWAVE-1 (ISO 15016:2015, ITTC procedure 7.5-04-01-01.1) with g = 9.81 m/s².
 #[test]
 fn added_resistance_in_head_seas() {
     let m = Length::metres;
