@@ -55,7 +55,7 @@ pub struct Spread {
 const BELOW_95: f64 = 1.644_854;
 const WITHIN_95: f64 = 1.959_964;
 
-/// What stands for a margin that the policy does not state; our own choice, as the handbook says.
+/// What stands for a margin that the policy does not state; our own choice, as docs/explanation/uncertainty.md says.
 fn stated_or_usual(margins: &Margins, about: About) -> (f64, bool) {
     let usual = match about {
         About::BatteryAge => 0.10,

@@ -55,7 +55,7 @@ pub(super) fn measures_chapter() -> Result<String, String> {
     let mut text = made_by("measures");
     text.push_str("# Measures\n\n");
     text.push_str(
-        "The named quantities that rules limit. `docs/reference/models.md` has the equations. A rule's \
+        "The named quantities that rules limit. `docs/reference/models/README.md` leads to the equations. A rule's \
          `measure` is one of these names, or an expression over them \
          (`docs/how-to/rules-of-your-own.md`).\n\n",
     );
@@ -85,7 +85,7 @@ const VALUES: &str = "\
 ## Values
 
 Several spellings of a value are accepted. The first in each row is the one that `offing fmt` writes \
-([one form](../how-to/handbook.md#one-form-for-all-files)); it converts no unit and no form into another.
+([one form](../how-to/writing-plans.md#one-form-for-all-files)); it converts no unit and no form into another.
 
 | value | written | accepted too |
 |---|---|---|

@@ -1,7 +1,7 @@
 //! The single models: numbers with units in, numbers or a typed "outside validity" out.
 //!
 //! Every function is pure. Nothing here knows of files, plans, clocks or rules. Equations,
-//! sources and limits are stated in `docs/reference/models.md`.
+//! sources and limits are stated in `docs/reference/models`.
 
 pub(crate) mod battery;
 pub(crate) mod believable;

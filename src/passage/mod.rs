@@ -1,6 +1,6 @@
 //! The passage: a plan's route resolved in space and time under every scenario.
 //!
-//! It joins the single models as `docs/reference/models.md` describes. Everything here is computed from a
+//! It joins the single models as `docs/reference/models` describes. Everything here is computed from a
 //! [`Plan`] and a set of [`Variation`]s of it; nothing knows of rules or limits.
 
 pub(crate) mod abort;

@@ -171,7 +171,7 @@ fn a_mirrored_plan_has_mirrored_limits() {
 
 /// What a plan for nearly no wind states of its gusts is no ratio to go by; the usual one is taken, and
 /// what to do is said. 1.66 is the factor of the model
-/// (docs/reference/models.md).
+/// (docs/reference/models).
 #[test]
 fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
     let of = |wind: &str| {

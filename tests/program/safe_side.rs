@@ -1,5 +1,5 @@
 //! On which side the passage errs: whatever makes the return leg costlier never makes it cheaper, and
-//! what is not known is taken at its worse. Rests on docs/reference/models.md, sections 4 to 7, 11 and 27.
+//! what is not known is taken at its worse. Rests on docs/reference/models, sections 4 to 7, 11 and 27.
 
 use crate::shared::folder_tree as tree;
 

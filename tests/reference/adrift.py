@@ -1,4 +1,4 @@
-"""A disabled boat, from every sample (docs/reference/models.md, section 21)."""
+"""A disabled boat, from every sample (docs/reference/models, section 21)."""
 
 from __future__ import annotations
 

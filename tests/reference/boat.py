@@ -1,4 +1,4 @@
-"""The boat: resistance, speed reached, power, battery (docs/reference/models.md, sections 6 and 7)."""
+"""The boat: resistance, speed reached, power, battery (docs/reference/models, sections 6 and 7)."""
 
 from __future__ import annotations
 

@@ -2,7 +2,7 @@
 
     python calibrate.py [--plans DIR] [--out FILE]
 
-Written from section 26 of docs/reference/models.md. The least squares are numpy's, Student's distribution is
+Written from section 26 of docs/reference/models. The least squares are numpy's, Student's distribution is
 scipy's, the plane is PROJ's.
 """
 

@@ -1,4 +1,4 @@
-"""Holds this recomputation itself against the check values that docs/reference/models.md lists."""
+"""Holds this recomputation itself against the check values that docs/reference/models lists."""
 
 import numpy as np
 

@@ -1,4 +1,4 @@
-"""Clearances and the end of the run (docs/reference/models.md, sections 10 and 11)."""
+"""Clearances and the end of the run (docs/reference/models, sections 10 and 11)."""
 
 from __future__ import annotations
 

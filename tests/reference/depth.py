@@ -1,4 +1,4 @@
-"""Water under the keel by soundings (docs/reference/models.md, sections 16 and 22)."""
+"""Water under the keel by soundings (docs/reference/models, sections 16 and 22)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Recomputes the passage of every mission from the plan files and docs/reference/models.md alone.
+"""Recomputes the passage of every mission from the plan files and docs/reference/models alone.
 
     python passage.py [--plans DIR] [--out FILE]
 """

@@ -1,5 +1,5 @@
 //! The passage of every mission of the demo against an independent recomputation: Python with
-//! numpy, pyproj (PROJ) and shapely (GEOS), written from docs/reference/models.md alone. The script and how
+//! numpy, pyproj (PROJ) and shapely (GEOS), written from docs/reference/models alone. The script and how
 //! to run it again are in tests/reference/.
 
 use std::path::Path;

@@ -1,4 +1,4 @@
-"""A mission laid out in the plane: legs, steps, samples, return legs (docs/reference/models.md, section 2)."""
+"""A mission laid out in the plane: legs, steps, samples, return legs (docs/reference/models, section 2)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The plan's plane and the shoreline in it (docs/reference/models.md, sections 1 and 10)."""
+"""The plan's plane and the shoreline in it (docs/reference/models, sections 1 and 10)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Radio link (docs/reference/models.md, section 9). f in MHz, distances in m unless said."""
+"""Radio link (docs/reference/models, section 9). f in MHz, distances in m unless said."""
 
 from __future__ import annotations
 

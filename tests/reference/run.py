@@ -1,4 +1,4 @@
-"""The passage of a plan under every scenario: time, charge, return legs (docs/reference/models.md, sections 6 to 8)."""
+"""The passage of a plan under every scenario: time, charge, return legs (docs/reference/models, sections 6 to 8)."""
 
 from __future__ import annotations
 

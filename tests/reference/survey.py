@@ -1,4 +1,4 @@
-"""A survey block into sounding lines (docs/reference/models.md, section 2)."""
+"""A survey block into sounding lines (docs/reference/models, section 2)."""
 
 from __future__ import annotations
 

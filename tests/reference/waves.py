@@ -1,4 +1,4 @@
-"""Published growth of waves with fetch, side by side (docs/reference/models.md, section 5).
+"""Published growth of waves with fetch, side by side (docs/reference/models, section 5).
 
     python waves.py
 
@@ -180,10 +180,10 @@ def main():
     docs = Path(__file__).resolve().parent / "../../docs"
     (docs / "figures").mkdir(exist_ok=True)
     (docs / "figures/waves.svg").write_text(figure(), encoding="utf-8")
-    models = (docs / "reference/models.md").read_text(encoding="utf-8")
+    models = (docs / "reference/models/wind-and-waves.md").read_text(encoding="utf-8")
     start = models.index("| method | 5 m/s") if "| method | 5 m/s" in models else models.index("<!-- waves -->")
     end = models.index("\n\n", start)
-    (docs / "reference/models.md").write_text(models[:start] + table() + models[end:], encoding="utf-8")
+    (docs / "reference/models/wind-and-waves.md").write_text(models[:start] + table() + models[end:], encoding="utf-8")
     over = [breugem_holthuijsen(u, f, None)[0] / middle(u, f) for u in np.arange(3, 15.1, 0.5) for f in 200 * 100 ** (np.arange(41) / 40)]
     print(f"over the middle: {min(over):.3f} to {max(over):.3f}")
 

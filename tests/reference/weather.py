@@ -1,4 +1,4 @@
-"""Wind, scenarios, fetch and waves (docs/reference/models.md, sections 3 to 5)."""
+"""Wind, scenarios, fetch and waves (docs/reference/models, sections 3 to 5)."""
 
 from __future__ import annotations
 

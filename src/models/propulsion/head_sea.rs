@@ -20,7 +20,7 @@ const LONG_WAVES: f64 = 2.2;
 
 /// [`WAVE_IGNORANCE`] of a sea whose peak has at least this period: the whole of it up to the period
 /// of waves of 2.2 waterlines in deep water, falling beyond with the cube of the period. STAWAVE-2
-/// falls faster (docs/reference/models.md compares them).
+/// falls faster (docs/reference/models/hull-and-power.md compares them).
 #[must_use]
 pub(super) fn wave_ignorance(shortest: Time, waterline_length: Length) -> f64 {
     let long = (LONG_WAVES * waterline_length.get() * TAU / G).sqrt();

@@ -329,7 +329,7 @@ fn waves_cost_more_than_the_lower_bound() {
     assert!((1.0..=WAVE_IGNORANCE).contains(&factor), "{factor}");
 }
 
-/// STAWAVE-2 over STAWAVE-1 in head seas at 1.1 m/s by an outside calculation (docs/reference/models.md, section 6):
+/// STAWAVE-2 over STAWAVE-1 in head seas at 1.1 m/s by an outside calculation (docs/reference/models, section 6):
 /// waterline, peak period, ratio. What is taken lies above each but those of a full hull in waves
 /// of its own length, which 2.5 stands for the middle of.
 #[test]

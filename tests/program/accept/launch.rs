@@ -206,7 +206,7 @@ fn the_readings_are_taken_on_the_safe_side() {
     };
     // 4 cells of NMC at 16.3 V rest at 4.075 V each; less half the last digit, 4.0625 V each, which
     // lies (4.0625 − 4.0421) / (4.0967 − 4.0421) = 37 % of the way from 80 to 90 % (Chen 2020 as in
-    // docs/reference/models.md).
+    // docs/reference/models).
     let text = told(&[("--battery", "16.3 V")]);
     assert!(text.contains("a charge of at least 83.7 %"), "{text}");
     // Fuller than planned is taken as planned.

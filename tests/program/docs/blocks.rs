@@ -376,7 +376,7 @@ fn file_of(info: &str) -> Option<&str> {
 /// take it away again.
 #[test]
 fn chapters_that_change_a_clone_start_from_a_fresh_one() {
-    let notice = "fresh clone](handbook.md#a-clone-to-try-things-in)";
+    let notice = "fresh clone](trial-clone.md)";
     let mut changed = 0;
     // The tutorial works in a folder of its own.
     let chapters = documents()

@@ -1,7 +1,7 @@
 //! Links between documents.
 
 use super::markdown::{anchors, links, parts};
-use super::{documents, root, text_of};
+use super::{documents, root, text_of, written_by_hand};
 
 #[test]
 fn every_link_leads_somewhere() {
@@ -65,7 +65,9 @@ fn every_page_is_in_one_of_the_groups_and_its_index_leads_to_it() {
             .strip_prefix(folder)
             .unwrap_or(to)
             .trim_start_matches('/');
-        links(&prose).iter().any(|target| target == to)
+        links(&prose)
+            .iter()
+            .any(|target| target.split('#').next() == Some(to))
     };
     let mut grouped = 0;
     for path in documents() {
@@ -106,4 +108,23 @@ fn the_index_and_the_readme_list_the_groups_in_one_order() {
         .collect();
     assert!(at.iter().all(Option::is_some), "{at:?}");
     assert!(at.is_sorted(), "{at:?}");
+}
+
+/// A page that people write is short enough to be found through, and its last paragraph leads on.
+#[test]
+fn a_page_has_at_most_400_lines_and_ends_with_where_to_go_next() {
+    let mut read = 0;
+    for path in written_by_hand() {
+        if !path.starts_with("docs/") || path == "docs/README.md" {
+            continue;
+        }
+        let text = text_of(&path);
+        let lines = text.lines().count();
+        assert!(lines <= 400, "{path} has {lines} lines");
+        let (_, prose) = parts(&path, &text);
+        let last = prose.trim_end().rsplit("\n\n").next().unwrap();
+        assert!(last.contains("]("), "{path} ends without a link: {last}");
+        read += 1;
+    }
+    assert!(read >= 40, "only {read} pages");
 }

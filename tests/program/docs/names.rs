@@ -150,10 +150,10 @@ fn the_chapter_on_json_names_every_field() {
     }
 }
 
-/// `docs/reference/models.md` ends with a table of tests: what they hold, their file, their names.
+/// A page of the models is a table of tests: what they hold, their file, their names.
 #[test]
 fn every_test_that_the_models_name_exists() {
-    let prose = prose_of("docs/reference/models.md");
+    let prose = prose_of("docs/reference/models/tests.md");
     let (_, table) = prose.split_once("Tests that hold them").unwrap();
     let mut named = 0;
     for row in rows(table)
