@@ -9,6 +9,7 @@ mod links;
 mod markdown;
 mod measuring;
 mod names;
+mod picture;
 mod session;
 mod troubleshooting;
 mod tutorial;
