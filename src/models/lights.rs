@@ -43,8 +43,7 @@ impl Light {
 
     /// The arc of the horizon over which it shows; of sidelights that of each.
     ///
-    /// Source: International Regulations for Preventing Collisions at Sea 1972, rule 21 (from
-    /// memory).
+    /// Source: International Regulations for Preventing Collisions at Sea 1972, rule 21.
     #[must_use]
     pub fn arc(self) -> Angle {
         Angle::degrees(match self {
