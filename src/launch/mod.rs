@@ -9,7 +9,7 @@ mod shortened;
 pub(crate) mod wind;
 
 pub(crate) use before::Earlier;
-pub use decision::{Committed, Decision, Reason, Reviewed, Signature, Waived};
+pub(crate) use decision::{Committed, Decision, Reason, Reviewed, Signature, Waived};
 pub(crate) use instruments::{read_charge, read_digest, read_voltage};
 pub use readings::{BatteryRead, Elsewhere, Readings, WindRead};
 pub(crate) use readings::{counts_charge, tells_charge};
