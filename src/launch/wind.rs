@@ -1,7 +1,9 @@
 //! A wind as it is typed: `240° 6 m/s gust 9 m/s at 2 m`.
 
 use super::WindRead;
-use crate::units::{Angle, Dimension, FromDirection, Length, Speed, Typed as _, parse_quantity};
+use crate::units::{
+    Dimension, FromDirection, Length, Speed, Typed as _, direction, parse_quantity,
+};
 
 /// How a wind is written.
 pub(crate) const FORM: &str = "write it as `240° 6 m/s gust 9 m/s at 2 m`: the direction it comes from, \
@@ -13,7 +15,8 @@ const MOST: Speed = Speed::metres_per_second(100.0);
 const LOWEST: Length = Length::metres(1.0);
 const HIGHEST: Length = Length::metres(30.0);
 
-/// Reads a wind; gust and height may be left out.
+/// Reads a wind; gust and height may be left out. The direction may be a point of the compass, or magnetic with
+/// its declination.
 ///
 /// # Errors
 /// What is wrong, and how it is written.
@@ -40,11 +43,13 @@ pub(crate) fn wind(text: &str) -> Result<WindRead, String> {
     // The unit of an angle may stand apart from its number.
     let cuts = sustained.char_indices().filter(|(_, c)| c.is_whitespace());
     let parted = cuts.map(|(at, _)| sustained.split_at(at));
-    let mut read = parted.filter_map(|(from, mean)| {
-        let from = parse_quantity(from.trim(), Dimension::ANGLE).ok()?;
-        Some((from.value, mean.trim()))
-    });
-    let Some((from, mean)) = read.next() else {
+    let read: Vec<_> = parted
+        .filter_map(|(from, mean)| Some((direction(from).ok()?, mean.trim())))
+        .collect();
+    // What follows `240°` may belong to it still, as in `240° M (3°E)`.
+    let whole = read.iter().rev();
+    let mut whole = whole.filter(|(_, mean)| parse_quantity(mean, Dimension::SPEED).is_ok());
+    let Some((from, mean)) = whole.next().or(read.first()) else {
         // The usual slip, on a keyboard without the sign.
         let (first, rest) = sustained
             .split_once(char::is_whitespace)
@@ -57,7 +62,12 @@ pub(crate) fn wind(text: &str) -> Result<WindRead, String> {
             _ => format!("`{text}` does not begin with a direction and a speed"),
         }));
     };
-    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from) {
+    let Some(from) = from.true_angle(None) else {
+        return Err(off(
+            "a magnetic direction needs its declination, such as `240° M (3°E)`".to_owned(),
+        ));
+    };
+    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from.get()) {
         return Err(off("a direction is from 0° to 360°".to_owned()));
     }
     let speed = |text: &str, what: &str| {
@@ -80,7 +90,7 @@ pub(crate) fn wind(text: &str) -> Result<WindRead, String> {
         .map(|text| self::height(text).map_err(off))
         .transpose()?;
     Ok(WindRead {
-        from: FromDirection::new(Angle::radians(from)),
+        from: FromDirection::new(from),
         mean,
         gust,
         height,
@@ -115,6 +125,7 @@ mod tests {
             "240 ° 6 m/s gust 9 m/s at 2 m",
             "  240deg  6 m/s   gust   9 m/s  at  2m ",
             "240° 21.6 km/h gust 32.4 km/h at 200 cm",
+            "237° M (3°E) 6 m/s gust 9 m/s at 2 m",
         ] {
             let read = wind(text).unwrap_or_else(|error| panic!("{text}: {error}"));
             assert!(
@@ -128,6 +139,8 @@ mod tests {
             );
             assert!((read.height.map_or(0.0, |height| height.get()) - 2.0).abs() < 1e-9);
         }
+        let point = wind("WSW 6 m/s").expect("a point of the compass");
+        assert!((point.from.angle().to_degrees() - 247.5).abs() < 1e-9);
         assert_eq!(
             wind("0° 0 m/s").map(|read| (read.gust, read.height)),
             Ok((None, None))
@@ -155,6 +168,7 @@ mod tests {
             ),
             ("240° 6 m/s gusting 9 m/s", "is `gust`; write it as"),
             ("370° 6 m/s", "from 0° to 360°"),
+            ("240° M 6 m/s", "needs its declination"),
             ("240° 6 m/s gust 5 m/s", "less than the mean"),
             ("240° 6 m/s gust", "the gust"),
             ("240° 600 m/s", "not from 0"),

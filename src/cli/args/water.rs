@@ -16,7 +16,7 @@ pub(crate) struct Launch {
     /// Folder in the repository, all of which is searched
     #[arg(long, default_value = ".")]
     pub plans: PathBuf,
-    /// The wind reading, such as `240° 6 m/s gust 9 m/s at 2 m`
+    /// The wind reading, such as `240° 6 m/s gust 9 m/s at 2 m` or `WSW 6 m/s`
     ///
     /// The direction it comes from, the mean, the strongest gust, and the height of the anemometer over the
     /// water. Default height: 2 m.
