@@ -151,7 +151,7 @@ fn judge_variation<'a>(
     policy: &'a EffectivePolicy,
     variation: &Variation,
 ) -> BTreeMap<&'a str, Verdict> {
-    let passage = Passage::varied(plan, variation.clone());
+    let passage = Passage::varied(plan, variation.clone()).values_alone();
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut verdicts = BTreeMap::new();
     for rule in &policy.rules {

@@ -17,7 +17,7 @@ pub(super) fn weights(plan: &Plan, policy: &EffectivePolicy, judged: &[RuleResul
     let others = measures::otherwise(plan);
     let others: Vec<(&Otherwise, Passage<'_>)> = others
         .iter()
-        .map(|other| (other, margins::passage(&other.plan, policy)))
+        .map(|other| (other, margins::passage(&other.plan, policy).values_alone()))
         .collect();
     let mut tightest: Vec<(f64, &RuleResult)> = judged
         .iter()

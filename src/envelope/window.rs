@@ -214,7 +214,7 @@ fn judged(
         .iter()
         .map(|group| {
             let first = group.first()?.as_ref()?;
-            Some(margins::passage(first, policy))
+            Some(margins::passage(first, policy).values_alone())
         })
         .collect();
     let asked = passages.iter().flatten().map(Passage::asked);

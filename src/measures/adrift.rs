@@ -330,6 +330,9 @@ fn in_hand(passage: &Passage<'_>, subject: &Subject) -> Result<Measured, NotMeas
         return Err(unknown);
     }
     let left = meeting.in_hand().unwrap_or(Time::ZERO - A_DAY);
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(left)) {
+        return Ok(alone);
+    }
     let place = evidence::at_sample(passage, meeting.sample);
     let what = name(passage, meeting.on_to).0;
     let sentence = format!(
@@ -378,6 +381,9 @@ fn none_met(plan: &Plan, subject: &Subject, why: &str) -> NotMeasured {
 /// No share of the route.
 fn none_of_it(passage: &Passage<'_>, adrift: &Adrift, subject: &Subject) -> Measured {
     let plan = passage.plan;
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(Ratio::ZERO)) {
+        return alone;
+    }
     Measured {
         value: evidence::value(Ratio::ZERO),
         sentence: format!(
@@ -418,6 +424,9 @@ fn share(
     let (length, longest) = marked(passage, marks);
     let whole = passage.track.length();
     let value = Ratio::fraction(if whole > 0.0 { length / whole } else { 0.0 });
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(value)) {
+        return Ok(alone);
+    }
     let fetched = if unless_fetched {
         " before it is fetched"
     } else {

@@ -145,6 +145,10 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }
     };
     let usable = pack.usable_energy();
+    let value = evidence::value(Ratio::fraction((left - home) / usable));
+    if let Some(alone) = evidence::value_alone(passage, value) {
+        return Ok(alone);
+    }
     let place = evidence::at_sample(passage, sample);
     let mut because = evidence::battery_lines(plan);
     because.extend(evidence::wind_lines(plan));
@@ -153,7 +157,7 @@ fn low_battery(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         because.push(gauge.clone());
     }
     Ok(Measured {
-        value: evidence::value(Ratio::fraction((left - home) / usable)),
+        value,
         sentence: format!(
             "the energy left over when the low-battery action brings the boat home, from {},",
             evidence::spot(&place)

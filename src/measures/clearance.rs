@@ -417,6 +417,11 @@ fn keep_out(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         };
         return Err(nothing(passage, "the clearance from keep-out areas", why));
     };
+    if let Some(alone) =
+        evidence::value_alone(passage, evidence::value(Length::metres(near.clearance)))
+    {
+        return Ok(alone);
+    }
     let area = &passage.plan.site.keep_out[index];
     let shut = closed(passage);
     let of_each = all.keep_out.iter().zip(&shut);

@@ -35,6 +35,9 @@ fn craft_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let gust = scenarios.gust_u10;
     let value = Ratio::fraction(gust / limit.value);
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(value)) {
+        return Ok(alone);
+    }
     Ok(Measured {
         value: evidence::value(value),
         sentence: "the gust, as a share of the safety boat's wind limit,".to_owned(),

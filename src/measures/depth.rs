@@ -185,6 +185,9 @@ fn under_keel(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "add `soundings:` and `water_level:`, or a `least_depth`, to the site",
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(least.under_keel)) {
+        return Ok(alone);
+    }
     let (spot, place, line) = spot(passage, least.over);
     let draft = &plan.vessel.hull.draft;
     let mut because = depth_lines(plan, least.by);

@@ -226,12 +226,16 @@ fn known(
     sentence: impl Fn(&str) -> String,
 ) -> Measured {
     let plan = passage.plan;
+    let value = evidence::value(Ratio::fraction(value));
+    if let Some(alone) = evidence::value_alone(passage, value) {
+        return alone;
+    }
     let place = evidence::at_sample(passage, sample);
     let mut because = evidence::wind_lines(plan);
     because.extend(evidence::battery_lines(plan));
     because.push(evidence::home_line(plan));
     Measured {
-        value: evidence::value(Ratio::fraction(value)),
+        value,
         sentence: sentence(&evidence::spot(&place)),
         primary: evidence::label(evidence::leg_span(passage, sample), "least on the way here"),
         because,

@@ -30,6 +30,12 @@ pub(super) fn value<T: Typed>(quantity: T) -> Value {
     Value::Quantity(quantity.quantity())
 }
 
+/// A value with nothing told of it, where no more is wanted of a passage.
+pub(super) fn value_alone(passage: &Passage<'_>, value: Value) -> Option<Measured> {
+    let alone = || Measured::new(value, "", label(passage.plan.mission.id.span(), ""));
+    passage.is_of_values().then(alone)
+}
+
 /// A share as text.
 pub(super) fn share(ratio: f64) -> String {
     Ratio::fraction(ratio).to_string()

@@ -66,6 +66,10 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             assumptions: Vec::new(),
         });
     };
+    let value = evidence::value(headway.speed);
+    if let Some(alone) = evidence::value_alone(passage, value) {
+        return Ok(alone);
+    }
     let mut place =
         evidence::at_sample(passage, headway.sample + usize::from(headway.leg.is_some()));
     place.position = Some(evidence::degrees(plan, headway.at));
@@ -90,7 +94,7 @@ fn headway(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     ));
     let charge = runs.runs[scenario].samples[headway.sample].charge;
     Ok(Measured {
-        value: evidence::value(headway.speed),
+        value,
         sentence: format!("the headway at full power in gusts, {spot},"),
         primary: evidence::label(
             evidence::leg_span(passage, headway.sample + 1),

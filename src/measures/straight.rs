@@ -50,6 +50,10 @@ fn longest(passage: &Passage<'_>, upwind: bool) -> Result<Measured, NotMeasured>
             worst = Some(one);
         }
     }
+    let times = worst.map_or(0.0, |worst| worst.stretch.times);
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(Ratio::fraction(times))) {
+        return Ok(alone);
+    }
     let ends = if upwind {
         "ends the fetch"
     } else {

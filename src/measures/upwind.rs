@@ -108,6 +108,10 @@ fn longest<T: Typed>(
             longest = Some((run, scenario));
         }
     }
+    let value = longest.map_or(T::from_stored(0.0), |(run, _)| figure(run));
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(value)) {
+        return Ok(alone);
+    }
     Ok(match longest {
         Some((run, scenario)) => {
             let mut known = known(passage, runs, run, scenario, what, figure(run));

@@ -105,6 +105,7 @@ pub struct Passage<'a> {
     rays: Arc<OnceLock<adrift::Rays>>,
     without_wind: Arc<adrift::WithoutWind>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
+    of_values: bool,
 }
 
 /// What winds from the same directions share, however strong they are and however the boat is varied that
@@ -160,7 +161,22 @@ impl<'a> Passage<'a> {
             rays: Arc::default(),
             without_wind: Arc::default(),
             fetched_over: Arc::default(),
+            of_values: false,
         }
+    }
+
+    /// The same passage, of which nothing is told but the values of measures, as of one that is only tried.
+    #[must_use]
+    pub(crate) fn values_alone(self) -> Self {
+        Self {
+            of_values: true,
+            ..self
+        }
+    }
+
+    /// Whether nothing but the values of measures is wanted of it.
+    pub(crate) fn is_of_values(&self) -> bool {
+        self.of_values
     }
 
     /// The same passage varied further.
@@ -180,6 +196,7 @@ impl<'a> Passage<'a> {
             open_approaches: Arc::clone(&self.open_approaches),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
+            of_values: self.of_values,
             ..varied
         }
     }
@@ -216,6 +233,7 @@ impl<'a> Passage<'a> {
             rays: Arc::clone(&self.rays),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
+            of_values: self.of_values,
         };
         if !self.finds_the_same_closed(&relaunched) {
             relaunched.adrift = Arc::default();
@@ -255,6 +273,7 @@ impl<'a> Passage<'a> {
                 Arc::default()
             },
             track: self.track.clone(),
+            of_values: self.of_values,
             ..Passage::laid(plan, self.variation.clone(), Track::default())
         }
     }

@@ -99,7 +99,7 @@ fn of_plan(
     let rose = Rose::new(sought.step, setting.spread)?;
     // The passage that all winds share what they can with.
     let calm = in_wind(plan, setting.wind(rose.sector(0), Angle::degrees(0.0), 0));
-    let passage = margins::passage(&calm, policy);
+    let passage = margins::passage(&calm, policy).values_alone();
     let grid = grid_for(&passage, &rose);
     let budget = Budget::new(most);
     let progress = Counter::new(
@@ -107,7 +107,7 @@ fn of_plan(
         rose.fine() + rose.sectors + moved::VARIATIONS + today::ALTERNATIVES,
     );
     let tick = || progress.tick();
-    let own = margins::passage(plan, policy);
+    let own = margins::passage(plan, policy).values_alone();
     let planned_broken = all_broken(kinds.all(), &own);
     let once = kinds.fixed.iter().chain(&kinds.stated).copied();
     let mut regardless = all_broken(once, &own);

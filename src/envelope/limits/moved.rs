@@ -111,6 +111,7 @@ fn limits_after_change(
         }
     };
     let passage = margins::passage(&plan, under.policy).varied_by(&variation);
+    let passage = passage.values_alone();
     moved.regardless = all_broken(under.kinds.fixed.iter().copied(), &passage)
         .into_iter()
         .filter(|broken| !under.regardless.contains(broken))

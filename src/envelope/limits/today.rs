@@ -206,6 +206,7 @@ fn judge_alternative(
         Ok(plan) => {
             let plan = in_wind(&plan, wind.clone());
             let passage = margins::passage(&plan, policy).varied_by(&variation);
+            let passage = passage.values_alone();
             found.broken = all_broken(kinds.all(), &passage);
             let windy = kinds.windy.iter().map(|rule| (*rule, true));
             let others = kinds.fixed.iter().map(|rule| (*rule, false));

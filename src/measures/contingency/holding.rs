@@ -88,6 +88,9 @@ pub(super) fn time(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "add a leg",
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(holding.time)) {
+        return Ok(alone);
+    }
     let place = evidence::at_sample(passage, holding.sample);
     let mut because = vec![line];
     because.extend(evidence::wind_lines(plan));
@@ -133,10 +136,13 @@ pub(super) fn above_trigger(passage: &Passage<'_>) -> Result<Measured, NotMeasur
         })
         .min_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
     let (charge, after, scenario) = lowest.unwrap_or((0.0, Time::ZERO, 0));
+    let value = evidence::value(Ratio::fraction(charge - state));
+    if let Some(alone) = evidence::value_alone(passage, value) {
+        return Ok(alone);
+    }
     let mut because = evidence::battery_lines(plan);
     because.extend(evidence::wind_lines(plan));
     let sentence = "the charge left at the end of the route, above the low-battery trigger,";
-    let value = evidence::value(Ratio::fraction(charge - state));
     let mut known = known(value, sentence, primary, because);
     known.scenario = Some(runs.scenarios.describe(scenario, false));
     known.steps = vec![

@@ -71,6 +71,9 @@ fn clearance(
         because.push(evidence::label(plan.mission.route_span, "no turn to miss"));
         return Ok(known(far, sentence, primary, because));
     };
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(found.clearance)) {
+        return Ok(alone);
+    }
     let site = &plan.site;
     let (name, line) = match found.from {
         Near::Land | Near::Landing => (

@@ -37,9 +37,12 @@ pub(super) fn drift(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             line,
         ));
     };
-    let (name, line) = danger_name(passage, danger);
     let reaction = plan.mission.reaction_time();
     let left = drift.time - reaction;
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(left)) {
+        return Ok(alone);
+    }
+    let (name, line) = danger_name(passage, danger);
     let sentence =
         format!("the time left to act before a disabled boat on the last leg drifts onto {name}");
     let mut known = plain(

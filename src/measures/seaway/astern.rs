@@ -53,6 +53,9 @@ fn surf_riding(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "the speed, as a share of the surf-riding threshold,",
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, ratio(worst.value)) {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("the speed {spot}, as a share of the surf-riding threshold,")
     });
@@ -79,6 +82,9 @@ fn groups(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "how nearly the boat keeps pace with groups of waves",
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, ratio(worst.value)) {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("how nearly the boat keeps pace with groups of waves, {spot},")
     });

@@ -40,6 +40,9 @@ fn on_the_beam(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             &too_low(passage, "on the beam"),
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(beam.time)) {
+        return Ok(alone);
+    }
     let first = spot(passage, &beam.first);
     let until = evidence::spot(&evidence::at_sample(passage, beam.sample));
     let mut because = evidence::wind_lines(plan);

@@ -80,6 +80,9 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let height = Length::metres(worst.value);
     let value = height / calculated;
+    if let Some(alone) = evidence::value_alone(passage, ratio(value)) {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(value), |spot| {
         format!(
             "the significant wave height {spot}, {height}, as a share of the {calculated} that {whose},"
@@ -124,6 +127,9 @@ fn highest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let height = Length::metres(worst.value);
     let value = height / limit;
+    if let Some(alone) = evidence::value_alone(passage, ratio(value)) {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(value), |spot| {
         format!(
             "the height of the highest wave {spot}, {height}, as a share of the {limit} of a breaking wave \
@@ -160,6 +166,9 @@ fn steepest(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             &too_low(passage, "on the way"),
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, ratio(worst.value)) {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), |spot| {
         format!("the steepness of the waves {spot}, their height over their length,")
     });

@@ -155,6 +155,9 @@ fn sea(passage: &Passage<'_>, runs: &Runs, worst: &Worst) -> (String, Vec<String
 /// The reading where no wave counts.
 fn calm(passage: &Passage<'_>, value: Value, sentence: &str, why: &str) -> Measured {
     let plan = passage.plan;
+    if let Some(alone) = evidence::value_alone(passage, value) {
+        return alone;
+    }
     Measured {
         value,
         sentence: sentence.to_owned(),

@@ -35,6 +35,7 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             &too_low(passage, "that heel the boat"),
         ));
     };
+    let alone = evidence::value_alone(passage, ratio(worst.value));
     let sentence = |spot: &str| {
         format!(
             "how nearly the encounter period {spot} matches the boat's \
@@ -42,6 +43,9 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         )
     };
     if hull.roll.is_none() && !seaway.heels {
+        if let Some(alone) = alone {
+            return Ok(alone);
+        }
         let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), sentence);
         known.because.push(length_line(passage));
         known.steps.push(counted(passage, &worst.met));
@@ -68,6 +72,9 @@ fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "time the roll at the pontoon and state it as `roll_period`",
         ));
     };
+    if let Some(alone) = alone {
+        return Ok(alone);
+    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(worst.value), sentence);
     known.because.push(length_line(passage));
     known.because.push(evidence::label(

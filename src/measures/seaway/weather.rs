@@ -33,17 +33,10 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
         .scenarios()
         .map_err(|why| unmeasured::no_passage(plan, why))?;
     let limits = &plan.vessel.limits;
-    let (what, limit, lines, u10) = if gust {
-        let lines = evidence::gust_line(plan);
-        ("gusts", &limits.gust, lines, scenarios.gust_u10)
+    let (what, limit, u10) = if gust {
+        ("gusts", &limits.gust, scenarios.gust_u10)
     } else {
-        let lines = evidence::wind_lines(plan);
-        (
-            "sustained wind",
-            &limits.wind,
-            lines,
-            scenarios.sustained_u10,
-        )
+        ("sustained wind", &limits.wind, scenarios.sustained_u10)
     };
     let Some(limit) = limit else {
         let (reason, remedy) = if gust {
@@ -61,7 +54,14 @@ fn against(passage: &Passage<'_>, gust: bool) -> Result<Measured, NotMeasured> {
         return Err(unmeasured::lacking(plan, limits.span, reason, remedy));
     };
     let value = u10 / limit.value;
-    let mut because = lines;
+    if let Some(alone) = evidence::value_alone(passage, ratio(value)) {
+        return Ok(alone);
+    }
+    let mut because = if gust {
+        evidence::gust_line(plan)
+    } else {
+        evidence::wind_lines(plan)
+    };
     because.push(evidence::label(
         limit.span(),
         format!("the boat's limit of {}", limit.value),

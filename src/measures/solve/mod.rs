@@ -76,7 +76,7 @@ impl<'p, 'plan> WhatIf<'p, 'plan> {
         if let Some((_, passage)) = tried.iter().find(|(other, _)| other == variation) {
             return Rc::clone(passage);
         }
-        let passage = Rc::new(self.passage.varied_by(variation));
+        let passage = Rc::new(self.passage.varied_by(variation).values_alone());
         tried.push((variation.clone(), Rc::clone(&passage)));
         passage
     }
@@ -210,7 +210,8 @@ fn altered(passage: &Passage<'_>, alter: impl FnOnce(&mut Plan)) -> Plan {
 
 /// Whether another plan passes in place of a passage's own.
 fn passes_as(wanted: &Wanted<'_>, passage: &Passage<'_>, plan: &Plan) -> bool {
-    passes_in(wanted, &Passage::varied(plan, passage.variation.clone()))
+    let varied = Passage::varied(plan, passage.variation.clone());
+    passes_in(wanted, &varied.values_alone())
 }
 
 fn passes(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, variation: Variation) -> bool {

@@ -198,12 +198,15 @@ fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let outside = |why: OutsideValidity| outside(plan, &why);
     let found = passage.light((from, until), || light_left(position, from, until));
     let (seconds, ends) = found.map_err(outside)?;
+    let time = Time::seconds(seconds.min(DAY) as f64);
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(time)) {
+        return Ok(alone);
+    }
     let step = match ends {
         LightEnds::NoLight => "the whole run is in the dark".to_owned(),
         LightEnds::At(set) => format!("sunset: {}", clock(plan, moment(set))),
         LightEnds::Never => "the sun does not set for a day".to_owned(),
     };
-    let time = Time::seconds(seconds.min(DAY) as f64);
     let (primary, text) = match &plan.mission.launch.latest_return {
         Some(back) if back.value == out.until => (back.span(), "back by this time"),
         _ => (
@@ -230,6 +233,9 @@ fn in_the_dark(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let (out, from, until) = followed(passage)?;
     let dark = first_dark(launch_point(plan), from, until).map_err(|why| outside(plan, &why))?;
+    if let Some(alone) = evidence::value_alone(passage, Value::Truth(dark.is_some())) {
+        return Ok(alone);
+    }
     let mut steps = out.steps;
     steps.push(match dark {
         Some(at) => format!("the sun is down at {}", clock(plan, moment(at))),

@@ -116,6 +116,9 @@ fn validity_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let out = out(passage)?;
     let valid_until = forecast.valid_until.value;
     let left = between(out.until, valid_until);
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(left)) {
+        return Ok(alone);
+    }
     let mut steps = out.steps;
     steps.push(format!(
         "from {} to {}: {left}",

@@ -36,6 +36,9 @@ fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let window = back.value.duration_since(launch.time.value).as_secs_f64();
     let delay = launch.delay.value;
     let left = Time::seconds(window) - delay - duration;
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(left)) {
+        return Ok(alone);
+    }
     let mut because = vec![
         evidence::label(launch.time.span(), "planned launch"),
         evidence::label(launch.delay.span(), format!("delay of up to {delay}")),
@@ -47,7 +50,7 @@ fn in_hand(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         primary: evidence::label(back.span(), "back by this time"),
         because,
         place: None,
-        scenario: Some(scenario),
+        scenario: Some(scenario()),
         steps: vec![
             format!(
                 "from the planned launch to the latest return: {}",

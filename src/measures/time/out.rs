@@ -27,11 +27,13 @@ pub(super) struct Out {
     pub scenario: Option<String>,
 }
 
-/// The longest of all runs, and the wind that it is run in.
-pub(super) fn longest(passage: &Passage<'_>) -> Result<(Time, String), NotMeasured> {
+/// The longest of all runs, and the wind that it is run in, in words for whoever wants them.
+pub(super) fn longest<'p>(
+    passage: &'p Passage<'_>,
+) -> Result<(Time, impl Fn() -> String + use<'p>), NotMeasured> {
     let runs = complete(passage)?;
     let (duration, scenario) = runs.longest();
-    Ok((duration, runs.scenarios.describe(scenario, false)))
+    Ok((duration, move || runs.scenarios.describe(scenario, false)))
 }
 
 /// The latest return; without one it cannot be told until when the boat may be out.
@@ -56,6 +58,16 @@ pub(super) fn out(passage: &Passage<'_>) -> Result<Out, NotMeasured> {
     let delay = launch.delay.value;
     let end = later(launch.time.value, delay.get() + duration.get());
     let by_run = end >= back.value;
+    let (from, until) = (launch.time.value, back.value.max(end));
+    if passage.is_of_values() {
+        return Ok(Out {
+            from,
+            until,
+            lines: Vec::new(),
+            steps: Vec::new(),
+            scenario: None,
+        });
+    }
     let mut steps = vec![format!(
         "launched {} with a delay of up to {delay} and a run of {duration}: back by {}",
         clock(plan, launch.time.value),
@@ -65,15 +77,15 @@ pub(super) fn out(passage: &Passage<'_>) -> Result<Out, NotMeasured> {
         steps.push(format!("latest return: {}", clock(plan, back.value)));
     }
     Ok(Out {
-        from: launch.time.value,
-        until: back.value.max(end),
+        from,
+        until,
         lines: vec![
             evidence::label(launch.time.span(), "planned launch"),
             evidence::label(launch.delay.span(), format!("delay of up to {delay}")),
             evidence::label(back.span(), "back by this time"),
         ],
         steps,
-        scenario: by_run.then_some(scenario),
+        scenario: by_run.then(scenario),
     })
 }
 

@@ -83,6 +83,9 @@ fn permission_left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "",
         ));
     };
+    if let Some(alone) = evidence::value_alone(passage, evidence::value(time)) {
+        return Ok(alone);
+    }
     let late = time < Time::ZERO;
     let mut steps = out.steps;
     let (span, text, sentence) = if ends {
