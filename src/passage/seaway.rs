@@ -168,24 +168,64 @@ pub(crate) fn roll_period(passage: &Passage<'_>) -> Option<Time> {
 /// Periods between the shortest and the longest that rolling is looked at for.
 const PERIODS: usize = 9;
 
-/// What follows from the sea of a place, which many steps share.
-#[derive(Clone, Copy)]
+/// What follows from the sea of a place, which many steps share; what few of them ask for only where it is.
 struct Of {
     waves: Waves,
+    depth: Length,
     /// Height of the highest wave of the run, where waves break later.
     highest: Length,
-    breaking: Length,
     /// How far it counts by its height.
     counts: f64,
-    steepness: f64,
-    groups: (Speed, Speed),
-    /// How far it counts from astern by its length.
-    astern: f64,
+    steepness: OnceCell<f64>,
+    astern: OnceCell<Astern>,
     /// Periods and lengths, from the shortest to the longest.
-    lengths: [(Time, Length); PERIODS],
+    lengths: OnceCell<[(Time, Length); PERIODS]>,
+}
+
+/// What waves from astern are held against.
+struct Astern {
+    /// How far they count by their length.
+    counts: f64,
+    /// The speeds of their groups, of the shortest and the longest.
+    groups: (Speed, Speed),
 }
 
 impl Of {
+    fn breaking(&self) -> Length {
+        breaking_height(self.waves.sea.longest, self.depth)
+    }
+
+    fn steepness(&self) -> f64 {
+        let steepness = || steepness(self.waves.sea, self.depth).get();
+        *self.steepness.get_or_init(steepness)
+    }
+
+    fn astern(&self, length: Length) -> &Astern {
+        self.astern.get_or_init(|| {
+            let (sea, depth) = (self.waves.sea, self.depth);
+            Astern {
+                counts: counts_astern(wavelength(sea.longest, depth), length),
+                groups: (
+                    group_speed(sea.shortest, depth),
+                    group_speed(sea.longest, depth),
+                ),
+            }
+        })
+    }
+
+    fn lengths(&self) -> &[(Time, Length)] {
+        self.lengths.get_or_init(|| {
+            let sea = self.waves.sea;
+            let step = (sea.longest / sea.shortest).powf(1.0 / (PERIODS - 1) as f64);
+            let mut period = sea.shortest;
+            std::array::from_fn(|_| {
+                let wave = (period, wavelength(period, self.depth));
+                period = period * step;
+                wave
+            })
+        })
+    }
+
     fn met(&self, at: Point, made: &Made, sample: usize, home: bool) -> Met {
         let heading = Towards::from_components(made.through.0, made.through.1);
         let Waves { sea, from } = self.waves;
@@ -226,28 +266,16 @@ impl<'a> Seas<'a> {
 
     fn at(&self, place: Number) -> &Of {
         self.each[place as usize].get_or_init(|| {
-            let (length, depth) = (self.length, self.depth);
             let waves = self.acting.waves(place);
             let sea = waves.sea;
-            let step = (sea.longest / sea.shortest).powf(1.0 / (PERIODS - 1) as f64);
-            let mut period = sea.shortest;
-            let lengths = std::array::from_fn(|_| {
-                let wave = (period, wavelength(period, depth));
-                period = period * step;
-                wave
-            });
             Of {
                 waves,
+                depth: self.depth,
                 highest: highest_exceeded(sea.height, self.time / sea.shortest, EXCEEDANCE),
-                breaking: breaking_height(sea.longest, depth),
-                counts: counts(sea.height, length),
-                steepness: steepness(sea, depth).get(),
-                groups: (
-                    group_speed(sea.shortest, depth),
-                    group_speed(sea.longest, depth),
-                ),
-                astern: counts_astern(wavelength(sea.longest, depth), length),
-                lengths,
+                counts: counts(sea.height, self.length),
+                steepness: OnceCell::new(),
+                astern: OnceCell::new(),
+                lengths: OnceCell::new(),
             }
         })
     }
@@ -418,13 +446,13 @@ impl<'a> Watch<'a> {
         };
         keep(&mut self.found.significant, worst(height));
         if exceeded {
-            let highest = of.highest.min(of.breaking);
+            let highest = of.highest.min(of.breaking());
             keep(&mut self.found.highest, worst(highest.get()));
         }
         if of.counts <= 0.0 {
             return 0.0;
         }
-        keep(&mut self.found.steepest, worst(of.steepness * of.counts));
+        keep(&mut self.found.steepest, worst(of.steepness() * of.counts));
         self.note_astern(&met, of);
         let heels = of.counts * met.encounter.heels();
         if heels > 0.0 {
@@ -432,7 +460,7 @@ impl<'a> Watch<'a> {
             // Being in step is the worst there is.
             if worse(self.found.roll, heels) {
                 let near = self.roll.map_or(1.0, |roll| {
-                    roll_nearness(&of.lengths, met.speed, met.encounter, roll).get()
+                    roll_nearness(of.lengths(), met.speed, met.encounter, roll).get()
                 });
                 keep(&mut self.found.roll, worst(near * heels));
             }
@@ -441,10 +469,11 @@ impl<'a> Watch<'a> {
     }
 
     fn note_astern(&mut self, met: &Met, of: &Of) {
-        let share = of.counts * of.astern * met.encounter.astern();
         let Some(limit) = surf_riding_speed(self.length, met.encounter) else {
             return;
         };
+        let astern = of.astern(self.length);
+        let share = of.counts * astern.counts * met.encounter.astern();
         if share <= 0.0 {
             return;
         }
@@ -456,7 +485,7 @@ impl<'a> Watch<'a> {
             })
         };
         keep(&mut self.found.surfing, worst(met.speed / limit * share));
-        let near = group_nearness(of.groups, met.speed, met.encounter);
+        let near = group_nearness(astern.groups, met.speed, met.encounter);
         keep(&mut self.found.groups, worst(near.get() * share));
     }
 }
