@@ -107,7 +107,13 @@ pub fn ring_area(ring: &[Point]) -> f64 {
 pub fn point_in_rings<R: AsRef<[Point]>>(point: Point, rings: &[R]) -> bool {
     let mut inside = false;
     for ring in rings {
-        for edge in ring_edges(ring.as_ref()) {
+        let ring = ring.as_ref();
+        let Some(&(mut a)) = ring.last() else {
+            continue;
+        };
+        for &b in ring {
+            let edge = Segment::new(a, b);
+            a = b;
             let crosses = (edge.a.y <= point.y) != (edge.b.y <= point.y);
             if crosses {
                 // Upwards, a point before the edge lies to its left.

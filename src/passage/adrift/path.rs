@@ -1,7 +1,7 @@
 //! The way that a disabled boat takes: straight under one current, and bent where it comes
 //! into another.
 
-use crate::models::geometry::{Frame, Polygon, Segment};
+use crate::models::geometry::{Frame, Segment};
 use crate::models::plane::Point;
 use crate::passage::Passage;
 use crate::passage::current::{current_index, flow_of};
@@ -145,24 +145,36 @@ pub(super) fn to_next_edge(
 ) -> Option<f64> {
     let outlines = passage.plan.site.currents.iter();
     let outlines = outlines.map(|current| &current.outline);
-    outlines
-        .filter(|outline| outline.may_be_met(at, direction, reach))
-        .flat_map(Polygon::edges)
-        .filter_map(|edge| crossing(at, direction, &edge))
-        .filter(|distance| *distance <= reach)
-        .min_by(f64::total_cmp)
+    let mut nearest: Option<f64> = None;
+    for outline in outlines.filter(|outline| outline.may_be_met(at, direction, reach)) {
+        for ring in outline.rings() {
+            let mut a = ring[ring.len() - 1];
+            for b in ring {
+                let edge = Segment::new(a, *b);
+                a = *b;
+                if let Some(distance) = crossing(at, direction, &edge)
+                    && distance <= nearest.unwrap_or(reach)
+                {
+                    nearest = Some(distance);
+                }
+            }
+        }
+    }
+    nearest
 }
 
 /// The distance ahead at which a ray crosses a segment.
 fn crossing(at: Point, direction: Point, edge: &Segment) -> Option<f64> {
     let along = edge.b - edge.a;
     let turn = direction.cross(along);
-    if turn.abs() <= 1e-12 * along.length() {
+    let to = edge.a - at;
+    // Most edges lie aside, which is the cheapest to tell.
+    let share = to.cross(direction) / turn;
+    if !(0.0..=1.0).contains(&share) || turn.abs() <= 1e-12 * along.length() {
         return None;
     }
-    let to = edge.a - at;
-    let (distance, share) = (to.cross(along) / turn, to.cross(direction) / turn);
-    (distance > 0.0 && (0.0..=1.0).contains(&share)).then_some(distance)
+    let distance = to.cross(along) / turn;
+    (distance > 0.0).then_some(distance)
 }
 
 #[cfg(test)]
