@@ -1,10 +1,14 @@
 //! The water under the keel along the route and the return legs off it.
 
+use std::collections::HashSet;
+
 use rayon::prelude::*;
 
 use super::acting::Acting;
 use super::clearance::{half_width, split};
+use super::current::current_index;
 use super::return_lines::{Begin, homes, returns_off_route};
+use super::sea::Lattice;
 use super::track::{HOME_STEP, cut};
 use super::{NoPassage, Passage, Runs};
 use crate::models::geometry::Segment;
@@ -446,8 +450,7 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
     let Some(sea) = &runs.sea else {
         return Length::metres(f64::INFINITY);
     };
-    let return_points = passage.plan.mission.return_points();
-    let returning = returns_off_route(passage.plan);
+    let points = sea.over_bed(|lattice| over_bed(passage, lattice));
     // Waves are never lower with the current than without it.
     let with_current = runs.scenarios.site_has_current;
     let all = runs.scenarios.all.iter();
@@ -465,16 +468,21 @@ fn significant(passage: &Passage<'_>, runs: &Runs) -> Length {
             .map(|acting| acting.sustained(point).sea.height);
         heights.fold(Length::ZERO, Length::max).get()
     };
-    let highest = passage
-        .track
-        .samples
-        .par_iter()
-        .map(|sample| {
-            let middles = middles(*sample, return_points[0]).filter(|_| returning);
-            middles.map(at).fold(at(*sample), f64::max)
-        })
-        .reduce(|| 0.0, f64::max);
+    Length::metres(points.iter().map(|point| at(*point)).fold(0.0, f64::max))
+}
+
+/// The samples of the route and the middles of the steps of the return legs off it, of those in one cell and one
+/// current a single one: the waves are the same there.
+fn over_bed(passage: &Passage<'_>, lattice: &Lattice) -> Vec<Point> {
+    let return_points = passage.plan.mission.return_points();
+    let returning = returns_off_route(passage.plan);
+    let samples = &passage.track.samples;
+    let homes = samples.iter().filter(|_| returning);
+    let homes = homes.flat_map(|sample| middles(*sample, return_points[0]));
     let onward = return_points.windows(2).filter(|_| returning);
     let onward = onward.flat_map(|pair| middles(pair[0], pair[1]));
-    Length::metres(onward.map(at).fold(highest, f64::max))
+    let mut known = HashSet::new();
+    let all = samples.iter().copied().chain(homes).chain(onward);
+    all.filter(|point| known.insert((lattice.cell_of(*point), current_index(passage, *point))))
+        .collect()
 }

@@ -69,6 +69,8 @@ pub(super) struct Lattice {
     fetches: Vec<OnceLock<Option<Box<[Fetches]>>>>,
     /// The places that a boat comes through.
     places: Places,
+    /// Of the points whose waves let the boat down, one of each cell and current.
+    over_bed: OnceLock<Vec<Point>>,
 }
 
 /// The sea for one wind direction.
@@ -145,6 +147,7 @@ impl Lattice {
             fan: Fan::new(scenarios.planned, &scenarios.directions),
             fetches: unasked(count),
             places: Places::default(),
+            over_bed: OnceLock::new(),
         })
     }
 
@@ -268,6 +271,12 @@ impl SeaField {
     /// The places that a boat comes through.
     pub(super) fn places(&self) -> &Places {
         &self.lattice.places
+    }
+
+    /// The points whose waves let the boat down, which `find` gives where they are not known yet: no strength of
+    /// wind makes others of them.
+    pub(super) fn over_bed(&self, find: impl FnOnce(&Lattice) -> Vec<Point>) -> &[Point] {
+        self.lattice.over_bed.get_or_init(|| find(&self.lattice))
     }
 
     /// Mean depth and the wind's duration.
