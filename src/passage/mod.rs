@@ -41,6 +41,7 @@ mod upwind;
 mod variation;
 pub(crate) mod wind_angle;
 
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, OnceLock};
 
 pub(crate) use headway::Headway;
@@ -97,6 +98,10 @@ pub struct Passage<'a> {
     open_approaches: Arc<OnceLock<Vec<Towards>>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<adrift::Kept>,
+    /// Whether it was asked for of this passage itself.
+    asks_adrift: AtomicBool,
+    /// What is kept of it in other winds from the same directions.
+    adrift_in: Option<Arc<adrift::OfWinds>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
@@ -114,6 +119,7 @@ pub struct Passage<'a> {
 pub(crate) struct OfDirections {
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     rays: Arc<OnceLock<adrift::Rays>>,
+    adrift: Arc<adrift::OfWinds>,
 }
 
 /// How much was worked out.
@@ -153,6 +159,8 @@ impl<'a> Passage<'a> {
             open_approaches: Arc::default(),
             seaway: Arc::default(),
             adrift: Arc::default(),
+            asks_adrift: AtomicBool::new(false),
+            adrift_in: None,
             depth: Arc::default(),
             lattice: Arc::default(),
             bed: Arc::default(),
@@ -225,6 +233,8 @@ impl<'a> Passage<'a> {
             open_approaches: Arc::clone(&self.open_approaches),
             seaway: Arc::clone(&self.seaway),
             adrift: Arc::clone(&self.adrift),
+            asks_adrift: AtomicBool::new(false),
+            adrift_in: None,
             depth: Arc::clone(&self.depth),
             lattice: Arc::clone(&self.lattice),
             bed: Arc::clone(&self.bed),
@@ -251,7 +261,15 @@ impl<'a> Passage<'a> {
             Some((wind.from.value, wind.spread.value))
         };
         let same = directions(self.plan) == directions(plan);
+        let adrift_in = self.adrift_in.as_ref().filter(|_| same).map(Arc::clone);
+        let wind = plan.mission.wind.as_ref();
+        let adrift = adrift_in
+            .as_ref()
+            .zip(wind)
+            .map(|(kept, wind)| kept.of(wind));
         Passage {
+            adrift: adrift.unwrap_or_default(),
+            adrift_in,
             links: Arc::clone(&self.links),
             clearance: Arc::clone(&self.clearance),
             watched: Arc::clone(&self.watched),
@@ -285,6 +303,7 @@ impl<'a> Passage<'a> {
         Passage {
             lattice: Arc::clone(&known.lattice),
             rays: Arc::clone(&known.rays),
+            adrift_in: adrift::OfWinds::are_shared(plan).then(|| Arc::clone(&known.adrift)),
             ..self.in_wind(plan)
         }
     }
@@ -311,7 +330,7 @@ impl<'a> Passage<'a> {
     #[must_use]
     pub fn computed(&self) -> usize {
         let runs = self.runs.get().map_or(0, |_| self.asked());
-        let adrift = if self.adrift.is_asked() {
+        let adrift = if self.asks_adrift.load(Ordering::Relaxed) {
             self.asked_adrift()
         } else {
             0
@@ -381,11 +400,13 @@ impl<'a> Passage<'a> {
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
     pub fn adrift(&self, onto: adrift::Peril) -> Result<&adrift::Adrift, &NoPassage> {
+        self.asks_adrift.store(true, Ordering::Relaxed);
         self.adrift.of(self, onto)
     }
 
     /// Follows a disabled boat for every kind of thing that it may drift onto, where several are asked for.
     pub(crate) fn follow_adrift(&self) {
+        self.asks_adrift.store(true, Ordering::Relaxed);
         self.adrift.complete(self);
     }
 

@@ -1,10 +1,12 @@
 //! What was found of a boat adrift, kept for whoever asks next.
 
-use std::sync::{Arc, OnceLock};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use super::path::Way;
 use super::{Adrift, Drive, Peril, onto};
 use crate::passage::{NoPassage, Passage};
+use crate::plan::{Plan, Wind};
 
 /// What comes of following the boat, for each kind of thing that was asked for.
 #[derive(Debug, Default)]
@@ -12,7 +14,7 @@ pub(in crate::passage) struct Kept([OnceLock<Result<Adrift, NoPassage>>; Peril::
 
 impl Kept {
     /// Whether any kind was asked for.
-    pub(in crate::passage) fn is_asked(&self) -> bool {
+    fn is_asked(&self) -> bool {
         self.0.iter().any(|of| of.get().is_some())
     }
 
@@ -53,6 +55,38 @@ impl Kept {
                 }
             }
         }
+    }
+}
+
+/// What comes of following the boat in winds from the same directions, by their mean and gust. A boat that is
+/// run faster, slower or at another charge drifts the same way.
+#[derive(Debug, Default)]
+pub(in crate::passage) struct OfWinds(Mutex<BTreeMap<(u64, u64), Arc<Kept>>>);
+
+impl OfWinds {
+    /// Whether plans that differ in speeds and charge have it in common: not where an area is closed for a
+    /// season and open at the launch, since how long they are out decides whether they find it so.
+    pub(in crate::passage) fn are_shared(plan: &Plan) -> bool {
+        let launch = plan.mission.launch.time.value;
+        let mut areas = plan.site.keep_out.iter();
+        areas.all(|area| {
+            let zone = plan.site.time_zone.as_ref();
+            let closed = |zone| {
+                let mut closures = area.closed.iter();
+                closures.any(|closure| closure.meets(launch, launch, zone))
+            };
+            area.closed.is_empty() || zone.is_none_or(closed)
+        })
+    }
+
+    /// What comes of it in one wind.
+    pub(in crate::passage) fn of(&self, wind: &Wind) -> Arc<Kept> {
+        let bits = (
+            wind.mean.value.get().to_bits(),
+            wind.gust.value.get().to_bits(),
+        );
+        let mut winds = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        Arc::clone(winds.entry(bits).or_default())
     }
 }
 

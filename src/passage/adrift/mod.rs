@@ -22,7 +22,7 @@ use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub(crate) use fan::{Drifted, craft_there, fan};
 use first::{Obstacles, first, landing};
-pub(super) use kept::{Kept, WithoutWind};
+pub(super) use kept::{Kept, OfWinds, WithoutWind};
 use obstacle::obstacles;
 use path::{Start, follow};
 pub(super) use ray::Rays;
