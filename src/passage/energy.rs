@@ -47,28 +47,40 @@ pub(super) fn sea(
     SeaField::new(lattice, scenarios, water)
 }
 
-/// Runs every scenario.
+/// Runs every scenario; one with the currents by what the same wind came to without them.
 pub(super) fn runs(
     passage: &Passage<'_>,
     scenarios: &Scenarios,
     sea: &SeaField,
     boat: &Boat,
 ) -> Vec<Run> {
-    scenarios
+    let still = !sea.places().any_in_current();
+    let directions = scenarios
         .all
-        .par_iter()
-        .map(|scenario| {
-            let acting = Acting {
-                passage,
-                scenario,
-                sea,
-            };
-            run_scenario(&Along::new(acting, boat), boat)
+        .par_chunk_by(|one, other| one.direction == other.direction);
+    let each: Vec<Vec<Run>> = directions
+        .map(|cases| {
+            let mut runs: Vec<Run> = Vec::with_capacity(cases.len());
+            for scenario in cases {
+                let acting = Acting {
+                    passage,
+                    scenario,
+                    sea,
+                };
+                let run = match runs.last() {
+                    Some(without) if still => without.clone(),
+                    without => run_scenario(&Along::new(acting, boat), boat, without),
+                };
+                runs.push(run);
+            }
+            runs
         })
-        .collect()
+        .collect();
+    each.into_iter().flatten().collect()
 }
 
-fn run_scenario(along: &Along<'_>, boat: &Boat) -> Run {
+/// Runs one scenario; `without` is the run of the same wind without the currents.
+fn run_scenario(along: &Along<'_>, boat: &Boat, without: Option<&Run>) -> Run {
     let acting = &along.acting;
     let (passage, mission) = (acting.passage, &acting.passage.plan.mission);
     let mut going = Going::begin(boat);
@@ -114,7 +126,7 @@ fn run_scenario(along: &Along<'_>, boat: &Boat) -> Run {
         }
         states.push(going.state());
     }
-    let homes = home::costs(along, boat, &states);
+    let homes = home::costs(along, boat, &states, without);
     let samples: Vec<Sample> = states
         .iter()
         .zip(homes)

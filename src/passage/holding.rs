@@ -49,6 +49,7 @@ pub(crate) fn shortest(
         .runs
         .par_iter()
         .enumerate()
+        .filter(|(scenario, _)| runs.same_without_current(*scenario).is_none())
         .map(|(scenario, run)| {
             let acting = Acting {
                 passage,

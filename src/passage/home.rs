@@ -6,24 +6,36 @@ use super::acting::Along;
 use super::boat::Boat;
 use super::going::{Going, State, asked};
 use super::places::HomeStep;
-use super::run::{HomeCost, Stop, StopCause};
+use super::run::{HomeCost, Run, Stop, StopCause};
 use crate::models::propulsion::{Asked, Command};
 use crate::units::{Length, Time};
 
 /// What the steps that several return legs share take, each worked out once.
 struct Shared<'b>(Vec<OnceCell<Result<Asked<'b>, StopCause>>>);
 
-/// What the return leg from each of the states takes, begun with the charge of that state.
+/// What the return leg from each of the states takes, begun with the charge of that state. `without` is the run of
+/// the same wind without the currents: a leg that comes through none of them takes the same from the same charge.
 pub(super) fn costs(
     along: &Along<'_>,
     boat: &Boat,
     states: &[State],
+    without: Option<&Run>,
 ) -> Vec<Result<HomeCost, Stop>> {
     let shared = Shared::unasked(along);
+    let places = along.acting.places();
+    let known = |sample: usize, charge: f64| {
+        let other = without?.samples.get(sample)?;
+        let same = other.charge.to_bits() == charge.to_bits();
+        (same && !places.is_home_in_current(sample)).then(|| other.home.clone())
+    };
     states
         .iter()
         .enumerate()
-        .map(|(sample, state)| cost_with(&shared, (along, boat), (sample, state.charge), |_, _| ()))
+        .map(|(sample, state)| {
+            known(sample, state.charge).unwrap_or_else(|| {
+                cost_with(&shared, (along, boat), (sample, state.charge), |_, _| ())
+            })
+        })
         .collect()
 }
 

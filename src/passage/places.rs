@@ -48,6 +48,9 @@ pub(super) struct Places {
     /// Of each step of the straight ways, one way after the other.
     returning: Vec<Number>,
     all: Vec<Place>,
+    /// Per sample: whether its return leg may run in a current.
+    home_in_current: Vec<bool>,
+    any_in_current: bool,
 }
 
 /// A step of a return leg.
@@ -116,13 +119,59 @@ impl Places {
         let ways = ways.map(|from| way(*from, next)).collect();
         let onward = return_points.windows(2);
         let onward = onward.filter_map(|pair| way(pair[0], pair[1])).collect();
-        Self {
+        let places = Self {
             route,
             ways,
             onward,
             returning,
             all,
+            home_in_current: Vec::new(),
+            any_in_current: false,
+        };
+        let home_in_current = places.homes_in_current(samples.len());
+        let mut all = (0..).zip(&places.all);
+        let any_in_current = all.any(|(number, _)| places.is_in_current(number));
+        Self {
+            home_in_current,
+            any_in_current,
+            ..places
         }
+    }
+
+    fn homes_in_current(&self, samples: usize) -> Vec<bool> {
+        let way_in_current = |way: &Straight| {
+            let mut steps = self.returning[way.first..way.last].iter();
+            steps.any(|place| self.is_in_current(*place))
+        };
+        let onward = self.onward.iter().any(way_in_current);
+        let of_way = |way: &Option<Straight>| onward || way.as_ref().is_some_and(way_in_current);
+        if self.ways.len() == samples {
+            return self.ways.iter().map(of_way).collect();
+        }
+        // Back along the route, and then by the one way that there is.
+        let mut any = self.ways.iter().any(of_way);
+        let begin = std::iter::once(any);
+        let along = self.route.iter().map(|place| {
+            any |= self.is_in_current(*place);
+            any
+        });
+        begin.chain(along).collect()
+    }
+
+    fn is_in_current(&self, place: Number) -> bool {
+        let (east, north) = self.get(place).current;
+        // A negative nought is not the nought of still water.
+        east.to_bits() != 0 || north.to_bits() != 0
+    }
+
+    /// Whether any place lies in a current. Where none does, the boat fares there with the currents as without.
+    pub(super) fn any_in_current(&self) -> bool {
+        self.any_in_current
+    }
+
+    /// Whether the return leg from a sample may run in a current.
+    pub(super) fn is_home_in_current(&self, sample: usize) -> bool {
+        self.home_in_current.get(sample).copied().unwrap_or(true)
     }
 
     /// How many there are.

@@ -132,17 +132,33 @@ impl Runs {
         (self.headway.get().is_some(), self.upwind.get().is_some())
     }
 
-    fn each<T: Send>(
+    /// The scenario without the currents in which the boat fares the same all along, of one that has them.
+    pub(super) fn same_without_current(&self, scenario: usize) -> Option<usize> {
+        let still = !self.sea.as_ref()?.places().any_in_current();
+        self.scenarios.without_current(scenario).filter(|_| still)
+    }
+
+    /// Something of every run; where two are the same, of the first of them.
+    fn each<T: Clone + Send>(
         &self,
         passage: &Passage<'_>,
         of: impl Fn(&Along<'_>, &Run) -> T + Sync,
     ) -> Vec<T> {
         let runs = self.runs.par_iter().enumerate();
-        runs.filter_map(|(scenario, run)| {
-            let along = self.along(passage, scenario)?;
-            Some(of(&along, run))
-        })
-        .collect()
+        let own: Vec<Option<T>> = runs
+            .map(|(scenario, run)| {
+                let along = match self.same_without_current(scenario) {
+                    Some(_) => None,
+                    None => self.along(passage, scenario),
+                };
+                along.map(|along| of(&along, run))
+            })
+            .collect();
+        let of = |scenario| match self.same_without_current(scenario) {
+            Some(other) => own[other].clone(),
+            None => own[scenario].clone(),
+        };
+        (0..own.len()).filter_map(of).collect()
     }
 
     /// What acts on the boat along the way in one of the scenarios; `None` where there is no sea.

@@ -135,6 +135,14 @@ impl Scenarios {
         })
     }
 
+    /// The scenario of the same wind without the currents, of one that has them.
+    pub(super) fn without_current(&self, index: usize) -> Option<usize> {
+        let here = self.all.get(index).filter(|here| here.current)?;
+        let before = index.checked_sub(1)?;
+        let other = &self.all[before];
+        (!other.current && other.direction == here.direction).then_some(before)
+    }
+
     /// A scenario in words, with the speed that the measure took.
     #[must_use]
     pub fn describe(&self, index: usize, gust: bool) -> String {

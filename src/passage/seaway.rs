@@ -136,7 +136,9 @@ pub(super) fn all(passage: &Passage<'_>, runs: &Runs) -> Option<Seaway> {
     let sea = runs.sea.as_ref()?;
     let roll = roll_period(passage);
     let scenarios = runs.scenarios.all.par_iter().zip(&runs.runs).enumerate();
+    // What is no worse than before counts for nothing, so that the same is looked at once.
     let each: Vec<Seaway> = scenarios
+        .filter(|(index, _)| runs.same_without_current(*index).is_none())
         .map(|(index, (scenario, run))| {
             let acting = Acting {
                 passage,
