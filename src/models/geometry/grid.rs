@@ -24,6 +24,9 @@ pub(super) struct Grid {
     begins: Vec<u32>,
     /// Numbers of edges.
     edges: Vec<u32>,
+    /// Per cell: how many cells off the nearest one with an edge is, diagonals too; no farther is counted than
+    /// the number holds.
+    apart: Vec<u8>,
 }
 
 impl Grid {
@@ -60,6 +63,7 @@ impl Grid {
             rows: (height / size) as usize + 1,
             begins: Vec::new(),
             edges: Vec::new(),
+            apart: Vec::new(),
         };
         let mut begins = vec![0_u32; grid.columns * grid.rows + 1];
         for edge in edges {
@@ -83,7 +87,33 @@ impl Grid {
         }
         grid.begins = begins;
         grid.edges = numbers;
+        grid.apart = grid.cells_apart();
         Some(grid)
+    }
+
+    /// Two sweeps, there and back: each cell is one farther than the nearest of those before it.
+    fn cells_apart(&self) -> Vec<u8> {
+        let columns = self.columns;
+        let empty = |bounds: &[u32]| if bounds[0] == bounds[1] { u8::MAX } else { 0 };
+        let mut apart: Vec<u8> = self.begins.windows(2).map(empty).collect();
+        let sweep = |apart: &mut [u8]| {
+            for cell in 0..apart.len() {
+                let (left, right) = (cell % columns > 0, (cell + 1) % columns > 0);
+                let mut nearest = if left { apart[cell - 1] } else { u8::MAX };
+                if let Some(above) = cell.checked_sub(columns) {
+                    let (from, to) = (above - usize::from(left), above + usize::from(right));
+                    for one in &apart[from..=to] {
+                        nearest = nearest.min(*one);
+                    }
+                }
+                apart[cell] = apart[cell].min(nearest.saturating_add(1));
+            }
+        };
+        sweep(&mut apart);
+        apart.reverse();
+        sweep(&mut apart);
+        apart.reverse();
+        apart
     }
 
     fn column(&self, x: f64) -> usize {
@@ -169,6 +199,24 @@ impl Grid {
         loop {
             let cell = up.cell * self.columns + across.cell;
             let here = &self.edges[self.begins[cell] as usize..self.begins[cell + 1] as usize];
+            // Where nothing lies around, there is nothing to look at up to there.
+            let apart = usize::from(self.apart[cell]);
+            if apart > 1 {
+                let (over, above) = (across.end_after(apart - 1), up.end_after(apart - 1));
+                let next = over.min(above);
+                if !(next <= best + MARGIN && next <= leave) {
+                    return found;
+                }
+                let (columns, rows) = if over <= above {
+                    (apart, up.count(apart, |end| end < over))
+                } else {
+                    (across.count(apart, |end| end <= above), apart)
+                };
+                if !(across.go(columns, self.columns) && up.go(rows, self.rows)) {
+                    return found;
+                }
+                continue;
+            }
             for &number in here {
                 let edge = &edges[number as usize];
                 let turned = [frame.coordinates(edge.a), frame.coordinates(edge.b)];
@@ -246,23 +294,47 @@ impl Walk {
     }
 
     fn ends(&self) -> f64 {
+        self.end_after(0)
+    }
+
+    /// How far along the ray the cell so many on ends; never less than that before it, however it is rounded.
+    fn end_after(&self, cells: usize) -> f64 {
         let side = if self.per_metre > 0.0 {
-            self.cell + 1
+            (self.cell + 1 + cells) as f64
         } else {
-            self.cell
+            self.cell as f64 - cells as f64
         };
         if self.per_metre.is_finite() {
-            (side as f64 * self.size - self.at) * self.per_metre
+            (side * self.size - self.at) * self.per_metre
         } else {
             f64::INFINITY
         }
     }
 
+    /// How many of so many cells, this one the first, end so.
+    fn count(&self, cells: usize, ends: impl Fn(f64) -> bool) -> usize {
+        let (mut low, mut high) = (0, cells);
+        while low < high {
+            let middle = low + (high - low) / 2;
+            if ends(self.end_after(middle)) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        low
+    }
+
     /// Goes on to the next cell, unless this was the last.
     fn step(&mut self, count: usize) -> bool {
+        self.go(1, count)
+    }
+
+    /// Goes on by so many cells, unless the last comes before.
+    fn go(&mut self, cells: usize, count: usize) -> bool {
         if self.per_metre > 0.0 {
-            self.cell += 1;
-        } else if let Some(before) = self.cell.checked_sub(1) {
+            self.cell += cells;
+        } else if let Some(before) = self.cell.checked_sub(cells) {
             self.cell = before;
         } else {
             return false;
