@@ -5,6 +5,8 @@ use super::{Propulsion, Vector};
 
 /// How often the interval of speeds is halved where the boat slows down.
 const HALVINGS: usize = 60;
+/// Past this many times as much, no rounding makes the greater of two the lesser.
+const CLEARLY: f64 = 1.000_001;
 
 pub(super) fn dot(a: Vector, b: Vector) -> f64 {
     a.0 * b.0 + a.1 * b.1
@@ -70,13 +72,21 @@ impl Run<'_> {
             track
         };
         let apparent = (self.wind.0 - v * track.0, self.wind.1 - v * track.1);
-        // A wind from behind is not credited: it may drop, so the air costs what still air does.
-        let still = (-v * track.0, -v * track.1);
         let drag = |apparent: Vector| {
             let (area, coefficient) = (self.boat.frontal_area, self.boat.drag_coefficient);
             resistance::air_force(apparent, heading, area, coefficient).get()
         };
-        let air = drag(apparent).max(drag(still));
+        // A wind from behind is not credited: it may drop, so the air costs what still air does. What is
+        // clearly stronger from ahead costs more.
+        let still = (-v * track.0, -v * track.1);
+        let (ahead, still_ahead) = (-dot(apparent, heading), -dot(still, heading));
+        let clearly =
+            ahead > CLEARLY * still_ahead && dot(apparent, apparent) > CLEARLY * dot(still, still);
+        let air = if clearly {
+            drag(apparent)
+        } else {
+            drag(apparent).max(drag(still))
+        };
         let waves = if self.head_sea > 0.0 {
             let cos = dot(heading, self.seaward);
             let sin = (heading.0 * self.seaward.1 - heading.1 * self.seaward.0).abs();
