@@ -308,6 +308,15 @@ impl<'a> Passage<'a> {
         }
     }
 
+    /// What is known of the directions of its wind.
+    pub(crate) fn of_directions(&self) -> OfDirections {
+        OfDirections {
+            lattice: Arc::clone(&self.lattice),
+            rays: Arc::clone(&self.rays),
+            adrift: Arc::default(),
+        }
+    }
+
     /// The conditions that the plan is checked against.
     ///
     /// # Errors

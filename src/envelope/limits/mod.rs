@@ -146,7 +146,7 @@ fn of_plan(
         .collect();
     let wind = today::of_the_day(plan, &setting, sought.wind.as_ref());
     let (alternatives, best) = match &wind {
-        Some(wind) => today::judge_alternatives(plan, policy, &kinds, wind, &tick),
+        Some(wind) => today::judge_alternatives(&own, policy, &kinds, wind, &tick),
         None => (Vec::new(), None),
     };
     // The first alternative is the plan as it is.

@@ -147,18 +147,21 @@ fn alternatives(plan: &Plan) -> Vec<Changed> {
 pub(super) const ALTERNATIVES: usize = 3 + SLOWER.len();
 
 /// Judges every alternative in a wind, and tells the best: of those that run the whole route and keep every
-/// rule the one whose least room, as a share of the limit, is greatest.
+/// rule the one whose least room, as a share of the limit, is greatest. `own` is the plan's passage in its own
+/// wind.
 pub(super) fn judge_alternatives(
-    plan: &Plan,
+    own: &Passage<'_>,
     policy: &EffectivePolicy,
     kinds: &Kinds<'_>,
     wind: &Wind,
     tick: &(dyn Fn() + Sync),
 ) -> (Vec<Alternative>, Option<usize>) {
-    let mut all: Vec<Alternative> = alternatives(plan)
+    let plan = in_wind(own.plan, wind.clone());
+    let planned = own.in_wind(&plan);
+    let mut all: Vec<Alternative> = alternatives(own.plan)
         .into_par_iter()
         .map(|changed| {
-            let found = judge_alternative(changed, policy, kinds, wind);
+            let found = judge_alternative(changed, &planned, (policy, kinds), wind);
             tick();
             found
         })
@@ -183,8 +186,8 @@ pub(super) fn judge_alternatives(
 
 fn judge_alternative(
     changed: Changed,
-    policy: &EffectivePolicy,
-    kinds: &Kinds<'_>,
+    planned: &Passage<'_>,
+    (policy, kinds): (&EffectivePolicy, &Kinds<'_>),
     wind: &Wind,
 ) -> Alternative {
     let Changed {
@@ -205,8 +208,15 @@ fn judge_alternative(
         Err(why) => found.not_to_be_had = Some(why),
         Ok(plan) => {
             let plan = in_wind(&plan, wind.clone());
-            let passage = margins::passage(&plan, policy).varied_by(&variation);
-            let passage = passage.values_alone();
+            let passage = || {
+                let passage = margins::passage(&plan, policy).varied_by(&variation);
+                passage.values_alone()
+            };
+            let passage = match change {
+                Change::None => planned.in_wind(&plan),
+                Change::Speed(_) => passage().in_wind_of(&plan, &planned.of_directions()),
+                Change::Reversed | Change::Nearer(_) | Change::Charge(_) => passage(),
+            };
             found.broken = all_broken(kinds.all(), &passage);
             let windy = kinds.windy.iter().map(|rule| (*rule, true));
             let others = kinds.fixed.iter().map(|rule| (*rule, false));
