@@ -13,27 +13,33 @@ use super::places::Places;
 use super::run::{Run, Sample, Stop, StopCause};
 use super::scenario::Scenarios;
 use super::sea::{Lattice, SeaField, Water};
-use crate::units::Time;
+use crate::units::{FromDirection, Time};
 
-/// The lattice over the plan's water; `None` where that is too wide.
-pub(super) fn lattice(passage: &Passage<'_>, scenarios: &Scenarios) -> Option<Lattice> {
+/// The lattice over the plan's water, for the winds from some directions about that which is planned; `None` where
+/// that is too wide.
+pub(super) fn lattice(
+    passage: &Passage<'_>,
+    planned: FromDirection,
+    directions: &[FromDirection],
+) -> Option<Lattice> {
     let ends = passage.plan.mission.return_points();
     let lattice = Lattice::new(
         &passage.plan.site.shore,
         passage.track.samples.iter().copied().chain(ends),
         passage.plan.mission.launch.at.value,
-        scenarios,
+        planned,
+        directions,
     )?;
     let places = Places::from_passage(passage, |at| lattice.cell_of(at));
     Some(lattice.with(places))
 }
 
-/// The sea over the plan's water.
+/// The sea over the plan's water; `None` on a lattice for other winds.
 pub(super) fn sea(
     passage: &Passage<'_>,
     lattice: &Arc<Lattice>,
     scenarios: &Scenarios,
-) -> SeaField {
+) -> Option<SeaField> {
     let wind = passage.plan.mission.wind.as_ref();
     let water = Water {
         depth: passage

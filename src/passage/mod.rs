@@ -54,7 +54,7 @@ pub(crate) use upwind::{LongestRuns, UpwindRun};
 pub use variation::Variation;
 
 use crate::plan::Plan;
-use crate::units::Towards;
+use crate::units::{Angle, FromDirection, Towards};
 use light::{Lit, find_once};
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
@@ -104,6 +104,8 @@ pub struct Passage<'a> {
     adrift_in: Option<Arc<adrift::OfWinds>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
+    /// The directions that the lattice is laid for, where they are more than those of its own wind.
+    laid_for: Option<Arc<[FromDirection]>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
     missed_turn: Arc<missed_turn::Kept>,
@@ -118,6 +120,7 @@ pub struct Passage<'a> {
 #[derive(Clone, Default)]
 pub(crate) struct OfDirections {
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
+    laid_for: Option<Arc<[FromDirection]>>,
     rays: Arc<OnceLock<adrift::Rays>>,
     adrift: Arc<adrift::OfWinds>,
 }
@@ -130,6 +133,23 @@ pub(crate) struct WorkedOut {
     pub ways_adrift: usize,
     /// Times and closures that a boat was sent straight on for.
     pub straight_on: usize,
+}
+
+impl OfDirections {
+    /// Of the wind from one direction alone, and beside it of the wind from there with a spread: they have their
+    /// fetches in common.
+    pub(crate) fn alone_and_spread(from: FromDirection, spread: Angle) -> (Self, Self) {
+        let alone = Self {
+            laid_for: Some(scenario::spread_out(from, spread).into()),
+            ..Self::default()
+        };
+        let spread = Self {
+            lattice: Arc::clone(&alone.lattice),
+            laid_for: alone.laid_for.clone(),
+            ..Self::default()
+        };
+        (alone, spread)
+    }
 }
 
 impl<'a> Passage<'a> {
@@ -163,6 +183,7 @@ impl<'a> Passage<'a> {
             adrift_in: None,
             depth: Arc::default(),
             lattice: Arc::default(),
+            laid_for: None,
             bed: Arc::default(),
             light: Arc::default(),
             missed_turn: Arc::default(),
@@ -193,6 +214,7 @@ impl<'a> Passage<'a> {
         let varied = Self::varied(self.plan, self.variation.and(variation));
         Self {
             // Another strength of the wind or another boat has the same fetches, and drifts the same ways.
+            laid_for: self.laid_for.clone().filter(|_| variation.veer.is_none()),
             lattice: match variation.veer {
                 Some(_) => Arc::default(),
                 None => Arc::clone(&self.lattice),
@@ -237,6 +259,7 @@ impl<'a> Passage<'a> {
             adrift_in: None,
             depth: Arc::clone(&self.depth),
             lattice: Arc::clone(&self.lattice),
+            laid_for: self.laid_for.clone(),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
@@ -280,6 +303,7 @@ impl<'a> Passage<'a> {
             missed_turn: Arc::clone(&self.missed_turn),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
+            laid_for: self.laid_for.clone().filter(|_| same),
             lattice: if same {
                 Arc::clone(&self.lattice)
             } else {
@@ -302,6 +326,7 @@ impl<'a> Passage<'a> {
     pub(crate) fn in_wind_of<'b>(&self, plan: &'b Plan, known: &OfDirections) -> Passage<'b> {
         Passage {
             lattice: Arc::clone(&known.lattice),
+            laid_for: known.laid_for.clone(),
             rays: Arc::clone(&known.rays),
             adrift_in: adrift::OfWinds::are_shared(plan).then(|| Arc::clone(&known.adrift)),
             ..self.in_wind(plan)
@@ -312,6 +337,7 @@ impl<'a> Passage<'a> {
     pub(crate) fn of_directions(&self) -> OfDirections {
         OfDirections {
             lattice: Arc::clone(&self.lattice),
+            laid_for: self.laid_for.clone(),
             rays: Arc::clone(&self.rays),
             adrift: Arc::default(),
         }
@@ -463,9 +489,14 @@ impl<'a> Passage<'a> {
             });
         }
         let boat = boat::Boat::from_plan(self.plan, &self.variation);
-        let lay = || energy::lattice(self, &scenarios).map(Arc::new);
-        let lattice = self.lattice.get_or_init(lay).as_ref();
-        let sea = lattice.map(|lattice| energy::sea(self, lattice, &scenarios));
+        let laid = self.laid_for.as_deref().unwrap_or(&scenarios.directions);
+        let lay = || energy::lattice(self, scenarios.planned, laid).map(Arc::new);
+        let sea = |lattice: &Arc<sea::Lattice>| energy::sea(self, lattice, &scenarios);
+        let own = || energy::lattice(self, scenarios.planned, &scenarios.directions).map(Arc::new);
+        let sea = match self.lattice.get_or_init(lay) {
+            Some(lattice) => sea(lattice).or_else(|| sea(&own()?)),
+            None => None,
+        };
         Ok(Runs::calculate(self, scenarios, boat, sea))
     }
 

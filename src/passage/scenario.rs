@@ -58,6 +58,24 @@ pub enum NoScenarios {
     HullHeight(OutsideValidity),
 }
 
+/// The directions that a wind from a direction is taken from, with its spread to either side.
+pub(super) fn spread_out(from: FromDirection, spread: Angle) -> Vec<FromDirection> {
+    let intervals = 2
+        * (spread.to_degrees() / WIDEST_STEP_DEGREES - 1e-9)
+            .ceil()
+            .max(0.0) as usize;
+    (0..=intervals)
+        .map(|index| {
+            let share = if intervals == 0 {
+                0.0
+            } else {
+                2.0 * index as f64 / intervals as f64 - 1.0
+            };
+            from.veered(Angle::radians(spread.get() * share))
+        })
+        .collect()
+}
+
 impl Scenarios {
     /// The set for a plan, its winds as it is varied.
     ///
@@ -81,23 +99,9 @@ impl Scenarios {
         let rate = plan.vessel.windage.leeway.value;
         let adrift = |u10| leeway(u10, rate, Speed::ZERO).get();
         let (own, own_in_gust) = (adrift(sustained_u10), adrift(gust_u10));
-        let spread = wind.spread.value;
-        let intervals = 2
-            * (spread.to_degrees() / WIDEST_STEP_DEGREES - 1e-9)
-                .ceil()
-                .max(0.0) as usize;
         let directions: Vec<FromDirection> = match variation.veer {
             Some(veer) => vec![wind.from.value.veered(veer)],
-            None => (0..=intervals)
-                .map(|index| {
-                    let share = if intervals == 0 {
-                        0.0
-                    } else {
-                        2.0 * index as f64 / intervals as f64 - 1.0
-                    };
-                    wind.from.value.veered(Angle::radians(spread.get() * share))
-                })
-                .collect(),
+            None => spread_out(wind.from.value, wind.spread.value),
         };
         let site_has_current = plan.site.currents.iter().any(|c| c.drift.value.get() > 0.0);
         let cases: &[bool] = if site_has_current {

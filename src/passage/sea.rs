@@ -85,6 +85,8 @@ struct Direction {
 #[derive(Debug)]
 pub(super) struct SeaField {
     lattice: Arc<Lattice>,
+    /// The first of its directions among the lattice's.
+    first: usize,
     directions: Vec<Direction>,
     u10: Speed,
     water: Water,
@@ -103,14 +105,15 @@ pub(super) struct Water {
 const MOST_NODES: usize = 1 << 20;
 
 impl Lattice {
-    /// Lays the lattice over a set of points. `None` where they lie too far apart.
+    /// Lays the lattice over a set of points, for winds from some directions. `None` where they lie too far apart.
     pub(super) fn new(
         shore: &Arc<Shore>,
         points: impl Iterator<Item = Point>,
         launch: Point,
-        scenarios: &Scenarios,
+        planned: FromDirection,
+        directions: &[FromDirection],
     ) -> Option<Self> {
-        let along = Point::towards(Towards::new(scenarios.planned.angle()));
+        let along = Point::towards(Towards::new(planned.angle()));
         let across = Point::new(along.y, -along.x);
         // A leg straight into the wind from the launch point, which planners like to draw, then
         // runs along the middle of cells, and not on a line between two of them.
@@ -143,8 +146,8 @@ impl Lattice {
             low,
             columns,
             count,
-            directions: scenarios.directions.clone(),
-            fan: Fan::new(scenarios.planned, &scenarios.directions),
+            directions: directions.to_vec(),
+            fan: Fan::new(planned, directions),
             fetches: unasked(count),
             places: Places::default(),
             over_bed: OnceLock::new(),
@@ -154,6 +157,13 @@ impl Lattice {
     /// The same with the places that a boat comes through.
     pub(super) fn with(self, places: Places) -> Self {
         Self { places, ..self }
+    }
+
+    /// Where some directions stand among its own, one after the other; `None` where it was laid for others.
+    fn place_of(&self, directions: &[FromDirection]) -> Option<usize> {
+        let bits = |of: &FromDirection| of.angle().get().to_bits();
+        let mut among = self.directions.windows(directions.len().max(1));
+        among.position(|some| some.iter().map(bits).eq(directions.iter().map(bits)))
     }
 
     /// The cell that a point lies in.
@@ -198,11 +208,14 @@ fn unasked<T>(count: usize) -> Vec<OnceLock<T>> {
 }
 
 impl SeaField {
-    /// Prepares the sea on a lattice that was laid for the same directions.
-    pub(super) fn new(lattice: &Arc<Lattice>, scenarios: &Scenarios, water: Water) -> Self {
-        let directions = lattice.directions.iter();
-        Self {
+    /// Prepares the sea on a lattice that was laid for the same directions, or for others around them too; `None`
+    /// on one for others.
+    pub(super) fn new(lattice: &Arc<Lattice>, scenarios: &Scenarios, water: Water) -> Option<Self> {
+        let first = lattice.place_of(&scenarios.directions)?;
+        let directions = scenarios.directions.iter();
+        Some(Self {
             lattice: Arc::clone(lattice),
+            first,
             directions: directions
                 .map(|_| Direction {
                     nodes: unasked(lattice.count),
@@ -211,7 +224,7 @@ impl SeaField {
                 .collect(),
             u10: scenarios.sustained_u10,
             water,
-        }
+        })
     }
 
     /// The waves at a point for one direction of the set: the worst of the four nodes around it,
@@ -256,7 +269,7 @@ impl SeaField {
         let height = |raised: &Raised| design_height(raised.wind, raised.fetch, self.water.depth);
         let all = AROUND
             .iter()
-            .filter_map(|(di, dj)| self.lattice.fetches(direction, i + di, j + dj))
+            .filter_map(|(di, dj)| self.fetches(direction, i + di, j + dj))
             .flat_map(|fetches| self.raise(direction, &fetches));
         let mut best: Option<(Length, Raised)> = None;
         for raised in all {
@@ -284,16 +297,26 @@ impl SeaField {
         self.water
     }
 
+    /// Where the wind of one of its directions comes from.
+    fn direction(&self, direction: usize) -> FromDirection {
+        self.lattice.directions[self.first + direction]
+    }
+
+    /// The fetches at a node; `None` on land.
+    fn fetches(&self, direction: usize, i: i64, j: i64) -> Option<Fetches> {
+        self.lattice.fetches(self.first + direction, i, j)
+    }
+
     fn calm(&self, direction: usize) -> Waves {
         Waves {
             sea: Sea::CALM,
-            from: self.lattice.directions[direction],
+            from: self.direction(direction),
         }
     }
 
     fn node(&self, direction: usize, i: i64, j: i64) -> Waves {
         let compute = || {
-            let Some(fetches) = self.lattice.fetches(direction, i, j) else {
+            let Some(fetches) = self.fetches(direction, i, j) else {
                 return self.calm(direction);
             };
             let raised = self.raise(direction, &fetches);
@@ -319,7 +342,7 @@ impl SeaField {
 
     /// The wind and the fetch that counts along the wind, and along the chief fetch.
     fn raise(&self, direction: usize, fetches: &Fetches) -> [Raised; 2] {
-        let along = self.lattice.directions[direction];
+        let along = self.direction(direction);
         let raised = |wind: Speed, fetch: Length, from: FromDirection| Raised {
             wind,
             fetch: match self.water.duration {

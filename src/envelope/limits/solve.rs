@@ -32,6 +32,8 @@ pub(super) struct Grounds {
     rose: Rose,
     /// Of each direction; none where it would fill the memory, or of a plan whose route is another one.
     each: Vec<OfDirections>,
+    /// Of each band about a direction that is told of; as many as these, or none.
+    bands: Vec<OfDirections>,
 }
 
 /// Samples times directions of which what is known is kept.
@@ -42,28 +44,38 @@ impl Grounds {
     pub(super) fn of_passage(passage: &Passage<'_>, rose: Rose) -> Self {
         let all = passage.track.samples.len().saturating_mul(rose.fine());
         let count = if all <= MOST_KEPT { rose.fine() } else { 0 };
-        Self {
-            rose,
-            each: std::iter::repeat_with(OfDirections::default)
-                .take(count)
-                .collect(),
+        let (mut each, mut bands) = (Vec::with_capacity(count), Vec::new());
+        for fine in 0..count {
+            if fine.is_multiple_of(rose.parts) {
+                let from = rose.direction(fine);
+                let (alone, band) = OfDirections::alone_and_spread(from, rose.reach());
+                each.push(alone);
+                bands.push(band);
+            } else {
+                each.push(OfDirections::default());
+            }
         }
+        Self { rose, each, bands }
     }
 
     /// Of no passage.
     pub(super) fn none(rose: Rose) -> Self {
-        let each = Vec::new();
-        Self { rose, each }
+        let (each, bands) = (Vec::new(), Vec::new());
+        Self { rose, each, bands }
     }
 
-    /// Of one direction by itself.
+    /// Of one direction by itself, or of the band about one that is told of.
     fn of(&self, from: FromDirection, spread: Angle) -> Option<&OfDirections> {
         let turn = from.angle().to_degrees() / 360.0;
         let fine = (turn * self.rose.fine() as f64).round() as usize % self.rose.fine().max(1);
         let bits = |angle: Angle| angle.get().to_bits();
         let same = bits(self.rose.direction(fine).angle()) == bits(from.angle());
-        let single = spread.get() <= 0.0;
-        self.each.get(fine).filter(|_| same && single)
+        if spread.get() <= 0.0 {
+            return self.each.get(fine).filter(|_| same);
+        }
+        let band = bits(spread) == bits(self.rose.reach()) && fine.is_multiple_of(self.rose.parts);
+        let of = self.bands.get(fine / self.rose.parts.max(1));
+        of.filter(|_| same && band)
     }
 }
 
