@@ -32,8 +32,12 @@ pub(super) fn value<T: Typed>(quantity: T) -> Value {
 
 /// A value with nothing told of it, where no more is wanted of a passage.
 pub(super) fn value_alone(passage: &Passage<'_>, value: Value) -> Option<Measured> {
-    let alone = || Measured::new(value, "", label(passage.plan.mission.id.span(), ""));
-    passage.is_of_values().then(alone)
+    passage.is_of_values().then(|| alone(passage, value))
+}
+
+/// A value with nothing told of it.
+pub(super) fn alone(passage: &Passage<'_>, value: Value) -> Measured {
+    Measured::new(value, "", label(passage.plan.mission.id.span(), ""))
 }
 
 /// A share as text.

@@ -98,9 +98,11 @@ pub struct Passage<'a> {
     watched: Arc<OnceLock<Vec<sight::Watched>>>,
     ashore: Arc<OnceLock<off_water::Ashore>>,
     open_approaches: Arc<OnceLock<Vec<Towards>>>,
+    sea: OnceLock<Option<Arc<sea::SeaField>>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<adrift::Kept>,
-    /// Whether it was asked for of this passage itself.
+    /// Whether runs, and what a boat drifts onto, were asked for of this passage itself.
+    asks_runs: AtomicBool,
     asks_adrift: AtomicBool,
     /// What is kept of it in other winds from the same directions.
     adrift_in: Option<Arc<adrift::OfWinds>>,
@@ -152,8 +154,10 @@ impl<'a> Passage<'a> {
             watched: Arc::default(),
             ashore: Arc::default(),
             open_approaches: Arc::default(),
+            sea: OnceLock::new(),
             seaway: Arc::default(),
             adrift: Arc::default(),
+            asks_runs: AtomicBool::new(false),
             asks_adrift: AtomicBool::new(false),
             adrift_in: None,
             depth: Arc::default(),
@@ -191,11 +195,15 @@ impl<'a> Passage<'a> {
         self.work().saturating_mul(scenarios)
     }
 
-    /// What was computed so far of what depends on the wind, in steps times scenarios; ways of a boat
+    /// What was asked for so far of what depends on the wind, in steps times scenarios; ways of a boat
     /// adrift as the steps that take as long.
     #[must_use]
     pub fn computed(&self) -> usize {
-        let runs = self.runs.get().map_or(0, |_| self.asked());
+        let runs = if self.asks_runs.load(Ordering::Relaxed) {
+            self.asked()
+        } else {
+            0
+        };
         let adrift = if self.asks_adrift.load(Ordering::Relaxed) {
             self.asked_adrift()
         } else {
@@ -222,6 +230,7 @@ impl<'a> Passage<'a> {
     /// # Errors
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
     pub fn runs(&self) -> Result<&Runs, &NoPassage> {
+        self.asks_runs.store(true, Ordering::Relaxed);
         self.runs.get_or_init(|| self.compute_runs()).as_ref()
     }
 
@@ -320,15 +329,36 @@ impl<'a> Passage<'a> {
             });
         }
         let boat = boat::Boat::from_plan(self.plan, &self.variation);
-        let laid = self.laid_for.as_deref().unwrap_or(&scenarios.directions);
-        let lay = || energy::lattice(self, scenarios.planned, laid).map(Arc::new);
-        let sea = |lattice: &Arc<sea::Lattice>| energy::sea(self, lattice, &scenarios);
-        let own = || energy::lattice(self, scenarios.planned, &scenarios.directions).map(Arc::new);
-        let sea = match self.lattice.get_or_init(lay) {
-            Some(lattice) => sea(lattice).or_else(|| sea(&own()?)),
-            None => None,
-        };
+        let sea = self.sea(&scenarios);
         Ok(Runs::calculate(self, scenarios, boat, sea))
+    }
+
+    /// The sea in every scenario; `None` where the route spreads over more water than it can be computed for.
+    fn sea(&self, scenarios: &Scenarios) -> Option<Arc<sea::SeaField>> {
+        let lay = || {
+            let laid = self.laid_for.as_deref().unwrap_or(&scenarios.directions);
+            energy::lattice(self, scenarios.planned, laid).map(Arc::new)
+        };
+        let own = || energy::lattice(self, scenarios.planned, &scenarios.directions).map(Arc::new);
+        let of = |lattice: &Arc<sea::Lattice>| energy::sea(self, lattice, scenarios);
+        let compute = || {
+            let lattice = self.lattice.get_or_init(lay).as_ref()?;
+            let sea = of(lattice).or_else(|| of(&own()?));
+            sea.map(Arc::new)
+        };
+        self.sea.get_or_init(compute).clone()
+    }
+
+    /// The significant height of the waves at its greatest, m, as [`seaway`](Self::seaway) has it, where no run is
+    /// wanted; nothing where there are no waves. `None` where it cannot be told so.
+    pub(crate) fn highest_waves(&self) -> Option<Option<f64>> {
+        let scenarios = self.scenarios().ok()?;
+        self.asks_runs.store(true, Ordering::Relaxed);
+        if self.asked() > MOST_WORK {
+            return None;
+        }
+        let sea = self.sea(scenarios)?;
+        Some(seaway::highest(self, scenarios, &sea))
     }
 
     /// What was worked out so far of what winds share.

@@ -199,6 +199,21 @@ impl Places {
         }
     }
 
+    /// Every place once, in the order in which a boat comes through them on the route and then on the return leg
+    /// from each sample.
+    pub(super) fn in_order(&self, passage: &Passage<'_>) -> Vec<Number> {
+        let mut seen = vec![false; self.count()];
+        let samples = 0..passage.track.samples.len();
+        let homes = samples.flat_map(|sample| self.home(passage, sample));
+        let all = self
+            .route
+            .iter()
+            .copied()
+            .chain(homes.map(|step| step.place));
+        all.filter(|place| !std::mem::replace(&mut seen[*place as usize], true))
+            .collect()
+    }
+
     /// The steps of the return leg from a sample.
     pub(super) fn home<'a>(
         &'a self,

@@ -1,6 +1,6 @@
 //! The runs under every scenario, and what follows from them where it is asked for.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 
@@ -27,7 +27,7 @@ pub struct Runs {
     pub boat: Boat,
     /// One run a scenario.
     pub runs: Vec<Run>,
-    pub(super) sea: Option<SeaField>,
+    pub(super) sea: Option<Arc<SeaField>>,
     headway: OnceLock<Vec<Result<Headway, OutsideValidity>>>,
     upwind: OnceLock<Vec<LongestRuns>>,
 }
@@ -38,7 +38,7 @@ impl Runs {
         passage: &Passage<'_>,
         scenarios: Scenarios,
         boat: Boat,
-        sea: Option<SeaField>,
+        sea: Option<Arc<SeaField>>,
     ) -> Self {
         let runs = match &sea {
             Some(sea) => energy::runs(passage, &scenarios, sea, &boat),

@@ -3,7 +3,7 @@
 
 use std::sync::{Arc, OnceLock};
 
-use super::places::Places;
+use super::places::{Number, Places};
 use super::scenario::Scenarios;
 use crate::models::fetch::{Fan, Fetches};
 use crate::models::geometry::Shore;
@@ -71,6 +71,8 @@ pub(super) struct Lattice {
     places: Places,
     /// Of the points whose waves let the boat down, one of each cell and current.
     over_bed: OnceLock<Vec<Point>>,
+    /// The places in the order in which a boat comes through them on the route and all return legs.
+    in_order: OnceLock<Vec<Number>>,
 }
 
 /// The sea for one wind direction.
@@ -151,6 +153,7 @@ impl Lattice {
             fetches: unasked(count),
             places: Places::default(),
             over_bed: OnceLock::new(),
+            in_order: OnceLock::new(),
         })
     }
 
@@ -290,6 +293,13 @@ impl SeaField {
     /// wind makes others of them.
     pub(super) fn over_bed(&self, find: impl FnOnce(&Lattice) -> Vec<Point>) -> &[Point] {
         self.lattice.over_bed.get_or_init(|| find(&self.lattice))
+    }
+
+    /// The places in the order in which a boat comes through them, which `find` gives where it is not known yet.
+    pub(super) fn in_order(&self, find: impl FnOnce(&Places) -> Vec<Number>) -> &[Number] {
+        self.lattice
+            .in_order
+            .get_or_init(|| find(&self.lattice.places))
     }
 
     /// Mean depth and the wind's duration.

@@ -14,6 +14,8 @@ use super::acting::Acting;
 use super::made::{Made, commanded, reached};
 use super::places::Number;
 use super::run::Run;
+use super::scenario::Scenarios;
+use super::sea::SeaField;
 use super::{Passage, Runs, Waves};
 use crate::models::plane::Point;
 use crate::models::propulsion::Command;
@@ -117,9 +119,12 @@ impl Seaway {
     }
 }
 
+/// Values no farther apart are the same.
+const SAME: f64 = 1e-12;
+
 /// Whether a value is worse than what is held.
 fn worse(held: Option<Worst>, value: f64) -> bool {
-    held.is_none_or(|held| value > held.value + 1e-12)
+    held.is_none_or(|held| value > held.value + SAME)
 }
 
 /// Keeps the greater; of equal ones the first.
@@ -149,6 +154,31 @@ pub(super) fn all(passage: &Passage<'_>, runs: &Runs) -> Option<Seaway> {
         })
         .collect();
     Some(each.into_iter().fold(Seaway::default(), Seaway::with))
+}
+
+/// The significant height of [`Seaway`], for whoever wants no more: it follows from the places alone.
+pub(super) fn highest(passage: &Passage<'_>, scenarios: &Scenarios, sea: &SeaField) -> Option<f64> {
+    let places = sea.in_order(|places| places.in_order(passage));
+    let of = |scenario| {
+        let acting = Acting {
+            passage,
+            scenario,
+            sea,
+        };
+        let heights = places.iter().map(move |place| acting.waves(*place).sea);
+        let heights = heights.filter(|sea| sea.has_waves());
+        let heights = heights.map(|sea| sea.height.get());
+        heights.fold(None, greater)
+    };
+    scenarios.all.iter().filter_map(of).fold(None, greater)
+}
+
+/// The greater of two values, the first of those that are the same but for rounding.
+fn greater(held: Option<f64>, value: f64) -> Option<f64> {
+    match held {
+        Some(held) if value <= held + SAME => Some(held),
+        _ => Some(value),
+    }
 }
 
 /// The natural period of roll, where it is known.

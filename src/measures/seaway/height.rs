@@ -52,9 +52,19 @@ pub(in crate::measures) const STEEPNESS: Entry = share(
 );
 
 fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
-    let (runs, seaway) = met(passage)?;
     let hull = &passage.plan.vessel.hull;
     let limit = &passage.plan.vessel.limits.wave_height;
+    let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
+    let calculated = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
+    if passage.is_of_values()
+        && !limit.is_missing()
+        && let Some(highest) = passage.highest_waves()
+    {
+        let share = |height: f64| Length::metres(height) / calculated;
+        let share = ratio(highest.map_or(0.0, share));
+        return Ok(evidence::alone(passage, share));
+    }
+    let (runs, seaway) = met(passage)?;
     if limit.is_missing() {
         return Err(unmeasured::lacking(
             passage.plan,
@@ -63,8 +73,6 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
             "add `wave_height` to the vessel's `limits`; a tenth of its length until a trial",
         ));
     }
-    let breaking = breaking_wave_limit(hull.length_overall.value, hull.beam.value);
-    let calculated = limit.value.min(breaking / HIGHEST_OVER_SIGNIFICANT);
     let whose = if calculated < limit.value {
         "the hull may take"
     } else {
@@ -80,9 +88,6 @@ fn significant(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     };
     let height = Length::metres(worst.value);
     let value = height / calculated;
-    if let Some(alone) = evidence::value_alone(passage, ratio(value)) {
-        return Ok(alone);
-    }
     let mut known = measured_at_worst(passage, runs, worst, ratio(value), |spot| {
         format!(
             "the significant wave height {spot}, {height}, as a share of the {calculated} that {whose},"
