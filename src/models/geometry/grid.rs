@@ -219,6 +219,10 @@ impl Grid {
             }
             for &number in here {
                 let edge = &edges[number as usize];
+                // Most edges lie to one side of the ray.
+                if (frame.across(edge.a) <= u) == (frame.across(edge.b) <= u) {
+                    continue;
+                }
                 let turned = [frame.coordinates(edge.a), frame.coordinates(edge.b)];
                 if let Some(crossing) = Frame::crossing(&turned, u) {
                     let distance = crossing - v;

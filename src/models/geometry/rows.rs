@@ -26,9 +26,15 @@ impl Frame {
     #[must_use]
     pub fn coordinates(&self, point: Point) -> (f64, f64) {
         (
-            point.x * self.along.y - point.y * self.along.x,
+            self.across(point),
             point.x * self.along.x + point.y * self.along.y,
         )
+    }
+
+    /// The first of the coordinates of a point, u.
+    #[must_use]
+    pub(super) fn across(&self, point: Point) -> f64 {
+        point.x * self.along.y - point.y * self.along.x
     }
 
     /// The point at coordinates (u, v).
