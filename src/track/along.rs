@@ -8,8 +8,11 @@ use crate::units::Length;
 const CELL: f64 = 5.0;
 /// Most stretches; those of a longer route are longer.
 const MOST_CELLS: usize = 8000;
-/// Most work: samples times stretches.
+/// Most work: samples times stretches. Of a track that asks for more, every so many samples are laid along the
+/// route first, and the others between them.
 const MOST_WORK: usize = 400_000_000;
+/// Of how many samples one is laid first at most: two seconds of a track of a day at 20 a second.
+const MOST_BETWEEN: usize = 40;
 
 /// Where a sample lies.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -69,11 +72,20 @@ struct Cell {
 /// boat that turns back along its route stands still in it.
 ///
 /// The least sum is found by dynamic programming over stretches of 5 m, as time warping does
-/// (Sakoe & Chiba 1978), here with places.
+/// (Sakoe & Chiba 1978), here with places. Of a dense track it is the least for every so many samples, and
+/// then for those between each two of them.
 ///
 /// # Errors
 /// [`NoMatch`].
 pub fn along(legs: &[(Point, Point)], samples: &[Point]) -> Result<Matched, NoMatch> {
+    along_within(legs, samples, MOST_WORK)
+}
+
+fn along_within(
+    legs: &[(Point, Point)],
+    samples: &[Point],
+    most: usize,
+) -> Result<Matched, NoMatch> {
     let all = legs.iter().flat_map(|(from, to)| [from, to]).chain(samples);
     if !all.into_iter().all(|point| point.is_finite()) {
         return Err(NoMatch::NotFinite);
@@ -82,14 +94,17 @@ pub fn along(legs: &[(Point, Point)], samples: &[Point]) -> Result<Matched, NoMa
     let (Some(_), Some(last)) = (cells.first(), samples.last()) else {
         return Err(NoMatch::Nothing);
     };
-    let work = cells.len().saturating_mul(samples.len());
-    if work > MOST_WORK {
-        let every = work.div_ceil(MOST_WORK).max(2);
+    let every = cells.len().saturating_mul(samples.len()).div_ceil(most);
+    if every > MOST_BETWEEN {
+        let every = every.div_ceil(MOST_BETWEEN);
         return Err(NoMatch::TooMuch { every });
     }
     let mut placed = Vec::with_capacity(samples.len());
     let mut reached = 0.0_f64;
-    let (best, latest) = best(&cells, samples);
+    let (best, latest) = match every {
+        0 | 1 => best(&cells, samples),
+        _ => best_between(&cells, samples, every),
+    };
     let along = |sample: &Point, cell: &Cell| {
         let (share, _) = cell.off(*sample);
         Length::metres(cell.begins + share * cell.from.distance(cell.to))
@@ -204,6 +219,41 @@ fn best(cells: &[Cell], samples: &[Point]) -> (Vec<usize>, Vec<usize>) {
             at -= 1;
         }
         *cell = at;
+    }
+    (found, latest)
+}
+
+/// The same of a dense track: of every so many samples first, then of those between each two.
+fn best_between(cells: &[Cell], samples: &[Point], every: usize) -> (Vec<usize>, Vec<usize>) {
+    let last = samples.len() - 1;
+    let mut first: Vec<usize> = (0..last).step_by(every).collect();
+    first.push(last);
+    let chosen: Vec<Point> = first.iter().map(|index| samples[*index]).collect();
+    let (on, latest_on) = best(cells, &chosen);
+    let mut found = Vec::with_capacity(samples.len());
+    let mut latest = Vec::with_capacity(samples.len());
+    for (number, begin) in first.iter().enumerate() {
+        found.push(on[number]);
+        latest.push(latest_on[number]);
+        let (Some(end), Some(to), Some(late)) = (
+            first.get(number + 1),
+            on.get(number + 1),
+            latest_on.get(number + 1),
+        ) else {
+            continue;
+        };
+        let between = &samples[begin + 1..*end];
+        if between.is_empty() {
+            continue;
+        }
+        let (own, _) = best(&cells[on[number]..=*to], between);
+        found.extend(own.into_iter().map(|cell| on[number] + cell));
+        // As far as those before it tell, it is where the last of them was, or the next.
+        let (before, after) = (latest_on[number], *late);
+        latest.extend(between.iter().map(|sample| {
+            let nearer = cells[after].squared(*sample) < cells[before].squared(*sample);
+            if nearer { after } else { before }
+        }));
     }
     (found, latest)
 }
@@ -333,9 +383,54 @@ mod tests {
             Err(NoMatch::NotFinite)
         );
         let long = legs(&[(0.0, 0.0), (1e6, 0.0)]);
+        let samples = vec![Point::ZERO; 1000];
+        let most = 8000 * 1000 / MOST_BETWEEN;
+        assert!(along_within(&long, &samples, most).is_ok());
         assert_eq!(
-            along(&long, &vec![Point::ZERO; 60_000]),
+            along_within(&long, &samples, most / 2),
             Err(NoMatch::TooMuch { every: 2 })
         );
+    }
+
+    /// Lines back and forth, sailed with some wander, ten samples a metre.
+    #[test]
+    fn of_a_dense_track_every_sample_lies_where_the_whole_has_it() {
+        let mut corners = vec![(0.0, 0.0)];
+        for line in 0..6 {
+            let x = f64::from(line) * 8.0;
+            let (near, far) = if line % 2 == 0 {
+                (0.0, 90.0)
+            } else {
+                (90.0, 0.0)
+            };
+            corners.extend([(x, near), (x, far)]);
+        }
+        let route = legs(&corners[1..]);
+        let mut samples = Vec::new();
+        for (from, to) in &route {
+            let steps = (from.distance(*to) * 10.0) as usize;
+            for step in 0..steps {
+                let share = step as f64 / steps as f64;
+                let wander = 0.8 * (samples.len() as f64 / 37.0).sin();
+                samples.push(from.lerp(*to, share) + Point::new(wander, 0.3 * wander));
+            }
+        }
+        let whole = along(&route, &samples).unwrap();
+        for share in [2, 7, 20] {
+            let most = cells(&route).len() * samples.len() / share;
+            let found = along_within(&route, &samples, most).unwrap();
+            for (index, (one, other)) in found.samples.iter().zip(&whole.samples).enumerate() {
+                let apart = (one.along.get() - other.along.get()).abs();
+                assert!(apart < 2.0 * CELL, "{share} {index}: {one:?} {other:?}");
+                let so_far = found.so_far[index].get() - whole.so_far[index].get();
+                assert!(so_far.abs() < 2.0 * CELL, "{share} {index}: {so_far}");
+            }
+            let legs = found.legs.iter().zip(&whole.legs);
+            for (one, other) in legs {
+                let (one, other) = (one.unwrap(), other.unwrap());
+                let apart = one.0.abs_diff(other.0).max(one.1.abs_diff(other.1));
+                assert!(apart <= 2 * share.max(10), "{share}: {one:?} {other:?}");
+            }
+        }
     }
 }
