@@ -47,12 +47,22 @@ pub(super) fn check(source: SourceId, text: &str) -> Vec<DocumentError> {
 /// Whether no byte is there that a control character or a marker could begin with. Most files,
 /// and all large ones, are so; this looks at many bytes at once.
 fn nothing_to_see(bytes: &[u8]) -> bool {
-    bytes.chunks(256).all(|chunk| {
-        let seen = chunk.iter().fold(false, |seen, &byte| {
-            seen | is_suspect(byte) | matches!(byte, b'<' | b'=' | b'>' | b'|')
-        });
-        !seen
-    })
+    let begins = |byte: u8| matches!(byte, b'<' | b'=' | b'>' | b'|');
+    let ends_line = |byte: u8| (byte == b'\n') | (byte == b'\r');
+    let rest = bytes.get(1..).unwrap_or_default();
+    let first = bytes.first().copied().unwrap_or_default();
+    // Each chunk with the bytes that follow on its own.
+    let mut chunks = bytes.chunks(256).zip(rest.chunks(256).chain([&rest[..0]]));
+    !begins(first)
+        && chunks.all(|(chunk, next)| {
+            let suspect = chunk
+                .iter()
+                .fold(false, |seen, &byte| seen | is_suspect(byte));
+            let marker = chunk.iter().zip(next).fold(false, |seen, (&byte, &next)| {
+                seen | (ends_line(byte) & begins(next))
+            });
+            !(suspect | marker)
+        })
 }
 
 fn is_suspect(byte: u8) -> bool {

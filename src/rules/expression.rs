@@ -20,6 +20,20 @@ use crate::source::{Sources, Span};
 /// the parser from ending the check.
 const STACK: usize = 8 << 20;
 
+/// Where an expression is parsed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Parsing {
+    /// On this thread: the program's own, which tests read.
+    Here,
+    /// On a thread of its own.
+    Apart,
+}
+
+/// Whether a source is one of the program's own texts; no file of a tree is called so.
+fn is_builtin(path: &str) -> bool {
+    path.starts_with("builtin:")
+}
+
 /// An expression over measures, checked for its units.
 #[derive(Debug)]
 pub struct Expression {
@@ -55,7 +69,11 @@ impl Expression {
     ) -> Result<Self, Vec<Problem>> {
         let text = node.as_text().unwrap_or_default();
         let locator = Locator::for_scalar(node, text, sources);
-        Self::parse(text, locator.whole(), catalogue).map_err(|faults| {
+        let by = match is_builtin(sources.path(node.span.source)) {
+            true => Parsing::Here,
+            false => Parsing::Apart,
+        };
+        Self::parse((text, by), locator.whole(), catalogue).map_err(|faults| {
             faults
                 .into_iter()
                 .map(|fault| {
@@ -69,7 +87,11 @@ impl Expression {
         })
     }
 
-    fn parse(text: &str, span: Span, catalogue: &[Measure]) -> Result<Self, Vec<Fault>> {
+    fn parse(
+        (text, by): (&str, Parsing),
+        span: Span,
+        catalogue: &[Measure],
+    ) -> Result<Self, Vec<Fault>> {
         let trimmed = text.trim();
         if let Some(measure) = catalogue.iter().find(|m| m.name == trimmed) {
             return Ok(Self {
@@ -89,7 +111,7 @@ impl Expression {
                 help,
             }]);
         }
-        let (mut tree, info) = compile(text).map_err(|fault| vec![fault])?;
+        let (mut tree, info) = compile(text, by).map_err(|fault| vec![fault])?;
         let mut check = Check {
             text,
             info: &info,
@@ -219,19 +241,24 @@ fn declare(context: &mut Context<'_, '_>) -> Result<(), cel::DeclarationError> {
 }
 
 /// Parses a text that [`guard`] has let through.
-fn compile(text: &str) -> Result<(IdedExpr, SourceInfo), Fault> {
+fn compile(text: &str, by: Parsing) -> Result<(IdedExpr, SourceInfo), Fault> {
     let whole = |message: &str| Fault {
         range: (0, text.len()),
         message: message.to_owned(),
         help: None,
     };
-    let owned = text.to_owned();
-    let parsed = std::thread::Builder::new()
-        .stack_size(STACK)
-        .spawn(move || Parser::new().parse_with_source_info(&owned))
-        .map_err(|_| whole("no thread could be started to read the expression"))?
-        .join()
-        .map_err(|_| whole("the expression cannot be read"))?;
+    let parsed = match by {
+        Parsing::Here => Parser::new().parse_with_source_info(text),
+        Parsing::Apart => {
+            let owned = text.to_owned();
+            std::thread::Builder::new()
+                .stack_size(STACK)
+                .spawn(move || Parser::new().parse_with_source_info(&owned))
+                .map_err(|_| whole("no thread could be started to read the expression"))?
+                .join()
+                .map_err(|_| whole("the expression cannot be read"))?
+        }
+    };
     parsed.map_err(|errors| match errors.errors.first() {
         Some(error) => stops_at(text, error.pos),
         None => whole("the expression cannot be read"),
