@@ -104,7 +104,7 @@ fn repository() -> TempDir {
             "launch",
             "north-bay-lines",
             "--wind=240° 2 m/s gust 3 m/s at 2 m",
-            "--battery=16.3 V",
+            "--battery=16.6 V",
             "--by=survey lead",
             "--ticked",
             ticked,
