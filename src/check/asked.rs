@@ -1,28 +1,28 @@
 //! One mission that a question is about, with the policy that judges it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Loaded, floors, load, scope};
-use crate::plan::{FileOfKind, Gathered, Plan, Reader};
+use super::load::{load_about, load_on, reader};
+use super::{Loaded, floors, scope};
+use crate::plan::record_heading::RecordHeading;
+use crate::plan::{About, FileOfKind, Gathered, Plan, Reader};
 use crate::rules::EffectivePolicy;
 use crate::schema::Kind;
 use crate::schema::explain::{first_of, nearest, part_of};
-use crate::source::{ReadError, SourceId, Tree};
+use crate::source::{ReadError, SourceId, Sources, Tree};
 
 /// A mission, found and readable.
 pub struct LoadedMission {
     /// The tree, with nothing in it but what bears on the mission.
     pub loaded: Loaded,
-    /// The plans of the tree's other missions.
-    pub(crate) others: Vec<Plan>,
     /// The mission, linked.
     pub plan: Plan,
     /// The policy that judges it.
     pub policy: EffectivePolicy,
     /// Things to know of the policy, such as a loosened rule.
     pub notes: Vec<String>,
-    /// How long each mission of the tree has its boat out after its launch, by id, s.
-    pub out_for: BTreeMap<String, f64>,
+    /// What was read of the tree.
+    reader: Reader,
 }
 
 /// Why a question about a mission has no answer.
@@ -42,7 +42,8 @@ impl From<ReadError> for NoAnswer {
     }
 }
 
-/// Finds a mission by its id or its path, with the policy that is named or its own.
+/// Finds a mission by its id or its path, with the policy that is named or its own. Other missions and
+/// records are not parsed where they cannot bear on it.
 ///
 /// # Errors
 /// [`NoAnswer`] where the mission or the policy is not there or has errors.
@@ -51,31 +52,39 @@ pub fn asked(
     mission: &str,
     policy: Option<&str>,
 ) -> Result<LoadedMission, NoAnswer> {
-    let mut loaded = load(tree, None)?;
     let of_mission = |plan: &Plan| plan.mission.id.value == mission || plan.path == mission;
-    let Some(plan) = loaded.linked.plans.iter().find(|plan| of_mission(plan)) else {
-        return Err(absent(&loaded, mission, &tree.place()));
+    let found = |loaded: &Loaded| {
+        loaded
+            .linked
+            .plans
+            .iter()
+            .find(|plan| of_mission(plan))
+            .cloned()
     };
-    let plan = plan.clone();
+    let mut reader = reader();
+    let about = About {
+        path: Some(mission),
+        id: Some(mission),
+        others: &BTreeSet::new(),
+    };
+    let loaded = load_about(tree, about, &mut reader)?;
+    let loaded = loaded.and_then(|loaded| found(&loaded).map(|plan| (loaded, plan)));
+    let (mut loaded, plan) = match loaded {
+        Some(loaded) => loaded,
+        // Why it is not there may stand anywhere.
+        None => {
+            let loaded = load_on(tree, None, &mut reader)?;
+            match found(&loaded) {
+                Some(plan) => (loaded, plan),
+                None => return Err(absent(&loaded, mission, &tree.place())),
+            }
+        }
+    };
     if let Some(path) = loaded.gathered.unread(&loaded.sources).first() {
-        return Err(NoAnswer::Unreadable(format!(
-            "{path} cannot be read, and may hold a policy, a rule or a record that affects this \
-             mission; `offing check` shows more"
-        )));
+        return Err(unread(path));
     }
-    let of_launches = loaded.gathered.of_kind(Kind::Launch);
-    if let Some(file) = of_launches.into_iter().find(|file| !file.sound) {
-        let path = loaded.sources.path(file.source);
-        return Err(NoAnswer::Unreadable(format!(
-            "{path}: a decision that has errors may be about this plan; `offing check` shows them"
-        )));
-    }
-    let plans = loaded.linked.plans.iter();
-    let out_for = plans.map(|plan| (plan.mission.id.value.clone(), plan.out_for()));
-    let out_for = out_for.collect();
-    let plans = std::mem::take(&mut loaded.linked.plans).into_iter();
-    let (own, others) = plans.partition(|other| other.path == plan.path);
-    loaded.linked.plans = own;
+    sound_decisions(&loaded.gathered, &loaded.sources)?;
+    loaded.linked.plans.retain(|other| other.path == plan.path);
     scope::restrict_to(Some(&plan.path), &mut loaded);
     if let Some(problem) = loaded.problems.first() {
         let at = loaded.sources.position(problem.span);
@@ -105,9 +114,88 @@ pub fn asked(
         policy,
         notes,
         loaded,
-        others,
-        out_for,
+        reader,
     })
+}
+
+fn unread(path: &str) -> NoAnswer {
+    NoAnswer::Unreadable(format!(
+        "{path} cannot be read, and may hold a policy, a rule or a record that affects this mission; `offing \
+         check` shows more"
+    ))
+}
+
+/// Makes sure that every decision on a launch that was parsed is in order: it may be about any plan.
+fn sound_decisions(gathered: &Gathered, sources: &Sources) -> Result<(), NoAnswer> {
+    let mut decisions = gathered.of_kind(Kind::Launch);
+    match decisions.find(|file| !file.sound) {
+        Some(file) => Err(NoAnswer::Unreadable(format!(
+            "{}: a decision that has errors may be about this plan; `offing check` shows them",
+            sources.path(file.source)
+        ))),
+        None => Ok(()),
+    }
+}
+
+impl LoadedMission {
+    /// The records of the tree that a test takes, by their headings and texts, and those whose headings are
+    /// not plain.
+    ///
+    /// # Errors
+    /// [`NoAnswer`] where one of them cannot be read, or a decision among them is not in order.
+    pub(crate) fn records(
+        &mut self,
+        tree: &dyn Tree,
+        takes: &dyn Fn(&RecordHeading, &str) -> bool,
+    ) -> Result<(Gathered, Sources), NoAnswer> {
+        let gathered = self.reader.gather_records(tree, takes)?;
+        let sources = self.reader.sources.clone();
+        if let Some(path) = gathered.unread(&sources).first() {
+            return Err(unread(path));
+        }
+        sound_decisions(&gathered, &sources)?;
+        Ok((gathered, sources))
+    }
+
+    /// How long the missions of the tree have their boats out at most, by their ids, s; nothing for one that
+    /// does not say so plainly.
+    #[must_use]
+    pub(crate) fn longest_out(&self) -> BTreeMap<&str, Option<i64>> {
+        self.reader.longest_out()
+    }
+
+    /// The whole tree that the mission was found in, with the plans of all its missions.
+    ///
+    /// # Errors
+    /// [`ReadError`] where the tree cannot be listed any more.
+    pub(crate) fn beside(&mut self, tree: &dyn Tree) -> Result<Loaded, ReadError> {
+        load_on(tree, None, &mut self.reader)
+    }
+
+    /// How long missions of the tree that are named by their ids have their boats out after their launches,
+    /// s; those that are no plans are left out.
+    ///
+    /// # Errors
+    /// [`ReadError`] where the tree cannot be listed any more.
+    pub(crate) fn out_for(
+        &mut self,
+        missions: &BTreeSet<String>,
+        tree: &dyn Tree,
+    ) -> Result<BTreeMap<String, f64>, ReadError> {
+        if missions.is_empty() {
+            return Ok(BTreeMap::new());
+        }
+        let about = About {
+            path: Some(&self.plan.path),
+            id: None,
+            others: missions,
+        };
+        let loaded = load_about(tree, about, &mut self.reader)?;
+        let plans = loaded.map(|loaded| loaded.linked.plans).unwrap_or_default();
+        let plans = plans.into_iter();
+        let out_for = plans.map(|plan| (plan.mission.id.value.clone(), plan.out_for()));
+        Ok(out_for.collect())
+    }
 }
 
 /// The path of the file that holds a mission, by its id. What is read for it is kept in a reader.
@@ -115,7 +203,15 @@ pub fn asked(
 /// # Errors
 /// [`NoAnswer`] where there is none of that id.
 pub(crate) fn file_of(tree: &dyn Tree, id: &str, reader: &mut Reader) -> Result<String, NoAnswer> {
-    let gathered = reader.gather(tree, None)?;
+    let about = About {
+        path: None,
+        id: Some(id),
+        others: &BTreeSet::new(),
+    };
+    let gathered = match reader.gather_about(tree, about)? {
+        Some(gathered) => gathered,
+        None => reader.gather(tree, None)?,
+    };
     let named = |file: &&FileOfKind| file.id.as_ref().is_some_and(|(known, _)| known == id);
     match gathered.of_kind(Kind::Mission).find(named) {
         Some(file) => Ok(reader.sources.path(file.source).to_owned()),

@@ -8,7 +8,7 @@ use crate::document::Document;
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
 use crate::plan::run::run_record;
-use crate::plan::{Gathered, Linked, Reader, link, read_file};
+use crate::plan::{About, Gathered, Linked, Reader, link, read_file};
 use crate::rules::{Policies, RuleSet};
 use crate::schema::{Kind, Problem};
 use crate::source::{Limit, ReadError, SourceId, Sources, Span, Tree};
@@ -68,10 +68,46 @@ pub(crate) fn load_on(
     selected: Option<&str>,
     reader: &mut Reader,
 ) -> Result<Loaded, ReadError> {
+    let gathered = reader.gather(tree, selected)?;
+    of_gathered(tree, selected, (gathered, reader))
+}
+
+/// As [`load_on`], of what may bear on one mission, with its others as asked for. `None`
+/// where there is no mission of that name.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_about(
+    tree: &dyn Tree,
+    about: About<'_>,
+    reader: &mut Reader,
+) -> Result<Option<Loaded>, ReadError> {
+    let gathered = reader.gather_about(tree, about)?;
+    let loaded = gathered.map(|gathered| of_gathered(tree, None, (gathered, reader)));
+    loaded.transpose()
+}
+
+/// As [`load_on`], of the missions of one part and of what may bear on them.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn load_part(
+    tree: &dyn Tree,
+    takes: &dyn Fn(&str) -> bool,
+    reader: &mut Reader,
+) -> Result<Loaded, ReadError> {
+    let gathered = reader.gather_part(tree, takes)?;
+    of_gathered(tree, None, (gathered, reader))
+}
+
+fn of_gathered(
+    tree: &dyn Tree,
+    selected: Option<&str>,
+    (mut gathered, reader): (Gathered, &Reader),
+) -> Result<Loaded, ReadError> {
     let catalogue = catalogue();
     let (builtin, _, problems) = builtin();
     let mut problems = problems.clone();
-    let mut gathered = reader.gather(tree, selected)?;
     let mut sources = reader.sources.clone();
     require_selected(selected, tree, &mut gathered, &mut sources)?;
     problems.append(&mut gathered.problems);

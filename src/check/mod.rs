@@ -22,6 +22,7 @@ mod outcome;
 mod outline;
 mod part;
 mod partition;
+mod parts;
 mod plural;
 mod prune;
 mod recorded;

@@ -10,7 +10,7 @@ use sha2::{Digest as _, Sha256};
 use super::digest::sha256;
 use super::load::Loaded;
 use crate::finding::Finding;
-use crate::plan::NotChecked;
+use crate::plan::{Heading, NotChecked};
 use crate::schema::Kind;
 use crate::source::Sources;
 
@@ -140,7 +140,12 @@ impl Loaded {
             let path = self.sources.path(file.source).to_owned();
             Some((path, file.id.as_ref()?.0.clone()))
         });
-        missions.collect()
+        // One that cannot be parsed is the same mission's by its heading.
+        let broken = self.gathered.unparsed.iter().filter_map(|source| {
+            let file = self.sources.get(*source)?;
+            Some((file.path().to_owned(), Heading::parse(file.text())?.id))
+        });
+        missions.chain(broken).collect()
     }
 
     /// A digest of every file that was read and of what was asked for.
@@ -173,7 +178,16 @@ impl Partition {
     pub fn keep(self, findings: &mut Vec<Finding>, sources: &Sources, owners: &Owners) {
         findings.retain(|finding| {
             let path = sources.path(finding.primary.span.source);
-            self.tells(finding.mission.as_deref(), path, owners)
+            // What is wrong in a file by what a mission says stands with that mission.
+            let related = || {
+                let paths = finding.related.iter();
+                let mut paths = paths.map(|label| sources.path(label.span.source));
+                paths.find_map(|path| owners.get(path))
+            };
+            let of_none = finding.mission.is_none() && !owners.contains_key(path);
+            let mission = finding.mission.as_ref();
+            let mission = mission.or_else(|| related().filter(|_| of_none));
+            self.tells(mission.map(String::as_str), path, owners)
         });
     }
 

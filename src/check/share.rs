@@ -1,18 +1,21 @@
 //! A share of a check: what changed since a revision, one of several partitions, or both.
 
+use std::collections::BTreeSet;
+
 use super::extent::{ChangeImpact, Reading, Side};
 use super::extras::CheckOptions;
 use super::judged::{between, judged_watched};
-use super::load::{Loaded, load_on, reader};
+use super::load::{Loaded, load_about, load_on, load_part, reader};
 use super::outcome::Outcome;
 use super::partition::Partition;
+use super::parts::{is_large, parts};
 use super::plural::plural;
 use super::scope::{narrow_to_folder, restrict_to};
 use super::spread::Sampling;
 use super::twice::out_twice;
 use super::watch::Watch;
 use crate::finding::Finding;
-use crate::plan::{FileOfKind, NotChecked, Reader};
+use crate::plan::{About, FileOfKind, Gathered, NotChecked, Reader};
 use crate::schema::Kind;
 use crate::source::{Held, ReadError, Tree};
 
@@ -75,7 +78,7 @@ pub(crate) fn check_share_on(
     };
     let unaffected = selected.filter(left_out);
     let read = selected.filter(|_| unaffected.is_none());
-    let mut loaded = loaded(tree, read, extent.as_ref(), &mut readers[1])?;
+    let mut loaded = share.of_file(tree, read, extent.as_ref(), &mut readers[1])?;
     let twice = share.twice(&loaded);
     if unaffected.is_some() {
         let Loaded {
@@ -108,27 +111,45 @@ pub fn check_folder(
     let held = share.held(part)?;
     let part = held.as_ref().map_or(part, |held| held);
     let extent = share.extent(|since| since.part, part, &mut readers)?;
+    // Of a large tree a part tells what there is beside its missions.
+    let (asked, in_parts) = (share, share.parts(part)?);
+    let first = in_parts.as_ref().and_then(|parts| parts.first().copied());
+    let share = CheckScope {
+        partition: asked.partition.or(first),
+        ..asked
+    };
     let by_itself = within.is_empty() || {
         let files = match &extent {
             Some(extent) => readers[1].gather(&extent.within(part, Side::Head), None)?,
-            None => readers[1].gather(part, None)?,
+            None => share.gathered(part, &mut readers[1])?,
         };
         let lacks = |kind| files.of_kind(kind).next().is_none();
+        let left = &files.left;
         let orders = |file: &FileOfKind| file.named("orders").is_some();
-        let lacks_orders = lacks(Kind::Orders) && files.of_kind(Kind::Mission).any(orders);
+        let named = files.of_kind(Kind::Mission).any(orders);
+        let lacks_orders =
+            lacks(Kind::Orders) && (named || left.iter().any(|one| one.orders.is_some()));
         // A plan of another folder is not in this one.
         let unlaid = |file: &FileOfKind| file.named("repeats").is_some() && file.repeats.is_none();
         let lacks_plan = files.of_kind(Kind::Mission).any(unlaid);
-        let no_mission = lacks(Kind::Mission) && left_out(extent.as_ref(), "") == 0;
+        let none = lacks(Kind::Mission) && left.is_empty();
+        let no_mission = none && left_out(extent.as_ref(), "") == 0;
         no_mission || !(lacks(Kind::Vessel) || lacks(Kind::Site) || lacks_orders || lacks_plan)
     };
     if by_itself {
-        let of_part = loaded(part, None, extent.as_ref(), &mut readers[1])?;
+        if let Some(parts) = in_parts {
+            return asked.in_parts(&parts, (part, within), false, &mut readers[1]);
+        }
+        let of_part = share.loaded(part, extent.as_ref(), &mut readers[1])?;
         let twice = share.twice(&of_part);
         return Ok(share.judged((of_part, twice), None, extent.as_ref(), within));
     }
+    if let Some(parts) = asked.parts(whole)? {
+        return asked.in_parts(&parts, (whole, within), true, &mut readers[1]);
+    }
+    let share = asked;
     let extent = share.extent(|since| since.whole, whole, &mut readers)?;
-    let mut loaded = loaded(whole, None, extent.as_ref(), &mut readers[1])?;
+    let mut loaded = share.loaded(whole, extent.as_ref(), &mut readers[1])?;
     let twice = share.twice(&loaded);
     narrow_to_folder(within, &mut loaded);
     Ok(share.judged((loaded, twice), None, extent.as_ref(), within))
@@ -152,6 +173,97 @@ fn left_out(extent: Option<&ChangeImpact>, within: &str) -> usize {
 }
 
 impl<'a> CheckScope<'a> {
+    /// The parts that a tree is checked in, one after the other, where it is large and not a part already.
+    fn parts(&self, tree: &dyn Tree) -> Result<Option<Vec<Partition>>, ReadError> {
+        match self.since.is_none() && self.partition.is_none() {
+            true => parts(tree),
+            false => Ok(None),
+        }
+    }
+
+    /// Checks a tree part by part; of a folder in it, where it is `narrowed` to that.
+    fn in_parts(
+        &self,
+        parts: &[Partition],
+        (tree, within): (&dyn Tree, &str),
+        narrowed: bool,
+        reader: &mut Reader,
+    ) -> Result<Outcome, ReadError> {
+        let mut whole: Option<Outcome> = None;
+        for partition in parts {
+            let share = CheckScope {
+                partition: Some(*partition),
+                ..*self
+            };
+            let mut loaded = share.loaded(tree, None, reader)?;
+            let twice = share.twice(&loaded);
+            if narrowed {
+                narrow_to_folder(within, &mut loaded);
+            }
+            let plans = &mut loaded.linked.plans;
+            plans.retain(|plan| partition.holds(&plan.mission.id.value));
+            let outcome = self.judged((loaded, twice), None, None, within);
+            reader.let_go();
+            match &mut whole {
+                Some(whole) => whole.join(outcome),
+                None => whole = Some(outcome),
+            }
+        }
+        match whole {
+            Some(whole) => Ok(whole.whole()),
+            None => Err(ReadError::TooMany { limit: parts.len() }),
+        }
+    }
+
+    /// The files of a tree; of one that is large only the missions of the part that is checked, and what may
+    /// bear on them.
+    fn gathered(&self, tree: &dyn Tree, reader: &mut Reader) -> Result<Gathered, ReadError> {
+        match self.partition {
+            Some(partition) if is_large(tree)? => {
+                reader.gather_part(tree, &|id| partition.holds(id))
+            }
+            _ => reader.gather(tree, None),
+        }
+    }
+
+    /// The same, loaded; where a change is looked back on, with what that bears on.
+    fn loaded(
+        &self,
+        tree: &dyn Tree,
+        extent: Option<&ChangeImpact>,
+        reader: &mut Reader,
+    ) -> Result<Loaded, ReadError> {
+        match self.partition.filter(|_| extent.is_none()) {
+            Some(partition) if is_large(tree)? => {
+                load_part(tree, &|id| partition.holds(id), reader)
+            }
+            _ => loaded(tree, None, extent, reader),
+        }
+    }
+
+    /// Loads what one file is judged with; of other missions than one that is asked for only those that may
+    /// bear on it.
+    fn of_file(
+        &self,
+        tree: &dyn Tree,
+        selected: Option<&str>,
+        extent: Option<&ChangeImpact>,
+        reader: &mut Reader,
+    ) -> Result<Loaded, ReadError> {
+        let whole = extent.is_none() && self.partition.is_none();
+        if let Some(path) = selected.filter(|_| whole) {
+            let about = About {
+                path: Some(path),
+                id: None,
+                others: &BTreeSet::new(),
+            };
+            if let Some(loaded) = load_about(tree, about, reader)? {
+                return Ok(loaded);
+            }
+        }
+        loaded(tree, selected, extent, reader)
+    }
+
     /// A tree that is looked at for a change first, held so that the check does not read it again.
     fn held<'t>(&self, tree: &'t dyn Tree) -> Result<Option<Held<'t>>, ReadError> {
         self.since.map(|_| Held::from_tree(tree)).transpose()
@@ -196,7 +308,7 @@ impl<'a> CheckScope<'a> {
                 self.sampling
             ))
         });
-        let plans = loaded.linked.plans.len();
+        let plans = loaded.linked.plans.len() + loaded.gathered.left.len();
         if let Some(partition) = self.partition {
             let all = &mut loaded.linked.plans;
             all.retain(|plan| partition.holds(&plan.mission.id.value));

@@ -6,6 +6,7 @@ use super::{Failure, output, place, settings};
 use crate::check::{CheckOptions, asked, judged, sha256};
 use crate::debrief::{DebriefInput, NoDebrief, OfRun, debrief, fits};
 use crate::plan::Plan;
+use crate::plan::record_heading::RecordHeading;
 use crate::plan::run::run_record;
 use crate::report::counted;
 use crate::report::debrief::{self as report, Told};
@@ -25,13 +26,15 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let mut found = asked(&tree, &mission, options.policy.as_deref())?;
     let digest = sha256(&text);
-    let files = found.loaded.gathered.of_kind(Kind::Run);
+    // A record of this track holds its digest, unless escapes stand for parts of it.
+    let of_track = |_: &RecordHeading, text: &str| text.contains(&digest) || text.contains('\\');
+    let (records, _) = found.records(&tree, &of_track)?;
+    let files = records.of_kind(Kind::Run);
     let mut runs = files
         .filter(|file| file.sound)
         .filter_map(|file| run_record(file).ok());
     let recorded = runs.find(|run| run.track.value == digest);
-    drop(runs);
-    let unsound = found.loaded.gathered.of_kind(Kind::Run);
+    let unsound = records.of_kind(Kind::Run);
     let unsound = unsound.filter(|file| !file.sound).count();
     if recorded.is_none() && unsound > 0 {
         found.notes.push(format!(
@@ -39,7 +42,7 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
             counted(unsound, "record of a run", "records of runs")
         ));
     }
-    let (plan, policy) = (found.plan, found.policy);
+    let (plan, policy) = (found.plan.clone(), found.policy.clone());
     let extras = CheckOptions {
         pictures: true,
         ..CheckOptions::default()
@@ -78,7 +81,14 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
     })
     .map_err(|why| {
         let others = match why {
-            NoDebrief::Another { .. } | NoDebrief::Elsewhere => fitting(&found.others, &track),
+            NoDebrief::Another { .. } | NoDebrief::Elsewhere => {
+                let beside = found.beside(&tree);
+                // Without the others only the hint is missing.
+                beside.map_or_else(
+                    |_| String::new(),
+                    |all| fitting(&all.linked.plans, &plan, &track),
+                )
+            }
             _ => String::new(),
         };
         let why = why.to_string();
@@ -106,10 +116,10 @@ pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
 }
 
 /// Those of a repository's other missions along whose routes a track lies, to be said behind a refusal.
-fn fitting(plans: &[Plan], track: &Track) -> String {
+fn fitting(plans: &[Plan], asked_for: &Plan, track: &Track) -> String {
     let fitting: Vec<String> = plans
         .iter()
-        .filter(|plan| fits(plan, track))
+        .filter(|plan| plan.path != asked_for.path && fits(plan, track))
         .map(|plan| format!("`{}`", printable_line(&plan.mission.id.value)))
         .collect();
     if fitting.is_empty() {

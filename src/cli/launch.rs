@@ -93,7 +93,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
         digest,
     };
     let ahead = git.ahead_of(times.now, plan);
-    let mut decision = launch(found, &readings)?;
+    let mut decision = launch(found, &tree, &readings)?;
     decision.notes.extend(ahead);
     git.hold(&mut decision, (&tree, &policy), options.without_git);
     // A go that git has and the tree has not is a no-go by `not-committed`: there is one then.

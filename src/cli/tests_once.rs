@@ -132,8 +132,100 @@ fn a_check_of_all_of_one_file_of_an_id_and_of_a_folder() {
         assert_eq!(outcome.checked.len(), 2);
         once("check ", &[&tree], 6);
         let found = asked(&tree, "first-lines", None).expect("the mission");
-        assert_eq!(found.others.len(), 1);
+        assert_eq!(found.loaded.linked.plans.len(), 1);
         once("check ", &[&tree], 6);
+    });
+}
+
+/// A mission in July, and the record of a run: nothing to one in May.
+fn far_from_it(name: &str) -> BTreeMap<String, String> {
+    let mut all = files(name);
+    let first = all.get("missions/first-lines.yaml").expect("there");
+    let mark = |path: &str, text: &str| format!("{MARK}{name} {path}\n{text}");
+    let (_, plain) = first.split_once('\n').expect("several lines");
+    let july = plain
+        .replace("id: first-lines", "id: july-lines")
+        .replace("2027-05-0", "2027-07-0");
+    let path = "missions/july-lines.yaml";
+    all.insert(path.to_owned(), mark(path, &july));
+    let path = "runs/first-lines-1.yaml";
+    let record = "kind: run\nformat: 1\nid: first-lines-1\nmission: first-lines\nlaunched: \
+                  \"2027-05-04T10:00:00Z\"\nended: \"2027-05-04T10:40:00Z\"\nrecorded: \
+                  \"2027-05-04T12:00:00Z\"\n";
+    all.insert(path.to_owned(), mark(path, record));
+    all
+}
+
+#[test]
+fn of_a_mission_that_is_asked_for_no_other_is_parsed_that_cannot_bear_on_it() {
+    on_large_stacks(|| {
+        let files = far_from_it("about");
+        let counted = tree(&files);
+        let scope = CheckScope::default();
+        let parsed = |path: &str| {
+            check_share(&counted, Some(path), scope).expect("it can be listed");
+        };
+        check_folder(&counted, &counted, "", scope).expect("it can be listed");
+        once("about ", &[&counted], 8);
+        // Neither the mission in July nor the record; the next day's has the same boat, and clocks differ.
+        parsed("missions/first-lines.yaml");
+        once("about ", &[&counted], 6);
+        parsed("missions/july-lines.yaml");
+        once("about ", &[&counted], 5);
+        asked(&counted, "july-lines", None).expect("the mission");
+        once("about ", &[&counted], 5);
+        let mut read = reader();
+        let held = crate::source::Held::from_tree(&counted).expect("it can be listed");
+        let file = file_of(&held, "july-lines", &mut read).expect("the mission");
+        check_share_on(&held, Some(&file), scope, read).expect("it can be listed");
+        once("about ", &[&counted], 5);
+        // Whatever a vessel bears on is judged.
+        parsed("boat.yaml");
+        once("about ", &[&counted], 8);
+    });
+}
+
+#[test]
+fn a_mission_whose_heading_is_not_plain_may_bear_on_any_other() {
+    on_large_stacks(|| {
+        let july = "missions/july-lines.yaml";
+        for (from, to) in [
+            ("id: july-lines\n", "id: \"july-lines\"\n"),
+            ("2027-07-04T10:00Z", "\"2027-07-04T10:00Z\""),
+            ("delay: 10 min", "delay: soon"),
+            ("vessel: boat\n", "\"vessel\": boat\n"),
+        ] {
+            let mut files = far_from_it("plainly");
+            let text = files.get_mut(july).expect("there");
+            let changed = text.replace(from, to);
+            assert_ne!(*text, changed, "{from}");
+            *text = changed;
+            let counted = tree(&files);
+            let scope = CheckScope::default();
+            let file = "missions/first-lines.yaml";
+            check_share(&counted, Some(file), scope).expect("it can be listed");
+            once("plainly ", &[&counted], 7);
+        }
+        // So does one of the same id, and one that is repeated.
+        let mut files = far_from_it("plainly");
+        let text = files.get_mut(july).expect("there");
+        *text = text.replace("id: july-lines", "id: first-lines");
+        let counted = tree(&files);
+        let file = "missions/first-lines.yaml";
+        let outcome = check_share(&counted, Some(file), CheckScope::default());
+        let outcome = outcome.expect("it can be listed");
+        let twice = |finding: &crate::finding::Finding| finding.message.contains("have the id");
+        assert!(outcome.findings.iter().any(twice), "{:?}", outcome.findings);
+        once("plainly ", &[&counted], 7);
+        let mut files = far_from_it("plainly");
+        let again = "kind: mission\nformat: 1\nid: august-lines\nrepeats: july-lines\nlaunch: { time: \
+                     2027-08-06T10:00Z, latest_return: 2027-08-06T11:00Z }\ncharged: 2027-08-05\n";
+        let path = "missions/august-lines.yaml";
+        files.insert(path.to_owned(), format!("{MARK}plainly {path}\n{again}"));
+        let counted = tree(&files);
+        let outcome = check_share(&counted, Some(path), CheckScope::default());
+        assert_eq!(outcome.expect("it can be listed").checked.len(), 1);
+        once("plainly ", &[&counted], 6);
     });
 }
 
@@ -212,5 +304,54 @@ fn what_is_listed_of_a_folder_of_a_repository() {
             assert_eq!(loaded.linked.plans.len(), 2, "{at}");
             once("list ", &[&tree(&BTreeMap::new())], 6);
         }
+    });
+}
+
+/// Missions of a month each, together more than is parsed at once: the whole is checked part by part, and so is
+/// one of them or a share; what to do is told where all were to be held.
+#[test]
+fn more_than_is_parsed_at_once_is_read_for_its_headings() {
+    on_large_stacks(|| {
+        let mut files = files("wall");
+        let first = files.remove("missions/first-lines.yaml").expect("there");
+        files.remove("missions/second-lines.yaml");
+        let comment = format!("# {}\n", "x".repeat(1000)).repeat(950);
+        for number in 0..72 {
+            let (year, month) = (2028 + number / 12, number % 12 + 1);
+            let text = first
+                .replace("id: first-lines", &format!("id: lines-{number}"))
+                .replace("2027-05-0", &format!("{year}-{month:02}-0"));
+            let (_, text) = text.split_once('\n').expect("several lines");
+            let path = format!("missions/{number}.yaml");
+            let text = format!("{MARK}wall {path}\n{text}{comment}");
+            files.insert(path, text);
+        }
+        let counted = tree(&files);
+        let whole = check_folder(&counted, &counted, "", CheckScope::default());
+        let whole = whole.expect("part by part");
+        assert_eq!(whole.checked.len(), 72);
+        assert!(whole.part_of.is_none() && whole.not_checked.is_empty());
+        assert!(!whole.notes.iter().any(|note| note.contains("partition")));
+        take("wall ");
+        let said = crate::check::load(&counted, None).map(|_| ());
+        let said = said.expect_err("it is too much at once").to_string();
+        assert!(
+            said.contains("64 MiB") && said.contains("--partition"),
+            "{said}"
+        );
+        let one = check_share(&counted, Some("missions/7.yaml"), CheckScope::default());
+        assert_eq!(one.expect("it can be listed").checked.len(), 1);
+        // The mission, and the four files that are none.
+        assert_eq!(take("wall ").values().sum::<usize>(), 5);
+        let found = asked(&counted, "lines-8", None).expect("the mission");
+        assert_eq!(found.plan.mission.id.value, "lines-8");
+        take("wall ");
+        let scope = CheckScope {
+            partition: Some("1/9".parse().expect("one of nine")),
+            ..CheckScope::default()
+        };
+        let outcome = check_folder(&counted, &counted, "", scope).expect("a share of it");
+        assert!(take("wall ").values().sum::<usize>() < 30);
+        assert!((1..30).contains(&outcome.checked.len()));
     });
 }

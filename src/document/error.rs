@@ -1,6 +1,6 @@
 //! What is wrong with a document, and where.
 
-use crate::source::{Span, printable_line};
+use crate::source::{SourceId, Span, printable_line};
 
 /// The sort of fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -67,6 +67,17 @@ impl DocumentError {
             related: None,
             help: None,
         }
+    }
+
+    /// That a file is so large that it is read item by item, and is not written so that it can be.
+    pub(crate) fn too_large_but_as_json(source: SourceId) -> Self {
+        let message = "a file as large as this is read only as JSON that every reader takes alike: texts in \
+                       quotes without escapes, no comments, no tabs";
+        Self::new(
+            DocumentErrorKind::TooLarge,
+            Span::new(source, 0, 0),
+            message,
+        )
     }
 
     pub(super) fn help(mut self, help: impl Into<String>) -> Self {

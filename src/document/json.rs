@@ -15,6 +15,21 @@ const MOST_KEYS: usize = 64;
 
 /// The value that a text holds, where it is JSON within the limits that needs no other parser.
 pub(super) fn read(source: SourceId, text: &str, limits: &ParseLimits) -> Option<Node> {
+    read_but(source, text, limits, &mut |_, _| false)
+}
+
+/// Who takes the items of lists by themselves: it is asked by the key of a list in the outermost mapping,
+/// and given its items if it takes them.
+pub(super) type Takes<'a> = dyn FnMut(&str, Option<&Node>) -> bool + 'a;
+
+/// As [`read`], but for lists whose items are taken by themselves, which are left empty. The limit of values
+/// then holds for each of these items, and for all the rest.
+pub(super) fn read_but(
+    source: SourceId,
+    text: &str,
+    limits: &ParseLimits,
+    takes: &mut Takes<'_>,
+) -> Option<Node> {
     let mut reader = Reader {
         source,
         text,
@@ -25,7 +40,17 @@ pub(super) fn read(source: SourceId, text: &str, limits: &ParseLimits) -> Option
     };
     reader.space();
     let root = match reader.next()? {
-        b'{' | b'[' => reader.value(0)?,
+        b'{' => {
+            let from = reader.at;
+            reader.count()?;
+            let entries = reader.map(0, Some(takes))?;
+            Node {
+                span: reader.span(from),
+                value: Value::Map(entries),
+                plain: false,
+            }
+        }
+        b'[' => reader.value(0)?,
         _ => return None,
     };
     reader.space();
@@ -68,7 +93,7 @@ impl Reader<'_> {
         self.count()?;
         let (value, plain) = match self.next()? {
             b'[' => (Value::List(self.list(depth)?), false),
-            b'{' => (Value::Map(self.map(depth)?), false),
+            b'{' => (Value::Map(self.map(depth, None)?), false),
             b'"' => (Value::Text(self.quoted()?.to_owned()), false),
             _ => (scalar::resolve(self.word()?).ok()?, true),
         };
@@ -94,7 +119,25 @@ impl Reader<'_> {
         }
     }
 
-    fn map(&mut self, depth: usize) -> Option<Vec<Entry>> {
+    /// The items of a list, each given away and let go.
+    fn items(&mut self, depth: usize, take: &mut dyn FnMut(&Node)) -> Option<()> {
+        let beside = self.nodes;
+        self.open(depth)?;
+        if self.next()? == b']' {
+            self.at += 1;
+            return Some(());
+        }
+        loop {
+            self.nodes = 0;
+            take(&self.value(depth + 1)?);
+            if self.ends(b']')? {
+                self.nodes = beside;
+                return Some(());
+            }
+        }
+    }
+
+    fn map(&mut self, depth: usize, mut takes: Option<&mut Takes<'_>>) -> Option<Vec<Entry>> {
         let mut entries: Vec<Entry> = Vec::new();
         self.open(depth)?;
         if self.next()? == b'}' {
@@ -115,7 +158,23 @@ impl Reader<'_> {
             }
             self.at += 1;
             self.space();
-            let value = self.value(depth + 1)?;
+            let by_itself = self.next() == Some(b'[')
+                && takes.as_deref_mut().is_some_and(|takes| takes(&key, None));
+            let value = match takes.as_deref_mut().filter(|_| by_itself) {
+                Some(takes) => {
+                    let from = self.at;
+                    self.count()?;
+                    self.items(depth + 1, &mut |item| {
+                        takes(&key, Some(item));
+                    })?;
+                    Node {
+                        span: self.span(from),
+                        value: Value::List(Vec::new()),
+                        plain: false,
+                    }
+                }
+                None => self.value(depth + 1)?,
+            };
             entries.push(Entry {
                 key,
                 key_span,

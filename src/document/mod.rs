@@ -10,6 +10,7 @@ mod build;
 pub(crate) mod counted;
 mod error;
 mod frame;
+mod items;
 mod json;
 mod key;
 mod limits;
@@ -25,6 +26,7 @@ pub(crate) mod xml;
 
 pub use build::{Document, parse};
 pub(crate) use error::{DocumentError, DocumentErrorKind};
+pub(crate) use items::each_item;
 pub use limits::ParseLimits;
 pub use node::{Entry, Node, Value};
 

@@ -131,8 +131,9 @@ fn decision(
         digest: None,
     };
     let revision = Revision::open(git, &commit.value, "").map_err(|error| error.to_string())?;
-    let found = asked(&revision, &then.mission.value, None).map_err(|why| why.to_string())?;
-    launch(found, &readings).map_err(|why| why.to_string())
+    let mission = &then.mission.value;
+    let found = asked(&revision, mission, None).map_err(|why| why.to_string())?;
+    launch(found, &revision, &readings).map_err(|why| why.to_string())
 }
 
 fn compared(record: &Record, then: &Decided, now: &Decision) -> Vec<FindingBuilder> {

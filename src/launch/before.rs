@@ -1,23 +1,24 @@
 //! What was decided and run before: goes that stand in the way of another, and how the launch was
 //! decided until now.
 
+use std::collections::BTreeSet;
+
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use super::readings::Elsewhere;
-use crate::check::Loaded;
-use crate::check::NoAnswer;
-use crate::check::{Digests, sha256};
+use super::bearing;
+use super::readings::Readings;
+use crate::check::{Digests, LoadedMission, NoAnswer, sha256};
 use crate::plan::calendar::{later, shown};
 use crate::plan::decision::{Decided, decided};
 use crate::plan::run::{RunRecord, run_record};
 use crate::plan::{Gathered, Plan, gather};
 use crate::schema::Kind;
-use crate::source::{MemoryTree, Sources, printable_line};
+use crate::source::{MemoryTree, Sources, Tree, printable_line};
 
 /// Decisions on launches nearer to one another than this are told beside one another, s: those of one
 /// day and of the one before it.
-const NEAR: i64 = 24 * 3600;
+pub(super) const NEAR: i64 = 24 * 3600;
 /// How much later than now something may have been decided without being told, s.
 const LATE: i64 = 60;
 
@@ -102,18 +103,24 @@ pub(super) struct Standing<'a> {
 }
 
 impl Before {
-    /// Reads it.
+    /// Reads what may bear on a launch.
     ///
     /// # Errors
-    /// [`NoAnswer`] where a record of a run is not in order: it may be of this plan.
-    pub(super) fn from_loaded(loaded: &Loaded, elsewhere: &Elsewhere) -> Result<Self, NoAnswer> {
+    /// [`NoAnswer`] where a decision or a record of a run is not in order: it may be of this plan.
+    pub(super) fn from_loaded(
+        found: &mut LoadedMission,
+        tree: &dyn Tree,
+        readings: &Readings,
+    ) -> Result<Self, NoAnswer> {
+        let elsewhere = &readings.elsewhere;
+        let (gathered, sources) = bearing::records(found, tree, readings)?;
         let mut before = Self {
             decisions: Vec::new(),
             runs: Vec::new(),
             unused_elsewhere: elsewhere.unused.clone(),
             unread: Vec::new(),
         };
-        before.take(&loaded.gathered, &loaded.sources, false)?;
+        before.take(&gathered, &sources, false)?;
         let mut tree = MemoryTree::default();
         for (place, text) in &elsewhere.files {
             tree.put(place.as_str(), text.as_str());
@@ -262,6 +269,28 @@ impl Before {
         }
     }
 
+    /// Goes about other plans with the same boat of which no run is recorded and nobody said that they were
+    /// not used.
+    pub(super) fn may_be_out<'a>(
+        &'a self,
+        plan: &'a Plan,
+        told: &'a Standing<'_>,
+        boat: &'a dyn Fn(&str) -> String,
+    ) -> impl Iterator<Item = &'a Held> {
+        let own = boat(&plan.vessel.id.value);
+        let on = |run: &'a RunRecord| Some(run.decision.as_ref()?.sha256.value.as_str());
+        let recorded: BTreeSet<&str> = self.runs.iter().filter_map(|(run, _)| on(run)).collect();
+        self.decisions.iter().filter(move |one| {
+            let of = &one.decided;
+            let vessel = of.inputs.iter().find(|(role, ..)| role == "vessel");
+            let same = vessel.is_some_and(|(_, name, _)| boat(name) == own);
+            // That this plan was launched already is told as that, and a run that was recorded as such.
+            let of_plan = told.goes.iter().any(|(go, _)| go.sha256 == one.sha256);
+            let recorded = recorded.contains(one.sha256.as_str());
+            of.go && same && !recorded && !of_plan && !self.unused(one)
+        })
+    }
+
     /// What has the boat out at the time of a launch: goes about other plans, and runs of them. `boat` gives
     /// the boat of a vessel, and `out_for` how long a mission has one out, s.
     pub(super) fn out(
@@ -276,19 +305,8 @@ impl Before {
         let until = later(at, plan.out_for());
         let meets = |from: Timestamp, to: Timestamp| from < until && at < to;
         let mut out = Vec::new();
-        for one in &self.decisions {
+        for one in self.may_be_out(plan, told, boat) {
             let of = &one.decided;
-            let vessel = of.inputs.iter().find(|(role, ..)| role == "vessel");
-            let same = vessel.is_some_and(|(_, name, _)| boat(name) == own);
-            // That this plan was launched already is told as that, and a run that was recorded below.
-            let of_plan = told.goes.iter().any(|(go, _)| go.sha256 == one.sha256);
-            let recorded = self.runs.iter().any(|(run, _)| {
-                let on = run.decision.as_ref();
-                on.is_some_and(|on| on.sha256.value == one.sha256)
-            });
-            if !of.go || !same || recorded || of_plan || self.unused(one) {
-                continue;
-            }
             let back = later(of.at.value, out_for(&of.mission.value));
             if meets(of.at.value, back) {
                 out.push(BoatOut {

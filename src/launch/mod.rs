@@ -1,5 +1,6 @@
 //! Deciding on a launch: the plan as it was reviewed, judged again with what is read at the water.
 
+mod bearing;
 mod before;
 mod decision;
 mod gate;
@@ -24,6 +25,7 @@ use crate::plan::Plan;
 use crate::plan::boats::{UNTIL_SAID, boat_among};
 use crate::plan::calendar::shown;
 use crate::rules::{EffectivePolicy, Verdict};
+use crate::source::Tree;
 use crate::units::Dimension;
 
 /// How it is told that something is so with the readings only.
@@ -34,19 +36,17 @@ const NEAREST: usize = 5;
 
 /// Judges a mission, as [`asked`] finds it, with what is read at the water. It has to keep every rule
 /// of severity error both as it was planned, at the time that the launch is at, and with the readings
-/// in place of its wind and charge.
+/// in place of its wind and charge. `tree` is the one that the mission was found in.
 ///
 /// # Errors
 /// [`NoAnswer`] where it cannot be judged, or a reading cannot be.
-pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoAnswer> {
-    let LoadedMission {
-        mut loaded,
-        others,
-        plan,
-        policy: effective,
-        notes,
-        out_for,
-    } = found;
+pub fn launch(
+    mut found: LoadedMission,
+    tree: &dyn Tree,
+    readings: &Readings,
+) -> Result<Decision, NoAnswer> {
+    let effective = found.policy.clone();
+    let plan = found.plan.clone();
     let mission = plan.path.as_str();
     let (with_readings, mut told) = readings
         .with_readings(&plan)
@@ -58,8 +58,8 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
     gate.clock();
     gate.person();
     gate.ticked();
-    let before = before::Before::from_loaded(&loaded, &readings.elsewhere)?;
-    let mut notes = notes;
+    let before = before::Before::from_loaded(&mut found, tree, readings)?;
+    let mut notes = found.notes.clone();
     notes.extend(before.notes(readings.clock, zone));
     if readings.elsewhere.shallow {
         notes.push(
@@ -68,8 +68,8 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
                 .to_owned(),
         );
     }
-    let beside = beside(&loaded, &effective);
-    let vessels = loaded.linked.vessels.clone();
+    let beside = beside(&found.loaded, &effective);
+    let vessels = found.loaded.linked.vessels.clone();
 
     let relaunched = plan.launched_at(readings.at);
     if relaunched.is_none() {
@@ -78,10 +78,13 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
             "the forecast does not reach the time of this launch",
         );
     }
-    let as_planned = outcome(&mut loaded, relaunched.unwrap_or_else(|| plan.clone()));
+    let as_planned = outcome(
+        &mut found.loaded,
+        relaunched.unwrap_or_else(|| plan.clone()),
+    );
     let mut with_readings = with_readings;
     with_readings.mission.launch.time.value = readings.at;
-    let as_read = outcome(&mut loaded, with_readings);
+    let as_read = outcome(&mut found.loaded, with_readings);
 
     let checked = as_planned.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
@@ -91,7 +94,7 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
     let id = id_of(&plan.mission.id.value, readings.at, &before);
     let typed = readings.digest.as_deref();
     let whole = checked.digests.whole.as_str();
-    let others = shortened::others_alike(typed, whole, (&loaded, &others), &before);
+    let others = shortened::others_alike(typed, whole, (&mut found, tree), &before)?;
     gate.digest(&checked.digests, others);
     told.extend(shortened::note(typed));
     let standing = before.standing(&plan, &checked.digests);
@@ -104,13 +107,13 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
     for one in &mut earlier {
         one.unused |= unused.iter().any(|(_, digest)| *digest == one.sha256);
     }
-    let out = before.out(
-        &plan,
-        &standing,
-        readings.at,
-        &|vessel| boat_among(vessel, &vessels),
-        &|mission| out_for.get(mission).copied().unwrap_or(UNTIL_SAID),
-    );
+    let boat = |vessel: &str| boat_among(vessel, &vessels);
+    let of_others = before.may_be_out(&plan, &standing, &boat);
+    let of_others = of_others.map(|one| one.decided.mission.value.clone());
+    let out_for = found.out_for(&of_others.collect(), tree)?;
+    let out = before.out(&plan, &standing, readings.at, &boat, &|mission| {
+        out_for.get(mission).copied().unwrap_or(UNTIL_SAID)
+    });
     gate.boat_in(&out);
     gate.approvals(&checked.approvals);
     for doubt in &checked.in_doubt {
@@ -202,9 +205,7 @@ pub fn launch(found: LoadedMission, readings: &Readings) -> Result<Decision, NoA
 /// The id of a decision: one that is recorded is never written over, so that a later one about the
 /// same launch has a number.
 fn id_of(mission: &str, at: Timestamp, before: &before::Before) -> String {
-    let mission: String = mission.chars().take(40).collect();
-    let at = jiff::tz::TimeZone::UTC.to_datetime(at);
-    let first = format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"));
+    let first = first_id(mission, at);
     let mut id = first.clone();
     let mut number = 2_u32;
     while before.holds(&id) {
@@ -212,6 +213,13 @@ fn id_of(mission: &str, at: Timestamp, before: &before::Before) -> String {
         number += 1;
     }
     id
+}
+
+/// What the ids of all decisions on a launch begin with.
+fn first_id(mission: &str, at: Timestamp) -> String {
+    let mission: String = mission.chars().take(40).collect();
+    let at = jiff::tz::TimeZone::UTC.to_datetime(at);
+    format!("{mission}-{}", at.strftime("%Y%m%dT%H%M%SZ"))
 }
 
 /// Every signature that a policy asks for, on the plan now, on the record and the commits later.

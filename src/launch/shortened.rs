@@ -2,26 +2,31 @@
 //! where they begin the digests of several plans that are known here, they confirm nothing.
 
 use super::before::Before;
-use crate::check::Loaded;
-use crate::plan::Plan;
+use crate::check::LoadedMission;
+use crate::source::{ReadError, Tree};
 
 /// Digits of a whole digest.
 const ALL: usize = 64;
 
 /// Digests of other plans that the repository knows, of its missions as they are and of what was decided
 /// and run, that begin as the digits do; none where all digits were typed.
+///
+/// # Errors
+/// [`ReadError`] where the tree cannot be listed any more.
 pub(super) fn others_alike(
     read: Option<&str>,
     whole: &str,
-    (loaded, others): (&Loaded, &[Plan]),
+    (found, tree): (&mut LoadedMission, &dyn Tree),
     before: &Before,
-) -> usize {
+) -> Result<usize, ReadError> {
     let Some(read) = read.filter(|read| read.len() < ALL && whole.starts_with(read)) else {
-        return 0;
+        return Ok(0);
     };
+    let loaded = found.beside(tree)?;
     let mut digester = loaded.digester();
     let mut known: Vec<String> = Vec::new();
-    for other in others {
+    let plans = loaded.linked.plans.iter();
+    for other in plans.filter(|other| other.path != found.plan.path) {
         let chosen = loaded
             .policies
             .choose(other.policy.as_ref(), other.mission.id.span());
@@ -30,7 +35,12 @@ pub(super) fn others_alike(
         }
     }
     known.extend(before.digests().map(str::to_owned));
-    alike(read, whole, known)
+    Ok(alike(read, whole, known))
+}
+
+/// Whether only the first digits of a digest were typed.
+pub(super) fn is_short(typed: &str) -> bool {
+    typed.len() < ALL
 }
 
 /// How many other digests begin so.

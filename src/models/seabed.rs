@@ -14,7 +14,7 @@ use super::plane::Point;
 use crate::units::{Length, Ratio};
 
 /// The most soundings that are taken.
-pub(crate) const MOST_SOUNDINGS: usize = 1_000_000;
+pub(crate) const MOST_SOUNDINGS: usize = 2_500_000;
 
 /// The least half width of a strip: room for rounding. A narrower one is widened to it.
 pub(crate) const LEAST_HALF_WIDTH: Length = Length::metres(0.01);

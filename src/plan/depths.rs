@@ -5,16 +5,13 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use super::laid_out::point;
+use super::sounded::Sounded;
 use super::time::date;
-use crate::document::{Node, Value};
-use crate::models::geodesy::{Plane, Position};
+use crate::models::geodesy::Plane;
 use crate::models::plane::Point;
 use crate::models::seabed::{SeabedError, Sounding, Triangles};
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::Length;
-
-/// Depths deeper than this, and heights above the datum past it, are slips, m.
-const DEEPEST: f64 = 12_000.0;
 
 /// The bed as it was surveyed.
 #[derive(Clone, Debug)]
@@ -70,11 +67,11 @@ pub struct Depths {
     pub casts: Vec<Cast>,
 }
 
-/// Reads what a site states of its depth. `geojson` is the parsed file that its soundings name.
-pub(super) fn parse(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> Option<Depths> {
+/// Reads what a site states of its depth. `sounded` is what the file holds that its soundings name.
+pub(super) fn parse(file: Fields<'_>, plane: &Plane, sounded: Option<&Sounded>) -> Option<Depths> {
     let soundings = match file.map("soundings") {
         None => None,
-        Some(fields) => Some(soundings(fields, plane, geojson?)?),
+        Some(fields) => Some(soundings(fields, plane, sounded?)?),
     };
     let level = match file.map("water_level") {
         None => None,
@@ -91,13 +88,13 @@ pub(super) fn parse(file: Fields<'_>, plane: &Plane, geojson: Option<&Node>) -> 
     })
 }
 
-fn soundings(fields: Fields<'_>, plane: &Plane, geojson: &Node) -> Option<Soundings> {
+fn soundings(fields: Fields<'_>, plane: &Plane, sounded: &Sounded) -> Option<Soundings> {
     let file = fields.required_text("file")?;
     let datum = fields.required_text("datum");
     let surveyed = date(fields, "surveyed");
     let error = fields.required("error");
     let longest_edge = fields.required::<Length>("longest_edge")?;
-    let points = match points(plane, geojson) {
+    let points = match sounded.on_plane(plane) {
         Ok(points) => points,
         Err(problem) => {
             fields.problem(problem.with(file.span(), "named as the soundings here"));
@@ -167,93 +164,4 @@ fn water_level(fields: Fields<'_>) -> Option<WaterLevel> {
         read: read?,
         error: error?,
     })
-}
-
-fn refuse(node: &Node, text: impl Into<String>) -> Problem {
-    Problem::new("input-geodata", node.span, text.into())
-}
-
-/// The points of a collection of features. What is no sounding is refused, not passed over.
-fn points(plane: &Plane, geojson: &Node) -> Result<Vec<Sounding>, Problem> {
-    let kind = |node: &Node| node.get("type").and_then(Node::as_text).map(str::to_owned);
-    if let Some(system) = geojson.get("crs") {
-        return Err(refuse(
-            system,
-            "soundings may not have their own `crs`: their positions are WGS 84",
-        )
-        .help("bring the file to WGS 84 and leave `crs` out"));
-    }
-    let features = match geojson.get("features").map(|node| &node.value) {
-        Some(Value::List(items)) if kind(geojson).as_deref() == Some("FeatureCollection") => items,
-        _ => {
-            return Err(refuse(
-                geojson,
-                "soundings are a GeoJSON FeatureCollection with a list of `features`",
-            ));
-        }
-    };
-    features
-        .iter()
-        .map(|feature| sounding(plane, feature))
-        .collect()
-}
-
-fn sounding(plane: &Plane, feature: &Node) -> Result<Sounding, Problem> {
-    let geometry = feature.get("geometry");
-    let is_point = geometry.and_then(|g| g.get("type")).and_then(Node::as_text) == Some("Point");
-    let coordinates = geometry.and_then(|g| g.get("coordinates"));
-    let Some(coordinates) = coordinates.filter(|_| is_point) else {
-        return Err(refuse(feature, "a sounding is a Feature with a Point"));
-    };
-    let at = position(plane, coordinates)?;
-    let depth = feature.get("properties").and_then(|p| p.get("depth"));
-    let Some(depth) = depth else {
-        return Err(refuse(
-            feature,
-            "this sounding has no `depth` among its properties",
-        ));
-    };
-    let metres = depth.as_number().filter(|metres| metres.abs() <= DEEPEST);
-    let Some(metres) = metres else {
-        return Err(refuse(
-            depth,
-            "`depth` is a number of metres below the datum, such as 4.2",
-        ));
-    };
-    Ok(Sounding {
-        at,
-        depth: Length::metres(metres),
-    })
-}
-
-/// A GeoJSON position: longitude first. A third number, the altitude, is allowed and not used.
-fn position(plane: &Plane, node: &Node) -> Result<Point, Problem> {
-    let numbers: Option<Vec<f64>> = match &node.value {
-        Value::List(items) => items.iter().map(Node::as_number).collect(),
-        _ => None,
-    };
-    let (longitude, latitude) = match numbers.as_deref() {
-        Some([longitude, latitude] | [longitude, latitude, _]) => (*longitude, *latitude),
-        _ => {
-            return Err(refuse(
-                node,
-                "a position is two numbers, longitude and latitude",
-            ));
-        }
-    };
-    let off = |why: &str| {
-        refuse(
-            node,
-            format!("[{longitude}, {latitude}] {why}; GeoJSON has longitude first"),
-        )
-    };
-    if !(longitude.abs() <= 180.0 && latitude.abs() <= 90.0) {
-        return Err(off("is not on the earth"));
-    }
-    let point = plane.to_plane(Position::from_degrees(latitude, longitude));
-    if point.is_finite() && point.length() <= Plane::LIMIT.get() {
-        Ok(point)
-    } else {
-        Err(off("is not on the site"))
-    }
 }

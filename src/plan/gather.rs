@@ -1,31 +1,36 @@
 //! Finding a team's files by their content, and reading each of them once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::claim::{claims_a_kind, slip};
-use super::gathered::{FileOfKind, Gathered, SIGNATURE, is_yaml};
-use super::{orders, repeats};
-use crate::document::{DocumentError, DocumentErrorKind, Node, ParseLimits, Value, parse};
-use crate::schema::{
-    Former, Kind, Problem, explain, needed_fields, renamed, validate, validate_but,
-};
-use crate::source::{Entry, Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
-
-/// What one text turned out to be.
-#[derive(Clone)]
-enum Sorted {
-    Ours(Box<FileOfKind>, Vec<Problem>),
-    Broken(SourceId, Vec<Problem>),
-    PassedOver(SourceId),
-}
+use super::bearing::{Bearing, Headed};
+use super::gathered::Gathered;
+use super::listed::Listed;
+use super::out::Out;
+use super::record_heading::RecordHeading;
+use super::sorted::{Sorted, sort_out};
+use crate::schema::{Kind, Problem};
+use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree};
 
 /// What came of reading one file.
 #[derive(Clone)]
 enum Read {
     Text(Sorted),
     Unreadable(Problem, ReadError),
+    /// A text not parsed as yet: its lines tell what it is.
+    Headed(SourceId, Headed),
+}
+
+/// What a reading of one mission takes in beside that mission.
+#[derive(Clone, Copy)]
+pub(crate) struct About<'a> {
+    /// The mission by the path of its file.
+    pub path: Option<&'a str>,
+    /// Or by its id.
+    pub id: Option<&'a str>,
+    /// Ids of others.
+    pub others: &'a BTreeSet<String>,
 }
 
 /// What was read of one tree so far: the texts, and what each turned out to be. Whoever gathers from it
@@ -35,6 +40,8 @@ pub(crate) struct Reader {
     /// Every text.
     pub(crate) sources: Sources,
     read: BTreeMap<String, Read>,
+    /// How many bytes of them were parsed.
+    parsed: u64,
 }
 
 impl Reader {
@@ -44,6 +51,7 @@ impl Reader {
         Self {
             sources,
             read: BTreeMap::new(),
+            parsed: 0,
         }
     }
 
@@ -58,32 +66,10 @@ impl Reader {
         tree: &dyn Tree,
         wanted: Option<&str>,
     ) -> Result<Gathered, ReadError> {
-        let listing = tree.list()?;
-        let mut gathered = Gathered {
-            // A refused folder, or a refused file that looks like ours, may have held a plan.
-            refused: listing.refused,
-            ..Gathered::default()
-        };
-        let signatures = listing.files.iter().map(|entry| &entry.path);
-        let signatures = signatures.filter(|path| path.ends_with(SIGNATURE));
-        gathered.signatures = signatures.cloned().collect();
-        let files = listing.files.into_iter().filter(|e| is_yaml(&e.path));
-        let files: Vec<Entry> = files.collect();
-        let limit = Limits::DEFAULT.yaml_files;
-        if files.len() > limit {
-            return Err(ReadError::TooManyFiles { limit });
-        }
-        let limit = Limits::DEFAULT.yaml_together;
-        // One that is too large by itself is not read at all.
-        let sizes = files.iter().map(|file| file.size);
-        let readable = sizes.filter(|size| *size <= Limit::YAML.bytes());
-        if readable.sum::<u64>() > limit {
-            let what = "YAML files";
-            return Err(ReadError::TooMuch { what, limit });
-        }
-        let new = files.iter().map(|file| file.path.as_str());
-        let new: Vec<&str> = new.filter(|path| !self.read.contains_key(*path)).collect();
-        self.read_new(&new, tree, wanted);
+        let listed = Listed::from_tree(tree)?;
+        listed.can_be_parsed()?;
+        self.read_new(&listed.files, tree, |_| None, wanted)?;
+        self.sort_out(&listed.files, wanted, &|_| true)?;
         // What an earlier look passed over is no longer, now that it is asked for.
         if let Some(Read::Text(one @ Sorted::PassedOver(_))) =
             wanted.and_then(|path| self.read.get_mut(path))
@@ -91,48 +77,251 @@ impl Reader {
         {
             *one = sort_out(source, &self.sources, true);
         }
-        for file in files {
-            match self.read.get(&file.path) {
+        Ok(self.gathered(&listed))
+    }
+
+    /// Reads the files of the tree that may bear on one mission: of the other missions, and of the records,
+    /// only the headings of those that are certain to bear on it in no way. `None` where no mission of that
+    /// name is found so.
+    ///
+    /// # Errors
+    /// As [`gather`](Self::gather).
+    pub(crate) fn gather_about(
+        &mut self,
+        tree: &dyn Tree,
+        about: About<'_>,
+    ) -> Result<Option<Gathered>, ReadError> {
+        let listed = Listed::from_tree(tree)?;
+        // A file that is asked for by its path alone is read whatever it holds.
+        let wanted = about.path.filter(|_| about.id.is_none());
+        self.read_new(&listed.files, tree, Headed::parse, wanted)?;
+        let meant = |path: &str, id: &str| about.path == Some(path) || about.id == Some(id);
+        self.sort_out(&listed.files, None, &|(path, _, headed)| match headed {
+            Headed::Mission(heading) => {
+                meant(path, &heading.id) || about.others.contains(&heading.id)
+            }
+            Headed::Record(_) => false,
+        })?;
+        loop {
+            let gathered = self.gathered(&listed);
+            let missions = gathered.of_kind(Kind::Mission);
+            let asked_for = missions.filter(|file| {
+                let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
+                meant(self.sources.path(file.source), id)
+            });
+            let bearing: Vec<Bearing> = asked_for.map(Bearing::on).collect();
+            if bearing.is_empty() {
+                return Ok(None);
+            }
+            let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
+                Headed::Mission(heading) => bearing.iter().any(|one| one.is_it(heading)),
+                Headed::Record(_) => false,
+            })?;
+            if !parsed {
+                return Ok(Some(gathered));
+            }
+        }
+    }
+
+    /// Reads the records of decisions and runs that a test takes, by their headings and texts, and those
+    /// without a heading; with them comes what was parsed before.
+    ///
+    /// # Errors
+    /// As [`gather`](Self::gather).
+    pub(crate) fn gather_records(
+        &mut self,
+        tree: &dyn Tree,
+        takes: &dyn Fn(&RecordHeading, &str) -> bool,
+    ) -> Result<Gathered, ReadError> {
+        let listed = Listed::from_tree(tree)?;
+        self.read_new(&listed.files, tree, Headed::parse, None)?;
+        self.sort_out(&listed.files, None, &|(_, text, headed)| match headed {
+            Headed::Mission(_) => false,
+            Headed::Record(heading) => takes(heading, text),
+        })?;
+        Ok(self.gathered(&listed))
+    }
+
+    /// Reads every file of the tree but those missions that a test does not take by their ids, and that
+    /// cannot bear on one that it takes.
+    ///
+    /// # Errors
+    /// As [`gather`](Self::gather), for what is parsed of it.
+    pub(crate) fn gather_part(
+        &mut self,
+        tree: &dyn Tree,
+        takes: &dyn Fn(&str) -> bool,
+    ) -> Result<Gathered, ReadError> {
+        let listed = Listed::from_tree(tree)?;
+        self.read_new(&listed.files, tree, Headed::parse, None)?;
+        self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
+            Headed::Mission(heading) => takes(&heading.id),
+            Headed::Record(_) => true,
+        })?;
+        loop {
+            let gathered = self.gathered(&listed);
+            let own = gathered.of_kind(Kind::Mission).filter(|file| {
+                let id = file.id.as_ref();
+                id.is_none_or(|(id, _)| takes(id))
+            });
+            let bearing: Vec<Bearing> = own.map(Bearing::on).collect();
+            let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
+                Headed::Mission(heading) => bearing.iter().any(|one| one.is_it(heading)),
+                Headed::Record(_) => true,
+            })?;
+            if !parsed {
+                return Ok(gathered);
+            }
+        }
+    }
+
+    /// How long the missions of the tree have their boats out at most, by their ids, s, as far as their
+    /// headings tell; nothing for one that was parsed, or tells it in no plain way.
+    #[must_use]
+    pub(crate) fn longest_out(&self) -> BTreeMap<&str, Option<i64>> {
+        let mut longest = BTreeMap::new();
+        for read in self.read.values() {
+            match read {
+                Read::Headed(_, Headed::Mission(heading)) => {
+                    let known = longest.contains_key(heading.id.as_str());
+                    let out = heading.out.as_ref().map(Out::longest);
+                    longest.insert(heading.id.as_str(), out.filter(|_| !known));
+                }
+                Read::Text(Sorted::Ours(file, _)) if file.kind == Kind::Mission => {
+                    let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
+                    longest.insert(id, None);
+                }
+                _ => {}
+            }
+        }
+        longest
+    }
+
+    /// The files of a listing as far as they were parsed.
+    fn gathered(&self, listed: &Listed) -> Gathered {
+        let mut gathered = Gathered {
+            // A refused folder, or a refused file that looks like ours, may have held a plan.
+            refused: listed.refused.clone(),
+            signatures: listed.signatures.clone(),
+            ..Gathered::default()
+        };
+        for path in &listed.files {
+            match self.read.get(path) {
                 Some(Read::Text(one)) => gathered.take(one.clone()),
                 Some(Read::Unreadable(problem, error)) => {
                     gathered.problems.push(problem.clone());
-                    gathered.refused.push((file.path, error.clone()));
+                    gathered.refused.push((path.clone(), error.clone()));
                 }
-                None => {}
+                Some(Read::Headed(_, Headed::Mission(heading))) => {
+                    gathered.left.push(heading.clone())
+                }
+                Some(Read::Headed(_, Headed::Record(_))) | None => {}
             }
         }
         gathered.lay();
-        Ok(gathered)
+        gathered
     }
 
-    fn read_new(&mut self, paths: &[&str], tree: &dyn Tree, wanted: Option<&str>) {
-        let mut added = Vec::new();
-        for (path, text) in paths.iter().zip(tree.read_all(paths, Limit::YAML)) {
-            match text {
-                Ok(text) => added.push((*path, self.sources.add(*path, text))),
-                Err(error) => {
-                    // The file has no text to point into, but it has a name, and it was meant to be read.
-                    let source = self.sources.add(*path, "");
-                    let text = error.to_string();
-                    let problem = Problem::new("input-unreadable", Span::new(source, 0, 0), text);
-                    let problem = match &error {
-                        ReadError::NotUtf8 { .. } => problem.help("save the file as UTF-8"),
-                        ReadError::TooLarge { .. } => problem.help("split the file"),
-                        _ => problem,
-                    };
-                    let read = Read::Unreadable(problem, error);
-                    self.read.insert((*path).to_owned(), read);
-                }
+    /// Lets go of what was parsed of missions and records that have headings: these are kept in its place.
+    pub(crate) fn let_go(&mut self) {
+        for read in self.read.values_mut() {
+            let source = match read {
+                Read::Text(Sorted::Ours(file, _)) => file.source,
+                Read::Text(Sorted::Broken(source, _)) => *source,
+                _ => continue,
+            };
+            let text = self.sources.get(source).map_or("", |file| file.text());
+            if let Some(headed) = Headed::parse(text) {
+                self.parsed = self.parsed.saturating_sub(text.len() as u64);
+                *read = Read::Headed(source, headed);
             }
         }
-        let shared = &self.sources;
-        let sorted: Vec<(&str, Sorted)> = added
+    }
+
+    /// Reads the files that were not read before. One of which its text tells enough is not parsed.
+    fn read_new(
+        &mut self,
+        paths: &[String],
+        tree: &dyn Tree,
+        headed: impl Fn(&str) -> Option<Headed> + Sync,
+        wanted: Option<&str>,
+    ) -> Result<(), ReadError> {
+        let new = paths.iter().map(String::as_str);
+        let new: Vec<&str> = new.filter(|path| !self.read.contains_key(*path)).collect();
+        let texts = tree.read_all(&new, Limit::YAML);
+        let texts: Vec<_> = new
             .into_par_iter()
-            .map(|(path, id)| (path, sort_out(id, shared, wanted == Some(path))))
+            .zip(texts)
+            .map(|(path, text)| {
+                let headed = text.as_ref().ok().and_then(|text| headed(text));
+                (path, text, headed)
+            })
+            .collect();
+        let mut added = Vec::new();
+        for (path, text, headed) in texts {
+            let read = match (text, headed) {
+                (Ok(text), Some(headed)) => Read::Headed(self.sources.add(path, text), headed),
+                (Ok(text), None) => {
+                    added.push((path, self.sources.add(path, text)));
+                    continue;
+                }
+                (Err(error), _) => self.unreadable(path, error),
+            };
+            self.read.insert(path.to_owned(), read);
+        }
+        self.parse(&added, wanted)
+    }
+
+    fn unreadable(&mut self, path: &str, error: ReadError) -> Read {
+        // The file has no text to point into, but it has a name, and it was meant to be read.
+        let source = self.sources.add(path, "");
+        let text = error.to_string();
+        let problem = Problem::new("input-unreadable", Span::new(source, 0, 0), text);
+        let problem = match &error {
+            ReadError::NotUtf8 { .. } => problem.help("save the file as UTF-8"),
+            ReadError::TooLarge { .. } => problem.help("split the file"),
+            _ => problem,
+        };
+        Read::Unreadable(problem, error)
+    }
+
+    /// Parses those of the files that only their headings are known of and that a test takes; whether there
+    /// were any.
+    fn sort_out(
+        &mut self,
+        paths: &[String],
+        wanted: Option<&str>,
+        takes: &dyn Fn((&str, &str, &Headed)) -> bool,
+    ) -> Result<bool, ReadError> {
+        let mut added = Vec::new();
+        for path in paths {
+            if let Some(Read::Headed(source, headed)) = self.read.get(path)
+                && let Some(file) = self.sources.get(*source)
+                && takes((path, file.text(), headed))
+            {
+                added.push((path.as_str(), *source));
+            }
+        }
+        self.parse(&added, wanted)?;
+        Ok(!added.is_empty())
+    }
+
+    fn parse(&mut self, added: &[(&str, SourceId)], wanted: Option<&str>) -> Result<(), ReadError> {
+        let shared = &self.sources;
+        let texts = added.iter().filter_map(|(_, source)| shared.get(*source));
+        self.parsed += texts.map(|file| file.text().len() as u64).sum::<u64>();
+        let limit = Limits::DEFAULT.yaml_together;
+        if self.parsed > limit {
+            return Err(ReadError::TooMuchAtOnce { limit });
+        }
+        let sorted: Vec<(&str, Sorted)> = added
+            .par_iter()
+            .map(|(path, id)| (*path, sort_out(*id, shared, wanted == Some(*path))))
             .collect();
         let sorted = sorted.into_iter();
         self.read
             .extend(sorted.map(|(path, one)| (path.to_owned(), Read::Text(one))));
+        Ok(())
     }
 }
 
@@ -169,166 +358,4 @@ impl Gathered {
             Sorted::PassedOver(source) => self.passed_over.push(source),
         }
     }
-}
-
-/// Whether a text is no YAML, or empty: what it was, and whether a rule went with it, nobody can
-/// tell. Sound YAML that offing does not take, such as several documents, may be another program's.
-fn is_nothing_at_all(error: &DocumentError) -> bool {
-    use DocumentErrorKind::{ConflictMarker, ControlCharacter, Empty, Syntax};
-    matches!(
-        error.kind,
-        Syntax | Empty | ConflictMarker | ControlCharacter
-    )
-}
-
-/// That the line which was meant to state the kind has no colon, where there is such a line.
-fn lost_colon(source: SourceId, text: &str) -> Option<Problem> {
-    let slip = slip(text)?;
-    let at = |byte: usize| u32::try_from(byte).ok();
-    let span = Span::new(source, at(slip.from)?, at(slip.to)?);
-    let kind = slip.kind;
-    let problem = Problem::new(
-        "input-schema",
-        span,
-        format!("this is not `kind: {kind}`, so offing cannot read the file as a {kind}"),
-    );
-    Some(problem.help(format!("write `kind: {kind}`, with a colon and a space")))
-}
-
-fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sorted {
-    let text = sources.get(source).map_or("", |file| file.text());
-    let document = match parse(source, text, &ParseLimits::YAML) {
-        Ok(document) => document,
-        Err(errors) => {
-            if let Some(problem) = lost_colon(source, text) {
-                return Sorted::Broken(source, vec![problem]);
-            }
-            let nobody_knows = errors.iter().any(is_nothing_at_all);
-            if !wanted && !nobody_knows && !claims_a_kind(text) {
-                return Sorted::PassedOver(source);
-            }
-            return Sorted::Broken(source, errors.into_iter().map(Problem::from).collect());
-        }
-    };
-    let root = &document.root;
-    if root.entry("kind").is_none()
-        && let Some(problem) = lost_colon(source, text)
-    {
-        return Sorted::Broken(source, vec![problem]);
-    }
-    let Value::Map(_) = &root.value else {
-        if wanted {
-            let text = format!(
-                "a file of offing is a mapping that begins with `kind:`; this is {}",
-                root.kind_name()
-            );
-            return Sorted::Broken(source, vec![Problem::new("input-schema", root.span, text)]);
-        }
-        return Sorted::PassedOver(source);
-    };
-    let kind = match kind_of(root, wanted) {
-        Ok(Some(kind)) => kind,
-        Ok(None) => return Sorted::PassedOver(source),
-        Err(problem) => return Sorted::Broken(source, vec![problem]),
-    };
-    // What a mission leaves to its orders, or to the one that it repeats, is asked for once they are laid.
-    let mut problems = match kind {
-        Kind::Mission if root.get("repeats").is_some() => {
-            validate_but(kind, &document, repeats::may_be_left)
-        }
-        Kind::Mission if root.get("orders").is_some() => {
-            validate_but(kind, &document, orders::may_be_left)
-        }
-        _ => validate(kind, &document),
-    };
-    if kind == Kind::Mission && root.get("repeats").is_some() {
-        problems.extend(repeats::not_of_day(root));
-    }
-    let id = root
-        .get("id")
-        .and_then(|node| node.as_text().map(|text| (text.to_owned(), node.span)));
-    let sound = problems.is_empty();
-    Sorted::Ours(
-        Box::new(FileOfKind::new(kind, source, (document, id), sound)),
-        problems,
-    )
-}
-
-/// The kind of a parsed file; `None` where it is another program's.
-fn kind_of(root: &Node, wanted: bool) -> Result<Option<Kind>, Problem> {
-    let names: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
-    let all = names
-        .iter()
-        .map(|name| format!("`{name}`"))
-        .collect::<Vec<_>>()
-        .join(", ");
-    let Some(entry) = root.entry("kind") else {
-        let Value::Map(entries) = &root.value else {
-            return Ok(None);
-        };
-        let near = entries
-            .iter()
-            .find(|e| explain::nearest(&e.key, &["kind"]).is_some());
-        // What columns hold judges no plan: without its kind it is only passed over.
-        let judges = |kind: &Kind| *kind != Kind::TrackColumns;
-        let mut kinds = Kind::ALL.into_iter().filter(judges);
-        let meant = kinds.find(|kind| looks_like(root, *kind));
-        if let Some(entry) = near {
-            // `format: 1` or the name of a kind beside a misspelt `kind` is ours all the same.
-            let named = entry.value.as_text().and_then(Kind::named);
-            if wanted || named.is_some() || meant.is_some() || root.get("format").is_some() {
-                let text = format!("unknown field `{}`", entry.key);
-                let problem = Problem::new("input-schema", entry.key_span, text);
-                return Err(problem.help("did you mean `kind`?"));
-            }
-        }
-        if !wanted && meant.is_none() {
-            return Ok(None);
-        }
-        let first = entries.first().map_or(root.span, |e| e.key_span);
-        let problem = Problem::new("input-schema", first, "`kind` is missing");
-        return Err(match meant {
-            Some(kind) => problem.help(format!("begin the file with `kind: {kind}`")),
-            None => problem.help(format!("begin the file with `kind:` and one of {all}")),
-        });
-    };
-    let written = entry.value.as_text().unwrap_or("");
-    if let Some(kind) = Kind::named(written) {
-        return Ok(Some(kind));
-    }
-    if let Some(now) = renamed::kind(written) {
-        let span = entry.value.span;
-        return Err(Former::Renamed(now).problem("input-schema", span, written));
-    }
-    let lower = written.to_ascii_lowercase();
-    let near = explain::nearest(&lower, &names);
-    let is_text = entry.value.as_text().is_some();
-    if is_text && near.is_none() && root.get("format").is_none() && !wanted {
-        return Ok(None);
-    }
-    let shown = match entry.value.as_text() {
-        Some(text) => format!("`{text}`"),
-        None => entry.value.kind_name().to_owned(),
-    };
-    let problem = Problem::new(
-        "input-schema",
-        entry.value.span,
-        format!("{shown} is an unknown kind of file; the kinds are {all}"),
-    );
-    Err(match near {
-        Some(near) => problem.help(format!("did you mean `{near}`?")),
-        None => problem,
-    })
-}
-
-/// Whether a file that states no kind has the fields that one kind needs, one of them missing at
-/// most: a plan does not drop out of the check with its first line.
-fn looks_like(root: &Node, kind: Kind) -> bool {
-    let needed: Vec<&str> = needed_fields(kind)
-        .into_iter()
-        .filter(|name| !matches!(*name, "kind" | "format"))
-        .collect();
-    let there = needed.iter().filter(|name| root.get(name).is_some());
-    let there = there.count();
-    there >= 2 && there + 1 >= needed.len()
 }

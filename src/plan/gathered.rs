@@ -106,6 +106,8 @@ pub struct Gathered {
     pub in_doubt: Vec<String>,
     /// YAML files that are no business of ours.
     pub passed_over: Vec<SourceId>,
+    /// Headings of missions that were not parsed, as they cannot bear on what was asked for.
+    pub left: Vec<Heading>,
 }
 
 impl Gathered {

@@ -4,6 +4,8 @@
 //! parsed to know that it does not. A text that is written in any but the plainest way has no
 //! heading, and is parsed.
 
+use super::out::Out;
+
 /// The names that a mission's file states at its top level.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Heading {
@@ -17,6 +19,8 @@ pub struct Heading {
     pub policy: Option<String>,
     /// Id of the orders that it names, where it names any.
     pub orders: Option<String>,
+    /// Between when it has its boat out, where the lines of its launch are plain.
+    pub(crate) out: Option<Out>,
 }
 
 impl Heading {
@@ -32,13 +36,44 @@ impl Heading {
     /// counts as such, make it uncertain.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
+        let Margin { found, launch } = Margin::read(text, FIELDS, word)?;
+        let [kind, id, vessel, site, policy, orders] = found;
+        (kind? == "mission").then_some(())?;
+        Some(Self {
+            id: id?.to_owned(),
+            vessel: vessel?.to_owned(),
+            site: site?.to_owned(),
+            policy: policy.map(str::to_owned),
+            orders: orders.map(str::to_owned),
+            out: launch.and_then(|(value, lines)| Out::from_lines(value, &lines)),
+        })
+    }
+}
+
+/// What stands at the margin of a text that is a mapping written in plain lines.
+pub(super) struct Margin<'t, const N: usize> {
+    /// What stands behind the keys that are looked for, each one value on its line.
+    pub(super) found: [Option<&'t str>; N],
+    /// What stands behind `launch:`, and the lines below it.
+    pub(super) launch: Option<(&'t str, Vec<&'t str>)>,
+}
+
+impl<'t, const N: usize> Margin<'t, N> {
+    /// Reads it; `None` where anything at the margin is not plain, or one of the values looked for is not what
+    /// `value` takes for a text and nothing else.
+    pub(super) fn read(
+        text: &'t str,
+        fields: [&str; N],
+        value: impl Fn(&'t str) -> Option<&'t str>,
+    ) -> Option<Self> {
         if text.contains(['\u{85}', '\u{2028}', '\u{2029}']) {
             return None;
         }
-        let mut found = [None; FIELDS.len()];
+        let mut found = [None; N];
+        let mut launch: Option<(&str, Vec<&str>)> = None;
         let mut begun = false;
-        // Whether a value of ours could go on in the next line.
-        let mut open = false;
+        // Whether a value of ours could go on in the next line, and whether a line is one of the launch.
+        let (mut open, mut launching) = (false, false);
         for line in text.split('\n') {
             let line = line.strip_suffix('\r').unwrap_or(line);
             if line.contains('\r') {
@@ -50,39 +85,33 @@ impl Heading {
                 Some(b'#') => continue,
                 Some(first) => first,
             };
-            if matches!(first, b' ' | b'\t') {
-                if open || !begun {
-                    return None;
-                }
-                continue;
-            }
-            if first == b'-' {
+            if matches!(first, b' ' | b'\t') || first == b'-' {
                 let item = line.len() == 1 || line.starts_with("- ");
-                if open || !begun || !item {
+                if open || !begun || (first == b'-' && !item) {
                     return None;
+                }
+                if let Some((_, lines)) = launch.as_mut().filter(|_| launching) {
+                    lines.push(line);
                 }
                 continue;
             }
-            let (key, value) = entry(line)?;
+            let (key, rest) = entry(line)?;
             begun = true;
             open = false;
-            if let Some(at) = FIELDS.iter().position(|field| *field == key) {
+            launching = key == "launch";
+            if launching {
+                // Of two the file cannot be parsed.
+                launch = Some((rest, Vec::new()));
+            }
+            if let Some(at) = fields.iter().position(|field| *field == key) {
                 if found[at].is_some() {
                     return None;
                 }
-                found[at] = Some(word(value)?);
+                found[at] = Some(value(rest)?);
                 open = true;
             }
         }
-        let [kind, id, vessel, site, policy, orders] = found;
-        (kind? == "mission").then_some(())?;
-        Some(Self {
-            id: id?.to_owned(),
-            vessel: vessel?.to_owned(),
-            site: site?.to_owned(),
-            policy: policy.map(str::to_owned),
-            orders: orders.map(str::to_owned),
-        })
+        Some(Self { found, launch })
     }
 }
 

@@ -8,13 +8,13 @@ use rayon::prelude::*;
 
 use super::agree;
 use super::gathered::{FileOfKind, Gathered};
+use super::geodata::Geodata;
 use super::mission::{self, LinkUse, Mission};
 use super::site::{self, Site};
 use super::vessel::{self, Vessel};
 use super::{Plan, together};
-use crate::document::{DocumentErrorKind, Node, ParseLimits, parse};
 use crate::schema::{Fields, Form, Kind, Problem, Stated, explain};
-use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Span, Tree, resolve};
+use crate::source::{Sources, Span, Tree};
 
 /// A mission that was not checked, and why.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -139,17 +139,16 @@ fn read_sites(
     problems: &mut Vec<Problem>,
 ) -> Known<Site> {
     let mut known = Known::new();
-    let mut geodata: BTreeMap<String, Option<Node>> = BTreeMap::new();
+    let mut geodata = Geodata::default();
     for file in gathered.of_kind(Kind::Site) {
         let found = RefCell::new(Vec::new());
         let fields = Fields::root(&file.document.root, &found, Form::for_kind(file.kind));
         let mut site = None;
         if file.sound
-            && let Some(paths) = geodata_of(fields, file.source, tree, sources, &mut geodata)
-            && let Some(Some(node)) = geodata.get(&paths.0)
+            && let Some((shoreline, soundings)) =
+                geodata.of_site((fields, file.source), tree, sources)
         {
-            let soundings = paths.1.and_then(|path| geodata.get(&path));
-            site = site::parse(fields, node, soundings.and_then(Option::as_ref));
+            site = site::parse(fields, shoreline, soundings);
         }
         let clean = found.borrow().is_empty();
         problems.extend(found.into_inner());
@@ -165,116 +164,6 @@ fn known(gathered: &Gathered, kind: Kind) -> Known<()> {
         remember(&mut known, file, file.sound.then_some(()));
     }
     known
-}
-
-/// Reads the files that a site names: its shoreline, and its soundings where it has any.
-fn geodata_of(
-    site: Fields<'_>,
-    from: SourceId,
-    tree: &dyn Tree,
-    sources: &mut Sources,
-    read: &mut BTreeMap<String, Option<Node>>,
-) -> Option<(String, Option<String>)> {
-    let shoreline = geodata(site, "shoreline", from, tree, sources, read);
-    let soundings = match site.map("soundings") {
-        Some(_) => Some(geodata(site, "soundings", from, tree, sources, read)?),
-        None => None,
-    };
-    Some((shoreline?, soundings))
-}
-
-/// Reads the geodata that a site names under a key, once for all sites, and returns its path.
-fn geodata(
-    site: Fields<'_>,
-    key: &str,
-    from: SourceId,
-    tree: &dyn Tree,
-    sources: &mut Sources,
-    read: &mut BTreeMap<String, Option<Node>>,
-) -> Option<String> {
-    let named = site.map(key)?.text("file")?;
-    let problem =
-        |text: String| Problem::new("input-reference", named.span(), text).labelled("named here");
-    let refuse = |text: String| {
-        site.problem(problem(text));
-        None
-    };
-    let path = match resolve(sources.path(from), &named.value) {
-        Ok(path) => path,
-        Err(error) => return refuse(error.to_string()),
-    };
-    if !read.contains_key(&path) {
-        let text = match tree.read(&path, Limit::GEODATA).and_then(|text| {
-            let all = sources.iter().map(|(_, file)| (file.path(), file.text()));
-            bounded(all.filter(|(path, _)| read.contains_key(*path)), text)
-        }) {
-            Ok(text) => text,
-            Err(error) => {
-                // It is not read again for the next site that names it.
-                read.insert(path, None);
-                let told = problem(error.to_string());
-                site.problem(match error {
-                    ReadError::TooLarge { .. } | ReadError::TooMuch { .. } => {
-                        told.help(thinner(key))
-                    }
-                    _ => told,
-                });
-                return None;
-            }
-        };
-        let source = sources.add(path.clone(), text);
-        let text = sources.get(source).map_or("", |file| file.text());
-        let node = match parse(source, text, &ParseLimits::GEODATA) {
-            Ok(document) => Some(document.root),
-            Err(errors) => {
-                for error in errors {
-                    let here = format!("named as the {key} here");
-                    let too_large = error.kind == DocumentErrorKind::TooLarge;
-                    let told = Problem::from(error).with(named.span(), here);
-                    site.problem(if too_large {
-                        told.help(thinner(key))
-                    } else {
-                        told
-                    });
-                }
-                None
-            }
-        };
-        read.insert(path.clone(), node);
-    }
-    if read.get(&path).is_some_and(Option::is_none) {
-        // What is wrong in it is told once; every site that names it says so on its own line.
-        return refuse(format!("the {key} cannot be read"));
-    }
-    Some(path)
-}
-
-/// What to do with geodata that are too large to be read.
-fn thinner(key: &str) -> &'static str {
-    match key {
-        "soundings" => {
-            "keep the shoalest sounding of each 2 m square or so, and only those near the \
-             mission's water"
-        }
-        _ => {
-            "leave out points less than 0.1 m off the line of their neighbours, and water that no \
-             mission reaches"
-        }
-    }
-}
-
-/// The text of a file of geodata, unless it is too much together with those read before.
-fn bounded<'a>(
-    before: impl Iterator<Item = (&'a str, &'a str)>,
-    text: String,
-) -> Result<String, ReadError> {
-    let limit = Limits::DEFAULT.geodata_together;
-    let lengths = before.map(|(_, text)| text.len() as u64);
-    if lengths.sum::<u64>() + text.len() as u64 > limit {
-        let what = "files of geodata";
-        return Err(ReadError::TooMuch { what, limit });
-    }
-    Ok(text)
 }
 
 /// Keeps what a file holds under its id. Of two files with one id neither is used.

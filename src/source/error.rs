@@ -113,6 +113,16 @@ pub enum ReadError {
         /// The bound.
         limit: usize,
     },
+    /// YAML files that are larger together than what is parsed at once.
+    #[error(
+        "the YAML files hold more than {} MiB together, which is the most that is parsed at once; check one \
+         mission, a folder of them, what changed (`--changed-since`) or shares (`--partition`)",
+        limit >> 20
+    )]
+    TooMuchAtOnce {
+        /// The bound in bytes.
+        limit: u64,
+    },
     /// Files that are larger together than the bound, however small each is.
     #[error(
         "the {what} hold more than {} MiB together, which is the most that is read",

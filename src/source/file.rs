@@ -1,6 +1,6 @@
 //! One file's text and the one index that turns byte offsets into lines and columns.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::span::Span;
 
@@ -31,11 +31,12 @@ pub struct Utf16Position {
 pub struct SourceFile {
     path: String,
     text: Arc<str>,
-    line_starts: Vec<u32>,
+    /// Made when a place is first asked for: of many files nobody does.
+    line_starts: OnceLock<Vec<u32>>,
 }
 
 impl SourceFile {
-    /// Indexes a text. The path is relative to the root with `/` between folders, or
+    /// A text whose lines can be counted. The path is relative to the root with `/` between folders, or
     /// `builtin:...` for a text that is embedded in the program.
     ///
     /// # Panics
@@ -46,12 +47,15 @@ impl SourceFile {
             u32::try_from(text.len()).is_ok(),
             "a source text must be shorter than 4 GiB"
         );
-        let line_starts = line_starts(&text);
         Self {
             path,
             text,
-            line_starts,
+            line_starts: OnceLock::new(),
         }
+    }
+
+    fn line_starts(&self) -> &[u32] {
+        self.line_starts.get_or_init(|| line_starts(&self.text))
     }
 
     /// The path as it was given.
@@ -75,16 +79,16 @@ impl SourceFile {
     /// How many lines there are; an empty text has one, and so has what follows a last line break.
     #[must_use]
     pub fn line_count(&self) -> u32 {
-        u32::try_from(self.line_starts.len()).unwrap_or(u32::MAX)
+        u32::try_from(self.line_starts().len()).unwrap_or(u32::MAX)
     }
 
     /// The text of a line (from 1) without its line break; `None` past the last.
     #[must_use]
     pub fn line_text(&self, line: u32) -> Option<&str> {
         let index = (line as usize).checked_sub(1)?;
-        let start = *self.line_starts.get(index)? as usize;
+        let start = *self.line_starts().get(index)? as usize;
         let end = self
-            .line_starts
+            .line_starts()
             .get(index + 1)
             .map_or(self.text.len(), |&next| next as usize);
         let line = self.text.get(start..end)?;
@@ -116,7 +120,7 @@ impl SourceFile {
     /// past the last as the end of the text.
     #[must_use]
     pub fn offset_of_utf16(&self, position: Utf16Position) -> u32 {
-        let Some(&start) = self.line_starts.get(position.line as usize) else {
+        let Some(&start) = self.line_starts().get(position.line as usize) else {
             return count(self.text.len());
         };
         let line = self.line_text(position.line + 1).unwrap_or_default();
@@ -140,11 +144,11 @@ impl SourceFile {
     fn locate(&self, offset: u32) -> (u32, &str) {
         let offset = self.text.floor_char_boundary(offset as usize);
         let line = self
-            .line_starts
+            .line_starts()
             .partition_point(|&start| start as usize <= offset)
             .saturating_sub(1);
         let start = self
-            .line_starts
+            .line_starts()
             .get(line)
             .map_or(0, |&start| start as usize);
         (

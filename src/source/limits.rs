@@ -7,8 +7,10 @@ pub struct Limit(u64);
 impl Limit {
     /// For a file that a team writes by hand: 1 MiB.
     pub const YAML: Self = Self(1 << 20);
-    /// For a file of geodata: 64 MiB.
-    pub const GEODATA: Self = Self(64 << 20);
+    /// For a file of geodata: 256 MiB. Only soundings are as large, which are read one by one.
+    pub const GEODATA: Self = Self(256 << 20);
+    /// For a shoreline, and any other file of geodata that is held whole as values: 64 MiB.
+    pub const SHORELINE: Self = Self(64 << 20);
 
     /// Another limit.
     #[must_use]
@@ -34,10 +36,14 @@ pub struct Limits {
     pub depth: usize,
     /// YAML files in a tree.
     pub yaml_files: usize,
-    /// Size of all files together that teams write by hand, in bytes.
+    /// Size of all files together that teams write by hand and that are parsed at once, in bytes.
     pub yaml_together: u64,
-    /// Size of all files of geodata together, in bytes.
+    /// Size of all of these together that are read, be it only for their headings, in bytes.
+    pub yaml_read: u64,
+    /// Size of all files of soundings together, in bytes.
     pub geodata_together: u64,
+    /// Size of all shorelines together, in bytes.
+    pub shorelines_together: u64,
 }
 
 impl Limits {
@@ -48,7 +54,9 @@ impl Limits {
         depth: 32,
         yaml_files: 25_000,
         yaml_together: 64 << 20,
-        geodata_together: 64 << 20,
+        yaml_read: 256 << 20,
+        geodata_together: 256 << 20,
+        shorelines_together: 64 << 20,
     };
 }
 

@@ -34,6 +34,25 @@ fn a_shoreline_of_a_million_points() {
     assert!(ran.peak < 200 << 10, "{}", ran.peak);
 }
 
+/// Soundings are read one by one as long as they are JSON that every reader takes alike; what is not is held as
+/// values, and may be as large as other geodata.
+#[test]
+fn soundings_without_number() {
+    let soundings = "site/quenderby-soundings.geojson";
+    let world = World::new();
+    let text = world.read(soundings);
+    world.write(soundings, &(text.clone() + &"\t".repeat(70 << 20)));
+    let ran = world.check();
+    ran.refuses("is read only as JSON that every reader takes alike");
+    assert!(ran.peak < 400 << 10, "{}", ran.peak);
+    world.write(soundings, &(text + &" ".repeat(70 << 20)));
+    let ran = world.check();
+    assert!(ran.status < 2, "{}", ran.everything());
+    let file = std::fs::File::create(world.repository().join(soundings)).unwrap();
+    file.set_len(1 << 40).unwrap();
+    world.check().refuses("at most 268435456 are allowed");
+}
+
 /// Many files, each of a size that is allowed, are bounded together.
 #[test]
 fn many_shorelines() {

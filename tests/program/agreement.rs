@@ -189,7 +189,8 @@ fn a_given_wind_breaks_by_limits_and_at_a_launch_what_a_check_of_the_plan_in_it_
                 digest: None,
             };
             let tree = weak(WIND);
-            let decision = launch(asked(&tree, MISSION, None).unwrap(), &readings).unwrap();
+            let found = asked(&tree, MISSION, None).unwrap();
+            let decision = launch(found, &tree, &readings).unwrap();
             let wind = stated(from, Angle::degrees(20.0), mean, gust, height);
             let by_check = checked(&weak(&wind));
             let rules = |rule: &String| by_check.contains(rule) || is_a_rule(&tree, rule);

@@ -45,5 +45,6 @@ mod shared;
 mod shares;
 mod sketch;
 mod track;
+mod unparsed;
 mod weights;
 mod window;

@@ -12,7 +12,7 @@ use crate::document::xml::{Attribute, Visitor, XmlError, XmlLimits, walk};
 use crate::source::Limit;
 
 /// The largest file that a drawing is read from, and the most that an archive may unpack to: 64 MiB.
-pub(crate) const LARGEST: Limit = Limit::GEODATA;
+pub(crate) const LARGEST: Limit = Limit::SHORELINE;
 /// Most vertices of a drawing; more could not be written into a file that a check reads.
 pub(super) const MOST_VERTICES: usize = 1_000_000;
 

@@ -5,7 +5,7 @@ mod together;
 
 use std::sync::Arc;
 
-pub(crate) use read::parse;
+pub(super) use read::parse;
 
 use super::calendar::{Closure, Permission};
 use super::currents::Current;

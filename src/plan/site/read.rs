@@ -7,13 +7,18 @@ use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::Plane;
 use crate::plan::laid_out::{point, points, ring};
+use crate::plan::sounded::Sounded;
 use crate::plan::time::date;
 use crate::plan::{calendar, currents, depths, radio, shoreline, site_people};
 use crate::schema::{Fields, Problem, Stated};
 use crate::units::{self, Angle, Length};
 
-/// Reads a site file. `shoreline` and `soundings` are the parsed GeoJSON that it names.
-pub(crate) fn parse(file: Fields<'_>, shoreline: &Node, soundings: Option<&Node>) -> Option<Site> {
+/// Reads a site file. `shoreline` is the parsed GeoJSON that it names, and `soundings` what the other holds.
+pub(in crate::plan) fn parse(
+    file: Fields<'_>,
+    shoreline: &Node,
+    soundings: Option<&Sounded>,
+) -> Option<Site> {
     let declination = declination(file);
     let file = file.with_declination(declination);
     let id = file.required_text("id");

@@ -1,0 +1,252 @@
+//! Between when a mission has its boat out, told from what it says of its launch before anything is made of it.
+//!
+//! Two missions whose times are apart by more than clocks can differ have no boat out at once, whatever else
+//! they say. What is not written plainly has no such time, and may be at any.
+
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
+
+use super::boats::UNTIL_SAID;
+use crate::document::Node;
+use crate::units::{Dimension, parse_quantity};
+
+/// How far a local time may be from UTC, s; offsets that can be written end before 26 hours.
+const CLOCKS: i64 = 26 * 3600;
+/// The longest delay that is followed, s.
+const LONGEST_DELAY: f64 = 1e9;
+
+/// From when to when, in seconds of a clock that nobody may have told.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Out {
+    from: i64,
+    to: i64,
+}
+
+impl Out {
+    /// Whether the two may have a boat out at the same time.
+    #[must_use]
+    pub(super) fn may_meet(&self, other: &Self) -> bool {
+        let apart = |from: i64, to: i64| from.saturating_sub(to) > 2 * CLOCKS;
+        !apart(self.from, other.to) && !apart(other.from, self.to)
+    }
+
+    /// How long that is at most, whatever the clocks, s.
+    #[must_use]
+    pub(super) fn longest(&self) -> i64 {
+        self.to.saturating_sub(self.from).saturating_add(2 * CLOCKS)
+    }
+
+    /// By the launch of a mission that was parsed; `None` where that does not tell.
+    #[must_use]
+    pub(super) fn from_node(launch: &Node) -> Option<Self> {
+        let text = |key: &str| launch.get(key).map(Node::as_text);
+        match (text("time"), text("delay"), text("latest_return")) {
+            // Something stated that is no text is not understood.
+            (_, Some(None), _) | (_, _, Some(None)) => None,
+            (time, delay, back) => Self::stated(time??, delay.flatten(), back.flatten()),
+        }
+    }
+
+    /// By what stands behind `launch:` and the lines below it, comments and blank lines left out; `None`
+    /// where it is written in any but the plainest way.
+    #[must_use]
+    pub(super) fn from_lines(value: &str, lines: &[&str]) -> Option<Self> {
+        let value = without_comment(value).trim_matches(' ');
+        let entries = match (value, lines) {
+            ("", lines) => in_lines(lines)?,
+            (value, []) => in_braces(value)?,
+            _ => return None,
+        };
+        let mut found = [None; 3];
+        let mut seen: Vec<&str> = Vec::new();
+        for (key, value) in entries {
+            if seen.contains(&key) {
+                return None;
+            }
+            seen.push(key);
+            if let Some(at) = ["time", "delay", "latest_return"]
+                .iter()
+                .position(|one| *one == key)
+            {
+                found[at] = Some(value);
+            }
+        }
+        let [time, delay, back] = found;
+        Self::stated(time?, delay, back)
+    }
+
+    fn stated(time: &str, delay: Option<&str>, back: Option<&str>) -> Option<Self> {
+        let from = seconds(time)?;
+        let delay = match delay {
+            Some(delay) => parse_quantity(delay, Dimension::TIME).ok()?.value,
+            None => 0.0,
+        };
+        if !(0.0..LONGEST_DELAY).contains(&delay) {
+            return None;
+        }
+        let late = |more: f64| from.saturating_add((delay + more).ceil() as i64);
+        let to = match back {
+            Some(back) => seconds(back)?.max(late(0.0)),
+            None => late(UNTIL_SAID),
+        };
+        Some(Self { from, to })
+    }
+}
+
+/// A point in time in seconds; one without its offset as if it were UTC.
+fn seconds(text: &str) -> Option<i64> {
+    if let Ok(time) = text.parse::<Timestamp>() {
+        return Some(time.as_second());
+    }
+    let civil: DateTime = text.parse().ok()?;
+    let time = TimeZone::UTC.to_timestamp(civil).ok()?;
+    Some(time.as_second())
+}
+
+fn without_comment(value: &str) -> &str {
+    if value.starts_with('#') {
+        return "";
+    }
+    value.split_once(" #").map_or(value, |(value, _)| value)
+}
+
+/// A key and a value that is one plain text, or a list of such in brackets, on one line.
+fn plain(entry: &str) -> Option<(&str, &str)> {
+    let (key, value) = entry.trim_matches(' ').split_once(": ")?;
+    let bare = !key.is_empty() && key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+    let value = value.trim_matches(' ');
+    let inner = match value.strip_prefix('[') {
+        Some(rest) => rest.strip_suffix(']')?,
+        None => value,
+    };
+    let begins = inner.starts_with(|c: char| c.is_alphanumeric() || c == '-' || c == '+');
+    let listed = inner.len() < value.len();
+    let mut characters = inner.chars();
+    let simple =
+        characters.all(|c| c.is_alphanumeric() || " -_.:+/°".contains(c) || (listed && c == ','));
+    let pairs = inner.contains(": ") || inner.ends_with(':') || inner.starts_with("- ");
+    (bare && begins && simple && !pairs).then_some((key, value))
+}
+
+/// The entries of a mapping in lines of one indent.
+fn in_lines<'t>(lines: &[&'t str]) -> Option<Vec<(&'t str, &'t str)>> {
+    let indent = |line: &str| line.len() - line.trim_start_matches(' ').len();
+    let mut entries = Vec::new();
+    let mut first = None;
+    for line in lines {
+        let line = *line;
+        if line.trim_start_matches([' ', '\t']).starts_with('#') {
+            continue;
+        }
+        let indent = indent(line);
+        if *first.get_or_insert(indent) != indent {
+            return None;
+        }
+        entries.push(plain(without_comment(line))?);
+    }
+    Some(entries)
+}
+
+/// The entries of a mapping in braces on one line.
+fn in_braces(value: &str) -> Option<Vec<(&str, &str)>> {
+    let inner = value.strip_prefix('{')?.strip_suffix('}')?;
+    let mut entries = Vec::new();
+    let (mut from, mut listed) = (0, false);
+    for (at, c) in inner.char_indices() {
+        match c {
+            '[' => listed = true,
+            ']' => listed = false,
+            ',' if !listed => {
+                entries.push(plain(&inner[from..at])?);
+                from = at + 1;
+            }
+            _ => {}
+        }
+    }
+    entries.push(plain(&inner[from..])?);
+    Some(entries)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)] // a test that cannot go on ends here
+mod tests {
+    use super::Out;
+    use crate::document::{ParseLimits, parse};
+    use crate::source::{SourceId, Sources};
+
+    fn some_source() -> SourceId {
+        Sources::new().add("text", "")
+    }
+
+    fn by_lines(text: &str) -> Option<Out> {
+        let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
+        let lines: Vec<&str> = rest.lines().collect();
+        Out::from_lines(first.strip_prefix("launch:").unwrap(), &lines)
+    }
+
+    fn by_parsing(text: &str) -> Option<Out> {
+        let document = parse(some_source(), text, &ParseLimits::YAML).ok()?;
+        Out::from_node(document.root.get("launch")?)
+    }
+
+    #[test]
+    fn plain_lines_tell_what_a_parser_reads() {
+        for text in [
+            "launch:\n  place: slip\n  at: [52.3, -24.3] # the slip\n  time: 2027-06-15T09:30\n  delay: 20 min\n  latest_return: 2027-06-15T11:30",
+            "launch: # early\n    # of all\n    time: 2027-06-15T09:30Z\n    latest_return: 2027-06-15T11:30+02:00",
+            "launch: { place: slip, at: [52.3, -24.3], time: 2027-06-15T09:30, delay: 10 min } # late",
+            "launch: {time: 2027-06-15T09:30}",
+        ] {
+            let told = by_lines(text);
+            assert!(told.is_some(), "{text}");
+            assert_eq!(told, by_parsing(text), "{text}");
+        }
+    }
+
+    /// Each of these is something else to a parser than its lines look like, or nothing at all.
+    #[test]
+    fn what_is_not_plain_tells_nothing() {
+        for text in [
+            "launch:",
+            "launch:\n  place: slip",
+            "launch: \"\n  time: 2027-06-15T09:30\n  \"",
+            "launch:\n  place: \"\n  time: 2027-06-15T09:30\n  \"",
+            "launch:\n  place: |\n   time: 2027-06-15T09:30",
+            "launch: |\n  time: 2027-06-15T09:30",
+            "launch: &a\n  time: 2027-06-15T09:30",
+            "launch:\n  time: 2027-06-15T09:30\n  time: 2028-06-15T09:30",
+            "launch:\n  at: [52.3,\n  time: 2027-06-15T09:30\n  ]",
+            "launch:\n  time:\n    2027-06-15T09:30",
+            "launch:\n  time: 2027-06-15\n    T09:30",
+            "launch:\n  - time: 2027-06-15T09:30",
+            "launch:\n  time: 2027-06-15T09:30\n  delay: soon",
+            "launch:\n  time: 2027-06-15T09:30\n  delay: -1 h",
+            "launch:\n  time: *a",
+            "launch: { place: { time: 2027-06-15T09:30 } }",
+            "launch: { time: 2027-06-15T09:30 }\n  more",
+            "launch: { \"time\": 2027-06-15T09:30 }",
+            "launch: [ time: 2027-06-15T09:30 ]",
+        ] {
+            assert_eq!(by_lines(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn times_meet_unless_no_clock_could_bring_them_together() {
+        let out = |time: &str, back: &str| {
+            let text = format!("launch: {{ time: {time}, latest_return: {back} }}");
+            by_lines(&text).unwrap()
+        };
+        let day = out("2027-06-15T09:30", "2027-06-15T11:30");
+        assert!(day.may_meet(&day));
+        let two_later = out("2027-06-17T12:00", "2027-06-17T13:00");
+        assert!(day.may_meet(&two_later) && two_later.may_meet(&day));
+        let three_later = out("2027-06-18T09:30", "2027-06-18T11:30");
+        assert!(!day.may_meet(&three_later) && !three_later.may_meet(&day));
+        let long = out("2027-06-01T09:30", "2027-06-30T09:30");
+        assert!(day.may_meet(&long) && long.may_meet(&day));
+        let unsaid = by_lines("launch: { time: 2027-06-12T12:00 }").unwrap();
+        assert!(unsaid.may_meet(&day) && day.may_meet(&unsaid));
+    }
+}

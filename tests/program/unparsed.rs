@@ -1,0 +1,115 @@
+//! What a check of one mission leaves unparsed makes no difference: it says byte for byte what it says where no
+//! heading of another mission is plain, so that all of them are parsed.
+
+use std::path::Path;
+
+use offing::door::check::{CheckScope, check_folder, check_share, on_large_stacks};
+use offing::door::plan::Heading;
+use offing::door::report::json;
+use offing::door::source::{MemoryTree, Tree as _};
+use walkdir::WalkDir;
+
+fn demo() -> MemoryTree {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
+    let mut tree = MemoryTree::default();
+    for entry in WalkDir::new(&root).sort_by_file_name() {
+        let path = entry.unwrap().into_path();
+        if path.is_file()
+            && let Ok(text) = std::fs::read_to_string(&path)
+        {
+            let below = path.strip_prefix(&root).unwrap().to_str().unwrap();
+            tree.put(below.to_owned(), text);
+        }
+    }
+    tree
+}
+
+fn missions(tree: &MemoryTree) -> Vec<String> {
+    let paths = tree.files.keys();
+    let of_missions = paths.filter(|path| path.starts_with("missions/"));
+    of_missions.cloned().collect()
+}
+
+/// The same tree, in which no mission but one has a heading: a mark at the end of a document is no key.
+fn without_headings(tree: &MemoryTree, but: &str) -> MemoryTree {
+    let mut other = tree.clone();
+    for path in missions(tree).iter().filter(|path| *path != but) {
+        let text = format!("{}...\n", tree.files[path]);
+        assert_eq!(Heading::parse(&text), None);
+        other.put(path.clone(), text);
+    }
+    other
+}
+
+fn said(tree: &MemoryTree, path: &str) -> String {
+    let outcome = check_share(tree, Some(path), CheckScope::default()).unwrap();
+    json(&outcome).unwrap()
+}
+
+#[test]
+fn a_check_of_one_mission_says_what_it_says_where_all_are_parsed() {
+    on_large_stacks(|| {
+        let tree = demo();
+        assert!(!tree.list().unwrap().files.is_empty());
+        for path in missions(&tree) {
+            let all = without_headings(&tree, &path);
+            assert_eq!(said(&tree, &path), said(&all, &path), "{path}");
+        }
+    });
+}
+
+/// Another mission has the boat out at the same time, or a day before and for two days, or not at all.
+#[test]
+fn whichever_other_mission_has_the_boat_out_is_found() {
+    on_large_stacks(|| {
+        let path = "missions/north-bay-lines.yaml";
+        let other = "missions/over-the-silt.yaml";
+        for (time, back, meets) in [
+            ("2027-06-15T10:30", "2027-06-15T12:30", true),
+            ("2027-06-14T10:00", "2027-06-16T10:00", true),
+            ("2027-06-01T10:00", "2027-06-30T10:00", true),
+            ("2027-06-15T12:00", "2027-06-15T13:00", false),
+            ("2027-06-14T12:00", "2027-06-14T13:00", false),
+            ("2027-09-14T12:00", "2027-09-14T13:00", false),
+        ] {
+            let mut tree = demo();
+            let text = tree.files[other]
+                .replace("2027-06-16T09:30", time)
+                .replace("2027-06-16T11:30", back);
+            tree.put(other, text);
+            let found = said(&tree, path);
+            assert_eq!(found.contains("boat-out-twice"), meets, "{time} {back}");
+            assert_eq!(found, said(&without_headings(&tree, path), path));
+        }
+    });
+}
+
+/// Parts of a check parse only their own missions, and come to what the whole does.
+#[test]
+fn the_parts_of_a_check_find_what_the_whole_finds() {
+    on_large_stacks(|| {
+        let tree = demo();
+        let whole = check_folder(&tree, &tree, "", CheckScope::default()).unwrap();
+        let mut parts = Vec::new();
+        let mut digests = Vec::new();
+        for number in 1..=3 {
+            let scope = CheckScope {
+                partition: Some(format!("{number}/3").parse().unwrap()),
+                ..CheckScope::default()
+            };
+            let part = check_folder(&tree, &tree, "", scope).unwrap();
+            digests.push(part.part_of.as_ref().unwrap().digest.clone());
+            parts.extend(part.findings.into_iter().map(|one| one.fingerprint));
+        }
+        digests.dedup();
+        assert_eq!(digests.len(), 1, "of one state of the repository");
+        let mut all: Vec<String> = whole
+            .findings
+            .into_iter()
+            .map(|one| one.fingerprint)
+            .collect();
+        all.sort();
+        parts.sort();
+        assert_eq!(parts, all);
+    });
+}
