@@ -3,11 +3,12 @@
 use super::Demands;
 use super::along::waypoints;
 use super::depths::depths;
+use super::graticule::graticule;
 use super::on_map::{
-    Area, Ashore, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map, Near, OnTo,
-    Stop, Way,
+    Area, Ashore, Beyond, Comes, Coverage, Danger, Driven, Fan, Landmark, LegLine, Lines, Map,
+    Near, OnTo, Stop, Way,
 };
-use super::view::{At, view};
+use super::view::{At, View, view};
 use crate::measures;
 use crate::models::geometry::Segment;
 use crate::models::plane::Point;
@@ -46,7 +47,8 @@ pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
     all.extend(operator);
     let fans = fans(passage, turnaround);
     let drifted = fans.iter().flat_map(|fan| &fan.ways).flatten();
-    let view = view(&all, drifted.copied());
+    let rests_on = rests_on(passage, &stations, &fans);
+    let view = view(&all, drifted.copied(), rests_on.iter().map(|(_, at)| *at));
     let across =
         Length::metres((view.high.east - view.low.east).hypot(view.high.north - view.low.north));
     let coverage = asked
@@ -74,10 +76,17 @@ pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
         ways_home: ways_home(passage, turnaround),
         dangers: dangers(passage),
         areas: areas(passage),
-        nearest: nearest(passage),
+        nearest: nearest(passage, asked),
         fans,
         stations,
         operator: operator.map(At::from),
+        safety_boat: mission
+            .safety_boat
+            .as_ref()
+            .map(|boat| boat.at.value.into()),
+        beyond: beyond(mission.launch.at.value, rests_on, view),
+        graticule: graticule(&site.plane, view),
+        declination: site.declination,
         coverage: coverage
             .into_iter()
             .flatten()
@@ -87,6 +96,36 @@ pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
             })
             .collect(),
     }
+}
+
+/// What the verdict rests on wherever it is: what a boat adrift is carried onto, where the safety boat
+/// waits, the stations in use.
+fn rests_on(passage: &Passage<'_>, stations: &[Landmark], fans: &[Fan]) -> Vec<(String, At)> {
+    let carried = fans.iter().filter_map(|fan| fan.on_to.as_ref());
+    let carried = carried.map(|one| (one.title.clone(), one.at));
+    let boat = passage.plan.mission.safety_boat.iter();
+    let boat = boat.map(|boat| ("safety boat".to_owned(), boat.at.value.into()));
+    let stations = stations.iter();
+    let stations = stations.map(|one| (format!("station {}", one.name), one.at));
+    carried.chain(boat).chain(stations).collect()
+}
+
+/// What of that lies past the edge, as far as it is from the launch point.
+fn beyond(launch: Point, rests_on: Vec<(String, At)>, view: View) -> Vec<Beyond> {
+    let outside = rests_on.into_iter().filter(|(_, at)| !view.holds(*at));
+    let mut all: Vec<Beyond> = Vec::new();
+    for (name, at) in outside {
+        let there = Point::new(at.east, at.north);
+        if all.iter().all(|one| one.name != name) {
+            all.push(Beyond {
+                name,
+                at,
+                away: Length::metres(launch.distance(there)),
+                bearing: launch.bearing_to(there),
+            });
+        }
+    }
+    all
 }
 
 fn places(points: &[Point]) -> Vec<At> {
@@ -225,12 +264,13 @@ fn areas(passage: &Passage<'_>) -> Vec<Area> {
         .collect()
 }
 
-fn nearest(passage: &Passage<'_>) -> Vec<Near> {
+fn nearest(passage: &Passage<'_>, asked: Demands) -> Vec<Near> {
     let found = passage.clearances();
-    let near = |what: String, near: &ClosestApproach| Near {
+    let near = |what: String, near: &ClosestApproach, asked: Option<Length>| Near {
         what,
         at: near.at.into(),
-        clearance: Length::metres(near.clearance),
+        distance: Length::metres(near.distance),
+        keep: asked.map(|asked| Length::metres(near.distance - near.clearance) + asked),
         by: if near.part.is_return() {
             Comes::Return
         } else {
@@ -238,10 +278,13 @@ fn nearest(passage: &Passage<'_>) -> Vec<Near> {
         },
         crosses: near.distance <= 0.0,
     };
-    let land = found.land.as_ref().map(|one| near("land".to_owned(), one));
+    let land = found
+        .land
+        .as_ref()
+        .map(|one| near("land".to_owned(), one, asked.from_land));
     let hazard = found.hazard().map(|(index, one)| {
         let hazard = &passage.plan.site.hazards[index];
-        near(hazard.title.clone(), one)
+        near(hazard.title.clone(), one, asked.from_hazards)
     });
     land.into_iter().chain(hazard).collect()
 }
@@ -298,6 +341,7 @@ fn on_to(passage: &Passage<'_>, meeting: &Meeting) -> Option<OnTo> {
     let fetched = meeting.fetched.as_ref().map(|fetched| fetched.time);
     Some(OnTo {
         title,
+        at: meeting.at.into(),
         after: meeting.time,
         driven,
         fetched: fetched.filter(|time| time.get().is_finite()),
@@ -323,12 +367,14 @@ fn stations(passage: &Passage<'_>) -> Vec<Landmark> {
             .radios
             .iter()
             .find(|radio| radio.link.value == Link::Control);
-        let Some(radio) = radio else { continue };
-        let width = radio.antenna.beamwidth.as_ref().map(|width| width.value);
+        let beam = radio.and_then(|radio| {
+            let width = radio.antenna.beamwidth.as_ref().map(|width| width.value);
+            azimuth(passage, index, radio).zip(width)
+        });
         all.push(Landmark {
             name: station.id.value.clone(),
             at: station.at.into(),
-            beam: azimuth(passage, index, radio).zip(width),
+            beam,
         });
     }
     all

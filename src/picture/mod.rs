@@ -5,6 +5,7 @@
 mod along;
 mod contingencies;
 mod depths;
+mod graticule;
 mod map;
 mod on_map;
 mod orders;
@@ -16,8 +17,8 @@ pub(crate) use along::{AlongRoute, LinkAlong};
 pub(crate) use contingencies::Duty;
 pub(crate) use depths::Depths;
 pub use on_map::Comes;
-pub(crate) use on_map::{Fan, Map, Near, Stop};
-pub(crate) use orders::{Orders, ToSeeTo};
+pub(crate) use on_map::{Driven, Fan, Map, Near, Stop};
+pub(crate) use orders::{Orders, RAISER, ToSeeTo};
 pub use turn_back::Planned;
 pub(crate) use turn_back::{Reading, TurnBack, TurnBacks};
 pub use view::{At, View};
@@ -72,6 +73,10 @@ pub(crate) struct Demands {
     pub reserve: Option<Ratio>,
     /// Margin of a needed link.
     pub link_margin: Option<Level>,
+    /// Clearance from land.
+    pub from_land: Option<Length>,
+    /// Clearance from a danger's stand-off.
+    pub from_hazards: Option<Length>,
 }
 
 impl Demands {
@@ -85,6 +90,8 @@ impl Demands {
         Self {
             reserve: at_least("reserve-at-turnaround").map(Ratio::fraction),
             link_margin: at_least("link-margin").map(Level::decibels),
+            from_land: at_least("shoreline").map(Length::metres),
+            from_hazards: at_least("hazards").map(Length::metres),
         }
     }
 }

@@ -84,6 +84,30 @@ pub struct Landmark {
     pub beam: Option<(Towards, Angle)>,
 }
 
+/// Something that the verdict rests on and that lies past the edge of the map.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Beyond {
+    /// What people call it.
+    pub name: String,
+    /// Where it is.
+    pub at: At,
+    /// How far it is from the launch point.
+    pub away: Length,
+    /// Which way it is from there.
+    pub bearing: Towards,
+}
+
+/// A line of the graticule.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Graticule {
+    /// The latitude or longitude in words, `24° 18.5′ W`.
+    pub words: String,
+    /// Whether it runs from south to north.
+    pub meridian: bool,
+    /// Its ends on the edges of the map, the south-western one first.
+    pub ends: (At, At),
+}
+
 /// What comes near something.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Comes {
@@ -102,8 +126,11 @@ pub struct Near {
     pub what: String,
     /// Where the boat is.
     pub at: At,
-    /// Clearance, all that is to be taken off taken off.
-    pub clearance: Length,
+    /// The distance itself; negative on land or inside an area.
+    pub distance: Length,
+    /// The distance to keep: what the policy asks for, errors of position and chart, and the stand-off
+    /// of a danger; `None` where no rule asks for any.
+    pub keep: Option<Length>,
     /// What comes near.
     pub by: Comes,
     /// Whether it lies on it.
@@ -187,6 +214,8 @@ impl Fan {
 pub struct OnTo {
     /// What people call it.
     pub title: String,
+    /// Where the boat is carried onto it.
+    pub at: At,
     /// Time until then.
     pub after: Time,
     /// What drives it there.
@@ -248,10 +277,18 @@ pub struct Map {
     pub nearest: Vec<Near>,
     /// Where a disabled boat drifts to.
     pub fans: Vec<Fan>,
-    /// Stations of the control link.
+    /// Stations in use.
     pub stations: Vec<Landmark>,
     /// The operator, where stated.
     pub operator: Option<At>,
+    /// Where the safety boat waits, where there is one.
+    pub safety_boat: Option<At>,
+    /// What the verdict rests on past the edge of the map.
+    pub beyond: Vec<Beyond>,
+    /// Some meridians and parallels.
+    pub graticule: Vec<Graticule>,
+    /// How far magnetic north is east of true north, where the site states it.
+    pub declination: Option<Angle>,
     /// How far the control link carries, where a policy asks for a margin.
     pub coverage: Vec<Coverage>,
 }

@@ -13,6 +13,9 @@ use crate::plan::people::People;
 use crate::rules::EffectivePolicy;
 use crate::units::Time;
 
+/// The duty of whoever raises the alarm.
+pub(crate) const RAISER: &str = "raises the alarm";
+
 /// Something stated, with a name: both in words.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Fact {
@@ -66,7 +69,11 @@ pub struct Orders {
     pub times: Times,
     /// Who does what.
     pub duties: Vec<Duty>,
-    /// How help is called, and what else is stated of people and day.
+    /// Whom to call when the boat is overdue, as the site states it.
+    pub contact: Option<String>,
+    /// What help is called with, where stated.
+    pub alarm_by: Option<String>,
+    /// What else is stated of people and day.
     pub facts: Vec<Fact>,
     /// What happens when something fails.
     pub contingencies: Vec<Contingency>,
@@ -105,6 +112,17 @@ pub(super) fn orders(
         site: named(&site.title, &site.id.value),
         times: times(plan),
         duties: duties(plan),
+        contact: site
+            .people
+            .emergency_contact
+            .as_ref()
+            .map(|one| one.value.clone()),
+        alarm_by: mission
+            .people
+            .alarm
+            .as_ref()
+            .and_then(|alarm| alarm.means.as_ref())
+            .map(|one| one.value.clone()),
         facts: facts(plan),
         contingencies: contingencies(plan),
         fetches: recovery_crew(plan),
@@ -203,7 +221,7 @@ fn duties(plan: &Plan) -> Vec<Duty> {
     one("recovery crew", crew.as_ref());
     let alarm = plan.mission.people.alarm.as_ref();
     let raiser = alarm.and_then(|alarm| optional(alarm.shore_contact.as_ref()));
-    one("raises the alarm", raiser.as_ref());
+    one(RAISER, raiser.as_ref());
     duties
 }
 
@@ -224,18 +242,6 @@ fn facts(plan: &Plan) -> Vec<Fact> {
         "kept afloat by",
         team.and_then(|t| t.flotation.as_ref())
             .map(|s| s.value.clone()),
-    );
-    let alarm = people.alarm.as_ref();
-    fact(
-        "alarm by",
-        alarm
-            .and_then(|a| a.means.as_ref())
-            .map(|s| s.value.clone()),
-    );
-    let contact = plan.site.people.emergency_contact.as_ref();
-    fact(
-        "emergency contact",
-        contact.map(|contact| contact.value.clone()),
     );
     let craft = mission.safety_boat.as_ref().map(|craft| {
         let limit = craft.wind_limit.as_ref();

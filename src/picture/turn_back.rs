@@ -9,7 +9,7 @@ use crate::plan::vessel::Gauge;
 use crate::units::{Charge, Energy, Power, Ratio, Voltage};
 
 /// Rows at most: on a long route, neighbouring waypoints share the strictest figure of them.
-const MOST: usize = 10;
+const MOST: usize = 8;
 /// A volt has so many steps that a reading is given in.
 const STEPS_OF_A_VOLT: f64 = 10.0;
 

@@ -51,7 +51,8 @@ pub(crate) use baseline::MOST as MOST_IN_BASELINE;
 pub(crate) use baseline::{BaselineHead, baseline_of_known, baseline_text, for_baseline};
 pub(crate) use brief::{brief, page_head};
 pub(crate) use brief::{
-    figure as page_figure, full_prose as page_told, short_text as page_words, table as page_table,
+    cautions_box as page_cautions, contact as page_contact, figure as page_figure,
+    full_prose as page_told, map as page_map, short_text as page_words, table as page_table,
     unbroken as page_unbroken,
 };
 pub use exit::exit_status;
@@ -81,6 +82,14 @@ pub(crate) use window_json::{window_json, window_schema};
 /// conclusion that it does not bear.
 pub(crate) const CAUTION: &str = "A check without findings is no permission to launch; it speaks only of \
 what was judged. Local rules, the weather at the water and the person in charge decide.";
+
+/// What can hurt people whatever the figures say, and whose word comes before this program's: said in three
+/// lines wherever a plan is found to pass. Common practice, no source.
+pub(crate) const PHYSICAL: [&str; 3] = [
+    "People: flotation at the water’s edge; motors off near anybody in it; nobody goes in after a boat.",
+    "Weir and pack: never follow a boat towards a weir; keep a wet or crushed pack outdoors and apart.",
+    "Local rules, the owner of the water and licensed practice come before this program.",
+];
 
 #[cfg(test)]
 mod tests_exit;

@@ -50,7 +50,7 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
     let look = "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
                 performance.getEntriesByType('resource').length,\
                 [...document.querySelectorAll('main *')].filter(e=>!e.closest('svg,.scroll')&&\
-                e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg').length,\
+                e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg.fig').length,\
                 document.querySelector('.map svg').getBoundingClientRect().width])";
     let page = instrumented(page(), look);
     for screen in SCREENS {

@@ -4,8 +4,7 @@ use maud::{Markup, html};
 
 use super::super::quantity;
 use crate::check::MissionResult;
-use crate::picture::BY_HAND;
-use crate::picture::Picture;
+use crate::picture::{Orders, Picture, RAISER};
 use crate::units::Quantity;
 
 /// A figure, and the one that says where it is, which stands beside it.
@@ -34,40 +33,28 @@ fn value(quantity: Quantity) -> Markup {
     html! { data value=(quantity.value) { (quantity::text(quantity)) } }
 }
 
-/// When what is to happen, and the wind that it was planned for.
+/// When what is to happen before the boat is due back, in a line.
 pub(super) fn times(picture: &Picture) -> Markup {
     let times = &picture.orders.times;
     html! {
-        section.times {
-            h2 { "Times" }
+        section.times aria-label="Times" {
             dl {
                 div { dt { "day" } dd { (times.day) ", times in " (times.offset) } }
                 div { dt { "launch" } dd { (times.launch) } }
                 @if let Some(latest) = &times.latest_launch {
                     div { dt { "not later than" } dd { (latest) } }
                 }
-                div {
-                    dt { "back by" }
-                    dd { (times.latest_return.as_deref().unwrap_or("not stated")) }
-                }
-                div.alarm {
-                    dt { "overdue: raise the alarm" }
-                    dd { (times.overdue.as_deref().unwrap_or("not stated")) }
-                }
-                @if let Some(wind) = &picture.wind {
-                    div { dt { "wind planned, from" } dd { (wind.from) " ± " (wind.spread) } }
-                    @if let Some(read) = wind.by_hand {
-                        div {
-                            dt { "wind at " (BY_HAND) " (hand-held)" }
-                            dd { (read.mean) ", gusts " (read.gust) }
-                        }
-                    }
-                    div { dt { "wind at 10 m" } dd { (wind.sustained) ", gusts " (wind.gust) } }
-                }
                 div { dt { "water" } dd { (picture.orders.water) } }
             }
         }
     }
+}
+
+/// Whoever raises the alarm, where anybody is named.
+pub(super) fn raiser(orders: &Orders) -> Option<&str> {
+    let mut duties = orders.duties.iter();
+    let raiser = duties.find(|duty| duty.duty == RAISER)?;
+    Some(raiser.role.as_str()).filter(|role| !role.trim().is_empty())
 }
 
 /// The figures of the passage, as the JSON report has them.

@@ -1,14 +1,23 @@
 //! A mission on one page, to be taken to the water: verdict, map, charts, when to turn back, who
 //! does what. One HTML text that needs nothing else: no script, no network, no font.
 
+mod assumed;
+mod band;
+mod cautions;
 mod digests;
+mod drift;
 mod facts;
+mod findings;
+mod legend;
 mod orders;
 mod paper;
 mod sheet;
 mod spaces;
 mod table;
 
+pub(crate) use band::contact;
+pub(crate) use cautions::cautions_box;
+pub(crate) use legend::map;
 pub(crate) use table::table;
 mod turn_back;
 mod verdict;
@@ -120,9 +129,8 @@ fn page(
 ) -> Markup {
     let orders = &picture.orders;
     let title = short_text(&orders.title);
-    let mut drawn = figures::figures(checked).into_iter();
-    let map = drawn.next();
-    let charts: Vec<Figure> = drawn.collect();
+    let map = figures::map_on_page(picture, None);
+    let charts: Vec<Figure> = figures::charts(checked);
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -134,13 +142,23 @@ fn page(
                     div.first {
                         div.sheet {
                             (head(checked, picture, &title))
-                            (verdict::verdict(outcome, checked, picture))
                             (facts::times(picture))
-                            (turn_back::turn_back(picture))
+                            div.band {
+                                (verdict::verdict(outcome, checked))
+                                (band::wind(picture, limits))
+                                (band::turn_back(picture))
+                                (band::back(picture))
+                                (band::lost(picture))
+                            }
+                            (findings::findings(outcome, checked, picture))
+                            div.beside {
+                                (turn_back::turn_back(picture))
+                                (orders::people(checked, picture))
+                            }
                             (orders::contingencies(picture))
-                            @if let Some(map) = &map { (figure(map, "map")) }
-                            (orders::people(checked, picture))
+                            (legend::map(&map))
                         }
+                        (second_sheet(picture, &title))
                         (facts::figures(checked))
                     }
                     section.charts {
@@ -166,13 +184,28 @@ fn page(
                         (orders::radio(picture))
                         (orders::checklist(picture))
                         (orders::on_the_water(picture))
-                        (orders::cautions(picture))
-                        (verdict::assumed(outcome, checked))
+                        (cautions::cautions(picture))
+                        (assumed::assumed(outcome, checked))
                     }
                     (orders::sign_off(picture))
                     (digests::digests(checked))
                 }
             }
+        }
+    }
+}
+
+/// What the second sheet of paper begins with: a sheet may be parted from the other.
+fn second_sheet(picture: &Picture, title: &str) -> Markup {
+    let times = &picture.orders.times;
+    let clock = |time: &Option<String>| time.clone().unwrap_or_else(|| "not stated".to_owned());
+    html! {
+        div.only-print.again {
+            p {
+                b { (shortened(title, 70)) } ", sheet 2, " (times.day) ": back by " b { (clock(&times.latest_return)) }
+                ", alarm at " b { (clock(&times.overdue)) }
+            }
+            (band::contact(&picture.orders))
         }
     }
 }

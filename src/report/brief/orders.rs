@@ -2,14 +2,18 @@
 
 use maud::{Markup, html};
 
+use super::drift::drifts;
 use super::paper::{self, Fitted};
 use super::{short_text, shortened, whole};
 use crate::check::MissionResult;
 use crate::picture::Picture;
-use crate::picture::{Duty, Fan, ToSeeTo};
+use crate::picture::{Duty, ToSeeTo};
 
 /// Rows of a list that a page has room for.
 const MOST: usize = 12;
+
+/// Signatures that the sheet has room for.
+const SIGNERS: usize = 3;
 
 /// Who acts, and what they do, as paper has room for it.
 struct Acts {
@@ -52,6 +56,7 @@ impl Acts {
 pub(super) fn contingencies(picture: &Picture) -> Markup {
     let orders = &picture.orders;
     let lines = paper::lines_per_contingency(picture);
+    let scarce = paper::is_scarce(picture);
     let stated = orders.contingencies.iter();
     let stated = stated.map(|one| (one, Acts::new(&one.acts, &one.people, lines)));
     let stated: Vec<_> = stated.collect();
@@ -90,88 +95,30 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                                 td role="cell" data-label="people" { (acts.shown(nobody(&one.acts))) }
                             }
                         }
-                        @for (fan, drifts, acts) in &adrift {
+                        @for (row, (fan, drifts, acts)) in adrift.iter().enumerate() {
                             tr role="row" {
                                 th scope="row" role="rowheader" { "adrift, disabled" }
                                 td role="cell" data-label="when" { "from " (fan.place()) }
-                                td role="cell" data-label="the boat" {
-                                    @for one in drifts {
-                                        div.told {
-                                            (one.boat)
+                                td role="cell" data-label="the boat" colspan="2" {
+                                    @for (index, one) in drifts.iter().enumerate() {
+                                        div.told.more[index > 0 && scarce] {
+                                            (one.boat())
                                             @if let Some(late) = &one.late { "; " b.error { (late) } }
                                         }
                                     }
+                                    // The same people fetch it from wherever it drifts.
+                                    @if row == 0 { (acts.shown(nobody(&orders.fetches))) }
                                 }
-                                td role="cell" data-label="people" { (acts.shown(nobody(&orders.fetches))) }
                             }
                         }
                     }
                 }
             (paper::goes_on(cut))
+            @if scarce && adrift.iter().any(|(_, drifts, _)| drifts.len() > 1) {
+                p.note.only-print { "Of each drift the gravest end; the others are on the screen." }
+            }
         }
     }
-}
-
-/// Where a boat adrift comes to, and when the safety boat is there.
-struct Drift {
-    boat: String,
-    /// What is wrong with that, where something is.
-    late: Option<String>,
-}
-
-/// Where a boat adrift comes to, if it comes anywhere within a day, each in the wind that takes it
-/// there.
-fn drifts(fan: &Fan) -> Vec<Drift> {
-    let on_to = fan.on_to.as_ref().map(|one| {
-        let title = shortened(&one.title, 60);
-        let boat = format!(
-            "{}: carried onto {title} after {}",
-            one.driven.describe(),
-            one.after
-        );
-        match one.fetched {
-            Some(there) if there > one.after => Drift {
-                boat: format!("{boat}; safety boat there after {there}"),
-                late: Some(format!("{} too late", there - one.after)),
-            },
-            Some(there) => Drift {
-                boat: format!(
-                    "{boat}; safety boat there after {there}, {} sooner",
-                    one.after - there
-                ),
-                late: None,
-            },
-            None => Drift {
-                boat,
-                late: Some("no safety boat known to get there".to_owned()),
-            },
-        }
-    });
-    let ashore = fan.ashore.as_ref().map(|one| {
-        let boat = format!(
-            "{}: ashore after {}, the soonest",
-            one.driven.describe(),
-            one.after
-        );
-        let there = match one.fetched {
-            Some(there) if there > one.after => {
-                format!(
-                    "safety boat there after {there}, {} later",
-                    there - one.after
-                )
-            }
-            Some(there) => format!(
-                "safety boat there after {there}, {} sooner",
-                one.after - there
-            ),
-            None => "no safety boat known to get there".to_owned(),
-        };
-        Drift {
-            boat: format!("{boat}; {there}"),
-            late: None,
-        }
-    });
-    on_to.into_iter().chain(ashore).collect()
 }
 
 pub(super) fn people(checked: &MissionResult, picture: &Picture) -> Markup {
@@ -193,11 +140,15 @@ pub(super) fn people(checked: &MissionResult, picture: &Picture) -> Markup {
                         }
                     }
                 }
-                @for (role, signed) in checked.signatures_needed().take(MOST) {
-                    div {
+                @for (index, (role, signed)) in checked.signatures_needed().take(MOST).enumerate() {
+                    div class=[(index >= SIGNERS).then_some("more")] {
                         dt { "signature needed: " (shortened(role, 40)) }
                         dd { @if signed { "has signed" } @else { b { "has not signed yet" } } }
                     }
+                }
+                @let signers = checked.signatures_needed().count();
+                @if signers > SIGNERS {
+                    div.only-print { dt { "signatures needed" } dd { "and " (signers - SIGNERS) " more" } }
                 }
                 @if checked.approvals_needed.is_empty() {
                     div { dt { "signatures needed" } dd { "none" } }
@@ -318,47 +269,6 @@ const ALWAYS: [&str; 4] = [
     "everybody at the water wears what keeps them afloat",
     "we can raise the alarm from here",
 ];
-
-pub(super) fn cautions(picture: &Picture) -> Markup {
-    let kinds = &picture.orders.kinds;
-    let has = |kind: &str| kinds.contains(&kind);
-    html! {
-        section {
-            h2 { "Cautions" }
-            ul {
-                li {
-                    b { "A clean check is never “safe to launch”." } " All figures are a model’s."
-                }
-                li {
-                    b { "Cold water" } " takes breath and strength within minutes; nobody goes in \
-                     after a boat."
-                }
-                @if has("weir") || has("intake") || has("other") {
-                    li {
-                        b { "Never follow a boat towards a weir or an intake." } " Let it go."
-                    }
-                }
-                li {
-                    b { "Other users" } " have right of way in practice: stop for anglers, swimmers and \
-                     craft."
-                }
-                li {
-                    b { "Fetching the boat: " } "two people in buoyancy aids, within the limits of \
-                                                 the safety boat; motors off before a hand is near \
-                                                 a propeller."
-                }
-                li {
-                    b { "Lithium packs" } " burn when crushed, soaked or charged wrongly. Put a wet pack outdoors, \
-                     away from everything, and keep clear of it."
-                }
-                li {
-                    b { "Local rules" } " and the owner of the water come before this page; a permission \
-                     stated in the plan is not proof of one."
-                }
-            }
-        }
-    }
-}
 
 pub(super) fn sign_off(picture: &Picture) -> Markup {
     let duties = picture.orders.duties.iter().take(2);

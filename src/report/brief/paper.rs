@@ -6,6 +6,7 @@
 use maud::{Markup, html};
 
 use super::super::width;
+use super::drift::{Drift, drifts};
 use super::whole;
 use crate::finding::{Finding, Severity};
 use crate::picture::Duty;
@@ -16,13 +17,27 @@ const MOST: usize = 6;
 const LEAST: usize = 1;
 /// Doubts about the judging that paper shows at most.
 pub(super) const DOUBTS: usize = 2;
-/// Lines that a finding takes at most: the style sheet cuts there.
-const LINES_EACH: usize = 5;
-/// Lines that findings, thresholds and contingencies have between them beside a map that can still be
-/// read.
-const LINES: usize = 29;
-/// Characters of a line that runs over the whole width, on the careful side.
-const WIDE: usize = 110;
+/// Height that the map, what stands beside it, findings and the rows of the contingencies have between
+/// them, mm; that of the map with its scale; and that of a line.
+const HEIGHT: f64 = 197.0;
+const MAP: f64 = 130.0;
+const LINE: f64 = 3.3;
+/// Height of what is always beside the map: headings and notes; of a row of thresholds, and of one that
+/// says why there is none.
+const BESIDE: f64 = 48.0;
+const ROW: f64 = 6.7;
+const REFUSED: f64 = 9.8;
+/// Breadth of a line that runs over the whole width, on the careful side, and of the three lines of a
+/// finding.
+pub(super) const WIDE: usize = 122;
+pub(super) const FINDING: usize = 3 * WIDE;
+/// Breadth of a text in a box of the band, and of one in small type.
+pub(super) const BOX: usize = 62;
+pub(super) const BOX_FINE: usize = 56;
+/// Breadth of the legend of the map, with its samples.
+const KEY: usize = 640;
+/// What a sample of the legend takes beside its words.
+const SAMPLE: usize = 9;
 
 /// The findings, those first that paper shows: the gravest, in their order.
 pub(super) fn gravest_first<'a>(findings: impl Iterator<Item = &'a Finding>) -> Vec<&'a Finding> {
@@ -36,13 +51,29 @@ pub(super) fn gravest_first<'a>(findings: impl Iterator<Item = &'a Finding>) -> 
     all
 }
 
-/// How many of findings, given by their lengths in characters, paper shows.
-pub(super) fn findings(lengths: impl Iterator<Item = usize>, picture: &Picture) -> usize {
-    let taken = thresholds(picture) + contingencies(picture, lines_per_contingency(picture));
-    let mut left = LINES.saturating_sub(taken);
+/// Lines that findings and contingencies have between them.
+fn room_for_lines(picture: &Picture) -> usize {
+    let rows = picture.turn_backs.rows.iter();
+    let rows = rows.map(|row| match row.limit {
+        Some(limit) if !row.is_past() && !limit.before_the_launch() => ROW,
+        _ => REFUSED,
+    });
+    let duties = picture.orders.duties.iter();
+    let people = duties.map(|duty| breadth(&duty.role).div_ceil(PEOPLE).clamp(1, LINES_PEOPLE));
+    let beside = BESIDE + rows.sum::<f64>() + LINE * people.sum::<usize>() as f64;
+    ((HEIGHT - beside.max(MAP)) / LINE).max(0.0) as usize
+}
+
+/// How many of findings, given by their lines, paper shows below some doubts.
+pub(super) fn findings(
+    lines: impl Iterator<Item = usize>,
+    doubts: usize,
+    picture: &Picture,
+) -> usize {
+    let taken = contingencies(picture, lines_per_contingency(picture)) + 2 * doubts;
+    let mut left = room_for_lines(picture).saturating_sub(taken);
     let mut shown = 0;
-    for length in lengths.take(MOST) {
-        let lines = length.div_ceil(WIDE).clamp(1, LINES_EACH);
+    for lines in lines.take(MOST) {
         if shown >= LEAST && lines > left {
             break;
         }
@@ -52,22 +83,32 @@ pub(super) fn findings(lengths: impl Iterator<Item = usize>, picture: &Picture) 
     shown
 }
 
+/// How many entries of a legend, given by their words, paper shows.
+pub(super) fn key<'a>(entries: impl Iterator<Item = &'a str>) -> usize {
+    let mut left = KEY;
+    let fits = entries.take_while(|words| {
+        let taken = breadth(words) + SAMPLE;
+        let fits = taken <= left;
+        left = left.saturating_sub(taken);
+        fits
+    });
+    fits.count()
+}
+
 /// Lines that a row of the contingencies may take, and those that it has where there is little room.
 const LINES_TOLD: usize = 5;
 const LINES_SCARCE: usize = 3;
 /// Breadth of a line of what people do, of the list of people, and of the columns of the second sheet:
 /// in letters of middling breadth, on the careful side.
 pub(super) const TOLD: usize = 32;
-pub(super) const PEOPLE: usize = 28;
+const BOAT: usize = 46;
+/// The same of where a boat adrift comes to, which the column of people is given to as well.
+const ADRIFT: usize = 80;
+pub(super) const PEOPLE: usize = 34;
 pub(super) const COLUMN: usize = 34;
 /// Lines that the role of a duty has in the list of people, and a fact in the columns.
-pub(super) const LINES_PEOPLE: usize = 3;
+pub(super) const LINES_PEOPLE: usize = 2;
 pub(super) const LINES_COLUMN: usize = 4;
-
-fn thresholds(picture: &Picture) -> usize {
-    let rows = picture.turn_backs.rows.iter();
-    rows.map(|row| 1 + usize::from(row.is_past())).sum()
-}
 
 /// Lines that the contingencies take where each of their rows may take some.
 fn contingencies(picture: &Picture, lines: usize) -> usize {
@@ -75,28 +116,37 @@ fn contingencies(picture: &Picture, lines: usize) -> usize {
     let taken = |duty: &Duty, people: &str, boat: &str| {
         let said = duty.duty.len() + breadth(&duty.role) + breadth(people) + 4;
         let said = said.div_ceil(TOLD).min(lines);
-        said.max(breadth(boat).div_ceil(TOLD)).max(1)
+        said.max(breadth(boat).div_ceil(BOAT)).max(1)
     };
     let stated = orders.contingencies.iter();
     let stated = stated.map(|one| taken(&one.acts, &one.people, &one.boat));
-    let adrift = picture.map.fans.iter();
-    // Each place that the boat comes to takes three lines, about.
-    let adrift = adrift.map(|fan| {
-        let places = usize::from(fan.on_to.is_some()) + usize::from(fan.ashore.is_some());
-        taken(&orders.fetches, "", "").max(3 * places)
+    let adrift = picture.map.fans.iter().map(drifts);
+    let adrift = adrift.filter(|drifts| !drifts.is_empty());
+    let adrift = adrift.map(|drifts| {
+        let late = |one: &Drift| one.late.as_ref().map_or(0, |late| late.len() + 2);
+        let told = drifts.iter();
+        let told = told.map(|one| (breadth(&one.boat()) + late(one)).div_ceil(ADRIFT));
+        // Where there is little room, the gravest end of a drift is told.
+        told.take(if lines == LINES_SCARCE { 1 } else { usize::MAX })
+            .sum::<usize>()
     });
-    stated.chain(adrift).sum()
+    let people = 2 * usize::from(!picture.map.fans.is_empty());
+    stated.chain(adrift).sum::<usize>() + people
 }
 
 /// Lines that a row of the contingencies has: more where the sheet has room for them beside the gravest
 /// finding.
 pub(super) fn lines_per_contingency(picture: &Picture) -> usize {
-    let taken = thresholds(picture) + contingencies(picture, LINES_TOLD) + LINES_EACH;
-    if taken <= LINES {
-        LINES_TOLD
-    } else {
+    if is_scarce(picture) {
         LINES_SCARCE
+    } else {
+        LINES_TOLD
     }
+}
+
+/// Whether the sheet has no room for all that is told of contingencies.
+pub(super) fn is_scarce(picture: &Picture) -> bool {
+    contingencies(picture, LINES_TOLD) + FINDING / WIDE + 1 > room_for_lines(picture)
 }
 
 /// How broad a text is, in letters of middling breadth. Rather too much than too little.
@@ -148,6 +198,16 @@ impl Fitted {
     /// Whether there is no text.
     pub(super) fn is_empty(&self) -> bool {
         self.kept.is_empty() && self.rest.is_empty()
+    }
+
+    /// How broad what paper has of it is.
+    pub(super) fn breadth(&self) -> usize {
+        breadth(&self.kept) + usize::from(self.is_cut())
+    }
+
+    /// What paper has of it, with its mark; a name between backticks that it is cut within ends there.
+    pub(super) fn ended(&self) -> String {
+        format!("{}…", self.kept.trim_end())
     }
 
     /// As it stands on the page.

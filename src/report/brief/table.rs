@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::prose;
+use super::full_prose;
 
 /// Rows that paper and screen have room for.
 const MOST: usize = 200;
@@ -32,8 +32,8 @@ pub(crate) fn table<const N: usize>(
                     @for row in rows.iter().take(MOST) {
                         tr {
                             @for (column, cell) in row.iter().enumerate() {
-                                @if column == 0 { th scope="row" { (prose(cell)) } }
-                                @else { td { span.name { (headings[column]) ": " } (prose(cell)) } }
+                                @if column == 0 { th scope="row" { (full_prose(cell)) } }
+                                @else { td { span.name { (headings[column]) ": " } (full_prose(cell)) } }
                             }
                         }
                     }

@@ -43,8 +43,8 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                     tbody role="rowgroup" {
                         @for row in &turn.rows {
                             tr role="row" {
-                                th scope="row" role="rowheader" { span.lead { "before " } (before(row)) }
-                                td role="cell" data-label="leg (track true)" {
+                                th.before scope="row" role="rowheader" { span.lead { "before " } (before(row)) }
+                                td.leg role="cell" data-label="leg (track true)" {
                                     div {
                                         (leg(row, &picture.map.stops))
                                         @if turned(row) {
@@ -108,7 +108,7 @@ fn before(row: &TurnBack) -> Markup {
 }
 
 /// Characters of names that a row has room for on paper; of two names half each.
-const ROOM: usize = 34;
+const ROOM: usize = 24;
 
 /// Whether waypoints share a row.
 fn shared(picture: &Picture) -> bool {
@@ -182,23 +182,23 @@ fn used(limit: &Reading) -> String {
 fn cells(limit: &Reading, voltage: bool, gauge: bool) -> Markup {
     html! {
         @if voltage {
-            td role="cell" data-label="pack shows less than" {
+            td.volts role="cell" data-label="pack shows less than" {
                 @if let Some(volts) = limit.voltage { b { (format!("{:.1} V", volts.get())) } }
                 @else { "–" }
             }
         }
-        td role="cell" data-label="more used than" {
+        td.used role="cell" data-label="more used than" {
             (used(limit))
         }
         @if gauge {
-            td role="cell" data-label="gauge below" {
+            td.gauge role="cell" data-label="gauge below" {
                 @if let Some(shown) = limit.gauge {
                     (format!("{:.0} %", (shown.get() * 100.0).ceil()))
                 } @else { "–" }
             }
         }
         @if voltage {
-            td role="cell" data-label="voltage valid at" { (format!("{:.0} W or more", limit.draw.get().ceil())) }
+            td.draw role="cell" data-label="voltage valid at" { (format!("{:.0} W or more", limit.draw.get().ceil())) }
         }
     }
 }

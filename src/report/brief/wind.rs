@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use crate::envelope::{Limits, Sector};
 use crate::models::wind::Steady;
 use crate::report::limits::few_rules;
-use crate::units::{Angle, FromDirection};
+use crate::units::{Angle, FromDirection, Length};
 
 /// Degrees that a row stands for, which keeps the table short.
 const ROW: f64 = 30.0;
@@ -16,6 +16,51 @@ struct Row<'a> {
     last: &'a Sector,
     /// As read off the anemometer, and at the plan's height; `None` where not even a calm passes.
     limit: Option<(Steady, Steady)>,
+}
+
+/// The most wind that the plan bears from where the wind is planned for.
+#[derive(Clone, Copy)]
+pub(super) enum Limit {
+    /// Off the instrument, and at the height that the plan states.
+    UpTo {
+        read: Steady,
+        stated: Steady,
+        height: Length,
+    },
+    /// The plan fails in any wind.
+    AnyWindFails,
+    /// From there it fails even in a calm.
+    CalmFails,
+    /// No wind is planned for.
+    NoWind,
+}
+
+/// The least limit of the directions that the planned one lies between. Each of them holds for the plan's
+/// spread to either side.
+pub(super) fn planned_limit(limits: &Limits) -> Limit {
+    if !limits.regardless.is_empty() {
+        return Limit::AnyWindFails;
+    }
+    let Some(planned) = &limits.planned else {
+        return Limit::NoWind;
+    };
+    let off = |sector: &Sector| {
+        let turn = sector.from.angle() - planned.from.angle();
+        turn.wrapped().to_degrees().abs()
+    };
+    let near = limits.sectors.iter();
+    let near: Vec<Sector> = near
+        .filter(|sector| off(sector) < limits.step.to_degrees() - 1e-6)
+        .cloned()
+        .collect();
+    match least(&near) {
+        Some((read, stated)) => Limit::UpTo {
+            read,
+            stated,
+            height: limits.height,
+        },
+        None => Limit::CalmFails,
+    }
 }
 
 /// The limits by direction: off the instrument first, at the height that the plan states beside it.

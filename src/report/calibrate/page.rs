@@ -6,7 +6,8 @@ use super::words::{agreement_texts, condition_text, ending, figure_text, run_tex
 use super::{About, by_angle, by_speed, by_wind};
 use crate::calibrate::{Calibration, Decided};
 use crate::report::{
-    CAUTION, page_figure, page_head, page_table, page_told, page_unbroken, page_words,
+    CAUTION, page_cautions, page_figure, page_head, page_table, page_told, page_unbroken,
+    page_words,
 };
 
 /// What this page has beside the page for the water.
@@ -55,6 +56,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                                                                   written: " (page_told(why)) "." } }
                         p { (page_told(ending(found, about).trim_end())) }
                         p.caution { (CAUTION) }
+                        (page_cautions())
                     }
                     section {
                         h2 { "Figures" (condition_text(found)) }

@@ -5,7 +5,7 @@ use crate::debrief::{Kept, LAND};
 use crate::picture::{Comes, Near};
 use crate::report::figures::chart::Chart;
 use crate::report::figures::style::Figure;
-use crate::report::figures::{Axis, RunOnMap, map_of_run};
+use crate::report::figures::{Axis, MapOnPage, RunOnMap, map_on_page};
 use crate::units::Length;
 
 /// Class of what was planned, and of what came to be; they differ by dash too.
@@ -13,20 +13,23 @@ const PLANNED: &str = "one";
 const ACTUAL: &str = "four";
 const JOULES: f64 = 3600.0;
 
-/// Every figure, the map first.
-pub(super) fn figures(told: &Told) -> Vec<Figure> {
+/// The map, where there is a picture of the plan.
+pub(super) fn map(told: &Told) -> Option<MapOnPage> {
+    let series = &told.found.series;
+    let mut picture = told.picture()?.clone();
+    picture.map.nearest = nearest(&told.found.kept);
+    let run = RunOnMap {
+        pieces: &series.pieces,
+        left: series.left,
+        end: series.end,
+    };
+    Some(map_on_page(&picture, Some(run)))
+}
+
+/// Every chart.
+pub(super) fn charts(told: &Told) -> Vec<Figure> {
     let series = &told.found.series;
     let mut all = Vec::new();
-    if let Some(picture) = told.picture() {
-        let mut picture = picture.clone();
-        picture.map.nearest = nearest(&told.found.kept);
-        let run = RunOnMap {
-            pieces: &series.pieces,
-            left: series.left,
-            end: series.end,
-        };
-        all.push(map_of_run(&picture, run));
-    }
     let hours = |line: &[(f64, f64)]| -> Vec<(f64, f64)> {
         line.iter()
             .map(|(at, joules)| (*at, joules / JOULES))
@@ -123,7 +126,8 @@ fn nearest(kept: &[Kept]) -> Vec<Near> {
         .map(|one| Near {
             what: one.of.split(',').next().unwrap_or_default().to_owned(),
             at: one.place,
-            clearance: one.clearance(),
+            distance: one.distance,
+            keep: one.asked.map(|(asked, _)| one.deducted + asked),
             by: Comes::Run,
             crosses: one.distance <= Length::ZERO,
         })

@@ -5,7 +5,10 @@ use maud::{DOCTYPE, Markup, html};
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told, charts};
 use crate::finding::{Finding, Nature};
-use crate::report::{page_figure, page_head, page_table, page_told, page_unbroken, page_words};
+use crate::report::{
+    page_cautions, page_contact, page_figure, page_head, page_map, page_table, page_told,
+    page_unbroken, page_words,
+};
 
 /// What this page has beside the page for the water.
 const SHEET: &str = "\
@@ -27,8 +30,8 @@ pub(crate) fn html(told: &Told) -> String {
 fn page(told: &Told) -> Markup {
     let found = &told.found;
     let title = page_words(found.title.as_ref().unwrap_or(&found.mission));
-    let mut drawn = charts::figures(told).into_iter();
-    let map = drawn.next();
+    let drawn = charts::charts(told);
+    let map = charts::map(told);
     let (class, verdict) = words::verdict(told);
     let sign = match class {
         "good" => "✓",
@@ -50,6 +53,7 @@ fn page(told: &Told) -> Markup {
                     header {
                         h1 { (title) ": debrief" }
                         p.sub { "mission " code { (page_words(&found.mission)) } }
+                        @if let Some(picture) = told.picture() { (page_contact(&picture.orders)) }
                     }
                     section class={ "verdict " (class) } {
                         h2 { span.sign aria-hidden="true" { (sign) } (verdict) }
@@ -57,9 +61,10 @@ fn page(told: &Told) -> Markup {
                             @for one in &told.outcome.findings { (finding(told, one)) }
                         }
                         p.caution { (CAUTION) }
+                        (page_cautions())
                     }
                     div.pair {
-                        @if let Some(map) = &map { (page_figure(map, "map")) }
+                        @if let Some(map) = &map { div { (page_map(map)) } }
                         section {
                             h2 { "Begin and end" }
                             dl {

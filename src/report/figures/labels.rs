@@ -25,6 +25,8 @@ pub(super) struct Labels {
     taken: Vec<Room>,
     /// Words are put here only where there is no better place, and depths never.
     lines: Vec<Room>,
+    /// The route: words lie on it only where they have no other place at all.
+    route: Vec<Room>,
 }
 
 /// Most rectangles that are held of either kind; past them only what must be named is.
@@ -33,15 +35,18 @@ const MOST: usize = 4000;
 /// of a turn.
 const DIRECTIONS: [u8; 16] = [0, 8, 12, 4, 14, 10, 2, 6, 15, 9, 1, 7, 13, 11, 3, 5];
 /// How much farther off than at first words are tried, and whether a line then leads to them.
-const RINGS: [(f64, bool); 5] = [
+const RINGS: [(f64, bool); 7] = [
     (0.0, false),
     (7.0, false),
     (15.0, true),
     (26.0, true),
     (40.0, true),
+    (58.0, true),
+    (80.0, true),
 ];
-/// What a piece of a line below words counts against a ring farther off.
+/// What a piece of a line below words counts against a ring farther off, and a piece of the route.
 const LINE: f64 = 1.2;
+const ROUTE: f64 = 8.0;
 
 impl Labels {
     /// A map of this extent, empty.
@@ -51,6 +56,14 @@ impl Labels {
             high,
             taken: Vec::new(),
             lines: Vec::new(),
+            route: Vec::new(),
+        }
+    }
+
+    /// Keeps the room between two corners free.
+    pub(super) fn keep_box(&mut self, low: Place, high: Place) {
+        if self.taken.len() < MOST {
+            self.taken.push((low.0, low.1, high.0, high.1));
         }
     }
 
@@ -63,6 +76,19 @@ impl Labels {
 
     /// Keeps the room along a line free as far as may be, and as far as it is on the map.
     pub(super) fn keep_line(&mut self, from: Place, to: Place) {
+        let pieces = self.along(from, to, MOST.saturating_sub(self.lines.len()));
+        self.lines.extend(pieces);
+    }
+
+    /// The same of a leg of the route.
+    pub(super) fn keep_route(&mut self, from: Place, to: Place) {
+        let pieces = self.along(from, to, MOST.saturating_sub(self.route.len()));
+        self.route.extend(pieces);
+    }
+
+    /// Pieces of a line as far as it is on the map, so many at most.
+    fn along(&self, from: Place, to: Place, most: usize) -> Vec<Room> {
+        let mut all = Vec::new();
         let length = (to.0 - from.0).hypot(to.1 - from.1);
         let pieces = (length / 8.0).ceil().clamp(1.0, 200.0);
         let mut share = 0.0;
@@ -73,11 +99,23 @@ impl Labels {
             );
             let on = (self.low.0..=self.high.0).contains(&at.0)
                 && (self.low.1..=self.high.1).contains(&at.1);
-            if on && self.lines.len() < MOST {
-                self.lines.push(around(at, 3.0));
+            if on && all.len() < most {
+                all.push(around(at, 3.0));
             }
             share += 1.0 / pieces;
         }
+        all
+    }
+
+    /// The best room for words beside any of some places that is not on the route, taken.
+    pub(super) fn place_clear(
+        &mut self,
+        places: &[Place],
+        off: f64,
+        words: &str,
+        size: f64,
+    ) -> Option<Placed> {
+        self.find(places, off, (words, size), true)
     }
 
     /// Finds the best room for words beside any of some places, and takes it.
@@ -87,6 +125,16 @@ impl Labels {
         off: f64,
         words: &str,
         size: f64,
+    ) -> Option<Placed> {
+        self.find(places, off, (words, size), false)
+    }
+
+    fn find(
+        &mut self,
+        places: &[Place],
+        off: f64,
+        (words, size): (&str, f64),
+        clear: bool,
     ) -> Option<Placed> {
         if self.taken.len() >= MOST {
             return None;
@@ -106,8 +154,17 @@ impl Labels {
                     if !self.free(held) {
                         continue;
                     }
-                    let crossed = self.lines.iter().filter(|line| meet(held, **line));
-                    let cost = ring as f64 + LINE * crossed.count() as f64;
+                    let on = |lines: &[Room]| {
+                        let crossed = lines.iter().filter(|line| meet(held, **line));
+                        crossed.count() as f64
+                    };
+                    let route = on(&self.route);
+                    if clear && route > 0.0 {
+                        continue;
+                    }
+                    let led = placed.leader.map_or(0, |end| self.crossed(*at, end));
+                    let cost =
+                        ring as f64 + LINE * (on(&self.lines) + 2.0 * led as f64) + ROUTE * route;
                     if best.is_none_or(|(least, ..)| cost < least) {
                         best = Some((cost, placed, held));
                     }
@@ -116,7 +173,28 @@ impl Labels {
         }
         let (_, placed, held) = best?;
         self.taken.push(held);
+        if let (Some(end), Some(at)) = (placed.leader, places.first()) {
+            self.keep_line(*at, end);
+        }
         Some(placed)
+    }
+
+    /// Words and signs that a leader from a place would run across, but for the sign that it leads from.
+    fn crossed(&self, from: Place, to: Place) -> usize {
+        let steps = 8;
+        let own = around(from, 0.5);
+        let others = self.taken.iter().filter(|one| !meet(own, **one));
+        let on = |one: &&Room| {
+            (1..steps).any(|step| {
+                let share = f64::from(step) / f64::from(steps);
+                let at = (
+                    from.0 + share * (to.0 - from.0),
+                    from.1 + share * (to.1 - from.1),
+                );
+                meet(around(at, 0.5), **one)
+            })
+        };
+        others.filter(on).count()
     }
 
     /// A place for words that must not be left out, whatever lies below them.
@@ -150,11 +228,41 @@ impl Labels {
         };
         let held = room(placed, width_of(words, size), size);
         let room_left = self.taken.len() < MOST && self.lines.len() < MOST;
-        if !room_left || !self.free(held) || self.lines.iter().any(|line| meet(held, *line)) {
+        let mut lines = self.lines.iter().chain(&self.route);
+        if !room_left || !self.free(held) || lines.any(|line| meet(held, *line)) {
             return None;
         }
         self.taken.push(held);
         Some(base)
+    }
+
+    /// Takes the room of a letter right on its own line, where nothing else is; whether it did.
+    pub(super) fn on_line(&mut self, at: Place, words: &str, size: f64) -> Option<Place> {
+        let base = (at.0, at.1 + 0.35 * size);
+        let placed = Placed {
+            base,
+            anchor: Anchor::Middle,
+            leader: None,
+        };
+        let held = room(placed, width_of(words, size), size);
+        if self.taken.len() >= MOST
+            || !self.free(held)
+            || self.route.iter().any(|one| meet(held, *one))
+        {
+            return None;
+        }
+        self.taken.push(held);
+        Some(base)
+    }
+
+    /// Whether words right on a place lie on nothing.
+    pub(super) fn is_free(&self, at: Place, words: &str, size: f64) -> bool {
+        let placed = Placed {
+            base: (at.0, at.1 + 0.35 * size),
+            anchor: Anchor::Middle,
+            leader: None,
+        };
+        self.free(room(placed, width_of(words, size), size))
     }
 
     fn free(&self, held: Room) -> bool {
@@ -230,6 +338,19 @@ mod tests {
         assert!(placed.base.0 < 100.0, "{placed:?}");
         assert_eq!(labels.centred((150.0, 50.0), "1.2", 10.0), None);
         assert!(labels.centred((150.0, 20.0), "1.2", 10.0).is_some());
+    }
+
+    #[test]
+    fn words_lie_on_the_route_only_where_there_is_no_other_place() {
+        let mut labels = Labels::new((0.0, 0.0), (120.0, 30.0));
+        labels.keep_route((0.0, 8.0), (120.0, 8.0));
+        let below = labels.place_clear(&[(60.0, 8.0)], 5.0, "name", 12.0);
+        assert!(below.is_some_and(|one| one.base.1 > 20.0), "{below:?}");
+        assert_eq!(
+            labels.place_clear(&[(60.0, 8.0)], 5.0, "another name", 12.0),
+            None
+        );
+        assert_eq!(labels.on_line((60.0, 8.0), "r", 12.0), None);
     }
 
     #[test]

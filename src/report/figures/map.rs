@@ -1,11 +1,15 @@
 //! The map: shoreline, route, return legs, dangers, drift, link.
 
+mod described;
 mod ground;
+mod key;
 mod legend;
+mod marks;
 mod names;
 mod run;
 mod signs;
 
+pub(crate) use key::{KeyItem, MapOnPage};
 pub(crate) use run::RunOnMap;
 
 use svg::Node as _;
@@ -113,18 +117,24 @@ struct Drawn {
     unnamed: usize,
 }
 
-/// The map of a mission.
+/// The map of a mission, as a figure that holds its legend.
 pub(super) fn map(picture: &Picture) -> Figure {
-    drawn(picture, None)
+    let (mut figure, entries, drawn) = drawn(picture, None);
+    let top = figure.size.1;
+    figure.size.1 += legend::height(&entries, &drawn);
+    legend::draw(&mut figure, top, &entries, &drawn);
+    figure
 }
 
-/// The map of a mission with a run laid over it.
+/// The map of a mission for a page, which has the legend as text; with a run laid over it, where there is
+/// one.
 #[must_use]
-pub(crate) fn map_of_run(picture: &Picture, run: RunOnMap<'_>) -> Figure {
-    drawn(picture, Some(run))
+pub(crate) fn map_on_page(picture: &Picture, run: Option<RunOnMap<'_>>) -> MapOnPage {
+    let (figure, entries, drawn) = drawn(picture, run);
+    key::on_page(figure, &entries, &drawn)
 }
 
-fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
+fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> (Figure, Vec<legend::Entry>, Drawn) {
     let map = &picture.map;
     let sheet = Sheet::from_map(map);
     let title = match over {
@@ -137,6 +147,8 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
     figure.add(Definitions::new().add(ClipPath::new().set("id", name.clone()).add(frame)));
     let hatch = figure.name("hatch");
     figure.add(style::hatching(&hatch, 6.0, 45.0, "hatch"));
+    let land = figure.name("land");
+    figure.add(style::hatching(&land, 7.0, 135.0, "land-hatch"));
 
     let mut on_map = style::group("");
     on_map
@@ -144,7 +156,8 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
         .insert("clip-path".to_owned(), format!("url(#{name})").into());
     let mut labels = Labels::new((2.0, 2.0), (sheet.size.0 - 2.0, sheet.size.1 - 2.0));
     let mut drawn = Drawn::default();
-    ground::draw(&sheet, &mut on_map, &mut drawn);
+    ground::draw(&sheet, &mut on_map, &land, &mut drawn);
+    marks::graticule(&sheet, &mut on_map, &mut labels);
     for coverage in &map.coverage {
         let outline = thinned(&sheet.places(&coverage.outline), FINE);
         let mut around = outline.clone();
@@ -170,15 +183,10 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> Figure {
     figure.add(on_map);
     figure.add(style::rectangle((0.0, 0.0), sheet.size, "frame"));
     let entries = legend::entries(picture, &drawn);
-    figure.size.1 += legend::height(&entries, &drawn);
-    legend::draw(
-        &mut figure,
-        picture,
-        (sheet.size.1, sheet.scale),
-        (&entries, &drawn),
-    );
-    figure.description = legend::describe(picture, over.is_some());
-    figure
+    figure.size.1 += legend::STRIP;
+    legend::strip(&mut figure, picture, (sheet.size.1, sheet.scale));
+    figure.description = described::describe(picture, over.is_some());
+    (figure, entries, drawn)
 }
 
 fn drift(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Drawn) {

@@ -20,7 +20,7 @@ mod thin;
 mod wind_angle;
 
 pub(crate) use links::figure_links;
-pub(crate) use map::{RunOnMap, map_of_run};
+pub(crate) use map::{KeyItem, MapOnPage, RunOnMap, map_on_page};
 
 pub(crate) use axis::Axis;
 use chart::Chart;
@@ -40,6 +40,17 @@ pub fn figures(checked: &MissionResult) -> Vec<Figure> {
         return Vec::new();
     };
     let mut all = vec![map::map(picture)];
+    all.extend(charts(checked));
+    all
+}
+
+/// Every figure of a mission but the map.
+#[must_use]
+pub(crate) fn charts(checked: &MissionResult) -> Vec<Figure> {
+    let Some(picture) = &checked.picture else {
+        return Vec::new();
+    };
+    let mut all = Vec::new();
     all.extend(battery::battery(picture));
     all.extend(link_margin::link_margin(picture));
     all.extend(depth::depth(checked));

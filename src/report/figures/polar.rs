@@ -1,11 +1,13 @@
 //! The wind limits of a plan around the compass: true north up, each wind where it comes from.
 
+mod beside;
 mod words;
 
 use std::f64::consts::PI;
 
 use svg::node::element::{Circle, Path};
 
+use super::labels::Labels;
 use super::style::{
     Anchor, Figure, SMALL, TEXT, hatching, letter, line, n, path, text, width_of, wrapped,
 };
@@ -36,6 +38,8 @@ struct Polar {
     figure: Figure,
     /// Speed of the outermost ring, m/s.
     most: f64,
+    /// What no word may lie on: the limits, where they are read, and other words.
+    labels: Labels,
 }
 
 /// The wind limits of a plan as a figure, `limits`.
@@ -54,6 +58,7 @@ pub fn limits_polar(limits: &Limits) -> Figure {
     let mut polar = Polar {
         figure: Figure::new("limits", &title, size),
         most: outermost(limits),
+        labels: Labels::new((2.0, 34.0), (WIDE - 2.0, BELOW - ROW)),
     };
     let above = [
         format!("strongest sustained wind at {}, m/s,", limits.height),
@@ -68,9 +73,17 @@ pub fn limits_polar(limits: &Limits) -> Figure {
     polar.areas(limits);
     polar.rings();
     polar.edges(limits, &rules, &name);
-    for wind in [&limits.planned, &limits.today].into_iter().flatten() {
+    // Today's is the planned one where no other is given.
+    let today = limits.today.iter().filter(|wind| !wind.planned);
+    let winds = limits.planned.iter().chain(today);
+    for wind in winds.clone() {
         polar.wind(wind, &name);
     }
+    polar.letters(limits, &rules);
+    for wind in winds {
+        polar.name_of_wind(wind);
+    }
+    polar.speeds();
     polar.legend(&notes, &rules);
     polar.figure.description = described(limits);
     polar.figure
@@ -196,6 +209,7 @@ impl Polar {
                 let class = format!("line {}", class_of(sector, rules));
                 let edge = path(self.arc(span, steady.mean.get()), &class);
                 self.figure.add(edge);
+                self.keep_clear(span, steady.mean.get());
             }
             for again in &sector.again {
                 let area = self.area(span, (again.from.get(), again.to.get()));
@@ -203,54 +217,16 @@ impl Polar {
                 self.figure.add(island);
             }
         }
-        self.letters(limits, rules);
     }
 
-    /// A letter for what bars, at the middle of each run of directions that it bars, and from where
-    /// nothing passes a cross.
-    fn letters(&mut self, limits: &Limits, rules: &[String]) {
-        let step = limits.step.to_degrees();
-        let count = limits.sectors.len();
-        let key = |index: usize| {
-            let sector = &limits.sectors[index % count];
-            (number_of(sector, rules), sector.strongest.is_some())
-        };
-        let start = (0..count)
-            .find(|index| key(*index) != key(index + count - 1))
-            .unwrap_or(0);
-        let mut index = 0;
-        let mut last: Option<f64> = None;
-        while index < count {
-            let first = start + index;
-            let mut length = 1;
-            while index + length < count && key(first + length) == key(first) {
-                length += 1;
-            }
-            let middle = first + (length - 1) / 2;
-            let bearing = (first as f64 + (length - 1) as f64 / 2.0) * step;
-            let near = last.is_some_and(|held| (bearing - held).abs() < APART);
-            if !near {
-                let sector = &limits.sectors[middle % count];
-                let speed = sector.strongest.map_or(0.0, |steady| steady.mean.get());
-                let radius = RADIUS * (speed / self.most).clamp(0.0, 1.0);
-                // Inside of its line where the outermost ring leaves no room without.
-                let radius = if radius + 20.0 > RADIUS {
-                    radius - 12.0
-                } else {
-                    radius + 12.0
-                };
-                let (x, y) = around(bearing, radius.max(12.0));
-                let (number, passes) = key(first);
-                let letter = if passes {
-                    letter(number)
-                } else {
-                    format!("×{}", letter(number))
-                };
-                self.figure
-                    .add(text((x, y + 4.0), Anchor::Middle, "strong halo", &letter));
-                last = Some(bearing);
-            }
-            index += length;
+    /// Keeps words off a limit over some bearings.
+    fn keep_clear(&mut self, (left, right): (f64, f64), speed: f64) {
+        let pieces = ((right - left) / 2.0).ceil().max(1.0);
+        let mut share = 0.0;
+        while share <= 1.0 {
+            let at = self.at(left + share * (right - left), speed);
+            self.labels.keep(at, 2.5);
+            share += 1.0 / pieces;
         }
     }
 
@@ -276,24 +252,11 @@ impl Polar {
                 _ => format!("{bearing:03.0}°"),
             };
             let class = if spoke == 0 { "strong" } else { "small soft" };
+            let half = 0.5 * width_of(&words, SMALL);
+            self.labels
+                .keep_box((x - half, y - 7.0), (x + half, y + 7.0));
             self.figure
                 .add(text((x, y + 4.0), Anchor::Middle, class, &words));
-        }
-        // Along a bearing between two spokes, so that no figure stands on a line.
-        for ring in 1..=rings {
-            let speed = ring as f64 * step;
-            let (x, y) = self.at(75.0, speed);
-            let words = if step < 1.0 {
-                format!("{speed:.1}")
-            } else {
-                format!("{speed:.0}")
-            };
-            self.figure.add(text(
-                (x, y + 4.0),
-                Anchor::Middle,
-                "small halo soft",
-                &words,
-            ));
         }
     }
 
@@ -316,13 +279,7 @@ impl Polar {
             .set("r", "3")
             .set("class", "ink");
         self.figure.add(dot);
-        let words = if wind.planned { "planned" } else { "given" };
-        let radius = (RADIUS * speed / self.most + 16.0).min(RADIUS - 10.0);
-        let (x, y) = around(middle, radius);
-        let half = width_of(words, SMALL) / 2.0;
-        let x = x.clamp(half + 4.0, WIDE - half - 4.0);
-        self.figure
-            .add(text((x, y + 4.0), Anchor::Middle, "small halo over", words));
+        self.labels.keep((x, y), 4.0);
     }
 
     fn legend(&mut self, notes: &[(&str, String)], rules: &[String]) {

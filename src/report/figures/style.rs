@@ -56,6 +56,10 @@ font-size:12px;fill:var(--ink)}\
 .fig .mark{stroke:var(--over);stroke-width:1.2;stroke-dasharray:3 3;fill:none}\
 .fig .fill-one{fill:var(--fill-one);stroke:none}.fig .fill-bad{fill:var(--fill-bad);stroke:none}\
 .fig .land{fill:var(--land);stroke:var(--shore);stroke-width:1.2}.fig .shoal{fill:var(--shoal)}\
+.fig .land-hatch{stroke:var(--shore);stroke-opacity:.38;stroke-width:.8;fill:none}\
+.fig .graticule{stroke:var(--soft);stroke-opacity:.45;stroke-width:.6}\
+.fig .pointer{fill:var(--danger)}.fig .safety-boat{fill:var(--three)}\
+.fig .magnetic{stroke:var(--soft);stroke-width:1.2;stroke-dasharray:3 2}\
 .fig .no-shore{fill:none;stroke:var(--deep);stroke-width:3}\
 .fig .open-edge{fill:none;stroke:var(--one);stroke-width:2;stroke-dasharray:5 4}\
 .fig .deep{fill:var(--deep)}.fig .frame{fill:none;stroke:var(--soft);stroke-width:1}\

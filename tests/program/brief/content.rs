@@ -234,10 +234,98 @@ fn no_backtick_of_the_program_is_left() {
 #[test]
 fn a_day_and_its_offset_are_said_once() {
     let page = page("north-bay-lines");
-    let times = between(&page, "<section class=\"times\">", "</section>").unwrap();
+    let times = between(&page, "<section class=\"times\"", "</section>").unwrap();
     assert_eq!(times.matches("2027-06-15").count(), 1, "{times}");
     assert_eq!(times.matches("UTC").count(), 1, "{times}");
     assert!(times.contains("<dt>launch</dt><dd>09:30</dd>"), "{times}");
+}
+
+#[test]
+fn the_band_has_what_is_needed_within_two_seconds() {
+    let plain = |mission: &str| with_plain_spaces(&page(mission));
+    let page = plain("north-bay-lines");
+    let band = between(&page, "<div class=\"band\">", "<div class=\"beside\">").unwrap();
+    assert_eq!(band.matches("class=\"box ").count(), 5, "{band}");
+    let band = words(band);
+    for told in [
+        "No findings against this plan",
+        "never “safe to launch”",
+        // The wind planned, by hand and at 10 m; `print.rs` has the sums.
+        "planned2.3 m/s gusts 3.9 m/s",
+        "at 10 m: planned 3 m/s, gusts 5 m/s",
+        "back by11:30",
+        "alarm12:00",
+        "call The reservoir keeper on duty",
+        "link lost after 10 s: return, then hold",
+        "adrift: carried onto Intake tower after 106 min; safety boat after 14.1 min",
+    ] {
+        assert!(band.contains(told), "{told}: {band}");
+    }
+    // The strictest reading of the table: the highest voltage, the highest gauge, the least used.
+    let cells = |class: &str| -> Vec<f64> {
+        let cell = format!("<td class=\"{class}\"");
+        let cells = page.split(&cell).skip(1);
+        let cells = cells.map(|cell| {
+            words(
+                cell.split_once('>')
+                    .unwrap()
+                    .1
+                    .split("</td>")
+                    .next()
+                    .unwrap(),
+            )
+        });
+        cells
+            .map(|cell| cell.split(' ').next().unwrap().parse().unwrap())
+            .collect()
+    };
+    let (volts, gauge, used) = (cells("volts"), cells("gauge"), cells("used"));
+    assert!(volts.len() == 6 && gauge.len() == 6 && used.len() == 6);
+    let most = |all: &[f64]| all.iter().copied().fold(f64::MIN, f64::max);
+    let least = used.iter().copied().fold(f64::MAX, f64::min);
+    for told in [
+        format!("pack{:.1} V", most(&volts)),
+        format!("gauge{:.0} %", most(&gauge)),
+        format!("or used{least:.1} Ah"),
+    ] {
+        assert!(band.contains(&told), "{told}: {band}");
+    }
+    // What is late is told as late, and a limit that there is not as none.
+    let late = plain("adrift-above-the-weir");
+    let late = words(between(&late, "<div class=\"band\">", "<div class=\"beside\">").unwrap());
+    assert!(late.contains("23.2 min too late"), "{late}");
+    let none = plain("long-run-downwind");
+    let none = words(between(&none, "<div class=\"band\">", "<div class=\"beside\">").unwrap());
+    assert!(none.contains("limitnone it fails in any wind"), "{none}");
+}
+
+#[test]
+fn the_limit_for_the_planned_wind_is_the_least_that_lies_around_it() {
+    // What `offing limits` has for the two directions that 255° lies between.
+    let limits = offing(&[
+        "limits",
+        "adrift-above-the-weir",
+        "--plans",
+        "plans",
+        "--format",
+        "json",
+    ]);
+    let limits: serde_json::Value = serde_json::from_slice(&limits.stdout).unwrap();
+    let sectors = limits["sectors"].as_array().unwrap();
+    let near = sectors.iter().filter(|sector| {
+        let from = sector["from_degrees"].as_f64().unwrap();
+        (from - 250.0).abs() < 0.5 || (from - 260.0).abs() < 0.5
+    });
+    let means: Vec<f64> = near
+        .map(|sector| sector["strongest"]["mean"]["value"].as_f64().unwrap())
+        .collect();
+    assert_eq!(means.len(), 2, "{limits}");
+    let least = means.iter().copied().fold(f64::MAX, f64::min);
+    let page = with_plain_spaces(&page("adrift-above-the-weir"));
+    assert!(
+        page.contains(&format!("limit at 10 m {least:.1} m/s")),
+        "{least}"
+    );
 }
 
 #[test]

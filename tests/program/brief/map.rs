@@ -141,9 +141,93 @@ fn a_return_over_land_is_named_as_the_return() {
     let land = near.iter().find(|one| one.what == "land").unwrap();
     let drawn = words(&map(&outcome));
     assert_eq!(land.by, Comes::Return);
-    assert!(
-        drawn.contains("return crosses land") || drawn.contains("return −"),
-        "{drawn}"
-    );
+    let told = match land.keep {
+        Some(keep) if !land.crosses => format!("return {} off land (keep {keep})", land.distance),
+        _ => "return crosses land".to_owned(),
+    };
+    assert!(drawn.contains(&told), "{told}: {drawn}");
     assert!(drawn.contains("return comes nearest"), "{drawn}");
+}
+
+#[test]
+fn what_the_verdict_rests_on_is_on_the_map_or_pointed_to() {
+    let mut pointed = 0;
+    for mission in [
+        "north-bay-lines",
+        "adrift-above-the-weir",
+        "dam-to-bay-transects",
+    ] {
+        let outcome = outcome(mission);
+        let map = &outcome.checked[0].picture.as_deref().unwrap().map;
+        let drawn = words(&self::map(&outcome));
+        let carried = map.fans.iter().filter_map(|fan| fan.on_to.as_ref());
+        let carried = carried.map(|one| (one.title.clone(), one.at));
+        let boat = map.safety_boat.map(|at| ("safety boat".to_owned(), at));
+        let stations = map.stations.iter().map(|one| (one.name.clone(), one.at));
+        for (name, at) in carried.chain(boat).chain(stations) {
+            let beyond = map.beyond.iter().find(|one| one.name.ends_with(&name));
+            assert_eq!(beyond.is_none(), holds(map.view, at), "{mission}: {name}");
+            if let Some(beyond) = beyond {
+                // As far, and there, by Pythagoras on the plane of the site.
+                let (east, north) = (at.east - map.launch.east, at.north - map.launch.north);
+                assert!((beyond.away.get() - east.hypot(north)).abs() < 1e-6);
+                let bearing = east.atan2(north).to_degrees().rem_euclid(360.0);
+                let told = format!("{}, {bearing:03.0}° from the launch", beyond.away);
+                assert!(drawn.contains(&told), "{mission}: {told}: {drawn}");
+                pointed += 1;
+            }
+        }
+    }
+    assert!(pointed > 0);
+}
+
+#[test]
+fn distances_are_those_measured_with_what_is_to_be_kept_beside_them() {
+    for mission in ["north-bay-lines", "dam-to-bay-transects"] {
+        let outcome = outcome(mission);
+        let checked = &outcome.checked[0];
+        let judged = |rule: &str| checked.judged.iter().find(|one| one.rule == rule).unwrap();
+        let shore = judged("shoreline");
+        let over = shore.measured.unwrap().value - shore.limit.unwrap().value;
+        let map = &checked.picture.as_deref().unwrap().map;
+        let land = map.nearest.iter().find(|one| one.what == "land").unwrap();
+        let keep = land.keep.unwrap();
+        assert!(
+            (land.distance.get() - keep.get() - over).abs() < 1e-6,
+            "{mission}"
+        );
+        let told = format!("{} off land (keep {keep})", land.distance);
+        assert!(
+            words(&self::map(&outcome)).contains(&told),
+            "{mission}: {told}"
+        );
+    }
+}
+
+#[test]
+fn lines_are_told_apart_by_letters_and_land_by_hatching() {
+    let drawn = map(&outcome("north-bay-lines"));
+    // On the line, and in the legend.
+    for letter in [">r</text>", ">d</text>", ">c</text>"] {
+        let letter = letter.replace('>', ">\n").replace('<', "\n<");
+        assert!(drawn.matches(&letter).count() >= 2, "{letter}: {drawn}");
+    }
+    assert!(drawn.matches("url(#map-land)").count() >= 2);
+    assert!(drawn.contains("true N"));
+    assert!(!drawn.contains("magnetic "));
+    let stated = edited(&[(
+        "site/quenderby.yaml",
+        "time_zone: Etc/GMT+2",
+        "declination: 3.5° W\ntime_zone: Etc/GMT+2",
+    )]);
+    let drawn = map(&outcome_in(stated.path(), "north-bay-lines"));
+    assert!(words(&drawn).contains("magnetic 3.5° W"), "{drawn}");
+}
+
+#[test]
+fn a_map_as_a_file_says_what_can_hurt_people() {
+    let drawn = words(&map(&outcome("north-bay-lines")));
+    for told in ["People: flotation", "Weir and pack:", "licensed practice"] {
+        assert!(drawn.contains(told), "{told}: {drawn}");
+    }
 }

@@ -15,7 +15,8 @@ pub(super) const SHOAL: f64 = 2.0;
 /// Soundings in figures across the map.
 const ACROSS: usize = 9;
 
-pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Drawn) {
+/// Draws the ground; land is hatched with the pattern of a name, so that it is told from water in grey.
+pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group, hatch: &str, drawn: &mut Drawn) {
     group.append(style::rectangle((0.0, 0.0), sheet.size, "deep"));
     if let Some(depths) = &sheet.map.depths {
         let shoal = shoal(sheet, depths);
@@ -55,7 +56,9 @@ pub(super) fn draw(sheet: &Sheet<'_>, group: &mut style::Group, drawn: &mut Draw
         data.push_str(&path_data(ring, true));
         drawn.land |= sheet.crossed(ring);
     }
-    group.append(path(data, "land").set("fill-rule", "evenodd"));
+    group.append(path(data.clone(), "land").set("fill-rule", "evenodd"));
+    let hatched = path(data, "").set("fill-rule", "evenodd");
+    group.append(hatched.set("fill", format!("url(#{hatch})")));
     for row in &sheet.map.open {
         let row = thinned(&sheet.places(row), FINE);
         drawn.open_edge |= sheet.crossed(&row);

@@ -1,17 +1,22 @@
-//! What stands below the map: scale, wind, north, what the lines mean; and the map in words.
+//! What stands below the map: scale, wind, north, what the lines mean.
 
+use svg::Node;
 use svg::node::element::Circle;
 
 use super::super::style::{
     Anchor, Figure, SMALL, arrow_head, line, n, path, rectangle, text, width_of, wrapped,
 };
 use super::ground::SHOAL;
+use super::marks::{DRIFT, LINK, RETURN};
 use super::{Drawn, WIDTH};
 use crate::picture::BY_HAND;
 use crate::picture::Comes;
 use crate::picture::Picture;
+use crate::report::PHYSICAL;
+use crate::units::Angle;
 
-const STRIP: f64 = 46.0;
+/// Height of what stands right below the map: scale, wind, north.
+pub(super) const STRIP: f64 = 40.0;
 const ROW: f64 = 16.0;
 
 /// Words of the legend, at most this wide in a row and in so many rows.
@@ -24,6 +29,10 @@ pub(super) type Entry = (Sample, String);
 #[derive(Clone, Copy)]
 pub(super) enum Sample {
     Line(&'static str),
+    /// A line with its letter, and the class of that.
+    Lettered(&'static str, &'static str, &'static str),
+    /// Land, hatched.
+    Land,
     Patch(&'static str),
     /// The figure's own hatching in an outline.
     Hatched(&'static str),
@@ -51,19 +60,27 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         Sample::Line("route sounding"),
         "sounding line",
     );
-    one(drawn.ways_home, Sample::Line("way-home"), "return leg");
+    one(
+        drawn.ways_home,
+        Sample::Lettered("way-home", RETURN, "two"),
+        "return leg",
+    );
     let drift = if drawn.drift_cut {
         "drift of a disabled boat, past the edge too"
     } else {
         "drift of a disabled boat"
     };
-    one(drawn.drift, Sample::Line("drift"), drift);
+    one(drawn.drift, Sample::Lettered("drift", DRIFT, "over"), drift);
     let margin = picture.along.link_margin;
     let reach = margin.map_or_else(
         || "reach of the control link".to_owned(),
         |margin| format!("control link, {margin} left"),
     );
-    one(drawn.coverage, Sample::Line("line coverage"), &reach);
+    one(
+        drawn.coverage,
+        Sample::Lettered("line coverage", LINK, "three"),
+        &reach,
+    );
     one(
         drawn.beam,
         Sample::Line("beam"),
@@ -87,7 +104,7 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         Sample::Line("keep-out"),
         "closed at other times",
     );
-    one(drawn.land, Sample::Patch("land"), "land");
+    one(drawn.land, Sample::Land, "land");
     one(
         drawn.open_edge,
         Sample::Line("open-edge"),
@@ -143,12 +160,24 @@ fn laid_out(entries: &[Entry], drawn: &Drawn) -> (Vec<(f64, usize, Entry)>, usiz
             x = WIDTH;
         }
     }
-    if drawn.unnamed > 0 {
-        let words = format!("and {} more dangers, in the site's file", drawn.unnamed);
+    if let Some(words) = unnamed(drawn) {
         row += 1;
         all.push((4.0, row, (Sample::Letter, words)));
     }
     (all, row + 1)
+}
+
+/// What has no room anywhere; nothing where all has.
+pub(super) fn unnamed(drawn: &Drawn) -> Option<String> {
+    let count = drawn.unnamed;
+    (count > 0).then(|| format!("and {count} more dangers, in the site's file"))
+}
+
+/// What people need to have read before anybody launches, in lines.
+fn cautions() -> Vec<String> {
+    let each = PHYSICAL.iter();
+    each.flat_map(|text| wrapped(text, SMALL, WIDTH - 8.0))
+        .collect()
 }
 
 /// Room for a sample.
@@ -159,18 +188,15 @@ fn before(sample: Sample) -> f64 {
     }
 }
 
-/// Height of everything below the map.
+/// Height of the legend and the cautions below it.
 pub(super) fn height(entries: &[Entry], drawn: &Drawn) -> f64 {
-    STRIP + ROW * laid_out(entries, drawn).1 as f64 + 4.0
+    let rows = laid_out(entries, drawn).1 + cautions().len();
+    ROW * rows as f64 + 12.0
 }
 
-pub(super) fn draw(
-    figure: &mut Figure,
-    picture: &Picture,
-    (top, scale): (f64, f64),
-    (entries, drawn): (&[Entry], &Drawn),
-) {
-    let middle = top + 24.0;
+/// Draws scale, wind and north below a map.
+pub(super) fn strip(figure: &mut Figure, picture: &Picture, (top, scale): (f64, f64)) {
+    let middle = top + 21.0;
     bar(figure, (8.0, middle), scale);
     if let Some(wind) = &picture.wind {
         let degrees = wind.from.angle().to_degrees();
@@ -183,7 +209,7 @@ pub(super) fn draw(
         figure.add(arrow_head(to, degrees + 180.0, 10.0, "wind-head"));
         let words = format!("wind from {} ± {}", wind.from, wind.spread);
         figure.add(text(
-            (at.0 + 24.0, middle - 3.0),
+            (at.0 + 22.0, middle - 3.0),
             Anchor::Start,
             "strong",
             &words,
@@ -194,55 +220,87 @@ pub(super) fn draw(
             None => format!("{}, gusts {}, at 10 m", wind.sustained, wind.gust),
         };
         figure.add(text(
-            (at.0 + 24.0, middle + 12.0),
+            (at.0 + 22.0, middle + 12.0),
             Anchor::Start,
             "",
             &words,
         ));
     }
-    let north = (WIDTH - 20.0, middle);
-    figure.add(line(
-        (north.0, north.1 + 16.0),
-        (north.0, north.1 - 8.0),
-        "axis",
-    ));
-    figure.add(arrow_head((north.0, north.1 - 16.0), 0.0, 12.0, "ink"));
-    figure.add(text(
-        (north.0 - 8.0, middle + 5.0),
-        Anchor::End,
-        "small strong",
-        "true N",
-    ));
-    let top = top + STRIP;
-    for (x, row, (sample, words)) in laid_out(entries, drawn).0 {
+    north(figure, (WIDTH - 16.0, middle), picture.map.declination);
+}
+
+/// Which way north is: true, and as a compass has it where the site states how far off that is.
+fn north(figure: &mut Figure, (x, y): (f64, f64), declination: Option<Angle>) {
+    figure.add(line((x, y + 16.0), (x, y - 8.0), "axis"));
+    figure.add(arrow_head((x, y - 16.0), 0.0, 12.0, "ink"));
+    let words = (x - 12.0, y - 4.0);
+    figure.add(text(words, Anchor::End, "small strong", "true N"));
+    let Some(declination) = declination else {
+        return;
+    };
+    let (sin, cos) = declination.get().sin_cos();
+    let tip = (x + 32.0 * sin, y + 16.0 - 32.0 * cos);
+    figure.add(line((x, y + 16.0), tip, "magnetic"));
+    let degrees = declination.to_degrees();
+    let side = if degrees < 0.0 { "W" } else { "E" };
+    let words = format!("magnetic {:.1}° {side}", degrees.abs());
+    let at = (x - 12.0, y + 12.0);
+    figure.add(text(at, Anchor::End, "small", &words));
+}
+
+/// Draws the legend below a map, and the cautions below that.
+pub(super) fn draw(figure: &mut Figure, top: f64, entries: &[Entry], drawn: &Drawn) {
+    let (all, rows) = laid_out(entries, drawn);
+    for (x, row, (sample, words)) in all {
         let y = top + ROW * row as f64 + 10.0;
-        match sample {
-            Sample::Line(class) => figure.add(line((x, y - 4.0), (x + 24.0, y - 4.0), class)),
-            Sample::Patch(class) => {
-                figure.add(rectangle((x, y - 10.0), (24.0, 11.0), class));
-                figure.add(rectangle((x, y - 10.0), (24.0, 11.0), "axis"));
-            }
-            Sample::Hatched(class) => {
-                let fill = format!("url(#{})", figure.name("hatch"));
-                let patch = rectangle((x, y - 10.0), (24.0, 11.0), "").set("fill", fill);
-                figure.add(patch);
-                figure.add(rectangle((x, y - 10.0), (24.0, 11.0), class));
-            }
-            Sample::Ring(class) => {
-                let ring = Circle::new()
-                    .set("cx", n(x + 12.0))
-                    .set("cy", n(y - 4.0))
-                    .set("r", "5")
-                    .set("class", class);
-                figure.add(ring);
-            }
-            Sample::Figures(words) => {
-                figure.add(text((x + 12.0, y), Anchor::Middle, "small sounding", words));
-            }
-            Sample::Letter => {}
+        for part in sample_parts(figure, sample, (x, y)) {
+            figure.add(part);
         }
         let at = (x + before(sample), y);
         figure.add(text(at, Anchor::Start, "small", &words));
+    }
+    for (index, words) in cautions().iter().enumerate() {
+        let y = top + ROW * (rows + index) as f64 + 16.0;
+        figure.add(text((4.0, y), Anchor::Start, "small strong", words));
+    }
+}
+
+/// What a sample looks like, its words' base line at a place.
+pub(super) fn sample_parts(
+    figure: &Figure,
+    sample: Sample,
+    (x, y): (f64, f64),
+) -> Vec<Box<dyn Node>> {
+    let patch = |class: &str| rectangle((x, y - 10.0), (24.0, 11.0), class);
+    let hatched = |of: &str| {
+        let fill = format!("url(#{})", figure.name(of));
+        patch("").set("fill", fill)
+    };
+    let stroke = |class: &str| line((x, y - 4.0), (x + 24.0, y - 4.0), class);
+    match sample {
+        Sample::Line(class) => vec![stroke(class).into()],
+        Sample::Lettered(class, letter, colour) => {
+            let class_of = format!("small strong halo {colour}");
+            let at = (x + 12.0, y);
+            let letter = text(at, Anchor::Middle, &class_of, letter);
+            vec![stroke(class).into(), letter.into()]
+        }
+        Sample::Patch(class) => vec![patch(class).into(), patch("axis").into()],
+        Sample::Land => vec![patch("land").into(), hatched("land").into()],
+        Sample::Hatched(class) => vec![hatched("hatch").into(), patch(class).into()],
+        Sample::Ring(class) => {
+            let ring = Circle::new()
+                .set("cx", n(x + 12.0))
+                .set("cy", n(y - 4.0))
+                .set("r", "5")
+                .set("class", class);
+            vec![ring.into()]
+        }
+        Sample::Figures(words) => {
+            let at = (x + 12.0, y);
+            vec![text(at, Anchor::Middle, "small sounding", words).into()]
+        }
+        Sample::Letter => Vec::new(),
     }
 }
 
@@ -270,72 +328,4 @@ fn bar(figure: &mut Figure, at: (f64, f64), scale: f64) {
     };
     let end = (at.0 + wide, at.1 - 5.0);
     figure.add(text(end, Anchor::Middle, "small", &words));
-}
-
-/// The map in words.
-pub(super) fn describe(picture: &Picture, of_run: bool) -> String {
-    let (map, along) = (&picture.map, &picture.along);
-    let length = along.distance.last().copied().unwrap_or_default();
-    let mut all = vec![format!("North is up. The route is {length} long.")];
-    for stop in map.stops.iter().take(12) {
-        let track = stop
-            .track
-            .map_or_else(String::new, |track| format!(", {track}"));
-        all.push(format!(
-            "{} {}: {}{track}.",
-            stop.number, stop.id, stop.length
-        ));
-    }
-    if map.stops.len() > 12 {
-        all.push(format!("And {} more.", map.stops.len() - 12));
-    }
-    all.push(format!(
-        "The turnaround is {} along the route.",
-        along.distance[along.turnaround]
-    ));
-    if let Some(at) = along.point_of_no_return {
-        all.push(format!("The point of no return is {at} along it."));
-    }
-    for near in &map.nearest {
-        let who = match near.by {
-            Comes::Run => "run",
-            Comes::Route => "route",
-            Comes::Return => "return",
-        };
-        all.push(match (near.crosses, of_run) {
-            (true, true) => format!("The {who} crossed {}.", near.what),
-            (true, false) => format!("The {who} crosses {}.", near.what),
-            (false, true) => format!("The {who} came within {} of {}.", near.clearance, near.what),
-            (false, false) => format!(
-                "The {who} comes within {} of {}.",
-                near.clearance, near.what
-            ),
-        });
-    }
-    for fan in &map.fans {
-        if let Some(on_to) = &fan.on_to {
-            all.push(format!(
-                "Disabled at {}, a boat is carried onto {} after {} ({}).",
-                fan.place(),
-                on_to.title,
-                on_to.after,
-                on_to.driven.describe()
-            ));
-        }
-        if let Some(one) = &fan.ashore {
-            all.push(format!(
-                "Disabled at {}, a boat comes ashore after {} at the soonest ({}).",
-                fan.place(),
-                one.after,
-                one.driven.describe()
-            ));
-        }
-    }
-    if let Some(wind) = &picture.wind {
-        all.push(format!(
-            "The wind is from {} ± {}, {} sustained and {} in gusts.",
-            wind.from, wind.spread, wind.sustained, wind.gust
-        ));
-    }
-    all.join(" ")
 }

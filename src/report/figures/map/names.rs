@@ -7,7 +7,7 @@ use super::super::clip::{self, Place};
 use super::super::labels::{Labels, Placed};
 use super::super::style::{self, SMALL, TEXT, cut, line, text, width_of};
 use super::signs::MOST_STOPS;
-use super::{Drawn, MOST_THINGS, Sheet};
+use super::{Drawn, MOST_THINGS, Sheet, marks};
 use crate::picture::{At, Comes};
 use crate::source::printable_line;
 
@@ -34,6 +34,7 @@ pub(super) fn draw(
     drawn: &mut Drawn,
 ) {
     keep_off_lines(sheet, labels);
+    marks::letters(sheet, group, labels);
     let mut names = Names {
         sheet,
         group,
@@ -44,6 +45,7 @@ pub(super) fn draw(
     names.dangers();
     names.stops();
     names.nearest();
+    names.beyond();
     names.areas();
     names.people();
 }
@@ -51,7 +53,7 @@ pub(super) fn draw(
 fn keep_off_lines(sheet: &Sheet<'_>, labels: &mut Labels) {
     let map = sheet.map;
     for leg in map.legs.iter().take(LEGS_KEPT_OFF) {
-        labels.keep_line(sheet.place(leg.from), sheet.place(leg.to));
+        labels.keep_route(sheet.place(leg.from), sheet.place(leg.to));
     }
     for way in &map.ways_home {
         for pair in way.places.windows(2) {
@@ -83,7 +85,23 @@ impl Names<'_, '_> {
             return false;
         }
         let words = cut(&printable_line(words), size, LONGEST);
-        let found = self.labels.place(&[place], off, &words, size);
+        let found = self
+            .labels
+            .place_clear(&[place], off, &words, taken(size, class));
+        if let Some(placed) = found {
+            self.write(placed, place, class, &words);
+        }
+        found.is_some()
+    }
+
+    /// The same, on the route where there is room nowhere else.
+    fn name_anywhere(&mut self, at: At, off: f64, words: &str, (size, class): (f64, &str)) -> bool {
+        let place = self.sheet.place(at);
+        if !self.sheet.on(place) {
+            return false;
+        }
+        let words = cut(&printable_line(words), size, LONGEST);
+        let found = self.labels.place(&[place], off, &words, taken(size, class));
         if let Some(placed) = found {
             self.write(placed, place, class, &words);
         }
@@ -97,7 +115,7 @@ impl Names<'_, '_> {
         };
         let words = printable_line(words).into_owned();
         if width_of(&words, SMALL) <= LONGEST
-            && let Some(placed) = self.labels.place(places, off, &words, SMALL)
+            && let Some(placed) = self.labels.place_clear(places, off, &words, SMALL)
         {
             let distance =
                 |place: &&Place| (place.0 - placed.base.0).hypot(place.1 - placed.base.1);
@@ -114,10 +132,16 @@ impl Names<'_, '_> {
         let letter = style::letter(self.drawn.letters.len());
         let placed = self
             .labels
-            .place(places, off, &letter, TEXT)
+            .place_clear(places, off, &letter, TEXT)
+            .or_else(|| self.labels.place(places, off, &letter, TEXT))
             .unwrap_or_else(|| self.labels.forced(first, &letter, TEXT));
         self.write(placed, first, &format!("{class} letter"), &letter);
         self.drawn.letters.push((letter, words));
+    }
+
+    /// The name of a place that must have one.
+    fn end(&mut self, at: At, words: &str, how: (f64, &str)) {
+        let _ = self.name(at, 9.0, words, how) || self.name_anywhere(at, 9.0, words, how);
     }
 
     /// Where the route begins, ends and turns.
@@ -127,15 +151,15 @@ impl Names<'_, '_> {
         let over = (TEXT, "strong halo over");
         let (a, b) = (self.sheet.place(map.launch), self.sheet.place(map.recovery));
         if (a.0 - b.0).hypot(a.1 - b.1) < 40.0 {
-            self.name(map.launch, 9.0, "launch, recovery", strong);
+            self.end(map.launch, "launch, recovery", strong);
         } else {
-            self.name(map.launch, 9.0, "launch", strong);
-            self.name(map.recovery, 9.0, "recovery", strong);
+            self.end(map.launch, "launch", strong);
+            self.end(map.recovery, "recovery", strong);
         }
         if let Some(at) = map.point_of_no_return {
-            self.name(at, 9.0, "point of no return", over);
+            self.end(at, "point of no return", over);
         }
-        self.name(map.turnaround, 9.0, "turnaround", over);
+        self.end(map.turnaround, "turnaround", over);
     }
 
     fn dangers(&mut self) {
@@ -162,25 +186,39 @@ impl Names<'_, '_> {
             let ends = if begins.is_some() { " ends" } else { "" };
             let _ = self.name(stop.at, 6.0, &format!("{number} {}{ends}", stop.id), plain)
                 || self.name(stop.at, 6.0, &format!("{number}{ends}"), plain)
-                || self.name(stop.at, 6.0, &number, plain);
+                || self.name(stop.at, 6.0, &number, plain)
+                || self.name_anywhere(stop.at, 6.0, &number, plain);
         }
     }
 
     fn nearest(&mut self) {
         for near in &self.sheet.map.nearest {
+            let keep = near
+                .keep
+                .map_or_else(String::new, |keep| format!(" (keep {keep})"));
+            let off = format!("{} off {}{keep}", near.distance, near.what);
             let words = match (near.by, near.crosses) {
                 (Comes::Return, true) => format!("return crosses {}", near.what),
-                (Comes::Return, false) => format!("return {} off {}", near.clearance, near.what),
+                (Comes::Return, false) => format!("return {off}"),
                 (Comes::Route, true) => format!("route crosses {}", near.what),
                 (Comes::Run, true) => format!("run crossed {}", near.what),
-                (Comes::Route | Comes::Run, false) => {
-                    format!("{} off {}", near.clearance, near.what)
-                }
+                (Comes::Route | Comes::Run, false) => off,
             };
             let place = self.sheet.place(near.at);
             if self.sheet.on(place) {
                 self.surely(&[place], 8.0, &words, "small halo danger");
             }
+        }
+    }
+
+    /// What lies past the edge, at an arrow that points to it.
+    fn beyond(&mut self) {
+        for one in self.sheet.map.beyond.iter().take(MOST_THINGS) {
+            let place = marks::pointer(self.sheet, self.group, one.at);
+            self.labels.keep(place, 7.0);
+            let name = style::cut(&printable_line(&one.name), SMALL, LONGEST);
+            let words = format!("{name}: {}, {} from the launch", one.away, one.bearing);
+            self.surely(&[place], 9.0, &words, "small halo danger");
         }
     }
 
@@ -193,18 +231,34 @@ impl Names<'_, '_> {
         }
     }
 
+    /// Who and what stands by: each with its name, or a letter in its place.
     fn people(&mut self) {
-        let soft = (SMALL, "small halo soft");
-        for station in self.sheet.map.stations.iter().take(20) {
-            let words = match station.beam {
-                Some((bearing, _)) => format!("{}, {bearing}", station.name),
-                None => station.name.clone(),
-            };
-            self.name(station.at, 9.0, &words, soft);
+        let map = self.sheet.map;
+        let stations = map
+            .stations
+            .iter()
+            .take(20)
+            .map(|station| match station.beam {
+                Some((bearing, _)) => (station.at, format!("{}, {bearing}", station.name)),
+                None => (station.at, station.name.clone()),
+            });
+        let operator = map.operator.map(|at| (at, "operator".to_owned()));
+        let boat = map.safety_boat.map(|at| (at, "safety boat".to_owned()));
+        for (at, words) in stations.chain(operator).chain(boat) {
+            let place = self.sheet.place(at);
+            if self.sheet.on(place) {
+                self.surely(&[place], 8.0, &words, "small halo soft");
+            }
         }
-        if let Some(at) = self.sheet.map.operator {
-            self.name(at, 7.0, "operator", soft);
-        }
+    }
+}
+
+/// The size of letters as broad as those of a class: bold ones are broader.
+fn taken(size: f64, class: &str) -> f64 {
+    if class.contains("strong") {
+        1.15 * size
+    } else {
+        size
     }
 }
 

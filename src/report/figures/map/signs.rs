@@ -42,6 +42,13 @@ pub(super) fn draw(
         group.append(dot((x, y), 3.0, "operator"));
         labels.keep((x, y), 4.0);
     }
+    if let Some(at) = map.safety_boat {
+        let (x, y) = sheet.place(at);
+        // A hull seen from the side.
+        let hull = format!("M{} {}h13l-3 5h-7z", n(x - 6.5), n(y - 2.0));
+        group.append(path(hull, "safety-boat"));
+        labels.keep((x, y), 6.0);
+    }
     for stop in map.stops.iter().take(MOST_STOPS) {
         let begins = stop.lines.filter(|lines| lines.count > 1);
         let begins = begins.map(|lines| lines.from);

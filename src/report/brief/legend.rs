@@ -1,0 +1,37 @@
+//! The map of a page with its legend.
+
+use maud::{Markup, PreEscaped, html};
+
+use super::{paper, short_text};
+use crate::report::figures::{KeyItem, MapOnPage};
+
+/// A map under its title, its legend below it as text.
+#[must_use]
+pub(crate) fn map(map: &MapOnPage) -> Markup {
+    let shown = paper::key(map.key.iter().map(|item| item.words.as_str()));
+    let left_out = map.key.len() - shown;
+    html! {
+        figure.map {
+            figcaption { (map.figure.title) }
+            (PreEscaped(map.figure.inline()))
+        }
+        section.key aria-label="What the map shows" {
+            ul.fig {
+                @for (index, item) in map.key.iter().enumerate() { (entry(item, index >= shown)) }
+                @if left_out > 0 {
+                    li.only-print { "and " (left_out) " more, on the screen" }
+                }
+            }
+        }
+    }
+}
+
+fn entry(item: &KeyItem, more: bool) -> Markup {
+    html! {
+        li class=[more.then_some("more")] {
+            @if let Some(sample) = &item.sample { (sample) }
+            @if let Some(letter) = &item.letter { b { (letter) } " " }
+            (short_text(&item.words))
+        }
+    }
+}
