@@ -21,7 +21,7 @@ use crate::launch::{
 };
 use crate::plan::Plan;
 use crate::plan::people::People;
-use crate::report::{Typed, launch_json, launch_record, launch_text};
+use crate::report::{Settings, Typed, launch_json, launch_last, launch_record, launch_text};
 use crate::rules::EffectivePolicy;
 use crate::source::{Held, WorkTree, printable_line};
 use against::Against;
@@ -130,9 +130,17 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let shown = place::below(disk.root(), &record);
     let text = match options.format {
         LaunchFormat::Terminal => {
-            let text = launch_text(&decision, &settings::drawing(&options.drawing));
+            let settings = Settings {
+                short: options.short,
+                ..settings::drawing(&options.drawing)
+            };
+            let text = launch_text(&decision, &settings);
             let commit = to_commit(options, &disk, &decision, &shown);
-            format!("{text}recorded in {}\n{commit}", printable_line(&shown))
+            let last = launch_last(&decision, &settings);
+            format!(
+                "{text}recorded in {}\n{commit}{last}",
+                printable_line(&shown)
+            )
         }
         LaunchFormat::Json => {
             launch_json(&decision, &shown).map_err(|e| Failure::NotWritten(e.into()))?

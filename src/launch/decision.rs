@@ -15,6 +15,8 @@ pub struct Reason {
     pub says: String,
     /// What was lacking, where a rule could not be judged: several may lack the same.
     pub lacking: Option<String>,
+    /// Whether a rule of the policy fails, and it is not the launch itself that something is amiss with.
+    pub of_rule: bool,
 }
 
 impl Reason {
@@ -24,6 +26,7 @@ impl Reason {
             rule: rule.to_owned(),
             says,
             lacking: None,
+            of_rule: false,
         }
     }
 
@@ -32,6 +35,7 @@ impl Reason {
         let unknown = finding.nature == Nature::NotEvaluated && !finding.reason.is_empty();
         Self {
             lacking: unknown.then(|| format!("{how}: {}", finding.reason)),
+            of_rule: true,
             ..Self::new(&finding.rule, format!("{how}: {}", finding.message))
         }
     }

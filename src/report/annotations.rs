@@ -2,6 +2,8 @@
 
 use serde_json::{Value, json};
 
+use super::tally::{Tally, counted};
+use super::{CAUTION, PHYSICAL};
 use crate::check::Outcome;
 use crate::finding::{Finding, Severity};
 use crate::source::printable_line;
@@ -56,7 +58,23 @@ pub(crate) fn github(outcome: &Outcome) -> String {
             data(&missed.why)
         ));
     }
+    if !outcome.checked.is_empty() {
+        out.push_str(&summary(outcome));
+    }
     out
+}
+
+/// A notice that no line has: how much was found, and what that does not say.
+fn summary(outcome: &Outcome) -> String {
+    let tally = Tally::from_outcome(outcome);
+    let found = match tally.findings.describe() {
+        none if none.is_empty() => "no findings".to_owned(),
+        some => some,
+    };
+    let missions = counted(tally.missions.len(), "mission", "missions");
+    let title = property(&format!("{found} in {missions}"));
+    let text = data(&format!("{CAUTION} {}", PHYSICAL.join(" ")));
+    format!("::notice title={title}::{text}\n")
 }
 
 fn sentence(finding: &Finding) -> String {

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 
+use super::{CAUTION, PHYSICAL};
 use crate::check::{MissionResult, Outcome, RuleResult, Verdict};
 use crate::finding::{Finding, Nature};
 use crate::source::{printable, printable_line};
@@ -98,6 +99,10 @@ fn suite(out: &mut Writer<Vec<u8>>, outcome: &Outcome, mission: &MissionResult) 
     for one in judged() {
         case(out, outcome, mission, one)?;
     }
+    let cautions = format!("{CAUTION}\n{}", PHYSICAL.join("\n"));
+    out.write_event(Event::Start(BytesStart::new("system-out")))?;
+    out.write_event(Event::Text(BytesText::new(&cautions)))?;
+    out.write_event(Event::End(BytesEnd::new("system-out")))?;
     out.write_event(Event::End(BytesEnd::new("testsuite")))
 }
 

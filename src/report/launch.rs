@@ -1,9 +1,9 @@
 //! A decision on a launch: at a terminal, and as the file that records it.
 
-use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::settings::{NARROWEST, Settings};
+use super::{CAUTION, PHYSICAL};
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
 use crate::yaml::{Block, Yaml};
@@ -51,30 +51,42 @@ fn that_lack<'a>(reasons: &'a [Reason], lacking: &str) -> Vec<&'a str> {
     rules
 }
 
-/// No-go because in a few words: the first reason, or what several rules lack with it.
-fn headline(reasons: &[Reason]) -> Option<String> {
-    let first = reasons.first()?;
+/// The gravest reason, in a sentence: what several rules lack, or else the first rule that fails; what is
+/// amiss with the launch itself only where no rule fails.
+fn gravest(reasons: &[Reason]) -> Option<String> {
+    let of_rule = reasons.iter().find(|one| one.of_rule);
+    let first = of_rule.or(reasons.first())?;
     let lacking = first.lacking.as_ref();
     let several = lacking.filter(|lacking| that_lack(reasons, lacking).len() > 1);
-    Some(several.unwrap_or(&first.rule).clone())
+    let one = || format!("{}: {}", first.rule, first.says);
+    Some(several.cloned().unwrap_or_else(one))
 }
 
-/// The decision at a terminal.
-#[must_use]
-pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
-    let page = Page {
+/// The verdict in words, and how they look.
+fn verdict(decision: &Decision) -> (&'static str, Look) {
+    if decision.go {
+        ("GO", Look::Heading)
+    } else {
+        ("NO GO", Look::Severity(Severity::Error))
+    }
+}
+
+fn page_of(settings: &Settings) -> Page {
+    Page {
         width: settings.width.max(NARROWEST),
         colour: settings.colour,
-    };
-    let mut out = String::new();
-    let (words, look, why) = match headline(&decision.reasons) {
-        None => ("GO", Look::Heading, String::new()),
-        Some(first) => (
-            "NO GO",
-            Look::Severity(Severity::Error),
-            format!(": {first}"),
-        ),
-    };
+    }
+}
+
+/// Characters of the gravest reason in a short answer, and of each reason below it: their beginnings, since
+/// the record holds the whole.
+const SHORT: usize = 180;
+/// Reasons in a short answer.
+const FEW: usize = 3;
+
+/// The verdict with the mission and the launch, as the answer begins and ends with it.
+fn line_of_verdict(out: &mut String, page: Page, decision: &Decision, why: &str) {
+    let (words, look) = verdict(decision);
     let lead = Lead {
         indent: 0,
         words,
@@ -84,7 +96,100 @@ pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
         "for mission {}, launch at {}{why}",
         decision.mission, decision.at.text
     );
-    paragraph(&mut out, page, &lead, 2, &about);
+    paragraph(out, page, &lead, 2, &about);
+}
+
+/// The verdict once more, for the end of an answer: what was last written is what is seen.
+#[must_use]
+pub(crate) fn launch_last(decision: &Decision, settings: &Settings) -> String {
+    let mut out = String::new();
+    line_of_verdict(&mut out, page_of(settings), decision, "");
+    out
+}
+
+/// A text's beginning, with a mark where more follows.
+fn begun(text: &str, longest: usize) -> String {
+    if text.chars().count() <= longest {
+        return text.to_owned();
+    }
+    let cut: String = text.chars().take(longest).collect();
+    let end = cut.rfind(' ').unwrap_or(cut.len());
+    format!("{} …", cut[..end].trim_end_matches([',', ';', ':', ' ']))
+}
+
+/// The decision in a few lines, for a small screen: what decides, counts of the rest, cautions.
+fn short_text(decision: &Decision, page: Page) -> String {
+    let mut out = String::new();
+    let why = gravest(&decision.reasons);
+    let why = why.map_or_else(String::new, |why| format!(": {}", begun(&why, SHORT)));
+    line_of_verdict(&mut out, page, decision, &why);
+    let reasons = lines(&decision.reasons);
+    let room = page.width.saturating_sub(6);
+    let few: Vec<String> = reasons
+        .iter()
+        .take(FEW)
+        .map(|one| begun(one, room))
+        .collect();
+    list(&mut out, page, 0, "no-go because:", &few, Sign::Number);
+    let counts = [
+        (reasons.len().saturating_sub(FEW), "more reasons"),
+        (decision.earlier.len(), "decided before"),
+        (decision.warnings.len(), "not met, of lower severity"),
+        (decision.waived.len(), "waived"),
+        (decision.notes.len(), "notes"),
+    ];
+    let counted = counts.iter().filter(|(count, _)| *count > 0);
+    let counted: Vec<String> = counted
+        .map(|(count, what)| format!("{count} {what}"))
+        .collect();
+    if !counted.is_empty() {
+        let also = format!(
+            "also: {} (leave out --short to read them)",
+            counted.join(", ")
+        );
+        paragraph(&mut out, page, &QUIET, 0, &also);
+    }
+    cautions(&mut out, page, decision);
+    out
+}
+
+/// Words of no weight of their own.
+const QUIET: Lead<'static> = Lead {
+    indent: 0,
+    words: "",
+    look: Look::Quiet,
+};
+
+/// What a go does not say, and what can hurt people whatever it says.
+fn cautions(out: &mut String, page: Page, decision: &Decision) {
+    let meaning = if decision.go {
+        "Go means that no rule of severity error fails, as planned and with the readings. It does \
+         not mean that nothing can go wrong: the person in charge may always say no."
+    } else {
+        "Run nothing that was not reviewed. Change the plan, have it reviewed, or come back \
+         another day."
+    };
+    paragraph(out, page, &QUIET, 0, meaning);
+    if decision.go {
+        for text in PHYSICAL {
+            paragraph(out, page, &QUIET, 2, text);
+        }
+    } else {
+        paragraph(out, page, &QUIET, 0, CAUTION);
+    }
+}
+
+/// The decision at a terminal.
+#[must_use]
+pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
+    let page = page_of(settings);
+    if settings.short {
+        return short_text(decision, page);
+    }
+    let mut out = String::new();
+    let why = gravest(&decision.reasons);
+    let why = why.map_or_else(String::new, |why| format!(": {why}"));
+    line_of_verdict(&mut out, page, decision, &why);
     list(
         &mut out,
         page,
@@ -134,14 +239,6 @@ pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
     let title = "assumptions:";
     list(&mut out, page, 0, title, &decision.assumptions, Sign::Dash);
     out.push('\n');
-    let mut quiet = |text: &str| {
-        let lead = Lead {
-            indent: 0,
-            words: "",
-            look: Look::Quiet,
-        };
-        paragraph(&mut out, page, &lead, 0, text);
-    };
     let commit = decision.commit.as_ref();
     let commit = commit.map_or_else(String::new, |commit| {
         let reviewed = match &decision.reviewed {
@@ -151,19 +248,15 @@ pub(crate) fn launch_text(decision: &Decision, settings: &Settings) -> String {
         };
         format!(", as commit {commit} has it{reviewed}")
     });
-    quiet(&format!(
+    let judged = format!(
         "plan {}{commit}, judged by policy {}",
         decision.digests.whole, decision.policy
-    ));
-    let meaning = if decision.go {
-        "Go means that no rule of severity error fails, as planned and with the readings. It does \
-         not mean that nothing can go wrong: the person in charge may always say no."
-    } else {
-        "Run nothing that was not reviewed. Change the plan, have it reviewed, or come back \
-         another day."
-    };
-    quiet(meaning);
-    quiet(CAUTION);
+    );
+    paragraph(&mut out, page, &QUIET, 0, &judged);
+    cautions(&mut out, page, decision);
+    if decision.go {
+        paragraph(&mut out, page, &QUIET, 0, CAUTION);
+    }
     out
 }
 
@@ -183,8 +276,11 @@ pub(crate) struct Typed<'a> {
 pub(crate) fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     let readings = &decision.readings;
     let mut file = Block::new();
-    file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.")
-        .word("kind", "launch")
+    file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.");
+    if decision.go {
+        file.comment(&PHYSICAL.join("\n"));
+    }
+    file.word("kind", "launch")
         .field("format", Yaml::Whole(1))
         .text("id", &decision.id)
         .text("mission", &decision.mission)

@@ -61,7 +61,7 @@ pub(crate) use inert::escaped as escaped_markdown;
 pub(crate) use json::FORMAT;
 pub use json::{json, schema};
 pub use junit::junit;
-pub(crate) use launch::{Typed, launch_record, launch_text};
+pub(crate) use launch::{Typed, launch_last, launch_record, launch_text};
 pub(crate) use launch_json::{launch_json, launch_schema};
 pub use limits::limits_text;
 pub(crate) use limits_json::{limits_json, limits_schema};

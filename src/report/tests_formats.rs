@@ -165,13 +165,22 @@ fn junit_counts_what_it_holds() {
     assert_eq!(of("failure"), sum("failures"));
     assert_eq!(of("error"), sum("errors"));
     assert!(of("failure") > 0 && of("error") > 0);
+    assert_eq!(of("system-out"), outcome.checked.len());
+    assert!(PHYSICAL.iter().all(|line| text.contains(line)), "{text}");
 }
 
 #[test]
 fn junit_of_text_that_means_harm() {
     let text = junit(&hostile()).expect("written");
     let names: Vec<String> = elements(&text).into_iter().map(|(name, _)| name).collect();
-    let known = ["testsuites", "testsuite", "testcase", "failure", "error"];
+    let known = [
+        "testsuites",
+        "testsuite",
+        "testcase",
+        "failure",
+        "error",
+        "system-out",
+    ];
     assert!(
         names.iter().all(|name| known.contains(&name.as_str())),
         "{names:?}"
@@ -216,10 +225,12 @@ fn annotations_are_one_line_each() {
     let text = github(&full());
     insta::assert_snapshot!("github", text);
     let count = full().findings.len() + full().not_checked.len();
-    assert_eq!(text.lines().count(), count);
+    assert_eq!(text.lines().count(), count + 1);
+    let last = text.lines().last().expect("a summary");
+    assert!(last.starts_with("::notice title=") && PHYSICAL.iter().all(|line| last.contains(line)));
     let text = github(&hostile());
-    assert_eq!(text.lines().count(), 2);
-    for line in text.lines() {
+    assert_eq!(text.lines().count(), 3);
+    for line in text.lines().take(2) {
         assert!(line.starts_with("::error file="));
         // Nothing of a file's ends the properties, or begins a command of its own.
         let (properties, _) = line[2..].split_once("::").expect("data");

@@ -61,6 +61,9 @@ pub(crate) struct Launch {
     /// Format of the answer
     #[arg(long, value_enum, default_value_t = LaunchFormat::Terminal)]
     pub format: LaunchFormat,
+    /// Answer in at most 24 lines of 80 columns: what decides, and how much more there is to read
+    #[arg(long)]
+    pub short: bool,
     /// How the answer is drawn
     #[command(flatten)]
     pub drawing: Drawing,

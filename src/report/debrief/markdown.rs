@@ -2,7 +2,7 @@
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told};
-use crate::report::{escaped_markdown, findings_in_markdown};
+use crate::report::{PHYSICAL, escaped_markdown, findings_in_markdown};
 
 /// Rows of a table that are shown; a comment has a greatest length.
 const MOST: usize = 60;
@@ -68,7 +68,10 @@ pub(crate) fn markdown(told: &Told) -> String {
     for text in found.assumptions.iter().chain(&told.noted()) {
         out.push_str(&format!("- {}\n", escaped_markdown(text)));
     }
-    out.push_str(&format!("\n_{CAUTION}_\n"));
+    out.push_str(&format!("\n_{CAUTION}_\n\n"));
+    for text in PHYSICAL {
+        out.push_str(&format!("- {text}\n"));
+    }
     out
 }
 

@@ -2,7 +2,7 @@
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told};
-use crate::report::{Settings, columns, findings_at_terminal, wrapped};
+use crate::report::{PHYSICAL, Settings, columns, findings_at_terminal, wrapped};
 use crate::source::printable_line;
 
 /// Rows of a table that are shown at a terminal.
@@ -87,6 +87,9 @@ pub(crate) fn text(told: &Told, settings: &Settings) -> String {
     }
     out.push('\n');
     out.push_str(&wrapped(CAUTION, settings.width));
+    for text in PHYSICAL {
+        out.push_str(&wrapped(text, settings.width));
+    }
     out
 }
 

@@ -7,7 +7,7 @@ pub(crate) use json::{listed_json, schema, verified_json};
 use crate::check::Outcome;
 use crate::finding::{Concern, concern};
 use crate::history::{Record, Totals, Verified};
-use crate::report::{Settings, findings_at_terminal};
+use crate::report::{PHYSICAL, Settings, findings_at_terminal};
 use crate::source::printable_line;
 use crate::units::{Quantity, Typed as _};
 
@@ -93,7 +93,10 @@ pub(crate) fn listed_text(listed: &[&Record], totals: &Totals) -> String {
         });
     }
     out.push_str(&parts.join(", "));
-    out.push('\n');
+    out.push_str("\n\nRuns that went well say nothing about the next one.\n");
+    for text in PHYSICAL {
+        out.push_str(&format!("{text}\n"));
+    }
     out
 }
 

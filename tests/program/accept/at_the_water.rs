@@ -409,11 +409,16 @@ fn a_go_tells_of_the_no_go_before_it() {
     let (status, text, _) = launch(&repo, MISSION, &with(&[("--by", "operator")]));
     assert_eq!(status, 1);
     assert!(!text.contains("decided before:"), "{text}");
+    let last = text.lines().last().unwrap();
     assert!(
-        text.ends_with(
+        last.starts_with("NO GO for mission north-bay-lines"),
+        "{text}"
+    );
+    assert!(
+        text.contains(
             "git -C plans add -- :/launches/north-bay-lines-20270615T114000Z.yaml && git -C plans commit -m \
              'Decide on north-bay-lines: no go'\n"
-        ) || text.ends_with(
+        ) || text.contains(
             "git add -- launches/north-bay-lines-20270615T114000Z.yaml && git commit -m 'Decide on \
              north-bay-lines: no go'\n"
         ),

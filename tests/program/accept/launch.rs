@@ -69,7 +69,7 @@ fn a_plan_that_holds_with_what_is_read_is_a_go_and_is_recorded() {
         &with(&[("--at", "2027-06-15T09:41")]),
     );
     assert!(
-        text.lines().next().unwrap().ends_with(": launched-before"),
+        text.lines().next().unwrap().contains(": launched-before: "),
         "{text}"
     );
     let repo = Repo::new();
@@ -78,6 +78,13 @@ fn a_plan_that_holds_with_what_is_read_is_a_go_and_is_recorded() {
         text.starts_with("GO for mission north-bay-lines, launch at 2027-06-15 09:40"),
         "{text}"
     );
+    // The verdict is the first and the last that is read, and what can hurt people stands before it.
+    let last = text.lines().last().unwrap();
+    assert!(last.starts_with("GO for mission north-bay-lines"), "{text}");
+    for line in ["People: flotation", "Weir and pack:", "Local rules,"] {
+        assert!(text.lines().any(|one| one.starts_with(line)), "{text}");
+    }
+    assert!(record.contains("# People: flotation"), "{record}");
     assert!(!text.to_lowercase().contains("safe"), "{text}");
     assert!(
         text.contains("the person in charge may always say no"),
@@ -427,4 +434,28 @@ fn what_cannot_be_read_and_what_was_launched_already_end_it() {
             .next()
             .is_none()
     );
+}
+
+/// An answer in few lines, for a screen of 24 lines of 80 columns.
+#[test]
+fn a_short_answer_fits_a_small_screen() {
+    let windy = ("--wind", "240° 9 m/s gust 14 m/s at 2 m");
+    for (options, word) in [(go(), "GO for"), (with(&[windy]), "NO GO for")] {
+        let repo = Repo::new();
+        repo.commit();
+        let narrow = [("--plans", "plans"), ("--width", "80")];
+        let options = [narrow.as_slice(), options.as_slice()].concat();
+        let mut arguments = launching("north-bay-lines", &options);
+        arguments.push("--short".to_owned());
+        let text = String::from_utf8(repo.offing(&arguments).stdout).unwrap();
+        assert!(text.lines().count() <= 24, "{text}");
+        assert!(text.starts_with(word), "{text}");
+        assert!(text.lines().last().unwrap().starts_with(word), "{text}");
+        // The command to commit the decision is one line, whatever its length.
+        let long = |line: &&str| line.chars().count() > 80 && !line.contains("git ");
+        assert_eq!(text.lines().find(long), None, "{text}");
+        let go = word == "GO for";
+        assert_eq!(text.contains("People: flotation"), go, "{text}");
+        assert_eq!(text.contains("no-go because:"), !go, "{text}");
+    }
 }
