@@ -254,6 +254,11 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
     let text = String::from_utf8(output.stdout).unwrap();
     let marked = repo.offing(&["review", "HEAD~1", "--format", "markdown"]);
     let marked = String::from_utf8(marked.stdout).unwrap();
+    let first = marked.lines().next().unwrap();
+    assert!(
+        first.starts_with("### offing: ✓ no new findings: ") && first.contains("1 mission of"),
+        "{first}"
+    );
     let sketch = marked.split("Sketch of north").nth(1).expect("a sketch");
     assert!(sketch.contains("off-the-bay before the change"), "{sketch}");
     assert!(
@@ -282,6 +287,28 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
     assert!(
         found.contains(&"reserve-at-turnaround".to_owned()),
         "{found:?}"
+    );
+    // The verdict is read first, what is new next, and what is as before is folded.
+    let marked = repo.offing(&["review", "HEAD", "--format", "markdown"]);
+    let marked = String::from_utf8(marked.stdout).unwrap();
+    let first = marked.lines().next().unwrap();
+    assert!(
+        first.starts_with("### offing: ✗ not fit to launch as changed: "),
+        "{first}"
+    );
+    assert!(
+        first.contains(" new, ") && first.contains(" still there"),
+        "{first}"
+    );
+    let at = |words: &str| {
+        marked
+            .find(words)
+            .unwrap_or_else(|| panic!("{words}: {marked}"))
+    };
+    assert!(at("**New findings**") < at("**mission "), "{marked}");
+    assert!(
+        at("**mission ") < at("still there, as before the change</summary>"),
+        "{marked}"
     );
     // What was there before is no news, and is not lost.
     assert!(texts(&review["still"], "rule").contains(&"overrun".to_owned()));

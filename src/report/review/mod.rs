@@ -1,16 +1,15 @@
 //! A review for people: at a terminal and as Markdown, and for programs as JSON.
 
 mod json;
+mod markdown;
 pub(crate) mod merge;
 
 pub use json::to_json;
 pub(crate) use json::{FORMAT, schema};
+pub(crate) use markdown::to_markdown;
 
 use crate::check::{Outcome, Told};
-use crate::report::{
-    CAUTION, MOST_SKETCHES, Settings, Sketch, escaped_markdown, findings_at_terminal,
-    findings_in_markdown, sketch, wrapped,
-};
+use crate::report::{CAUTION, Settings, findings_at_terminal, wrapped};
 use crate::review::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
 use crate::source::printable_line;
 use crate::units::Quantity;
@@ -66,75 +65,6 @@ pub(crate) fn to_terminal(review: &Review, settings: &Settings) -> String {
     out.push_str(&findings_at_terminal(&review.outcome, settings));
     paragraph(&mut out, settings, 0, CAUTION);
     out
-}
-
-/// The review as Markdown, for a comment on the change.
-#[must_use]
-pub(crate) fn to_markdown(review: &Review) -> String {
-    let mut out = String::new();
-    for line in heading(review) {
-        out.push_str(&escaped_markdown(&line));
-        out.push_str("\n\n");
-    }
-    for change in review.changes.iter().filter(|change| tells(change)) {
-        out.push_str(&format!("**{}**\n\n", escaped_markdown(&title(change))));
-        for line in lines(change) {
-            out.push_str(&format!("- {}\n", escaped_markdown(&line)));
-        }
-        out.push('\n');
-    }
-    if let Some(line) = alike(review) {
-        out.push_str(&format!("{}\n\n", escaped_markdown(&line)));
-    }
-    for (title, items) in [
-        ("No longer found:", fixed(review)),
-        ("Still there, as before the change:", still(review)),
-        ("Not checked:", not_checked(review)),
-        (
-            "Passes only under the policies and rules of the change:",
-            only_under_change(review),
-        ),
-        ("Known before, and worse now:", worse(review)),
-        ("Less strict than the built-in policy:", looser(review)),
-    ] {
-        if items.is_empty() {
-            continue;
-        }
-        out.push_str(&format!("{title}\n\n"));
-        for item in items {
-            out.push_str(&format!("- {}\n", escaped_markdown(&item)));
-        }
-        out.push('\n');
-    }
-    out.push_str(&format!(
-        "{}\n\n",
-        escaped_markdown(&count(&review.outcome))
-    ));
-    out.push_str(&findings_in_markdown(&review.outcome));
-    out.push_str(&sketches(review));
-    out.push_str(&format!("_{CAUTION}_\n"));
-    out
-}
-
-/// Sketches of the missions whose route differs or that something new was found in.
-fn sketches(review: &Review) -> String {
-    let drawn = review.changes.iter().filter_map(|change| {
-        let all = &review.outcome.findings;
-        let found = all
-            .iter()
-            .any(|one| one.mission.as_ref() == Some(&change.mission));
-        let route = change.waypoints != Waypoints::default() || change.change == Change::Added;
-        let mut checked = review.outcome.checked.iter();
-        let now = checked.find(|one| one.mission == change.mission && (found || route))?;
-        let moved = change.waypoints.moved.iter();
-        sketch(&Sketch {
-            mission: &change.mission,
-            waypoints: &now.outline,
-            before: moved.map(|one| (one.id.as_str(), one.from)).collect(),
-            findings: all,
-        })
-    });
-    drawn.take(MOST_SKETCHES).collect()
 }
 
 fn word(change: Change) -> &'static str {
