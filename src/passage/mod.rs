@@ -23,6 +23,7 @@ pub(crate) mod links;
 mod made;
 pub mod missed_turn;
 pub(crate) mod off_water;
+mod once;
 mod out;
 mod places;
 pub(crate) mod return_lines;
@@ -58,6 +59,7 @@ pub use variation::Variation;
 use crate::plan::Plan;
 use crate::units::{FromDirection, Towards};
 use light::{Lit, find_once};
+use once::once;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
 
@@ -231,12 +233,12 @@ impl<'a> Passage<'a> {
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
     pub fn runs(&self) -> Result<&Runs, &NoPassage> {
         self.asks_runs.store(true, Ordering::Relaxed);
-        self.runs.get_or_init(|| self.compute_runs()).as_ref()
+        once(&self.runs, || self.compute_runs()).as_ref()
     }
 
     /// The radio links that the mission needs.
     pub fn links(&self) -> &[links::LinkReading] {
-        self.links.get_or_init(|| links::all(self))
+        once(&self.links, || links::all(self)).as_slice()
     }
 
     /// Who has the boat in sight at every sample of the route; nothing where no operator is stated.
@@ -266,7 +268,7 @@ impl<'a> Passage<'a> {
     /// [`NoPassage`] where there is no wind to take, or too much to compute.
     pub fn seaway(&self) -> Result<Option<&seaway::Seaway>, &NoPassage> {
         let runs = self.runs()?;
-        let met = self.seaway.get_or_init(|| seaway::all(self, runs));
+        let met = once(&self.seaway, || seaway::all(self, runs));
         Ok(met.as_ref())
     }
 
@@ -292,10 +294,10 @@ impl<'a> Passage<'a> {
     pub fn under_keel(&self) -> Result<&depth::UnderKeel, &NoPassage> {
         let compute = || {
             let runs = self.runs().map_err(Clone::clone)?;
-            let bed = self.bed.get_or_init(|| depth::bed(self)).clone()?;
+            let bed = once(&self.bed, || depth::bed(self)).clone()?;
             Ok(depth::in_waves(self, runs, bed))
         };
-        self.depth.get_or_init(compute).as_ref()
+        once(&self.depth, compute).as_ref()
     }
 
     /// The light between two moments at the launch point, which is worked out by `find` for the first

@@ -10,6 +10,7 @@ use super::boat::Boat;
 use super::energy;
 use super::headway::{self, Headway};
 use super::home;
+use super::once::once;
 use super::run::{HomeCost, Run, Sample, Stop, StopCause};
 use super::scenario::Scenarios;
 use super::sea::{Raised, SeaField};
@@ -73,21 +74,23 @@ impl Runs {
 
     /// Of each run the least headway at full power under the gust, on the route and the return legs.
     pub fn headway(&self, passage: &Passage<'_>) -> &[Result<Headway, OutsideValidity>] {
-        self.headway.get_or_init(|| {
+        let least = || {
             self.each(passage, |along, run| {
                 headway::least(along, &self.boat, &run.samples)
             })
-        })
+        };
+        once(&self.headway, least).as_slice()
     }
 
     /// Of each run the longest runs against the wind.
     pub fn upwind(&self, passage: &Passage<'_>) -> &[LongestRuns] {
         let usable = self.boat.pack.usable_energy();
-        self.upwind.get_or_init(|| {
+        let longest = || {
             self.each(passage, |along, run| {
                 upwind::longest(along, &self.boat, run, usable)
             })
-        })
+        };
+        once(&self.upwind, longest).as_slice()
     }
 
     /// The return leg that takes most energy, begun at a given charge. Which sample it is follows from
