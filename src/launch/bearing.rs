@@ -5,16 +5,19 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Timestamp;
 
-use super::before::NEAR;
 use super::readings::Readings;
 use super::{first_id, shortened};
 use crate::check::{LoadedMission, NoAnswer, sha256};
-use crate::plan::boats::UNTIL_SAID;
 use crate::plan::calendar::later;
+use crate::plan::out::UNTIL_SAID;
 use crate::plan::record_heading::RecordHeading;
 use crate::plan::{Gathered, Plan};
 use crate::schema::Kind;
 use crate::source::{Sources, Tree};
+
+/// Decisions on launches nearer to one another than this are told beside one another, s: those of one
+/// day and of the one before it.
+pub(super) const NEAR: i64 = 24 * 3600;
 
 /// The records of a tree that may bear on a launch, and whatever else was parsed.
 ///

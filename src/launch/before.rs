@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use super::bearing;
+use super::bearing::{self, NEAR};
 use super::readings::Readings;
 use crate::check::{Digests, LoadedMission, NoAnswer, sha256};
 use crate::plan::calendar::{later, shown};
@@ -16,9 +16,6 @@ use crate::plan::{Gathered, Plan, gather};
 use crate::schema::Kind;
 use crate::source::{MemoryTree, Sources, Tree, printable_line};
 
-/// Decisions on launches nearer to one another than this are told beside one another, s: those of one
-/// day and of the one before it.
-pub(super) const NEAR: i64 = 24 * 3600;
 /// How much later than now something may have been decided without being told, s.
 const LATE: i64 = 60;
 

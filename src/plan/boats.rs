@@ -6,12 +6,10 @@ use std::sync::Arc;
 use jiff::Timestamp;
 
 use super::calendar::later;
+use super::out::UNTIL_SAID;
 use super::vessel::Vessel;
 use super::{Linked, Plan};
 use crate::schema::Stated;
-
-/// How long a boat is taken to be out of which no plan says by when it is back, s: a whole day.
-pub(crate) const UNTIL_SAID: f64 = 24.0 * 3600.0;
 
 /// The boat that a vessel is, by what `said` gives of each vessel's id: the boat that it is said to be, or
 /// the vessel that it was made of. What leads on is followed; of vessels that name one another in a ring

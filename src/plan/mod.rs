@@ -33,7 +33,7 @@ mod offset;
 pub(crate) mod open_edges;
 pub(crate) mod operator;
 pub(crate) mod orders;
-mod out;
+pub(crate) mod out;
 mod outline;
 pub(crate) mod people;
 pub(crate) mod places;

@@ -7,9 +7,11 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
-use super::boats::UNTIL_SAID;
 use crate::document::Node;
 use crate::units::{Dimension, parse_quantity};
+
+/// How long a boat is taken to be out of which no plan says by when it is back, s: a whole day.
+pub(crate) const UNTIL_SAID: f64 = 24.0 * 3600.0;
 
 /// How far a local time may be from UTC, s; offsets that can be written end before 26 hours.
 const CLOCKS: i64 = 26 * 3600;

@@ -131,16 +131,22 @@ fn short_text(decision: &Decision, page: Page) -> String {
         .map(|one| begun(one, room))
         .collect();
     list(&mut out, page, 0, "no-go because:", &few, Sign::Number);
+    // How many, what one of them is called, and several.
     let counts = [
-        (reasons.len().saturating_sub(FEW), "more reasons"),
-        (decision.earlier.len(), "decided before"),
-        (decision.warnings.len(), "not met, of lower severity"),
-        (decision.waived.len(), "waived"),
-        (decision.notes.len(), "notes"),
+        (
+            reasons.len().saturating_sub(FEW),
+            ["more reason", "more reasons"],
+        ),
+        (decision.earlier.len(), ["decided before"; 2]),
+        (decision.warnings.len(), ["not met, of lower severity"; 2]),
+        (decision.waived.len(), ["waived"; 2]),
+        (decision.notes.len(), ["note", "notes"]),
     ];
     let counted = counts.iter().filter(|(count, _)| *count > 0);
     let counted: Vec<String> = counted
-        .map(|(count, what)| format!("{count} {what}"))
+        .map(|(count, [one, several])| {
+            format!("{count} {}", if *count == 1 { one } else { several })
+        })
         .collect();
     if !counted.is_empty() {
         let also = format!(

@@ -158,7 +158,7 @@ fn write_finding(out: &mut String, finding: &Finding, rules: &str, sources: &Sou
         ));
     }
     if let Some(scenario) = &finding.scenario {
-        out.push_str(&format!("\nWorst in: {}\n", escaped(scenario)));
+        out.push_str(&format!("\nWorst case: {}\n", escaped(scenario)));
     }
     let mut list = |title: &str, items: &[String], numbered: bool| {
         if items.is_empty() {

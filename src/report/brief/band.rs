@@ -29,8 +29,8 @@ pub(super) fn wind(picture: &Picture, limits: &Result<Limits, String>) -> Markup
                 None => p { b.error { "no wind is planned for" } },
             }
             @match limit {
-                Ok(Limit::AnyWindFails) => (figure("limit", none("it fails in any wind"))),
-                Ok(Limit::CalmFails) => (figure("limit", none("it fails even in a calm"))),
+                Ok(Limit::AnyWindFails) => (figure("limit", none("fails in any wind"))),
+                Ok(Limit::CalmFails) => (figure("limit", none("fails in a calm too"))),
                 Ok(Limit::UpTo { read, .. }) => (figure("limit", speeds(read))),
                 Ok(Limit::NoWind) => p { "limit: see the wind card" },
                 Err(why) => p { "limit: " b.error { "not calculated: " } (shortened(why, 90)) },
@@ -74,7 +74,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 (figure("or used", html! { b { (format!("{:.1} Ah", found.used)) } }))
                 p.fine {
                     "strictest of the route, under way; by waypoint in the table"
-                    @if found.barred { "; " b.error { "not every waypoint may be gone to" } }
+                    @if found.barred { "; " b.error { "some waypoints are out of reach" } }
                 }
             } @else {
                 p { b.error { "cannot be calculated" } }
