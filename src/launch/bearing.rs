@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::Timestamp;
 
+use super::first_id;
+use super::instruments::is_short;
 use super::readings::Readings;
-use super::{first_id, shortened};
 use crate::check::{LoadedMission, NoAnswer, sha256};
 use crate::plan::calendar::later;
 use crate::plan::out::UNTIL_SAID;
@@ -29,7 +30,7 @@ pub(super) fn records(
     readings: &Readings,
 ) -> Result<(Gathered, Sources), NoAnswer> {
     // The first digits of a digest may be those of any plan that was decided on or run.
-    if readings.digest.as_deref().is_some_and(shortened::is_short) {
+    if readings.digest.as_deref().is_some_and(is_short) {
         return found.records(tree, &|_, _| true);
     }
     let digest = {

@@ -2,6 +2,11 @@
 
 use crate::units::{Dimension, Ratio, Typed as _, Voltage, parse_quantity};
 
+/// Whether only the first digits of a digest were typed.
+pub(super) fn is_short(typed: &str) -> bool {
+    typed.len() < ALL_DIGITS
+}
+
 /// A voltage (`15.9 V`), and what half of its last digit is worth.
 ///
 /// # Errors
@@ -37,7 +42,7 @@ pub(crate) fn read_charge(text: &str) -> Result<Ratio, String> {
 /// Fewest hexadecimal digits by which a plan is known: so many that no other plan has the same.
 const LEAST_DIGITS: usize = 8;
 /// Those of a whole SHA-256.
-const ALL_DIGITS: usize = 64;
+pub(super) const ALL_DIGITS: usize = 64;
 
 /// The beginning of a plan's digest, as it is read off paper; blanks between its digits do not count.
 ///

@@ -2,11 +2,9 @@
 //! where they begin the digests of several plans that are known here, they confirm nothing.
 
 use super::before::Before;
+use super::instruments::ALL_DIGITS;
 use crate::check::LoadedMission;
 use crate::source::{ReadError, Tree};
-
-/// Digits of a whole digest.
-const ALL: usize = 64;
 
 /// Digests of other plans that the repository knows, of its missions as they are and of what was decided
 /// and run, that begin as the digits do; none where all digits were typed.
@@ -19,7 +17,7 @@ pub(super) fn others_alike(
     (found, tree): (&mut LoadedMission, &dyn Tree),
     before: &Before,
 ) -> Result<usize, ReadError> {
-    let Some(read) = read.filter(|read| read.len() < ALL && whole.starts_with(read)) else {
+    let Some(read) = read.filter(|read| read.len() < ALL_DIGITS && whole.starts_with(read)) else {
         return Ok(0);
     };
     let loaded = found.beside(tree)?;
@@ -38,11 +36,6 @@ pub(super) fn others_alike(
     Ok(alike(read, whole, known))
 }
 
-/// Whether only the first digits of a digest were typed.
-pub(super) fn is_short(typed: &str) -> bool {
-    typed.len() < ALL
-}
-
 /// How many other digests begin so.
 fn alike(read: &str, whole: &str, mut known: Vec<String>) -> usize {
     known.retain(|other| other != whole && other.starts_with(read));
@@ -53,9 +46,9 @@ fn alike(read: &str, whole: &str, mut known: Vec<String>) -> usize {
 
 /// That a digest was confirmed by its first digits alone.
 pub(super) fn note(read: Option<&str>) -> Option<String> {
-    let typed = read.map(str::len).filter(|typed| *typed < ALL)?;
+    let typed = read.map(str::len).filter(|typed| *typed < ALL_DIGITS)?;
     Some(format!(
-        "the first {typed} digits of {ALL} confirmed the plan's digest"
+        "the first {typed} digits of {ALL_DIGITS} confirmed the plan's digest"
     ))
 }
 

@@ -84,6 +84,7 @@ fn xml(text: &str) {
         "failure",
         "error",
         "skipped",
+        "system-out",
     ];
     let mut reader = quick_xml::Reader::from_str(text);
     let mut open = 0;

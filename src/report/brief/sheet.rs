@@ -95,7 +95,7 @@ grid-template-areas:'before volts used gauge' 'leg leg draw draw';border-bottom:
 .turn-back .used{grid-area:used}.turn-back .gauge{grid-area:gauge}\
 .turn-back .draw{grid-area:draw;color:var(--soft);text-align:right;padding-right:0}\
 .turn-back td.bad{grid-column:2/-1;grid-row:1}}\
-@page{size:A4;margin:8mm 10mm}\
+@page{size:A4;margin:6mm 10mm}\
 @media print{\
 body{font-size:7.4pt;line-height:1.18}main{max-width:none;padding:0}\
 h1{font-size:14pt}h2{font-size:9pt;margin-bottom:.2rem;border-bottom-width:1px}\
@@ -137,6 +137,7 @@ grid-template-rows:auto auto auto auto auto auto 1fr}.sheet>*{min-width:0;grid-c
 .contingencies table{table-layout:fixed}.contingencies th{width:14.5%}\
 .contingencies th:nth-child(2){width:19%}.contingencies th:nth-child(3){width:37.5%}\
 .contingencies th:nth-child(4){width:29%}\
+.contingencies .note{display:inline;margin-right:.6em}\
 .told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:6}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
