@@ -330,7 +330,11 @@ fn pages_and_figures_count_the_same_with_hostile_texts() {
         }
         let html = std::fs::read_to_string(page).unwrap();
         assert!(!html.contains("href=\"http"), "{text}");
-        all.insert("page".to_owned(), counts("html", &html));
+        let mut tags = counts("html", &html);
+        // A text that is too long for its place on paper stands there twice, cut and whole, with a line that says so.
+        tags.retain(|tag, _| !["<p", "<span"].contains(&tag.as_str()));
+        assert!(tags.len() > 20, "{tags:?}");
+        all.insert("page".to_owned(), tags);
         all
     };
     let due = pages(PLAIN);

@@ -66,8 +66,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                                     Some(limit) => (cells(limit, voltage, gauge)),
                                     None => td.bad colspan=(columns) role="cell" {
                                         b { "cannot be calculated" }
-                                        ": the boat does not get home from there with that much \
-                                         left"
+                                        ": the boat does not get home from there"
                                     },
                                 }
                             }
