@@ -138,6 +138,8 @@ grid-template-rows:auto auto auto auto auto auto 1fr}.sheet>*{min-width:0;grid-c
 .contingencies th:nth-child(2){width:19%}.contingencies th:nth-child(3){width:37.5%}\
 .contingencies th:nth-child(4){width:29%}\
 .contingencies .note{display:inline;margin-right:.6em}\
+.turn-back td.bad{line-height:1.05}.turn-back td,.turn-back th{padding:0 .4rem 0 0}\
+.beside section{margin-top:.2rem}.beside .note{line-height:1.05}\
 .told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:6}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
