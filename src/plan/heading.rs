@@ -45,7 +45,7 @@ impl Heading {
             site: site?.to_owned(),
             policy: policy.map(str::to_owned),
             orders: orders.map(str::to_owned),
-            out: launch.and_then(|(value, lines)| Out::from_lines(value, &lines)),
+            out: launch.and_then(|(value, lines)| Out::from_lines(value, &lines, orders.is_some())),
         })
     }
 }

@@ -51,9 +51,9 @@ impl Out {
     }
 
     /// By what stands behind `launch:` and the lines below it, comments and blank lines left out; `None`
-    /// where it is written in any but the plainest way.
+    /// where it is written in any but the plainest way, or leaves the delay to `orders`.
     #[must_use]
-    pub(super) fn from_lines(value: &str, lines: &[&str]) -> Option<Self> {
+    pub(super) fn from_lines(value: &str, lines: &[&str], orders: bool) -> Option<Self> {
         let value = without_comment(value).trim_matches(' ');
         let entries = match (value, lines) {
             ("", lines) => in_lines(lines)?,
@@ -75,6 +75,9 @@ impl Out {
             }
         }
         let [time, delay, back] = found;
+        if orders && delay.is_none() {
+            return None;
+        }
         Self::stated(time?, delay, back)
     }
 
@@ -184,7 +187,7 @@ mod tests {
     fn by_lines(text: &str) -> Option<Out> {
         let (first, rest) = text.split_once('\n').unwrap_or((text, ""));
         let lines: Vec<&str> = rest.lines().collect();
-        Out::from_lines(first.strip_prefix("launch:").unwrap(), &lines)
+        Out::from_lines(first.strip_prefix("launch:").unwrap(), &lines, false)
     }
 
     fn by_parsing(text: &str) -> Option<Out> {
@@ -232,6 +235,14 @@ mod tests {
         ] {
             assert_eq!(by_lines(text), None, "{text}");
         }
+    }
+
+    /// Orders may hold the launch up for days.
+    #[test]
+    fn a_delay_that_is_left_to_orders_tells_nothing() {
+        let told = |value: &str| Out::from_lines(value, &[], true);
+        assert_eq!(told(" { time: 2027-06-15T09:30 }"), None);
+        assert!(told(" { time: 2027-06-15T09:30, delay: 0 s }").is_some());
     }
 
     #[test]

@@ -84,6 +84,31 @@ fn whichever_other_mission_has_the_boat_out_is_found() {
     });
 }
 
+/// The other mission's orders hold its launch up until the day of the first.
+#[test]
+fn a_delay_that_the_orders_state_brings_two_missions_together() {
+    on_large_stacks(|| {
+        let path = "missions/north-bay-lines.yaml";
+        let other = "missions/over-the-silt.yaml";
+        let mut tree = demo();
+        let site =
+            tree.files["site/quenderby.yaml"].replace("read: 2027-06-14", "read: 2027-06-01");
+        tree.put("site/quenderby.yaml", site);
+        let text = tree.files[other]
+            .replace("2027-06-16T09:30", "2027-06-11T10:00")
+            .replace("2027-06-16T11:30", "2027-06-11T13:00");
+        let (before, after) = text.split_once("  delay: ").unwrap();
+        let (_, after) = after.split_once('\n').unwrap();
+        tree.put(other, format!("{before}{after}"));
+        let orders = "orders/from-the-slip.yaml";
+        let held_up = format!("{}launch: {{ delay: 100 h }}\n", tree.files[orders]);
+        tree.put(orders, held_up);
+        let found = said(&tree, path);
+        assert!(found.contains("boat-out-twice"), "{found}");
+        assert_eq!(found, said(&without_headings(&tree, path), path));
+    });
+}
+
 /// Parts of a check parse only their own missions, and come to what the whole does.
 #[test]
 fn the_parts_of_a_check_find_what_the_whole_finds() {
