@@ -160,12 +160,12 @@ fn ids(options: &Init) -> Result<[String; 4], Failure> {
 
 pub(super) fn init(options: &Init) -> Result<u8, Failure> {
     let [site, vessel, orders, policy] = &ids(options)?;
-    let begun_site = skeleton(Kind::Site, site, &|_| None);
+    let begun_site = settled::site_begun(&skeleton(Kind::Site, site, &|_| None).text);
     let begun = |kind: Kind, folder: &str, id: &str| {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
         let settled = |path: &str| match (kind, path) {
             (Kind::Policy, "extends") => Some(Settled::Known("builtin".to_owned())),
-            (Kind::Orders, path) => settled::beside(&begun_site.text, path),
+            (Kind::Orders, path) => settled::in_orders(&begun_site.as_ref()?.root, path),
             _ => None,
         };
         let begun = skeleton(kind, id, &settled);

@@ -115,10 +115,11 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
         site: &options.site,
         file: &file,
     };
-    let only = OnlyOnes::in_repository(repository_of(output)).at_site(&options.site);
+    let (only, doubts) = unknown(options, &id, &found, output);
+    let only = only.at_site(&options.site);
     let settled = |path: &str| only.settled(Kind::Mission, path);
     let (text, gaps) = skeleton_beside(&begun, &found, &settled).map_err(refused)?;
-    for doubt in unknown(options, &id, &found, output) {
+    for doubt in doubts {
         output::complain(&doubt);
     }
     let Some(path) = output else {
@@ -130,19 +131,21 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     Ok(0)
 }
 
-/// Where the repository is looked for that a file is to lie in.
-fn repository_of(output: Option<&Path>) -> &Path {
-    match output.and_then(Path::parent) {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    }
-}
-
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
 /// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
-/// another mission has, and a route that lies nowhere near the site.
-fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>) -> Vec<String> {
-    let folder = repository_of(output);
+/// another mission has, and a route that lies nowhere near the site. With it come the files that there is only
+/// one of.
+fn unknown(
+    options: &ImportRoute,
+    id: &str,
+    found: &Found,
+    output: Option<&Path>,
+) -> (OnlyOnes, Vec<String>) {
+    let folder = match output.and_then(Path::parent) {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    let mut only = None;
     // Where there is no repository, the folder that is worked in may hold them all the same.
     let mut known: Vec<(Kind, String)> = Vec::new();
     let mut doubts: Vec<String> = Vec::new();
@@ -150,6 +153,8 @@ fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>
         let mut sources = Sources::new();
         match open_repository(folder).and_then(|tree| gather(&tree, &mut sources)) {
             Ok(gathered) => {
+                // The first of the two is the one that the mission is to lie in.
+                only.get_or_insert_with(|| OnlyOnes::of_files(&gathered));
                 let files = gathered.files.iter();
                 for file in files.clone() {
                     let Some((of_file, _)) = &file.id else {
@@ -171,9 +176,8 @@ fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>
                 );
             }
             Err(error) => {
-                return vec![format!(
-                    "could not look up the vessel and the site: {error}"
-                )];
+                let why = format!("could not look up the vessel and the site: {error}");
+                return (only.unwrap_or_default(), vec![why]);
             }
         }
     }
@@ -194,7 +198,7 @@ fn unknown(options: &ImportRoute, id: &str, found: &Found, output: Option<&Path>
     // Both folders may lie in one repository.
     let mut once = BTreeSet::new();
     doubts.retain(|doubt| once.insert(doubt.clone()));
-    doubts
+    (only.unwrap_or_default(), doubts)
 }
 
 /// That a route begins nowhere near the launch sites of a site, and whether it does with its

@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use crate::document::{Node, ParseLimits, Value, parse};
-use crate::plan::{FileOfKind, gather};
+use crate::document::{Document, Node, ParseLimits, Value, parse};
+use crate::plan::{FileOfKind, Gathered, gather};
 use crate::schema::Kind;
 use crate::schema::skeleton::Settled;
 use crate::source::{Sources, open_repository};
@@ -26,10 +26,12 @@ impl OnlyOnes {
     /// Those of a repository; none where it cannot be read.
     pub(super) fn in_repository(plans: &Path) -> Self {
         let mut sources = Sources::new();
-        let Ok(gathered) = open_repository(plans).and_then(|tree| gather(&tree, &mut sources))
-        else {
-            return Self::default();
-        };
+        let gathered = open_repository(plans).and_then(|tree| gather(&tree, &mut sources));
+        gathered.map_or_else(|_| Self::default(), |gathered| Self::of_files(&gathered))
+    }
+
+    /// Those of what was gathered of a repository.
+    pub(super) fn of_files(gathered: &Gathered) -> Self {
         let kinds = [Kind::Vessel, Kind::Site, Kind::Orders, Kind::Policy];
         let only = |kind: Kind| {
             let mut files = gathered.of_kind(kind).filter(|file| file.id.is_some());
@@ -81,16 +83,15 @@ fn place(site: &Node, path: &str) -> Option<String> {
     there.then(|| only_id(site, "launch_sites")).flatten()
 }
 
-/// What a site that is begun at the same time settles of orders.
-pub(super) fn beside(site: &str, path: &str) -> Option<Settled> {
+/// A site that is begun, as it reads.
+pub(super) fn site_begun(text: &str) -> Option<Document> {
     let mut sources = Sources::new();
-    let source = sources.add("site.yaml", site.to_owned());
-    let site = parse(source, site, &ParseLimits::YAML).ok()?;
-    in_orders(&site.root, path)
+    let source = sources.add("site.yaml", text.to_owned());
+    parse(source, text, &ParseLimits::YAML).ok()
 }
 
 /// What a site settles of orders: a proposal, since orders are given for several missions.
-fn in_orders(site: &Node, path: &str) -> Option<Settled> {
+pub(super) fn in_orders(site: &Node, path: &str) -> Option<Settled> {
     let value = match path {
         "stations[].station" => only_id(site, "stations"),
         "other_users_notified[].users" => only_id(site, "other_users"),
