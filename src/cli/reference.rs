@@ -164,11 +164,7 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         .unwrap_or_default();
     for (name, stated) in properties {
         let property = resolved(root, stated);
-        // What stands beside a reference counts before what it refers to says.
-        let described = match text_of(stated, "description") {
-            "" => text_of(property, "description"),
-            own => own,
-        };
+        let described = Form::of_schema(root).at(stated).says(stated, "description");
         let path = if prefix.is_empty() {
             name.clone()
         } else {
@@ -191,7 +187,7 @@ fn rows(text: &mut String, root: &Json, schema: &Json, prefix: &str) {
         let _ = writeln!(
             text,
             "| `{path}`{mark} | {}{}{} | {}{} |",
-            described.replace('|', "\\|"),
+            described.unwrap_or_default().replace('|', "\\|"),
             default.map_or_else(String::new, |default| format!(" Default: {default}.")),
             page.map_or_else(String::new, |page| {
                 format!(" [How to measure it](../how-to/measuring/{page}.md).")

@@ -47,6 +47,14 @@ impl<'a> Form<'a> {
         }
     }
 
+    /// A text that a schema has for a field which is `stated` where this part is meant: what stands beside a
+    /// reference counts before what it refers to says.
+    #[must_use]
+    pub(crate) fn says(self, stated: &'a Json, key: &str) -> Option<&'a str> {
+        let own = stated.get(key).and_then(Json::as_str);
+        own.or_else(|| self.text(key))
+    }
+
     /// The part itself.
     #[must_use]
     pub(crate) fn json(self) -> &'a Json {

@@ -113,18 +113,8 @@ struct Field<'a> {
     proposed: Option<&'a str>,
 }
 
-/// A text that a schema has for a field. What stands beside a reference counts before what it refers to says.
-fn says<'a>(key: &str, field: &'a Json, form: Form<'a>) -> Option<&'a str> {
-    let own = |json: &'a Json| json.get(key)?.as_str();
-    own(field).or_else(|| own(form.json()))
-}
-
-fn described<'a>(field: &'a Json, form: Form<'a>) -> &'a str {
-    says("description", field, form).unwrap_or_default()
-}
-
 fn begun(field: &Json, form: Form<'_>) -> Option<Begun> {
-    match says("x-begun", field, form)? {
+    match form.says(field, "x-begun")? {
         "gap" => Some(Begun::Gap),
         "whole" => Some(Begun::Whole),
         _ => Some(Begun::No),
@@ -231,8 +221,8 @@ impl Writing<'_> {
             let stands = Field {
                 key,
                 form: field,
-                description: described(stated, field),
-                proposed: says("x-proposed", stated, field),
+                description: field.says(stated, "description").unwrap_or_default(),
+                proposed: field.says(stated, "x-proposed"),
             };
             self.field(&stands, &path, (need, begun(stated, field)), indent);
         }
