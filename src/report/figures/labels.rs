@@ -220,13 +220,7 @@ impl Labels {
 
     /// Takes the room of words right on a place, where nothing and no line is there.
     pub(super) fn centred(&mut self, at: Place, words: &str, size: f64) -> Option<Place> {
-        let base = (at.0, at.1 + 0.35 * size);
-        let placed = Placed {
-            base,
-            anchor: Anchor::Middle,
-            leader: None,
-        };
-        let held = room(placed, width_of(words, size), size);
+        let (base, held) = right_on(at, words, size);
         let room_left = self.taken.len() < MOST && self.lines.len() < MOST;
         let mut lines = self.lines.iter().chain(&self.route);
         if !room_left || !self.free(held) || lines.any(|line| meet(held, *line)) {
@@ -238,13 +232,7 @@ impl Labels {
 
     /// Takes the room of a letter right on its own line, where nothing else is; whether it did.
     pub(super) fn on_line(&mut self, at: Place, words: &str, size: f64) -> Option<Place> {
-        let base = (at.0, at.1 + 0.35 * size);
-        let placed = Placed {
-            base,
-            anchor: Anchor::Middle,
-            leader: None,
-        };
-        let held = room(placed, width_of(words, size), size);
+        let (base, held) = right_on(at, words, size);
         if self.taken.len() >= MOST
             || !self.free(held)
             || self.route.iter().any(|one| meet(held, *one))
@@ -257,12 +245,7 @@ impl Labels {
 
     /// Whether words right on a place lie on nothing.
     pub(super) fn is_free(&self, at: Place, words: &str, size: f64) -> bool {
-        let placed = Placed {
-            base: (at.0, at.1 + 0.35 * size),
-            anchor: Anchor::Middle,
-            leader: None,
-        };
-        self.free(room(placed, width_of(words, size), size))
+        self.free(right_on(at, words, size).1)
     }
 
     fn free(&self, held: Room) -> bool {
@@ -272,6 +255,17 @@ impl Labels {
             && held.3 <= self.high.1;
         inside && !self.taken.iter().any(|taken| meet(held, *taken))
     }
+}
+
+/// Where words right on a place stand, and the room that they take.
+fn right_on(at: Place, words: &str, size: f64) -> (Place, Room) {
+    let base = (at.0, at.1 + 0.35 * size);
+    let placed = Placed {
+        base,
+        anchor: Anchor::Middle,
+        leader: None,
+    };
+    (base, room(placed, width_of(words, size), size))
 }
 
 fn around(at: Place, half: f64) -> Room {
