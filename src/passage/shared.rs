@@ -36,6 +36,15 @@ impl OfDirections {
     }
 }
 
+/// What holds for another passage under a condition, or else one to be worked out anew.
+fn shared_if<T: Default>(holds: bool, kept: &Arc<T>) -> Arc<T> {
+    if holds {
+        Arc::clone(kept)
+    } else {
+        Arc::default()
+    }
+}
+
 impl Passage<'_> {
     /// The same passage, of which nothing is told but the values of measures, as of one that is only tried.
     #[must_use]
@@ -50,17 +59,12 @@ impl Passage<'_> {
     #[must_use]
     pub fn varied_by(&self, variation: &Variation) -> Self {
         let varied = Self::varied(self.plan, self.variation.and(variation));
+        let same = variation.veer.is_none();
         Self {
             // Another strength of the wind or another boat has the same fetches, and drifts the same ways.
-            laid_for: self.laid_for.clone().filter(|_| variation.veer.is_none()),
-            lattice: match variation.veer {
-                Some(_) => Arc::default(),
-                None => Arc::clone(&self.lattice),
-            },
-            rays: match variation.veer {
-                Some(_) => Arc::default(),
-                None => Arc::clone(&self.rays),
-            },
+            laid_for: self.laid_for.clone().filter(|_| same),
+            lattice: shared_if(same, &self.lattice),
+            rays: shared_if(same, &self.rays),
             open_approaches: Arc::clone(&self.open_approaches),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
@@ -144,16 +148,8 @@ impl Passage<'_> {
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             laid_for: self.laid_for.clone().filter(|_| same),
-            lattice: if same {
-                Arc::clone(&self.lattice)
-            } else {
-                Arc::default()
-            },
-            rays: if same {
-                Arc::clone(&self.rays)
-            } else {
-                Arc::default()
-            },
+            lattice: shared_if(same, &self.lattice),
+            rays: shared_if(same, &self.rays),
             track: self.track.clone(),
             of_values: self.of_values,
             ..Passage::laid(plan, self.variation.clone(), Track::default())
