@@ -13,6 +13,19 @@ pub(super) fn point(plane: &Plane, fields: Fields<'_>, key: &str) -> Option<Stat
     Some(stated.map(|_| point))
 }
 
+/// A position on the site, or what stands for it where the field is left out.
+pub(super) fn point_or(
+    plane: &Plane,
+    fields: Fields<'_>,
+    key: &str,
+    left_out: impl FnOnce() -> Option<Stated<Point>>,
+) -> Option<Stated<Point>> {
+    match fields.get(key) {
+        Some(_) => point(plane, fields, key),
+        None => left_out(),
+    }
+}
+
 /// One that lies too far off is a problem, which names the slip that explains it where one does.
 fn place(plane: &Plane, fields: Fields<'_>, stated: &Stated<Position>) -> Option<Point> {
     let position = stated.value;

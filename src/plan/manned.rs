@@ -1,6 +1,6 @@
 //! The shore stations that a mission uses, each with where its operator stands.
 
-use super::laid_out::point;
+use super::laid_out::point_or;
 use super::operator::Operator;
 use super::site::{Site, Station};
 use crate::models::plane::Point;
@@ -29,10 +29,9 @@ pub(super) fn parse(
     let mut sound = true;
     for item in file.maps("stations") {
         let station = item.required_text("station");
-        let operator = match item.get("operator_at") {
-            Some(_) => point(&site.plane, item, "operator_at"),
-            None => remote.map(|remote| remote.at.clone()),
-        };
+        let operator = point_or(&site.plane, item, "operator_at", || {
+            remote.map(|remote| remote.at.clone())
+        });
         let (Some(station), Some(operator)) = (station.clone(), operator) else {
             // An `operator` that is malformed was told of where it stands.
             if let Some(station) = station

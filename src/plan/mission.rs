@@ -8,7 +8,7 @@ use super::antennas::antennas;
 use super::conditions::{self, Forecast, Period};
 use super::contingencies::{self, Contingencies};
 use super::day::{self, Day};
-use super::laid_out::point;
+use super::laid_out::point_or;
 use super::manned::{self, Manned};
 use super::operator::{self, Operator, unstated_reaction};
 use super::people::{self, People};
@@ -249,12 +249,10 @@ fn launch_site_zone(fields: Fields<'_>, site: &Site) -> Option<Zone> {
 /// outside the place's zone belongs to another place, or is a slip in one of the two.
 fn at_launch_site(fields: Fields<'_>, site: &Site) -> Option<(Stated<Point>, Zone)> {
     let zone = launch_site_zone(fields, site);
-    let at = match fields.get("at") {
-        Some(_) => point(&site.plane, fields, "at"),
-        None => zone
-            .as_ref()
-            .map(|zone| zone.place.clone().map(|_| zone.centre)),
-    };
+    let at = point_or(&site.plane, fields, "at", || {
+        zone.as_ref()
+            .map(|zone| zone.place.clone().map(|_| zone.centre))
+    });
     let (at, zone) = (at?, zone?);
     let away = Length::metres(at.value.distance(zone.centre));
     if away > zone.radius.value {

@@ -1,6 +1,6 @@
 //! Positions that are named by a launch site of the site in place of being stated.
 
-use super::laid_out::point;
+use super::laid_out::point_or;
 use super::site::{LaunchSite, Site};
 use crate::models::plane::Point;
 use crate::schema::{Fields, Problem, Stated, explain};
@@ -31,9 +31,8 @@ pub(super) fn launch_site<'s>(
 
 /// A position that is stated as `at`, or else that of the launch site which `place` names.
 pub(super) fn at_or_place(fields: Fields<'_>, site: &Site) -> Option<Stated<Point>> {
-    if fields.get("at").is_some() {
-        return point(&site.plane, fields, "at");
-    }
-    let (place, found) = launch_site(fields, site)?;
-    Some(place.map(|_| found.at))
+    point_or(&site.plane, fields, "at", || {
+        let (place, found) = launch_site(fields, site)?;
+        Some(place.map(|_| found.at))
+    })
 }
