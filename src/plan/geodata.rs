@@ -11,12 +11,11 @@ use crate::source::{Limit, Limits, ReadError, SourceId, Sources, Tree, resolve};
 #[derive(Default)]
 pub(super) struct Geodata {
     texts: BTreeMap<String, Option<SourceId>>,
-    shorelines: BTreeMap<String, Option<Node>>,
-    soundings: BTreeMap<String, Option<Sounded>>,
+    read: BTreeMap<(Named, String), Option<Parsed>>,
 }
 
 /// What a site names.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Named {
     Shoreline,
     Soundings,
@@ -79,8 +78,14 @@ impl Geodata {
             Some(_) => Some(self.path((site, from), Named::Soundings, tree, sources)?),
             None => None,
         };
-        let shoreline = self.shorelines.get(&shoreline?)?.as_ref()?;
-        let soundings = soundings.and_then(|path| self.soundings.get(&path)?.as_ref());
+        let of = |what: Named, path: String| self.read.get(&(what, path))?.as_ref();
+        let Parsed::Shoreline(shoreline) = of(Named::Shoreline, shoreline?)? else {
+            return None;
+        };
+        let soundings = match soundings.and_then(|path| of(Named::Soundings, path)) {
+            Some(Parsed::Soundings(soundings)) => Some(soundings),
+            _ => None,
+        };
         Some((shoreline, soundings))
     }
 
@@ -104,12 +109,13 @@ impl Geodata {
                 return None;
             }
         };
-        if !self.knows(what, &path) {
+        let known = (what, path.clone());
+        if !self.read.contains_key(&known) {
             let source = match self.text(&path, what, tree, sources) {
                 Ok(source) => source,
                 Err(error) => {
                     // It is not read again for the next site that names it.
-                    self.keep(what, &path, None);
+                    self.read.insert(known, None);
                     let told = problem(error.to_string());
                     let large = matches!(
                         error,
@@ -141,46 +147,14 @@ impl Geodata {
                 }
                 None => None,
             };
-            self.keep(what, &path, read);
+            self.read.insert(known.clone(), read);
         }
-        if !self.is_sound(what, &path) {
+        if !matches!(self.read.get(&known), Some(Some(_))) {
             // What is wrong in it is told once; every site that names it says so on its own line.
             site.problem(problem(format!("the {key} cannot be read")));
             return None;
         }
         Some(path)
-    }
-
-    fn knows(&self, what: Named, path: &str) -> bool {
-        match what {
-            Named::Shoreline => self.shorelines.contains_key(path),
-            Named::Soundings => self.soundings.contains_key(path),
-        }
-    }
-
-    fn is_sound(&self, what: Named, path: &str) -> bool {
-        match what {
-            Named::Shoreline => self.shorelines.get(path).is_some_and(Option::is_some),
-            Named::Soundings => self.soundings.get(path).is_some_and(Option::is_some),
-        }
-    }
-
-    fn keep(&mut self, what: Named, path: &str, read: Option<Parsed>) {
-        let path = path.to_owned();
-        match (what, read) {
-            (_, Some(Parsed::Shoreline(node))) => {
-                self.shorelines.insert(path, Some(node));
-            }
-            (_, Some(Parsed::Soundings(sounded))) => {
-                self.soundings.insert(path, Some(sounded));
-            }
-            (Named::Shoreline, None) => {
-                self.shorelines.insert(path, None);
-            }
-            (Named::Soundings, None) => {
-                self.soundings.insert(path, None);
-            }
-        }
     }
 
     /// The text of a file, unless it is too much by itself or together with those read before; `None` where
@@ -211,13 +185,8 @@ impl Geodata {
                 Some(tree.read(path, limit)?)
             }
         };
-        let others: Vec<&String> = match what {
-            Named::Shoreline => self.shorelines.keys().collect(),
-            Named::Soundings => self.soundings.keys().collect(),
-        };
-        let others = others
-            .into_iter()
-            .filter_map(|other| *self.texts.get(other)?);
+        let others = self.read.keys().filter(|(of, _)| *of == what);
+        let others = others.filter_map(|(_, other)| *self.texts.get(other)?);
         let own = match (&text, known) {
             (Some(text), _) => text.len() as u64,
             (None, Some(source)) => length(source, sources),
