@@ -15,7 +15,13 @@ const AT_ONCE: u64 = 16 << 20;
 /// # Errors
 /// [`ReadError`] where it cannot be listed, or is larger than what is read.
 pub(super) fn is_large(tree: &dyn Tree) -> Result<bool, ReadError> {
-    Ok(yaml_size(tree)? > Limits::DEFAULT.yaml_together)
+    Ok(large(tree)?.is_some())
+}
+
+/// The size of its YAML files, where they are more than are parsed at once.
+fn large(tree: &dyn Tree) -> Result<Option<u64>, ReadError> {
+    let size = yaml_size(tree)?;
+    Ok(Some(size).filter(|size| *size > Limits::DEFAULT.yaml_together))
 }
 
 /// The parts that a tree is checked in, where it is large.
@@ -23,10 +29,9 @@ pub(super) fn is_large(tree: &dyn Tree) -> Result<bool, ReadError> {
 /// # Errors
 /// [`ReadError`] where it cannot be listed, or is larger than what is read.
 pub(super) fn parts(tree: &dyn Tree) -> Result<Option<Vec<Partition>>, ReadError> {
-    if !is_large(tree)? {
+    let Some(size) = large(tree)? else {
         return Ok(None);
-    }
-    let size = yaml_size(tree)?;
+    };
     let of = u32::try_from(size.div_ceil(AT_ONCE)).unwrap_or(MOST_PARTITIONS);
     let of = of.min(MOST_PARTITIONS);
     let parts = (1..=of).filter_map(|number| Partition::new(number, of).ok());

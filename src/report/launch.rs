@@ -3,6 +3,7 @@
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::settings::{NARROWEST, Settings};
+use super::tally::counted;
 use super::{CAUTION, PHYSICAL};
 use crate::finding::Severity;
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
@@ -142,17 +143,12 @@ fn short_text(decision: &Decision, page: Page) -> String {
         (decision.waived.len(), ["waived"; 2]),
         (decision.notes.len(), ["note", "notes"]),
     ];
-    let counted = counts.iter().filter(|(count, _)| *count > 0);
-    let counted: Vec<String> = counted
-        .map(|(count, [one, several])| {
-            format!("{count} {}", if *count == 1 { one } else { several })
-        })
+    let rest = counts.into_iter().filter(|(count, _)| *count > 0);
+    let rest: Vec<String> = rest
+        .map(|(count, [one, several])| counted(count, one, several))
         .collect();
-    if !counted.is_empty() {
-        let also = format!(
-            "also: {} (leave out --short to read them)",
-            counted.join(", ")
-        );
+    if !rest.is_empty() {
+        let also = format!("also: {} (leave out --short to read them)", rest.join(", "));
         paragraph(&mut out, page, &QUIET, 0, &also);
     }
     cautions(&mut out, page, decision);
