@@ -25,7 +25,7 @@ pub enum Fate {
     Worse,
     /// It is better than stated, and written to its cautious end.
     Better,
-    /// As before, on one run, because that was asked for.
+    /// As before, on one run, because that was requested.
     BetterOnOneRun,
     /// It would be better, on one run only or on none by itself, and stays.
     OneRun,

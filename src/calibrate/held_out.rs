@@ -21,7 +21,7 @@ pub struct HeldOut {
     pub share: f64,
 }
 
-/// Predicts what was left out: each run by the others, or where that cannot be told every fifth
+/// Predicts what was left out: each run by the others, or where that cannot be determined every fifth
 /// leg by the rest.
 pub(super) fn held_out(
     asked: &DrivingPower,

@@ -89,7 +89,7 @@ pub enum NoCalibration {
     NoRun,
 }
 
-/// What is taken for good although it is little to go by, because that was asked for.
+/// What is taken for good although it is little to go by, because that was requested.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Despite {
     /// That one run alone tells a figure to be better.

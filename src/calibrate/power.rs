@@ -42,9 +42,9 @@ pub(super) struct Powers {
     pub turned: Option<Turned>,
     /// The wind that the boat met on each stretch.
     pub met: Vec<Met>,
-    /// The fit; none where nothing could be told.
+    /// The fit; none where nothing could be determined.
     pub fit: Option<Fit>,
-    /// How well it predicts what it has not seen; none where that cannot be told.
+    /// How well it predicts what it has not seen; none where that cannot be determined.
     pub held_out: Option<HeldOut>,
 }
 

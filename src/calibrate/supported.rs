@@ -4,7 +4,7 @@ use super::driving_power::{DrivingPower, LEGS, STRETCHES};
 use super::estimate::Kept;
 use super::figure::Figure;
 
-/// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are told
+/// Least ratio of the fastest leg's speed to the slowest's by which hull and hotel load are reported
 /// apart.
 const SPEEDS: f64 = 1.25;
 /// Wind at the hull below which a leg says nothing of the windage, m/s.
@@ -27,7 +27,7 @@ impl DrivingPower {
         legs.len()
     }
 
-    /// Whether a stretch runs against a wind that can be told.
+    /// Whether a stretch runs against a wind that can be determined.
     fn against(&self, row: usize) -> bool {
         let (share, wind) = self.ahead[row];
         wind >= BREEZE && share >= AGAINST

@@ -28,7 +28,7 @@ pub struct LoadedMission {
 /// Why a question about a mission has no answer.
 #[derive(Debug, thiserror::Error)]
 pub enum NoAnswer {
-    /// What was asked for is not there, or too much.
+    /// What was requested is not there, or too much.
     #[error("{0}")]
     BadRequest(String),
     /// Something cannot be read or judged.

@@ -52,7 +52,7 @@ const FIELDS: &[&str] = &[
     "manual_override",
 ];
 
-/// What of a mission's site is told of: what it says is dangerous, and what it knows.
+/// What of a mission's site is reported: what it says is dangerous, and what it knows.
 const OF_SITE: &[&str] = &[
     "hazards",
     "keep_out",
@@ -66,7 +66,7 @@ const OF_SITE: &[&str] = &[
 ];
 
 /// What became of these values in every mission that both loadings hold, by its id; missions of which
-/// nothing is to be told are left out.
+/// nothing is to be reported are left out.
 #[must_use]
 pub(crate) fn told_changes(was: &Loaded, now: &Loaded) -> BTreeMap<String, Vec<Told>> {
     let before = roots(was, Kind::Mission);

@@ -136,7 +136,7 @@ pub(super) fn judged_watched(
     not_checked.sort_by(|a, b| (&a.path, &a.why).cmp(&(&b.path, &b.why)));
     not_checked.dedup();
     sort(&mut findings, sources);
-    // What is wrong in the file asked for comes before what is wrong beside it.
+    // What is wrong in the file requested comes before what is wrong beside it.
     findings.sort_by_key(|finding| {
         let there = selected == Some(sources.path(finding.primary.span.source));
         !(there && finding.nature == Nature::Input)

@@ -1,4 +1,4 @@
-//! The values of a file one by one, however they are written: what two files have in common is told by
+//! The values of a file one by one, however they are written: what two files have in common is recognised by
 //! these, and what differs between them.
 
 use std::collections::BTreeMap;

@@ -122,7 +122,7 @@ fn of_gathered(
     let (policies, found) = Policies::load(&files, &broken, &rules);
     problems.extend(found);
     let accepting = Accepting::load(tree, &gathered, &policies, &mut sources, &mut problems);
-    // Records bear on no plan, and one that is not in order is told all the same.
+    // Records bear on no plan, and one that is not in order is reported all the same.
     let sound = |kind| gathered.of_kind(kind).filter(|file| file.sound);
     problems.extend(
         sound(Kind::Launch)
@@ -145,7 +145,7 @@ fn of_gathered(
     })
 }
 
-/// Makes sure that the file asked for is read as one of ours, and says what is wrong where it
+/// Makes sure that the file requested is read as one of ours, and says what is wrong where it
 /// is not, even where a sweep of the folder would have passed it over.
 fn require_selected(
     selected: Option<&str>,

@@ -16,7 +16,7 @@ pub(super) fn nearness(judged: &RuleResult) -> Option<f64> {
         Side::AtMost => limit.minus(measured)?,
         Side::AtLeast => measured.minus(limit)?,
     };
-    // People come whole: as many as are asked for are enough, and no near thing.
+    // People come whole: as many as are requested are enough, and no near thing.
     if limit.dimension == Dimension::PEOPLE && margin.value >= 0.0 {
         return None;
     }

@@ -111,9 +111,9 @@ pub struct MissionResult {
     pub approvals: Vec<Approval>,
     /// Roles whose signature its policy asks for at a launch.
     pub approvals_needed: Vec<String>,
-    /// How often each rule fails in sampled variations, where that was asked for.
+    /// How often each rule fails in sampled variations, where that was requested.
     pub spread: Option<Spread>,
-    /// What figures and pages show of it, where that was asked for.
+    /// What figures and pages show of it, where that was requested.
     pub picture: Option<Box<Picture>>,
 }
 

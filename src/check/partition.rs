@@ -123,7 +123,7 @@ pub struct PartOf {
     /// The part.
     pub partition: Partition,
     /// A digest of what all parts have in common: every file that was read, built-in ones too,
-    /// and what was asked for.
+    /// and what was requested.
     pub digest: String,
     /// How many findings stand ahead of those that are in order.
     pub ahead: usize,
@@ -148,7 +148,7 @@ impl Loaded {
         missions.chain(broken).collect()
     }
 
-    /// A digest of every file that was read and of what was asked for.
+    /// A digest of every file that was read and of what was requested.
     #[must_use]
     pub fn digest(&self, asked: &str) -> String {
         let mut files: Vec<(&str, String)> = self

@@ -78,7 +78,7 @@ pub(crate) fn not_all_read(outcome: &Outcome) -> Option<String> {
 
 impl Pruned {
     /// A rule that could not be judged, and whose finding the baseline does not have: whether what it has
-    /// of it is mended cannot be told.
+    /// of it is mended cannot be determined.
     #[must_use]
     pub(crate) fn not_judged(&self) -> Option<String> {
         let known: BTreeSet<&str> = self

@@ -1,4 +1,4 @@
-//! What one named file bears on, where not the whole tree is asked for.
+//! What one named file bears on, where not the whole tree is requested.
 
 use std::collections::BTreeSet;
 
@@ -21,7 +21,7 @@ fn used(plan: &Plan) -> Vec<SourceId> {
     always.into_iter().chain(laid).collect()
 }
 
-/// Leaves only what bears on the file asked for: a mission itself, what a vessel, site, policy or
+/// Leaves only what bears on the file requested: a mission itself, what a vessel, site, policy or
 /// rule is used by.
 pub(super) fn restrict_to(selected: Option<&str>, loaded: &mut Loaded) {
     let Some(path) = selected else { return };
@@ -167,7 +167,7 @@ pub(super) fn passed_over(gathered: &Gathered, sources: &Sources) -> Option<Stri
 }
 
 /// What was refused and might have held a plan: YAML files, and folders and links, of which a name
-/// without an ending is told by. What stands in a folder that was not entered is not known at all.
+/// without an ending is recognised by. What stands in a folder that was not entered is not known at all.
 pub(super) fn refused(gathered: &Gathered) -> Vec<NotChecked> {
     let might_matter = |path: &str, error: &ReadError| {
         let by_name = {

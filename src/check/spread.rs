@@ -38,7 +38,7 @@ pub struct Failing {
 /// What came of the variations of one plan.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Spread {
-    /// What was asked for.
+    /// What was requested.
     pub sampling: Sampling,
     /// Variations judged; none where the plan is too large to be judged over and over.
     pub judged: u32,

@@ -25,7 +25,7 @@ pub(super) fn command(
     let named: Vec<String> = files
         .iter()
         .map(|file| {
-            // From a folder below the root, or from outside, a path is told from the root on.
+            // From a folder below the root, or from outside, a path is reported from the root on.
             let top = if at_root { "" } else { ":/" };
             word(&format!("{top}{file}"))
         })

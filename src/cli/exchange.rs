@@ -17,9 +17,9 @@ use crate::schema::{Kind, LONGEST_ID};
 use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
 use crate::units::Length;
 
-/// How many findings are told where a route does not go out.
+/// How many findings are reported where a route does not go out.
 const TOLD: usize = 10;
-/// A route that begins farther from every launch site of its site is told: our own proposal.
+/// A route that begins farther from every launch site of its site is reported: our own proposal.
 const FAR: Length = Length::metres(20_000.0);
 /// Why a mission that is there is left as it is.
 const LEFT: &str = "import overwrites no mission";
@@ -132,7 +132,7 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
 }
 
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
-/// lie in: a mission may well be begun before them, and a slip of the pen is told. So is an id that
+/// lie in: a mission may well be begun before them, and a slip of the pen is reported. So is an id that
 /// another mission has, and a route that lies nowhere near the site. With it come the files that there is only
 /// one of.
 fn unknown(

@@ -26,7 +26,7 @@ use crate::units::{Dimension, Energy, Typed as _, parse_quantity};
 const FOLDER: &str = "runs";
 /// Width that what is to be known is wrapped at.
 const WIDTH: usize = 100;
-/// Names that are told where one is not there.
+/// Names that are reported where one is not there.
 const NAMED: usize = 20;
 /// The largest track whose digest is taken.
 const LARGEST: u64 = 1 << 30;

@@ -44,7 +44,7 @@ pub(super) fn run(options: &Launch) -> Result<u8, Failure> {
     let digest = digest.map_err(|why| Failure::Usage(format!("--digest: {why}")))?;
     let began = Timestamp::now();
     let disk = place::repository(&options.plans)?;
-    // The commit is named before the files are read, and each of them is read once: what is asked for
+    // The commit is named before the files are read, and each of them is read once: what is requested
     // below takes a while, and files may change meanwhile.
     let mut git = Against::open(&disk);
     let tree = Held::from_tree(&disk).map_err(|error| Failure::Unreadable(error.to_string()))?;

@@ -49,7 +49,7 @@ pub fn run() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(error) => {
-            // Help and version are asked for, and are no mistake.
+            // Help and version are requested, and are no mistake.
             if error.use_stderr() {
                 let _ = error.print();
                 if let Some(hint) = import::renamed(&error, std::env::args_os()) {

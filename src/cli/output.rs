@@ -35,7 +35,7 @@ pub(super) fn print(text: &str) -> Result<(), Failure> {
     seen_enough(written.and_then(|()| out.flush()))
 }
 
-/// Prints the help or the version that was asked for.
+/// Prints the help or the version that was requested.
 pub(super) fn print_help(asked: &clap::Error) -> Result<(), Failure> {
     open()?;
     seen_enough(asked.print().and_then(|()| std::io::stdout().flush()))

@@ -1,4 +1,4 @@
-//! Reports in the forms that were asked for.
+//! Reports in the forms that were requested.
 
 use super::args::{Drawing, Format, Wanted};
 use std::path::Path;

@@ -118,7 +118,7 @@ fn a_check_of_all_of_one_file_of_an_id_and_of_a_folder() {
         let file = "missions/first-lines.yaml";
         check_share(&tree, Some(file), scope).expect("it can be listed");
         once("check ", &[&tree], 6);
-        // A file that a sweep would pass over, and that is asked for.
+        // A file that a sweep would pass over, and that is requested.
         check_share(&tree, Some("other.yaml"), scope).expect("it can be listed");
         once("check ", &[&tree], 6);
         let mut read = reader();
@@ -308,7 +308,7 @@ fn what_is_listed_of_a_folder_of_a_repository() {
 }
 
 /// Missions of a month each, together more than is parsed at once: the whole is checked part by part, and so is
-/// one of them or a share; what to do is told where all were to be held.
+/// one of them or a share; what to do is reported where all were to be held.
 #[test]
 fn more_than_is_parsed_at_once_is_read_for_its_headings() {
     on_large_stacks(|| {

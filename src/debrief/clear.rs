@@ -49,7 +49,7 @@ impl Kept {
         self.distance - self.deducted
     }
 
-    /// Whether less was kept than is asked for.
+    /// Whether less was kept than is required.
     #[must_use]
     pub(crate) fn too_near(&self) -> bool {
         self.asked

@@ -7,7 +7,7 @@ use crate::finding::{Comparison, Finding, Nature, Severity, Side, sort};
 use crate::source::Span;
 use crate::units::{Length, Typed as _};
 
-/// Everything that is to be told, in its order.
+/// Everything that is to be reported, in its order.
 pub(super) fn findings(
     asked: &DebriefInput<'_>,
     found: &Debrief,

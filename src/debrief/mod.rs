@@ -2,7 +2,7 @@
 //! clearances, depths and the link, and which of the plan's figures did not hold.
 //!
 //! Whatever the track does not tell of is told as not judged. Power alone is put in where little of it
-//! is missing; how long, and what it may have been at most, is told.
+//! is missing; how long, and what it may have been at most, is reported.
 
 mod actual;
 mod against;
@@ -237,7 +237,7 @@ pub(crate) struct Debrief {
 /// Sets a run beside its plan.
 ///
 /// # Errors
-/// [`NoDebrief`] where nothing can be told at all.
+/// [`NoDebrief`] where nothing can be determined at all.
 pub(crate) fn debrief(asked: &DebriefInput<'_>) -> Result<Debrief, NoDebrief> {
     let plan = asked.plan;
     another::another(asked)?;

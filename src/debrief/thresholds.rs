@@ -202,7 +202,7 @@ pub(super) const NOT_JUDGED: Threshold = Threshold {
     remedy: "record a fix every few seconds aboard, with voltage and current, from before the launch on",
 };
 
-/// All of them, in the order in which they are told.
+/// All of them, in the order in which they are reported.
 pub(crate) const ALL: &[Threshold] = &[
     ENERGY,
     SPEED,
@@ -238,7 +238,7 @@ pub(super) const ALONG_LEAST: f64 = 30.0;
 pub(super) const ANOTHER_DAY: f64 = 12.0 * 3600.0;
 /// And of another run altogether where less than this share of its fixes lies along the route. P.
 pub(super) const ALONG_SHARE: f64 = 0.5;
-/// Fixes running that a shoal is told by. P.
+/// Fixes running that a shoal is recognised by. P.
 pub(super) const RUNNING: usize = 5;
 /// Time over which a link is looked at as one stretch, s. P.
 pub(super) const STRETCH: f64 = 30.0;

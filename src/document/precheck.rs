@@ -4,7 +4,7 @@ use crate::source::{SourceId, Span};
 
 use super::error::{DocumentError, DocumentErrorKind};
 
-/// Control characters that are told one by one; a binary file has thousands.
+/// Control characters that are reported one by one; a binary file has thousands.
 const CONTROL_ERRORS: usize = 10;
 
 /// Finds unsettled merges and control characters in one pass.

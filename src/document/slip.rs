@@ -35,7 +35,7 @@ fn indent_of(line: &str) -> usize {
 }
 
 /// Tells of a bracket of an earlier line. What stands no deeper than the bracket's own line belongs to it
-/// no more; deeper down the fault itself is told, with the bracket beside it.
+/// no more; deeper down the fault itself is reported, with the bracket beside it.
 fn unclosed(
     source: SourceId,
     text: &str,

@@ -3,7 +3,7 @@
 use super::DocumentErrorKind as Kind;
 use super::tests_errors::{check, errors};
 
-/// A slip is told where it was made, and not where the parser gives up.
+/// A slip is reported where it was made, and not where the parser gives up.
 #[test]
 fn slips() {
     let colon = "a field has its name, a colon and a blank before its value";

@@ -57,7 +57,7 @@ pub(crate) fn gustiness(planned: Option<&Wind>) -> Gustiness {
         return usual("the usual ratio, as the plan states no wind".to_owned());
     };
     let (mean, gust) = (planned.mean.value, planned.gust.value);
-    // The gust that the plan states, which is told; the one that is judged may be stronger.
+    // The gust that the plan states, which is reported; the one that is judged may be stronger.
     let stated = planned.stated_gust;
     let factor = gust / mean.max(LEAST_MEAN);
     if mean < LEAST_MEAN && factor <= DEFAULT_GUST_FACTOR {

@@ -91,7 +91,7 @@ pub struct Window {
 /// forecast, `step` apart, by a policy or by its own. All else is as stated, the latest return too.
 ///
 /// # Errors
-/// [`NoAnswer`] where the mission or the policy is not there or has errors, or more is asked for
+/// [`NoAnswer`] where the mission or the policy is not there or has errors, or more is requested
 /// than is computed.
 pub fn window(
     tree: &dyn Tree,

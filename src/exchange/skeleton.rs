@@ -131,7 +131,7 @@ struct Route<'a> {
 
 impl<'a> Route<'a> {
     /// A first point that is named `launch` is the launch point, a last one named `recovery` the
-    /// recovery point; of any other file this cannot be told.
+    /// recovery point; of any other file this cannot be determined.
     fn from_points(points: &'a [Named]) -> Self {
         let is = |point: &Named, name: &str| {
             let named = point.name.as_deref();

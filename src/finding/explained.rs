@@ -1,7 +1,7 @@
-//! What is told under a name that is no rule's: errors of the input, changes that let more pass, what
+//! What is reported under a name that is no rule's: errors of the input, changes that let more pass, what
 //! keeps a boat ashore at a launch, breaks of a history. Each of them can be asked about.
 
-/// Something that is told under a name of its own.
+/// Something that is reported under a name of its own.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Explained {
     /// Its name.
@@ -16,7 +16,7 @@ pub struct Explained {
     pub concern: Concern,
 }
 
-/// What something that is told is about.
+/// What something that is reported is about.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Concern {
     /// A record of the history itself: its bytes, its place in the chain, its signature.
@@ -293,7 +293,7 @@ pub(crate) fn concern(id: &str) -> Concern {
     one.map_or(Concern::Other, |one| one.concern)
 }
 
-/// What something is, by its name; `None` where nothing is told under it.
+/// What something is, by its name; `None` where nothing is reported under it.
 #[must_use]
 pub fn explained(id: &str) -> Option<String> {
     let one = EXPLAINED.iter().find(|one| one.id == id)?;

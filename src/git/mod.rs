@@ -120,7 +120,7 @@ pub trait Git: Send + Sync {
 /// What comes of asking for an object: its bytes, or `None` where they are more than is read.
 pub(crate) type Blob = Result<Option<Vec<u8>>, GitError>;
 
-/// How many objects are asked for before the answers are read. The names have to fit into a pipe
+/// How many objects are requested before the answers are read. The names have to fit into a pipe
 /// of the least size that systems give (a page of 4 KiB), or both sides would wait for each other.
 const AT_ONCE: usize = 60;
 
@@ -288,7 +288,7 @@ impl Git for Repository {
         let said = said.unwrap_or_default();
         let said = String::from_utf8_lossy(&said);
         let said = said.trim().trim_start_matches("fatal: ");
-        // What it says on several lines is told on one.
+        // What it says on several lines is reported on one.
         let said: Vec<&str> = said.split_whitespace().collect();
         Err(failed(printable_line(&said.join(" ")).into_owned()))
     }

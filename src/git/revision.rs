@@ -99,7 +99,7 @@ impl<'a> Revision<'a> {
             Some(refusal) if self.lies_within(&path) => self.refused.push((path, refusal)),
             Some(_) => {}
             None => {
-                // The size of a file that this clone does not have cannot be told.
+                // The size of a file that this clone does not have cannot be determined.
                 let size = match size {
                     "BAD" => return Err(GitError::Partial),
                     size => size.parse().map_err(|_| unclear())?,

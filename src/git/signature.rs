@@ -94,7 +94,7 @@ pub(crate) fn intact(purpose: Purpose, statement: &[u8], signature: &str) -> Res
 /// The roles for which the key of a signature may sign, at a time. What was signed is not looked at.
 ///
 /// # Errors
-/// Why none may, or why it cannot be told, in a clause.
+/// Why none may, or why it cannot be determined, in a clause.
 pub(crate) fn principals(
     signers: &str,
     signature: &str,

@@ -1,5 +1,5 @@
 //! What is said of a run, held against its plan before it is recorded. What cannot have been is refused;
-//! what is hardly so, and what a verification will name, is told.
+//! what is hardly so, and what a verification will name, is reported.
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -23,9 +23,9 @@ const LONGEST: f64 = 24.0 * 3600.0;
 /// So many times the planned time is no run of the plan, where it is at least so long, s. P.
 const MANY_TIMES: f64 = 10.0;
 const MANY_LEAST: f64 = 4.0 * 3600.0;
-/// So many times the planned time is told. P.
+/// So many times the planned time is reported. P.
 const LATE_TIMES: f64 = 3.0;
-/// A smaller share of the planned time, for a run that was completed, is told. P.
+/// A smaller share of the planned time, for a run that was completed, is reported. P.
 const EARLY: f64 = 0.5;
 /// A smaller share of the planned energy likewise. P.
 const LITTLE: f64 = 0.25;

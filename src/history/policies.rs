@@ -35,7 +35,7 @@ impl Judging {
     /// The policy; `None` where it is not there or not in order.
     pub(super) fn policy(&self) -> Option<&EffectivePolicy> {
         let loaded = self.standing.loaded.as_ref()?;
-        // Any place does: what is wrong is told in other words.
+        // Any place does: what is wrong is reported in other words.
         let near = Span::new(Sources::new().add("", ""), 0, 0);
         let named = self
             .named

@@ -75,13 +75,13 @@ pub(super) fn findings(
     Ok(())
 }
 
-/// What is asked for, for each record: the signers are those of its own commit.
+/// What is requested, for each record: the signers are those of its own commit.
 fn demands(
     records: &Records,
     policies: &[Judging],
     git: &dyn Git,
 ) -> Result<Vec<Option<Demand>>, GitError> {
-    // What is asked for, and where the signers stand, of the records of which something is.
+    // What is requested, and where the signers stand, of the records of which something is.
     let asking: Vec<Option<(Approvals, Result<String, String>)>> = policies
         .iter()
         .map(|judging| {

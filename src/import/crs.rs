@@ -305,7 +305,7 @@ mod tests {
         );
     }
 
-    /// European Datum 1950 is shifted by figures that hold to some metres, which is told.
+    /// European Datum 1950 is shifted by figures that hold to some metres, which is reported.
     #[test]
     fn an_older_datum_is_shifted_and_told() {
         let crs = Crs::parse("EPSG:23032").unwrap();

@@ -2,7 +2,7 @@
 
 use crate::source::printable_line;
 
-/// Faults of one kind that are told; of more only the count.
+/// Faults of one kind that are reported; of more only the count.
 pub(super) const TOLD: usize = 10;
 
 /// Where in a file something stands.

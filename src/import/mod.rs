@@ -1,7 +1,7 @@
 //! Data of others brought into files of the repository: shorelines, soundings, forecasts and areas.
 //!
 //! What a file leaves open is asked for, never guessed: its system of coordinates, the sign of its depths, the level
-//! that they are below. What is changed on the way is told with its position.
+//! that they are below. What is changed on the way is reported with its position.
 
 mod area;
 mod crs;

@@ -16,7 +16,7 @@ use crate::plan::{Gathered, Plan};
 use crate::schema::Kind;
 use crate::source::{Sources, Tree};
 
-/// Decisions on launches nearer to one another than this are told beside one another, s: those of one
+/// Decisions on launches nearer to one another than this are reported beside one another, s: those of one
 /// day and of the one before it.
 pub(super) const NEAR: i64 = 24 * 3600;
 

@@ -16,7 +16,7 @@ use crate::plan::{Gathered, Plan, gather};
 use crate::schema::Kind;
 use crate::source::{MemoryTree, Sources, Tree, printable_line};
 
-/// How much later than now something may have been decided without being told, s.
+/// How much later than now something may have been decided without being reported, s.
 const LATE: i64 = 60;
 
 /// A decision that the repository holds.

@@ -59,7 +59,7 @@ pub struct Waived {
 pub enum Committed {
     /// All of them stand in this commit as they were judged.
     In(String),
-    /// They do not, or it cannot be told; in sentences.
+    /// They do not, or it cannot be determined; in sentences.
     Not(Vec<String>),
     /// There is no repository in which they could.
     NoRepository,

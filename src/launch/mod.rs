@@ -32,7 +32,7 @@ use crate::units::Dimension;
 /// How it is told that something is so with the readings only.
 const WITH_READINGS: &str = "with the readings";
 
-/// How many rules nearest to their limits are told.
+/// How many rules nearest to their limits are reported.
 const NEAREST: usize = 5;
 
 /// Judges a mission, as [`asked`] finds it, with what is read at the water. It has to keep every rule

@@ -77,7 +77,7 @@ pub struct Elsewhere {
 
 /// How far a launch may be from when it is decided, and from when the instruments were read, s.
 pub(super) const APART: i64 = 3600;
-/// How far the time that is said may be from the computer's without being told, s.
+/// How far the time that is said may be from the computer's without being reported, s.
 const TOLD: i64 = 60;
 
 /// How many times the voltage of a full pack no overcharged one of as many cells rests at.
@@ -108,7 +108,7 @@ pub(crate) fn counts_charge(plan: &Plan, read: &BatteryRead) -> Result<(), Strin
 }
 
 /// The charge that the readings come to, with how it was told; the lower of two. `Err` says why it
-/// cannot be told.
+/// cannot be determined.
 pub(super) fn charge(plan: &Plan, read: &BatteryRead) -> Result<(Ratio, Vec<String>), String> {
     let mut told = Vec::new();
     let mut least: Option<f64> = None;

@@ -444,7 +444,7 @@ fn keep_out(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
 }
 
 /// Whether each keep-out area is closed at some moment from the planned launch to the latest that the
-/// boat may be out. Where that cannot be told, all of them are taken as closed.
+/// boat may be out. Where that cannot be determined, all of them are taken as closed.
 pub(crate) fn closed(passage: &Passage<'_>) -> Vec<bool> {
     passage.closed_while_out()
 }

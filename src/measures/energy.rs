@@ -62,7 +62,7 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
     read: |passage| evidence::of_mission(ratio(passage)),
 };
 
-/// The first thing that stops any run or any return leg; then no reserve can be told.
+/// The first thing that stops any run or any return leg; then no reserve can be determined.
 fn first_stop(passage: &Passage<'_>, runs: &Runs) -> Option<NotMeasured> {
     for (index, run) in runs.runs.iter().enumerate() {
         let home = run

@@ -5,7 +5,7 @@ use crate::passage::Passage;
 use crate::units::{Length, Quantity, Ratio, Time, Typed};
 
 /// The figures of a passage, in a fixed order. What the wind has to settle is left out where it
-/// cannot be told.
+/// cannot be determined.
 #[must_use]
 pub fn figures(passage: &Passage<'_>) -> Vec<(&'static str, Quantity)> {
     let home = passage.plan.mission.recovery.at.value;

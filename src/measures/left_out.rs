@@ -101,7 +101,7 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
     all
 }
 
-/// Why a measure that follows from these cannot be told, where a plan leaves one of them out.
+/// Why a measure that follows from these cannot be determined, where a plan leaves one of them out.
 pub(super) fn lacking(plan: &Plan, inputs: Inputs) -> Option<NotMeasured> {
     let all: Vec<Missing> = inputs
         .each()

@@ -9,7 +9,7 @@ use crate::passage::{NoPassage, Passage, Runs, Stop, StopCause};
 use crate::plan::Plan;
 use crate::source::Span;
 
-/// A measure that cannot be told for want of something stated.
+/// A measure that cannot be determined for want of something stated.
 pub(super) fn lacking(plan: &Plan, span: Span, reason: &str, remedy: &str) -> NotMeasured {
     NotMeasured {
         lack: Lack::Statement,
@@ -132,7 +132,7 @@ pub(super) fn stopped(
     }
 }
 
-/// That a distance to a stop is stated. By coasting it can be told too short: how far a hull carries its
+/// That a distance to a stop is stated. By coasting it can be determined too short: how far a hull carries its
 /// way is in no trial of power.
 pub(super) fn stop_tried(plan: &Plan) -> Result<(), NotMeasured> {
     let propulsion = &plan.vessel.propulsion;

@@ -46,7 +46,7 @@ pub struct Propulsion {
     pub minimum_steerageway: Speed,
 }
 
-/// The speed that is asked for.
+/// The speed that is requested.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Command {
     /// Over ground.

@@ -29,7 +29,7 @@ pub(crate) struct TurnBack {
 }
 
 /// The least charge on a stretch of samples with which the boat comes home in every wind and keeps
-/// an energy above empty. `None` where it cannot be told, or where not even a full battery does.
+/// an energy above empty. `None` where it cannot be determined, or where not even a full battery does.
 #[must_use]
 pub(crate) fn turn_back(
     passage: &Passage<'_>,

@@ -189,7 +189,7 @@ fn coasting(passage: &Passage<'_>, approach: &Approach) -> Option<Length> {
 }
 
 /// The overrun past the recovery point, or past a point that lies `sooner` on the last leg; `None`
-/// where its length cannot be told.
+/// where its length cannot be determined.
 #[must_use]
 pub fn overrun(passage: &Passage<'_>, sooner: Length) -> Option<Overrun> {
     let mission = &passage.plan.mission;

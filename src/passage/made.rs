@@ -2,7 +2,7 @@
 
 use crate::models::propulsion::Command;
 
-/// The slowest that a boat is calculated to go where its speed over ground cannot be told, m/s.
+/// The slowest that a boat is calculated to go where its speed over ground cannot be determined, m/s.
 const SLOWEST: f64 = 0.05;
 
 /// How a boat moves along a track.

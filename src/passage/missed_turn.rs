@@ -47,7 +47,7 @@ pub struct StraightOn {
     pub end: Point,
 }
 
-/// The stopping distance of the boat cannot be told.
+/// The stopping distance of the boat cannot be determined.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct NoStoppingDistance;
 

@@ -103,7 +103,7 @@ pub struct Passage<'a> {
     sea: OnceLock<Option<Arc<sea::SeaField>>>,
     seaway: Arc<OnceLock<Option<seaway::Seaway>>>,
     adrift: Arc<adrift::Kept>,
-    /// Whether runs, and what a boat drifts onto, were asked for of this passage itself.
+    /// Whether runs, and what a boat drifts onto, were requested of this passage itself.
     asks_runs: AtomicBool,
     asks_adrift: AtomicBool,
     /// What is kept of it in other winds from the same directions.
@@ -197,7 +197,7 @@ impl<'a> Passage<'a> {
         self.work().saturating_mul(scenarios)
     }
 
-    /// What was asked for so far of what depends on the wind, in steps times scenarios; ways of a boat
+    /// What was requested so far of what depends on the wind, in steps times scenarios; ways of a boat
     /// adrift as the steps that take as long.
     #[must_use]
     pub fn computed(&self) -> usize {
@@ -281,7 +281,7 @@ impl<'a> Passage<'a> {
         self.adrift.of(self, onto)
     }
 
-    /// Follows a disabled boat for every kind of thing that it may drift onto, where several are asked for.
+    /// Follows a disabled boat for every kind of thing that it may drift onto, where several are requested.
     pub(crate) fn follow_adrift(&self) {
         self.asks_adrift.store(true, Ordering::Relaxed);
         self.adrift.complete(self);
@@ -352,7 +352,7 @@ impl<'a> Passage<'a> {
     }
 
     /// The significant height of the waves at its greatest, m, as [`seaway`](Self::seaway) has it, where no run is
-    /// wanted; nothing where there are no waves. `None` where it cannot be told so.
+    /// wanted; nothing where there are no waves. `None` where it cannot be determined so.
     pub(crate) fn highest_waves(&self) -> Option<Option<f64>> {
         let scenarios = self.scenarios().ok()?;
         self.asks_runs.store(true, Ordering::Relaxed);

@@ -11,7 +11,7 @@ use crate::units::Time;
 /// The keep-out areas of a site, and when a mission finds them closed.
 pub(super) struct Closed<'a> {
     passage: &'a Passage<'a>,
-    /// When the boat may be out; `None` where that cannot be told, and every area is then closed.
+    /// When the boat may be out; `None` where that cannot be determined, and every area is then closed.
     out: Option<(Timestamp, Timestamp)>,
     /// Per area: whether it is closed at some moment while the boat may be out.
     pub(super) while_out: Vec<bool>,
@@ -80,7 +80,7 @@ fn out(passage: &Passage<'_>) -> Option<(Timestamp, Timestamp)> {
 
 impl Passage<'_> {
     /// Per keep-out area: whether it is closed at some moment while the boat may be out. Where that
-    /// cannot be told, it is.
+    /// cannot be determined, it is.
     #[must_use]
     pub fn closed_while_out(&self) -> Vec<bool> {
         Closed::from_passage(self).while_out

@@ -46,7 +46,7 @@ fn shared_if<T: Default>(holds: bool, kept: &Arc<T>) -> Arc<T> {
 }
 
 impl Passage<'_> {
-    /// The same passage, of which nothing is told but the values of measures, as of one that is only tried.
+    /// The same passage, of which nothing is reported but the values of measures, as of one that is only tried.
     #[must_use]
     pub(crate) fn values_alone(self) -> Self {
         Self {

@@ -13,7 +13,7 @@ const STEP: u32 = 9;
 pub struct AtAngle {
     /// Angle between the track and where the wind comes from: 0 is a headwind.
     pub off_the_bow: Angle,
-    /// Propulsion power at the planned speed in the sustained wind; `None` where it cannot be told
+    /// Propulsion power at the planned speed in the sustained wind; `None` where it cannot be determined
     /// or is not to be had.
     pub power: Option<Power>,
     /// The same in the gust.

@@ -8,7 +8,7 @@ use crate::passage::{NoPassage, Passage};
 use crate::plan::mission::LinkUse;
 use crate::units::{Energy, Length, Level, Ratio};
 
-/// What there is at every sample of the route. Where nothing can be told, a value is not there.
+/// What there is at every sample of the route. Where nothing can be determined, a value is not there.
 #[derive(Clone, PartialEq, Debug)]
 pub struct AlongRoute {
     /// Distance along the route of each sample, the launch point first.

@@ -28,7 +28,7 @@ pub struct Contingency {
     pub people: String,
 }
 
-/// The contingencies of a plan, in the order in which they are told.
+/// The contingencies of a plan, in the order in which they are reported.
 pub(super) fn contingencies(plan: &Plan) -> Vec<Contingency> {
     let mission = &plan.mission;
     let home_end = mission.contingencies.home_end.as_ref();

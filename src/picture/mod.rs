@@ -42,7 +42,7 @@ pub struct Picture {
     pub map: Map,
     /// Series along the route.
     pub along: AlongRoute,
-    /// Speed and power against the angle of the wind, where they can be told.
+    /// Speed and power against the angle of the wind, where they can be determined.
     pub angles: Option<WindAngles>,
     /// When to turn back.
     pub turn_backs: TurnBacks,

@@ -30,7 +30,7 @@ pub struct Stop {
     pub lines: Option<Lines>,
     /// Length of the legs that belong to it.
     pub length: Length,
-    /// The least speed that is asked for on the way to it.
+    /// The least speed that is requested on the way to it.
     pub slowest: Speed,
     /// The greatest.
     pub fastest: Speed,

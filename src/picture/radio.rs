@@ -64,7 +64,7 @@ pub(super) fn antennas(passage: &Passage<'_>) -> Vec<Pointing> {
 
 /// Stretches shorter than this change nothing about who serves the boat, m.
 const SHORT: f64 = 50.0;
-/// Most hand-overs that are told.
+/// Most hand-overs that are reported.
 const MOST: usize = 6;
 
 /// Where the best station changes for longer than a moment.

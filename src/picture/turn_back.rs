@@ -38,7 +38,7 @@ pub struct TurnBack {
     pub before: (String, String),
     /// Their numbers on the map.
     pub numbers: (usize, usize),
-    /// What to go by; nothing where it cannot be told or not even a full battery would do.
+    /// What to go by; nothing where it cannot be determined or not even a full battery would do.
     pub limit: Option<Reading>,
     /// Where the plan itself, in the wind of its band that is worst, stands against that.
     pub planned: Planned,

@@ -46,7 +46,7 @@ impl Bearing {
         }
     }
 
-    /// Whether a mission does, or cannot be told not to.
+    /// Whether a mission does, or cannot be determined not to.
     #[must_use]
     pub(super) fn is_it(&self, other: &Heading) -> bool {
         let named = |id: &Option<String>| id.as_ref() == Some(&other.id);

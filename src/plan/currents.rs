@@ -37,7 +37,7 @@ pub(super) fn current(plane: &Plane, fields: Fields<'_>) -> Option<Current> {
 /// How far areas may reach into one another, m: neighbours share an edge, and both are drawn by hand.
 const NEIGHBOURLY: f64 = 1.0;
 
-/// Whether no two areas with a current overlap; of two that do, which one runs cannot be told.
+/// Whether no two areas with a current overlap; of two that do, which one runs cannot be determined.
 pub(super) fn apart(file: Fields<'_>, currents: &[Current]) -> bool {
     for (index, one) in currents.iter().enumerate() {
         for other in &currents[index + 1..] {

@@ -92,7 +92,7 @@ impl Reader {
         about: About<'_>,
     ) -> Result<Option<Gathered>, ReadError> {
         let listed = Listed::from_tree(tree)?;
-        // A file that is asked for by its path alone is read whatever it holds.
+        // A file that is requested by its path alone is read whatever it holds.
         let wanted = about.path.filter(|_| about.id.is_none());
         self.read_new(&listed.files, tree, Headed::parse, wanted)?;
         let meant = |path: &str, id: &str| about.path == Some(path) || about.id == Some(id);

@@ -102,17 +102,17 @@ pub struct Gathered {
     pub unparsed: Vec<SourceId>,
     /// Paths of files that hold signatures.
     pub signatures: Vec<String>,
-    /// Paths of files that cannot be read, kept where the rest is narrowed to what is asked for.
+    /// Paths of files that cannot be read, kept where the rest is narrowed to what is requested.
     pub in_doubt: Vec<String>,
     /// YAML files that are no business of ours.
     pub passed_over: Vec<SourceId>,
-    /// Headings of missions that were not parsed, as they cannot bear on what was asked for.
+    /// Headings of missions that were not parsed, as they cannot bear on what was requested.
     pub left: Vec<Heading>,
 }
 
 impl Gathered {
     /// Lays under each mission the one that it repeats, then its orders. Which of them are meant, where it is
-    /// not one sound file, is told where missions are brought together with what they name.
+    /// not one sound file, is reported where missions are brought together with what they name.
     pub(super) fn lay(&mut self) {
         self.lay_repeated();
         self.lay_orders();
@@ -154,7 +154,7 @@ impl Gathered {
         }
         for (number, root, repeated) in laid {
             self.files[number].repeats = Some(repeated);
-            // What is left to orders is asked for once they are laid.
+            // What is left to orders is requested once they are laid.
             let left = root.get("orders").is_some();
             self.put(number, root, left);
         }

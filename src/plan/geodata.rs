@@ -66,7 +66,7 @@ pub(super) type OfSite<'a> = (&'a Node, Option<&'a Sounded>);
 
 impl Geodata {
     /// Reads the files that a site names: its shoreline, and its soundings where it has any. What is wrong
-    /// is told on the site's lines; `None` where its shoreline cannot be used.
+    /// is reported on the site's lines; `None` where its shoreline cannot be used.
     pub(super) fn of_site(
         &mut self,
         (site, from): (Fields<'_>, SourceId),

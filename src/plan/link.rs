@@ -84,7 +84,7 @@ fn read_well<T>(known: Known<T>) -> BTreeMap<String, Arc<T>> {
     read.filter_map(|(id, one)| Some((id, one?))).collect()
 }
 
-/// Two files of one kind under one id: which one is meant cannot be told.
+/// Two files of one kind under one id: which one is meant cannot be determined.
 fn twice(gathered: &Gathered, kind: Kind, sources: &Sources) -> Vec<Problem> {
     let text = |span: Span| sources.get(span.source).map(|file| file.text());
     let mut first: BTreeMap<&str, Span> = BTreeMap::new();

@@ -33,7 +33,7 @@ pub(super) fn parse(
             remote.map(|remote| remote.at.clone())
         });
         let (Some(station), Some(operator)) = (station.clone(), operator) else {
-            // An `operator` that is malformed was told of where it stands.
+            // An `operator` that is malformed was reported where it stands.
             if let Some(station) = station
                 && item.get("operator_at").is_none()
                 && file.get("operator").is_none()

@@ -206,7 +206,7 @@ fn antenna(fields: Fields<'_>) -> Option<Antenna> {
         }
         (Some(_), Some(_)) => {}
     }
-    // A width that is malformed is told of already.
+    // A width that is malformed is reported already.
     let told = fields.get("beamwidth").is_some() && beamwidth.is_none();
     if let Some(gain) = gain.as_ref().filter(|_| !told) {
         all_round(fields, gain, beamwidth.as_ref())?;

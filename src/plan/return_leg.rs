@@ -105,7 +105,7 @@ fn path(file: Fields<'_>, fields: Option<Fields<'_>>, site: &Site) -> Option<Sta
             file.problem(Problem::value(word.span(), text).help(help));
             None
         }
-        // A word that is none of the three is told of where it stands.
+        // A word that is none of the three is reported where it stands.
         (None, Some(_)) if fields?.get("path").is_some() => None,
         (_, Some(entry)) => {
             let text =

@@ -142,7 +142,7 @@ pub(super) fn parse(
         } else {
             speed
         }) else {
-            // A speed that is malformed was told of where it stands.
+            // A speed that is malformed was reported where it stands.
             if own.is_none() && file.get("speed").is_none() {
                 item.problem(no_speed(id.span(), &id.value));
             }

@@ -77,7 +77,7 @@ pub(super) fn sort_out(source: SourceId, sources: &Sources, wanted: bool) -> Sor
         Ok(None) => return Sorted::PassedOver(source),
         Err(problem) => return Sorted::Broken(source, vec![problem]),
     };
-    // What a mission leaves to its orders, or to the one that it repeats, is asked for once they are laid.
+    // What a mission leaves to its orders, or to the one that it repeats, is requested once they are laid.
     let mut problems = match kind {
         Kind::Mission if root.get("repeats").is_some() => {
             validate_but(kind, &document, repeats::may_be_left)

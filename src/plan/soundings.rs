@@ -124,7 +124,7 @@ pub(super) fn parse(fields: Fields<'_>) -> Option<Soundings> {
     })
 }
 
-/// The survey blocks of a mission file. What is wrong with them is told where the route is laid
+/// The survey blocks of a mission file. What is wrong with them is reported where the route is laid
 /// out.
 pub(super) fn blocks(file: Fields<'_>) -> Vec<Block> {
     let told_elsewhere = RefCell::new(Vec::new());

@@ -33,7 +33,7 @@ pub struct Waiver {
 
 /// Reads the waivers of a mission; `None` where one of them is malformed.
 pub(super) fn parse(mission: Fields<'_>) -> Option<Vec<Waiver>> {
-    // Each is read, so that every problem is told.
+    // Each is read, so that every problem is reported.
     let all: Vec<Option<Waiver>> = mission.maps("waivers").map(parse_waiver).collect();
     all.into_iter().collect()
 }

@@ -143,7 +143,7 @@ impl Excerpt {
 }
 
 impl SourceCode for Excerpt {
-    /// The whole excerpt; or, where no context is asked for, the place of a label in its file.
+    /// The whole excerpt; or, where no context is requested, the place of a label in its file.
     fn read_span<'a>(
         &'a self,
         span: &SourceSpan,

@@ -13,7 +13,7 @@ const ITEM: usize = 4;
 /// Assumptions that a finding lists by itself.
 const FEW_ASSUMPTIONS: usize = 3;
 
-/// A finding as it is to be told.
+/// A finding as it is to be reported.
 pub(super) struct Told<'a> {
     /// The finding.
     pub finding: &'a Finding,

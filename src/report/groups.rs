@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Nature, Severity};
 
-/// Findings that are told together, the gravest first; most often one.
+/// Findings that are reported together, the gravest first; most often one.
 pub(super) struct Group<'a> {
     pub first: &'a Finding,
     pub others: Vec<&'a Finding>,

@@ -9,7 +9,7 @@ use crate::check::{MissionResult, Outcome};
 use crate::finding::{Finding, Nature};
 use crate::source::Sources;
 
-/// Findings that are told one by one; a comment has a greatest length.
+/// Findings that are reported one by one; a comment has a greatest length.
 const MOST: usize = 50;
 /// Missions that are sketched, for the same reason.
 pub(crate) const MOST_SKETCHES: usize = 6;

@@ -66,7 +66,7 @@ pub(crate) fn sarif(outcome: &Outcome) -> Result<String, serde_json::Error> {
     super::output::text(&log)
 }
 
-/// The last thing that is told, with how many missions were checked and how many of them are clean.
+/// The last thing that is reported, with how many missions were checked and how many of them are clean.
 pub(super) fn caution(missions: usize, clean: usize) -> Value {
     let text = format!(
         "{missions} missions checked, {clean} of them clean. {}",

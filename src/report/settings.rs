@@ -10,7 +10,7 @@ pub struct Settings {
     pub unicode: bool,
     /// Columns; below 40 it counts as 40.
     pub width: usize,
-    /// Whether each finding is told in few lines: the sentence, the line to look at first and the
+    /// Whether each finding is reported in few lines: the sentence, the line to look at first and the
     /// first remedy.
     pub short: bool,
 }

@@ -42,7 +42,7 @@ fn mission(name: &str, spread: &Spread) -> String {
     )
 }
 
-/// Writes what came of the variations, where any were asked for.
+/// Writes what came of the variations, where any were requested.
 pub(super) fn spread(out: &mut String, page: Page, outcome: &Outcome) {
     let sampled = || {
         let missions = outcome.checked.iter();

@@ -1,4 +1,4 @@
-//! One missing thing is told once, and `short` tells less of each finding.
+//! One missing thing is reported once, and `short` tells less of each finding.
 
 use super::tests_support::*;
 use super::*;

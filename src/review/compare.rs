@@ -23,7 +23,7 @@ pub enum Change {
 pub struct Figure {
     /// Its name.
     pub name: &'static str,
-    /// Before; nothing where it could not be told.
+    /// Before; nothing where it could not be determined.
     pub was: Option<Quantity>,
     /// After.
     pub now: Option<Quantity>,

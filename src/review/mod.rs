@@ -125,7 +125,7 @@ impl ReviewOptions {
     }
 }
 
-/// Reviews as [`review`] does, in the way that is asked for.
+/// Reviews as [`review`] does, in the way that is requested.
 ///
 /// # Errors
 /// As [`review`].

@@ -73,7 +73,7 @@ impl Bound {
         }
     }
 
-    /// Whether a value passes, and against which limit that is told: the one that is broken, else
+    /// Whether a value passes, and against which limit that is reported: the one that is broken, else
     /// the one that leaves less room. `None` where the value is of another kind than the bound.
     pub(super) fn judge(&self, value: Value) -> Option<(bool, Option<Comparison>)> {
         match (self, value) {

@@ -19,7 +19,7 @@ pub enum Floor {
 }
 
 impl Floor {
-    /// All of them, in the order in which they are told.
+    /// All of them, in the order in which they are reported.
     pub const ALL: [Self; 4] = [
         Self::Reaction,
         Self::Readiness,

@@ -56,7 +56,7 @@ pub struct Judgement {
 /// measure by its name: one for a measure of the mission, and one a subject for any other. None
 /// at all means that there is no such subject in the plan.
 ///
-/// A rule that is switched off gives no judgement. A rule of which it cannot be told whether it
+/// A rule that is switched off gives no judgement. A rule of which it cannot be determined whether it
 /// applies could not be judged, even where its bound is kept.
 #[must_use]
 pub fn judge(rule: &RuleInForce, lookup: &dyn Fn(&str) -> Vec<Measurement>) -> Vec<Judgement> {
@@ -203,7 +203,7 @@ fn judge_subject(
         }
     }
     if judgement.verdict != Verdict::Unknown {
-        // What is known is told first; the order is kept otherwise.
+        // What is known is reported first; the order is kept otherwise.
         readings.sort_by_key(|(_, reading)| reading.outcome.is_err());
     }
     judgement.readings = readings;

@@ -16,7 +16,7 @@ pub enum About {
 }
 
 impl About {
-    /// All of them, in the order in which they are told.
+    /// All of them, in the order in which they are reported.
     pub const ALL: [Self; 3] = [Self::BatteryAge, Self::TrialError, Self::ForecastError];
 
     /// Its field in a policy.

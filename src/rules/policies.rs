@@ -121,7 +121,7 @@ impl Policies {
         self.team.values()
     }
 
-    /// What is to be told where the built-in limits stand in for a policy that has errors.
+    /// What is to be reported where the built-in limits stand in for a policy that has errors.
     fn stands_in(&self, effective: &EffectivePolicy) -> Option<String> {
         let id = &effective.policy;
         self.unread.contains(id).then(|| {
@@ -375,7 +375,7 @@ fn without_cycles<'a>(
                 break;
             }
             if seen.contains(&next) {
-                // A ring further up, which is told of where it closes.
+                // A ring further up, which is reported where it closes.
                 break;
             }
             at = parents.get(next.as_str()).cloned().flatten();

@@ -17,7 +17,7 @@ pub struct RuleSet {
     /// In order of id.
     rules: Vec<Arc<Rule>>,
     builtin: BTreeSet<String>,
-    /// Ids of rules that could not be read; what is wrong with them is told once, elsewhere.
+    /// Ids of rules that could not be read; what is wrong with them is reported once, elsewhere.
     broken: BTreeSet<String>,
 }
 

@@ -1,4 +1,4 @@
-//! A value with where it comes from: a line of a file, or an assumption that is told.
+//! A value with where it comes from: a line of a file, or an assumption that is reported.
 
 use crate::source::Span;
 

@@ -127,7 +127,7 @@ pub(crate) fn validate_but(
         if commas.iter().chain(&split).any(|one| one.explains(pointer)) {
             continue;
         }
-        // Whatever is wrong is told, if need be of the whole file.
+        // Whatever is wrong is reported, if need be of the whole file.
         let node = root.at_pointer(pointer).unwrap_or(root);
         let near = key_span(root, pointer).unwrap_or(node.span);
         let schema = explain::schema_around(schema_of(kind), error.schema_path().as_str());
@@ -147,7 +147,7 @@ pub(crate) fn validate_but(
                 if left(pointer, Some(name)) {
                     continue;
                 }
-                // It is there under its old name, and is told there.
+                // It is there under its old name, and is reported there.
                 let mut old = renamed::fields(kind, pointer).filter(|(_, new)| *new == name);
                 if old.any(|(old, _)| node.entry(old).is_some()) {
                     continue;

@@ -55,7 +55,7 @@ pub fn open_argument(path: &Path) -> Result<Opened, ReadError> {
         let root = repository_of(&folder);
         let within = folder.strip_prefix(root).unwrap_or(Path::new(""));
         return Ok(Opened {
-            // A name that is no text can be listed, but nothing in it can be told from the rest.
+            // A name that is no text can be listed, but nothing in it can be determined from the rest.
             within: within.to_str().unwrap_or("").to_owned(),
             tree: WorkTree::open(root)?.listing_only(within),
             selected: None,

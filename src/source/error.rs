@@ -12,13 +12,13 @@ pub enum ReadError {
     /// Nothing lies there.
     #[error("{}: not found", safe(path))]
     NotFound {
-        /// The path asked for.
+        /// The path requested.
         path: String,
     },
     /// A folder, device, pipe or socket stands where a file should.
     #[error("{}: not a regular file but {found}", safe(path))]
     NotRegular {
-        /// The path asked for.
+        /// The path requested.
         path: String,
         /// What stands there, as `a folder`.
         found: &'static str,
@@ -47,7 +47,7 @@ pub enum ReadError {
     /// A path into the folder where git keeps its own files.
     #[error("{}: lies in git's own folder", safe(path))]
     GitFolder {
-        /// The path asked for.
+        /// The path requested.
         path: String,
     },
     /// A path or name that cannot be used.

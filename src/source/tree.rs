@@ -47,7 +47,7 @@ pub trait Tree: Sync {
     /// limit, or it is not UTF-8.
     fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError>;
 
-    /// The texts of several files, in the order in which they are asked for: at once, where that
+    /// The texts of several files, in the order in which they are requested: at once, where that
     /// is faster than one by one.
     fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
         let paths = paths.par_iter();

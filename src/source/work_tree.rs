@@ -60,7 +60,7 @@ impl WorkTree {
             });
         }
         let folder = Dir::open_ambient_dir(&root, ambient_authority()).map_err(io_error)?;
-        // One that may be entered and not listed is told here, by the name that the user gave it.
+        // One that may be entered and not listed is reported here, by the name that the user gave it.
         folder.entries().map_err(io_error)?;
         Ok(Self {
             root,

@@ -266,7 +266,7 @@ link: { column: q, unit: '%' }
         let told = Columns::parse(&WHOLE.replace("column: d,", "column: u,")).unwrap_err();
         let due = "line 8: the column `u` is already `voltage`, and cannot be `depth` too";
         assert_eq!(told, [due]);
-        // Of a file of another kind nothing else is told.
+        // Of a file of another kind nothing else is reported.
         let told =
             Columns::parse("kind: site\nformat: 1\nid: quenderby\nwater: fresh\n").unwrap_err();
         assert_eq!(

@@ -97,7 +97,7 @@ impl Aside {
         format!("{name} {}{meant}", self.why)
     }
 
-    /// What became of a few values, as cleaning is told.
+    /// What became of a few values, as cleaning is reported.
     #[must_use]
     pub(crate) fn few(&self) -> String {
         format!(

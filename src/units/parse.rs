@@ -10,7 +10,7 @@ use super::table;
 /// Longest text that is looked at; the longest sensible quantity is a fraction of it.
 const LONGEST: usize = 64;
 
-/// Why a text is not the quantity that was asked for.
+/// Why a text is not the quantity that was requested.
 #[derive(Clone, PartialEq, Debug, Error)]
 pub enum QuantityError {
     /// Nothing in the text reads as a number.

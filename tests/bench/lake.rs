@@ -1,4 +1,4 @@
-//! An invented lake with two islands, one boat, and as many missions as are asked for; the same
+//! An invented lake with two islands, one boat, and as many missions as are requested; the same
 //! on every run.
 
 use std::f64::consts::TAU;
@@ -29,7 +29,7 @@ const OTHER_LEGS: usize = 3;
 pub enum Pack {
     /// A pack that brings the boat home with something left.
     Ample,
-    /// A pack that brings it home with less left than is asked for.
+    /// A pack that brings it home with less left than is required.
     Scant,
 }
 

@@ -47,7 +47,7 @@ fn long(waypoints: usize, edits: &[(&str, &str)]) -> tempfile::TempDir {
     folder
 }
 
-/// A mission that passes, and one on which most that a sheet has to tell is to be told.
+/// A mission that passes, and one on which most that a sheet has to tell is to be reported.
 fn missions() -> Vec<(&'static str, String)> {
     let page = |folder: tempfile::TempDir| page_in(folder.path(), "north-bay-lines");
     let doomed: &[(&str, &str)] = &[
@@ -123,7 +123,7 @@ fn what_paper_leaves_out_is_counted() {
     let list = &page[from..from + page[from..].find("</ul>").unwrap()];
     let left_out = list.matches("<li class=\"more\">").count();
     assert!(left_out > 0, "{list}");
-    // The gravest are not what is left out: all are told in the order of their severity.
+    // The gravest are not what is left out: all are reported in the order of their severity.
     let told: Vec<usize> = list
         .split("<li")
         .skip(1)
@@ -210,7 +210,7 @@ fn what_people_do_is_whole_on_the_screen_and_what_paper_cuts_is_told() {
         assert!(all(&screen), "{text}: {screen:#?}");
     }
     let paper = acted_by(&page, true);
-    // The program cuts before the browser has to, so that every cut is one that is told.
+    // The program cuts before the browser has to, so that every cut is one that is reported.
     assert!(paper.iter().all(|(cut, _)| !cut), "{paper:#?}");
     let ends = paper.iter().filter(|(_, text)| text.contains('…')).count();
     assert!(ends >= 4, "{paper:#?}");

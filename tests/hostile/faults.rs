@@ -68,7 +68,7 @@ fn failing(world: &World, arguments: &[&str], path: &str, number: usize) -> Opti
         .args(["-e", &format!("trace={calls}")])
         .args(["-e", &format!("inject={calls}:error=EIO:when={number}")]);
     if !path.is_empty() {
-        // As the program names it in its open folder, and as its open descriptors are told.
+        // As the program names it in its open folder, and as its open descriptors are reported.
         let name = path.rsplit('/').next().unwrap();
         command
             .args(["-P", path, "-P", name, "-P"])

@@ -75,7 +75,7 @@ fn files_that_are_too_much_together() {
     assert!(ran.peak < 100 << 10, "{}", ran.peak);
 }
 
-/// Errors of all files together are told up to a number, and files are read up to one.
+/// Errors of all files together are reported up to a number, and files are read up to one.
 #[test]
 fn broken_files_without_number() {
     let world = World::new();

@@ -84,7 +84,7 @@ fn more_than_is_read() {
     assert!(ran.peak < 200 << 10, "{}", ran.peak);
 }
 
-/// Errors are told up to a number, and a page of them does not fill a disk.
+/// Errors are reported up to a number, and a page of them does not fill a disk.
 #[test]
 fn errors_without_number() {
     let world = World::new();

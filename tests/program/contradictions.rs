@@ -1,4 +1,4 @@
-//! Figures that contradict each other, a line of the files or physics: each is told, and the safe verdict
+//! Figures that contradict each other, a line of the files or physics: each is reported, and the safe verdict
 //! is gone.
 
 use crate::shared::demo_tree as tree;

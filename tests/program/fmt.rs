@@ -106,7 +106,7 @@ fn a_file_that_cannot_be_parsed_is_left_as_it_is() {
         std::fs::read_to_string(folder.path().join(SITE)).unwrap(),
         before
     );
-    // Geodata and other files are none of offing's, and are told by name alone.
+    // Geodata and other files are none of offing's, and are recognised by name alone.
     let shoreline = "site/quenderby-shoreline.geojson";
     let (status, _, err) = offing(folder.path(), &["fmt", shoreline]);
     assert!(

@@ -1,5 +1,5 @@
 //! Wind limits as a user meets them: what is said against a check of the plan for that wind, a
-//! mirrored plan, the forms of the report, and what is asked for wrongly.
+//! mirrored plan, the forms of the report, and what is requested wrongly.
 
 use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
@@ -244,7 +244,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
         ["minimum-crew", "gust-limit", "wave-height", "wind-limit"]
     );
     assert!(!without.any_wind_passes() && with.any_wind_passes());
-    // The limits of the other rules are told all the same.
+    // The limits of the other rules are reported all the same.
     for (one, other) in without.sectors.iter().zip(&with.sectors) {
         let mean = |s: &offing::door::envelope::Sector| s.strongest.map_or(0.0, |s| s.mean.get());
         assert!(mean(one) >= mean(other));

@@ -273,8 +273,8 @@ fn a_boat_that_drifts_over_an_open_edge_is_lost() {
     assert_eq!(late(&tree(&shore(), "090°", 0)), None);
 }
 
-/// A line that nobody says anything about is told, as an error where the waves hang on it; one that is
-/// drawn with positions of its own counts a third, and is told where it is long enough all the same.
+/// A line that nobody says anything about is reported, as an error where the waves hang on it; one that is
+/// drawn with positions of its own counts a third, and is reported where it is long enough all the same.
 #[test]
 fn a_closing_line_that_is_not_marked_is_told() {
     let found = |edges: &str, from: &str, between: usize| {
@@ -287,7 +287,7 @@ fn a_closing_line_that_is_not_marked_is_told() {
     assert_eq!(found("", "090°", 0), [false, true]);
     assert_eq!(found(&line("3 km"), "270°", 0), [false, false]);
     assert_eq!(found(&shore(), "270°", 0), [false, false]);
-    // Drawn every 100 m it counts a third, 6.5 times, and is told; no shore of the bay's own is.
+    // Drawn every 100 m it counts a third, 6.5 times, and is reported; no shore of the bay's own is.
     assert_eq!(found("", "270°", 9), [true, false]);
     // A closing line that bends by 20 m to either side every 500 m: two edges of ten times the others.
     assert_eq!(found("", "270°", 1), [true, false]);

@@ -326,7 +326,7 @@ fn a_boat_adrift_meets_what_is_closed_then() {
     ]);
 }
 
-/// Where it cannot be told when the boat is out, everything is closed.
+/// Where it cannot be determined when the boat is out, everything is closed.
 #[test]
 fn without_a_latest_return_a_boat_adrift_meets_every_season() {
     let edits = [

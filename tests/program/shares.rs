@@ -555,7 +555,7 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
     }
     assert_eq!(repo.read(VESSEL), vessel);
 
-    // What was asked for without a partition is a whole already.
+    // What was requested without a partition is a whole already.
     repo.told(&[
         "check",
         "--format",

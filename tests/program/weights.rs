@@ -1,4 +1,4 @@
-//! What an assumption could move: the figure that is named, stated in the file, gives the value that is told.
+//! What an assumption could move: the figure that is named, stated in the file, gives the value that is reported.
 
 use serde_json::Value as Json;
 

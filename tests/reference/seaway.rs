@@ -197,7 +197,7 @@ fn what_is_left_out_is_unknown_where_it_matters() {
     let mut calm = Files::demo(&["north-bay-lines"]);
     calm.write(VESSEL, files.text(VESSEL));
     assert!(value(read(&calm, "mission.synchronous_roll")).abs() < 1e-12);
-    // No limits: neither wind nor waves are judged; what would stand in for the height is told.
+    // No limits: neither wind nor waves are judged; what would stand in for the height is reported.
     let text = files.text(VESSEL).to_owned();
     let cut = text.find("limits:").unwrap();
     calm.write(VESSEL, &text[..cut]);

@@ -1,5 +1,5 @@
 //! Boats and waters that a change brings in under a new id, and that are those of before but for some
-//! figures. They are told by what their files hold, whatever they are called.
+//! figures. They are recognised by what their files hold, whatever they are called.
 
 use std::collections::BTreeMap;
 

@@ -154,7 +154,7 @@ impl Guard<'_> {
         if same || figure.evidence.iter().any(changed) {
             return;
         }
-        // Of tables of other lengths it cannot be told which is better.
+        // Of tables of other lengths it cannot be determined which is better.
         let better = before.len() != after.len()
             || before
                 .iter()

@@ -15,7 +15,7 @@ use crate::source::{Held, WorkTree, printable_line};
 pub(super) enum Against {
     /// There is no repository.
     None,
-    /// Whether there is one, or what it holds, cannot be told; in a clause.
+    /// Whether there is one, or what it holds, cannot be determined; in a clause.
     Untold(String),
     /// The repository, and the commit that was checked out when the files were read.
     Git(Box<Repository>, Option<String>),
@@ -38,7 +38,7 @@ impl Against {
         }
     }
 
-    /// What was decided and run that the files do not hold. Where that cannot be told, git is not
+    /// What was decided and run that the files do not hold. Where that cannot be determined, git is not
     /// believed in anything else either.
     pub(super) fn elsewhere(&mut self, tree: &Held<'_>) -> Elsewhere {
         let Self::Git(git, Some(_)) = self else {

@@ -7,7 +7,7 @@ use super::super::{Failure, ask, output};
 
 /// Longest answer that is taken.
 const LONGEST: usize = 400;
-/// How often something is asked for.
+/// How often something is requested.
 const TRIES: usize = 3;
 
 /// Asking for what was not given, where there is somebody to ask.
@@ -31,7 +31,7 @@ impl Asking {
     }
 
     /// What an option gives, or an answer, with what it is read as. What is given and cannot be read
-    /// is an error; an answer that cannot be is told, and asked for again.
+    /// is an error; an answer that cannot be is reported, and asked for again.
     pub(super) fn or_ask<T>(
         &self,
         given: Option<&str>,

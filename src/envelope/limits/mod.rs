@@ -2,7 +2,7 @@
 //! severity error still holds, and what the plan's own alternatives come to in one wind.
 //!
 //! A limit is that of a whole band of directions: the wind may come from anywhere within the plan's
-//! own spread of the direction that is told, and from half a step to either side at the least. It is
+//! own spread of the direction that is reported, and from half a step to either side at the least. It is
 //! the top of the stretch of passing winds that begins at a calm. Winds that pass again above one that
 //! does not are told of, and are no limit.
 
@@ -63,7 +63,7 @@ pub fn limits(
     sought: &Sought,
     watch: Watch<'_>,
 ) -> Result<Limits, NoAnswer> {
-    // A step that is off is told before anything is read.
+    // A step that is off is reported before anything is read.
     Rose::new(sought.step, Angle::degrees(0.0))?;
     let found = asked(tree, mission, policy)?;
     limits_of(&found, sought, watch)

@@ -55,7 +55,7 @@ fn changes(plan: &Plan) -> Vec<Changed> {
 pub(super) struct Under<'a> {
     pub policy: &'a EffectivePolicy,
     pub kinds: &'a Kinds<'a>,
-    /// The rules that limits are told for.
+    /// The rules that limits are reported for.
     pub active: &'a [&'a RuleInForce],
     pub rose: &'a Rose,
     pub setting: &'a Setting,

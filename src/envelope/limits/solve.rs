@@ -32,7 +32,7 @@ pub(super) struct Grounds {
     rose: Rose,
     /// Of each direction; none where it would fill the memory, or of a plan whose route is another one.
     each: Vec<OfDirections>,
-    /// Of each band about a direction that is told of; as many as these, or none.
+    /// Of each band about a direction that is reported; as many as these, or none.
     bands: Vec<OfDirections>,
 }
 
@@ -64,7 +64,7 @@ impl Grounds {
         Self { rose, each, bands }
     }
 
-    /// Of one direction by itself, or of the band about one that is told of.
+    /// Of one direction by itself, or of the band about one that is reported.
     fn of(&self, from: FromDirection, spread: Angle) -> Option<&OfDirections> {
         let turn = from.angle().to_degrees() / 360.0;
         let fine = (turn * self.rose.fine() as f64).round() as usize % self.rose.fine().max(1);

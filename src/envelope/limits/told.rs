@@ -5,14 +5,14 @@ use crate::envelope::Binding;
 use crate::models::wind::Steady;
 use crate::units::{Angle, FromDirection, Length, Ratio, Speed, Time};
 
-/// What is asked for.
+/// What is requested.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Sought {
     /// Between two directions that are told of, from 1° to 30°, a part of the circle.
     pub step: Angle,
     /// The wind to judge the plan's alternatives in; the one planned for where none is given.
     pub wind: Option<Given>,
-    /// Height of the anemometer that limits are told for as well; held by hand where none is given.
+    /// Height of the anemometer that limits are reported for as well; held by hand where none is given.
     pub height: Option<Length>,
 }
 
@@ -145,9 +145,9 @@ pub struct Limits {
     pub gust_factor: Ratio,
     /// Where that comes from, in words.
     pub gust_factor_words: String,
-    /// The height that winds are told for.
+    /// The height that winds are reported for.
     pub height: Length,
-    /// The height of the anemometer that they are told for as well.
+    /// The height of the anemometer that they are reported for as well.
     pub read_at: Length,
     /// How long each wind has blown; `None` where waves are taken as limited by the fetch alone.
     pub duration: Option<Time>,

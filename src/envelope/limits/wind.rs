@@ -11,7 +11,7 @@ use crate::rules::{EffectivePolicy, RuleInForce};
 use crate::schema::Stated;
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 
-/// The finest that a wind is told, m/s.
+/// The finest that a wind is reported, m/s.
 pub(super) const TENTH: f64 = 0.1;
 /// Strongest mean wind that is tried, in tenths of a metre a second: a whole gale on the scale of
 /// Beaufort, in which nobody launches a boat of this size.
@@ -167,7 +167,7 @@ pub(super) struct Rose {
     pub sectors: usize,
     /// Directions that are judged for each of them.
     pub parts: usize,
-    /// Of these, how many either side belong to a direction that is told of.
+    /// Of these, how many either side belong to a direction that is reported.
     pub either_side: usize,
 }
 
@@ -211,7 +211,7 @@ impl Rose {
         FromDirection::new(Angle::degrees(360.0 * share))
     }
 
-    /// A direction that is told of.
+    /// A direction that is reported.
     pub(super) fn sector(&self, sector: usize) -> FromDirection {
         self.direction(sector * self.parts)
     }
@@ -222,7 +222,7 @@ impl Rose {
         Angle::degrees((fine * self.either_side as f64).min(180.0))
     }
 
-    /// The directions that are judged for one that is told of, itself first, then outwards.
+    /// The directions that are judged for one that is reported, itself first, then outwards.
     pub(super) fn around(&self, sector: usize) -> Vec<usize> {
         let (all, middle) = (self.fine(), sector * self.parts);
         let mut around = vec![middle % all];

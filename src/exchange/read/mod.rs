@@ -1,4 +1,4 @@
-//! A route read from a file of another program. The form is told by what the file holds, not by its
+//! A route read from a file of another program. The form is recognised by what the file holds, not by its
 //! name.
 
 mod geojson;

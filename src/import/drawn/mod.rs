@@ -148,7 +148,7 @@ fn mark(byte: usize) -> u32 {
     u32::try_from(byte).unwrap_or(u32::MAX)
 }
 
-/// Reads a drawing out of a file's bytes; the form is told by what the file holds, not by its name. `crs` is the
+/// Reads a drawing out of a file's bytes; the form is recognised by what the file holds, not by its name. `crs` is the
 /// system that the user states, if any.
 ///
 /// # Errors

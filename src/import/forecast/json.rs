@@ -73,7 +73,7 @@ pub(super) fn rows(text: &str, wanted: [&str; 4]) -> Result<Vec<Row>, Fault> {
     (0..count).map(row).collect()
 }
 
-/// Places in a text, cheap where they are asked for from one line.
+/// Places in a text, cheap where they are requested from one line.
 struct Places<'a> {
     text: &'a str,
     /// Bytes at which lines begin.

@@ -75,7 +75,7 @@ struct Hour {
     place: Place,
 }
 
-/// Brings a forecast in from the bytes of a file; the form is told by what it holds.
+/// Brings a forecast in from the bytes of a file; the form is recognised by what it holds.
 ///
 /// # Errors
 /// What is wrong with it.

@@ -35,7 +35,7 @@ pub(super) fn friction(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         CalmForm::Model { .. } => PARTS.map(|part| calm.top_speed() * part).to_vec(),
     };
     let lifts = Speed::metres_per_second(LIFTS * (G * length.get()).sqrt());
-    // The first speed is looked at in any case: a boat whose trial begins with it planing is told by that.
+    // The first speed is looked at in any case: a boat whose trial begins with it planing is recognised by that.
     let looked_at = speeds
         .iter()
         .enumerate()

@@ -44,7 +44,7 @@ pub(super) fn full_power(passage: &Passage<'_>) -> Measured {
     let motors = &vessel.propulsion.maximum_power;
     let hotel = &vessel.hotel_load;
     let asked = motors.value + hotel.value;
-    // A pack without resistance gives whatever is asked for; a finite figure is told all the same.
+    // A pack without resistance gives whatever is requested; a finite figure is reported all the same.
     let share = (gives / asked).min(100.0);
     let mut known = Measured::new(
         evidence::value(Ratio::fraction(share)),

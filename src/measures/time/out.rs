@@ -36,7 +36,7 @@ pub(super) fn longest<'p>(
     Ok((duration, move || runs.scenarios.describe(scenario, false)))
 }
 
-/// The latest return; without one it cannot be told until when the boat may be out.
+/// The latest return; without one it cannot be determined until when the boat may be out.
 pub(super) fn latest_return(plan: &Plan) -> Result<&Stated<Timestamp>, NotMeasured> {
     let launch = &plan.mission.launch;
     launch.latest_return.as_ref().ok_or_else(|| {

@@ -112,7 +112,7 @@ pub(super) fn check(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
 type Numbered = (Segment, (usize, usize));
 
 /// Refuses rings that meet themselves, or cross or run along one another; two rings may touch in
-/// a point. Of several faults the first in the order of the edges is told.
+/// a point. Of several faults the first in the order of the edges is reported.
 pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
     check_nesting(rings)?;
     let (edges, ids): (Vec<Segment>, Vec<(usize, usize)>) = rings

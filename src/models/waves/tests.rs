@@ -43,7 +43,7 @@ fn the_design_sea_takes_in_all_published_periods() {
 }
 
 /// Of N independent draws from Rayleigh's distribution the highest stays below h with the chance
-/// (1 − exp(−2 (h/Hs)²))^N: put back into that, the height leaves the chance that was asked for.
+/// (1 − exp(−2 (h/Hs)²))^N: put back into that, the height leaves the chance that was requested.
 /// 2.14 Hs among a thousand waves at one in ten; the most likely, √(½ ln N), is 1.858 Hs
 /// (Longuet-Higgins 1952, from memory).
 #[test]

@@ -22,7 +22,7 @@ const SHALLOW: &str = "the growth of waves in shallow water";
 /// In what way a sea lies outside what the models of [`design_sea`](super::design_sea) were
 /// measured in; nothing where it lies within.
 ///
-/// The models go on smoothly there, and the sea is told all the same: a caution, not a refusal.
+/// The models go on smoothly there, and the sea is reported all the same: a caution, not a refusal.
 /// A sea without wind or fetch has no waves and no caution.
 #[must_use]
 pub(crate) fn cautions(u10: Speed, fetch: Length, depth: Option<Length>) -> Vec<OutsideValidity> {

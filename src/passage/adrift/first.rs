@@ -25,7 +25,7 @@ pub(super) struct First<'r> {
     /// Time and way until then, s and m.
     pub(super) time: f64,
     pub(super) distance: f64,
-    /// Whether no land lies between there and the safety boat, once that was asked for: of a place that
+    /// Whether no land lies between there and the safety boat, once that was requested: of a place that
     /// other winds share.
     pub(super) clear: Option<&'r OnceLock<bool>>,
 }

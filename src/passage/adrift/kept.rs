@@ -8,17 +8,17 @@ use super::{Adrift, Drive, Peril, onto};
 use crate::passage::{NoPassage, Passage};
 use crate::plan::{Plan, Wind};
 
-/// What comes of following the boat, for each kind of thing that was asked for.
+/// What comes of following the boat, for each kind of thing that was requested.
 #[derive(Debug, Default)]
 pub(in crate::passage) struct Kept([OnceLock<Result<Adrift, NoPassage>>; Peril::ALL.len()]);
 
 impl Kept {
-    /// Whether any kind was asked for.
+    /// Whether any kind was requested.
     fn is_asked(&self) -> bool {
         self.0.iter().any(|of| of.get().is_some())
     }
 
-    /// What is told of one kind. The first that is asked for is looked at alone, since seldom is more wanted
+    /// What is told of one kind. The first that is requested is looked at alone, since seldom is more wanted
     /// of a plan that is varied; with the second come all the others, for which the boat is followed once.
     pub(in crate::passage) fn of(
         &self,

@@ -25,11 +25,11 @@ pub(super) struct Ray {
     met: Option<(f64, End)>,
     /// How far a boat goes before it comes to a current; nothing where it begins in one.
     free: f64,
-    /// Whether it ends ashore where people reach it, once that was asked for.
+    /// Whether it ends ashore where people reach it, once that was requested.
     lands: OnceLock<bool>,
-    /// Whether no land lies between its end and the safety boat, once that was asked for.
+    /// Whether no land lies between its end and the safety boat, once that was requested.
     clear: OnceLock<bool>,
-    /// Per kind: what lies ahead, the nearest first, once that was asked for.
+    /// Per kind: what lies ahead, the nearest first, once that was requested.
     ahead: [OnceLock<Box<[Ahead]>>; Peril::ALL.len()],
 }
 
@@ -40,9 +40,9 @@ struct Ahead {
     least: f64,
     /// Its number among all obstacles.
     obstacle: usize,
-    /// The way at which it is met, once that was asked for; `None` where it is not.
+    /// The way at which it is met, once that was requested; `None` where it is not.
     met_at: OnceLock<Option<f64>>,
-    /// Whether no land lies between there and the safety boat, once that was asked for.
+    /// Whether no land lies between there and the safety boat, once that was requested.
     clear: OnceLock<bool>,
 }
 

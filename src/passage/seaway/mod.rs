@@ -1,7 +1,7 @@
 //! The boat among the waves: what it meets at every step of the route and of the return legs, each
 //! kind of trouble at its worst.
 //!
-//! Only the height counts everywhere. Whatever else is told counts in full in waves of at least the
+//! Only the height counts everywhere. Whatever else is reported counts in full in waves of at least the
 //! height that a hull is taken to bear untried, and in part from half of that
 //! ([`counts`](crate::models::stability::counts)), so that nothing jumps as the wind rises. Height,
 //! periods and direction are those of the highest of the lattice's nodes around a place.

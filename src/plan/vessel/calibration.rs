@@ -13,7 +13,7 @@ pub struct Calibration {
     pub date: Stated<Date>,
     /// Id of the vessel that it was made of.
     pub from: Stated<String>,
-    /// How far off the fit was on what it had not seen, and its mean, where that could be told.
+    /// How far off the fit was on what it had not seen, and its mean, where that could be determined.
     pub held_out: Option<(Stated<Power>, Stated<Power>)>,
     /// Whether a figure was made better on one run only.
     pub better_on_one_run: bool,

@@ -6,7 +6,7 @@ use super::{said, shortened};
 use crate::check::{MissionResult, Outcome};
 use crate::plan::laid::Laid;
 
-/// Assumptions that are told.
+/// Assumptions that are reported.
 const ASSUMPTIONS: usize = 8;
 /// Those of them that paper shows at most.
 const ON_PAPER: usize = 2;

@@ -37,7 +37,7 @@ use crate::source::printable_line;
 const LONGEST: usize = 240;
 
 /// The brief of the mission of an outcome that has exactly one, with its picture; `None` where it
-/// has none. With its wind limits, or why they cannot be told.
+/// has none. With its wind limits, or why they cannot be determined.
 #[must_use]
 pub(crate) fn brief(outcome: &Outcome, limits: &Result<Limits, String>) -> Option<String> {
     let [checked] = outcome.checked.as_slice() else {

@@ -1,6 +1,6 @@
 //! How much the first sheet of paper has room for.
 //!
-//! The sheet holds what is needed at the water on one side of A4: what is told here gives way to when
+//! The sheet holds what is needed at the water on one side of A4: what is reported here gives way to when
 //! to turn back and to what happens when something fails, which nobody has elsewhere.
 
 use maud::{Markup, html};
@@ -126,7 +126,7 @@ fn contingencies(picture: &Picture, lines: usize) -> usize {
         let late = |one: &Drift| one.late.as_ref().map_or(0, |late| late.len() + 2);
         let told = drifts.iter();
         let told = told.map(|one| (breadth(&one.boat()) + late(one)).div_ceil(ADRIFT));
-        // Where there is little room, the gravest end of a drift is told.
+        // Where there is little room, the gravest end of a drift is reported.
         told.take(if lines == LINES_SCARCE { 1 } else { usize::MAX })
             .sum::<usize>()
     });

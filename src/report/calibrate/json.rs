@@ -40,7 +40,7 @@ struct Whole<'a> {
     condition: Option<f64>,
     /// By how much what the stretches of a leg have in common swells the variance.
     design_effect: Option<f64>,
-    /// How well the fit of the power predicts what it was not fitted to; null where that cannot be told.
+    /// How well the fit of the power predicts what it was not fitted to; null where that cannot be determined.
     held_out: Option<HeldOut>,
     /// Why nothing of the fit of the power is written, although there is one.
     refused: Option<&'a str>,

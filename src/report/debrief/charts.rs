@@ -110,7 +110,7 @@ pub(super) fn charts(told: &Told) -> Vec<Figure> {
 }
 
 /// Where the run came nearest: to land, to the danger that was kept least clear of, and to whatever was
-/// kept less clear of than is asked for.
+/// kept less clear of than is required.
 fn nearest(kept: &[Kept]) -> Vec<Near> {
     let least = |one: &Kept| one.clearance().get();
     let (land, others): (Vec<&Kept>, Vec<&Kept>) = kept.iter().partition(|one| one.of == LAND);

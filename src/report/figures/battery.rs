@@ -9,7 +9,7 @@ use crate::units::Energy;
 
 const JOULES: f64 = 3600.0;
 
-/// The chart; `None` where no energy can be told anywhere.
+/// The chart; `None` where no energy can be determined anywhere.
 #[must_use]
 pub(super) fn battery(picture: &Picture) -> Option<Figure> {
     let along = &picture.along;

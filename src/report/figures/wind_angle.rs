@@ -10,7 +10,7 @@ use crate::units::{Power, Speed};
 const EVERY: f64 = 45.0;
 
 /// The chart: speed at full power, and below it the power at the planned speed in figures; `None`
-/// where no speed can be told at any angle.
+/// where no speed can be determined at any angle.
 #[must_use]
 pub(super) fn wind_angle(picture: &Picture) -> Option<Figure> {
     let angles = picture.angles.as_ref()?;

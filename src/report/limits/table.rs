@@ -23,7 +23,7 @@ pub(in crate::report) fn limited_by(sector: &Sector) -> String {
     }
 }
 
-/// Directions one after the other of which the same is told.
+/// Directions one after the other of which the same is reported.
 pub(in crate::report) fn runs(limits: &Limits) -> Vec<(usize, usize)> {
     let same = |a: &Sector, b: &Sector| {
         let steady = |one: &Sector| one.strongest.map(|s| (tenth(s.mean), tenth(s.gust)));
@@ -47,13 +47,13 @@ pub(super) fn cell(text: &str, wide: usize) -> String {
     format!("{text}{}", " ".repeat(wide.saturating_sub(used)))
 }
 
-/// The height of the anemometer that limits are told for beside the plan's own, where it is another one.
+/// The height of the anemometer that limits are reported for beside the plan's own, where it is another one.
 pub(in crate::report) fn as_read(limits: &Limits) -> Option<Length> {
     let apart = (limits.read_at.get() - limits.height.get()).abs();
     (apart > 1e-9).then_some(limits.read_at)
 }
 
-/// The limits in a table, directions of which the same is told on one line.
+/// The limits in a table, directions of which the same is reported on one line.
 pub(super) fn table(out: &mut String, page: Page, limits: &Limits) {
     let read = as_read(limits).map_or_else(String::new, |height| {
         format!(

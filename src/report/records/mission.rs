@@ -47,7 +47,7 @@ pub(super) struct Mission<'a> {
     weights: Vec<Weight<'a>>,
     /// Figures of the passage.
     figures: Vec<Figure>,
-    /// How often each rule fails in sampled variations; null where none were asked for.
+    /// How often each rule fails in sampled variations; null where none were requested.
     spread: Option<Spread<'a>>,
 }
 

@@ -139,7 +139,7 @@ fn tells(change: &MissionChange) -> bool {
             && change.margins.is_empty())
 }
 
-/// The missions of which no more is to be told, in a line.
+/// The missions of which no more is to be reported, in a line.
 fn alike(review: &Review) -> Option<String> {
     let rest = review.changes.iter().filter(|change| !tells(change));
     match rest.count() {

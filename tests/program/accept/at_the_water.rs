@@ -178,7 +178,7 @@ fn what_is_not_committed_is_not_launched() {
     let output = repo.offing(&arguments);
     let text = String::from_utf8(output.stdout).unwrap();
     assert_eq!(output.status.code(), Some(0), "{text}");
-    // The one before was a no-go, which is told.
+    // The one before was a no-go, which is reported.
     assert!(text.contains("decided before:"), "{text}");
     assert!(text.contains("is in no git repository"), "{text}");
 }
@@ -231,7 +231,7 @@ fn a_launch_is_decided_when_it_is_at_hand() {
     );
 }
 
-/// A time that was said is told beside the computer's own, and recorded with it.
+/// A time that was said is reported beside the computer's own, and recorded with it.
 #[test]
 fn a_time_that_is_said_is_recorded_beside_the_computers() {
     let repo = Repo::new();

@@ -208,7 +208,7 @@ fn a_baseline_that_is_there_is_not_written_over_unasked() {
         (0, first.clone()),
         "{said}"
     );
-    // Two of them: which is meant cannot be told.
+    // Two of them: which is meant cannot be determined.
     repo.write("other.yaml", &first.replace("id: baseline", "id: other"));
     let (status, report) = repo.json(&["check", "."]);
     assert_eq!(status, 2);

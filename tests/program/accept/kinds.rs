@@ -1,4 +1,4 @@
-//! What a file is to a review is told by what it holds, whatever path it lies at.
+//! What a file is to a review is recognised by what it holds, whatever path it lies at.
 
 use serde_json::Value as Json;
 

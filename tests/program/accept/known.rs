@@ -117,7 +117,7 @@ fn a_waiver_with_its_own_limit_stays_and_is_told() {
     assert_eq!(found[0]["accepted"]["how"], "waiver", "{found:#?}");
 }
 
-/// The people of a mission, its boat and its water are told where they are others.
+/// The people of a mission, its boat and its water are reported where they are others.
 #[test]
 fn another_person_in_charge_is_told() {
     let repo = Repo::new();

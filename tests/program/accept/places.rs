@@ -86,7 +86,7 @@ fn a_mission_that_is_not_there_is_told_with_the_place_and_the_nearest() {
         (code, said.as_str()),
         (2, "offing: nothing/there.yaml: not found\n")
     );
-    // One that is there and lacks something is told with what it lacks.
+    // One that is there and lacks something is reported with what it lacks.
     std::fs::remove_file(repo.path().join("plans/vessels/goosander.yaml")).unwrap();
     let (code, _, said) = within(&repo, "", &["limits", "north-bay-lines"]);
     assert_eq!(code, 2, "{said}");
@@ -120,7 +120,7 @@ fn a_sound_file_that_is_no_mission_is_told_as_what_it_is() {
             assert!(code == 64 && said.contains(&says), "{command:?}: {said}");
         }
     }
-    // One that has errors is told with them.
+    // One that has errors is reported with them.
     repo.edit(
         "plans/site/quenderby.yaml",
         "kind: site",

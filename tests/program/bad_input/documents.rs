@@ -282,7 +282,7 @@ fn unreadable() {
     insta::assert_snapshot!(text);
 }
 
-/// YAML that is nobody's business here is passed over, and that is told, with names.
+/// YAML that is nobody's business here is passed over, and that is reported, with names.
 #[test]
 fn of_other_programs() {
     let mut files = Files::demo(&[ID]);

@@ -214,7 +214,7 @@ fn a_folder_that_is_not_there() {
     assert_eq!(shown, "/nowhere: not found");
 }
 
-/// Links, pipes and repositories within the repository might hold a plan, so they are told.
+/// Links, pipes and repositories within the repository might hold a plan, so they are reported.
 #[cfg(unix)]
 #[test]
 fn links_and_other_repositories() {
@@ -286,7 +286,7 @@ fn one_file_of_many() {
     assert_eq!(error.to_string(), "missions/nowhere.yaml: not found");
 }
 
-/// A broken vessel that is asked for by name still shows which missions hang on it.
+/// A broken vessel that is requested by name still shows which missions hang on it.
 #[test]
 fn one_broken_file_of_many() {
     let mut files = Files::demo(IDS);
@@ -325,7 +325,7 @@ fn a_folder_of_missions_alone() {
     assert_eq!(checked(&look("")), [""; 0]);
 }
 
-/// A file that cannot be read is told once, and a map is no plan.
+/// A file that cannot be read is reported once, and a map is no plan.
 #[test]
 fn told_once() {
     let files = Files::demo(IDS);

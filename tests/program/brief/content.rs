@@ -162,7 +162,7 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
             between(&named, what, "lost").unwrap_or_else(|| named.split_once(what).unwrap().1);
         assert!(row.contains(who), "{what}: {row}");
     }
-    // Each end of a drift is told with the wind that leads to it.
+    // Each end of a drift is reported with the wind that leads to it.
     let drifts = named.split_once("adrift, disabled").unwrap().1;
     let (onto, ashore) = (": carried onto Intake tower after", ": ashore after");
     for end in [onto, ashore] {

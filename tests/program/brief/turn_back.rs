@@ -71,7 +71,7 @@ fn the_series_come_to_what_the_rules_measure() {
 #[test]
 fn the_charge_to_turn_back_at_leaves_the_reserve() {
     // Where a plan is launched with 95 %, comes to a waypoint with more than the threshold and has a
-    // reserve of r there, the threshold lies below its charge exactly if r is more than is asked for.
+    // reserve of r there, the threshold lies below its charge exactly if r is more than is required.
     for mission in [
         "north-bay-lines",
         "dam-to-bay-transects",

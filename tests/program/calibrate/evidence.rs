@@ -27,7 +27,7 @@ fn fate(found: &Calibration, figure: Figure) -> &'static str {
     decided(found, figure).fate.name()
 }
 
-/// The hotel load is not half of what is stated and cannot be told, so that the fit takes the stated one
+/// The hotel load is not half of what is stated and cannot be determined, so that the fit takes the stated one
 /// off; what that is too much is missing in the trial, whose interval knows nothing of it.
 #[test]
 fn a_figure_that_is_not_told_makes_no_other_better() {
@@ -153,7 +153,7 @@ fn a_run_that_finds_a_figure_no_better_is_no_second_run() {
     assert_eq!(fate(&found, Figure::Trial), "better");
 }
 
-/// Two halves of a run are not the one run that is asked for.
+/// Two halves of a run are not the one run that is requested.
 #[test]
 fn one_run_that_was_asked_for_has_to_tell_the_figure_by_itself() {
     let (vessel, site) = boat();

@@ -130,7 +130,7 @@ fn a_link_that_has_no_figure_is_told() {
     assert_eq!(found.len(), 1, "{json}");
     assert_eq!(found[0]["nature"], "not evaluated");
     same(number(&json, "/link/silent/time/value"), 199.0 * EVERY);
-    // Half a minute is enough; less is told beside the table.
+    // Half a minute is enough; less is reported beside the table.
     let (status, json) = lost(100, 6);
     assert_eq!((status, of(&json, "debrief-link", "control").len()), (2, 1));
     let (status, json) = lost(100, 4);

@@ -1,5 +1,5 @@
 //! Columns in another unit, with their sign turned round, or of a sensor that is not connected: they are
-//! no deviation of the run. They are told, at the line that states the unit, and what depends on them is
+//! no deviation of the run. They are reported, at the line that states the unit, and what depends on them is
 //! not judged.
 
 use serde_json::Value as Json;

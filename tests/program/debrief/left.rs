@@ -250,7 +250,7 @@ fn a_gpx_track_has_no_energy_and_says_so() {
     assert!(json["whole"]["energy"]["actual"].is_null());
     // Nor depths, nor the link.
     assert_eq!(found(&json), ["debrief-not-judged"; 3]);
-    // Lines of the track are told: the first point that is under way.
+    // Lines of the track are reported: the first point that is under way.
     let line = number(&json, "/whole/track/line");
     assert!((6.0..=10.0).contains(&line), "{line}");
 }

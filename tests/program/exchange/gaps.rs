@@ -96,7 +96,7 @@ fn every_gap_is_refused_on_its_line_until_it_is_filled() {
         assert_eq!(found, gaps, "{}", lines.join("\n"));
         assert_eq!(judged, gaps.is_empty());
     }
-    // What else is open is asked for by the rules: it does not pass.
+    // What else is open is requested by the rules: it does not pass.
     assert_eq!(folder.told(&["check"]).0, 1);
 }
 

@@ -168,7 +168,7 @@ fn a_mission_of_the_demo_comes_back() {
             "quenderby",
         ]);
         assert_eq!(status, 0, "{told}");
-        // It is there already, and that is all that is told.
+        // It is there already, and that is all that is reported.
         assert_eq!(told.lines().count(), 1, "{told}");
         assert!(
             told.contains("has the id `north-bay-lines` already"),
@@ -187,7 +187,7 @@ fn a_mission_of_the_demo_comes_back() {
     assert_eq!(ids.last().unwrap(), "line-up");
 }
 
-/// A slip of the pen is told, and a mission that is begun before its vessel is begun.
+/// A slip of the pen is reported, and a mission that is begun before its vessel is begun.
 #[test]
 fn a_vessel_that_is_not_there_is_told_and_a_dash_is_the_standard_output() {
     let folder = Folder::of(&["north-bay-lines"]);

@@ -62,7 +62,7 @@ fn a_no_go_that_was_made_a_go_before_it_was_committed_is_found() {
         message.contains("is a no-go when judged again"),
         "{message}"
     );
-    // Only the launches that are asked for are decided again.
+    // Only the launches that are requested are decided again.
     let (status, _, told) = verified(&repo, &["--judge", "--since", "2027-06-16"]);
     assert_eq!((status, &told["judged"]), (0, &Json::from(0)));
     // A slip in a name is no question that was answered.

@@ -262,7 +262,7 @@ fn a_run_that_nobody_let_go_is_told_at_once() {
     assert!(season.repo.read(TRACK).contains("trkpt"));
 }
 
-/// The command that is told commits the file, from wherever it was called and wherever it was put.
+/// The command that is reported commits the file, from wherever it was called and wherever it was put.
 #[test]
 fn the_command_that_commits_names_the_file_from_any_folder() {
     let season = Season::begun(Repo::new());

@@ -214,7 +214,7 @@ fn a_plan_may_change_after_it_was_run() {
     assert_eq!(broken(&season).0, 0);
 }
 
-/// Records are only added to: a change that alters one, or takes one away, is told by its review.
+/// Records are only added to: a change that alters one, or takes one away, is recognised by its review.
 #[test]
 fn a_review_tells_of_records_that_a_change_alters_or_takes_away() {
     let season = Season::new();

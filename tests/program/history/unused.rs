@@ -25,7 +25,7 @@ fn again() -> Season {
     let season = Season::begun(Repo::new());
     season.next_day(DAY);
     assert_eq!(launch(&season, &[]).0, 0);
-    // Nothing is launched twice without a word, and the way on is told.
+    // Nothing is launched twice without a word, and the way on is reported.
     let (status, text, _) = launch(&season, &[]);
     assert_eq!(status, 1, "{text}");
     assert!(

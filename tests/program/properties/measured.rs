@@ -52,7 +52,7 @@ pub fn figure(passage: &Passage<'_>, name: &str) -> Option<f64> {
         .map(|(_, quantity)| quantity.value)
 }
 
-/// Whether a second value is no better than a first. What cannot be told is worse than anything
+/// Whether a second value is no better than a first. What cannot be determined is worse than anything
 /// that can.
 pub fn no_better(first: Option<f64>, second: Option<f64>, slack: f64) -> bool {
     match (first, second) {

@@ -28,7 +28,7 @@ use reasons::argued;
 type Found = Option<BTreeMap<String, Verdict>>;
 
 /// What comes of checking the one mission of some files, without solving for how to fix it,
-/// which takes most of the time of a check and adds no finding. Only the rules that are asked for are
+/// which takes most of the time of a check and adds no finding. Only the rules that are requested are
 /// judged, where any are.
 fn found(files: &Files, only: Option<&BTreeSet<&str>>) -> Found {
     let loaded = load(&files.in_memory(), None).expect("it can be listed");
