@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use super::chromium::{instrumented, run, said};
+use super::chromium::{DESK, PHONE, SHEET, console, print, said, shot};
 use crate::shared::cases::cases;
 use crate::shared::pages::{demo, page};
 
@@ -13,18 +13,6 @@ const MISSIONS: [&str; 3] = [
     "lines-across-the-wind",
     "headwind-return",
 ];
-/// A dark page, as a reader asks for one.
-const DARK: &str = "--blink-settings=preferredColorScheme=0";
-const LIGHT: &str = "--blink-settings=preferredColorScheme=1";
-const PHONE: &str = "--window-size=390,844";
-const DESK: &str = "--window-size=1280,900";
-
-pub fn with_file<T>(page: &str, look: impl FnOnce(&Path, &Path) -> T) -> T {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("brief.html");
-    std::fs::write(&file, page).unwrap();
-    look(&file, folder.path())
-}
 
 /// A page that looks on a screen as it does on paper.
 pub fn on_paper(page: &str) -> String {
@@ -48,13 +36,9 @@ pub fn sheets(pdf: &[u8]) -> usize {
 fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
     for mission in demo_missions().iter().step_by(cases(4, 1)) {
         let mission = mission.as_str();
-        with_file(&page(mission), |file, folder| {
-            let pdf = folder.join("brief.pdf");
-            let print = format!("--print-to-pdf={}", pdf.display());
-            let ran = run(&[&print, "--no-pdf-header-footer"], file);
-            assert_eq!(ran.console, Vec::<String>::new(), "{mission}");
-            assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2, "{mission}");
-        });
+        let printed = print(&page(mission), false);
+        assert_eq!(printed.console, Vec::<String>::new(), "{mission}");
+        assert_eq!(sheets(&printed.pdf), 2, "{mission}");
     }
 }
 
@@ -73,15 +57,14 @@ fn demo_missions() -> Vec<String> {
 #[test]
 fn paper_shows_what_would_make_it_pass() {
     for mission in ["long-run-downwind", "lines-across-the-wind", "careless-end"] {
-        let look = instrumented(
+        let found = said(
             &on_paper(&page(mission)),
             "const all=[...document.querySelectorAll('.findings li')];\
              const shown=all.filter(li=>li.getClientRects().length);\
              say([shown.map(li=>[!!li.querySelector('.remedy').getClientRects().length,\
              li.scrollHeight<=li.clientHeight+1]),all.length-shown.length])",
+            SHEET,
         );
-        // As wide as the print of a sheet, 190 mm at 96 px to the inch.
-        let found = said(&look, &["--window-size=718,1000"]);
         let findings = found[0].as_array().unwrap();
         assert!(!findings.is_empty());
         // What the sheet has no room for is left out whole, and counted.
@@ -100,22 +83,20 @@ fn paper_shows_what_would_make_it_pass() {
 
 #[test]
 fn a_phone_has_first_what_is_needed_soonest() {
-    let look = instrumented(
-        &page("headwind-return"),
-        "say(['.times','.verdict','.wind-box','.turn-back','.people','.contingencies','.map','.figures','.charts']\
+    let page = page("headwind-return");
+    let look = "say(['.times','.verdict','.wind-box','.turn-back','.people','.contingencies','.map','.figures','.charts']\
          .map(one=>{const r=document.querySelector(one).getBoundingClientRect();\
-         return [Math.round(r.left),Math.round(r.top)]}))",
-    );
+         return [Math.round(r.left),Math.round(r.top)]}))";
     let places = |found: &serde_json::Value| -> Vec<(i64, i64)> {
         serde_json::from_value(found.clone()).unwrap()
     };
-    let phone = places(&said(&look, &[PHONE]));
+    let phone = places(&said(&page, look, PHONE));
     assert!(
         phone.windows(2).all(|pair| pair[0].1 < pair[1].1),
         "{phone:?}"
     );
     // On a desk the boxes stand in a row, and the map beside when to turn back.
-    let desk = places(&said(&look, &[DESK]));
+    let desk = places(&said(&page, look, DESK));
     assert_eq!(desk[1].1, desk[2].1, "{desk:?}");
     assert!(
         desk[6].0 < desk[3].0 && desk[6].1 <= desk[3].1 + 40,
@@ -130,7 +111,7 @@ fn a_page_that_fetches_would_be_heard() {
         "</main>",
         "<img alt=\"\" src=\"http://127.0.0.1:9/x.png\"></main>",
     );
-    let console = with_file(&fetching, |file, _| run(&["--dump-dom"], file).console);
+    let console = console(&fetching);
     assert!(
         console
             .iter()
@@ -141,26 +122,21 @@ fn a_page_that_fetches_would_be_heard() {
 
 #[test]
 fn it_is_as_wide_as_the_screen_and_not_blank() {
-    let blank = with_file("<!DOCTYPE html><title>x</title>", |file, folder| {
-        shot(file, folder, &[PHONE])
-    });
+    let blank = shot("<!DOCTYPE html><title>x</title>", PHONE);
     for mission in MISSIONS {
         let page = page(mission);
-        let wide = instrumented(
-            &page,
-            "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
+        let look = "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
              performance.getEntriesByType('resource').length,\
              [...document.querySelectorAll('main *')].filter(e=>!e.closest('svg')&&\
-             e.getBoundingClientRect().right>innerWidth+1).length])",
-        );
+             e.getBoundingClientRect().right>innerWidth+1).length])";
         for screen in [PHONE, DESK] {
-            let found = said(&wide, &[screen]);
+            let found = said(&page, look, screen);
             let number = |index: usize| found[index].as_u64().unwrap();
-            assert!(number(0) <= number(1), "{mission} {screen}: {found}");
+            assert!(number(0) <= number(1), "{mission} {screen:?}: {found}");
             assert_eq!(number(2), 0, "{mission} fetches something");
-            assert_eq!(number(3), 0, "{mission} {screen}: something is cut off");
-            let picture = with_file(&page, |file, folder| shot(file, folder, &[screen]));
-            assert!(picture > 6 * blank, "{mission} {screen}: {picture} bytes");
+            assert_eq!(number(3), 0, "{mission} {screen:?}: something is cut off");
+            let picture = shot(&page, screen);
+            assert!(picture > 6 * blank, "{mission} {screen:?}: {picture} bytes");
         }
     }
 }
@@ -172,7 +148,7 @@ fn what_is_drawn_can_be_read_on_a_phone() {
          const sizes=[...s.querySelectorAll('text')].map(t=>parseFloat(getComputedStyle(t).fontSize));\
          return [s.querySelector('title').textContent,by*Math.min(...sizes)]}))";
     for mission in MISSIONS {
-        let found = said(&instrumented(&page(mission), look), &[PHONE]);
+        let found = said(&page(mission), look, PHONE);
         let figures = found.as_array().unwrap();
         assert!(figures.len() >= 5, "{found}");
         for figure in figures {
@@ -180,16 +156,6 @@ fn what_is_drawn_can_be_read_on_a_phone() {
             assert!(figure[1].as_f64().unwrap() >= 11.0, "{mission} {figure}");
         }
     }
-}
-
-/// Bytes of a screenshot.
-fn shot(file: &Path, folder: &Path, options: &[&str]) -> u64 {
-    let picture = folder.join("shot.png");
-    let shoot = format!("--screenshot={}", picture.display());
-    let mut all = vec![shoot.as_str()];
-    all.extend(options);
-    run(&all, file);
-    std::fs::metadata(&picture).unwrap().len()
 }
 
 #[test]
@@ -201,17 +167,18 @@ fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let look = "axe.run(document).then(r=>say({dark:matchMedia('(prefers-color-scheme: dark)').matches,\
                 passes:r.passes.length,grave:r.violations.filter(v=>['serious','critical'].includes(v.impact))\
                 .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";
+    let look = format!("{axe}\n{look}");
     for mission in ["north-bay-lines", "headwind-return"] {
-        let page = instrumented(&page(mission), &format!("{axe}\n{look}"));
-        for (setting, dark) in [(LIGHT, false), (DARK, true)] {
+        let page = page(mission);
+        for dark in [false, true] {
             for screen in [PHONE, DESK] {
-                let found = said(&page, &[setting, screen]);
-                assert_eq!(found["dark"], dark, "{mission} {setting}");
+                let found = said(&page, &look, screen.dark(dark));
+                assert_eq!(found["dark"], dark, "{mission}");
                 assert!(found["passes"].as_u64().unwrap() > 15, "{found}");
                 assert_eq!(
                     found["grave"],
                     serde_json::json!([]),
-                    "{mission} {setting} {screen}"
+                    "{mission} dark: {dark} {screen:?}"
                 );
             }
         }
@@ -221,7 +188,7 @@ fn axe_finds_no_grave_fault_by_day_and_by_night() {
         "</main>",
         "<p style=\"color:#eee;background:#fff\">faded words</p></main>",
     );
-    let found = said(&instrumented(&faded, &format!("{axe}\n{look}")), &[LIGHT]);
+    let found = said(&faded, &look, DESK);
     assert!(
         found["grave"][0]
             .as_str()

@@ -4,12 +4,8 @@
 use std::path::Path;
 use std::sync::OnceLock;
 
-use super::chromium::{instrumented, run, said};
+use super::chromium::{DESK, PHONE, print, said};
 use crate::shared::pages::offing;
-
-const DARK: &str = "--blink-settings=preferredColorScheme=0";
-const LIGHT: &str = "--blink-settings=preferredColorScheme=1";
-const SCREENS: [&str; 2] = ["--window-size=390,844", "--window-size=1280,900"];
 
 fn page() -> &'static str {
     static PAGE: OnceLock<String> = OnceLock::new();
@@ -35,14 +31,9 @@ fn page() -> &'static str {
 
 #[test]
 fn it_says_nothing_on_the_console_and_prints() {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("debrief.html");
-    std::fs::write(&file, page()).unwrap();
-    let pdf = folder.path().join("debrief.pdf");
-    let print = format!("--print-to-pdf={}", pdf.display());
-    let ran = run(&[&print, "--no-pdf-header-footer"], &file);
-    assert_eq!(ran.console, Vec::<String>::new());
-    assert!(std::fs::metadata(&pdf).unwrap().len() > 20_000);
+    let printed = print(page(), false);
+    assert_eq!(printed.console, Vec::<String>::new());
+    assert!(printed.pdf.len() > 20_000);
 }
 
 #[test]
@@ -52,15 +43,14 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
                 [...document.querySelectorAll('main *')].filter(e=>!e.closest('svg,.scroll')&&\
                 e.getBoundingClientRect().right>innerWidth+1).length,document.querySelectorAll('svg.fig').length,\
                 document.querySelector('.map svg').getBoundingClientRect().width])";
-    let page = instrumented(page(), look);
-    for screen in SCREENS {
-        let found = said(&page, &[screen]);
+    for screen in [PHONE, DESK] {
+        let found = said(page(), look, screen);
         let number = |index: usize| found[index].as_u64().unwrap();
-        assert!(number(0) <= number(1), "{screen}: {found}");
-        assert_eq!((number(2), number(3)), (0, 0), "{screen}: {found}");
+        assert!(number(0) <= number(1), "{screen:?}: {found}");
+        assert_eq!((number(2), number(3)), (0, 0), "{screen:?}: {found}");
         assert_eq!(number(4), 6, "the map and five charts");
         // Letters of the map are to be no larger than those of the text.
-        assert!(found[5].as_f64().unwrap() < 700.0, "{screen}: {found}");
+        assert!(found[5].as_f64().unwrap() < 700.0, "{screen:?}: {found}");
     }
 }
 
@@ -72,12 +62,16 @@ fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let look = "axe.run(document).then(r=>say({passes:r.passes.length,grave:r.violations\
                 .filter(v=>['serious','critical'].includes(v.impact))\
                 .map(v=>v.id+': '+v.nodes.map(n=>n.html.slice(0,120)).join(' | '))}))";
-    let page = instrumented(page(), &format!("{axe}\n{look}"));
-    for setting in [LIGHT, DARK] {
-        for screen in SCREENS {
-            let found = said(&page, &[setting, screen]);
+    let look = format!("{axe}\n{look}");
+    for dark in [false, true] {
+        for screen in [PHONE, DESK] {
+            let found = said(page(), &look, screen.dark(dark));
             assert!(found["passes"].as_u64().unwrap() > 15, "{found}");
-            assert_eq!(found["grave"], serde_json::json!([]), "{setting} {screen}");
+            assert_eq!(
+                found["grave"],
+                serde_json::json!([]),
+                "dark: {dark} {screen:?}"
+            );
         }
     }
 }

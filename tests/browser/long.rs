@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::brief::{on_paper, sheets, with_file};
-use super::chromium::{instrumented, run, said};
+use super::brief::{on_paper, sheets};
+use super::chromium::{SHEET, print, said};
 use super::print::printed;
 use crate::shared::pages::{edited, page_in};
 
@@ -68,12 +68,7 @@ fn missions() -> Vec<(&'static str, String)> {
 #[test]
 fn many_legs_with_long_names_print_on_two_sheets() {
     for (name, page) in missions() {
-        with_file(&page, |file, folder| {
-            let pdf = folder.join("brief.pdf");
-            let print = format!("--print-to-pdf={}", pdf.display());
-            run(&[&print, "--no-pdf-header-footer"], file);
-            assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2, "{name}");
-        });
+        assert_eq!(sheets(&print(&page, false).pdf), 2, "{name}");
         // Read back out of the paper: what people act by is all on the first sheet.
         let first = &printed(&page)[0];
         for words in [
@@ -104,11 +99,7 @@ fn many_legs_with_long_names_print_on_two_sheets() {
         let look = "const box=one=>document.querySelector(one).getBoundingClientRect();\
              say([box('.sheet').height,box('.turn-back .leg').width,box('.map .frame').height,\
              [...document.querySelectorAll('.turn-back tbody th')].map(t=>t.clientHeight)])";
-        // As wide as the print of a sheet, 190 mm at 96 px to the inch; 281 mm of it can be used.
-        let found = said(
-            &instrumented(&on_paper(&page), look),
-            &["--window-size=718,1062"],
-        );
+        let found = said(&on_paper(&page), look, SHEET);
         let mm = |index: usize| found[index].as_f64().unwrap() * 25.4 / 96.0;
         assert!(mm(0) < 281.0, "{name}: no room is left: {} mm", mm(0));
         assert!(mm(1) > 30.0, "{name}: the legs have {} mm", mm(1));
@@ -149,7 +140,7 @@ fn acted_by(page: &str, paper: bool) -> Vec<(bool, String)> {
     } else {
         page.to_owned()
     };
-    let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+    let found = said(&page, look, SHEET);
     serde_json::from_value(found).unwrap()
 }
 
@@ -215,10 +206,5 @@ fn what_people_do_is_whole_on_the_screen_and_what_paper_cuts_is_told() {
     let ends = paper.iter().filter(|(_, text)| text.contains('…')).count();
     assert!(ends >= 4, "{paper:#?}");
     assert_eq!(page.matches(NOTE).count(), 3);
-    with_file(&page, |file, folder| {
-        let pdf = folder.join("brief.pdf");
-        let print = format!("--print-to-pdf={}", pdf.display());
-        run(&[&print, "--no-pdf-header-footer"], file);
-        assert_eq!(sheets(&std::fs::read(&pdf).unwrap()), 2);
-    });
+    assert_eq!(sheets(&print(&page, false).pdf), 2);
 }

@@ -4,8 +4,8 @@
 use std::fmt::Write as _;
 use std::process::Command;
 
-use super::brief::{on_paper, with_file};
-use super::chromium::{instrumented, run, said};
+use super::brief::on_paper;
+use super::chromium::{SHEET, print, said};
 use crate::shared::pages::{edited, page_in};
 
 /// The page of the demo's mission that passes, with so many rules of a team that it breaks.
@@ -32,21 +32,19 @@ fn page(findings: usize) -> String {
 
 /// The text of each sheet, as `pdftotext` reads it.
 pub fn printed(page: &str) -> Vec<String> {
-    with_file(page, |file, folder| {
-        let pdf = folder.join("brief.pdf");
-        let print = format!("--print-to-pdf={}", pdf.display());
-        run(&[&print, "--no-pdf-header-footer"], file);
-        let read = Command::new("pdftotext")
-            .arg("-layout")
-            .arg(&pdf)
-            .arg("-")
-            .output();
-        let read = read.expect("pdftotext, of poppler-utils");
-        assert!(read.status.success());
-        let text = String::from_utf8(read.stdout).unwrap();
-        let sheets = text.split('\u{c}').map(str::to_owned);
-        sheets.filter(|sheet| !sheet.trim().is_empty()).collect()
-    })
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = folder.path().join("brief.pdf");
+    std::fs::write(&pdf, print(page, false).pdf).unwrap();
+    let read = Command::new("pdftotext")
+        .arg("-layout")
+        .arg(&pdf)
+        .arg("-")
+        .output();
+    let read = read.expect("pdftotext, of poppler-utils");
+    assert!(read.status.success());
+    let text = String::from_utf8(read.stdout).unwrap();
+    let sheets = text.split('\u{c}').map(str::to_owned);
+    sheets.filter(|sheet| !sheet.trim().is_empty()).collect()
 }
 
 /// What the band has whatever is found.
@@ -172,7 +170,7 @@ fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
          least('.wide')])";
     for mission in ["lines-across-the-wind", "north-bay-lines"] {
         let page = on_paper(&crate::shared::pages::page(mission));
-        let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+        let found = said(&page, look, SHEET);
         assert_eq!(found[0], 0, "{mission}: {found}");
         assert!(found[1].as_f64().unwrap() >= 5.2, "{mission}: {found}");
     }
@@ -206,7 +204,7 @@ fn the_map_is_large_enough_to_steer_by_and_no_word_lies_on_the_route() {
         "long-run-downwind",
     ] {
         let page = on_paper(&crate::shared::pages::page(mission));
-        let found = said(&instrumented(&page, look), &["--window-size=718,1062"]);
+        let found = said(&page, look, SHEET);
         let mm = |index: usize| found[index].as_f64().unwrap() * 25.4 / 96.0;
         assert!(
             mm(0) >= 99.0 && mm(1) >= 119.0,
