@@ -36,7 +36,7 @@ impl Repo {
         ] {
             repo.write(path, &std::fs::read_to_string(root.join(path)).unwrap());
         }
-        repo.git(&["init", "--quiet", "--initial-branch=main"]);
+        repo.git(&["init", "--quiet", "--template=", "--initial-branch=main"]);
         repo.commit("first");
         repo
     }

@@ -49,7 +49,7 @@ impl Repo {
     /// One with nothing in it.
     pub fn empty() -> Self {
         let repo = Self(tempfile::tempdir().unwrap());
-        repo.git(&["init", "--quiet", "--initial-branch=main"]);
+        repo.git(&["init", "--quiet", "--template=", "--initial-branch=main"]);
         repo
     }
 
@@ -57,7 +57,13 @@ impl Repo {
     #[allow(dead_code)] // not every test has two
     pub fn cloned(from: &Path) -> Self {
         let repo = Self(tempfile::tempdir().unwrap());
-        repo.git(&["clone", "--quiet", from.to_str().unwrap(), "."]);
+        repo.git(&[
+            "clone",
+            "--quiet",
+            "--template=",
+            from.to_str().unwrap(),
+            ".",
+        ]);
         repo
     }
 
