@@ -4,6 +4,7 @@ mod antenna;
 mod clear;
 mod fix;
 mod place;
+mod search;
 mod sounder;
 mod speed;
 mod stated;
@@ -18,6 +19,7 @@ use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
 use crate::units::{Charge, Dimension, Quantity, Speed};
 pub(crate) use fix::{At, Fix, Setting};
+use search::last_passing;
 
 /// The value that is wanted of a measure.
 #[derive(Clone, Copy, Debug)]
@@ -32,8 +34,6 @@ pub(crate) struct Wanted<'a> {
     pub limit: Quantity,
 }
 
-/// How often an interval is halved; a thousandth of it is left.
-const HALVINGS: usize = 10;
 /// The least share of a speed or a wind that is worth proposing.
 const LEAST_SHARE: f64 = 0.05;
 /// The unit that a wind is brought down to, m/s.
@@ -128,7 +128,7 @@ fn wind(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let passage = trials.passage;
     let wind = passage.plan.mission.wind.as_ref()?;
     let tried = |k| passes(trials, wanted, Variation { wind: k, ..as_is() });
-    let (share, mean) = in_whole_units(largest_share(tried)?, wind.mean.value.get(), TENTH, tried)?;
+    let (share, mean) = largest((wind.mean.value.get(), TENTH), tried)?;
     let gust = Speed::metres_per_second((wind.stated_gust * share / TENTH).get().floor() * TENTH);
     let mean = Speed::metres_per_second(mean);
     if passage.plan.mission.day.forecast.is_some() {
@@ -148,40 +148,54 @@ fn wind(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix> {
 
 fn capacity(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let passage = trials.passage;
-    let tried = |k| {
+    let now = passage.plan.vessel.battery.capacity.value;
+    let tenth = Charge::ampere_hours(0.1);
+    let tried = |tenths: i64| {
+        let capacity = tenth * tenths as f64 / now;
         passes(
             trials,
             wanted,
             Variation {
-                capacity: k,
+                capacity,
                 ..as_is()
             },
         )
     };
-    let now = passage.plan.vessel.battery.capacity.value;
-    let tenth = Charge::ampere_hours(0.1);
-    let needed = (now * smallest_growth(tried)? / tenth).ceil();
-    let capacity = tenth * needed;
-    tried(capacity / now).then(|| {
-        let says = format!(
-            "Use a battery of at least {capacity}, as measured, with its gauge set to that \
-             capacity and its other figures unchanged."
-        );
-        Fix::deed(Who::BoatKeeper, says)
-    })
+    // What is stated fails, to the tenth that is in it.
+    let least = (now / tenth + 1e-9).floor() as i64;
+    let most = (now * MOST_CAPACITY / tenth).ceil() as i64;
+    if !tried(most) {
+        return None;
+    }
+    let capacity = tenth * last_passing(most, least, tried) as f64;
+    let says = format!(
+        "Use a battery of at least {capacity}, as measured, with its gauge set to that capacity and its other \
+         figures unchanged."
+    );
+    Some(Fix::deed(Who::BoatKeeper, says))
 }
 
-/// A share of a figure brought down to a whole number of units, so that whoever takes the advice
-/// as it is printed passes; with the figure. `None` where no whole unit passes.
-fn in_whole_units(
-    share: f64,
-    figure: f64,
-    unit: f64,
-    passes: impl Fn(f64) -> bool,
-) -> Option<(f64, f64)> {
-    let units = (figure * share / unit + 1e-9).floor();
-    let rounded = units * unit;
-    (units > 0.0 && passes(rounded / figure)).then_some((rounded / figure, rounded))
+/// The largest figure below the one stated, in whole units, that passes, so that whoever takes the advice as it is
+/// printed passes; with its share of what is stated. `None` where no whole unit passes.
+fn largest((stated, unit): (f64, f64), passes: impl Fn(f64) -> bool) -> Option<(f64, f64)> {
+    let units = |share: f64| stated * share / unit;
+    let share = |units: i64| units as f64 * unit / stated;
+    let least = (units(LEAST_SHARE).ceil() as i64).max(1);
+    // What is stated fails.
+    let most = (units(1.0) - 1e-9).ceil() as i64;
+    if least >= most {
+        return None;
+    }
+    let whole = if passes(share(least)) {
+        last_passing(least, most, |units| passes(share(units)))
+    } else {
+        // A boat may be too slow to get anywhere in its least speed, and pass in between.
+        let parts = (1..20).rev().map(|part| f64::from(part) * LEAST_SHARE);
+        parts
+            .map(|part| (units(part) + 1e-9).floor() as i64)
+            .find(|units| *units > 0 && passes(share(*units)))?
+    };
+    Some((share(whole), whole as f64 * unit))
 }
 
 fn as_is() -> Variation {
@@ -221,42 +235,4 @@ fn passes(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>, variation: Variation) ->
 fn passes_in(wanted: &Wanted<'_>, passage: &Passage<'_>) -> bool {
     value_in(wanted, passage)
         .is_some_and(|value| wanted.side.margin(value, wanted.limit.value) >= 0.0)
-}
-
-/// The largest share below one that passes; `None` where not even the least one does.
-fn largest_share(passes: impl Fn(f64) -> bool) -> Option<f64> {
-    if !passes(LEAST_SHARE) {
-        // A boat may be too slow to get anywhere in its least speed, and pass in between.
-        return (1..20)
-            .rev()
-            .map(|i| f64::from(i) * 0.05)
-            .find(|share| passes(*share));
-    }
-    let (mut low, mut high) = (LEAST_SHARE, 1.0);
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if passes(middle) {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(low)
-}
-
-/// The smallest growth that passes; `None` where not even the most does.
-fn smallest_growth(passes: impl Fn(f64) -> bool) -> Option<f64> {
-    if !passes(MOST_CAPACITY) {
-        return None;
-    }
-    let (mut low, mut high) = (1.0, MOST_CAPACITY);
-    for _ in 0..HALVINGS + 3 {
-        let middle = f64::midpoint(low, high);
-        if passes(middle) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    Some(high)
 }

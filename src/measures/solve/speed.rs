@@ -1,9 +1,7 @@
 //! Changes to commanded speeds: all of them slower, one leg faster, the last leg no faster than a limit.
 
 use super::fix::{At, Fix, Setting};
-use super::{
-    Wanted, WhatIf, altered, as_is, in_whole_units, largest_share, passes, passes_as, value_in,
-};
+use super::{Wanted, WhatIf, altered, as_is, largest, passes, passes_as, value_in};
 use crate::models::propulsion::Command;
 use crate::passage::{Passage, Variation};
 use crate::plan::route::Leg;
@@ -39,7 +37,7 @@ pub(super) fn slower(trials: &WhatIf<'_, '_>, wanted: &Wanted<'_>) -> Option<Fix
     let mission = &passage.plan.mission;
     let legs = mission.legs.iter().map(Leg::speed);
     let fastest = legs.fold(Speed::ZERO, Speed::max);
-    let (share, _) = in_whole_units(largest_share(tried)?, fastest.get(), HUNDREDTH, tried)?;
+    let (share, _) = largest((fastest.get(), HUNDREDTH), tried)?;
     let plan = altered(passage, |plan| {
         for leg in &mut plan.mission.legs {
             leg.command.value = with_speed(leg.command.value, down(leg.speed() * share));

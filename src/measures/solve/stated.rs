@@ -4,6 +4,7 @@
 use jiff::SignedDuration;
 
 use super::fix::{At, Fix};
+use super::search::last_passing;
 use super::{Wanted, WhatIf, altered, passes_as, passes_in, value_in};
 use crate::passage::Passage;
 use crate::plan::mission::{Action, Threshold};
@@ -13,7 +14,7 @@ use crate::units::{Ratio, Time, Voltage};
 /// Seconds of a minute.
 const MINUTE: f64 = 60.0;
 /// A full battery, in percent.
-const FULL: u32 = 100;
+const FULL: i64 = 100;
 /// Steps in which a threshold, or a charge, is moved.
 const CHARGE_STEP: f64 = 0.01;
 const VOLTAGE_STEP: f64 = 0.1;
@@ -23,27 +24,18 @@ const MOST_STEPS: u32 = 200;
 /// The least charge at launch, in whole percent, that passes.
 pub(super) fn charge(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let stated = &passage.plan.mission.charge_at_launch;
-    let share = |percent: u32| Ratio::fraction(f64::from(percent) * CHARGE_STEP);
-    let tried = |percent: u32| {
+    let share = |percent: i64| Ratio::fraction(percent as f64 * CHARGE_STEP);
+    let tried = |percent: i64| {
         let plan = altered(passage, |plan| {
             plan.mission.charge_at_launch.value = share(percent);
         });
         passes_as(wanted, passage, &plan)
     };
-    let now = (stated.value.get() / CHARGE_STEP + 1e-6).floor() as u32;
-    let (mut low, mut high) = (now, FULL);
+    let now = (stated.value.get() / CHARGE_STEP + 1e-6).floor() as i64;
     if now >= FULL || !tried(FULL) {
         return None;
     }
-    while high - low > 1 {
-        let middle = u32::midpoint(low, high);
-        if tried(middle) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    let charge = share(high);
+    let charge = share(last_passing(FULL, now, tried));
     let at = At::of(stated, "/charge_at_launch");
     let fix = Fix::set_one(at, charge.to_string());
     Some(fix.saying(format!("Launch with the battery charged to {charge}")))
