@@ -10,8 +10,11 @@ pub(crate) fn program(name: &str) -> Command {
     let mut command = Command::new(name);
     let path = env::var_os("PATH").unwrap_or_default();
     let full = env::split_paths(&path).filter(|folder| folder.is_absolute());
-    // Folders that were split can be joined again.
-    if let Ok(full) = env::join_paths(full) {
+    // Folders that were split can be joined again. A `PATH` that stays as it is is left alone: with one of its own a
+    // program is started by a fork, which copies the page tables of all that was read.
+    if let Ok(full) = env::join_paths(full)
+        && full != path
+    {
         command.env("PATH", full);
     }
     command
