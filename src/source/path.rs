@@ -108,7 +108,9 @@ fn check_characters(path: &str) -> Result<(), ReadError> {
         "the path is empty"
     } else if path.contains('\\') {
         "the path holds a backslash; folders are separated by `/`"
-    } else if path.chars().any(char::is_control) {
+    } else if path.bytes().any(|byte| byte.is_ascii_control())
+        || !path.is_ascii() && path.chars().any(char::is_control)
+    {
         "the path holds a control character"
     } else {
         return Ok(());
