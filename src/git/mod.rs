@@ -329,7 +329,7 @@ impl Repository {
             if let Err(error) = self.ask_reader(&left[..askable], limit, &mut answers) {
                 answers.push(Err(error));
             }
-            debug_assert!(answers.len() > before, "every turn answers for an object");
+            assert!(answers.len() > before, "every turn answers for an object");
         }
         answers
     }
