@@ -167,12 +167,18 @@ fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
          return Math.min(...all)};\
          say([[...document.querySelectorAll('.times dd')].filter(d=>d.scrollHeight>d.clientHeight+1||\
          getComputedStyle(d).webkitLineClamp!=='none'&&getComputedStyle(d).overflow!=='visible').length,\
-         least('.wide')])";
-    for mission in ["lines-across-the-wind", "north-bay-lines"] {
+         least('.wide'),[...document.querySelectorAll('.band .box')].filter(b=>b.scrollWidth>b.clientWidth)\
+         .map(b=>b.innerText)])";
+    for mission in [
+        "lines-across-the-wind",
+        "north-bay-lines",
+        "headwind-return",
+    ] {
         let page = on_paper(&crate::shared::pages::page(mission));
         let found = said(&page, look, SHEET);
         assert_eq!(found[0], 0, "{mission}: {found}");
         assert!(found[1].as_f64().unwrap() >= 5.2, "{mission}: {found}");
+        assert_eq!(found[2], serde_json::json!([]), "{mission}: past its box");
     }
     let sheets = printed(&crate::shared::pages::page("lines-across-the-wind"));
     assert_eq!(sheets.len(), 2);

@@ -30,7 +30,7 @@ pub(super) fn wind(picture: &Picture, limits: &Result<Limits, String>) -> Markup
             }
             @match limit {
                 Ok(Limit::AnyWindFails) => (figure("limit", none("fails in any wind"))),
-                Ok(Limit::CalmFails) => (figure("limit", none("fails in a calm too"))),
+                Ok(Limit::CalmFails) => (figure("limit", none("fails in a calm"))),
                 Ok(Limit::UpTo { read, .. }) => (figure("limit", speeds(read))),
                 Ok(Limit::NoWind) => p { "limit: see the wind card" },
                 Err(why) => p { "limit: " b.error { "not calculated: " } (shortened(why, 90)) },

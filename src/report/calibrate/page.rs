@@ -13,7 +13,7 @@ use crate::report::{
 /// What this page has beside the page for the water.
 const SHEET: &str = "\
 td{font-variant-numeric:tabular-nums}\
-@media print{tr{break-inside:avoid}.charts{break-before:auto}}";
+@media print{tr{break-inside:avoid}h2,h2+.note{break-after:avoid}.charts{break-before:auto}}";
 /// Headings of the table of figures.
 const FIGURES: [&str; 5] = [
     "figure",

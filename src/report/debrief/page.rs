@@ -16,7 +16,7 @@ td{font-variant-numeric:tabular-nums}.steps{margin:.2rem 0;color:var(--soft)}.fi
 @media screen and (min-width:48rem){.pair{display:grid;grid-template-columns:3fr 2fr;column-gap:1.6rem}\
 .pair>*{min-width:0}}\
 @media print{.pair{display:grid;grid-template-columns:112mm 1fr;column-gap:5mm}.pair>*{min-width:0}}\
-@media print{tr,.findings li{break-inside:avoid}.charts{break-before:auto}\
+@media print{tr,.findings li{break-inside:avoid}h2,h2+.note{break-after:avoid}.charts{break-before:auto}\
 .findings li,.told{display:block;overflow:visible;-webkit-line-clamp:none}}";
 
 /// The page.
