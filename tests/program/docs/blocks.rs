@@ -119,21 +119,23 @@ fn blocks(path: &str) -> Vec<Block> {
 fn every_command_gives_the_output_that_is_shown() {
     let (mut commands, mut amiss) = (0, Vec::new());
     let update = std::env::var_os("OFFING_UPDATE_DOCS").is_some();
-    let mut session = Session::new();
+    let mut session = None;
     for path in documents() {
         if !goes_on(&path) {
-            session = Session::new();
+            session = None;
         }
         let mut stale = Vec::new();
         for block in blocks(&path) {
             let at = format!("{path}:{}", block.at);
             match block.info.split_once(' ').unwrap_or((&block.info, "")) {
                 ("console", "") => {
-                    commands += console(&session, &block, &mut stale);
+                    let session = session.get_or_insert_with(Session::new);
+                    commands += console(session, &block, &mut stale);
                 }
                 // A fragment that names a file is put at its end.
                 ("yaml", info) if info.starts_with("fragment ") => {
                     let file = info.trim_start_matches("fragment ");
+                    let session = session.get_or_insert_with(Session::new);
                     let before = session.read(file);
                     let before = before.unwrap_or_else(|| panic!("{at}: there is no {file}"));
                     session.write(file, &format!("{before}\n{}\n", block.lines.join("\n")));
@@ -144,6 +146,7 @@ fn every_command_gives_the_output_that_is_shown() {
                     if !file.starts_with("../") && root().join(file).exists() {
                         assert!(text == text_of(file), "{at}: is not {file}");
                     }
+                    let session = session.get_or_insert_with(Session::new);
                     session.write(file, &text);
                 }
                 _ => {}

@@ -139,7 +139,11 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
     for (object, long) in objects {
         let length = repo.git(&["cat-file", "-s", &object]);
         let length = length.parse::<usize>().unwrap();
-        let every = if long { cases(1649, 293) } else { cases(29, 9) };
+        let every = if long {
+            cases(1649, 997)
+        } else {
+            cases(29, 17)
+        };
         let unnoticed: Vec<usize> = on_large_stacks(|| {
             (0..length)
                 .into_par_iter()

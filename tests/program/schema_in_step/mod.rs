@@ -9,7 +9,7 @@ use crate::shared::folder_tree as tree;
 use std::collections::{BTreeMap, BTreeSet};
 
 use leaves::{Leaf, known_paths, schema, walk};
-use offing::door::check::{load, on_large_stacks};
+use offing::door::check::{Loaded, load, on_large_stacks};
 use offing::door::document::{Document, ParseLimits, parse};
 use offing::door::schema::Kind;
 use offing::door::source::MemoryTree;
@@ -164,16 +164,18 @@ fn every_field_of_every_schema_is_used_somewhere() {
     }
 }
 
+/// Path, line and message of an input error.
+type Problem = (String, u32, String);
+
 /// What the program makes of a tree.
 struct Read {
-    /// Path, line and message of every input error.
-    problems: Vec<(String, u32, String)>,
+    problems: Vec<Problem>,
     /// The typed plans, policies and rules, without places in files.
     typed: String,
 }
 
-fn read(tree: &MemoryTree) -> Read {
-    let loaded = load(tree, None).unwrap();
+/// Every input error.
+fn problems_of(loaded: &Loaded) -> Vec<Problem> {
     let mut problems = loaded.problems.clone();
     for plan in &loaded.linked.plans {
         let chosen = loaded
@@ -181,7 +183,7 @@ fn read(tree: &MemoryTree) -> Read {
             .choose(plan.policy.as_ref(), plan.mission.id.span());
         problems.extend(chosen.err().map(|problem| *problem));
     }
-    let problems = problems
+    problems
         .into_iter()
         .map(|problem| {
             let span = problem.span;
@@ -189,7 +191,11 @@ fn read(tree: &MemoryTree) -> Read {
             let line = loaded.sources.position(span).line;
             (path, line, problem.message)
         })
-        .collect();
+        .collect()
+}
+
+fn read(tree: &MemoryTree) -> Read {
+    let loaded = load(tree, None).unwrap();
     let policies: Vec<_> = loaded.policies.team().collect();
     let launches = loaded
         .gathered
@@ -212,7 +218,7 @@ fn read(tree: &MemoryTree) -> Read {
         loaded.rules.rules()
     );
     Read {
-        problems,
+        problems: problems_of(&loaded),
         typed: without_places(&typed),
     }
 }
@@ -276,12 +282,10 @@ fn bad_values(kind: Kind, leaf: &Leaf) -> Vec<String> {
 }
 
 /// Whether an input error stands on a leaf's line.
-fn refused_on_its_line(read: &Read, path: &str, leaf: &Leaf, text: &str) -> bool {
+fn refused_on_its_line(problems: &[Problem], path: &str, leaf: &Leaf, text: &str) -> bool {
     let start = leaf.span.range().start;
     let line = text[..start].matches('\n').count() as u32 + 1;
-    read.problems
-        .iter()
-        .any(|(at, on, _)| at == path && *on == line)
+    problems.iter().any(|(at, on, _)| at == path && *on == line)
 }
 
 #[test]
@@ -295,10 +299,10 @@ fn every_bad_value_is_an_input_error_on_its_line() {
             .flat_map_iter(|(path, kind, leaf)| {
                 let tree = &tree;
                 bad_values(*kind, leaf).into_iter().filter_map(move |bad| {
-                    let read = read(&changed(tree, path, leaf, &bad));
-                    (!refused_on_its_line(&read, path, leaf, &tree.files[path])).then(|| {
-                        let found: Vec<String> = read
-                            .problems
+                    let loaded = load(&changed(tree, path, leaf, &bad), None).unwrap();
+                    let problems = problems_of(&loaded);
+                    (!refused_on_its_line(&problems, path, leaf, &tree.files[path])).then(|| {
+                        let found: Vec<String> = problems
                             .iter()
                             .map(|(path, line, text)| format!("{path}:{line}: {text}"))
                             .collect();
