@@ -12,6 +12,7 @@ use crate::units::Angle;
 const STEP: f64 = 10.0;
 
 pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
+    output::has_its_place(options.output.as_deref())?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let found = asked(&tree, &mission, None)?;
@@ -20,6 +21,8 @@ pub(super) fn run(options: &Brief) -> Result<u8, Failure> {
         step: Angle::degrees(STEP),
         wind: None,
         height: None,
+        // The page has the limits of the plan as it is.
+        sensitivity: false,
     };
     let watch = |progressed| progress.tell(progressed);
     let limits = limits_of(&found, &sought, &watch);

@@ -22,7 +22,9 @@ pub(super) fn run(options: &Limits) -> Result<u8, Failure> {
             ..given
         }),
         height,
+        sensitivity: true,
     };
+    output::has_its_place(options.figure.as_deref())?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let progress = Progressing::begin("looking for limits");

@@ -108,6 +108,7 @@ fn wind_limits(c: &mut Criterion) {
         step: Angle::degrees(10.0),
         wind: None,
         height: None,
+        sensitivity: true,
     };
     let solve = || on_large_stacks(|| limits(black_box(&tree), "lines-0", None, &sought, &|_| {}));
     match solve() {

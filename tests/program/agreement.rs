@@ -89,6 +89,7 @@ fn solved(tree: &MemoryTree, given: Option<Given>) -> Limits {
         step: Angle::degrees(30.0),
         wind: given,
         height: None,
+        sensitivity: true,
     };
     limits(tree, MISSION, None, &sought, &|_| {}).unwrap()
 }

@@ -72,6 +72,7 @@ fn solved(tree: &MemoryTree, step: f64, wind: Option<Given>) -> Limits {
         step: Angle::degrees(step),
         wind,
         height: None,
+        sensitivity: true,
     };
     on_large_stacks(|| limits(tree, MISSION, None, &sought, &|_| {})).unwrap()
 }
@@ -483,6 +484,7 @@ fn a_mission_with_errors_has_no_limits() {
         step: Angle::degrees(30.0),
         wind: None,
         height: None,
+        sensitivity: true,
     };
     let tree = pond(&[("charge_at_launch: 95 %", "charge_at_launch: 95 kg")]);
     let found = on_large_stacks(|| limits(&tree, MISSION, None, &sought, &|_| {}));

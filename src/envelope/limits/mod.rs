@@ -102,10 +102,11 @@ fn of_plan(
     let passage = margins::passage(&calm, policy).values_alone();
     let grid = grid_for(&passage, &rose);
     let budget = Budget::new(most);
-    let progress = Counter::new(
-        watch,
-        rose.fine() + rose.sectors + moved::VARIATIONS + today::ALTERNATIVES,
-    );
+    let more = match sought.sensitivity {
+        true => moved::VARIATIONS + today::ALTERNATIVES,
+        false => 0,
+    };
+    let progress = Counter::new(watch, rose.fine() + rose.sectors + more);
     let tick = || progress.tick();
     let own = margins::passage(plan, policy).values_alone();
     let planned_broken = all_broken(kinds.all(), &own);
@@ -145,6 +146,7 @@ fn of_plan(
         })
         .collect();
     let wind = today::of_the_day(plan, &setting, sought.wind.as_ref());
+    let wind = wind.filter(|_| sought.sensitivity);
     let (alternatives, best) = match &wind {
         Some(wind) => today::judge_alternatives(&own, policy, &kinds, wind, &tick),
         None => (Vec::new(), None),
@@ -206,7 +208,9 @@ fn of_plan(
     let sectors: Vec<(usize, FromDirection)> = sectors
         .map(|index| (*index, bands[*index].broken_from))
         .collect();
-    limits.moved = moved::moved(plan, &under, &sectors, &tick);
+    if sought.sensitivity {
+        limits.moved = moved::moved(plan, &under, &sectors, &tick);
+    }
     if budget.is_spent() {
         return Err(too_much(plan, most));
     }

@@ -26,6 +26,7 @@ fn sought(step: f64) -> Sought {
         step: Angle::degrees(step),
         wind: None,
         height: None,
+        sensitivity: true,
     }
 }
 
