@@ -45,6 +45,7 @@ pub(super) fn run(options: &Calibrate) -> Result<u8, Failure> {
             printable_line(&path.display().to_string())
         )));
     }
+    output::has_its_place(options.figure.as_deref())?;
     let tree = place::repository(&options.plans)?;
     let loaded = load(&tree, None).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let (file, vessel) = vessel_of(

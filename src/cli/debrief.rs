@@ -15,6 +15,7 @@ use crate::source::printable_line;
 use crate::track::{Plausible, Track, set_aside};
 
 pub(super) fn run(options: &Debrief) -> Result<u8, Failure> {
+    output::has_its_place(options.output.as_deref())?;
     let columns = options.columns.as_deref().map(columns).transpose()?;
     let of_columns = columns.as_ref().map(|of| &of.columns);
     let Named {

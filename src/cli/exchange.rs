@@ -25,6 +25,7 @@ const FAR: Length = Length::metres(20_000.0);
 const LEFT: &str = "import overwrites no mission";
 
 pub(super) fn run_export(options: &Export) -> Result<u8, Failure> {
+    output::has_its_place(options.output.as_deref())?;
     let tree = place::repository(&options.plans)?;
     let mission = place::mission(&tree, &options.plans, &options.mission);
     let course = match export(&tree, &mission, options.despite_findings) {

@@ -6,8 +6,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::Failure;
 use crate::source::{
-    leads_to_standard_output, printable_block, standard_output_is_open, take_away, write_new,
-    write_out,
+    leads_to_standard_output, may_write_out, printable_block, standard_output_is_open, take_away,
+    write_new, write_out,
 };
 
 /// Whether the program was begun with its standard output closed. Before `main` is called the language's
@@ -66,6 +66,28 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     };
     spared(file)?;
     deliver_over(text, file)
+}
+
+/// Makes sure, before work is done for it, that a report may be put into a file.
+pub(super) fn may_be_delivered(file: Option<&Path>) -> Result<(), Failure> {
+    let Some(file) = file.filter(|file| !is_stream(file)) else {
+        return Ok(());
+    };
+    spared(file)?;
+    may_write_out(file).map_err(|error| not_written(file, &error))
+}
+
+/// As [`may_be_delivered`], of a command that makes no folders: the file's folder must be there as well.
+pub(super) fn has_its_place(file: Option<&Path>) -> Result<(), Failure> {
+    may_be_delivered(file)?;
+    let folder = file
+        .filter(|file| !is_stream(file))
+        .and_then(Path::parent)
+        .filter(|folder| !folder.as_os_str().is_empty());
+    match (file, folder.map(Path::metadata)) {
+        (Some(file), Some(Err(error))) => Err(not_written(file, &error)),
+        _ => Ok(()),
+    }
 }
 
 /// Whether the standard output is meant: `-`, as is usual, or a link such as `/dev/stdout` that leads to

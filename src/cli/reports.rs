@@ -3,16 +3,17 @@
 use super::args::{Drawing, Format, Wanted};
 use std::path::Path;
 
-use super::{Failure, figures, settings};
+use super::{Failure, figures, output, settings};
 use crate::check::Outcome;
 use crate::report::figures::figure_links;
 use crate::report::review::{to_json, to_markdown, to_terminal};
 use crate::report::{Settings, github, gitlab, json, junit, markdown, sarif, terminal};
 use crate::review::Review;
 
-/// Two reports in one place would be neither.
+/// Makes sure, before work is done for them, that reports have places of their own: two in one would be neither.
 pub(super) fn one_to_a_place(wanted: &[Wanted]) -> Result<(), Failure> {
     for (index, one) in wanted.iter().enumerate() {
+        output::may_be_delivered(one.file.as_deref())?;
         if wanted[..index].iter().any(|other| other.file == one.file) {
             let place = one.file.as_ref().map_or_else(
                 || "the standard output".to_owned(),

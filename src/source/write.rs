@@ -33,6 +33,14 @@ pub(crate) fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
     }
 }
 
+/// Makes sure, before work is done for it, that [`write_out`] would not refuse what stands under a name.
+///
+/// # Errors
+/// What [`write_out`] would say. Whether the system lets it write is seen only then.
+pub(crate) fn may_write_out(path: &Path) -> io::Result<()> {
+    there(path).map(drop)
+}
+
 /// Takes away a plain file that was written before, if there is one.
 ///
 /// # Errors
