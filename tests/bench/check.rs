@@ -3,6 +3,7 @@
 mod change;
 mod history;
 mod lake;
+mod unkind;
 
 use std::hint::black_box;
 
@@ -61,6 +62,11 @@ fn whole(c: &mut Criterion) {
     group.bench_function("one mission of 60 legs, all rules hold", |b| {
         b.iter(|| on_large_stacks(|| check(black_box(&one), None)));
     });
+    let unkind = unkind::repository(VERTICES, 1, Pack::Ample);
+    on_large_stacks(|| judged(&unkind, 1, 0));
+    group.bench_function("one mission on the unkind lake", |b| {
+        b.iter(|| on_large_stacks(|| check(black_box(&unkind), None)));
+    });
     let scant = lake::repository(VERTICES, 1, Pack::Scant);
     on_large_stacks(|| judged(&scant, 1, 1));
     group.bench_function("one mission of 60 legs, remedies are solved", |b| {
@@ -70,6 +76,11 @@ fn whole(c: &mut Criterion) {
     on_large_stacks(|| judged(&many, 1000, 0));
     group.sample_size(10);
     group.bench_function("1000 missions of 60 legs", |b| {
+        b.iter(|| on_large_stacks(|| check(black_box(&many), None)));
+    });
+    let many = unkind::repository(VERTICES, 1000, Pack::Ample);
+    on_large_stacks(|| judged(&many, 1000, 0));
+    group.bench_function("1000 missions on the unkind lake", |b| {
         b.iter(|| on_large_stacks(|| check(black_box(&many), None)));
     });
     group.finish();

@@ -12,6 +12,23 @@ use offing::door::source::MemoryTree;
 
 const BOAT: &str = include_str!("../../plans/vessels/goosander.yaml");
 
+/// What the lake is judged by: its shore is made of noise, with lines longer than those beside them, and its lines are
+/// long.
+const POLICY: &str = "kind: policy
+format: 1
+id: bench
+title: Policy of the benchmarks
+extends: builtin
+rules:
+  open-water-upwind: { enabled: false, reason: The shore is made of noise. }
+  straight-shore: { enabled: false, reason: The shore is made of noise. }
+  beam-sea: { at_most: 3 h, reason: The lines lie across the wind. }
+  steep-waves: { enabled: false, reason: The lines lie across the wind. }
+  synchronous-roll: { enabled: false, reason: The lines lie across the wind. }
+  wave-groups: { enabled: false, reason: The lines lie across the wind. }
+  approach-into-wind: { at_most: 120°, reason: The wind veers. }
+";
+
 /// Half the length and half the width of the lake, m.
 const HALF: (f64, f64) = (1000.0, 400.0);
 /// Middle and mean radius of each island, m.
@@ -125,30 +142,43 @@ pub fn shoreline(vertices: usize) -> String {
     text
 }
 
-/// The soundings: an uneven bed some metres down, all over and past the shore.
-fn soundings() -> String {
+/// The soundings: an uneven bed some metres down, as far as a boat comes.
+fn soundings(vertices: usize) -> String {
     let plane = plane();
     let mut text = String::from("{ \"type\": \"FeatureCollection\", \"features\": [\n");
     let (columns, rows) = (52_u32, 24_u32);
-    for index in 0..columns * rows {
-        let (column, row) = (index % columns, index / columns);
-        let along =
-            |number: u32, of: u32| SOUNDED_EVERY * (f64::from(number) - f64::from(of - 1) / 2.0);
-        let at = plane.to_position(Point::new(along(column, columns), along(row, rows)));
+    let around = vertices - 2 * (vertices / 20);
+    let along =
+        |number: u32, of: u32| SOUNDED_EVERY * (f64::from(number) - f64::from(of - 1) / 2.0);
+    let grid = (0..columns * rows).map(|index| (index % columns, index / columns));
+    let afloat = grid.filter_map(|(column, row)| {
+        let at = Point::new(along(column, columns), along(row, rows));
+        let (east, north) = (at.x / HALF.0, at.y / HALF.1);
+        let share = (north.atan2(east) / TAU).rem_euclid(1.0);
+        // A little way up the bank as well, where the chart is no better than that.
+        let ashore = ISLANDS
+            .iter()
+            .any(|(middle, mean)| middle.distance(at) < 1.2 * mean);
+        let within = east.hypot(north) < radius(share, around, 1) + 0.02;
+        (within && !ashore).then_some((column, row, at))
+    });
+    let mut comma = "";
+    for (column, row, at) in afloat {
+        let at = plane.to_position(at);
         let depth = 4.0 + 4.0 * hashed(2_000_000 + u64::from(column), u64::from(row));
-        let comma = if index + 1 < columns * rows { "," } else { "" };
         let (longitude, latitude) = (at.longitude.to_degrees(), at.latitude.to_degrees());
-        let _ = writeln!(
+        let _ = write!(
             text,
-            "  {{ \"type\": \"Feature\", \"properties\": {{ \"depth\": {depth:.2} }}, \"geometry\": \
-             {{ \"type\": \"Point\", \"coordinates\": [{longitude:.7}, {latitude:.7}] }} }}{comma}"
+            "{comma}  {{ \"type\": \"Feature\", \"properties\": {{ \"depth\": {depth:.2} }}, \"geometry\": \
+             {{ \"type\": \"Point\", \"coordinates\": [{longitude:.7}, {latitude:.7}] }} }}"
         );
+        comma = ",\n";
     }
-    text.push_str("] }\n");
+    text.push_str("\n] }\n");
     text
 }
 
-fn written(point: Point) -> String {
+pub fn written(point: Point) -> String {
     let at = plane().to_position(point);
     format!(
         "[{:.7}, {:.7}]",
@@ -200,6 +230,11 @@ stations:
         transmit_power: 14 dBm
         sensitivity: -103 dBm
         antenna: {{ gain: 8 dBi, height: 6 m, azimuth: 000°, beamwidth: 120°, polarisation: vertical }}
+      - link: telemetry
+        frequency: 2.4 GHz
+        transmit_power: 20 dBm
+        sensitivity: -97 dBm
+        antenna: {{ gain: 9 dBi, height: 6 m, azimuth: 000°, beamwidth: 120°, polarisation: vertical }}
 "
     )
 }
@@ -207,7 +242,7 @@ stations:
 fn boat(pack: Pack) -> String {
     // The demo's own pack is made for runs of a fifth of the length.
     let capacity = match pack {
-        Pack::Scant => 16,
+        Pack::Scant => 25,
         Pack::Ample => 60,
     };
     BOAT.replace(
@@ -215,8 +250,8 @@ fn boat(pack: Pack) -> String {
         &format!("nominal_capacity: {capacity} Ah"),
     )
     .replace(
-        "  measured_capacity: 9.3 Ah # at room temperature, not what the label says\n",
-        "",
+        "measured_capacity: 9.3 Ah",
+        &format!("measured_capacity: {capacity} Ah"),
     )
     .replace("state_of_health: 93 %", "state_of_health: 100 %")
     .replace(
@@ -260,10 +295,10 @@ pub fn mission(number: usize, vertices: usize, legs: usize) -> String {
         written(slip + Point::new(-3.0, -2.0)),
     );
     let mut hours = String::new();
-    for hour in 9..20 {
+    for hour in 9..22 {
         let _ = writeln!(
             hours,
-            "      - {{ time: 2027-06-15T{hour:02}:00, from: 200°, mean: 6 m/s, gust: 9 m/s }}"
+            "      - {{ time: 2027-06-15T{hour:02}:00, from: 200°, mean: 6 m/s, gust: 9.2 m/s }}"
         );
     }
     format!(
@@ -283,7 +318,7 @@ team:
 alarm: {{ means: telephone, shore_contact: office, overdue: 30 min }}
 operator: {{ at: {operator}, reaction_time: 10 s }}
 safety_boat: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit: 12 m/s }}
-launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, latest_return: 2027-06-15T20:00 }}
+launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, delay: 10 min, latest_return: 2027-06-15T19:30 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
 charged: 2027-06-14
@@ -300,9 +335,9 @@ conditions:
 speed: {{ over_ground: 0.6 m/s }}
 route:
 {route}return_leg: {{ path: straight, speed: 1.1 m/s, at_end: hold }}
-links: {{ control: needed }}
+links: {{ control: needed, telemetry: logged aboard, sonar-data: not used }}
 stations: [{{ station: mast, operator_at: {operator} }}]
-soundings: {{ survey_order: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m }}
+soundings: {{ survey_order: order 1b, depths: {{ least: 3 m, greatest: 12 m }}, level_error: 0.05 m, sound_speed: profile }}
 at_end: {{ action: hold }}
 on_lost_link: {{ action: hold, after: 10 s }}
 on_low_battery: {{ action: return, below_charge: 37 % }}
@@ -336,7 +371,8 @@ pub fn of_legs(vertices: usize, missions: usize, pack: Pack, legs: usize) -> Mem
     tree.put("vessels/goosander.yaml", boat(pack));
     tree.put("site/lake.yaml", site(vertices));
     tree.put("site/lake.geojson", shoreline(vertices));
-    tree.put("site/soundings.geojson", soundings());
+    tree.put("site/soundings.geojson", soundings(vertices));
+    tree.put("policy/bench.yaml", POLICY);
     for number in 0..missions {
         let path = format!("missions/lines-{number:04}.yaml");
         tree.put(path, mission(number, vertices, legs));

@@ -7,7 +7,8 @@ use std::path::Path;
 use offing::door::check::{load, on_large_stacks};
 use offing::door::measures::{self, Value};
 use offing::door::passage::Passage;
-use offing::door::source::WorkTree;
+use offing::door::plan::Plan;
+use offing::door::source::{Tree, WorkTree};
 use serde_json::Value as Json;
 
 /// Measure, key of the recorded value, factor from the stored unit to the key's.
@@ -84,82 +85,91 @@ fn agrees(key: &str, ours: f64, theirs: f64) -> bool {
     (ours - theirs).abs() <= absolute.max(relative)
 }
 
-#[test]
-fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let recorded = std::fs::read_to_string(root.join("tests/reference/passage.json")).unwrap();
-    let recorded: Json = serde_json::from_str(&recorded).unwrap();
+/// Every mission of a tree beside what was recorded of it: how many values were compared, and those that are apart.
+pub fn compared(tree: &dyn Tree, recorded: &str) -> (usize, Vec<String>) {
+    let recorded: Json = serde_json::from_str(recorded).unwrap();
     let recorded = recorded.get("missions").unwrap_or(&recorded);
-    let (compared, apart) = on_large_stacks(|| {
-        let tree = WorkTree::open(&root.join("plans")).unwrap();
-        let loaded = load(&tree, None).unwrap();
+    on_large_stacks(|| {
+        let loaded = load(tree, None).unwrap();
         assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
         let mut apart = Vec::new();
         let mut compared = 0;
         for plan in &loaded.linked.plans {
-            let id = &plan.mission.id.value;
-            let theirs = &recorded[id.as_str()];
-            let mut compare = |key: &str, ours: Option<f64>, theirs: &Json| {
-                compared += 1;
-                match (ours, theirs.as_f64()) {
-                    (Some(ours), Some(theirs)) if agrees(key, ours, theirs) => {}
-                    (None, None) => {}
-                    (ours, theirs) => {
-                        apart.push(format!("{id}: {key}: {ours:?} against {theirs:?}"))
-                    }
-                }
-            };
-            let passage = Passage::from_plan(plan);
-            for (measure, key, factor) in COMPARED {
-                let reading = &measures::evaluate(measure, &passage)[0];
-                let ours = reading
-                    .outcome
-                    .as_ref()
-                    .ok()
-                    .map(|known| match known.value {
-                        Value::Quantity(quantity) => quantity.value * factor,
-                        Value::Truth(_) => panic!("{measure} is no quantity"),
-                    });
-                // Ours is the size of the error.
-                let theirs = match *key {
-                    "gauge_error" => Json::from(theirs[*key].as_f64().unwrap().abs()),
-                    _ => theirs[*key].clone(),
-                };
-                compare(key, ours, &theirs);
-            }
-            for reading in measures::evaluate("link.margin", &passage) {
-                let link = reading.subject.strip_suffix(" link").unwrap();
-                let ours = reading
-                    .outcome
-                    .as_ref()
-                    .ok()
-                    .map(|known| match known.value {
-                        Value::Quantity(quantity) => quantity.value,
-                        Value::Truth(_) => panic!("a margin is a quantity"),
-                    });
-                compare("links", ours, &theirs["links"][link]);
-            }
-            let run_on = &measures::evaluate("end.overrun_clearance", &passage)[0];
-            let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
-                Value::Quantity(quantity) => quantity.value,
-                Value::Truth(_) => panic!("a clearance is a quantity"),
-            });
-            let least = ["overrun_clearance_m", "overrun_hazard_clearance_m"]
-                .iter()
-                .filter_map(|key| theirs[*key].as_f64())
-                .fold(f64::INFINITY, f64::min);
-            compare("overrun_clearance_m", ours, &Json::from(least));
-            let figures = measures::figures(&passage);
-            for (name, key, factor) in FIGURES {
-                let ours = figures
-                    .iter()
-                    .find(|(n, _)| n == name)
-                    .map(|(_, q)| q.value * factor);
-                compare(key, ours, &theirs[*key]);
-            }
+            compared += of_mission(plan, &recorded[plan.mission.id.value.as_str()], &mut apart);
         }
         (compared, apart)
+    })
+}
+
+/// One of them.
+fn of_mission(plan: &Plan, theirs: &Json, apart: &mut Vec<String>) -> usize {
+    let mut compared = 0;
+    let id = &plan.mission.id.value;
+    let mut compare = |key: &str, ours: Option<f64>, theirs: &Json| {
+        compared += 1;
+        match (ours, theirs.as_f64()) {
+            (Some(ours), Some(theirs)) if agrees(key, ours, theirs) => {}
+            (None, None) => {}
+            (ours, theirs) => apart.push(format!("{id}: {key}: {ours:?} against {theirs:?}")),
+        }
+    };
+    let passage = Passage::from_plan(plan);
+    for (measure, key, factor) in COMPARED {
+        let reading = &measures::evaluate(measure, &passage)[0];
+        let ours = reading
+            .outcome
+            .as_ref()
+            .ok()
+            .map(|known| match known.value {
+                Value::Quantity(quantity) => quantity.value * factor,
+                Value::Truth(_) => panic!("{measure} is no quantity"),
+            });
+        // Ours is the size of the error.
+        let theirs = match *key {
+            "gauge_error" => Json::from(theirs[*key].as_f64().unwrap().abs()),
+            _ => theirs[*key].clone(),
+        };
+        compare(key, ours, &theirs);
+    }
+    for reading in measures::evaluate("link.margin", &passage) {
+        let link = reading.subject.strip_suffix(" link").unwrap();
+        let ours = reading
+            .outcome
+            .as_ref()
+            .ok()
+            .map(|known| match known.value {
+                Value::Quantity(quantity) => quantity.value,
+                Value::Truth(_) => panic!("a margin is a quantity"),
+            });
+        compare("links", ours, &theirs["links"][link]);
+    }
+    let run_on = &measures::evaluate("end.overrun_clearance", &passage)[0];
+    let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
+        Value::Quantity(quantity) => quantity.value,
+        Value::Truth(_) => panic!("a clearance is a quantity"),
     });
+    let least = ["overrun_clearance_m", "overrun_hazard_clearance_m"]
+        .iter()
+        .filter_map(|key| theirs[*key].as_f64())
+        .fold(f64::INFINITY, f64::min);
+    compare("overrun_clearance_m", ours, &Json::from(least));
+    let figures = measures::figures(&passage);
+    for (name, key, factor) in FIGURES {
+        let ours = figures
+            .iter()
+            .find(|(n, _)| n == name)
+            .map(|(_, q)| q.value * factor);
+        compare(key, ours, &theirs[*key]);
+    }
+    compared
+}
+
+#[test]
+fn every_mission_of_the_demo_agrees_with_the_independent_recomputation() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let tree = WorkTree::open(&root.join("plans")).unwrap();
+    let recorded = std::fs::read_to_string(root.join("tests/reference/passage.json")).unwrap();
+    let (compared, apart) = compared(&tree, &recorded);
     assert!(apart.is_empty(), "{}", apart.join("\n"));
     assert!(compared >= 7 * 26, "only {compared} values were compared");
 }

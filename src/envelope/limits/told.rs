@@ -14,7 +14,7 @@ pub struct Sought {
     pub wind: Option<Given>,
     /// Height of the anemometer that limits are reported for as well; held by hand where none is given.
     pub height: Option<Length>,
-    /// Whether the plan's alternatives, and how the limits move with it, are sought as well.
+    /// Whether the plan's alternatives and its sensitivity are sought as well.
     pub sensitivity: bool,
 }
 
