@@ -143,7 +143,7 @@ grid-template-rows:auto auto auto auto auto auto 1fr}.sheet>*{min-width:0;grid-c
 .told{overflow:hidden;display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:6}\
 dl div{padding:.06rem 0}th,td{padding:.05rem .4rem .05rem 0}\
 .grid{display:grid;grid-template-columns:62mm 1fr 1fr;gap:1mm 4mm}.grid figure{margin-top:1mm}\
-.grid svg{max-height:34mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:70.5mm}\
+.grid svg{max-height:34mm}.wide{grid-area:1/1/3/2}.grid .wide svg{max-height:75mm}\
 .columns{columns:3;column-gap:5mm;font-size:7pt;line-height:1.15}.columns section{margin-top:0;padding-top:.35rem}\
 .columns li,.columns tr,.columns dl div,.columns p,h2{break-inside:avoid}h2{break-after:avoid}\
 input{width:2.6mm;height:2.6mm;margin-top:.2mm}\
