@@ -36,7 +36,7 @@ pub(super) fn mission(
     if of_drift(policy).nth(1).is_some() {
         passage.follow_adrift();
     }
-    let trials = WhatIf::new(&passage);
+    let trials = extras.remedies.then(|| WhatIf::new(&passage));
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut findings = Vec::new();
     let mut judged = Vec::new();
@@ -47,7 +47,8 @@ pub(super) fn mission(
                     let margins = &policy.margins;
                     Some(match first_known(&judgement) {
                         Some(known) => {
-                            violation(plan, &trials, (rule, margins), (&judgement, known), sources)
+                            let trials = trials.as_ref();
+                            violation(plan, trials, (rule, margins), (&judgement, known), sources)
                         }
                         None => of_no_measure(plan, rule, &judgement, sources),
                     })
@@ -162,7 +163,7 @@ fn bare_measure(rule: &RuleInForce) -> Option<&measures::Measure> {
 
 fn violation(
     plan: &Plan,
-    trials: &WhatIf<'_, '_>,
+    trials: Option<&WhatIf<'_, '_>>,
     (rule, margins): (&RuleInForce, &Margins),
     (judgement, known): (&Judgement, &Measured),
     sources: &Sources,
@@ -208,7 +209,11 @@ fn violation(
         }
         _ => None,
     };
-    for fix in wanted.iter().flat_map(|wanted| trials.solve(wanted)) {
+    let wanted = wanted.zip(trials);
+    for fix in wanted
+        .iter()
+        .flat_map(|(wanted, trials)| trials.solve(wanted))
+    {
         builder = builder.remedy(remedies::remedy(plan, fix, sources));
     }
     builder.remedy(of_rule(rule)).build(sources)

@@ -316,7 +316,7 @@ impl<'a> CheckScope<'a> {
         let extras = CheckOptions {
             sampling: self.sampling,
             pictures: self.pictures,
-            weights: false,
+            ..CheckOptions::default()
         };
         let watch = self.watch.unwrap_or(&|_| {});
         let mut outcome = judged_watched(&loaded, selected, extras, watch);

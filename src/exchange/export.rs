@@ -1,7 +1,7 @@
 //! Which plans may go out, and what is said of them.
 
 use super::course::{Course, PROGRAM, points};
-use crate::check::{LoadedMission, MissionResult, NoAnswer, Outcome, asked, judged};
+use crate::check::{CheckOptions, LoadedMission, MissionResult, NoAnswer, Outcome, asked, judged};
 use crate::finding::{Finding, Severity};
 use crate::plan::Plan;
 use crate::plan::calendar::shown;
@@ -53,7 +53,7 @@ pub(crate) fn export(tree: &dyn Tree, mission: &str, despite: bool) -> Result<Co
     loaded.accepting.baseline = None;
     loaded.accepting.no_examples = true;
     loaded.linked.plans = vec![plan.clone()];
-    let outcome = judged(&loaded, None, None);
+    let outcome = judged(&loaded, None, CheckOptions::findings_alone());
     let Some(checked) = outcome.checked.first() else {
         return Err(NoAnswer::Unreadable(format!(
             "`{mission}` could not be judged; `offing check` shows more"

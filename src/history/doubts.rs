@@ -7,7 +7,7 @@ use jiff::tz::TimeZone;
 use super::records::{Launch, Record, Records};
 use super::said::{Logged, Said};
 use super::standing::in_commit;
-use crate::check::{MissionResult, NoAnswer, Outcome, judged};
+use crate::check::{CheckOptions, MissionResult, NoAnswer, Outcome, judged};
 use crate::finding::Severity;
 use crate::git::Git;
 use crate::plan::Plan;
@@ -339,7 +339,7 @@ impl Against<'_> {
         };
         let mut loaded = in_commit(git, &said.commit, &said.mission)?.loaded;
         loaded.linked.plans = vec![then];
-        let outcome: Outcome = judged(&loaded, None, None);
+        let outcome: Outcome = judged(&loaded, None, CheckOptions::findings_alone());
         let grave = outcome.findings.iter();
         let grave = grave.filter(|one| one.stands() && one.severity == Severity::Error);
         all.extend(grave.map(|one| {

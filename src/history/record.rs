@@ -9,7 +9,7 @@ use super::records::{NoHistory, Records};
 use super::said::Said;
 use super::sailed::sailed;
 use super::standing::in_commit;
-use crate::check::{Digests, Loaded, NoAnswer, judged};
+use crate::check::{CheckOptions, Digests, Loaded, NoAnswer, judged};
 use crate::git::Git;
 use crate::plan::calendar::shown;
 use crate::plan::{Plan, point_in_time};
@@ -66,7 +66,7 @@ pub(crate) fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made
     let (plan, policy) = (found.plan, found.policy);
     let signers = signers(&found.loaded, &policy);
     let boat = found.loaded.linked.boat(&plan);
-    let outcome = judged(&found.loaded, None, None);
+    let outcome = judged(&found.loaded, None, CheckOptions::findings_alone());
     let checked = outcome.checked.first().ok_or_else(|| {
         NoAnswer::Unreadable(format!(
             "`{}` could not be judged in that commit",

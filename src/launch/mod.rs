@@ -17,7 +17,9 @@ pub(crate) use readings::{counts_charge, tells_charge};
 
 use jiff::Timestamp;
 
-use crate::check::{Loaded, LoadedMission, MissionResult, NoAnswer, Outcome, RuleResult, judged};
+use crate::check::{
+    CheckOptions, Loaded, LoadedMission, MissionResult, NoAnswer, Outcome, RuleResult, judged,
+};
 use crate::envelope::Moment;
 use crate::envelope::planned_wind::asks_of_the_plan;
 use crate::finding::{Finding, Severity};
@@ -270,7 +272,8 @@ fn outcome(loaded: &mut Loaded, plan: Plan) -> Outcome {
     loaded.accepting.baseline = None;
     loaded.accepting.no_examples = true;
     loaded.linked.plans = vec![plan];
-    judged(loaded, None, None)
+    // A decision has reasons, and no time to change the plan.
+    judged(loaded, None, CheckOptions::findings_alone())
 }
 
 /// Whether a finding asks for more wind to be planned for, which is no matter of a reading.

@@ -229,7 +229,7 @@ pub fn review_as(
         Some(now) => {
             let mut own = own;
             own.retain(&bears_on);
-            let findings = judged(&own, None, None).findings;
+            let findings = judged(&own, None, CheckOptions::findings_alone()).findings;
             let said: BTreeSet<_> = findings.iter().map(identity).collect();
             (now, Some(said))
         }
@@ -245,7 +245,7 @@ pub fn review_as(
     };
     was.retain(&bears_on);
     now.retain(&bears_on);
-    let mut was = judged(&was, None, None);
+    let mut was = judged(&was, None, CheckOptions::findings_alone());
     let extras = CheckOptions {
         pictures: asked.pictures,
         ..CheckOptions::default()
