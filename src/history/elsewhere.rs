@@ -20,7 +20,6 @@ use crate::source::{Limit, Tree, WorkTree};
 /// # Errors
 /// [`NoHistory`] where git does not answer, or the tree cannot be listed.
 pub(crate) fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoHistory> {
-    let records = Records::read(tree)?;
     let log = Log::everything(git)?;
     // Under another name nothing is read as a record: it is here no more.
     let here: BTreeSet<String> = readable(&committed(git)?).map(str::to_owned).collect();
@@ -49,27 +48,31 @@ pub(crate) fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoH
     }
     let objects: Vec<&str> = stood.keys().copied().collect();
     let texts = git.blobs(&objects, Limit::YAML.bytes());
-    let known: BTreeSet<&str> = records.digests().collect();
-    let mut found = Elsewhere {
-        shallow: is_shallow(git),
-        ..Elsewhere::default()
-    };
+    let mut files = Vec::new();
     for ((commit, path), text) in stood.values().zip(texts) {
         // What is larger than a file of a team, or no text, is no record.
         let Some(text) = text?.and_then(|bytes| String::from_utf8(bytes).ok()) else {
             continue;
         };
-        if recorded(&text).is_some() && !known.contains(sha256(&text).as_str()) {
-            found.files.push((format!("{commit}:{path}"), text));
+        if recorded(&text).is_some() {
+            files.push((format!("{commit}:{path}"), text));
         }
     }
-    let there: BTreeSet<String> = found.files.iter().map(|(_, text)| sha256(text)).collect();
-    let known = |text: &str| known.contains(sha256(text).as_str()) || there.contains(&sha256(text));
-    let beside = beside(git)?;
-    found
-        .files
-        .extend(beside.into_iter().filter(|(_, text)| !known(text)));
-    Ok(found)
+    // Those of the repository first: one that lies beside it as well is told once.
+    let there: BTreeSet<String> = files.iter().map(|(_, text)| sha256(text)).collect();
+    let beside = beside(git)?.into_iter();
+    files.extend(beside.filter(|(_, text)| !there.contains(&sha256(text))));
+    // Most often there is none, and the records of the tree, thousands of them, need not be read.
+    if !files.is_empty() {
+        let records = Records::read(tree)?;
+        let known: BTreeSet<&str> = records.digests().collect();
+        files.retain(|(_, text)| !known.contains(sha256(text).as_str()));
+    }
+    Ok(Elsewhere {
+        shallow: is_shallow(git),
+        files,
+        ..Elsewhere::default()
+    })
 }
 
 /// YAML files of the index and their objects: what was added and is committed nowhere yet.
