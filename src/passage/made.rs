@@ -42,3 +42,35 @@ pub(super) fn commanded(track: (f64, f64), command: Command, current: (f64, f64)
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Speed;
+
+    /// A triangle of sides 3, 4 and 5: 1 m/s through the water, 0.3 m/s of current along a track and
+    /// 0.6 m/s across it leave 0.8 m/s along, and make 1.1 m/s over ground; against it 0.5 m/s.
+    #[test]
+    fn a_boat_crabs_across_a_current() {
+        let track = (0.6, 0.8);
+        let command = Command::ThroughWater(Speed::metres_per_second(1.0));
+        for (along, across, over_ground) in [
+            (0.3, 0.6, 1.1),
+            (-0.3, 0.6, 0.5),
+            (0.3, -0.6, 1.1),
+            (0.0, 0.0, 1.0),
+        ] {
+            let current = (
+                along * track.0 - across * track.1,
+                along * track.1 + across * track.0,
+            );
+            let made = commanded(track, command, current);
+            assert!((made.over_ground - over_ground).abs() < 1e-12, "{along}");
+            let (east, north) = made.through;
+            assert!((east.hypot(north) - 1.0).abs() < 1e-12, "{along}");
+            // What the boat makes and what carries it leave it on its track.
+            let aside = (north + current.1) * track.0 - (east + current.0) * track.1;
+            assert!(aside.abs() < 1e-12, "{along}");
+        }
+    }
+}

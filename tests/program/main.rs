@@ -44,6 +44,7 @@ mod schema_in_step;
 mod shared;
 mod shares;
 mod sketch;
+mod through_water;
 mod track;
 mod unparsed;
 mod weights;
