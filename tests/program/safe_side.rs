@@ -414,3 +414,18 @@ fn an_antenna_of_unknown_back_counts_as_thirty_decibels_down() {
     let less = margin("beamwidth: 40°, front_to_back: 20.0 dB") - unknown;
     assert!((0.35..10.0).contains(&less), "{less}");
 }
+
+/// A mast behind 300 m of land looks over all of it, and not only over what lies past its own ground. By
+/// ITU-R P.526, section 4.1: an edge 6 m above the antenna a metre before it, at 868 MHz, is
+/// ν = 6 √(2 / 0.3454) = 14.4 and takes 36.1 dB; low land, below the line of sight, at most 2.5 dB.
+#[test]
+fn the_land_before_a_mast_inland_is_in_the_way() {
+    const AT: &str = "    at: [52.395756, -24.310513]\n    radios:";
+    let margin = |land: &str| {
+        let inland = (SITE, AT, "    at: [52.392756, -24.310513]\n    radios:");
+        let plan = plan(NORTH, &[inland, (SITE, "land_height: 12 m", land)]);
+        figure(&plan, "link.margin")
+    };
+    let lost = margin("land_height: 0.1 m") - margin("land_height: 12 m");
+    assert!((33.5..36.2).contains(&lost), "{lost} dB");
+}
