@@ -40,6 +40,7 @@ mod return_route;
 mod review;
 mod safe_side;
 mod schema_in_step;
+mod several;
 #[path = "../shared/mod.rs"]
 mod shared;
 mod shares;
