@@ -5,7 +5,7 @@ use offing::door::measures::{self, Value};
 use offing::door::passage::Passage;
 use offing::door::plan::Plan;
 
-use crate::shared::demo_tree::{Files, mission, orders};
+use crate::shared::demo_tree::{Files, SITE, mission, orders};
 
 const ISLAND: &str = "past-the-island";
 const NORTH: &str = "a-day-too-late";
@@ -164,4 +164,73 @@ fn a_mission_with_a_path_of_its_own_leaves_the_waypoints_of_its_orders_alone() {
             .all(|one| !one.message.contains("via"))
     );
     assert_eq!(outcome.checked.len(), 1);
+}
+
+/// A current that sets against one of the stretches between the waypoints costs every return leg, though
+/// neither the route, nor the line to the first waypoint, nor the other stretches lie in it.
+#[test]
+fn a_current_on_one_stretch_costs_every_return() {
+    let via = "{ path: by waypoints, via: [{ id: narrows, at: [52.3985, -24.3030] }, \
+               { id: off-the-bay-head, at: [52.3972, -24.3060] }] }";
+    let mut files = files(NORTH, via);
+    let site = files.text(SITE).to_owned();
+    let (begin, end) = (site.find("currents:\n"), site.find("launch_sites:\n"));
+    let between = "currents:\n  - id: between\n    area: [[52.39755, -24.3051], [52.39755, -24.3039], \
+                   [52.39815, -24.3039], [52.39815, -24.3051]]\n    set: 070°\n    drift: 0.3 m/s\n\n";
+    files.edit(SITE, &site[begin.unwrap()..end.unwrap()], between);
+    let loaded = on_large_stacks(|| load(&files.in_memory(), None)).unwrap();
+    assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
+    let plan = &loaded.linked.plans[0];
+    let passage = Passage::from_plan(plan);
+    let scenarios = &passage.scenarios().unwrap().all;
+    let runs = &passage.runs().unwrap().runs;
+    let mut compared = 0;
+    for pair in (0..runs.len()).collect::<Vec<_>>().chunks(2) {
+        let [still, against] = pair else {
+            panic!("each wind without the current and with it");
+        };
+        assert!(!scenarios[*still].current && scenarios[*against].current);
+        for (one, other) in runs[*still].samples.iter().zip(&runs[*against].samples) {
+            let (one, other) = (one.home.as_ref().unwrap(), other.home.as_ref().unwrap());
+            if one.length.get() > 0.0 {
+                assert!(other.energy > one.energy && other.time > one.time);
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 100, "{compared}");
+}
+
+/// A response that nobody states may be to return, and its line counts as one: only where every response is
+/// another one does the boat leave the route by none.
+#[test]
+fn a_response_that_is_not_stated_may_be_to_return() {
+    let link = "on_lost_link: { action: return, after: 10 s }";
+    let battery = "on_low_battery: { action: return, below_charge: 45 % }\n";
+    let position = "on_lost_position: { action: stop, after: 5 s }\n";
+    let clearance = |edits: &[(&str, &str)]| {
+        let mut files = files(ISLAND, "{ path: straight }");
+        files.edit(
+            &mission(ISLAND),
+            link,
+            "on_lost_link: { action: hold, after: 10 s }",
+        );
+        for (from, to) in edits {
+            files.edit(&mission(ISLAND), from, to);
+        }
+        let loaded = on_large_stacks(|| load(&files.in_memory(), None)).unwrap();
+        assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
+        measured(&loaded.linked.plans[0], "mission.shoreline_clearance")
+    };
+    let holds = (
+        battery,
+        "on_low_battery: { action: hold, below_charge: 45 % }\n",
+    );
+    let returning = clearance(&[]);
+    let staying = clearance(&[holds]);
+    assert!(staying > returning + 1.0, "{staying} m, {returning} m");
+    for unstated in [&[(battery, "")][..], &[holds, (position, "")]] {
+        let found = clearance(unstated);
+        assert!((found - returning).abs() < 1e-9, "{unstated:?}: {found} m");
+    }
 }
