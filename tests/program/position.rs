@@ -350,39 +350,58 @@ fn without_a_latest_return_a_boat_adrift_meets_every_season() {
     assert!(has(&checked(NORTH, &edits)));
 }
 
-/// The launch window asks for the same passage at many times, and shares what time does not change.
+/// The launch window asks for the same passage at many times, and shares what time does not change: not
+/// what is closed for a season, whatever else is closed all year, nor what closes once the boat is due back
+/// and may still be adrift.
 #[test]
 fn a_boat_launched_in_another_season_meets_what_is_closed_then() {
-    let mut files = Files::demo(&[DAM]);
-    files.edit(
-        SITE,
-        REEDS,
-        "area: [[52.402681, -24.287053], [52.403311, -24.287053], [52.403311, -24.286023], [52.402681, -24.286023]]",
-    );
-    let folder = files.lay_out();
-    on_large_stacks(|| {
-        let tree = WorkTree::open(folder.path()).unwrap();
-        let loaded = load(&tree, None).unwrap();
-        assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
-        let summer = &loaded.linked.plans[0];
-        let mut winter = summer.clone();
-        // Half a year on, to the minute.
-        let later = jiff::SignedDuration::from_hours(24 * 180);
-        winter.mission.launch.time.value += later;
-        if let Some(back) = &mut winter.mission.launch.latest_return {
-            back.value += later;
-        }
-        let met = |passage: &Passage<'_>| {
-            let met = &passage.adrift(Peril::Closed).unwrap().met.meets;
-            met.iter().any(|meets| *meets)
-        };
-        let first = Passage::from_plan(summer);
-        assert!(met(&first));
-        let again = first.relaunched(&winter);
-        assert!(!met(&again));
-        assert!(met(&again.relaunched(summer)));
-        assert!(met(&first.relaunched(summer)));
-    });
+    let season = "closed: [{ from: 03-01, to: 09-15 }]";
+    let all_year =
+        "  - id: nets\n    area: [[52.3965, -24.3130], [52.3966, -24.3130], [52.3966, -24.3128]]\n";
+    let after = "closed: [{ from: 06-22, to: 06-22, hours: { from: '10:31', to: '12:00' } }]";
+    for (closed, also) in [
+        (season, ""),
+        (season, all_year),
+        (after, ""),
+        (after, all_year),
+    ] {
+        let mut files = Files::demo(&[DAM]);
+        files.edit(
+            SITE,
+            REEDS,
+            "area: [[52.402681, -24.287053], [52.403311, -24.287053], [52.403311, -24.286023], [52.402681, -24.286023]]",
+        );
+        files.edit(SITE, season, closed);
+        files.edit(
+            SITE,
+            "  - id: reed-bed\n",
+            &format!("{also}  - id: reed-bed\n"),
+        );
+        let folder = files.lay_out();
+        on_large_stacks(|| {
+            let tree = WorkTree::open(folder.path()).unwrap();
+            let loaded = load(&tree, None).unwrap();
+            assert!(loaded.problems.is_empty(), "{:?}", loaded.problems);
+            let summer = &loaded.linked.plans[0];
+            let mut winter = summer.clone();
+            // Half a year on, to the minute.
+            let later = jiff::SignedDuration::from_hours(24 * 180);
+            winter.mission.launch.time.value += later;
+            if let Some(back) = &mut winter.mission.launch.latest_return {
+                back.value += later;
+            }
+            let met = |passage: &Passage<'_>| {
+                let met = &passage.adrift(Peril::Closed).unwrap().met.meets;
+                met.iter().any(|meets| *meets)
+            };
+            let first = Passage::from_plan(summer);
+            assert!(met(&first), "{closed}{also}");
+            let again = first.relaunched(&winter);
+            assert!(!met(&again), "{closed}{also}");
+            assert!(met(&again.relaunched(summer)), "{closed}{also}");
+            assert!(met(&first.relaunched(summer)), "{closed}{also}");
+        });
+    }
 }
 
 #[test]

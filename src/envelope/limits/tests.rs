@@ -9,8 +9,10 @@ use crate::envelope::Binding;
 use crate::finding::Severity;
 use crate::measures::CATALOGUE;
 use crate::models::plane::Point;
+use crate::passage::adrift::Peril;
+use crate::passage::boat::faster;
 use crate::plan::route::Leg;
-use crate::source::{Tree, open_argument};
+use crate::source::{MemoryTree, Tree, open_argument};
 
 /// The winds that brute force goes up to, in tenths: past where the demo's boat has its own limits.
 const PAST: u32 = 90;
@@ -356,5 +358,65 @@ fn what_a_measure_does_not_ask_for_is_not_worked_out() {
         assert_eq!(runs.worked_out(), (true, false));
         assert_eq!(read("mission.upwind_run_length"), 1);
         assert_eq!(runs.worked_out(), (true, true));
+    });
+}
+
+/// Plans that differ in their speeds share where a disabled boat drifts to only where the time that they are out
+/// decides nothing about it: not where an area closes in that time, though another is closed all year.
+#[test]
+fn a_slower_boat_meets_what_closes_while_it_is_still_out() {
+    let root = concat!(env!("CARGO_MANIFEST_DIR"), "/plans");
+    let mut tree = MemoryTree::default();
+    for file in walkdir::WalkDir::new(root) {
+        let file = file.expect("a file of the demo");
+        if file.file_type().is_file() {
+            let path = file.path().strip_prefix(root).expect("below the demo");
+            let text = std::fs::read_to_string(file.path()).expect("a text");
+            tree.put(path.to_str().expect("a path"), text);
+        }
+    }
+    let mut edit = |path: &str, from: &str, to: &str| {
+        let text = tree.files.get_mut(path).expect("a file");
+        assert_eq!(text.matches(from).count(), 1, "{from}");
+        *text = text.replace(from, to);
+    };
+    // Past the latest return the run's own length counts.
+    let mission = "missions/dam-to-bay-transects.yaml";
+    edit(
+        mission,
+        "latest_return: 2027-06-22T10:30",
+        "latest_return: 2027-06-22T09:00",
+    );
+    let site = "site/quenderby.yaml";
+    let reeds = "[[52.397644, -24.292970], [52.398320, -24.293372], [52.398688, -24.291715], [52.398013, -24.291313]]";
+    let off_the_dam = "[[52.402681, -24.287053], [52.403311, -24.287053], [52.403311, -24.286023], [52.402681, -24.286023]]";
+    edit(site, reeds, off_the_dam);
+    let season = "closed: [{ from: 03-01, to: 09-15 }]";
+    edit(
+        site,
+        season,
+        "closed: [{ hours: { from: '10:00', to: '20:00' } }]",
+    );
+    let nets = "keep_out:\n  - id: nets\n    area: [[52.3965, -24.3130], [52.3966, -24.3130], [52.3966, -24.3128]]\n";
+    edit(site, "keep_out:\n", nets);
+    on_large_stacks(|| {
+        let asked = asked(&tree, "dam-to-bay-transects", None).expect("the mission");
+        let fast = &asked.plan;
+        let mut slow = fast.clone();
+        for leg in &mut slow.mission.legs {
+            leg.command.value = faster(leg.command.value, 0.5);
+        }
+        let meets = |passage: &Passage<'_>| {
+            let adrift = passage.adrift(Peril::Closed).expect("where it drifts");
+            adrift.met.meets.clone()
+        };
+        let planned = Passage::from_plan(fast);
+        let known = planned.of_directions();
+        let first = meets(&planned.in_wind_of(fast, &known).in_wind(fast));
+        assert_eq!(first, meets(&planned));
+        let slower = Passage::from_plan(&slow).in_wind_of(&slow, &known);
+        let again = meets(&slower.in_wind(&slow));
+        assert_eq!(again, meets(&Passage::from_plan(&slow)));
+        assert_ne!(again, first);
     });
 }
