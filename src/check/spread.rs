@@ -202,6 +202,8 @@ fn describe_drawn(plan: &Plan, margins: &Margins) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::check::{load, on_large_stacks};
+    use crate::source::open_argument;
 
     /// Many draws of one figure about its stated value.
     fn draws(of: impl Fn(&mut ChaCha8Rng) -> f64) -> Vec<f64> {
@@ -225,6 +227,36 @@ mod tests {
         for past in [count(&|z| z > BELOW_95), count(&|z| z.abs() > WITHIN_95)] {
             assert!((159..=241).contains(&past), "{past}");
         }
+    }
+
+    /// Of 4000 variations 200 are past each margin, give or take three standard deviations of a binomial
+    /// count, ± 41, and none lies outside the wind's band.
+    #[test]
+    fn one_variation_in_twenty_is_past_the_margin_of_each_figure() {
+        let path = concat!(env!("CARGO_MANIFEST_DIR"), "/plans");
+        let opened = open_argument(std::path::Path::new(path)).expect("the demo");
+        let loaded = on_large_stacks(|| load(&opened.tree, None)).expect("files");
+        let plan = loaded.linked.plans.first().expect("a plan");
+        let margins = Margins::default();
+        let all: Vec<Variation> = (0..4000)
+            .map(|number| drawn(plan, &margins, 11, number))
+            .collect();
+        let past = |about, off: &dyn Fn(&Variation) -> f64| {
+            let (margin, _) = stated_or_usual(&margins, about);
+            all.iter().filter(|one| off(one) > margin).count()
+        };
+        for count in [
+            past(About::BatteryAge, &|one| 1.0 - one.capacity),
+            past(About::TrialError, &|one| one.power - 1.0),
+            past(About::ForecastError, &|one| one.wind - 1.0),
+        ] {
+            assert!((159..=241).contains(&count), "{count}");
+        }
+        let spread = plan.mission.wind.as_ref().expect("a wind").spread.value;
+        let veered = |one: &Variation| one.veer.map_or(0.0, Angle::get);
+        assert!(all.iter().all(|one| veered(one).abs() <= spread.get()));
+        let to_the_right = all.iter().filter(|one| veered(one) > 0.0).count();
+        assert!((1905..=2095).contains(&to_the_right), "{to_the_right}");
     }
 
     #[test]
