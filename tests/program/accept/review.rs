@@ -26,6 +26,15 @@ fn rules(report: &Json) -> Vec<String> {
     standing(report)
 }
 
+/// The rule, and the place, of the waiver made those of another finding.
+const OTHERS: [(&str, &str); 2] = [
+    ("rule: upwind-run-length", "rule: upwind-run-energy"),
+    (
+        "for: the leg to profile-end",
+        "for: the leg to profile-begin",
+    ),
+];
+
 #[test]
 fn a_waiver_that_a_change_adds_is_told_by_itself() {
     let repo = Repo::new();
@@ -45,6 +54,17 @@ fn a_waiver_that_a_change_adds_is_told_by_itself() {
     repo.edit(UPWIND, "expires: 2027-07-13", "expires: 2027-07-15");
     let (status, report) = repo.json(&["review", &base]);
     assert_eq!((status, rules(&report)), (1, vec!["waiver-added".into()]));
+    // So is one that now accepts another rule, or another place, in the same words and until the same day.
+    repo.edit(UPWIND, "expires: 2027-07-15", "expires: 2027-07-13");
+    let waived = repo.read(UPWIND);
+    for (from, to) in OTHERS {
+        repo.edit(UPWIND, from, to);
+        let (status, report) = repo.json(&["review", &base]);
+        assert_eq!(status, 1);
+        let told = severity(&report, "waiver-added");
+        assert_eq!(told.as_deref(), Some("error"), "{to}");
+        repo.write(UPWIND, &waived);
+    }
     // One that is taken away brings its finding back, as a new one.
     repo.write(UPWIND, repo.read(UPWIND).split("waivers:").next().unwrap());
     let (status, report) = repo.json(&["review", &base]);
