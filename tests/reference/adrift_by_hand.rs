@@ -235,3 +235,26 @@ fn what_is_past_the_soundings_is_unknown() {
         assert!(under.unknown_at.iter().all(Option::is_some));
     });
 }
+
+/// Without soundings the least depth stated for the site counts all along, but at the slip: 1.2 m less
+/// 0.15 m of draft, and no level to lower it.
+#[test]
+fn a_stated_least_depth_counts_where_nothing_was_sounded() {
+    let mut tree = lake("");
+    let site = &tree.files["site.yaml"];
+    let measured =
+        |line: &&str| !line.starts_with("soundings:") && !line.starts_with("water_level:");
+    let lines: Vec<&str> = site.lines().filter(measured).collect();
+    tree.put(
+        "site.yaml",
+        format!("{}\nleast_depth: 1.2 m\n", lines.join("\n")),
+    );
+    with_passage(&tree, |passage| {
+        let under = passage.under_keel().unwrap();
+        let least = under.least.as_ref().unwrap();
+        assert_eq!(least.by, By::Stated);
+        let expected = 1.05 - 0.5 * 2.140 * under.significant.get();
+        assert!((least.under_keel.get() - expected).abs() < 1e-3);
+        assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_ways_home.get() < 1e-9);
+    });
+}
