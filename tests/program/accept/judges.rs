@@ -194,6 +194,30 @@ fn a_new_mission_is_held_against_what_judged_its_boat_or_its_water() {
     );
 }
 
+/// What a policy leaves open may be looser in one below it. A new mission under that one is told all the same.
+#[test]
+fn a_mission_under_a_policy_that_loosens_what_is_open_is_told() {
+    let repo = Repo::new();
+    repo.edit(
+        TEAM,
+        "extends: builtin\n",
+        "extends: builtin\nopen: [overrun]\n",
+    );
+    repo.write(
+        LAX,
+        "kind: policy\nformat: 1\nid: pond\nextends: team\nrules:\n  overrun: { enabled: false, reason: It \
+         is only a pond. }\n",
+    );
+    let base = repo.commit();
+    new_mission(&repo, "\npolicy: pond\n");
+    let (status, report) = repo.json(&["review", &base]);
+    assert_eq!(status, 1, "{report:#}");
+    let found = of_rule(&report, "policy-weakened");
+    assert_eq!(found.len(), 1, "{report:#}");
+    assert!(message(found[0]).contains("is less strict than `team`"));
+    assert!(found[0]["steps"].to_string().contains("rule `overrun`"));
+}
+
 #[test]
 fn a_mission_that_no_policy_judges_any_more_is_told() {
     let repo = Repo::new();
