@@ -131,6 +131,21 @@ fn a_waiver_that_is_not_in_order_waives_nothing() {
     }
 }
 
+/// Of several roles that may waive a rule any one may.
+#[test]
+fn each_of_several_roles_may_waive() {
+    for role in ["survey lead", "office"] {
+        let repo = Repo::new();
+        let one = "upwind-run-length: { approved_by: [survey lead],";
+        let two = "upwind-run-length: { approved_by: [survey lead, office],";
+        repo.edit(TEAM, one, two);
+        let by = format!("approved_by: {role}");
+        repo.append(UPWIND, &WAIVER.replace("approved_by: survey lead", &by));
+        let (status, report) = repo.json(&["check", "plans"]);
+        assert_eq!((status, standing(&report)), (0, vec![]), "{role}: {report}");
+    }
+}
+
 /// A leg by its name alone is not the words of the finding, which the answer gives.
 #[test]
 fn a_waiver_for_a_leg_by_its_name_alone_is_told_the_words_of_the_finding() {
