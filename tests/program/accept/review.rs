@@ -234,6 +234,13 @@ fn signers_are_compared_wherever_their_file_lies() {
         !rules(&report).contains(&"signers-changed".to_owned()),
         "{report}"
     );
+    // A comment and an empty line let nobody sign.
+    repo.append("plans/pol/signers", "# Kept by the survey lead.\n\n");
+    let (_, report) = repo.json(&["review", &base]);
+    assert!(
+        !rules(&report).contains(&"signers-changed".to_owned()),
+        "{report}"
+    );
     repo.append(
         "plans/pol/signers",
         &format!("survey-lead {}", Key::new().public),
