@@ -165,6 +165,7 @@ pub(super) fn init(options: &Init) -> Result<u8, Failure> {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
         let settled = |path: &str| match (kind, path) {
             (Kind::Policy, "extends") => Some(Settled::Known("builtin".to_owned())),
+            (Kind::Site, path) => settled::in_site(vessel, path),
             (Kind::Orders, path) => settled::in_orders(&begun_site.as_ref()?.root, path),
             _ => None,
         };

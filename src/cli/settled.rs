@@ -51,6 +51,12 @@ impl OnlyOnes {
         self
     }
 
+    /// The id of the only file of a kind.
+    pub(super) fn id(&self, kind: Kind) -> Option<&str> {
+        let file = self.files.iter().find(|file| file.kind == kind)?;
+        file.id.as_ref().map(|(id, _)| id.as_str())
+    }
+
     fn of_kind(&self, kind: Kind) -> Option<&Node> {
         let file = self.files.iter().find(|file| file.kind == kind)?;
         Some(&file.document.root)
@@ -72,6 +78,7 @@ impl OnlyOnes {
                 place(site?, path).map(Settled::Known)
             }
             Kind::Orders => in_orders(site?, path),
+            Kind::Site => in_site(self.id(Kind::Vessel)?, path),
             _ => None,
         }
     }
@@ -88,6 +95,11 @@ pub(super) fn site_begun(text: &str) -> Option<Document> {
     let mut sources = Sources::new();
     let source = sources.add("site.yaml", text.to_owned());
     parse(source, text, &ParseLimits::YAML).ok()
+}
+
+/// What the only vessel settles of a site: radios are often sold in pairs.
+pub(super) fn in_site(vessel: &str, path: &str) -> Option<Settled> {
+    (path == "stations[].radios[].as").then(|| Settled::Proposed(vessel.to_owned()))
 }
 
 /// What a site settles of orders: a proposal, since orders are given for several missions.

@@ -3,6 +3,7 @@
 
 pub(crate) mod actions;
 mod agree;
+pub(crate) mod alike;
 mod antennas;
 pub(crate) mod baseline;
 mod bearing;

@@ -1,6 +1,7 @@
 //! Radios and antennas, aboard and ashore.
 
 use crate::schema::{Fields, Problem, Stated};
+use crate::source::Span;
 use crate::units::{Angle, Frequency, Length, Level, PowerLevel, Towards};
 
 /// The links that a radio may serve.
@@ -82,22 +83,38 @@ fn cable(frequency: Frequency, height: Length) -> Level {
     Level::decibels(CABLE_LOSS * root * height.get() + CONNECTORS)
 }
 
-/// Reads the `radios` of a vessel or a station; `None` where one of them is malformed.
-pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
-    let mut radios: Vec<Radio> = Vec::new();
+/// The losses of a cable that nobody states: those of a thin one as long as the antenna is high.
+pub(super) fn unstated_losses(frequency: Frequency, height: Length, near: Span) -> Stated<Level> {
+    let losses = cable(frequency, height);
+    let text = format!(
+        "cable losses {losses}, those of a thin cable as long as the antenna is high \
+         (`losses` not stated)"
+    );
+    Stated::assumed(losses, near, text)
+}
+
+/// Reads the `radios` of a vessel or a station, each by `one`; `None` where one of them is malformed.
+pub(super) fn read_each<T>(
+    fields: Fields<'_>,
+    one: impl Fn(Fields<'_>) -> Option<T>,
+    link: impl Fn(&T) -> &Stated<Link>,
+) -> Option<Vec<T>> {
+    let mut radios: Vec<T> = Vec::new();
     let mut sound = true;
     for item in fields.maps("radios") {
-        let Some(radio) = radio(item) else {
+        let Some(radio) = one(item) else {
             sound = false;
             continue;
         };
-        if let Some(first) = radios.iter().find(|r| r.link.value == radio.link.value) {
+        let serves = link(&radio);
+        let first = radios.iter().map(&link).find(|r| r.value == serves.value);
+        if let Some(first) = first {
             item.problem(
                 Problem::value(
-                    radio.link.span(),
-                    format!("a second radio serves the {} link", radio.link.value.name()),
+                    serves.span(),
+                    format!("a second radio serves the {} link", serves.value.name()),
                 )
-                .with(first.link.span(), "the first one"),
+                .with(first.span(), "the first one"),
             );
             sound = false;
         }
@@ -106,7 +123,13 @@ pub(super) fn read_all(fields: Fields<'_>) -> Option<Vec<Radio>> {
     sound.then_some(radios)
 }
 
-fn radio(fields: Fields<'_>) -> Option<Radio> {
+/// Reads the `radios` of a vessel.
+pub(super) fn aboard(fields: Fields<'_>) -> Option<Vec<Radio>> {
+    read_each(fields, radio, |radio| &radio.link)
+}
+
+/// A radio of which everything is stated that has no default.
+pub(super) fn radio(fields: Fields<'_>) -> Option<Radio> {
     let link = fields.word("link", Link::NAMES);
     let frequency: Option<Stated<Frequency>> = fields.required("frequency");
     let transmit_power = fields.required("transmit_power");
@@ -114,12 +137,7 @@ fn radio(fields: Fields<'_>) -> Option<Radio> {
     let antenna = fields.required_map("antenna").and_then(antenna);
     let losses = match (fields.get("losses"), &frequency, &antenna) {
         (None, Some(frequency), Some(antenna)) => {
-            let losses = cable(frequency.value, antenna.height.value);
-            let text = format!(
-                "cable losses {losses}, those of a thin cable as long as the antenna is high \
-                 (`losses` not stated)"
-            );
-            Stated::assumed(losses, fields.span(), text)
+            unstated_losses(frequency.value, antenna.height.value, fields.span())
         }
         // The radio is not read without the two of them.
         (None, ..) => return None,
@@ -164,7 +182,8 @@ fn all_round(
     None
 }
 
-fn antenna(fields: Fields<'_>) -> Option<Antenna> {
+/// An antenna.
+pub(super) fn antenna(fields: Fields<'_>) -> Option<Antenna> {
     let gain: Option<Stated<Level>> = fields.required("gain");
     let height = fields.required("height");
     let azimuth = fields.direction("azimuth").map(|a| a.map(Towards::new));

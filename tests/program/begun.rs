@@ -155,6 +155,17 @@ fn what_other_files_settle_is_no_gap() {
     ] {
         assert!(orders.contains(&format!("\n{line}")), "{line}: {orders}");
     }
+    let site = repo.read("site/water.yaml");
+    for line in [
+        "    place: jetty # proposed: ",
+        "        as: boat # proposed: ",
+    ] {
+        assert!(site.contains(&format!("\n{line}")), "{line}: {site}");
+    }
+    assert!(!site.contains("\n        frequency:"), "{site}");
+    let (status, text) = repo.run(&["new", "site", "other"]);
+    assert_eq!(status, 0, "{text}");
+    assert!(text.contains("\n        as: boat # proposed: "), "{text}");
     let mission = |policy: &str| {
         let (status, text) = repo.run(&["new", "mission", policy]);
         assert_eq!(status, 0, "{text}");

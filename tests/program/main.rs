@@ -46,6 +46,7 @@ mod shared;
 mod shares;
 mod sketch;
 mod through_water;
+mod stated_once;
 mod track;
 mod unparsed;
 mod weights;

@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 pub(super) use read::parse;
 
+use super::alike::Alike;
 use super::calendar::{Closure, Permission};
 use super::currents::Current;
 use super::depths::Depths;
@@ -112,7 +113,7 @@ impl HazardKind {
         named.map_or("other", |(name, _)| name)
     }
 
-    const NAMES: &[(&str, Self)] = &[
+    const NAMES: &'static [(&'static str, Self)] = &[
         ("weir", Self::Weir),
         ("intake", Self::Intake),
         ("swimming", Self::Swimming),
@@ -174,8 +175,10 @@ pub struct Station {
     pub at: Point,
     /// Height of the ground that it stands on, above the water.
     pub ground: Stated<Length>,
-    /// Its radios.
+    /// Its radios; of a plan, with those that are the same as one aboard.
     pub radios: Vec<Radio>,
+    /// Those that are the same as one aboard, as the file has them.
+    pub alike: Vec<Alike>,
 }
 
 impl Site {

@@ -6,11 +6,12 @@ use super::{Area, Form, Hazard, HazardKind, LaunchSite, Site, Station, together}
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::Plane;
+use crate::models::plane::Point;
 use crate::plan::laid_out::{point, points, ring};
 use crate::plan::sounded::Sounded;
 use crate::plan::time::date;
-use crate::plan::{calendar, currents, depths, radio, shoreline, site_people};
-use crate::schema::{Fields, Problem, Stated};
+use crate::plan::{alike, calendar, currents, depths, shoreline, site_people};
+use crate::schema::{Fields, Problem, Stated, explain};
 use crate::units::{self, Angle, Length};
 
 /// Reads a site file. `shoreline` is the parsed GeoJSON that it names, and `soundings` what the other holds.
@@ -53,7 +54,8 @@ pub(in crate::plan) fn parse(
         let least = depths.as_ref().and_then(|depths| depths.least.as_ref());
         together::depths(file, mean, least, launch_sites.as_deref());
     }
-    let stations = each(file, "stations", |f| station(&plane, f));
+    let places = launch_sites.as_deref().unwrap_or_default();
+    let stations = each(file, "stations", |f| station(&plane, f, places));
     if let Some(stations) = &stations {
         together::grounds(file, stations, &land_height);
     }
@@ -224,15 +226,37 @@ fn launch_site(plane: &Plane, fields: Fields<'_>) -> Option<LaunchSite> {
     })
 }
 
-fn station(plane: &Plane, fields: Fields<'_>) -> Option<Station> {
+fn station(plane: &Plane, fields: Fields<'_>, places: &[LaunchSite]) -> Option<Station> {
     let id = fields.required_text("id");
-    let at = point(plane, fields, "at");
-    let radios = radio::read_all(fields);
+    let at = match fields.text("place") {
+        Some(place) => at_place(fields, &place, places),
+        None => point(plane, fields, "at").map(|at| at.value),
+    };
+    let radios = alike::ashore(fields);
     let ground = fields.quantity_or("ground_height");
+    let (radios, alike) = radios?;
     Some(Station {
         id: id?,
-        at: at?.value,
+        at: at?,
         ground,
-        radios: radios?,
+        radios,
+        alike,
     })
+}
+
+/// The position of the launch site that a station stands at.
+fn at_place(fields: Fields<'_>, place: &Stated<String>, places: &[LaunchSite]) -> Option<Point> {
+    let found = places.iter().find(|one| one.id.value == place.value);
+    if found.is_none() {
+        // Of a launch site that is malformed is told where it stands.
+        let known: Vec<&str> = places.iter().map(|one| one.id.value.as_str()).collect();
+        let text = format!("`{}` is not a launch site of this site", place.value);
+        let problem = Problem::new("input-reference", place.span(), text);
+        fields.problem(match explain::nearest(&place.value, &known) {
+            Some(near) => problem.help(format!("did you mean `{near}`?")),
+            None if known.is_empty() => problem,
+            None => problem.help(format!("it has {}", known.join(", "))),
+        });
+    }
+    found.map(|one| one.at)
 }

@@ -34,7 +34,7 @@ pub(crate) fn parse(file: Fields<'_>) -> Option<Vessel> {
     let propulsion = file.required_map("propulsion").and_then(propulsion);
     let battery = file.required_map("battery").and_then(battery);
     let hotel_load = file.required("hotel_load");
-    let radios = crate::plan::radio::read_all(file);
+    let radios = crate::plan::radio::aboard(file);
     let sonar = match (file.map("sonar"), &hull) {
         (Some(fields), Some(hull)) => super::sonar::parse(fields, hull),
         _ => None,
@@ -259,7 +259,21 @@ fn capacity(fields: Fields<'_>, nominal: Option<&Stated<Charge>>) -> Option<Stat
 }
 
 fn gauge(fields: Fields<'_>) -> Option<Stated<Gauge>> {
-    let counts_charge = fields.word("counts", &[("charge", true), ("voltage", false)])?;
+    let counts_charge = match fields.get("counts") {
+        Some(_) => fields.word("counts", &[("charge", true), ("voltage", false)])?,
+        // What is set in it tells which it is.
+        None => {
+            let of_voltage = ["empty", "full"]
+                .into_iter()
+                .find_map(|key| fields.get(key));
+            let by = fields.get("capacity_set").map(|node| (true, node));
+            let by = by.or_else(|| Some((false, of_voltage?)));
+            by.map_or_else(
+                || Stated::written(true, fields.span()),
+                |(charge, node)| Stated::written(charge, node.span),
+            )
+        }
+    };
     // Figures of the other kind of gauge are those of another gauge.
     let (others, counts): (&[&str], _) = if counts_charge.value {
         (&["empty", "full"], "charge")

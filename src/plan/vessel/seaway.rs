@@ -48,6 +48,23 @@ pub(super) fn roll(hull: Fields<'_>) -> Option<Stated<Roll>> {
     }
 }
 
+/// What a file says of a boat that was in no waves yet.
+const UNTRIED: &str = "untried";
+
+/// The greatest wave height: as stated, or by the length of a boat that is untried.
+fn wave_height(limits: Fields<'_>, untried: Length) -> Stated<Length> {
+    let node = limits.get("wave_height");
+    match node.filter(|node| node.as_text() == Some(UNTRIED)) {
+        Some(node) => {
+            let text = format!(
+                "the boat's wave height limit {untried}, a tenth of its length (`wave_height: {UNTRIED}`)"
+            );
+            Stated::assumed(untried, node.span, text)
+        }
+        None => limits.quantity_to_state_from("wave_height", untried),
+    }
+}
+
 /// The limits of a vessel file, whose hull has a length overall; `None` where that is not known,
 /// which a problem says already.
 pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) -> Option<Limits> {
@@ -65,7 +82,7 @@ pub(super) fn limits(file: Fields<'_>, length_overall: Option<&Stated<Length>>) 
             span: file.span(),
         });
     };
-    let wave_height = fields.quantity_to_state_from("wave_height", untried);
+    let wave_height = wave_height(fields, untried);
     let wind: Option<Stated<Speed>> = fields.quantity("wind");
     let stated: Option<Stated<Speed>> = fields.quantity("gust");
     if let (Some(wind), Some(gust)) = (&wind, &stated)

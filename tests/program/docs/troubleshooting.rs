@@ -47,11 +47,11 @@ fn mistakes() -> Vec<String> {
         ),
         (
             "first-lines.yaml",
-            "s/at: .52.299950, -24.402850., time/at: [-124.402850, 52.299950], time/",
+            "s/at: .52.299950, -24.402500., speed/at: [-124.402500, 52.299950], speed/",
         ),
         (
             "first-lines.yaml",
-            "s/at: .52.299950, -24.402850., time/at: [-24.402850, 52.299950], time/",
+            "s/at: .52.299950, -24.402500., speed/at: [-24.402500, 52.299950], speed/",
         ),
     ];
     let mut all: Vec<String> = edits

@@ -76,6 +76,8 @@ const REFERENCES: &[(&str, &str)] = &[
     ("orders", "stations[].station"),
     ("orders", "other_users_notified[].users"),
     ("site", "shoreline.file"),
+    ("site", "stations[].place"),
+    ("site", "stations[].radios[].as"),
     ("site", "time_zone"),
     ("policy", "extends"),
     ("policy", "open[]"),
