@@ -15,8 +15,8 @@ pub(super) use debrief::{Debrief, DebriefFormat};
 pub(super) use exchange::{Export, ExportForm, ImportRoute};
 pub(super) use format::Fmt;
 pub(super) use import::{
-    Depths, Import, ImportArea, ImportForecast, ImportShoreline, ImportSoundings, ImportWhat,
-    Output,
+    Depths, Import, ImportArea, ImportForecast, ImportPlaces, ImportShoreline, ImportSoundings,
+    ImportTrial, ImportWhat, Output,
 };
 pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub(super) use water::{
@@ -90,7 +90,7 @@ pub(super) enum Command {
     Docs(Docs),
     /// Write the route of a plan that checks clean as GPX, GeoJSON or KML
     Export(Export),
-    /// Bring in data of others: a route, a shoreline, soundings, a forecast, an area
+    /// Bring in data of others: a route, a shoreline, soundings, a forecast, an area, places, a trial
     Import(Import),
 }
 

@@ -70,14 +70,8 @@ fn refusal(mission: &str, standing: &[NotKept]) -> String {
 }
 
 pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
-    for (option, id) in [
-        ("--vessel", Some(&options.vessel)),
-        ("--site", Some(&options.site)),
-        ("--id", options.id.as_ref()),
-    ] {
-        if let Some(id) = id {
-            place::id(option, id, LONGEST_ID)?;
-        }
+    if let Some(id) = &options.id {
+        place::id("--id", id, LONGEST_ID)?;
     }
     // `-` is the standard output, as it is of every other command.
     let output = options.output.as_deref();
@@ -93,6 +87,8 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
             path.display()
         )));
     }
+    let (vessel, site) = of_whom(options, output)?;
+    let (vessel, site) = (vessel.as_str(), site.as_str());
     let shown = options.file.display().to_string();
     let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
     let opened = open_argument(&options.file).map_err(|e| Failure::Unreadable(e.to_string()))?;
@@ -112,12 +108,12 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     };
     let begun = Skeleton {
         id: &id,
-        vessel: &options.vessel,
-        site: &options.site,
+        vessel,
+        site,
         file: &file,
     };
-    let (only, doubts) = unknown(options, &id, &found, output);
-    let only = only.at_site(&options.site);
+    let (only, doubts) = unknown((vessel, site), &id, &found, output);
+    let only = only.at_site(site);
     let settled = |path: &str| only.settled(Kind::Mission, path);
     let (text, gaps) = skeleton_beside(&begun, &found, &settled).map_err(refused)?;
     for doubt in doubts {
@@ -132,20 +128,48 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     Ok(0)
 }
 
+/// The folder that a mission is to lie in.
+fn folder_of(output: Option<&Path>) -> &Path {
+    match output.and_then(Path::parent) {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// The vessel and the site of a mission: those that are named, or the only ones of the repository.
+fn of_whom(options: &ImportRoute, output: Option<&Path>) -> Result<(String, String), Failure> {
+    let asked = [
+        (Kind::Vessel, "--vessel", &options.vessel),
+        (Kind::Site, "--site", &options.site),
+    ];
+    let all_named = asked.iter().all(|(.., id)| id.is_some());
+    let only = if all_named {
+        OnlyOnes::default()
+    } else {
+        OnlyOnes::in_repository(folder_of(output))
+    };
+    let [vessel, site] = asked.map(|(kind, option, id)| {
+        let Some(id) = id.as_deref().or_else(|| only.id(kind)) else {
+            let why = format!("there is no {kind} here, or more than one; name it with `{option}`");
+            return Err(Failure::Usage(why));
+        };
+        place::id(option, id, LONGEST_ID)?;
+        Ok(id.to_owned())
+    });
+    Ok((vessel?, site?))
+}
+
 /// What of the vessel and the site that are named is not there, in the repository that the mission is to
 /// lie in: a mission may well be begun before them, and a slip of the pen is reported. So is an id that
 /// another mission has, and a route that lies nowhere near the site. With it come the files that there is only
 /// one of.
 fn unknown(
-    options: &ImportRoute,
+    (vessel, site): (&str, &str),
     id: &str,
     found: &Found,
     output: Option<&Path>,
 ) -> (OnlyOnes, Vec<String>) {
-    let folder = match output.and_then(Path::parent) {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
+    let folder = folder_of(output);
     let mut only = None;
     // Where there is no repository, the folder that is worked in may hold them all the same.
     let mut known: Vec<(Kind, String)> = Vec::new();
@@ -168,8 +192,8 @@ fn unknown(
                             sources.path(file.source)
                         ));
                     }
-                    if file.kind == Kind::Site && *of_file == options.site {
-                        doubts.extend(far(&file.document.root, &options.site, found));
+                    if file.kind == Kind::Site && of_file == site {
+                        doubts.extend(far(&file.document.root, site, found));
                     }
                 }
                 known.extend(
@@ -182,11 +206,11 @@ fn unknown(
             }
         }
     }
-    let asked = [(Kind::Vessel, &options.vessel), (Kind::Site, &options.site)];
+    let asked = [(Kind::Vessel, vessel), (Kind::Site, site)];
     let told = asked.into_iter().filter_map(|(kind, id)| {
         let of_kind = known.iter().filter(|(of, _)| *of == kind);
         let known: Vec<&str> = of_kind.map(|(_, id)| id.as_str()).collect();
-        if known.contains(&id.as_str()) {
+        if known.contains(&id) {
             return None;
         }
         let hint = nearest(id, &known).map_or_else(

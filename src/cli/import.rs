@@ -2,8 +2,10 @@
 
 mod area;
 mod forecast;
+mod places;
 mod shoreline;
 mod soundings;
+mod trial;
 
 use std::ffi::OsString;
 use std::fs::File;
@@ -28,7 +30,9 @@ pub(super) fn run(options: &Import) -> Result<u8, Failure> {
         ImportWhat::Shoreline(options) => shoreline::run(options),
         ImportWhat::Soundings(options) => soundings::run(options),
         ImportWhat::Forecast(options) => forecast::run(options),
+        ImportWhat::Places(options) => places::run(options),
         ImportWhat::Area(options) => area::run(options),
+        ImportWhat::Trial(options) => trial::run(options),
     }
 }
 
@@ -40,7 +44,15 @@ pub(super) fn renamed(
     let kinds = [ErrorKind::InvalidSubcommand, ErrorKind::UnknownArgument];
     let mut words = arguments.skip(1);
     let is_import = words.next().is_some_and(|word| word == "import");
-    let known = ["route", "shoreline", "soundings", "forecast", "area"];
+    let known = [
+        "route",
+        "shoreline",
+        "soundings",
+        "forecast",
+        "area",
+        "places",
+        "trial",
+    ];
     let named = words
         .next()
         .is_some_and(|word| known.iter().any(|known| word == *known));

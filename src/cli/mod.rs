@@ -9,6 +9,7 @@ mod calibrate;
 mod check;
 mod committing;
 mod debrief;
+mod elsewhere;
 mod exchange;
 mod failure;
 mod figures;
@@ -54,6 +55,8 @@ pub fn run() -> ExitCode {
                 let _ = error.print();
                 if let Some(hint) = import::renamed(&error, std::env::args_os()) {
                     output::complain(hint);
+                } else if let Some(hint) = elsewhere::hint(&error) {
+                    output::complain(&hint);
                 }
                 return ExitCode::from(USAGE);
             }

@@ -1,4 +1,4 @@
-//! Data of others brought into files of the repository: shorelines, soundings, forecasts and areas.
+//! Data of others brought into files of the repository: shorelines, soundings, forecasts, areas, places and trials.
 //!
 //! What a file leaves open is asked for, never guessed: its system of coordinates, the sign of its depths, the level
 //! that they are below. What is changed on the way is reported with its position.
@@ -8,9 +8,12 @@ mod crs;
 mod drawn;
 mod fault;
 mod forecast;
+mod headed;
 mod lines;
+mod places;
 mod shoreline;
 mod soundings;
+mod trial;
 mod zip;
 
 use std::io::Cursor;
@@ -25,10 +28,13 @@ pub(crate) use fault::Fault;
 pub(crate) use forecast::{
     ForecastOptions, LARGEST as LARGEST_FORECAST, Times, Wanted, import_forecast,
 };
+pub(crate) use places::{LARGEST as LARGEST_PLACES, import_places};
 pub(crate) use shoreline::{OpenMark, ShorelineOptions, import_shoreline};
 pub(crate) use soundings::{
     LARGEST as LARGEST_SOUNDINGS, Sign, SoundingColumns, SoundingsOptions, import_soundings,
+    is_of_a_form,
 };
+pub(crate) use trial::{LARGEST as LARGEST_TRIAL, Ran, TrialOptions, import_trial};
 
 /// Brings bytes in by every importer, with options that leave nothing open, and counts those that took them: for bytes
 /// that nobody vouches for.
@@ -56,6 +62,7 @@ pub fn try_every_import(bytes: &[u8]) -> usize {
         cell: Some(Length::metres(1.0)),
         no_data: None,
         columns: None,
+        property: None,
     };
     let area = AreaOptions {
         crs: Some(Crs::Wgs84),
@@ -82,12 +89,25 @@ pub fn try_every_import(bytes: &[u8]) -> usize {
                 valid_until: Timestamp::MAX,
                 height: Length::metres(10.0),
                 spread: Angle::degrees(20.0),
+                visibility: None,
             },
         )
         .is_ok(),
         _ => false,
     };
+    let speeds = wind("v in m/s", Dimension::SPEED).zip(wind("p in W", Dimension::POWER));
+    let trial = speeds.is_some_and(|(speed, power)| {
+        let options = TrialOptions {
+            setting: "s".to_owned(),
+            ran: Ran::Speed(speed),
+            power,
+            date: jiff::civil::date(2027, 4, 24),
+        };
+        import_trial(bytes.to_vec(), "f", &options).is_ok()
+    });
     let took = [
+        trial,
+        import_places(bytes.to_vec(), "f", &["weir"]).is_ok(),
         import_shoreline(bytes.to_vec(), "f", &shoreline).is_ok(),
         import_soundings(Cursor::new(bytes), "f", &soundings).is_ok(),
         import_area(bytes.to_vec(), "f", &area, &[]).is_ok(),

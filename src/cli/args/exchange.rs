@@ -41,12 +41,12 @@ pub(crate) enum ExportForm {
 pub(crate) struct ImportRoute {
     /// File in GPX, GeoJSON or KML
     pub file: PathBuf,
-    /// Id of the vessel
+    /// Id of the vessel; default: the only one in the repository
     #[arg(long)]
-    pub vessel: String,
-    /// Id of the site
+    pub vessel: Option<String>,
+    /// Id of the site; default: the only one in the repository
     #[arg(long)]
-    pub site: String,
+    pub site: Option<String>,
     /// Id of the mission; default: made from the name of the route or of the file
     #[arg(long)]
     pub id: Option<String>,

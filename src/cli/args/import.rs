@@ -24,12 +24,16 @@ pub(crate) enum ImportWhat {
     Route(ImportRoute),
     /// Write a shoreline from outlines in GeoJSON, KML, GPX or a shapefile
     Shoreline(ImportShoreline),
-    /// Write soundings from text, CSV, an ESRI ASCII grid or a GeoTIFF, thinned to the shoalest
+    /// Write soundings from text, CSV, an ESRI ASCII grid, a GeoTIFF or GeoJSON, thinned to the shoalest
     Soundings(ImportSoundings),
     /// Write the forecast of a mission's conditions from CSV or JSON
     Forecast(ImportForecast),
     /// Write a survey block of a mission's route from a polygon
     Area(ImportArea),
+    /// Write launch sites, stations and hazards of a site from points in GeoJSON
+    Places(ImportPlaces),
+    /// Write a vessel's speed-power trial and hotel load from a table of the runs
+    Trial(ImportTrial),
 }
 
 /// Where what was brought in goes.
@@ -86,7 +90,7 @@ pub(crate) enum Depths {
 /// Nothing is guessed: sign, datum, unit and system have to be stated where the file does not state them itself.
 #[derive(Debug, Args)]
 pub(crate) struct ImportSoundings {
-    /// File of x, y and z in text or CSV, an ESRI ASCII grid, or a GeoTIFF of one band
+    /// File of x, y and z in text or CSV, an ESRI ASCII grid, a GeoTIFF of one band, or points in GeoJSON
     pub file: PathBuf,
     /// What the numbers are
     #[arg(long, value_enum)]
@@ -115,8 +119,10 @@ pub(crate) struct ImportSoundings {
     /// Heading of the column of northings or latitudes
     #[arg(long, value_name = "HEADING", requires_all = ["x", "z"])]
     pub y: Option<String>,
-    /// Heading of the column of depths or heights
-    #[arg(long, value_name = "HEADING", requires_all = ["x", "y"])]
+    /// Heading of the column of depths or heights; of points in GeoJSON, alone, the property
+    ///
+    /// Without it the third number of a point's position is its depth.
+    #[arg(long, value_name = "HEADING")]
     pub z: Option<String>,
     /// File of kind track-columns that names latitude, longitude and depth, as for the boat's own record
     #[arg(long, value_name = "FILE", conflicts_with_all = ["x", "y", "z", "unit"])]
@@ -128,7 +134,7 @@ pub(crate) struct ImportSoundings {
 
 /// Options of `offing import forecast`.
 ///
-/// Each of `--time`, `--from`, `--mean` and `--gust` says where its values stand and in which unit: `HEADING in UNIT`
+/// Each of `--time`, `--from`, `--mean`, `--gust` and `--visibility` says where its values stand and in which unit: `HEADING in UNIT`
 /// for CSV, `PATH in UNIT` for JSON, such as `--mean "hourly.wind in km/h"` or `--mean "hours[].wind in m/s"`.
 #[derive(Debug, Args)]
 pub(crate) struct ImportForecast {
@@ -162,6 +168,9 @@ pub(crate) struct ImportForecast {
     /// How far either side the direction may differ
     #[arg(long, value_name = "ANGLE")]
     pub spread: String,
+    /// Visibility, if the file has it; the least of the hours is written
+    #[arg(long, value_name = "WHERE in UNIT")]
+    pub visibility: Option<String>,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,
@@ -211,6 +220,50 @@ pub(crate) struct ImportArea {
     /// Distance of the lines from the shoreline; left to be filled in where it is not stated
     #[arg(long, value_name = "LENGTH")]
     pub clear_of_land: Option<String>,
+    /// Where it goes
+    #[command(flatten)]
+    pub output: Output,
+}
+
+/// Options of `offing import trial`.
+///
+/// The runs at one setting go there and back in turn, and their mean of means is a point. A row without a speed or a time
+/// was read with the motors off: its power is the hotel load, and is taken off the others.
+#[derive(Debug, Args)]
+pub(crate) struct ImportTrial {
+    /// File in CSV with headings, a row for each run
+    pub file: PathBuf,
+    /// Heading of the column that tells the settings apart, such as the throttle
+    #[arg(long, value_name = "HEADING")]
+    pub setting: String,
+    /// Speeds of the runs, such as `v in m/s`
+    #[arg(long, value_name = "HEADING in UNIT", conflicts_with_all = ["time", "distance"])]
+    pub speed: Option<String>,
+    /// Times that the runs took over `--distance`, such as `time in s`
+    #[arg(long, value_name = "HEADING in UNIT", requires = "distance")]
+    pub time: Option<String>,
+    /// Length of the line that the runs were timed over
+    #[arg(long, value_name = "LENGTH", requires = "time")]
+    pub distance: Option<String>,
+    /// Power that everything aboard takes, such as `watts in W`
+    #[arg(long, value_name = "HEADING in UNIT")]
+    pub power: String,
+    /// Day of the trial
+    #[arg(long, value_name = "DAY")]
+    pub date: String,
+    /// Where it goes
+    #[command(flatten)]
+    pub output: Output,
+}
+
+/// Options of `offing import places`.
+///
+/// Each point has its property `kind`, `launch site`, `station` or a kind of hazard, and its `id`. What else the file
+/// holds is left out, so that it may be that of the shoreline.
+#[derive(Debug, Args)]
+pub(crate) struct ImportPlaces {
+    /// File in GeoJSON
+    pub file: PathBuf,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,

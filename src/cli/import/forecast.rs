@@ -35,6 +35,11 @@ pub(super) fn run(options: &ImportForecast) -> Result<u8, Failure> {
         valid_until: moment("--valid-until", &options.valid_until)?,
         height: distance("--height", &options.height)?,
         spread,
+        visibility: options
+            .visibility
+            .as_deref()
+            .map(|text| wanted("--visibility", text, Dimension::LENGTH))
+            .transpose()?,
     };
     let read = bytes(&options.file, LARGEST_FORECAST)?;
     let import = import_forecast(read, &name(&options.file), &wanted)

@@ -3,7 +3,9 @@
 use super::{crs, deliver_for_site, length, name, open, refused, usage};
 use crate::cli::args::{Depths, ImportSoundings};
 use crate::cli::{Failure, track};
-use crate::import::{LARGEST_SOUNDINGS, Sign, SoundingColumns, SoundingsOptions, import_soundings};
+use crate::import::{
+    LARGEST_SOUNDINGS, Sign, SoundingColumns, SoundingsOptions, import_soundings, is_of_a_form,
+};
 use crate::source::printable_line;
 use crate::units::{Dimension, Length, parse_quantity};
 
@@ -11,6 +13,9 @@ use crate::units::{Dimension, Length, parse_quantity};
 const LEAST_CELL: Length = Length::metres(0.1);
 
 pub(super) fn run(options: &ImportSoundings) -> Result<u8, Failure> {
+    let (mut file, _) = open(&options.file, LARGEST_SOUNDINGS)?;
+    // What cannot be read is told before anything is asked about it.
+    is_of_a_form(&mut file).map_err(|fault| refused(&options.file, &[fault]))?;
     let wanted = SoundingsOptions {
         crs: crs(options.crs.as_deref())?,
         sign: sign(options)?,
@@ -19,8 +24,8 @@ pub(super) fn run(options: &ImportSoundings) -> Result<u8, Failure> {
         cell: options.cell.as_deref().map(cell).transpose()?,
         no_data: options.no_data,
         columns: columns(options)?,
+        property: options.z.clone().filter(|_| options.x.is_none()),
     };
-    let (file, _) = open(&options.file, LARGEST_SOUNDINGS)?;
     let import = import_soundings(file, &name(&options.file), &wanted)
         .map_err(|fault| refused(&options.file, &[fault]))?;
     let told = (&*import.text, &*import.summary, &*import.site);

@@ -1,6 +1,5 @@
 //! An hourly forecast of the wind out of CSV or JSON, as the block of a mission's conditions.
 
-mod csv;
 mod json;
 mod wanted;
 mod written;
@@ -10,6 +9,7 @@ pub(crate) use wanted::{Times, Wanted};
 use jiff::{SignedDuration, Timestamp};
 
 use super::fault::{Fault, Place, counted};
+use super::headed;
 use crate::source::Limit;
 use crate::units::{Angle, Length, Speed};
 
@@ -20,6 +20,9 @@ const MOST_READ: usize = 20_000;
 const MOST_HOURS: usize = 240;
 /// Winds past this are slips, m/s: no gust was ever measured as strong at the ground (from memory).
 const STRONGEST: f64 = 120.0;
+
+/// Visibilities past this are slips, m: over the clearest air nobody sees as far (our own choice).
+const FARTHEST: f64 = 300_000.0;
 
 /// How a forecast is to come in.
 #[derive(Clone, PartialEq, Debug)]
@@ -42,6 +45,8 @@ pub(crate) struct ForecastOptions {
     pub height: Length,
     /// How far either side the direction may differ.
     pub spread: Angle,
+    /// Where the visibility stands, where the file has it.
+    pub visibility: Option<Wanted>,
 }
 
 /// A forecast as it came in.
@@ -62,8 +67,9 @@ enum Cell {
     Number(f64),
 }
 
-/// The values of one hour, each with its place: time, direction, mean wind and gust.
-type Row = [(Cell, Place); 4];
+/// The values of one hour, each with its place: time, direction, mean wind and gust, and the visibility where the
+/// file has it.
+type Row = Vec<(Cell, Place)>;
 
 /// One hour.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -72,6 +78,7 @@ struct Hour {
     from: Angle,
     mean: Speed,
     gust: Speed,
+    visibility: Option<Length>,
     place: Place,
 }
 
@@ -95,16 +102,25 @@ pub(crate) fn import_forecast(
         .trim_start()
         .chars()
         .next();
-    let wanted = [
+    let mut wanted = vec![
         options.time.0.as_str(),
         &options.from.place,
         &options.mean.place,
         &options.gust.place,
     ];
+    wanted.extend(options.visibility.iter().map(|one| one.place.as_str()));
     let (form, rows) = match first {
         None => return Err(Fault::whole("the file is empty")),
-        Some('{' | '[') => ("JSON", json::rows(&text, wanted)?),
-        Some(_) => ("CSV", csv::rows(&text, wanted)?),
+        Some('{' | '[') => ("JSON", json::rows(&text, &wanted)?),
+        Some(_) => {
+            let cell = |(text, place): (String, Place)| (Cell::Text(text), place);
+            let rows = headed::rows(&text, &wanted)?.into_iter();
+            (
+                "CSV",
+                rows.map(|row| row.into_iter().map(cell).collect())
+                    .collect(),
+            )
+        }
     };
     let hours: Result<Vec<Hour>, Fault> = rows.iter().map(|row| hour(row, options)).collect();
     let hours = hours?;
@@ -136,7 +152,9 @@ pub(crate) fn import_forecast(
 
 /// The hour of a row.
 fn hour(row: &Row, options: &ForecastOptions) -> Result<Hour, Fault> {
-    let [time, from, mean, gust] = row;
+    let [time, from, mean, gust, rest @ ..] = row.as_slice() else {
+        return Err(Fault::whole("an hour has four values"));
+    };
     let at = |cell: &(Cell, Place), why: String| Fault::at(cell.1, why);
     let moment = options
         .time
@@ -163,11 +181,23 @@ fn hour(row: &Row, options: &ForecastOptions) -> Result<Hour, Fault> {
         let why = format!("the gust, {gust_speed}, is less than the mean wind, {mean_speed}");
         return Err(at(gust, why));
     }
+    let visibility = match (&options.visibility, rest.first()) {
+        (Some(wanted), Some(cell)) => {
+            let metres = value(cell, wanted)?;
+            if !(0.0..=FARTHEST).contains(&metres) {
+                let why = format!("{metres:.0} m is no visibility; check the unit");
+                return Err(at(cell, why));
+            }
+            Some(Length::metres(metres))
+        }
+        _ => None,
+    };
     Ok(Hour {
         time: moment,
         from: Angle::degrees(degrees.rem_euclid(360.0)),
         mean: mean_speed,
         gust: gust_speed,
+        visibility,
         place: time.1,
     })
 }

@@ -15,6 +15,7 @@ fn options(places: [&str; 4]) -> ForecastOptions {
         valid_until: "2027-06-15T12:00Z".parse().unwrap(),
         height: Length::metres(10.0),
         spread: Angle::degrees(30.0),
+        visibility: None,
     }
 }
 
@@ -169,4 +170,49 @@ fn what_is_off_is_told_with_its_place() {
     for stated in ["t", "t in local", "t in +2:00", "t in +02:0x"] {
         assert!(Times::parse(stated).is_err(), "{stated}");
     }
+}
+
+#[test]
+fn the_least_visibility_of_the_hours_that_are_kept_is_written_rounded_down() {
+    let mut wanted = options(COLUMNS);
+    wanted.visibility = Some(Wanted::parse("vis in km", Dimension::LENGTH).unwrap());
+    let csv = "t;dir;wind;gust;vis\n2027-06-15T09:00;240;18;14;8.29\n2027-06-15T10:00;359.7;20;15;12\n\
+               2027-06-15T13:00;250;20;15;0.2\n";
+    let import = import(csv, &wanted).unwrap();
+    assert!(
+        import
+            .text
+            .ends_with("\n  visibility: 8.2 km # the least of these hours\n"),
+        "{}",
+        import.text
+    );
+    let json =
+        r#"{"t": ["2027-06-15T09:00"], "dir": [240], "wind": [18], "gust": [14], "vis": [3]}"#;
+    let import = self::import(json, &wanted).unwrap();
+    assert!(
+        import.text.contains("\n  visibility: 3 km #"),
+        "{}",
+        import.text
+    );
+    for (text, says) in [
+        (csv.replace("8.29", ""), "`` is not a number"),
+        (
+            csv.replace("8.29", "8000"),
+            "is no visibility; check the unit",
+        ),
+        (csv.replace(";vis", ";sight"), "no column is headed `vis`"),
+    ] {
+        assert!(
+            told(&text, &wanted).contains(says),
+            "{says}: {}",
+            told(&text, &wanted)
+        );
+    }
+    // Without the option nothing is said of it.
+    assert!(
+        !self::import(CSV, &options(COLUMNS))
+            .unwrap()
+            .text
+            .contains("visibility")
+    );
 }

@@ -58,6 +58,12 @@ impl Wanted {
         })
     }
 
+    /// A cell of a table in the stored unit; `None` where it is no number.
+    pub(in crate::import) fn number(&self, cell: &str) -> Option<f64> {
+        let read = number(cell).filter(|number| number.is_finite());
+        read.map(|number| number * self.factor)
+    }
+
     /// A number of the file in the stored unit.
     pub(super) fn value(&self, cell: &Cell) -> Result<f64, String> {
         let read = match cell {

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::{ForecastOptions, Hour};
 use crate::import::fault::counted;
 use crate::source::printable_line;
-use crate::units::Speed;
+use crate::units::{Length, Speed};
 use crate::yaml::Yaml;
 
 /// The block, from the key `conditions` on.
@@ -37,7 +37,24 @@ pub(super) fn block(hours: &[Hour], file: &str, form: &str, options: &ForecastOp
             up(hour.gust)
         );
     }
+    let seen = hours.iter().filter_map(|hour| hour.visibility);
+    if let Some(least) = seen.min_by(|a, b| a.get().total_cmp(&b.get())) {
+        let _ = writeln!(
+            text,
+            "  visibility: {} # the least of these hours",
+            down(least)
+        );
+    }
     text
+}
+
+/// A visibility in hundreds of metres, rounded down.
+fn down(length: Length) -> String {
+    let hundreds = (length.get() / 100.0 + 1e-6).floor().max(0.0);
+    if hundreds < 10.0 {
+        return format!("{} m", hundreds * 100.0);
+    }
+    format!("{} km", hundreds / 10.0)
 }
 
 /// A moment in UTC: `2027-06-15T09:30Z`, with seconds where it has some.

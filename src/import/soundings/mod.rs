@@ -3,6 +3,7 @@
 mod columns;
 mod grid;
 mod image;
+mod points;
 mod text;
 mod thin;
 mod written;
@@ -57,6 +58,8 @@ pub(crate) struct SoundingsOptions {
     pub no_data: Option<f64>,
     /// Which columns hold what, where the file has headings.
     pub columns: Option<SoundingColumns>,
+    /// Which property of a point is its depth, in GeoJSON.
+    pub property: Option<String>,
 }
 
 /// Soundings as they came in.
@@ -173,6 +176,40 @@ pub(crate) fn import_soundings(
     name: &str,
     options: &SoundingsOptions,
 ) -> Result<SoundingsImport, Fault> {
+    let form = form(&mut file)?;
+    if options.property.is_some() && form != Form::Points {
+        return Err(Fault::whole(
+            "`--z` alone names a property of points in GeoJSON; a file of columns needs `--x` and `--y` too",
+        ));
+    }
+    let mut notes: Vec<String> = Vec::new();
+    let read = match form {
+        Form::Image => image::read(file, options, &mut notes)?,
+        Form::Grid => grid::read(BufReader::new(file), options)?,
+        Form::Points => points::read(file, options)?,
+        Form::Text => text::read(BufReader::new(file), options)?,
+    };
+    finish(read, name, options, notes)
+}
+
+/// What a file of soundings is, by how it begins.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Form {
+    Image,
+    Grid,
+    Points,
+    Text,
+}
+
+/// Whether a file is of a form that soundings come in, before anything is asked about what it holds.
+///
+/// # Errors
+/// That it is of none.
+pub(crate) fn is_of_a_form(file: &mut (impl io::Read + Seek)) -> Result<(), Fault> {
+    form(file).map(|_| ())
+}
+
+fn form(file: &mut (impl io::Read + Seek)) -> Result<Form, Fault> {
     let off = |error: std::io::Error| Fault::whole(excerpt(&error.to_string()));
     let mut head = [0; 64];
     let mut begun = 0;
@@ -184,15 +221,20 @@ pub(crate) fn import_soundings(
     }
     file.seek(SeekFrom::Start(0)).map_err(off)?;
     let head = &head[..begun];
-    let mut notes: Vec<String> = Vec::new();
-    let read = if image::is_image(head) {
-        image::read(file, options, &mut notes)?
+    Ok(if image::is_image(head) {
+        Form::Image
     } else if grid::is_grid(head) {
-        grid::read(BufReader::new(file), options)?
+        Form::Grid
+    } else if points::is_json(head) {
+        Form::Points
+    } else if head.contains(&0) {
+        return Err(Fault::whole(
+            "soundings are read from text, CSV, an ESRI ASCII grid, a GeoTIFF or points in GeoJSON, and this is none \
+             of them",
+        ));
     } else {
-        text::read(BufReader::new(file), options)?
-    };
-    finish(read, name, options, notes)
+        Form::Text
+    })
 }
 
 /// What a reader gives: the thinned soundings and its counts.

@@ -113,6 +113,11 @@ impl HazardKind {
         named.map_or("other", |(name, _)| name)
     }
 
+    /// The words in files for all of them.
+    pub(crate) fn words() -> impl Iterator<Item = &'static str> {
+        Self::NAMES.iter().map(|(name, _)| *name)
+    }
+
     const NAMES: &'static [(&'static str, Self)] = &[
         ("weir", Self::Weir),
         ("intake", Self::Intake),

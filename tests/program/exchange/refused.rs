@@ -153,7 +153,11 @@ fn what_is_asked_for_wrongly_is_refused() {
             64,
             "is no id",
         ),
-        (vec!["import", "route", "ok.gpx"], 64, "--vessel"),
+        (
+            vec!["import", "route", "ok.gpx", "-o", "nowhere/new.yaml"],
+            64,
+            "name it with `--vessel`",
+        ),
         (
             vec!["import", "ok.gpx", "--vessel", "v", "--site", "s"],
             64,

@@ -1,13 +1,18 @@
-//! The hours of a CSV file, by the headings of its columns.
+//! The rows of a CSV file, by the headings of its columns.
 
-use super::{Cell, MOST_READ, Row};
-use crate::import::fault::{Fault, Place, excerpt};
-use crate::import::lines::{DELIMITERS, Lines, split};
+use super::fault::{Fault, Place, excerpt};
+use super::lines::{DELIMITERS, Lines, split};
 
-/// The rows of a text, each with the four values.
-pub(super) fn rows(text: &str, wanted: [&str; 4]) -> Result<Vec<Row>, Fault> {
+/// Most rows of a file.
+const MOST_READ: usize = 20_000;
+
+/// The cells of a row that are wanted, each with its place.
+pub(super) type Row = Vec<(String, Place)>;
+
+/// The rows of a text, each with the values that are wanted.
+pub(super) fn rows(text: &str, wanted: &[&str]) -> Result<Vec<Row>, Fault> {
     let mut lines = Lines::new(text.as_bytes());
-    let mut layout: Option<(char, usize, [usize; 4])> = None;
+    let mut layout: Option<(char, usize, Vec<usize>)> = None;
     let mut rows = Vec::new();
     let mut cells = Vec::new();
     loop {
@@ -19,12 +24,12 @@ pub(super) fn rows(text: &str, wanted: [&str; 4]) -> Result<Vec<Row>, Fault> {
             continue;
         }
         let place = Place::Line(number, 1);
-        let Some((delimiter, count, at)) = layout else {
+        let Some((delimiter, count, at)) = &layout else {
             layout = Some(headed(line, wanted).map_err(|text| Fault::at(place, text))?);
             continue;
         };
-        split(line, Some(delimiter), &mut cells);
-        if cells.len() != count {
+        split(line, Some(*delimiter), &mut cells);
+        if cells.len() != *count {
             let text = format!(
                 "the row has {} cells, and there are {count} headings",
                 cells.len()
@@ -37,7 +42,8 @@ pub(super) fn rows(text: &str, wanted: [&str; 4]) -> Result<Vec<Row>, Fault> {
                 format!("there are more than {MOST_READ} rows"),
             ));
         }
-        rows.push(at.map(|at| {
+        let value = |at: &usize| {
+            let at = *at;
             let text = cells.get(at).map_or("", |cell| cell.trim());
             // Cells that were quoted may stand a character or two farther on.
             let before: usize = cells
@@ -45,24 +51,25 @@ pub(super) fn rows(text: &str, wanted: [&str; 4]) -> Result<Vec<Row>, Fault> {
                 .take(at)
                 .map(|cell| cell.chars().count() + 1)
                 .sum();
-            (Cell::Text(text.to_owned()), Place::Line(number, before + 1))
-        }));
+            (text.to_owned(), Place::Line(number, before + 1))
+        };
+        rows.push(at.iter().map(value).collect());
     }
     if rows.is_empty() {
-        return Err(Fault::whole("the file holds no hour"));
+        return Err(Fault::whole("the file holds no row below its headings"));
     }
     Ok(rows)
 }
 
 /// What parts the cells, how many there are, and where the values stand.
-fn headed(line: &str, wanted: [&str; 4]) -> Result<(char, usize, [usize; 4]), String> {
+fn headed(line: &str, wanted: &[&str]) -> Result<(char, usize, Vec<usize>), String> {
     let mut cells: Vec<String> = Vec::new();
-    let mut missing = wanted[0];
+    let mut missing = wanted.first().copied().unwrap_or_default();
     for delimiter in DELIMITERS {
         split(line, Some(delimiter), &mut cells);
-        let mut at = [0; 4];
+        let mut at = vec![0; wanted.len()];
         let mut lacks = None;
-        for (slot, heading) in at.iter_mut().zip(wanted) {
+        for (slot, heading) in at.iter_mut().zip(wanted.iter().copied()) {
             let mut found = cells
                 .iter()
                 .enumerate()

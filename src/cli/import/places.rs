@@ -1,0 +1,16 @@
+//! `offing import places`.
+
+use super::{bytes, deliver, name, refused};
+use crate::cli::Failure;
+use crate::cli::args::ImportPlaces;
+use crate::import::{LARGEST_PLACES, import_places};
+use crate::plan::site::HazardKind;
+
+pub(super) fn run(options: &ImportPlaces) -> Result<u8, Failure> {
+    let read = bytes(&options.file, LARGEST_PLACES)?;
+    let hazards: Vec<&str> = HazardKind::words().collect();
+    let import = import_places(read, &name(&options.file), &hazards)
+        .map_err(|fault| refused(&options.file, &[fault]))?;
+    let told = format!("{}.\n", import.summary);
+    deliver(&import.text, &options.output, &import.notes, &told, false)
+}
