@@ -8,8 +8,8 @@ use serde_json::{Map, Value, json};
 use super::tally::Tally;
 use super::uri::relative_reference;
 use crate::check::{EffectiveLimit, Outcome};
-use crate::finding::{Accepted, Finding, Label, Nature, Severity};
-use crate::source::{Sources, Span, printable_line as inert};
+use crate::finding::{Accepted, Edit, Finding, Label, Nature, Remedy, Severity};
+use crate::source::{SourceId, Sources, Span, printable_line as inert};
 
 /// Where the paths of the report start: the root of the repository.
 const ROOT: &str = "SRCROOT";
@@ -195,6 +195,10 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         "partialFingerprints": { "offing/v2": finding.fingerprint },
         "properties": properties,
     });
+    let fixes = fixes(finding, sources);
+    if !fixes.is_empty() {
+        result["fixes"] = fixes.into();
+    }
     if let Some(accepted) = &finding.accepted {
         // A waiver stands in the plan itself, the baseline beside it.
         let kind = match accepted.how {
@@ -211,6 +215,42 @@ fn result(finding: &Finding, index: &BTreeMap<&str, usize>, sources: &Sources) -
         }]);
     }
     result
+}
+
+/// The remedies that are changes of files, each enough by itself (3.27.30 and 3.55).
+fn fixes(finding: &Finding, sources: &Sources) -> Vec<Value> {
+    let in_files = |remedy: &&Remedy| {
+        let mut edits = remedy.edits.iter();
+        !remedy.edits.is_empty() && edits.all(|edit| in_repository(edit.replaced, sources))
+    };
+    let fixes = finding.remedies.iter().filter(in_files);
+    fixes.map(|remedy| fix(remedy, sources)).collect()
+}
+
+/// One remedy: what it replaces of each file, in the order of the file.
+fn fix(remedy: &Remedy, sources: &Sources) -> Value {
+    let mut changes: BTreeMap<SourceId, Vec<&Edit>> = BTreeMap::new();
+    for edit in &remedy.edits {
+        changes.entry(edit.file).or_default().push(edit);
+    }
+    let changes = changes.into_iter().map(|(file, mut edits)| {
+        edits.sort_by_key(|edit| edit.replaced);
+        let replacements = edits.into_iter().map(|edit| {
+            json!({
+                // Of no length where something is added: it goes ahead of what stands there (3.57.3).
+                "deletedRegion": region(edit.replaced, sources),
+                "insertedContent": { "text": edit.text },
+            })
+        });
+        json!({
+            "artifactLocation": artifact(file, sources),
+            "replacements": replacements.collect::<Vec<_>>(),
+        })
+    });
+    json!({
+        "description": { "text": plain(&remedy.sentence()) },
+        "artifactChanges": changes.collect::<Vec<_>>(),
+    })
 }
 
 /// The sentence, and how to fix it.
@@ -259,14 +299,22 @@ fn related(id: usize, label: &Label, sources: &Sources) -> Value {
 }
 
 fn physical(span: Span, sources: &Sources) -> Value {
+    json!({
+        "artifactLocation": artifact(span.source, sources),
+        "region": region(span, sources),
+    })
+}
+
+fn artifact(file: SourceId, sources: &Sources) -> Value {
+    json!({ "uri": relative_reference(sources.path(file)), "uriBaseId": ROOT })
+}
+
+fn region(span: Span, sources: &Sources) -> Value {
     let (start, end) = (sources.position(span), sources.end_position(span));
     json!({
-        "artifactLocation": { "uri": relative_reference(sources.path(span.source)), "uriBaseId": ROOT },
-        "region": {
-            "startLine": start.line,
-            "startColumn": start.column,
-            "endLine": end.line,
-            "endColumn": end.column,
-        },
+        "startLine": start.line,
+        "startColumn": start.column,
+        "endLine": end.line,
+        "endColumn": end.column,
     })
 }

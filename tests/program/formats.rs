@@ -86,3 +86,100 @@ fn a_form_that_is_none_and_a_file_that_cannot_be() {
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(said.contains("no/such/folder/report.json"), "{said}");
 }
+
+/// A SARIF text, held against the schema that OASIS publishes.
+fn sarif_of(text: &str) -> serde_json::Value {
+    let value: serde_json::Value = serde_json::from_str(text).unwrap();
+    let schema = include_str!("../data/sarif/sarif-schema-2.1.0.json");
+    let mut schema: serde_json::Value = serde_json::from_str(schema).unwrap();
+    // The one pattern of it that is no regular expression.
+    for definition in ["run", "toolComponent"] {
+        let language = &mut schema["definitions"][definition]["properties"]["language"];
+        language.as_object_mut().unwrap().remove("pattern").unwrap();
+    }
+    let validator = jsonschema::validator_for(&schema).unwrap();
+    let errors: Vec<String> = validator
+        .iter_errors(&value)
+        .map(|error| format!("{}: {error}", error.instance_path()))
+        .collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    value
+}
+
+/// The byte of a place in a text: lines and columns count from 1, columns in characters.
+fn byte_of(text: &str, region: &serde_json::Value, ends: &str) -> usize {
+    let number = |key: String| usize::try_from(region[key].as_u64().unwrap()).unwrap();
+    let (line, column) = (
+        number(format!("{ends}Line")),
+        number(format!("{ends}Column")),
+    );
+    let begins: usize = text
+        .split_inclusive('\n')
+        .take(line - 1)
+        .map(str::len)
+        .sum();
+    let before: usize = text[begins..]
+        .chars()
+        .take(column - 1)
+        .map(char::len_utf8)
+        .sum();
+    begins + before
+}
+
+/// Makes a fix in the files of a folder, from the last replacement of each file to the first.
+fn make(fix: &serde_json::Value, folder: &Path) {
+    for change in fix["artifactChanges"].as_array().unwrap() {
+        let path = folder.join(change["artifactLocation"]["uri"].as_str().unwrap());
+        let mut bytes = text(&path);
+        for one in change["replacements"].as_array().unwrap().iter().rev() {
+            let region = &one["deletedRegion"];
+            let (start, end) = (
+                byte_of(&bytes, region, "start"),
+                byte_of(&bytes, region, "end"),
+            );
+            bytes.replace_range(start..end, one["insertedContent"]["text"].as_str().unwrap());
+        }
+        std::fs::write(&path, bytes).unwrap();
+    }
+}
+
+/// The fixes of SARIF 2.1.0 (OASIS, sections 3.55 to 3.57) are changes of bytes that anybody can make.
+#[test]
+fn a_fix_in_sarif_made_as_it_stands_makes_its_finding_go_away() {
+    use crate::shared::demo_tree::Files;
+    let mut made = 0;
+    for mission in [
+        "long-run-downwind",
+        "slow-approach",
+        "careless-end",
+        "antenna-off-bearing",
+    ] {
+        let check = |folder: &Path| {
+            let output = offing(&["check", &folder.display().to_string(), "--format", "sarif"]);
+            sarif_of(&String::from_utf8(output.stdout).unwrap())
+        };
+        let files = Files::demo(&[mission]);
+        let report = check(files.lay_out().path());
+        for result in report["runs"][0]["results"].as_array().unwrap() {
+            let fixes = result["fixes"].as_array();
+            for fix in fixes.into_iter().flatten() {
+                assert!(fix["description"]["text"].as_str().unwrap().len() > 5);
+                let folder = files.lay_out();
+                make(fix, folder.path());
+                let after = check(folder.path());
+                let rules = after["runs"][0]["results"].as_array().unwrap().iter();
+                let rules: Vec<&str> = rules.map(|one| one["ruleId"].as_str().unwrap()).collect();
+                let rule = result["ruleId"].as_str().unwrap();
+                assert!(!rules.contains(&rule), "{mission}: {rule} after {fix:#}");
+                assert!(
+                    rules.iter().all(|rule| !rule.starts_with("input")),
+                    "{fix:#}"
+                );
+                let done = &after["runs"][0]["invocations"][0]["executionSuccessful"];
+                assert_eq!(done, true, "{mission}: {fix:#}");
+                made += 1;
+            }
+        }
+    }
+    assert!(made >= 4, "only {made} fixes");
+}
